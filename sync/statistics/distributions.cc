@@ -1,0 +1,70 @@
+#include "sync/statistics/distributions.h"
+
+#include <boost/math/distributions/chi_squared.hpp>
+#include <boost/math/distributions/complement.hpp>
+#include <boost/math/distributions/fisher_f.hpp>
+#include <boost/math/distributions/students_t.hpp>
+#include <cmath>
+
+namespace ligule::statistics {
+namespace {
+
+namespace bm = boost::math;
+// Nothing may throw out of this room: every trouble comes back as a value that is not finite and is
+// turned into "nothing" below.
+using Quiet = bm::policies::policy<bm::policies::domain_error<bm::policies::ignore_error>,
+                                   bm::policies::pole_error<bm::policies::ignore_error>,
+                                   bm::policies::overflow_error<bm::policies::ignore_error>,
+                                   bm::policies::evaluation_error<bm::policies::ignore_error>>;
+using StudentT = bm::students_t_distribution<double, Quiet>;
+using FisherF = bm::fisher_f_distribution<double, Quiet>;
+using ChiSquared = bm::chi_squared_distribution<double, Quiet>;
+
+std::optional<double> finite(double value) {
+  if (!std::isfinite(value)) return std::nullopt;
+  return value;
+}
+
+bool open_unit(double probability) {
+  return probability > 0.0 && probability < 1.0;
+}
+
+bool f_degrees(double df_above, double df_below) {
+  return df_above > 0.0 && std::isfinite(df_above) && df_below > 0.0;
+}
+
+}  // namespace
+
+std::optional<double> t_quantile(double probability, double df) {
+  if (!open_unit(probability) || !(df > 0.0)) return std::nullopt;
+  return finite(bm::quantile(StudentT(df), probability));
+}
+
+std::optional<double> t_two_sided_quantile(double alpha, double df) {
+  if (!open_unit(alpha) || !(df > 0.0)) return std::nullopt;
+  // By symmetry the lower quantile of alpha/2 with its sign turned: 1 - alpha/2 would lose digits.
+  return finite(-bm::quantile(StudentT(df), alpha / 2.0));
+}
+
+std::optional<double> t_two_sided_tail(double t, double df) {
+  if (!std::isfinite(t) || !(df > 0.0)) return std::nullopt;
+  return finite(2.0 * bm::cdf(bm::complement(StudentT(df), std::fabs(t))));
+}
+
+std::optional<double> f_quantile(double probability, double df_above, double df_below) {
+  if (!open_unit(probability) || !f_degrees(df_above, df_below)) return std::nullopt;
+  if (std::isinf(df_below)) {
+    return finite(bm::quantile(ChiSquared(df_above), probability) / df_above);
+  }
+  return finite(bm::quantile(FisherF(df_above, df_below), probability));
+}
+
+std::optional<double> f_upper_tail(double f, double df_above, double df_below) {
+  if (!std::isfinite(f) || f < 0.0 || !f_degrees(df_above, df_below)) return std::nullopt;
+  if (std::isinf(df_below)) {
+    return finite(bm::cdf(bm::complement(ChiSquared(df_above), f * df_above)));
+  }
+  return finite(bm::cdf(bm::complement(FisherF(df_above, df_below), f)));
+}
+
+}  // namespace ligule::statistics
