@@ -1,0 +1,349 @@
+#include "storage/trial/record_line.h"
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+#include "storage/trial/number.h"
+#include "storage/trial/utf8.h"
+
+namespace ligule {
+namespace {
+
+// Column numbers, so that writer and reader cannot drift apart.
+enum Column : std::size_t {
+  kStreamAt,
+  kSeqAt,
+  kIdAt,
+  kKindAt,
+  kFormatAt,
+  kUtcAt,
+  kOffsetAt,
+  kDateAt,
+  kPersonAt,
+  kTrialAt,
+  kPlanAt,
+  kSubjectAt,
+  kMeasureAt,
+  kOccasionAt,
+  kPartAt,
+  kRunAt,
+  kPurposeAt,
+  kStateAt,
+  kEnteredAt,
+  kUnitAt,
+  kValueAt,
+  kDefinitionAt,
+  kTargetsAt,
+  kReasonAt,
+  kAnswersAt,
+  kBlindAt,
+  kSourceAt,
+  kRawAt,
+  kDetailsAt,
+  kColumnCount
+};
+static_assert(kColumnCount == kRecordColumns.size());
+
+bool needs_quotes(std::string_view cell) {
+  return cell.find_first_of(",\"") != std::string_view::npos;
+}
+
+std::unexpected<Error> bad_cell(std::size_t column, std::string what) {
+  return fail(ErrorKind::kInvalid, std::move(what), "column " + std::string(kRecordColumns[column]),
+              "the record was not written by this format");
+}
+
+bool is_hex_digest(std::string_view text) {
+  return text.size() == 64 && std::ranges::all_of(text, [](char c) {
+           return (c >= '0' && c <= '9') || (c >= 'a' && c <= 'f');
+         });
+}
+
+template <class T>
+std::string text_or_empty(const std::optional<T>& id) {
+  return id ? id->text() : std::string();
+}
+
+std::string targets_text(const std::vector<RecordId>& targets) {
+  std::string text;
+  for (const RecordId& target : targets) text += (text.empty() ? "" : " ") + target.text();
+  return text;
+}
+
+std::string answers_text(const std::vector<Answer>& answers) {
+  std::string text;
+  for (const Answer& answer : answers)
+    text += (text.empty() ? "" : ";") + answer.rule + "=" + answer.answer;
+  return text;
+}
+
+std::vector<std::string_view> split(std::string_view text, char at) {
+  std::vector<std::string_view> parts;
+  while (!text.empty()) {
+    const std::size_t end = std::min(text.find(at), text.size());
+    parts.push_back(text.substr(0, end));
+    text.remove_prefix(std::min(end + 1, text.size()));
+  }
+  return parts;
+}
+
+// One reader over the cells of a line: the first fault is kept, everything after it is skipped.
+class CellReader {
+ public:
+  explicit CellReader(const std::vector<std::string>& cells) : cells_(cells) {}
+
+  [[nodiscard]] const std::string& text(std::size_t column) const { return cells_[column]; }
+
+  std::int64_t integer(std::size_t column) { return take(column, parse_integer(cells_[column])); }
+  Uuid uuid(std::size_t column) { return take(column, parse_uuid(cells_[column])); }
+
+  template <class T>
+  std::optional<T> optional_id(std::size_t column) {
+    if (cells_[column].empty()) return std::nullopt;
+    return T{uuid(column)};
+  }
+  template <class T>
+  std::optional<T> optional_named(std::size_t column, Result<T> (*parse)(std::string_view)) {
+    if (cells_[column].empty()) return std::nullopt;
+    const auto value = parse(cells_[column]);
+    if (!value) note(column, value.error().what);
+    return value ? std::optional<T>(*value) : std::nullopt;
+  }
+  template <class T>
+  T take(std::size_t column, const Result<T>& value) {
+    if (!value) note(column, value.error().what);
+    return value ? *value : T{};
+  }
+  void note(std::size_t column, std::string what) {
+    if (!fault_) fault_ = bad_cell(column, std::move(what)).error();
+  }
+  [[nodiscard]] const std::optional<Error>& fault() const { return fault_; }
+
+ private:
+  const std::vector<std::string>& cells_;
+  std::optional<Error> fault_;
+};
+
+Envelope read_envelope(CellReader& in) {
+  Envelope envelope{
+      {in.uuid(kStreamAt)}, in.integer(kSeqAt), {in.uuid(kIdAt)}, in.text(kKindAt), 0};
+  const std::int64_t format = in.integer(kFormatAt);
+  if (envelope.seq < 1) in.note(kSeqAt, "a record's seq starts at 1");
+  if (!is_code(envelope.kind)) in.note(kKindAt, "the kind is not a code");
+  if (format < 1 || format > 1'000'000) in.note(kFormatAt, "the format is out of range");
+  envelope.format = static_cast<int>(format);
+  return envelope;
+}
+
+void read_lists(CellReader& in, Record& record) {
+  for (const std::string_view target : split(in.text(kTargetsAt), ' ')) {
+    record.targets.push_back({in.take(kTargetsAt, parse_uuid(target))});
+  }
+  for (const std::string_view answer : split(in.text(kAnswersAt), ';')) {
+    const std::size_t sign = std::min(answer.find('='), answer.size());
+    record.answers.push_back({std::string(answer.substr(0, sign)),
+                              std::string(answer.substr(std::min(sign + 1, answer.size())))});
+  }
+}
+
+void read_value(CellReader& in, Record& record) {
+  record.subject = in.optional_id<Uuid>(kSubjectAt);
+  record.measure = in.text(kMeasureAt);
+  record.occasion = in.optional_id<OccasionId>(kOccasionAt);
+  record.part = static_cast<int>(in.integer(kPartAt));
+  record.run = in.optional_id<RecordId>(kRunAt);
+  record.purpose = in.optional_named<Purpose>(kPurposeAt, parse_purpose);
+  record.state = in.optional_named<ValueState>(kStateAt, parse_state);
+  record.entered = in.text(kEnteredAt);
+  record.unit = in.text(kUnitAt);
+  if (!in.text(kValueAt).empty()) record.value = in.take(kValueAt, parse_number(in.text(kValueAt)));
+  record.definition = in.text(kDefinitionAt);
+  record.reason = in.text(kReasonAt);
+  if (!in.text(kBlindAt).empty()) record.blind = in.text(kBlindAt) == "1";
+  record.source = in.optional_named<Source>(kSourceAt, parse_source);
+  record.raw = in.text(kRawAt);
+  record.details = in.text(kDetailsAt);
+}
+
+std::optional<Error> field_fault(const Record& record) {
+  const auto code_or_empty = [](const std::string& text) { return text.empty() || is_code(text); };
+  const auto digest_or_empty = [](const std::string& text) {
+    return text.empty() || is_hex_digest(text);
+  };
+  const auto fault = [](std::size_t column, std::string what) {
+    return bad_cell(column, std::move(what)).error();
+  };
+  if (record.seq < 1) return fault(kSeqAt, "a record's seq starts at 1");
+  if (!is_code(record.kind)) return fault(kKindAt, "the kind is not a code");
+  if (record.format != kRecordFormat) return fault(kFormatAt, "only format 1 is written");
+  if (!record.at.local_date.ok()) return fault(kDateAt, "the local date does not exist");
+  if (!digest_or_empty(record.plan)) return fault(kPlanAt, "the plan is not named by a digest");
+  if (!digest_or_empty(record.definition))
+    return fault(kDefinitionAt, "the scale is not named by a digest");
+  if (!code_or_empty(record.measure)) return fault(kMeasureAt, "the measure is not a code");
+  if (record.part < 1 || record.part > 9999)
+    return fault(kPartAt, "the part is out of range 1 to 9999");
+  if (record.value && !std::isfinite(*record.value))
+    return fault(kValueAt, "the value is not finite");
+  for (const Answer& answer : record.answers) {
+    if (!is_code(answer.rule) || !is_code(answer.answer))
+      return fault(kAnswersAt, "rule and answer must be codes");
+  }
+  return std::nullopt;
+}
+
+}  // namespace
+
+bool is_cell_text(std::string_view text) {
+  return is_valid_utf8(text) && std::ranges::none_of(text, [](char c) {
+           const auto byte = static_cast<unsigned char>(c);
+           return byte < 0x20 || byte == 0x7f;
+         });
+}
+
+std::string cleaned(std::string_view text) {
+  std::string out = with_valid_utf8(text);
+  for (char& c : out) {
+    const auto byte = static_cast<unsigned char>(c);
+    if (byte < 0x20 || byte == 0x7f) c = ' ';
+  }
+  const std::size_t first = out.find_first_not_of(' ');
+  if (first == std::string::npos) return {};
+  return out.substr(first, out.find_last_not_of(' ') - first + 1);
+}
+
+std::string join_line(const std::vector<std::string>& cells) {
+  std::string line;
+  for (std::size_t i = 0; i < cells.size(); ++i) {
+    if (i > 0) line += ',';
+    if (!needs_quotes(cells[i])) {
+      line += cells[i];
+      continue;
+    }
+    line += '"';
+    for (const char c : cells[i]) {
+      if (c == '"') line += '"';
+      line += c;
+    }
+    line += '"';
+  }
+  return line;
+}
+
+Result<std::vector<std::string>> split_line(std::string_view line) {
+  std::vector<std::string> cells(1);
+  bool quoted = false;
+  for (std::size_t i = 0; i < line.size(); ++i) {
+    const char c = line[i];
+    if (quoted) {
+      if (c != '"') {
+        cells.back() += c;
+      } else if (i + 1 < line.size() && line[i + 1] == '"') {
+        cells.back() += line[++i];
+      } else {
+        quoted = false;
+      }
+    } else if (c == ',') {
+      cells.emplace_back();
+    } else if (c == '"') {
+      quoted = true;
+    } else {
+      cells.back() += c;
+    }
+  }
+  // One spelling for each line: a stray quote, an open one or needless quoting does not survive the
+  // round trip.
+  if (quoted || !is_cell_text(line) || join_line(cells) != line) {
+    return fail(ErrorKind::kInvalid, "the line is not in canonical form", {},
+                "the record was not written by this format");
+  }
+  return cells;
+}
+
+Result<std::string> record_body(const Record& record) {
+  if (auto fault = field_fault(record)) return std::unexpected(*std::move(fault));
+  std::vector<std::string> cells(kColumnCount);
+  cells[kStreamAt] = record.stream.text();
+  cells[kSeqAt] = std::to_string(record.seq);
+  cells[kIdAt] = record.id.text();
+  cells[kKindAt] = record.kind;
+  cells[kFormatAt] = std::to_string(record.format);
+  cells[kUtcAt] = std::to_string(record.at.utc.time_since_epoch().count());
+  cells[kOffsetAt] = std::to_string(record.at.offset.count());
+  cells[kDateAt] = format_date(record.at.local_date);
+  cells[kPersonAt] = text_or_empty(record.person);
+  cells[kTrialAt] = text_or_empty(record.trial);
+  cells[kPlanAt] = record.plan;
+  cells[kSubjectAt] = text_or_empty(record.subject);
+  cells[kMeasureAt] = record.measure;
+  cells[kOccasionAt] = text_or_empty(record.occasion);
+  cells[kPartAt] = std::to_string(record.part);
+  cells[kRunAt] = text_or_empty(record.run);
+  if (record.purpose) cells[kPurposeAt] = name_of(*record.purpose);
+  if (record.state) cells[kStateAt] = name_of(*record.state);
+  cells[kEnteredAt] = record.entered;
+  cells[kUnitAt] = record.unit;
+  if (record.value) cells[kValueAt] = format_number(*record.value);
+  cells[kDefinitionAt] = record.definition;
+  cells[kTargetsAt] = targets_text(record.targets);
+  cells[kReasonAt] = record.reason;
+  cells[kAnswersAt] = answers_text(record.answers);
+  if (record.blind) cells[kBlindAt] = *record.blind ? "1" : "0";
+  if (record.source) cells[kSourceAt] = name_of(*record.source);
+  cells[kRawAt] = record.raw;
+  cells[kDetailsAt] = record.details;
+  for (std::size_t column = 0; column < cells.size(); ++column) {
+    if (!is_cell_text(cells[column]))
+      return bad_cell(column, "the text holds control characters or is not UTF-8");
+  }
+  return join_line(cells);
+}
+
+Result<Envelope> parse_envelope(std::string_view body) {
+  const auto cells = split_line(body);
+  if (!cells) return std::unexpected(cells.error());
+  if (cells->size() <= kFormatAt)
+    return fail(ErrorKind::kInvalid, "the record has too few columns");
+  CellReader in(*cells);
+  Envelope envelope = read_envelope(in);
+  if (in.fault()) return std::unexpected(*in.fault());
+  return envelope;
+}
+
+Result<Record> parse_record(std::string_view body) {
+  const auto envelope = parse_envelope(body);
+  if (!envelope) return std::unexpected(envelope.error());
+  if (envelope->format > kRecordFormat) {
+    return fail(ErrorKind::kNewerVersion,
+                "the record is of format " + std::to_string(envelope->format), {},
+                "read it with a newer version of the program");
+  }
+  const auto cells = split_line(body);
+  if (cells->size() != kColumnCount)
+    return fail(ErrorKind::kInvalid, "the record has not 29 columns");
+  CellReader in(*cells);
+  Record record;
+  record.stream = envelope->stream;
+  record.seq = envelope->seq;
+  record.id = envelope->id;
+  record.kind = envelope->kind;
+  record.format = envelope->format;
+  record.at.utc = UtcInstant(std::chrono::milliseconds(in.integer(kUtcAt)));
+  record.at.offset = std::chrono::minutes(in.integer(kOffsetAt));
+  record.at.local_date = in.take(kDateAt, parse_date(in.text(kDateAt)));
+  record.person = in.optional_id<PersonId>(kPersonAt);
+  record.trial = in.optional_id<TrialId>(kTrialAt);
+  record.plan = in.text(kPlanAt);
+  read_value(in, record);
+  read_lists(in, record);
+  if (in.fault()) return std::unexpected(*in.fault());
+  const auto again = record_body(record);
+  if (!again) return std::unexpected(again.error());
+  if (*again != body)
+    return fail(ErrorKind::kInvalid, "the record is not in canonical form", {},
+                "the record was not written by this format");
+  return record;
+}
+
+}  // namespace ligule

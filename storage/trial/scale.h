@@ -1,0 +1,114 @@
+// What a value means: the scale it was given on, as data with its direction and its source.
+//
+// Scales live in assets/ and are copied by digest into ledger and season file when first used,
+// because programs change their scales over the years and a number without its scale is worth
+// nothing. Pure: reading the files is storage/files.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "storage/trial/error.h"
+
+namespace ligule {
+
+enum class ScaleKind {
+  kPercent,  // a share, 0 to 100
+  kScore,    // whole steps between two ends
+  kStages,   // named steps in order, each with the index the literature gives it
+  kLength,   // a number with a unit of length
+  kMass,     // a number with a unit of weight
+  kText,     // words
+  kLabel,    // a number or code on a bag or a stake: compared, never calculated with
+};
+
+enum class Direction { kHighIsBest, kLowIsBest, kNone };
+
+struct ScaleStep {
+  std::string code;  // what is kept as entered: "R0", "3"
+  double value = 0;  // its place on the scale, what is averaged
+  std::string name;  // the trade's word in English; screens look up scale.<scale>.<code> in the
+                     // words of the language
+
+  bool operator==(const ScaleStep&) const = default;
+};
+
+struct Scale {
+  std::string code;  // "percent_stand", "maturity_grass"
+  ScaleKind kind = ScaleKind::kText;
+  Direction direction = Direction::kNone;
+  std::vector<std::string>
+      units;  // accepted units, the first is the default; empty: the value has no unit
+  std::optional<double> minimum;  // in the first unit; outside is refused
+  std::optional<double> maximum;
+  double step = 1;               // the step the pad offers, in the first unit
+  double fine_step = 1;          // the finest step a person may enter, in the first unit
+  std::vector<ScaleStep> steps;  // kScore and kStages only, ascending in value
+  std::string definition;        // what exactly is judged, one sentence in English
+  std::string source;            // publication, or "common practice, no source"
+
+  bool operator==(const Scale&) const = default;
+};
+
+// A value as entered and as parsed once; value is empty for kText and kLabel.
+struct EnteredValue {
+  std::string entered;
+  std::string unit;
+  std::optional<double> value;
+
+  bool operator==(const EnteredValue&) const = default;
+};
+
+// Reads what a person entered on a scale. Stages are entered by code, scores by their number,
+// percents and amounts as decimal numbers in one of the scale's units (empty unit = the first).
+// kRefused when it can't be meant on this scale (stand 140), kInvalid when it can't be read.
+[[nodiscard]] Result<EnteredValue> read_entered(const Scale& scale, std::string_view text,
+                                                std::string_view unit);
+
+// Every fault of a scale's own definition (no source, steps out of order, ends missing ...); empty
+// when sound.
+[[nodiscard]] std::vector<Error> scale_faults(const Scale& scale);
+
+// One measure: what is recorded, about what, on which scale for which species group.
+enum class Subject { kPlot, kBag };
+
+struct MeasureScale {
+  std::string species_group;  // "" serves every group without a line of its own
+  std::string scale;
+
+  bool operator==(const MeasureScale&) const = default;
+};
+
+struct Measure {
+  std::string code;  // "percent_stand", "maturity", "gross_weight"
+  Subject subject = Subject::kPlot;
+  std::vector<MeasureScale> scales;
+
+  bool operator==(const Measure&) const = default;
+};
+
+struct Species {
+  std::string code;        // "tall_fescue"
+  std::string name;        // English trade name
+  std::string group;       // "cool_season_grass", "legume", "warm_season_annual" ...
+  bool endophyte = false;  // whether entries of it have an endophyte status
+
+  bool operator==(const Species&) const = default;
+};
+
+// Everything definitional that assets/ holds, read once at start.
+struct Definitions {
+  std::vector<Scale> scales;
+  std::vector<Measure> measures;
+  std::vector<Species> species;
+
+  [[nodiscard]] const Scale* scale(std::string_view code) const;
+  [[nodiscard]] const Measure* measure(std::string_view code) const;
+  [[nodiscard]] const Species* find_species(std::string_view code) const;
+  // The scale of a measure for an entry's species; null when the measure has none for its group.
+  [[nodiscard]] const Scale* scale_for(std::string_view measure, std::string_view species) const;
+};
+
+}  // namespace ligule
