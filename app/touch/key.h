@@ -1,0 +1,71 @@
+// The tap key, and small things built of it.
+//
+// A key shows the touch at once, acts when the finger is let go inside it, and forgets the touch
+// when the finger slides off. It answers in its drawn rectangle and half the gap around it.
+#pragma once
+
+#include <functional>
+#include <optional>
+#include <string_view>
+
+#include "app/touch/text.h"
+#include "app/touch/ui.h"
+
+namespace ligule::touch {
+
+enum class Style {
+  kPlain,   // a sheet with a border
+  kAction,  // meadow green: the one thing to do next; one a screen
+  kQuiet,   // no face, only a label: ways out, settings
+};
+
+using Paint = std::function<void(const Canvas&, const Rect&)>;
+
+struct Key {
+  std::string_view label;      // "Vigor 5##vigor5": shown and found by what is before ##
+  std::string_view note = {};  // a second, smaller line
+  Style style = Style::kPlain;
+  bool selected = false;
+  bool enabled = true;
+  bool primary = false;  // a rating or number key: the geometry check wants 20 mm
+  Font font = Font::kLabel;
+  std::optional<Shape> shape = {};  // a sign before the label
+  Paint paint = {};                 // drawn under the label, inside the border
+  bool icon_only = false;           // paint says it all: the label is not drawn
+};
+
+// True in the frame in which it was tapped.
+[[nodiscard]] bool key(Ui& ui, const Rect& rect, const Key& key);
+
+// Signs for keys, drawn by code; pass as Key::paint with icon_only.
+[[nodiscard]] Paint erase_sign();
+[[nodiscard]] Paint back_sign();    // arrow to the left
+[[nodiscard]] Paint onward_sign();  // arrow to the right
+[[nodiscard]] Paint undo_sign();    // arrow that turns back
+
+// A field that shows what is entered. Tapped: the caller gives it the keyboard (focused).
+struct Field {
+  std::string_view label;  // small, above the value
+  std::string_view value;
+  std::string_view unit = {};
+  std::string_view empty_hint = {};  // shown softly while there is no value
+  bool focused = false;
+  bool enabled = true;
+  std::optional<Shape> shape = {};
+  Font font = Font::kTitle;
+};
+[[nodiscard]] bool field(Ui& ui, const Rect& rect, const Field& field);
+
+// minus | value | plus. Returns -1, 0 or 1. value and unit are formatted by the caller.
+struct Stepper {
+  std::string_view label;  // names the group; keys are found as "LABEL/less" and "LABEL/more"
+  std::string_view less;   // what the keys say, from the words file
+  std::string_view more;
+  std::string_view value;
+  std::string_view unit = {};
+  bool can_less = true;
+  bool can_more = true;
+};
+[[nodiscard]] int stepper(Ui& ui, const Rect& rect, const Stepper& stepper);
+
+}  // namespace ligule::touch

@@ -1,0 +1,127 @@
+#include "app/touch/register.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "app/touch/theme.h"
+
+namespace ligule::touch {
+namespace {
+
+constexpr float kSlack = 0.75F;  // pixels; rounding of rectangles
+
+bool group_matches(std::string_view group, std::string_view wanted) {
+  if (group == wanted) return true;
+  return group.size() > wanted.size() && group.ends_with(wanted) &&
+         group[group.size() - wanted.size() - 1] == '/';
+}
+
+bool named(const Widget& widget, std::string_view label) {
+  if (widget.label == label) return true;
+  // A label may hold a '/' itself ("lb/acre"), so every one of them may be where the group ends.
+  for (std::size_t at = label.find('/'); at != std::string_view::npos; at = label.find('/', at + 1))
+    if (widget.label == label.substr(at + 1) && group_matches(widget.group, label.substr(0, at)))
+      return true;
+  return false;
+}
+
+std::string who(const Widget& widget) {
+  std::string name(kind_name(widget.kind));
+  name += " \"";
+  if (!widget.group.empty()) name += widget.group + "/";
+  return name + widget.label + "\"";
+}
+
+std::string in_mm(float pixels, double ppi) {
+  const double tenths = std::round(static_cast<double>(pixels) / ppi * 254.0);
+  const auto whole = static_cast<long>(tenths);
+  return std::to_string(whole / 10) + "." + std::to_string(std::abs(whole % 10));
+}
+
+void check_sizes(const Register& seen, const Widget& widget, std::vector<std::string>& faults) {
+  const auto px = [&](double mm) { return static_cast<float>(mm * seen.ppi / 25.4) - kSlack; };
+  const auto least = [&](const Rect& rect) { return std::min(rect.width(), rect.height()); };
+  if (least(widget.touch) < px(Sizes::kLeastMm))
+    faults.push_back(who(widget) + " answers on " + in_mm(least(widget.touch), seen.ppi) +
+                     " mm, least is 12");
+  if (widget.primary && least(widget.drawn) < px(Sizes::kPrimaryMm))
+    faults.push_back(who(widget) + " is drawn " + in_mm(least(widget.drawn), seen.ppi) +
+                     " mm, a rating key is 20");
+}
+
+void check_inside(const Register& seen, const Widget& widget, std::vector<std::string>& faults) {
+  const Rect window{0, 0, static_cast<float>(seen.window.width),
+                    static_cast<float>(seen.window.height)};
+  const auto outside = [](const Rect& rect, const Rect& limit) {
+    return rect.left < limit.left - kSlack || rect.top < limit.top - kSlack ||
+           rect.right > limit.right + kSlack || rect.bottom > limit.bottom + kSlack;
+  };
+  // Inside a scrolled part only the part itself must lie in the window.
+  if (outside(widget.clip, window))
+    faults.push_back(who(widget) + " lies in a part that leaves the window");
+  if (widget.clip == window && outside(widget.drawn, window))
+    faults.push_back(who(widget) + " leaves the window");
+}
+
+}  // namespace
+
+std::string_view kind_name(Kind kind) {
+  constexpr std::array<std::string_view, 7> kNames{"text",  "key",   "tile", "stage",
+                                                   "field", "stake", "shape"};
+  return kNames.at(static_cast<std::size_t>(kind));
+}
+
+bool tappable(Kind kind) {
+  return kind != Kind::kText && kind != Kind::kShape;
+}
+
+Rect visible_part(const Widget& widget) {
+  return widget.drawn.common(widget.clip);
+}
+
+bool visible(const Widget& widget) {
+  return !widget.covered && !widget.drawn.empty() &&
+         visible_part(widget).area() * 2 >= widget.drawn.area();
+}
+
+std::vector<const Widget*> find(const Register& seen, std::string_view label) {
+  std::vector<const Widget*> found;
+  for (const Widget& widget : seen.widgets)
+    if (tappable(widget.kind) && widget.enabled && visible(widget) && named(widget, label))
+      found.push_back(&widget);
+  return found;
+}
+
+bool shows(const Register& seen, std::string_view text) {
+  return std::ranges::any_of(seen.widgets, [&](const Widget& widget) {
+    if (!visible(widget)) return false;
+    return widget.label.contains(text) || widget.value.contains(text);
+  });
+}
+
+std::vector<std::string> geometry_faults(const Register& seen) {
+  std::vector<std::string> faults;
+  for (const std::string& label : seen.no_room) faults.push_back("no room for \"" + label + "\"");
+  std::vector<const Widget*> touchables;
+  for (const Widget& widget : seen.widgets) {
+    if (widget.cut) faults.push_back(who(widget) + " is shortened");
+    check_inside(seen, widget, faults);
+    if (!tappable(widget.kind)) continue;
+    check_sizes(seen, widget, faults);
+    touchables.push_back(&widget);
+  }
+  for (std::size_t a = 0; a < touchables.size(); ++a) {
+    for (std::size_t b = a + 1; b < touchables.size(); ++b) {
+      const Widget& first = *touchables[a];
+      const Widget& second = *touchables[b];
+      if (first.layer != second.layer) continue;
+      const Rect both = first.touch.common(first.clip).common(second.touch.common(second.clip));
+      if (both.width() > kSlack && both.height() > kSlack)
+        faults.push_back(who(first) + " and " + who(second) + " overlap");
+    }
+  }
+  return faults;
+}
+
+}  // namespace ligule::touch

@@ -1,0 +1,59 @@
+// Larger pieces: sheets, banners, questions, the lane of stakes.
+#pragma once
+
+#include <optional>
+#include <span>
+#include <string_view>
+
+#include "app/touch/key.h"
+
+namespace ligule::touch {
+
+// A sheet of card on the ground. Returns the room inside its margin.
+Rect sheet(Ui& ui, const Rect& rect);
+
+// The head of a screen: title, second line, and an optional way back. Returns true when the way
+// back was tapped. Height: head_height().
+struct Head {
+  std::string_view title;
+  std::string_view note = {};
+  std::string_view back = {};  // its word; empty: none
+};
+[[nodiscard]] float head_height(const Ui& ui);
+[[nodiscard]] bool head(Ui& ui, const Rect& rect, const Head& head);
+
+enum class Mood { kCalm, kDone, kAsk };
+struct Banner {
+  std::string_view text;
+  Mood mood = Mood::kCalm;
+  std::optional<Shape> shape = {};
+};
+void banner(Ui& ui, const Rect& rect, const Banner& banner);
+[[nodiscard]] float banner_height(const Ui& ui, const Banner& banner, float width);
+
+// How far something is: a bar with a text beside it.
+void progress(Ui& ui, const Rect& rect, double share, std::string_view text);
+
+// A question over the screen: what was seen, why it is odd, and up to six answers. The answer that
+// was tapped. Nothing else can be tapped meanwhile.
+struct Question {
+  std::string_view title;
+  std::string_view text;
+  std::span<const Key> answers;
+  Mood mood = Mood::kAsk;
+};
+[[nodiscard]] std::optional<std::size_t> question(Ui& ui, const Question& question);
+
+// The lane: one stake a plot along the plot path, state by shape, the present one raised in the
+// middle. A finger drags it; a tap names the stake.
+struct Stake {
+  std::string_view label;  // the plot number, found as "204"
+  Shape state = Shape::kOpen;
+  std::string_view value;  // the state's word, for list
+};
+[[nodiscard]] std::optional<std::size_t> stake_lane(Ui& ui, std::string_view name, const Rect& rect,
+                                                    std::span<const Stake> stakes,
+                                                    std::size_t present);
+[[nodiscard]] float stake_lane_height(const Ui& ui);
+
+}  // namespace ligule::touch

@@ -1,0 +1,37 @@
+// Text that is measured, wrapped and entered in the register.
+#pragma once
+
+#include <string_view>
+#include <vector>
+
+#include "app/touch/ui.h"
+
+namespace ligule::touch {
+
+enum class Align { kStart, kMiddle, kEnd };
+
+struct Text {
+  std::string_view text;
+  Font font = Font::kBody;
+  Tone tone = Tone::kInk;
+  Align across = Align::kStart;
+  Align down = Align::kMiddle;
+  int lines = 1;         // wraps at words into so many lines at most
+  bool may_cut = false;  // shortening with an ellipsis is fine here (a note, a file name)
+};
+
+// Draws inside rect; what does not fit is shortened and counts as a fault unless may_cut.
+// Returns the height taken.
+float text(Ui& ui, const Rect& rect, const Text& text);
+
+// Width in pixels of one line.
+[[nodiscard]] float text_width(const Ui& ui, std::string_view text, Font font);
+// From one line's top to the next one's.
+[[nodiscard]] float line_height(const Ui& ui, Font font);
+// The lines it wraps into at that width; a word wider than it is broken.
+[[nodiscard]] std::vector<std::string_view> wrap(const Ui& ui, std::string_view text, Font font,
+                                                 float width);
+// Height that `text` needs at that width.
+[[nodiscard]] float text_height(const Ui& ui, std::string_view text, Font font, float width);
+
+}  // namespace ligule::touch
