@@ -1,0 +1,61 @@
+// CSV as RFC 4180 has it, read strictly and with line numbers, for tables that people and other
+// programs write. (The lines of records.csv are stricter still: storage/trial/record_line.h.)
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "storage/files/faults.h"
+
+namespace ligule::files {
+
+struct CsvRow {
+  std::size_t line = 0;  // physical line the row starts on, from 1
+  std::vector<std::string> cells;
+
+  bool operator==(const CsvRow&) const = default;
+};
+
+// Every row of a text, as many cells as it has. Lines end in CRLF, LF or CR; a byte order mark in
+// front is dropped; empty lines are skipped; blanks are data. file is the name put into errors
+// ("plots.csv"). kInvalid with file and line: not UTF-8, a control character, a stray or open
+// quote.
+[[nodiscard]] Result<std::vector<CsvRow>> parse_csv(std::string_view text, std::string_view file);
+
+// A table with a header row. Rows all of whose cells are empty (spreadsheets leave such at the end)
+// are dropped.
+class Table {
+ public:
+  // Faults: none but an empty header, an empty or repeated column name, a row with more or fewer
+  // cells than the header; all are listed.
+  [[nodiscard]] static Checked<Table> parse(std::string_view text, std::string_view file);
+
+  [[nodiscard]] const std::string& file() const { return file_; }
+  // Column names in the file's order, blanks around them dropped.
+  [[nodiscard]] const std::vector<std::string>& columns() const { return columns_; }
+  [[nodiscard]] std::size_t header_line() const { return header_line_; }
+  [[nodiscard]] const std::vector<CsvRow>& rows() const { return rows_; }
+  // Index of a column, empty when the table has none of that name.
+  [[nodiscard]] std::optional<std::size_t> find_column(std::string_view name) const;
+  // "plots.csv line 9, column path", the form every error about a cell uses.
+  [[nodiscard]] std::string place(const CsvRow& row, std::string_view column) const;
+  // "plots.csv line 9".
+  [[nodiscard]] std::string place(const CsvRow& row) const;
+
+ private:
+  std::string file_;
+  std::vector<std::string> columns_;
+  std::size_t header_line_ = 0;
+  std::vector<CsvRow> rows_;
+};
+
+// A whole table as text: CRLF after every line, cells quoted only where needed, no byte order mark.
+// Cells must be free of control characters (record_line.h, is_cell_text); rows as long as columns.
+[[nodiscard]] std::string csv_text(std::span<const std::string> columns,
+                                   std::span<const std::vector<std::string>> rows);
+
+}  // namespace ligule::files

@@ -1,0 +1,17 @@
+// Reads what assets/ defines: scales, measures, species.
+#pragma once
+
+#include "storage/files/faults.h"
+#include "storage/files/file_system.h"
+#include "storage/trial/scale.h"
+
+namespace ligule::files {
+
+// Scales come from scales/*.json (one a file, named after its code), measures from measures.json,
+// species from species.json below the assets folder, in the files' own order (scales by code).
+// Lists every fault: a file missing or unreadable, a definition that does not stand on its own
+// (scale_faults), a code used twice, a measure that names a scale or a species group that is not
+// there.
+[[nodiscard]] Checked<Definitions> load_definitions(FileSystem& files, const Path& assets);
+
+}  // namespace ligule::files

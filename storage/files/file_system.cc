@@ -1,0 +1,225 @@
+#include "storage/files/file_system.h"
+
+#include <dirent.h>
+#include <fcntl.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include <algorithm>
+#include <cerrno>
+#include <system_error>
+#include <utility>
+
+namespace ligule::files {
+namespace {
+
+// How a person mends what errno says; the words of the machine stand before it.
+std::string mend_for(int code) {
+  switch (code) {
+    case ENOSPC:
+    case EDQUOT:
+    case EFBIG:
+      return "free some space, then try again";
+    case EACCES:
+    case EPERM:
+      return "ask whoever set up this machine for the rights, or choose another folder";
+    case EROFS:
+      return "take off the write protection, or choose another disk or stick";
+    case ENOENT:
+    case ENOTDIR:
+      return "check the name and whether the disk or stick is in";
+    case EISDIR:
+    case EEXIST:
+      return "a file was meant; choose another name";
+    case EIO:
+    case ENODEV:
+    case ENXIO:
+      return "the disk or stick does not answer: put it in again, or take another one";
+    default:
+      return "try again, or choose another place";
+  }
+}
+
+std::unexpected<Error> failed(const char* act, const Path& path, int code) {
+  const bool missing = code == ENOENT || code == ENOTDIR;
+  return fail(missing ? ErrorKind::kNotFound : ErrorKind::kIo,
+              std::string("cannot ") + act + ": " + std::generic_category().message(code),
+              path.string(), mend_for(code));
+}
+
+// An open file; close_checked() is the act whose result counts, the destructor only releases.
+class OpenFile {
+ public:
+  explicit OpenFile(int descriptor) : descriptor_(descriptor) {}
+  OpenFile(const OpenFile&) = delete;
+  OpenFile& operator=(const OpenFile&) = delete;
+  OpenFile(OpenFile&&) = delete;
+  OpenFile& operator=(OpenFile&&) = delete;
+  ~OpenFile() {
+    if (descriptor_ >= 0) ::close(descriptor_);
+  }
+
+  [[nodiscard]] int get() const { return descriptor_; }
+  // 0, or the errno of the close: network and stick drivers report late write errors here.
+  [[nodiscard]] int close_checked() {
+    const int code = ::close(std::exchange(descriptor_, -1)) == 0 ? 0 : errno;
+    return code == EINTR ? 0 : code;
+  }
+
+ private:
+  int descriptor_;
+};
+
+int open_retrying(const Path& path, int flags) {
+  int descriptor = -1;
+  do {
+    descriptor = ::open(path.c_str(), flags | O_CLOEXEC);
+  } while (descriptor < 0 && errno == EINTR);
+  return descriptor;
+}
+
+Path folder_of(const Path& path) {
+  const Path folder = path.parent_path();
+  return folder.empty() ? Path(".") : folder;
+}
+
+// 0, or errno. Some drivers for sticks cannot force a folder and say EINVAL: nothing more to be
+// had.
+int sync_folder(const Path& folder) {
+  const OpenFile open(open_retrying(folder, O_RDONLY | O_DIRECTORY));
+  if (open.get() < 0) return errno;
+  if (::fsync(open.get()) != 0 && errno != EINVAL) return errno;
+  return 0;
+}
+
+int write_all(int descriptor, std::string_view bytes) {
+  while (!bytes.empty()) {
+    const ssize_t written = ::write(descriptor, bytes.data(), bytes.size());
+    if (written < 0 && errno == EINTR) continue;
+    if (written < 0) return errno;
+    bytes.remove_prefix(static_cast<std::size_t>(written));
+  }
+  return 0;
+}
+
+// Writes and forces the temporary file; 0, or errno.
+int fill(OpenFile& open, std::string_view bytes, Access access) {
+  // The temporary name is made with mode 0600. Sticks without rights refuse to change it: harmless.
+  if (access == Access::kEveryone && ::fchmod(open.get(), 0644) != 0 && errno != EPERM &&
+      errno != EOPNOTSUPP) {
+    return errno;
+  }
+  if (const int code = write_all(open.get(), bytes); code != 0) return code;
+  if (::fsync(open.get()) != 0) return errno;
+  return open.close_checked();
+}
+
+class RealFileSystem final : public FileSystem {
+ public:
+  Result<std::string> read(const Path& file, std::uint64_t max_bytes) override {
+    const OpenFile open(open_retrying(file, O_RDONLY));
+    if (open.get() < 0) return failed("read", file, errno);
+    std::string bytes;
+    std::string chunk(std::size_t{1} << 16U, '\0');
+    for (;;) {
+      const ssize_t got = ::read(open.get(), chunk.data(), chunk.size());
+      if (got < 0 && errno == EINTR) continue;
+      if (got < 0) return failed("read", file, errno);
+      if (got == 0) return bytes;
+      bytes.append(chunk, 0, static_cast<std::size_t>(got));
+      if (bytes.size() > max_bytes) {
+        return fail(ErrorKind::kInvalid,
+                    "the file holds more than " + std::to_string(max_bytes) + " bytes",
+                    file.string(), "this is not the file that was meant");
+      }
+    }
+  }
+
+  Result<void> write_durably(const Path& file, std::string_view bytes, Access access) override {
+    std::string temporary = (folder_of(file) / ".ligule-XXXXXX").string();
+    OpenFile open(::mkostemp(temporary.data(), O_CLOEXEC));
+    if (open.get() < 0) return failed("write", file, errno);
+    int code = fill(open, bytes, access);
+    if (code == 0 && ::rename(temporary.c_str(), file.c_str()) != 0) code = errno;
+    if (code != 0) {
+      ::unlink(temporary.c_str());
+      return failed("write", file, code);
+    }
+    if (code = sync_folder(folder_of(file)); code != 0) return failed("write", file, code);
+    return {};
+  }
+
+  Result<bool> exists(const Path& path) override {
+    struct stat about {};
+    if (::stat(path.c_str(), &about) == 0) return true;
+    if (errno == ENOENT || errno == ENOTDIR) return false;
+    return failed("look at", path, errno);
+  }
+
+  Result<std::vector<std::string>> list(const Path& folder) override {
+    std::error_code code;
+    std::vector<std::string> names;
+    std::filesystem::directory_iterator at(folder, code);
+    for (; !code && at != std::filesystem::directory_iterator(); at.increment(code)) {
+      names.push_back(at->path().filename().string());
+    }
+    if (code) return failed("list", folder, code.value());
+    std::ranges::sort(names);
+    return names;
+  }
+
+  Result<void> make_folders(const Path& folder) override {
+    std::error_code code;
+    std::filesystem::create_directories(folder, code);
+    if (code) return failed("make the folder", folder, code.value());
+    return {};
+  }
+
+  Result<void> remove(const Path& file) override {
+    if (::unlink(file.c_str()) != 0) return failed("remove", file, errno);
+    return {};
+  }
+
+  Result<void> rename(const Path& from, const Path& to) override {
+    if (::rename(from.c_str(), to.c_str()) != 0) return failed("rename", from, errno);
+    for (const Path& folder : {folder_of(to), folder_of(from)}) {
+      if (const int code = sync_folder(folder); code != 0) return failed("rename", from, code);
+    }
+    return {};
+  }
+
+  Result<std::uint64_t> size(const Path& file) override {
+    struct stat about {};
+    if (::stat(file.c_str(), &about) != 0) return failed("look at", file, errno);
+    return static_cast<std::uint64_t>(about.st_size);
+  }
+
+  void forget_cached(const Path& file) override {
+    const OpenFile open(open_retrying(file, O_RDONLY));
+    if (open.get() >= 0) ::posix_fadvise(open.get(), 0, 0, POSIX_FADV_DONTNEED);
+  }
+};
+
+}  // namespace
+
+Result<void> FileSystem::copy_durably(const Path& from, const Path& to, Access access,
+                                      std::uint64_t max_bytes) {
+  const auto bytes = read(from, max_bytes);
+  if (!bytes) return std::unexpected(bytes.error());
+  if (auto written = write_durably(to, *bytes, access); !written) return written;
+  forget_cached(to);
+  const auto again = read(to, max_bytes);
+  if (!again) return std::unexpected(again.error());
+  if (*again == *bytes) return {};
+  const bool gone = remove(to).has_value();
+  return fail(ErrorKind::kDamaged,
+              std::string("the copy reads back differently") +
+                  (gone ? " and was removed" : " and could not be removed"),
+              to.string(), "the disk or stick is worn out: take another one");
+}
+
+std::unique_ptr<FileSystem> real_file_system() {
+  return std::make_unique<RealFileSystem>();
+}
+
+}  // namespace ligule::files
