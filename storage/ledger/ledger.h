@@ -1,0 +1,215 @@
+// The ledger: one SQLite file that keeps every record for good.
+//
+// The log (tables stream, record) is the truth: appended, never changed, never migrated. Everything
+// else that can be asked here (plans, claims, what a plot holds) is a projection of it that can be
+// dropped and replayed. Owned by one thread at a time; another connection to the same file may
+// read. Errors: kIo when the machine could not do it (nothing was kept), kDamaged, kNewerVersion,
+// kConflict, kInvalid as each function says. Nothing throws.
+#pragma once
+
+#include <cstdint>
+#include <functional>
+#include <memory>
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "storage/ledger/digest.h"
+#include "storage/trial/as_sown.h"
+#include "storage/trial/error.h"
+#include "storage/trial/plan.h"
+#include "storage/trial/record.h"
+#include "storage/trial/scale.h"
+
+namespace ligule::ledger {
+
+using PublicKey = std::array<std::uint8_t, 32>;
+
+// How a ledger's own stream begins.
+struct StreamStart {
+  StreamId id;
+  RecordId record;     // id of the stream's first record
+  std::string device;  // name a person gave the tablet
+  PublicKey public_key{};
+  std::string software;  // name and version
+  bool demo = false;
+  Stamp at;
+};
+
+struct StreamInfo {
+  StreamId id;
+  std::string device;
+  PublicKey public_key{};
+  std::optional<StreamId> continues;
+  bool demo = false;
+  bool mine = false;  // written by this ledger file
+
+  bool operator==(const StreamInfo&) const = default;
+};
+
+// A run of records first..last of one stream without a gap, and the chain's digests at its ends.
+struct Span {
+  StreamId stream;
+  std::int64_t first = 0;
+  std::int64_t last = 0;
+  Digest before;  // digest of first - 1; zero for first == 1
+  Digest head;    // digest of last
+
+  bool operator==(const Span&) const = default;
+};
+
+struct KnownPlan {
+  Plan plan;
+  std::string digest;  // hex
+
+  bool operator==(const KnownPlan&) const = default;
+};
+
+// A standing claim of a slot. others: how many other standing claims of the slot differ from it in
+// state or value; above 0 the slot is in conflict.
+struct Claim {
+  Record record;
+  int others = 0;
+};
+
+struct Seal {
+  StreamId stream;
+  std::int64_t first = 0;
+  std::int64_t last = 0;
+  UtcInstant at;  // by the wall clock; stays in the ledger
+  std::string file_name;
+  Digest file_sha256;
+};
+
+enum class Trust { kTrusted, kRevoked };
+struct TrustedKey {
+  PublicKey key{};
+  std::string label;
+  Trust status = Trust::kTrusted;
+  std::optional<std::int64_t> trusted_to_seq;  // revoked keys: the last seq still believed
+};
+
+struct Absorbed {
+  std::int64_t added = 0;   // records new to this ledger
+  std::int64_t known = 0;   // records it already held
+  std::vector<Span> spans;  // of that stream afterwards: more than one means a gap
+};
+
+enum class Access { kReadWrite, kReadOnly };
+
+class Ledger {
+ public:
+  // Creates the file (0600; its folder must exist) with an empty log. kConflict when something is
+  // already there.
+  [[nodiscard]] static Result<Ledger> create(const std::string& path);
+  // Opens and checks application id, version, pragmas (read back) and a quick check of the pages.
+  // kNotFound, kInvalid for a file of another kind, kNewerVersion, kDamaged (such a file is never
+  // written to).
+  [[nodiscard]] static Result<Ledger> open(const std::string& path,
+                                           Access access = Access::kReadWrite);
+  Ledger(Ledger&&) noexcept;
+  Ledger& operator=(Ledger&&) noexcept;
+  Ledger(const Ledger&) = delete;
+  Ledger& operator=(const Ledger&) = delete;
+  ~Ledger();
+
+  [[nodiscard]] const std::string& path() const;
+
+  // --- writing
+  // -----------------------------------------------------------------------------------------------------
+  // The stream this file writes to; empty for a new file and for one that was copied or restored
+  // (noticed by the file's own identity and by the mark backup_to() leaves): then start_stream()
+  // comes first.
+  [[nodiscard]] std::optional<StreamInfo> my_stream() const;
+  // Begins a stream; continues the stream this file wrote before, if any. Refused (kConflict) while
+  // my_stream() holds.
+  [[nodiscard]] Result<StreamInfo> start_stream(const StreamStart& start);
+
+  // Appends as one transaction, all or nothing, in order; fills stream and seq of each draft and
+  // gives the records as kept. Returns only after the commit is durable. kConflict for an id that
+  // exists, kInvalid for a record that can't be written down, kNotFound without a stream of its
+  // own.
+  [[nodiscard]] Result<std::vector<Record>> append(std::vector<Record> drafts);
+
+  // Whether a plan may be enrolled: true when it is new or a revision of what is held, false when
+  // exactly this plan is held already (nothing to do). kConflict for another plan under the same
+  // codes that does not name the held plan as its parent.
+  [[nodiscard]] Result<bool> can_enrol(const Plan& plan) const;
+
+  // Takes in records first.. of another stream (bodies in order, the digest before them), checks
+  // the chain, adds what is new, in one transaction. kConflict names a fork; kInvalid a body that
+  // is not canonical or not consecutive. Records of unknown kinds or newer formats are kept unread.
+  [[nodiscard]] Result<Absorbed> absorb(const StreamInfo& stream, std::int64_t first,
+                                        const Digest& before, std::span<const std::string> bodies);
+
+  // --- the log
+  // -----------------------------------------------------------------------------------------------------
+  [[nodiscard]] Result<std::vector<StreamInfo>> streams() const;
+  // Merged, sorted by stream then first.
+  [[nodiscard]] Result<std::vector<Span>> spans() const;
+  // SHA-256 over the merged spans (sync/seal/FORMAT.md 1): equal for equal sets of records.
+  [[nodiscard]] Result<Digest> digest() const;
+  // Calls visit with (seq, body, digest) in order of seq; stops early when it returns false.
+  [[nodiscard]] Result<void> each_record(
+      StreamId stream, std::int64_t first, std::int64_t last,
+      const std::function<bool(std::int64_t, std::string_view, const Digest&)>& visit) const;
+  // The digest after a record; zero for seq 0. kNotFound.
+  [[nodiscard]] Result<Digest> digest_at(StreamId stream, std::int64_t seq) const;
+  // The newest id of a record of this ledger's own streams, to continue the id sequence after.
+  [[nodiscard]] Result<std::optional<RecordId>> newest_id() const;
+
+  // --- projections
+  // -------------------------------------------------------------------------------------------------
+  // The plan in force of each trial (the revision nobody names as parent), by site, field, trial
+  // code.
+  [[nodiscard]] Result<std::vector<KnownPlan>> plans() const;
+  [[nodiscard]] Result<KnownPlan> plan(TrialId trial) const;                // kNotFound
+  [[nodiscard]] Result<Plan> plan_revision(std::string_view digest) const;  // kNotFound
+  [[nodiscard]] Result<std::optional<Scale>> definition(std::string_view digest) const;
+  // Standing claims of a trial, of one occasion or all, ordered by subject, measure, occasion,
+  // part; every purpose.
+  [[nodiscard]] Result<std::vector<Claim>> claims(TrialId trial,
+                                                  std::optional<OccasionId> occasion = {}) const;
+  // Every record about a subject (plot or bag), in the order they were recorded (by utc, then id).
+  [[nodiscard]] Result<std::vector<Record>> history(const Uuid& subject) const;
+  [[nodiscard]] Result<std::optional<Record>> find(RecordId id) const;
+  // Newest statement of each plot that has one, by `since` then utc.
+  [[nodiscard]] Result<std::vector<AsSown>> as_sown(TrialId trial) const;
+  // Records of a kind, all trials or one, in order of utc then id.
+  [[nodiscard]] Result<std::vector<Record>> of_kind(std::string_view kind,
+                                                    std::optional<TrialId> trial = {}) const;
+  // Bag_number claims whose bag has no standing sample_dry value yet, in any trial: the bags still
+  // open.
+  [[nodiscard]] Result<std::vector<Record>> open_bags() const;
+  // Drops every projection and replays the log; the result is the same as before.
+  [[nodiscard]] Result<void> replay();
+
+  // --- leaving and arriving
+  // ----------------------------------------------------------------------------------------
+  [[nodiscard]] Result<void> note_seal(const Seal& seal);
+  [[nodiscard]] Result<std::vector<Seal>> seals() const;
+  [[nodiscard]] Result<void> trust(const TrustedKey& key);  // adds, or changes a known key's status
+  [[nodiscard]] Result<std::vector<TrustedKey>> trusted_keys() const;
+  [[nodiscard]] Result<void> note_gathered(const Digest& file, std::string_view name,
+                                           const Span& span, UtcInstant at);
+
+  // --- care
+  // --------------------------------------------------------------------------------------------------------
+  // Full integrity check, every chain walked, projections compared with a replay. Empty when whole;
+  // else one Error (kDamaged) per finding.
+  [[nodiscard]] Result<std::vector<Error>> check() const;
+  // Copies the live file to a new one by SQLite's backup, synced and renamed into place, marked as
+  // a copy.
+  [[nodiscard]] Result<void> backup_to(const std::string& path) const;
+  // Moves the write-ahead log into the file and reads the result; when idle, on seal and on close.
+  [[nodiscard]] Result<void> checkpoint();
+
+ private:
+  struct Database;
+  explicit Ledger(std::unique_ptr<Database> database);
+  std::unique_ptr<Database> database_;
+};
+
+}  // namespace ligule::ledger
