@@ -1,0 +1,160 @@
+#include "storage/files/csv.h"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <random>
+
+namespace ligule::files {
+namespace {
+
+using testing::ElementsAre;
+using testing::HasSubstr;
+
+std::vector<CsvRow> rows_of(std::string_view text) {
+  const auto rows = parse_csv(text, "t.csv");
+  EXPECT_TRUE(rows.has_value()) << one_line(rows.error());
+  return rows.value_or(std::vector<CsvRow>{});
+}
+
+TEST(ParseCsv, ReadsTheExamplesOfRfc4180) {
+  // RFC 4180 section 2, rules 1, 2, 5, 6 and 7.
+  EXPECT_THAT(rows_of("aaa,bbb,ccc\r\nzzz,yyy,xxx\r\n"),
+              ElementsAre(CsvRow{1, {"aaa", "bbb", "ccc"}}, CsvRow{2, {"zzz", "yyy", "xxx"}}));
+  EXPECT_THAT(rows_of("aaa,bbb,ccc\r\nzzz,yyy,xxx"),
+              ElementsAre(CsvRow{1, {"aaa", "bbb", "ccc"}}, CsvRow{2, {"zzz", "yyy", "xxx"}}));
+  EXPECT_THAT(rows_of("\"aaa\",\"bbb\",\"ccc\"\r\nzzz,yyy,xxx"),
+              ElementsAre(CsvRow{1, {"aaa", "bbb", "ccc"}}, CsvRow{2, {"zzz", "yyy", "xxx"}}));
+  EXPECT_THAT(rows_of("\"aaa\",\"b\r\nbb\",\"ccc\"\r\nzzz,yyy,xxx"),
+              ElementsAre(CsvRow{1, {"aaa", "b\r\nbb", "ccc"}}, CsvRow{3, {"zzz", "yyy", "xxx"}}));
+  EXPECT_THAT(rows_of("\"aaa\",\"b\"\"bb\",\"ccc\""),
+              ElementsAre(CsvRow{1, {"aaa", "b\"bb", "ccc"}}));
+}
+
+TEST(ParseCsv, CountsPhysicalLinesAcrossBlankLinesAndEveryKindOfLineEnd) {
+  EXPECT_THAT(rows_of("a\n\n\nb\r\n\r\nc\rd"),
+              ElementsAre(CsvRow{1, {"a"}}, CsvRow{4, {"b"}}, CsvRow{6, {"c"}}, CsvRow{7, {"d"}}));
+  EXPECT_THAT(rows_of("\n\"x\n\ny\"\nz\n"), ElementsAre(CsvRow{2, {"x\n\ny"}}, CsvRow{5, {"z"}}));
+}
+
+TEST(ParseCsv, KeepsBlanksAndEmptyCells) {
+  EXPECT_THAT(rows_of(" a ,, b\n,\n"),
+              ElementsAre(CsvRow{1, {" a ", "", " b"}}, CsvRow{2, {"", ""}}));
+}
+
+TEST(ParseCsv, DropsAByteOrderMark) {
+  EXPECT_THAT(rows_of("\xEF\xBB\xBFplot\n1\n"), ElementsAre(CsvRow{1, {"plot"}}, CsvRow{2, {"1"}}));
+}
+
+TEST(ParseCsv, AnEmptyTextHasNoRows) {
+  EXPECT_THAT(rows_of(""), ElementsAre());
+  EXPECT_THAT(rows_of("\r\n\n"), ElementsAre());
+}
+
+TEST(ParseCsv, RefusesWithTheLineAtFault) {
+  const struct {
+    const char* text;
+    const char* where;
+    const char* what;
+  } cases[] = {
+      {"a,b\nc\"d,e\n", "t.csv line 2", "quote stands"},
+      {"a\n\"b\"c\n", "t.csv line 2", "quote stands"},
+      {"a\nb\n\"c\nd\n", "t.csv line 3", "never closed"},
+      {"a\n\xff\n", "t.csv line 2", "not UTF-8"},
+      {"\xff\xfe\x61", "t.csv line 1", "not UTF-8"},
+      {"a\nb\x01\n", "t.csv line 2", "control character"},
+      {"a\nb\x7f\n", "t.csv line 2", "control character"},
+  };
+  for (const auto& c : cases) {
+    const auto rows = parse_csv(c.text, "t.csv");
+    ASSERT_FALSE(rows.has_value()) << c.text;
+    EXPECT_EQ(rows.error().kind, ErrorKind::kInvalid);
+    EXPECT_EQ(rows.error().where, c.where) << c.text;
+    EXPECT_THAT(rows.error().what, HasSubstr(c.what));
+    EXPECT_FALSE(rows.error().mend.empty());
+  }
+}
+
+TEST(ParseCsv, RefusesANulByte) {
+  const auto rows = parse_csv(std::string_view("a\0b", 3), "t.csv");
+  ASSERT_FALSE(rows.has_value());
+  EXPECT_THAT(rows.error().what, HasSubstr("control character"));
+}
+
+TEST(Table, GivesRowsByColumnName) {
+  const auto table = Table::parse("plot , entry\n101,A\n102,B\n,\n", "plots.csv");
+  ASSERT_TRUE(table.has_value());
+  EXPECT_THAT(table->columns(), ElementsAre("plot", "entry"));
+  ASSERT_EQ(table->rows().size(), 2U) << "the row of empty cells is no row";
+  EXPECT_EQ(table->find_column("entry"), 1U);
+  EXPECT_EQ(table->find_column("row"), std::nullopt);
+  EXPECT_EQ(table->place(table->rows()[1], "entry"), "plots.csv line 3, column entry");
+}
+
+TEST(Table, ListsEveryFaultOfHeaderAndRowsAtOnce) {
+  const auto table = Table::parse("plot,plot,\n1,2\n1,2,3\n1,2,3,4\n", "plots.csv");
+  ASSERT_FALSE(table.has_value());
+  std::vector<std::string> lines;
+  for (const Error& fault : table.error()) lines.push_back(one_line(fault));
+  EXPECT_THAT(lines, ElementsAre(HasSubstr("plots.csv line 1: column plot stands twice"),
+                                 HasSubstr("plots.csv line 1: column 3 has no name"),
+                                 HasSubstr("plots.csv line 2: the row has 2 cells, the header 3"),
+                                 HasSubstr("plots.csv line 4: the row has 4 cells, the header 3")));
+}
+
+TEST(Table, SaysWhenTheSeparatorIsNoComma) {
+  for (const char* text : {"plot;entry\n1;A\n", "plot\tentry\n1\tA,B\n"}) {
+    const auto table = Table::parse(text, "plots.csv");
+    ASSERT_FALSE(table.has_value());
+    ASSERT_EQ(table.error().size(), 1U);
+    EXPECT_THAT(table.error()[0].what, HasSubstr("not separated by commas"));
+  }
+}
+
+TEST(Table, RefusesATextWithoutAHeader) {
+  for (const char* text : {"", "\n", ",,\n,,\n"}) {
+    const auto table = Table::parse(text, "plots.csv");
+    ASSERT_FALSE(table.has_value());
+    EXPECT_THAT(table.error()[0].what, HasSubstr("table is empty"));
+  }
+}
+
+TEST(Table, PassesOnWhatTheReaderRefuses) {
+  const auto table = Table::parse("a\n\"", "plots.csv");
+  ASSERT_FALSE(table.has_value());
+  EXPECT_EQ(table.error()[0].where, "plots.csv line 2");
+}
+
+TEST(CsvText, QuotesOnlyWhereNeededAndEndsLinesWithCrLf) {
+  const std::vector<std::string> columns{"plot", "note"};
+  const std::vector<std::vector<std::string>> rows{
+      {"1", "wet, low"}, {"2", "said \"dry\""}, {"3", " x"}};
+  EXPECT_EQ(csv_text(columns, rows),
+            "plot,note\r\n1,\"wet, low\"\r\n2,\"said \"\"dry\"\"\"\r\n3, x\r\n");
+}
+
+TEST(CsvText, ReadsBackToTheSameCells) {
+  std::mt19937 random(7);
+  const std::string letters = "ab ,\";=é\t";
+  for (int round = 0; round < 300; ++round) {
+    const std::vector<std::string> columns{"one", "two", "three"};
+    std::vector<std::vector<std::string>> rows(1 + random() % 4);
+    for (auto& row : rows) {
+      for (int i = 0; i < 3; ++i) {
+        std::string cell = i == 0 ? "x" : "";  // no row of empty cells
+        for (std::size_t n = random() % 5; n > 0; --n) {
+          const char c = letters[random() % (letters.size() - 1)];
+          cell += static_cast<unsigned char>(c) < 0x80 ? std::string(1, c) : "é";
+        }
+        row.push_back(cell);
+      }
+    }
+    const auto table = Table::parse(csv_text(columns, rows), "t.csv");
+    ASSERT_TRUE(table.has_value()) << one_line(table.error()[0]);
+    ASSERT_EQ(table->rows().size(), rows.size());
+    for (std::size_t i = 0; i < rows.size(); ++i) EXPECT_EQ(table->rows()[i].cells, rows[i]);
+  }
+}
+
+}  // namespace
+}  // namespace ligule::files
