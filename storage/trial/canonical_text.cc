@@ -265,7 +265,7 @@ Result<Plan> parse_plan_text(std::string_view text) {
   plan.entries = read_list(in, "entries", read_entry);
   plan.plots = read_list(in, "plots", read_plot);
   plan.occasions = read_list(in, "occasions", read_occasion);
-  if (in.fault()) return std::unexpected(*in.fault());
+  if (const auto& fault = in.fault()) return std::unexpected(*fault);
   return plan;
 }
 
@@ -303,7 +303,7 @@ Result<Scale> parse_scale_text(std::string_view text) {
   scale.steps = read_list(in, "steps", read_step);
   scale.definition = in.text("definition");
   scale.source = in.text("source");
-  if (in.fault()) return std::unexpected(*in.fault());
+  if (const auto& fault = in.fault()) return std::unexpected(*fault);
   return scale;
 }
 

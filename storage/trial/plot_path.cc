@@ -7,11 +7,13 @@ namespace ligule {
 
 void walk_serpentine(std::vector<PlanPlot>& plots) {
   std::vector<int> rows;
+  rows.reserve(plots.size());
   for (const PlanPlot& plot : plots) rows.push_back(plot.row);
   std::ranges::sort(rows);
   rows.erase(std::ranges::unique(rows).begin(), rows.end());
 
   std::vector<PlanPlot*> order;
+  order.reserve(plots.size());
   for (PlanPlot& plot : plots) order.push_back(&plot);
   std::ranges::stable_sort(order, {}, [&](const PlanPlot* plot) {
     const auto lane = std::ranges::lower_bound(rows, plot->row) - rows.begin();

@@ -307,7 +307,7 @@ Result<Envelope> parse_envelope(std::string_view body) {
     return fail(ErrorKind::kInvalid, "the record has too few columns");
   CellReader in(*cells);
   Envelope envelope = read_envelope(in);
-  if (in.fault()) return std::unexpected(*in.fault());
+  if (const auto& fault = in.fault()) return std::unexpected(*fault);
   return envelope;
 }
 
@@ -337,7 +337,7 @@ Result<Record> parse_record(std::string_view body) {
   record.plan = in.text(kPlanAt);
   read_value(in, record);
   read_lists(in, record);
-  if (in.fault()) return std::unexpected(*in.fault());
+  if (const auto& fault = in.fault()) return std::unexpected(*fault);
   const auto again = record_body(record);
   if (!again) return std::unexpected(again.error());
   if (*again != body)
