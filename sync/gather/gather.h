@@ -1,0 +1,70 @@
+// Bringing season files of any number of tablets together in one ledger.
+//
+// Any order, any overlap, any repetition: the ledger holds the same records in the end. Each file
+// is taken in as one transaction, or refused whole.
+#pragma once
+
+#include <cstdint>
+#include <string>
+#include <vector>
+
+#include "storage/files/faults.h"
+#include "storage/files/file_system.h"
+#include "storage/ledger/ledger.h"
+#include "sync/seal/season_file.h"
+
+namespace ligule::gather {
+
+struct Gathered {
+  std::string name;    // of the season file
+  std::string device;  // as the tablet calls itself
+  std::string label;   // what the desk calls its key
+  ledger::Span span;   // what the file holds
+  ledger::Absorbed absorbed;
+  std::int64_t unread = 0;  // records carried that this program cannot read
+};
+
+// Verifies a season file and takes its records in. Faults, each naming the file: those of
+// seal::read_season_file(); kNotTrusted when nobody has vouched for the key or it was revoked
+// before the file's last record; kConflict when the ledger holds other records under the same
+// numbers (a copied ledger) or the stream under another key; kRefused when records made for
+// demonstration would be mixed with real ones; kIo. The ledger is as it was then.
+[[nodiscard]] files::Checked<Gathered> gather_file(ledger::Ledger& ledger, files::FileSystem& files,
+                                                   const files::Path& file, UtcInstant now);
+
+// Records seq first..last of a stream that no gathered file has brought, between others that are
+// held.
+struct Gap {
+  StreamId stream;
+  std::string device;
+  std::int64_t first = 0;
+  std::int64_t last = 0;
+};
+[[nodiscard]] Result<std::vector<Gap>> gaps(const ledger::Ledger& ledger);
+
+// One of the values that stand against each other.
+struct Contender {
+  std::string state;  // as in the record: "value", "missing" ...
+  std::string entered;
+  std::string unit;
+  std::string person;  // initials; the id where no record tells them
+  std::string device;
+  Stamp at;
+};
+
+// A plot (or bag) with several values for one measure of one rating or cutting.
+struct Conflict {
+  std::string trial;     // code
+  std::string about;     // "plot 204", "bag 12"
+  std::string occasion;  // code of the rating or cutting
+  std::string measure;   // code
+  int part = 1;
+  std::vector<Contender> contenders;
+
+  // One line: what, and each value with who, when and on which tablet.
+  [[nodiscard]] std::string line() const;
+};
+// Ordered by trial, then as the ledger orders claims.
+[[nodiscard]] Result<std::vector<Conflict>> conflicts(const ledger::Ledger& ledger);
+
+}  // namespace ligule::gather

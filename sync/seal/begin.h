@@ -1,0 +1,38 @@
+// Beginning a stream: the key, the ids and the first record of a new, copied or restored ledger.
+#pragma once
+
+#include <cstdint>
+#include <functional>
+#include <string>
+
+#include "storage/files/file_system.h"
+#include "storage/ledger/ledger.h"
+#include "sync/seal/keys.h"
+
+namespace ligule::seal {
+
+struct Beginning {
+  std::string device;    // the name a person gave the tablet or desk
+  std::string software;  // name and version
+  Stamp at;
+  bool demo = false;  // ids and key come out the same for the same device and date, and everything
+                      // is marked as made for demonstration
+};
+
+// The random bits for a ledger's ids: the machine's, or for demonstration a sequence that depends
+// only on device and date.
+[[nodiscard]] std::function<std::uint64_t()> id_bits(const Beginning& beginning);
+
+// Opens the ledger's key or makes one, and starts a stream in a ledger that has none of its own
+// (new, copied or restored). A ledger that has one is left as it is; its stream is given. kConflict
+// when the key beside the ledger is not that of its stream; errors of keys.h and start_stream().
+[[nodiscard]] Result<ledger::StreamInfo> begin_stream(ledger::Ledger& ledger,
+                                                      files::FileSystem& files,
+                                                      const Beginning& beginning);
+
+// The key of the ledger's own stream. kNotFound, kInvalid, and kConflict when it is another key
+// than the one the stream began with.
+[[nodiscard]] Result<SecretKey> key_of_stream(const ledger::Ledger& ledger,
+                                              files::FileSystem& files);
+
+}  // namespace ligule::seal

@@ -1,0 +1,82 @@
+// Season files: what leaves a tablet at the day's end (FORMAT.md).
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "storage/files/faults.h"
+#include "storage/files/file_system.h"
+#include "storage/ledger/ledger.h"
+#include "sync/seal/container.h"
+#include "sync/seal/keys.h"
+
+namespace ligule::seal {
+
+// --- writing ------------------------------------------------------------------------------------
+
+struct SealOrder {
+  files::Path folder;      // must exist
+  std::int64_t first = 1;  // the whole stream, so that each file is complete alone
+  UtcInstant now;          // by the wall clock; noted in the ledger, never in the file
+};
+
+enum class SealOutcome {
+  kWritten,  // a file with records that no earlier file holds
+  kCopied,   // nothing new since the last file, but this folder had no copy: the same bytes again
+  kNothingNew,  // nothing new, and the last file is there and whole
+};
+
+struct Sealed {
+  SealOutcome outcome = SealOutcome::kWritten;
+  files::Path file;
+  ledger::Span span;
+  Digest sha256;  // of the whole file
+  std::uint64_t bytes = 0;
+};
+
+// Seals first..newest of the ledger's own stream: checks the ledger whole, writes NAME.zip under a
+// temporary name, forces it to the disk, drops it from memory, reads it back, verifies all of it,
+// gives it its name, and only then notes the seal in the ledger. Adds no record; same records and
+// key, same bytes. kNotFound without a stream or with first past the newest record; kConflict when
+// the key is not the stream's, or a file of that name with other contents is there (it is left as
+// it is); kDamaged when the ledger is not whole or the file reads back differently (it is removed);
+// kIo.
+[[nodiscard]] Result<Sealed> write_season_file(ledger::Ledger& ledger, files::FileSystem& files,
+                                               const SecretKey& key, const SealOrder& order);
+
+// Copies a season file to a second place (a stick, a card), reads the copy back from there and
+// verifies it. Errors as copy_durably(), and kDamaged when the file itself does not hold.
+[[nodiscard]] Result<files::Path> copy_season_file(files::FileSystem& files,
+                                                   const files::Path& file,
+                                                   const files::Path& folder);
+
+// --- reading ------------------------------------------------------------------------------------
+
+// A season file that holds. What it says is true as far as the tablet's key is: whether that key is
+// known is a question of trust, which gather answers.
+struct SeasonFile {
+  std::string name;           // season-...
+  ledger::StreamInfo stream;  // stream.public_key signed it
+  ledger::Span span;
+  CalendarDate last_date{};  // wall date of the last record
+  Digest sha256;             // of the whole file
+  std::uint64_t bytes = 0;
+  std::int64_t unread = 0;          // records of kinds or formats later than this program
+  std::vector<std::string> bodies;  // span.first.. in order
+
+  // Lines for a person: what was checked and holds.
+  [[nodiscard]] std::vector<std::string> findings() const;
+};
+
+// Verifies everything that can be without trust. Each fault names the member or line; file is put
+// in front. kInvalid: no season file at all; kNewerVersion: a later format; kDamaged: all else.
+[[nodiscard]] files::Checked<SeasonFile> read_season_bytes(std::string_view bytes,
+                                                           const std::string& file);
+// The same for a file on disk; also kNotFound and kIo.
+[[nodiscard]] files::Checked<SeasonFile> read_season_file(files::FileSystem& files,
+                                                          const files::Path& file);
+
+}  // namespace ligule::seal
