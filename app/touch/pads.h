@@ -33,10 +33,11 @@ struct NumberPad {
   bool can_done = true;
   char point = '.';  // what the decimal key shows and types
 };
-// 1 2 3 / 4 5 6 / 7 8 9 / point 0 erase, and done below: a telephone's order (people enter faster
-// on a fixed, known layout). Every tap of this frame, in order; hardware digits too.
+// 1 2 3 / 4 5 6 / 7 8 9 / point 0 erase: a telephone's order (people enter faster on a fixed, known
+// layout), with done below or, where it is low, beside; in a low wide strip two rows, 1 to 5 and 6
+// to 0. Every tap of this frame, in order; hardware digits too.
 [[nodiscard]] std::vector<PadKey> number_pad(Ui& ui, const Rect& rect, const NumberPad& pad);
-// The room it wants at full key size.
+// The room it wants at key size, in its telephone form: 3 keys across, 4 down, done beside.
 [[nodiscard]] Point number_pad_size(const Ui& ui, const NumberPad& pad);
 
 struct Tile {
@@ -58,8 +59,8 @@ struct Tiles {
                                                   std::span<const Tile> tiles,
                                                   const Tiles& options = {});
 
-// Stages one under the other, first at the bottom (a plant grows upwards), each with its code and
-// word; scrolls by itself when they do not fit.
+// Stages one under the other (in as many columns as it takes), joined by a stem, each with its code
+// and word; scrolls by itself when they do not fit.
 struct Stage {
   std::string_view label;  // the code, "2##m2"
   std::string_view word;

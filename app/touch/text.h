@@ -18,6 +18,8 @@ struct Text {
   Align down = Align::kMiddle;
   int lines = 1;         // wraps at words into so many lines at most
   bool may_cut = false;  // shortening with an ellipsis is fine here (a note, a file name)
+  bool in_key =
+      false;  // the widget it lies in is already entered under this text: only report a cut
 };
 
 // Draws inside rect; what does not fit is shortened and counts as a fault unless may_cut.

@@ -6,7 +6,6 @@
 #pragma once
 
 #include <cstdint>
-#include <map>
 #include <memory>
 #include <optional>
 #include <string>
@@ -49,11 +48,10 @@ class Ui {
   void end();
   // The frame that was ended last (between begin and end: what was entered so far).
   [[nodiscard]] const Register& seen() const { return seen_; }
-  // When the picture changes by itself: the end of a flash. none: never.
+  // When the picture changes by itself: the end of a flash. None: never.
+  // At once, when a widget learned something in this frame that changes the next one (how far a
+  // scrolled page reaches).
   [[nodiscard]] std::optional<std::int64_t> next_change_ms() const;
-  // True if a widget learned something in this frame that changes the next one (the height of a
-  // scrolled page): draw again.
-  [[nodiscard]] bool wants_another_frame() const { return another_frame_; }
 
   // --- for screens ---
   [[nodiscard]] const Sizes& sizes() const { return sizes_; }
@@ -103,8 +101,14 @@ class Ui {
     Rect area_;
   };
   [[nodiscard]] Scroll scroll(std::string_view name, const Rect& rect, Axis axis = Axis::kDown);
+  // Says that the content reaches to here although nothing is drawn there (rows out of view may be
+  // left out).
+  void reach(Point to);
   // Brings a stretch of the content (pixels from its start) into view, once.
   void scroll_to(std::string_view name, float from, float to);
+  // Puts this place of the content into the middle whenever `item` is not the one of the last
+  // frame.
+  void keep_in_middle(std::string_view name, std::size_t item, float place);
 
   // A panel over the screen: while it lives widgets belong to it; what lies beneath can't be
   // tapped. Draw it last. card is the rectangle of the sheet.
@@ -131,25 +135,24 @@ class Ui {
   [[nodiscard]] std::int64_t now_ms() const { return now_ms_; }
 
  private:
-  struct ScrollState;
   struct Hands;
 
-  void begin_scrolling();
+  void follow_finger();
   void end_scroll();
   void end_panel();
   void end_group();
   void draw_flash();
+  [[nodiscard]] bool blocked() const;
 
   platform::Window& window_;
   Look look_;
+  Look next_look_;  // taken over between frames, together with its fonts
   Sizes sizes_;
   Register seen_;
   platform::InputFrame input_;
   std::int64_t now_ms_ = 0;
   bool another_frame_ = false;
   std::unique_ptr<Hands> hands_;
-  std::map<std::string, ScrollState, std::less<>> scrolls_;
-  std::vector<std::string> groups_;
 };
 
 // "Vigor 5##v5" -> "Vigor 5".

@@ -1,0 +1,166 @@
+#include "app/touch/key.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <utility>
+#include <vector>
+
+#include "app/touch/body.h"
+
+namespace ligule::touch {
+bool key(Ui& ui, const Rect& rect, const Key& key) {
+  return key_as(ui, rect, key, Kind::kKey);
+}
+
+namespace {
+
+// An arrow whose shaft is centred; turn = -1 points left.
+Paint arrow(float turn) {
+  return [turn](const Canvas& paint, const Rect& room) {
+    const Point c = room.centre();
+    const float r = paint.sizes().mm(4);
+    const float stroke = paint.sizes().mm(1.1);
+    const Point tip{c.x + turn * r, c.y};
+    paint.line({c.x - turn * r, c.y}, tip, Tone::kInk, stroke);
+    const std::array head{Point{tip.x - turn * r * 0.8F, c.y - r * 0.8F}, tip,
+                          Point{tip.x - turn * r * 0.8F, c.y + r * 0.8F}};
+    paint.polyline(head, Tone::kInk, stroke, false);
+  };
+}
+
+}  // namespace
+
+Paint back_sign() {
+  return arrow(-1);
+}
+Paint onward_sign() {
+  return arrow(1);
+}
+
+Paint erase_sign() {
+  return [](const Canvas& paint, const Rect& room) {
+    const Point c = room.centre();
+    const float h = paint.sizes().mm(3);
+    const float w = paint.sizes().mm(4.6);
+    const float stroke = paint.sizes().mm(0.8);
+    const std::array tab{Point{c.x - w, c.y}, Point{c.x - w * 0.4F, c.y - h},
+                         Point{c.x + w, c.y - h}, Point{c.x + w, c.y + h},
+                         Point{c.x - w * 0.4F, c.y + h}};
+    paint.polyline(tab, Tone::kInk, stroke, true);
+    const float x = h * 0.45F;
+    const Point m{c.x + w * 0.28F, c.y};
+    paint.line({m.x - x, m.y - x}, {m.x + x, m.y + x}, Tone::kInk, stroke);
+    paint.line({m.x - x, m.y + x}, {m.x + x, m.y - x}, Tone::kInk, stroke);
+  };
+}
+
+Paint undo_sign() {
+  return [](const Canvas& paint, const Rect& room) {
+    const Point c = room.centre();
+    const float r = paint.sizes().mm(3.4);
+    const float stroke = paint.sizes().mm(1.0);
+    std::vector<Point> turn;
+    for (int step = 0; step <= 20; ++step) {
+      const float angle = 3.6F - 0.28F * static_cast<float>(step);
+      turn.push_back({c.x + r * std::cos(angle), c.y - r * std::sin(-angle)});
+    }
+    paint.polyline(turn, Tone::kInk, stroke, false);
+    const Point tip = turn.front();
+    const std::array head{Point{tip.x - r * 0.75F, tip.y - r * 0.1F}, tip,
+                          Point{tip.x + r * 0.45F, tip.y - r * 0.7F}};
+    paint.polyline(head, Tone::kInk, stroke, false);
+  };
+}
+
+bool field(Ui& ui, const Rect& rect, const Field& field) {
+  if (rect.empty()) {
+    ui.no_room(field.label);
+    return false;
+  }
+  Widget widget;
+  widget.kind = Kind::kField;
+  widget.drawn = rect;
+  widget.enabled = field.enabled;
+  widget.selected = field.focused;
+  widget.value = field.value;
+  const TouchState state = ui.touch(field.label, std::move(widget), ui.gap() / 2);
+  const Canvas paint = ui.canvas();
+  const float border = field.focused ? ui.mm(1.0) : ui.sizes().border();
+  paint.fill(rect, state.held ? Tone::kPressed : Tone::kCard, radius_of(ui));
+  paint.outline(rect, field.focused ? Tone::kAction : Tone::kLine, border, radius_of(ui));
+  Rect room = rect.grown(-ui.mm(2.2));
+  if (field.shape) {
+    Cutter across(room, Axis::kAcross, ui.mm(2));
+    ui.canvas().shape(*field.shape, across.take_end(ui.mm(7)));
+    room = across.take_rest();
+  }
+  Cutter down(room, Axis::kDown, ui.mm(0.5));
+  text(ui, down.take(line_height(ui, Font::kBody)),
+       {.text = label_of(field.label), .tone = Tone::kInkSoft, .in_key = true});
+  Rect line = down.take_rest();
+  if (!field.unit.empty()) {
+    const float unit_width = text_width(ui, field.unit, Font::kBody);
+    const float value_width = text_width(ui, field.value, field.font);
+    const float left = std::min(line.left + (field.value.empty() ? 0 : value_width + ui.mm(1.6)),
+                                line.right - unit_width);
+    text(ui, {left, line.top, line.right, line.bottom}, {field.unit, Font::kBody, Tone::kInkSoft});
+    line.right = std::max(line.left + 1, left - ui.mm(1));
+  }
+  if (!field.value.empty())
+    text(ui, line, {.text = field.value, .font = field.font, .in_key = true});
+  else if (!field.empty_hint.empty())
+    text(ui, line, {field.empty_hint, Font::kBody, Tone::kInkSoft});
+  if (field.focused) {
+    const float x = line.left + text_width(ui, field.value, field.font) + ui.mm(0.6);
+    const float half = ui.mm(ui.sizes().capital_mm(field.font)) * 0.75F;
+    if (field.unit.empty())
+      paint.line({x, line.centre().y - half}, {x, line.centre().y + half}, Tone::kAction,
+                 ui.mm(0.6));
+  }
+  return state.tapped;
+}
+
+int stepper(Ui& ui, const Rect& rect, const Stepper& stepper) {
+  auto group = ui.group(stepper.label);
+  Cutter across(rect, Axis::kAcross, ui.gap());
+  const float side = std::max(ui.key(), std::min(ui.mm(30), rect.height()));
+  const Rect left = across.take(side);
+  const Rect right = across.take_end(side);
+  const Rect middle = across.take_rest();
+  const auto sign = [](bool plus) {
+    return [plus](const Canvas& paint, const Rect& room) {
+      const Point c = room.centre();
+      const float r = paint.sizes().mm(4.2);
+      const float stroke = paint.sizes().mm(1.4);
+      paint.line({c.x - r, c.y}, {c.x + r, c.y}, Tone::kInk, stroke);
+      if (plus) paint.line({c.x, c.y - r}, {c.x, c.y + r}, Tone::kInk, stroke);
+    };
+  };
+  int moved = 0;
+  Key less{.label = stepper.less, .enabled = stepper.can_less, .primary = true};
+  less.paint = sign(false);
+  less.icon_only = true;
+  if (key(ui, left, less)) moved = -1;
+  Key more{.label = stepper.more, .enabled = stepper.can_more, .primary = true};
+  more.paint = sign(true);
+  more.icon_only = true;
+  if (key(ui, right, more)) moved = 1;
+  ui.canvas().fill(middle, Tone::kSunk, radius_of(ui));
+  if (stepper.unit.empty()) {
+    text(ui, middle, {stepper.value, Font::kValue, Tone::kInk, Align::kMiddle});
+    return moved;
+  }
+  const float gap = ui.mm(1.8);
+  const float value_width = text_width(ui, stepper.value, Font::kValue);
+  const float unit_width = text_width(ui, stepper.unit, Font::kBody);
+  const float start =
+      std::max(middle.left, middle.centre().x - (value_width + gap + unit_width) / 2);
+  text(ui, {start, middle.top, start + value_width + 1, middle.bottom},
+       {stepper.value, Font::kValue});
+  text(ui, {start + value_width + gap, middle.top, middle.right, middle.bottom},
+       {stepper.unit, Font::kBody, Tone::kInkSoft});
+  return moved;
+}
+
+}  // namespace ligule::touch

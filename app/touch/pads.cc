@@ -1,0 +1,266 @@
+#include "app/touch/pads.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "app/touch/body.h"
+
+namespace ligule::touch {
+
+bool apply(const PadKey& key, std::string& text, std::size_t most, bool number) {
+  const auto letters = [](std::string_view s) {
+    return static_cast<std::size_t>(std::ranges::count_if(
+        s, [](char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U; }));
+  };
+  switch (key.kind) {
+    case PadKey::Kind::kDone:
+      return false;
+    case PadKey::Kind::kErase:
+      if (text.empty()) return false;
+      // A letter of several bytes goes whole.
+      while (text.size() > 1 && (static_cast<unsigned char>(text.back()) & 0xC0U) == 0x80U)
+        text.pop_back();
+      text.pop_back();
+      return true;
+    case PadKey::Kind::kText:
+      break;
+  }
+  if (letters(text) + letters(key.text) > most) return false;
+  if (number && (key.text == "." || key.text == ",") &&
+      text.find_first_of(".,") != std::string::npos)
+    return false;
+  text += key.text;
+  return true;
+}
+
+namespace {
+
+// Where the keys of a number pad go. places: 1..9, 0, point, erase, done.
+struct PadPlan {
+  std::array<Rect, 13> at{};
+};
+constexpr std::size_t kZero = 9;
+constexpr std::size_t kPoint = 10;
+constexpr std::size_t kErase = 11;
+constexpr std::size_t kDone = 12;
+
+Rect spanned(const Rect& a, const Rect& b) {
+  return {std::min(a.left, b.left), std::min(a.top, b.top), std::max(a.right, b.right),
+          std::max(a.bottom, b.bottom)};
+}
+
+// Equal cells as large as fit, at most that large, in the middle of the area.
+std::optional<Grid> cells(const Rect& area, std::size_t columns, std::size_t rows, float gap,
+                          float least, float most) {
+  const auto c = static_cast<float>(columns);
+  const auto r = static_cast<float>(rows);
+  const float height = std::min(most, (area.height() - gap * (r - 1)) / r);
+  const float width = std::min(height * 1.4F, (area.width() - gap * (c - 1)) / c);
+  if (std::min(width, height) < least * 0.999F) return std::nullopt;
+  const Rect taken = centred(area, width * c + gap * (c - 1), height * r + gap * (r - 1));
+  return Grid{columns, rows, width, height, gap, taken};
+}
+
+PadPlan telephone(const Grid& grid, bool done_beside) {
+  PadPlan plan;
+  const std::size_t columns = grid.columns;
+  for (std::size_t digit = 0; digit < 9; ++digit)
+    plan.at[digit] = grid.cell(digit / 3 * columns + digit % 3);
+  plan.at[kPoint] = grid.cell(3 * columns);
+  plan.at[kZero] = grid.cell(3 * columns + 1);
+  plan.at[kErase] = grid.cell(3 * columns + 2);
+  if (done_beside)
+    plan.at[kDone] = spanned(grid.cell(3), grid.cell(3 * columns + 3));
+  else if (grid.rows > 4)
+    plan.at[kDone] = spanned(grid.cell(4 * columns), grid.cell(4 * columns + 2));
+  return plan;
+}
+
+PadPlan two_rows(const Grid& grid, bool done) {
+  PadPlan plan;
+  for (std::size_t digit = 0; digit < 5; ++digit) {
+    plan.at[digit] = grid.cell(digit);
+    plan.at[digit + 5] = grid.cell(grid.columns + digit);
+  }
+  plan.at[kErase] = grid.cell(5);
+  plan.at[kPoint] = grid.cell(grid.columns + 5);
+  if (done) plan.at[kDone] = spanned(grid.cell(6), grid.cell(grid.columns + 6));
+  return plan;
+}
+
+std::optional<PadPlan> plan_pad(const Ui& ui, const Rect& rect, bool done) {
+  const float least = ui.key();
+  const float most = ui.mm(28);
+  const float gap = ui.gap();
+  if (const auto tall = cells(rect, 3, done ? 5 : 4, gap, least, most))
+    return telephone(*tall, false);
+  if (done) {
+    if (const auto square = cells(rect, 4, 4, gap, least, most)) return telephone(*square, true);
+  }
+  if (const auto low = cells(rect, done ? 7 : 6, 2, gap, least, most)) return two_rows(*low, done);
+  return std::nullopt;
+}
+
+void take_typed(Ui& ui, char point, bool decimals, bool can_done, std::vector<PadKey>& out) {
+  for (const auto& press : ui.typed()) {
+    if (press.key == platform::HardKey::kErase) out.push_back({PadKey::Kind::kErase, {}});
+    if (press.key == platform::HardKey::kEnter && can_done)
+      out.push_back({PadKey::Kind::kDone, {}});
+    if (press.key != platform::HardKey::kText) continue;
+    for (const char c : press.text) {
+      if (c >= '0' && c <= '9') out.push_back({PadKey::Kind::kText, std::string(1, c)});
+      if (decimals && (c == '.' || c == ','))
+        out.push_back({PadKey::Kind::kText, std::string(1, point)});
+    }
+  }
+}
+
+}  // namespace
+
+Point number_pad_size(const Ui& ui, const NumberPad& pad) {
+  const float columns = pad.done.empty() ? 3 : 4;
+  return {columns * ui.key() + (columns - 1) * ui.gap(), 4 * ui.key() + 3 * ui.gap()};
+}
+
+std::vector<PadKey> number_pad(Ui& ui, const Rect& rect, const NumberPad& pad) {
+  std::vector<PadKey> out;
+  const bool done = !pad.done.empty();
+  const auto plan = plan_pad(ui, rect, done);
+  if (!plan) {
+    ui.no_room("number pad");
+    return out;
+  }
+  for (std::size_t n = 0; n < 10; ++n) {
+    const std::string digit = n == kZero ? "0" : std::to_string(n + 1);
+    if (key(ui, plan->at[n], {.label = digit, .primary = true, .font = Font::kTitle}))
+      out.push_back({PadKey::Kind::kText, digit});
+  }
+  if (pad.decimals) {
+    const std::string point(1, pad.point);
+    if (key(ui, plan->at[kPoint], {.label = point, .primary = true, .font = Font::kTitle}))
+      out.push_back({PadKey::Kind::kText, point});
+  }
+  if (key(ui, plan->at[kErase],
+          {.label = pad.erase, .primary = true, .paint = erase_sign(), .icon_only = true}))
+    out.push_back({PadKey::Kind::kErase, {}});
+  if (done &&
+      key(ui, plan->at[kDone],
+          {.label = pad.done, .style = Style::kAction, .enabled = pad.can_done, .primary = true}))
+    out.push_back({PadKey::Kind::kDone, {}});
+  take_typed(ui, pad.point, pad.decimals, done && pad.can_done, out);
+  return out;
+}
+
+std::optional<std::size_t> tile_pad(Ui& ui, const Rect& rect, std::span<const Tile> tiles,
+                                    const Tiles& options) {
+  const float least = options.primary ? ui.key() : ui.sizes().least();
+  const Grid grid = fit_grid(rect, tiles.size(), least, std::max(least, ui.mm(options.most_mm)),
+                             ui.gap(), options.columns);
+  if (grid.columns == 0 && !tiles.empty()) {
+    ui.no_room(tiles.front().label);
+    return std::nullopt;
+  }
+  std::optional<std::size_t> tapped;
+  for (std::size_t n = 0; n < tiles.size(); ++n) {
+    const Tile& tile = tiles[n];
+    Key body{.label = tile.label,
+             .note = tile.note,
+             .selected = tile.selected,
+             .enabled = tile.enabled,
+             .primary = options.primary,
+             .font = options.font};
+    body.paint = tile.paint;
+    const Rect cell = grid.cell(n);
+    const float strip = line_height(ui, options.font) + ui.mm(1);
+    const float picture = options.label_below ? cell.height() - strip - ui.mm(2.5) : 0;
+    if (key_as(ui, cell, body, Kind::kTile, picture)) tapped = n;
+  }
+  return tapped;
+}
+
+namespace {
+
+constexpr double kRungWidthMm = 48;
+
+bool rung(Ui& ui, const Rect& rect, const Stage& stage) {
+  Widget widget;
+  widget.kind = Kind::kStage;
+  widget.drawn = rect;
+  widget.selected = stage.selected;
+  widget.primary = true;
+  widget.value = stage.word;
+  const TouchState state = ui.touch(stage.label, std::move(widget), ui.gap() / 2);
+  const Dress look = dress({.label = stage.label, .selected = stage.selected}, state.held);
+  Cutter across(draw_body(ui, rect, look, state.held).grown(-ui.mm(1.2)), Axis::kAcross,
+                ui.mm(1.8));
+  if (stage.paint) {
+    const Rect picture = across.take(rect.height() - ui.mm(3));
+    // Drawn stages are ink on card, also on a chosen rung.
+    ui.canvas().fill(picture, Tone::kCard, ui.mm(1.4));
+    ui.canvas().clip(picture);
+    stage.paint(ui.canvas(), picture);
+    ui.canvas().unclip();
+  }
+  const std::string_view code = label_of(stage.label);
+  const float code_width = std::max(ui.mm(9), text_width(ui, code, Font::kTitle));
+  const Rect code_room = across.take(code_width);
+  text(ui, code_room,
+       {.text = code,
+        .font = Font::kTitle,
+        .tone = look.text,
+        .across = Align::kMiddle,
+        .in_key = true});
+  const Rect word_room = across.take_rest();
+  const auto [font, lines] = fitting(ui, stage.word, Font::kStrong, word_room);
+  text(ui, word_room,
+       {.text = stage.word,
+        .font = font,
+        .tone = look.text,
+        .lines = static_cast<int>(lines),
+        .in_key = true});
+  return state.tapped;
+}
+
+}  // namespace
+
+std::optional<std::size_t> ladder(Ui& ui, std::string_view name, const Rect& rect,
+                                  std::span<const Stage> stages) {
+  auto group = ui.group(name);
+  std::optional<std::size_t> tapped;
+  if (stages.empty()) return tapped;
+  const float gap = ui.gap();
+  const float step = ui.key() + gap;
+  const auto most_columns = static_cast<std::size_t>(
+      std::max(1.0F, std::floor((rect.width() + gap) / (ui.mm(kRungWidthMm) + gap))));
+  const auto rows_that_fit =
+      static_cast<std::size_t>(std::max(1.0F, std::floor((rect.height() + gap) / step)));
+  const std::size_t columns =
+      std::clamp((stages.size() + rows_that_fit - 1) / rows_that_fit, std::size_t{1}, most_columns);
+  const std::size_t rows = (stages.size() + columns - 1) / columns;
+
+  const auto draw = [&](const Rect& area, float height) {
+    const auto strips = split(area, Axis::kAcross, columns, gap);
+    for (std::size_t n = 0; n < stages.size(); ++n) {
+      const Rect& strip = strips[n / rows];
+      const float top = area.top + static_cast<float>(n % rows) * (height + gap);
+      const bool last = n % rows + 1 == rows || n + 1 == stages.size();
+      if (!last)  // the stem from this stage to the next
+        ui.canvas().fill({strip.left + ui.mm(9), top + height - ui.mm(1), strip.left + ui.mm(11),
+                          top + height + gap},
+                         Tone::kLine);
+      if (rung(ui, {strip.left, top, strip.right, top + height}, stages[n])) tapped = n;
+    }
+  };
+  if (rows <= rows_that_fit) {
+    const auto count = static_cast<float>(rows);
+    const float height = std::min(ui.mm(26), (rect.height() - gap * (count - 1)) / count);
+    draw(rect, height);
+  } else {
+    auto scroll = ui.scroll(name, rect);
+    draw(scroll.area(), ui.key());
+  }
+  return tapped;
+}
+
+}  // namespace ligule::touch

@@ -1,0 +1,412 @@
+#include "app/touch/ui.h"
+
+#include <imgui.h>
+#include <imgui_internal.h>  // ClearActiveID: the only way to take a press back
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+namespace ligule::touch {
+namespace {
+
+constexpr std::int64_t kFlashMs = 700;
+constexpr double kSwipeMm = 15;
+constexpr double kDragMm = 1.5;
+constexpr float kDragPx = 12;  // and never less than that
+constexpr double kBarMm = 3;   // kept free for the bar that shows where one is
+constexpr float kEndless = 1e6F;
+
+std::string_view id_of(std::string_view id) {
+  const std::size_t at = id.find("##");
+  if (at == std::string_view::npos) return id;
+  const std::string_view own = id.substr(id.find_first_not_of('#', at) == std::string_view::npos
+                                             ? id.size()
+                                             : id.find_first_not_of('#', at));
+  return own.empty() ? id.substr(0, at) : own;
+}
+
+float along(Point p, bool sideways) {
+  return sideways ? p.x : p.y;
+}
+
+}  // namespace
+
+std::string_view label_of(std::string_view id) {
+  return id.substr(0, id.find("##"));
+}
+
+struct Ui::Hands {
+  struct ScrollState {
+    float offset = 0;
+    float limit = 0;
+    std::optional<std::pair<float, float>> show;
+    std::optional<float> middle;
+    std::optional<std::size_t> item;
+  };
+  struct Open {
+    std::string name;
+    Rect rect;
+    Rect area;
+    bool sideways = false;
+    float extent = 0;
+  };
+  std::map<std::string, ScrollState, std::less<>> scrolls;
+  std::vector<Open> open;
+  std::vector<std::string> groups;
+  std::vector<Rect> clips;
+
+  std::optional<Point> origin;  // where the finger came down
+  std::string dragged;          // the scrolling part that follows it
+  bool dragging = false;
+  float offset_at_start = 0;
+  std::optional<Swipe> stroke;
+  bool tapped = false;
+
+  std::optional<Flash> flash;
+  std::int64_t flash_until = 0;
+
+  bool panel_was_open = false;
+  bool panel_open = false;
+  bool in_panel = false;
+  Rect panel_card;
+};
+
+Ui::Ui(platform::Window& window, const Look& look)
+    : window_(window),
+      look_(look),
+      next_look_(look),
+      sizes_(look, window.ppi()),
+      hands_(std::make_unique<Hands>()) {
+  window_.request_fonts(sizes_.fonts());
+}
+Ui::~Ui() = default;
+
+void Ui::set_look(const Look& look) {
+  next_look_ = look;
+}
+
+Rect Ui::window_rect() const {
+  const auto size = window_.size();
+  return {0, 0, static_cast<float>(size.width), static_cast<float>(size.height)};
+}
+
+Rect Ui::page() const {
+  return window_rect().grown(-mm(4));
+}
+bool Ui::portrait() const {
+  return window_rect().height() > window_rect().width();
+}
+const Palette& Ui::palette() const {
+  return look_.dusk ? dusk_palette() : paper_palette();
+}
+ImFont* Ui::font(Font font) const {
+  return window_.font(static_cast<std::size_t>(font));
+}
+Canvas Ui::canvas() {
+  return {*ImGui::GetWindowDrawList(), palette(), sizes_};
+}
+Rect Ui::clip() const {
+  return hands_->clips.empty() ? window_rect() : hands_->clips.back();
+}
+
+void Ui::begin(const platform::InputFrame& input, std::int64_t now_ms) {
+  input_ = input;
+  now_ms_ = now_ms;
+  another_frame_ = false;
+  window_.set_paper(palette()[Tone::kGround]);
+  hands_->panel_was_open = hands_->panel_open;
+  hands_->panel_open = false;
+  hands_->tapped = false;
+  follow_finger();
+  seen_ = {};
+  seen_.window = window_.size();
+  seen_.ppi = sizes_.ppi();
+
+  const Rect all = window_rect();
+  ImGui::SetNextWindowPos({0, 0});
+  ImGui::SetNextWindowSize({all.width(), all.height()});
+  ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, {0, 0});
+  ImGui::PushStyleVar(ImGuiStyleVar_WindowBorderSize, 0);
+  ImGui::PushStyleVar(ImGuiStyleVar_WindowMinSize, {1, 1});
+  ImGui::Begin("##glass", nullptr,
+               ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove |
+                   ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_NoBackground |
+                   ImGuiWindowFlags_NoNav | ImGuiWindowFlags_NoScrollWithMouse);
+  hands_->clips.push_back(all);
+}
+
+void Ui::end() {
+  draw_flash();
+  hands_->clips.clear();
+  ImGui::End();
+  ImGui::PopStyleVar(3);
+  if (hands_->panel_open) {
+    for (Widget& widget : seen_.widgets)
+      if (widget.layer == 0)
+        widget.covered = tappable(widget.kind) || widget.drawn.overlaps(hands_->panel_card);
+  }
+  if (hands_->panel_open != hands_->panel_was_open) another_frame_ = true;
+  if (input_.released || input_.cancelled) hands_->origin.reset();
+  if (next_look_ != look_ || window_.ppi() != sizes_.ppi()) {
+    look_ = next_look_;
+    sizes_ = Sizes(look_, window_.ppi());
+    window_.request_fonts(sizes_.fonts());
+    another_frame_ = true;
+  }
+}
+
+std::optional<std::int64_t> Ui::next_change_ms() const {
+  if (another_frame_) return now_ms_;
+  if (hands_->flash) return hands_->flash_until;
+  return std::nullopt;
+}
+
+// Before any widget: which part scrolls under the finger, and whether the stroke is a swipe.
+void Ui::follow_finger() {
+  Hands& hands = *hands_;
+  hands.stroke.reset();
+  if (input_.pressed) {
+    hands.origin = input_.position;
+    hands.dragging = false;
+    hands.dragged.clear();
+  }
+  if (input_.cancelled) {
+    ImGui::ClearActiveID();
+    hands.dragging = false;
+    hands.origin.reset();
+  }
+  const int layer = hands.panel_was_open ? 1 : 0;
+  if (input_.wheel != 0 && input_.position) {
+    for (const auto& scroller : seen_.scrollers)
+      if (scroller.layer == layer && scroller.rect.contains(*input_.position))
+        hands.scrolls[scroller.name].offset -= input_.wheel * mm(12);
+  }
+  if (!hands.origin) return;
+  const float far = std::max(kDragPx, mm(kDragMm));
+  for (const Point& at : input_.path) {
+    const float dx = at.x - hands.origin->x;
+    const float dy = at.y - hands.origin->y;
+    if (!hands.dragging && std::max(std::abs(dx), std::abs(dy)) > far) {
+      const bool sideways = std::abs(dx) > std::abs(dy);
+      for (const auto& scroller : seen_.scrollers) {
+        if (scroller.layer != layer || scroller.sideways != sideways ||
+            !scroller.rect.contains(*hands.origin))
+          continue;
+        hands.dragging = true;
+        hands.dragged = scroller.name;
+        hands.offset_at_start = hands.scrolls[scroller.name].offset;
+      }
+      // From here on the finger moves the page, so the key it came down on lets go.
+      if (hands.dragging) ImGui::ClearActiveID();
+    }
+    if (hands.dragging) {
+      for (const auto& scroller : seen_.scrollers)
+        if (scroller.name == hands.dragged)
+          hands.scrolls[scroller.name].offset =
+              hands.offset_at_start - (scroller.sideways ? dx : dy);
+    }
+  }
+  if (input_.released && !hands.dragging && input_.position) {
+    const float dx = input_.position->x - hands.origin->x;
+    const float dy = input_.position->y - hands.origin->y;
+    const float far_enough = mm(kSwipeMm);
+    if (std::abs(dx) >= far_enough && std::abs(dx) > 2 * std::abs(dy))
+      hands.stroke = dx < 0 ? Swipe::kLeft : Swipe::kRight;
+    if (std::abs(dy) >= far_enough && std::abs(dy) > 2 * std::abs(dx))
+      hands.stroke = dy < 0 ? Swipe::kUp : Swipe::kDown;
+  }
+}
+
+bool Ui::blocked() const {
+  return hands_->panel_was_open && !hands_->in_panel;
+}
+
+const std::vector<platform::KeyPress>& Ui::typed() {
+  static const std::vector<platform::KeyPress> kNone;
+  if (blocked()) return kNone;
+  seen_.takes_text = true;
+  return input_.keys;
+}
+
+std::optional<Swipe> Ui::swiped(const Rect& rect) const {
+  if (!hands_->stroke || hands_->tapped || blocked() || !hands_->origin) return std::nullopt;
+  return rect.contains(*hands_->origin) ? hands_->stroke : std::nullopt;
+}
+
+void Ui::flash(Flash flash) {
+  hands_->flash = flash;
+  hands_->flash_until = now_ms_ + kFlashMs;
+}
+
+void Ui::draw_flash() {
+  if (!hands_->flash) return;
+  if (now_ms_ >= hands_->flash_until) {
+    hands_->flash.reset();
+    return;
+  }
+  const bool kept = *hands_->flash == Flash::kKept;
+  const Rect all = window_rect();
+  const Canvas paint = canvas();
+  paint.outline(all, kept ? Tone::kDone : Tone::kAttention, mm(2.2));
+  const float side = mm(14);
+  const Rect sign{all.centre().x - side / 2, all.top + mm(5), all.centre().x + side / 2,
+                  all.top + mm(5) + side};
+  paint.disc(sign.centre(), side * 0.68F, Tone::kCard);
+  paint.ring(sign.centre(), side * 0.68F, Tone::kLine, sizes_.border());
+  Shape shape = Shape::kDone;
+  if (*hands_->flash == Flash::kQuestioned) shape = Shape::kQuestioned;
+  if (*hands_->flash == Flash::kNotSaved) shape = Shape::kHeld;
+  paint.shape(shape, sign);
+  Widget widget;
+  widget.kind = Kind::kShape;
+  widget.label = kept ? "flash kept" : "flash attention";
+  widget.drawn = sign;
+  enter(std::move(widget));
+}
+
+// --- groups, scrolling, panels ---
+
+Ui::Group Ui::group(std::string_view name) {
+  hands_->groups.emplace_back(name);
+  return Group(*this);
+}
+Ui::Group::~Group() {
+  ui_->end_group();
+}
+void Ui::end_group() {
+  hands_->groups.pop_back();
+}
+
+Ui::Scroll Ui::scroll(std::string_view name, const Rect& rect, Axis axis) {
+  const bool sideways = axis == Axis::kAcross;
+  Hands::ScrollState& state = hands_->scrolls[std::string(name)];
+  const float length = sideways ? rect.width() : rect.height();
+  if (state.show) {
+    const auto [from, to] = *state.show;
+    // What is not learned yet can't limit: end_scroll does.
+    if (from < state.offset) state.offset = from;
+    if (to > state.offset + length) state.offset = to - length;
+    state.show.reset();
+  }
+  if (state.middle) {
+    state.offset = std::max(0.0F, *state.middle - length / 2);
+    if (state.limit > 0) state.offset = std::min(state.offset, state.limit);
+    state.middle.reset();
+  }
+  Rect area = rect;
+  if (sideways) {
+    area.left -= std::round(state.offset);
+    area.right = area.left + kEndless;
+  } else {
+    area.top -= std::round(state.offset);
+    area.bottom = area.top + kEndless;
+    area.right -= mm(kBarMm);
+  }
+  hands_->open.push_back({std::string(name), rect, area, sideways, 0});
+  seen_.scrollers.push_back({std::string(name), rect, sideways, hands_->in_panel ? 1 : 0});
+  const Rect clip = this->clip().common(rect);
+  hands_->clips.push_back(clip);
+  ImGui::PushClipRect({clip.left, clip.top}, {clip.right, clip.bottom}, true);
+  return {*this, area};
+}
+Ui::Scroll::~Scroll() {
+  ui_->end_scroll();
+}
+
+void Ui::end_scroll() {
+  const Hands::Open part = hands_->open.back();
+  hands_->open.pop_back();
+  hands_->clips.pop_back();
+  ImGui::PopClipRect();
+  Hands::ScrollState& state = hands_->scrolls[part.name];
+  const float length = part.sideways ? part.rect.width() : part.rect.height();
+  const float start = part.sideways ? part.area.left : part.area.top;
+  state.limit = std::max(0.0F, part.extent - start - length);
+  const float held = std::clamp(state.offset, 0.0F, state.limit);
+  if (std::abs(held - state.offset) > 0.5F) another_frame_ = true;
+  state.offset = held;
+  if (part.sideways || state.limit <= 0) return;
+  const Rect track{part.rect.right - mm(1.4), part.rect.top, part.rect.right, part.rect.bottom};
+  const float whole = length + state.limit;
+  const float thumb = std::max(mm(6), track.height() * length / whole);
+  const float top = track.top + (track.height() - thumb) * held / state.limit;
+  canvas().fill(track, Tone::kSunk, track.width() / 2);
+  canvas().fill({track.left, top, track.right, top + thumb}, Tone::kLine, track.width() / 2);
+}
+
+void Ui::reach(Point to) {
+  if (hands_->open.empty()) return;
+  Hands::Open& part = hands_->open.back();
+  part.extent = std::max(part.extent, along(to, part.sideways));
+}
+
+void Ui::scroll_to(std::string_view name, float from, float to) {
+  hands_->scrolls[std::string(name)].show = {from, to};
+}
+
+void Ui::keep_in_middle(std::string_view name, std::size_t item, float place) {
+  Hands::ScrollState& state = hands_->scrolls[std::string(name)];
+  if (state.item == item) return;
+  state.item = item;
+  state.middle = place;
+}
+
+Ui::Panel Ui::panel(const Rect& card) {
+  hands_->panel_open = true;
+  hands_->in_panel = true;
+  hands_->panel_card = card;
+  return Panel(*this);
+}
+Ui::Panel::~Panel() {
+  ui_->end_panel();
+}
+void Ui::end_panel() {
+  hands_->in_panel = false;
+}
+
+// --- the register ---
+
+void Ui::enter(Widget widget) {
+  for (const std::string& name : hands_->groups) {
+    if (!widget.group.empty()) widget.group += '/';
+    widget.group += name;
+  }
+  widget.clip = clip();
+  widget.layer = hands_->in_panel ? 1 : 0;
+  const Rect& far = tappable(widget.kind) ? widget.touch : widget.drawn;
+  reach({far.right, far.bottom});
+  seen_.widgets.push_back(std::move(widget));
+}
+
+void Ui::no_room(std::string_view label) {
+  seen_.no_room.emplace_back(label_of(label));
+}
+
+TouchState Ui::touch(std::string_view id, Widget widget, float halo) {
+  widget.label = label_of(id);
+  widget.touch = widget.drawn.grown(halo).common(window_rect());
+  TouchState state;
+  const Rect reachable = widget.touch.common(clip());
+  if (widget.enabled && !blocked() && !reachable.empty()) {
+    std::string name;
+    for (const std::string& group : hands_->groups) name += group + "/";
+    name += id_of(id);
+    ImGui::SetCursorScreenPos({widget.touch.left, widget.touch.top});
+    state.tapped =
+        ImGui::InvisibleButton(name.c_str(), {widget.touch.width(), widget.touch.height()});
+    state.held = ImGui::IsItemActive();
+    const bool slid_off =
+        std::ranges::any_of(input_.path, [&](Point p) { return !reachable.contains(p); });
+    if ((state.held || state.tapped) && slid_off) {
+      // Coming back does not count: a finger that left has changed its mind.
+      if (state.held) ImGui::ClearActiveID();
+      state = {};
+    }
+    hands_->tapped |= state.tapped;
+  }
+  enter(std::move(widget));
+  return state;
+}
+
+}  // namespace ligule::touch
