@@ -108,7 +108,7 @@ bool key_as(Ui& ui, const Rect& rect, const Key& key, Kind kind, float picture) 
   widget.selected = key.selected;
   widget.primary = key.primary;
   widget.value = key.note;
-  const TouchState state = ui.touch(key.label, std::move(widget), ui.gap() / 2);
+  const TouchState state = ui.touch(key.label, std::move(widget), key.halo.value_or(ui.gap() / 2));
   const Dress look = dress(key, state.held);
   const Rect face = draw_body(ui, rect, look, state.held);
   Rect label_room = face.grown(-ui.mm(1.2));

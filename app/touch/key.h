@@ -22,8 +22,8 @@ enum class Style {
 using Paint = std::function<void(const Canvas&, const Rect&)>;
 
 struct Key {
-  std::string_view label;      // "Vigor 5##vigor5": shown and found by what is before ##
-  std::string_view note = {};  // a second, smaller line
+  std::string_view label = {};  // "Vigor 5##vigor5": shown and found by what is before ##
+  std::string_view note = {};   // a second, smaller line
   Style style = Style::kPlain;
   bool selected = false;
   bool enabled = true;
@@ -31,6 +31,7 @@ struct Key {
   Font font = Font::kLabel;
   std::optional<Shape> shape = {};  // a sign before the label
   Paint paint = {};                 // drawn under the label, inside the border
+  std::optional<float> halo = {};   // pixels it answers beyond its edge; none: half the gap
   bool icon_only = false;           // paint says it all: the label is not drawn
 };
 
@@ -45,8 +46,8 @@ struct Key {
 
 // A field that shows what is entered. Tapped: the caller gives it the keyboard (focused).
 struct Field {
-  std::string_view label;  // small, above the value
-  std::string_view value;
+  std::string_view label = {};  // small, above the value
+  std::string_view value = {};
   std::string_view unit = {};
   std::string_view empty_hint = {};  // shown softly while there is no value
   bool focused = false;
@@ -58,10 +59,10 @@ struct Field {
 
 // minus | value | plus. Returns -1, 0 or 1. value and unit are formatted by the caller.
 struct Stepper {
-  std::string_view label;  // names the group; keys are found as "LABEL/less" and "LABEL/more"
-  std::string_view less;   // what the keys say, from the words file
-  std::string_view more;
-  std::string_view value;
+  std::string_view label = {};  // names the group; keys are found as "LABEL/less" and "LABEL/more"
+  std::string_view less = {};   // what the keys say, from the words file
+  std::string_view more = {};
+  std::string_view value = {};
   std::string_view unit = {};
   bool can_less = true;
   bool can_more = true;

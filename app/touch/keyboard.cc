@@ -83,7 +83,8 @@ void low_row(Ui& ui, const Rect& row, const KeyboardWords& words, KeyboardState&
   Cutter across(row, Axis::kAcross, gap);
   const float unit = (row.width() - 6 * gap) / 9;
   const auto small = [&](std::string_view label, bool selected, const Rect& rect) {
-    return key(ui, rect, {.label = label, .selected = selected, .font = Font::kStrong});
+    return key(ui, rect,
+               {.label = label, .selected = selected, .font = Font::kStrong, .halo = gap / 2});
   };
   if (small(words.capitals, state.capitals, across.take(unit * 1.1F)))
     state.capitals = !state.capitals;
@@ -95,10 +96,10 @@ void low_row(Ui& ui, const Rect& row, const KeyboardWords& words, KeyboardState&
   if (small(on_accents ? words.letters : words.accents, false, across.take(unit * 1.2F)))
     state.page = on_accents ? KeyboardPage::kLetters : KeyboardPage::kAccents;
   if (key(ui, across.take_end(unit * 1.8F),
-          {.label = words.done, .style = Style::kAction, .font = Font::kStrong}))
+          {.label = words.done, .style = Style::kAction, .font = Font::kStrong, .halo = gap / 2}))
     out.push_back({PadKey::Kind::kDone, {}});
   if (key(ui, across.take_end(unit * 1.3F),
-          {.label = words.erase, .paint = erase_sign(), .icon_only = true}))
+          {.label = words.erase, .paint = erase_sign(), .halo = gap / 2, .icon_only = true}))
     out.push_back({PadKey::Kind::kErase, {}});
   if (small(words.space, false, across.take_rest())) out.push_back({PadKey::Kind::kText, " "});
 }
@@ -131,7 +132,7 @@ std::vector<PadKey> keyboard(Ui& ui, const Rect& rect, const KeyboardWords& word
         split(centred(strips[r], width, strips[r].height()), Axis::kAcross, rows[r].size(), gap);
     for (std::size_t c = 0; c < rows[r].size(); ++c) {
       const std::string letter = capitals ? capital(rows[r][c]) : rows[r][c];
-      if (!key(ui, cells[c], {.label = letter, .font = Font::kLabel})) continue;
+      if (!key(ui, cells[c], {.label = letter, .font = Font::kLabel, .halo = gap / 2})) continue;
       out.push_back({PadKey::Kind::kText, letter});
       // One capital, then small letters, as sentences want it.
       state.capitals = false;

@@ -27,8 +27,8 @@ struct PadKey {
 bool apply(const PadKey& key, std::string& text, std::size_t most, bool number = false);
 
 struct NumberPad {
-  std::string_view erase;  // names from the words file; the erase key shows a sign
-  std::string_view done;   // empty: no key for it
+  std::string_view erase = {};  // names from the words file; the erase key shows a sign
+  std::string_view done = {};   // empty: no key for it
   bool decimals = false;
   bool can_done = true;
   char point = '.';  // what the decimal key shows and types
@@ -41,7 +41,7 @@ struct NumberPad {
 [[nodiscard]] Point number_pad_size(const Ui& ui, const NumberPad& pad);
 
 struct Tile {
-  std::string_view label;
+  std::string_view label = {};
   std::string_view note = {};
   Paint paint = {};
   bool selected = false;
@@ -62,8 +62,8 @@ struct Tiles {
 // Stages one under the other (in as many columns as it takes), joined by a stem, each with its code
 // and word; scrolls by itself when they do not fit.
 struct Stage {
-  std::string_view label;  // the code, "2##m2"
-  std::string_view word;
+  std::string_view label = {};  // the code, "2##m2"
+  std::string_view word = {};
   Paint paint = {};  // the drawn stage
   bool selected = false;
 };
@@ -72,13 +72,13 @@ struct Stage {
 
 // An on-screen keyboard with the letters of English and Spanish.
 struct KeyboardWords {
-  std::string_view space;
-  std::string_view erase;
-  std::string_view done;
-  std::string_view capitals;
-  std::string_view digits;   // "123"
-  std::string_view letters;  // "abc"
-  std::string_view accents;  // "áñ"
+  std::string_view space = {};
+  std::string_view erase = {};
+  std::string_view done = {};
+  std::string_view capitals = {};
+  std::string_view digits = {};   // "123"
+  std::string_view letters = {};  // "abc"
+  std::string_view accents = {};  // "áñ"
 };
 enum class KeyboardPage { kLetters, kDigits, kAccents };
 struct KeyboardState {

@@ -15,7 +15,7 @@ Rect sheet(Ui& ui, const Rect& rect);
 // The head of a screen: title, second line, and an optional way back. Returns true when the way
 // back was tapped. Height: head_height().
 struct Head {
-  std::string_view title;
+  std::string_view title = {};
   std::string_view note = {};
   std::string_view back = {};  // its word; empty: none
 };
@@ -24,7 +24,7 @@ struct Head {
 
 enum class Mood { kCalm, kDone, kAsk };
 struct Banner {
-  std::string_view text;
+  std::string_view text = {};
   Mood mood = Mood::kCalm;
   std::optional<Shape> shape = {};
 };
@@ -37,9 +37,9 @@ void progress(Ui& ui, const Rect& rect, double share, std::string_view text);
 // A question over the screen: what was seen, why it is odd, and up to six answers. The answer that
 // was tapped. Nothing else can be tapped meanwhile.
 struct Question {
-  std::string_view title;
-  std::string_view text;
-  std::span<const Key> answers;
+  std::string_view title = {};
+  std::string_view text = {};
+  std::span<const Key> answers = {};
   Mood mood = Mood::kAsk;
 };
 [[nodiscard]] std::optional<std::size_t> question(Ui& ui, const Question& question);
@@ -47,9 +47,9 @@ struct Question {
 // The lane: one stake a plot along the plot path, state by shape, the present one raised in the
 // middle. A finger drags it; a tap names the stake.
 struct Stake {
-  std::string_view label;  // the plot number, found as "204"
+  std::string_view label = {};  // the plot number, found as "204"
   Shape state = Shape::kOpen;
-  std::string_view value;  // the state's word, for list
+  std::string_view value = {};  // the state's word, for list
 };
 [[nodiscard]] std::optional<std::size_t> stake_lane(Ui& ui, std::string_view name, const Rect& rect,
                                                     std::span<const Stake> stakes,

@@ -11,7 +11,7 @@ namespace ligule::touch {
 enum class Align { kStart, kMiddle, kEnd };
 
 struct Text {
-  std::string_view text;
+  std::string_view text = {};
   Font font = Font::kBody;
   Tone tone = Tone::kInk;
   Align across = Align::kStart;

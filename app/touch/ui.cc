@@ -385,7 +385,7 @@ void Ui::no_room(std::string_view label) {
 
 TouchState Ui::touch(std::string_view id, Widget widget, float halo) {
   widget.label = label_of(id);
-  widget.touch = widget.drawn.grown(halo).common(window_rect());
+  widget.touch = widget.drawn.grown(halo);
   TouchState state;
   const Rect reachable = widget.touch.common(clip());
   if (widget.enabled && !blocked() && !reachable.empty()) {
