@@ -1,0 +1,85 @@
+// Plot values into per-test results: each cutting of each year, the year's total, all years.
+//
+// Which analyses there are, which plots have a total and what each figure means is the contract of
+// the result files (see DEVELOPERS.md, "tables"); the numbers come from sync/statistics.
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "sync/results/plot_value.h"
+
+namespace ligule::results {
+
+enum class Design {
+  kRandomisedBlocks,
+  kCompletelyRandomised,
+};
+
+struct AnalysisOptions {
+  Design design = Design::kRandomisedBlocks;
+  double alpha = 0.05;  // of the least significant difference, two-sided
+};
+
+enum class Span {
+  kCutting,   // one cutting of one year
+  kYear,      // the sum of a year's cuttings, where it has several
+  kAllYears,  // the sum of all years, where the test has several
+};
+
+enum class Basis {
+  kPlots,
+  kPublishedMeans,  // no reps: means and percents only, no error terms
+};
+
+struct EntryMean {
+  std::string entry;
+  std::size_t plots = 0;  // with a value
+  // Least squares, so that an entry whose best block is missing is not judged by the others. Empty
+  // without a value, and where sets of entries share no block.
+  std::optional<double> mean;
+  std::optional<double> standard_error;
+  std::optional<double> percent_of_mean;  // 100 is the mean of all entry means of this analysis
+  std::optional<bool> in_top_group;       // not different from the highest; empty without an LSD
+  std::optional<std::size_t> rank;        // 1 is the highest; ties share a rank
+};
+
+struct Analysis {
+  std::string test;
+  std::vector<std::string> sites;  // the labels that occur, in byte order
+  Span span = Span::kCutting;
+  std::optional<int> year;  // empty where unknown, and over all years
+  std::string cutting;      // only where span is kCutting
+  Basis basis = Basis::kPlots;
+  bool connected = true;  // false: sets of entries share no block, there are no common means
+
+  std::size_t entries = 0;           // with a value
+  std::optional<std::size_t> reps;   // with a value; empty for published means
+  std::size_t values = 0;            // plots with a value
+  std::optional<double> mean;        // of those plots
+  std::optional<double> mse;         // error mean square
+  std::optional<double> df_error;    // empty for published means and without any value
+  std::optional<double> f;           // of entries, adjusted for blocks
+  std::optional<double> p;           // its upper tail
+  std::optional<double> cv_percent;  // 100 sqrt(mse) / mean
+  std::optional<double> lsd;         // average over all pairs where plots are missing
+
+  std::vector<EntryMean> means;  // one per entry with a row, in byte order of the label
+};
+
+// "2024", "all" or nothing; "1", "total": how an analysis is named in every file.
+[[nodiscard]] std::string year_label(const Analysis& analysis);
+[[nodiscard]] std::string cutting_label(const Analysis& analysis);
+
+// Every analysis of every test, ordered by test (bytes), year, cutting (as numbers where all of a
+// year's cuttings are), the year's total, all years. The order of `values` does not matter.
+//
+// A total is the sum over the cuttings an entry was scheduled for: those in which it has a row in
+// any rep. A plot that lacks one of these has no total and counts as missing.
+[[nodiscard]] std::vector<Analysis> analyse(std::span<const PlotValue> values,
+                                            const AnalysisOptions& options);
+
+}  // namespace ligule::results

@@ -1,0 +1,17 @@
+// Text into HTML, safely: whatever a label holds stays text.
+#pragma once
+
+#include <string>
+#include <string_view>
+
+namespace ligule::results {
+
+// With & < > " ' as entities, fit for content and for quoted attributes. Control characters, which
+// HTML does not allow, become spaces.
+[[nodiscard]] std::string escaped(std::string_view text);
+
+// <name attributes>content</name>; `content` is HTML already.
+[[nodiscard]] std::string element(std::string_view name, std::string_view content,
+                                  std::string_view attributes = {});
+
+}  // namespace ligule::results

@@ -1,0 +1,82 @@
+#include "sync/results/labels.h"
+
+#include <algorithm>
+#include <array>
+#include <charconv>
+#include <cmath>
+
+namespace ligule::results {
+namespace {
+
+std::string without_negative_zero(std::string text) {
+  if (text.starts_with('-') && text.find_first_not_of("-0.") == std::string::npos) text.erase(0, 1);
+  return text;
+}
+
+// The power of ten of the first digit; `value` is not 0.
+int magnitude(double value) {
+  return static_cast<int>(std::floor(std::log10(std::fabs(value))));
+}
+
+}  // namespace
+
+std::string exact(double number) {
+  std::array<char, 32> buffer{};
+  const auto end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), number).ptr;
+  return without_negative_zero(std::string(buffer.data(), end));
+}
+
+std::string rounded(double number, int decimals) {
+  // Room for the largest double in fixed notation.
+  std::array<char, 340> buffer{};
+  const auto end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), number,
+                                 std::chars_format::fixed, decimals)
+                       .ptr;
+  return without_negative_zero(std::string(buffer.data(), end));
+}
+
+int decimals_for(double largest_mean, std::optional<double> lsd) {
+  int decimals = largest_mean == 0.0 ? 2 : 2 - magnitude(largest_mean);
+  if (lsd && *lsd > 0.0) decimals = std::max(decimals, 1 - magnitude(*lsd));
+  return std::clamp(decimals, 0, 12);
+}
+
+std::optional<double> number(std::string_view text) {
+  double value = 0.0;
+  const char* end = text.data() + text.size();
+  const auto [stop, error] = std::from_chars(text.data(), end, value);
+  if (error != std::errc() || stop != end || !std::isfinite(value)) return std::nullopt;
+  return value;
+}
+
+void sort_cuttings(std::vector<std::string>& labels) {
+  std::ranges::sort(labels);
+  const bool numbers =
+      std::ranges::all_of(labels, [](const auto& label) { return number(label).has_value(); });
+  if (!numbers) return;
+  // Stable, so that "1" and "01" keep their byte order.
+  std::ranges::stable_sort(labels, [](const auto& a, const auto& b) {
+    return number(a).value_or(0) < number(b).value_or(0);
+  });
+}
+
+std::string csv_line(std::span<const std::string> fields) {
+  std::string line;
+  for (std::size_t i = 0; i < fields.size(); ++i) {
+    if (i > 0) line += ',';
+    if (fields[i].find_first_of(",\"\r\n") == std::string::npos) {
+      line += fields[i];
+      continue;
+    }
+    line += '"';
+    for (const char c : fields[i]) {
+      if (c == '"') line += '"';
+      line += c;
+    }
+    line += '"';
+  }
+  line += '\n';
+  return line;
+}
+
+}  // namespace ligule::results

@@ -1,0 +1,30 @@
+// Numbers and labels as text, the same in every file.
+#pragma once
+
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace ligule::results {
+
+// The shortest text that reads back as exactly this number; never "-0".
+[[nodiscard]] std::string exact(double number);
+
+// Rounded for people, with that many decimals (0 to 12); never "-0.0".
+[[nodiscard]] std::string rounded(double number, int decimals);
+
+// Decimals so that the largest mean shows three digits and the LSD two.
+[[nodiscard]] int decimals_for(double largest_mean, std::optional<double> lsd);
+
+// A finite number that takes up the whole text, in any spelling with a decimal point.
+[[nodiscard]] std::optional<double> number(std::string_view text);
+
+// In order of size where every label is a number, else in byte order.
+void sort_cuttings(std::vector<std::string>& labels);
+
+// One CSV line ending in \n; fields are quoted where they must be (RFC 4180).
+[[nodiscard]] std::string csv_line(std::span<const std::string> fields);
+
+}  // namespace ligule::results

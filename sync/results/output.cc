@@ -1,0 +1,16 @@
+#include "sync/results/output.h"
+
+namespace ligule::results {
+
+Result<void> write_output(files::FileSystem& system, const std::string& folder,
+                          const std::vector<OutputFile>& outputs) {
+  if (const Result<void> made = system.make_folders(folder); !made) return made;
+  for (const OutputFile& file : outputs) {
+    const Result<void> written = system.write_durably(files::Path(folder) / file.name, file.content,
+                                                      files::Access::kEveryone);
+    if (!written) return written;
+  }
+  return {};
+}
+
+}  // namespace ligule::results

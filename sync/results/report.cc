@@ -1,0 +1,209 @@
+#include "sync/results/report.h"
+
+#include <algorithm>
+#include <vector>
+
+#include "sync/results/html.h"
+#include "sync/results/labels.h"
+#include "sync/results/report_test_section.h"
+
+namespace ligule::results {
+namespace {
+
+// Paper first: black on white, thin rules, nothing that a copier would lose.
+constexpr std::string_view kStyle = R"(
+:root { --ink: #16211b; --rule: #b9c4bb; --band: #eef3ee; --strong: #1f5a3a; }
+* { box-sizing: border-box; }
+body { margin: 0 auto; padding: 1.2rem; max-width: 72rem; color: var(--ink); background: #fff;
+  font: 1rem/1.45 "Helvetica Neue", Arial, "Liberation Sans", sans-serif; }
+h1 { margin: 0 0 .2rem; font-size: 1.7rem; }
+h2 { margin: 2rem 0 .2rem; padding-top: .6rem; border-top: 3px solid var(--strong);
+  font-size: 1.25rem; }
+.place { margin: 0; color: #44514a; }
+.wide { overflow-x: auto; margin: .8rem 0; }
+table { border-collapse: collapse; font-variant-numeric: tabular-nums; }
+caption { padding: .3rem 0; text-align: left; font-weight: bold; }
+th, td { padding: .22rem .7rem; text-align: right; white-space: nowrap; }
+th[scope=row], th:first-child { text-align: left; }
+th[scope=row] { font-weight: normal; }
+thead th { border-bottom: 2px solid var(--ink); vertical-align: bottom; }
+tbody tr:nth-child(even) { background: var(--band); }
+tfoot tr:first-child > * { border-top: 2px solid var(--ink); }
+tfoot th { font-style: italic; }
+td.top { font-weight: bold; }
+td i { margin-left: .3em; color: var(--strong); font-style: normal; }
+.notes { margin: .4rem 0; padding-left: 1.2rem; font-size: .93rem; }
+nav ul { columns: 14rem; padding-left: 1.2rem; }
+footer { margin-top: 2rem; border-top: 1px solid var(--rule); font-size: .85rem; }
+@page { margin: 14mm; }
+@media print {
+  body { padding: 0; max-width: none; font-size: 9.5pt; }
+  nav { display: none; }
+  .wide { overflow: visible; }
+  table { page-break-inside: avoid; }
+  h2, caption { page-break-after: avoid; }
+}
+)";
+
+struct Test {
+  std::span<const Analysis> analyses;
+  std::string anchor;
+};
+
+std::vector<Test> split_by_test(std::span<const Analysis> analyses) {
+  std::vector<Test> tests;
+  for (std::size_t first = 0; first < analyses.size();) {
+    std::size_t last = first + 1;
+    while (last < analyses.size() && analyses[last].test == analyses[first].test) ++last;
+    tests.push_back(
+        {analyses.subspan(first, last - first), "test-" + std::to_string(tests.size() + 1)});
+    first = last;
+  }
+  return tests;
+}
+
+std::string paragraph(const std::string& html) {
+  return element("p", html) + "\n";
+}
+
+std::string link(const std::string& anchor, const std::string& label) {
+  return element("li", element("a", escaped(label), "href=\"#" + anchor + "\"")) + "\n";
+}
+
+std::string top(const ReportText& text, std::size_t tests) {
+  std::string measure = text.measure.empty() ? "Values as given" : escaped(text.measure);
+  if (!text.unit.empty()) measure += ", " + escaped(text.unit);
+  measure += ". " + std::to_string(tests) + (tests == 1 ? " test" : " tests");
+  if (!text.source.empty()) measure += ", from " + escaped(text.source);
+  return element("header",
+                 "\n" + element("h1", "Variety test results") + "\n" + paragraph(measure + ".")) +
+         "\n";
+}
+
+std::string contents(const std::vector<Test>& tests) {
+  std::string items = link("reading", "How to read the tables");
+  for (const Test& test : tests) items += link(test.anchor, test.analyses.front().test);
+  items += link("long-term", "Long-term summary");
+  items += link("cautions", "Before you choose");
+  return element("nav", "\n" + element("ul", "\n" + items) + "\n", "aria-label=\"Contents\"") +
+         "\n";
+}
+
+std::string how_to_read(const ReportText& text) {
+  const std::string level = rounded(100.0 * text.alpha, 0) + " %";
+  std::string items;
+  const auto item = [&items](const std::string& html) { items += element("li", html) + "\n"; };
+  item("Entries are listed from the highest mean of the last column down. " +
+       element("b", std::string(kTopMark)) +
+       " marks the highest mean of a column and every mean that is not proven different from it. "
+       "<b>Inside the marked group the order is chance:</b> treat these entries as equals.");
+  item("LSD is the least significant difference at the " + level +
+       " level: two means further apart than this differ by more than chance would explain. "
+       "Compare entries within one column only.");
+  item(
+      "“ns” beside an LSD means that the analysis of variance finds no difference among the "
+      "entries at the " +
+      level +
+      " level. Entries are then alike as far as this test can tell, and nothing is marked.");
+  item(
+      "CV is the chance variation between plots in percent of the mean. It describes a test; a "
+      "high one alone is no reason to set a test aside.");
+  item(
+      "% of mean is the entry's mean in the last column, where 100 is the average of all entries "
+      "in that column.");
+  item(
+      "Where plots are missing, means are adjusted for the blocks an entry stood in; no value is "
+      "made up.");
+  item("– means that a figure can't be had.");
+  return element("section",
+                 "\n" + element("h2", "How to read the tables") + "\n" +
+                     element("ul", "\n" + items) + "\n",
+                 "id=\"reading\"") +
+         "\n";
+}
+
+// Best average first; entries without one follow by label.
+std::vector<const LongTermRow*> ranked(std::span<const LongTermRow> summary) {
+  std::vector<const LongTermRow*> rows;
+  for (const LongTermRow& row : summary) rows.push_back(&row);
+  std::ranges::stable_sort(rows, [](const LongTermRow* a, const LongTermRow* b) {
+    if (!a->percent_of_mean || !b->percent_of_mean) {
+      return a->percent_of_mean.has_value() && !b->percent_of_mean;
+    }
+    return *a->percent_of_mean > *b->percent_of_mean;
+  });
+  return rows;
+}
+
+std::string long_term_section(std::span<const LongTermRow> summary, const ReportText& text) {
+  std::string body;
+  for (const LongTermRow* row : ranked(summary)) {
+    std::string list;
+    for (const TestPercent& test : row->tests) {
+      if (!list.empty()) list += ", ";
+      list += escaped(test.test) + " " + rounded(test.percent_of_mean, 0);
+    }
+    body += element("tr", element("th", escaped(row->entry), "scope=\"row\"") +
+                              element("td", row->percent_of_mean ? rounded(*row->percent_of_mean, 1)
+                                                                 : std::string("–")) +
+                              element("td", std::to_string(row->tests.size())) +
+                              element("td", list, "class=\"list\"")) +
+            "\n";
+  }
+  const std::string head = element("th", "Entry", "scope=\"col\"") +
+                           element("th", "% of mean", "scope=\"col\"") +
+                           element("th", "Tests", "scope=\"col\"") +
+                           element("th", "Percent in each test", "scope=\"col\"");
+  const std::string table =
+      "\n" + element("thead", element("tr", head)) + "\n" + element("tbody", "\n" + body) + "\n";
+  std::string html = element("h2", "Long-term summary") + "\n";
+  html += paragraph(
+      "The average, over the tests an entry stood in, of its percent of the test mean in that "
+      "test's most complete column. Each test counts once. No average is given below " +
+      std::to_string(text.min_tests) + (text.min_tests == 1 ? " test." : " tests.") +
+      " Entries that stood in different tests met different company and different seasons: the "
+      "more tests, the more an average can be relied on.");
+  html += element("div", element("table", table), "class=\"wide\"") + "\n";
+  return element("section", "\n" + html, "id=\"long-term\"") + "\n";
+}
+
+std::string cautions() {
+  std::string items;
+  const auto item = [&items](const std::string& html) { items += element("li", html) + "\n"; };
+  item(
+      "Stand and yield differ from site to site and from year to year. A result from one site in "
+      "one year is weak ground for a choice; look for entries that do well over several.");
+  item(
+      "Percent stand, disease, winter injury and quality matter as much as yield and may not be "
+      "shown here.");
+  item(
+      "What suits a field depends on its soil, water, use and management. The advice of those who "
+      "know the local conditions decides.");
+  return element(
+             "section",
+             "\n" + element("h2", "Before you choose") + "\n" + element("ul", "\n" + items) + "\n",
+             "id=\"cautions\"") +
+         "\n";
+}
+
+}  // namespace
+
+std::string report_html(std::span<const Analysis> analyses, std::span<const LongTermRow> summary,
+                        const ReportText& text) {
+  const std::vector<Test> tests = split_by_test(analyses);
+  std::string body = top(text, tests.size()) + contents(tests) + how_to_read(text);
+  for (const Test& test : tests) body += test_section(test.analyses, test.anchor, text.alpha);
+  body += long_term_section(summary, text) + cautions();
+  const std::string head =
+      "\n<meta charset=\"utf-8\">\n"
+      "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n" +
+      element("title", "Variety test results") + "\n" + element("style", kStyle) + "\n";
+  return "<!DOCTYPE html>\n" +
+         element("html",
+                 "\n" + element("head", head) + "\n" +
+                     element("body", "\n" + element("main", "\n" + body) + "\n") + "\n",
+                 "lang=\"en\"") +
+         "\n";
+}
+
+}  // namespace ligule::results

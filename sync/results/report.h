@@ -1,0 +1,25 @@
+// report.html: one page that holds everything it needs, reads on a phone and prints on paper.
+#pragma once
+
+#include <cstddef>
+#include <span>
+#include <string>
+
+#include "sync/results/analysis.h"
+#include "sync/results/long_term.h"
+
+namespace ligule::results {
+
+struct ReportText {
+  std::string measure;  // what the values are, "Dry-matter yield"; empty: not known
+  std::string unit;     // "ton/acre"; empty: not known
+  std::string source;   // where the values came from, as a person would say it
+  double alpha = 0.05;
+  std::size_t min_tests = 2;  // below which no long-term average is printed
+};
+
+// `analyses` in the order of analyse(), `summary` from long_term() of the same.
+[[nodiscard]] std::string report_html(std::span<const Analysis> analyses,
+                                      std::span<const LongTermRow> summary, const ReportText& text);
+
+}  // namespace ligule::results

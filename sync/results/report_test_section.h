@@ -1,0 +1,23 @@
+// The part of the report that shows one test.
+#pragma once
+
+#include <span>
+#include <string>
+
+#include "sync/results/analysis.h"
+
+namespace ligule::results {
+
+// Stands behind a value that is not different from the highest in its column.
+inline constexpr const char* kTopMark = "●";
+
+// Whether entries differ at all in this analysis: F is significant at alpha, or can't be had
+// because the error is zero. Without an answer the column carries no mark.
+[[nodiscard]] bool entries_differ(const Analysis& analysis, double alpha);
+
+// Headings, tables ranked by the most total mean, and notes. `analyses` are all those of one test,
+// in order; `anchor` is the id of the section.
+[[nodiscard]] std::string test_section(std::span<const Analysis> analyses,
+                                       const std::string& anchor, double alpha);
+
+}  // namespace ligule::results

@@ -1,0 +1,57 @@
+#include "sync/results/tables.h"
+
+#include <vector>
+
+#include "sync/results/labels.h"
+
+namespace ligule::results {
+namespace {
+
+std::string exact_or_empty(const std::optional<double>& number) {
+  return number ? exact(*number) : std::string();
+}
+
+std::string line(std::vector<std::string> fields) {
+  return csv_line(fields);
+}
+
+}  // namespace
+
+std::string tests_csv(std::span<const Analysis> analyses) {
+  std::string text =
+      "test,year,cutting,entries,reps,n,mean,mse,df_error,f_entry,p_entry,cv_percent,lsd_05\n";
+  for (const Analysis& a : analyses) {
+    text += line({a.test, year_label(a), cutting_label(a), std::to_string(a.entries),
+                  a.reps ? std::to_string(*a.reps) : std::string(), std::to_string(a.values),
+                  exact_or_empty(a.mean), exact_or_empty(a.mse), exact_or_empty(a.df_error),
+                  exact_or_empty(a.f), exact_or_empty(a.p), exact_or_empty(a.cv_percent),
+                  exact_or_empty(a.lsd)});
+  }
+  return text;
+}
+
+std::string means_csv(std::span<const Analysis> analyses) {
+  std::string text = "test,year,cutting,entry,n,mean,se,percent_of_mean,in_top_group\n";
+  for (const Analysis& a : analyses) {
+    for (const EntryMean& entry : a.means) {
+      std::string mark;
+      if (entry.in_top_group) mark.push_back(*entry.in_top_group ? '1' : '0');
+      text +=
+          line({a.test, year_label(a), cutting_label(a), entry.entry, std::to_string(entry.plots),
+                exact_or_empty(entry.mean), exact_or_empty(entry.standard_error),
+                exact_or_empty(entry.percent_of_mean), mark});
+    }
+  }
+  return text;
+}
+
+std::string long_term_csv(std::span<const LongTermRow> rows) {
+  std::string text = "entry,tests,percent_of_mean\n";
+  for (const LongTermRow& row : rows) {
+    text +=
+        line({row.entry, std::to_string(row.tests.size()), exact_or_empty(row.percent_of_mean)});
+  }
+  return text;
+}
+
+}  // namespace ligule::results

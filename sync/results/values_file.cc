@@ -1,0 +1,349 @@
+#include "sync/results/values_file.h"
+
+#include <algorithm>
+#include <array>
+#include <charconv>
+#include <cstdint>
+#include <map>
+#include <optional>
+#include <tuple>
+
+#include "sync/results/labels.h"
+
+namespace ligule::results {
+namespace {
+
+enum Column : std::size_t { kTest, kSite, kYear, kCutting, kRep, kEntry, kValue, kPlot, kColumns };
+constexpr std::array<std::string_view, kColumns> kNames = {"test", "site",  "year",  "cutting",
+                                                           "rep",  "entry", "value", "plot"};
+constexpr std::string_view kExpected = "test,site,year,cutting,rep,entry,value[,plot]";
+
+struct Row {
+  std::size_t line = 0;  // where it begins, from 1
+  std::vector<std::string> fields;
+};
+
+struct Rows {
+  std::vector<Row> rows;
+  std::vector<Error> faults;
+};
+
+// SWITCH: splits CSV text into rows; replaced by the storage/files reader.
+Rows split_rows(std::string_view text, const std::string& name) {
+  Rows out;
+  Row row;
+  std::string field;
+  std::size_t line = 1;
+  bool quoted = false;
+  bool was_quoted = false;
+  row.line = 1;
+  const auto end_row = [&] {
+    row.fields.push_back(std::move(field));
+    field.clear();
+    was_quoted = false;
+    if (row.fields.size() > 1 || !row.fields.front().empty()) out.rows.push_back(std::move(row));
+    row = Row{};
+  };
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    const char c = text[i];
+    if (quoted) {
+      if (c == '\n') ++line;
+      if (c != '"') {
+        field += c;
+      } else if (i + 1 < text.size() && text[i + 1] == '"') {
+        field += '"';
+        ++i;
+      } else {
+        quoted = false;
+      }
+    } else if (c == '"' && field.empty() && !was_quoted) {
+      quoted = was_quoted = true;
+    } else if (c == ',') {
+      row.fields.push_back(std::move(field));
+      field.clear();
+      was_quoted = false;
+    } else if (c == '\n') {
+      end_row();
+      row.line = ++line;
+    } else if (c == '\r' && (i + 1 == text.size() || text[i + 1] == '\n')) {
+      continue;
+    } else {
+      field += c;
+    }
+  }
+  if (quoted) {
+    out.faults.push_back({ErrorKind::kInvalid, "a quote is opened and never closed",
+                          name + " line " + std::to_string(row.line), "close it"});
+    return out;
+  }
+  end_row();
+  return out;
+}
+
+std::string at(const std::string& name, std::size_t line) {
+  return name + " line " + std::to_string(line);
+}
+
+// Rejects what is no UTF-8, including overlong forms and surrogates (RFC 3629).
+bool is_utf8(std::string_view text) {
+  std::size_t i = 0;
+  while (i < text.size()) {
+    const auto lead = static_cast<unsigned char>(text[i]);
+    std::size_t more = 0;
+    unsigned low = 0x80;
+    unsigned high = 0xbf;
+    if (lead < 0x80) {
+      ++i;
+      continue;
+    }
+    if (lead >= 0xc2 && lead <= 0xdf) more = 1;
+    if (lead >= 0xe0 && lead <= 0xef) more = 2;
+    if (lead >= 0xf0 && lead <= 0xf4) more = 3;
+    if (more == 0 || i + more >= text.size()) return false;
+    if (lead == 0xe0) low = 0xa0;
+    if (lead == 0xed) high = 0x9f;
+    if (lead == 0xf0) low = 0x90;
+    if (lead == 0xf4) high = 0x8f;
+    for (std::size_t k = 1; k <= more; ++k) {
+      const auto next = static_cast<unsigned char>(text[i + k]);
+      if (next < (k == 1 ? low : 0x80U) || next > (k == 1 ? high : 0xbfU)) return false;
+    }
+    i += more + 1;
+  }
+  return true;
+}
+
+std::string_view trimmed(std::string_view text) {
+  while (!text.empty() && (text.front() == ' ' || text.front() == '\t')) text.remove_prefix(1);
+  while (!text.empty() && (text.back() == ' ' || text.back() == '\t')) text.remove_suffix(1);
+  return text;
+}
+
+std::optional<int> whole(std::string_view text) {
+  int value = 0;
+  const char* end = text.data() + text.size();
+  const auto [stop, error] = std::from_chars(text.data(), end, value);
+  if (error != std::errc() || stop != end) return std::nullopt;
+  return value;
+}
+
+// Which field holds which column; kColumns-sized, empty where the file lacks it.
+using Layout = std::array<std::optional<std::size_t>, kColumns>;
+
+class Reader {
+ public:
+  explicit Reader(std::string name) : name_(std::move(name)) {}
+
+  ValuesFile read(const Rows& rows) {
+    out_.faults = rows.faults;
+    if (rows.rows.empty()) {
+      if (out_.faults.empty()) {
+        fault(1, std::nullopt, "the file is empty", "the first line must name the columns");
+      }
+      return std::move(out_);
+    }
+    read_header(rows.rows.front());
+    if (!out_.faults.empty()) return std::move(out_);
+    for (std::size_t i = 1; i < rows.rows.size(); ++i) read_row(rows.rows[i]);
+    refuse_repeated_plots();
+    refuse_half_named_reps();
+    std::ranges::stable_sort(faults_by_line_, {}, &LineFault::line);
+    for (LineFault& found : faults_by_line_) out_.faults.push_back(std::move(found.error));
+    return std::move(out_);
+  }
+
+ private:
+  struct LineFault {
+    std::size_t line;
+    Error error;
+  };
+
+  void fault(std::size_t line, std::optional<Column> column, std::string what, std::string mend) {
+    std::string where = at(name_, line);
+    if (column && layout_[*column]) {
+      where += " column " + std::to_string(*layout_[*column] + 1) + " (" +
+               std::string(kNames[*column]) + ")";
+    }
+    Error error{ErrorKind::kInvalid, std::move(what), std::move(where), std::move(mend)};
+    if (reading_rows_) {
+      faults_by_line_.push_back({line, std::move(error)});
+    } else {
+      out_.faults.push_back(std::move(error));
+    }
+  }
+
+  void read_header(const Row& header) {
+    for (std::size_t i = 0; i < header.fields.size(); ++i) {
+      const std::string_view title = trimmed(header.fields[i]);
+      const auto found = std::ranges::find(kNames, title);
+      if (found == kNames.end()) {
+        fault(header.line, std::nullopt,
+              "column " + std::to_string(i + 1) + " \"" + std::string(title) + "\" is not known",
+              "the columns are " + std::string(kExpected) + ", separated by commas");
+        continue;
+      }
+      auto& place = layout_[static_cast<std::size_t>(found - kNames.begin())];
+      if (place) {
+        fault(header.line, std::nullopt, "column \"" + std::string(title) + "\" stands twice",
+              "keep one of them");
+      }
+      place = i;
+    }
+    for (std::size_t column = 0; column < kPlot; ++column) {
+      if (layout_[column]) continue;
+      fault(header.line, std::nullopt, "column \"" + std::string(kNames[column]) + "\" is missing",
+            "the columns are " + std::string(kExpected) + ", separated by commas");
+    }
+    width_ = header.fields.size();
+    reading_rows_ = true;
+  }
+
+  void read_row(const Row& row) {
+    const bool blank =
+        std::ranges::all_of(row.fields, [](const auto& field) { return field.empty(); });
+    if (blank) return;  // spreadsheets leave such lines below the last row
+    if (row.fields.size() != width_) {
+      fault(row.line, std::nullopt,
+            std::to_string(row.fields.size()) + " fields where the first line has " +
+                std::to_string(width_),
+            "quote a field that holds a comma; write a number with a decimal point");
+      return;
+    }
+    const std::size_t faults_before = faults_by_line_.size();
+    PlotValue value;
+    for (const Column column : {kTest, kSite, kCutting, kRep, kEntry, kPlot}) {
+      read_label(row, column, value);
+    }
+    read_year(row, value);
+    read_value(row, value);
+    if (faults_by_line_.size() != faults_before) return;
+    out_.values.push_back(std::move(value));
+    lines_.push_back(row.line);
+  }
+
+  [[nodiscard]] std::string_view field(const Row& row, Column column) const {
+    return layout_[column] ? std::string_view(row.fields[*layout_[column]]) : std::string_view();
+  }
+
+  void read_label(const Row& row, Column column, PlotValue& value) {
+    const std::string_view text = field(row, column);
+    if (!is_utf8(text)) {
+      fault(row.line, column, "the text is not UTF-8", "save the file as CSV in UTF-8");
+      return;
+    }
+    if (text.empty() && (column == kTest || column == kEntry)) {
+      fault(row.line, column, "the " + std::string(kNames[column]) + " is empty", "name it");
+    }
+    if (column == kCutting && (text == "total" || text == "all")) {
+      fault(row.line, column, "\"" + std::string(text) + "\" is kept for sums",
+            "leave sums out, they are made here; or give the cutting another name");
+    }
+    switch (column) {
+      case kTest:
+        value.test = text;
+        break;
+      case kSite:
+        value.site = text;
+        break;
+      case kCutting:
+        value.cutting = text;
+        break;
+      case kRep:
+        value.rep = text;
+        break;
+      case kEntry:
+        value.entry = text;
+        break;
+      case kPlot:
+        value.plot = text;
+        break;
+      default:
+        break;
+    }
+  }
+
+  void read_year(const Row& row, PlotValue& value) {
+    const std::string_view text = trimmed(field(row, kYear));
+    if (text.empty()) return;
+    value.year = whole(text);
+    if (value.year) return;
+    fault(row.line, kYear, "\"" + std::string(text) + "\" is no year",
+          text == "all" || text == "total" ? "leave sums out, they are made here"
+                                           : "write the year as 2024, or leave it empty");
+  }
+
+  void read_value(const Row& row, PlotValue& value) {
+    const std::string_view text = trimmed(field(row, kValue));
+    if (text.empty()) return;
+    value.value = number(text);
+    if (value.value) return;
+    fault(row.line, kValue, "\"" + std::string(text) + "\" is no number",
+          text.find(',') != std::string_view::npos
+              ? "write a decimal point, not a comma"
+              : "write a number with a decimal point, or leave it empty for a missing plot");
+  }
+
+  // Without this two rows of one plot would be summed or one of them lost.
+  void refuse_repeated_plots() {
+    std::map<std::tuple<std::string_view, std::optional<int>, std::string_view, std::string_view,
+                        std::string_view, std::string_view>,
+             std::size_t>
+        first_line;
+    for (std::size_t i = 0; i < out_.values.size(); ++i) {
+      const PlotValue& v = out_.values[i];
+      const auto [found, is_new] =
+          first_line.try_emplace({v.test, v.year, v.cutting, v.rep, v.entry, v.plot}, lines_[i]);
+      if (is_new) continue;
+      fault(lines_[i], kEntry,
+            "entry \"" + v.entry + "\" already has this plot and cutting on line " +
+                std::to_string(found->second),
+            layout_[kPlot] ? "remove one of the rows, or number their plots apart"
+                           : "remove one of the rows, or add a column plot that tells them apart");
+    }
+  }
+
+  // A rep left empty in every row means published means; in some rows it is a slip.
+  void refuse_half_named_reps() {
+    std::map<std::tuple<std::string_view, std::optional<int>, std::string_view>, bool> has_rep;
+    for (const PlotValue& v : out_.values) {
+      bool& any = has_rep[{v.test, v.year, v.cutting}];
+      any = any || !v.rep.empty();
+    }
+    for (std::size_t i = 0; i < out_.values.size(); ++i) {
+      const PlotValue& v = out_.values[i];
+      if (!v.rep.empty() || !has_rep[{v.test, v.year, v.cutting}]) continue;
+      fault(lines_[i], kRep, "the rep is empty while other rows of this test and cutting name one",
+            "name the rep, or leave it empty in all of them for published means");
+    }
+  }
+
+  std::string name_;
+  Layout layout_{};
+  std::size_t width_ = 0;
+  bool reading_rows_ = false;
+  ValuesFile out_;
+  std::vector<std::size_t> lines_;  // of out_.values
+  std::vector<LineFault> faults_by_line_;
+};
+
+}  // namespace
+
+Result<ValuesFile> parse_values(std::string_view text, const std::string& name) {
+  if (text.find('\0') != std::string_view::npos) {
+    return fail(ErrorKind::kInvalid, "this is no CSV file", name,
+                "save the sheet as CSV in UTF-8, with commas");
+  }
+  constexpr std::string_view byte_order_mark = "\xef\xbb\xbf";
+  if (text.starts_with(byte_order_mark)) text.remove_prefix(byte_order_mark.size());
+  return Reader(name).read(split_rows(text, name));
+}
+
+Result<ValuesFile> read_values(files::FileSystem& files, const std::string& path) {
+  // Far above any programme's harvest; a disk image given by mistake must not fill the memory.
+  constexpr std::uint64_t most_bytes = std::uint64_t{1} << 30U;
+  const Result<std::string> text = files.read(path, most_bytes);
+  if (!text) return std::unexpected(text.error());
+  return parse_values(*text, path);
+}
+
+}  // namespace ligule::results

@@ -1,0 +1,29 @@
+// Plot values from a CSV file, one row a plot and cutting: old spreadsheets, other programs.
+//
+// Columns, in any order: test, site, year, cutting, rep, entry, value, and where it is needed plot.
+// UTF-8, commas, fields quoted where they must be (RFC 4180); a byte-order mark and either line end
+// are accepted, empty lines are skipped.
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "storage/files/file_system.h"
+#include "storage/trial/error.h"
+#include "sync/results/plot_value.h"
+
+namespace ligule::results {
+
+struct ValuesFile {
+  std::vector<PlotValue> values;  // of the rows without a fault
+  std::vector<Error> faults;      // every one, in the order of the lines
+};
+
+// What the text says; `name` stands in front of every fault. An error: this is no text at all.
+[[nodiscard]] Result<ValuesFile> parse_values(std::string_view text, const std::string& name);
+
+// The same from a file. Errors: kNotFound, kIo, and what parse_values refuses.
+[[nodiscard]] Result<ValuesFile> read_values(files::FileSystem& files, const std::string& path);
+
+}  // namespace ligule::results

@@ -1,0 +1,133 @@
+#include "sync/results/report.h"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "sync/results/html.h"
+
+namespace ligule::results {
+namespace {
+
+using ::testing::HasSubstr;
+using ::testing::Not;
+
+std::string report_of(const std::vector<PlotValue>& values, ReportText text = {}) {
+  const std::vector<Analysis> analyses = analyse(values, {});
+  return report_html(analyses, long_term(analyses, text.min_tests), text);
+}
+
+std::vector<PlotValue> trial(const std::vector<std::vector<double>>& table,
+                             const std::vector<std::string>& entries) {
+  std::vector<PlotValue> values;
+  for (std::size_t i = 0; i < table.size(); ++i) {
+    for (std::size_t j = 0; j < table[i].size(); ++j) {
+      values.push_back({"T", "Hill", 2024, "1", std::to_string(j), entries[i], "", table[i][j]});
+    }
+  }
+  return values;
+}
+
+// Far apart: F is significant.
+std::vector<PlotValue> clear_trial() {
+  return trial({{10, 11, 10}, {20, 21, 22}, {21, 21, 21}}, {"Low", "High", "Best"});
+}
+
+// Noise only: F is not significant.
+std::vector<PlotValue> alike_trial() {
+  return trial({{10, 14, 12}, {13, 11, 12}, {12, 11, 14}}, {"A", "B", "C"});
+}
+
+TEST(Report, IsRankedFromTheHighestMeanDown) {
+  const std::string html = report_of(clear_trial());
+  EXPECT_LT(html.find(">Best<"), html.find(">High<"));
+  EXPECT_LT(html.find(">High<"), html.find(">Low<"));
+}
+
+TEST(Report, MarksTheTopGroupAndSaysThatItsOrderIsChance) {
+  const std::string html = report_of(clear_trial());
+  EXPECT_THAT(html, HasSubstr("<td class=\"top\">21.0<i>●</i></td>"));
+  EXPECT_THAT(html, HasSubstr("<td>10.3</td>"));
+  EXPECT_THAT(html, HasSubstr("Inside the marked group the order is chance"));
+}
+
+TEST(Report, EntriesThatDoNotDifferCarryNoMarkAndASentenceSaysSo) {
+  const std::string html = report_of(alike_trial());
+  EXPECT_THAT(html, Not(HasSubstr("class=\"top\"")));
+  EXPECT_THAT(html, HasSubstr("<td>ns ("));
+  EXPECT_THAT(html, HasSubstr("the entries are alike at the 5 % level"));
+}
+
+TEST(Report, FootHasMeanLsdAndCv) {
+  const std::string html = report_of(clear_trial());
+  for (const char* row : {">Mean<", ">LSD 0.05<", ">CV %<", ">Prob &gt; F<", ">Plots<"}) {
+    EXPECT_THAT(html, HasSubstr(row));
+  }
+}
+
+TEST(Report, LabelsCannotBecomeMarkup) {
+  std::vector<PlotValue> values = clear_trial();
+  values[0].entry = "<script>alert('x')</script>";
+  values[0].site = "a & \"b\"";
+  ReportText text;
+  text.source = "<b>.csv";
+  const std::string html = report_of(values, text);
+  EXPECT_THAT(html, Not(HasSubstr("<script>")));
+  EXPECT_THAT(html, HasSubstr("&lt;script&gt;alert(&#39;x&#39;)&lt;/script&gt;"));
+  EXPECT_THAT(html, HasSubstr("a &amp; &quot;b&quot;"));
+  EXPECT_THAT(html, HasSubstr("&lt;b&gt;.csv"));
+  EXPECT_EQ(escaped("a\nb\x01"), "a b ");
+}
+
+TEST(Report, LongTermShowsTheAverageTheNumberOfTestsAndEach) {
+  std::vector<PlotValue> values = clear_trial();
+  for (PlotValue value : clear_trial()) {
+    value.test = "U";
+    values.push_back(value);
+  }
+  const std::string html = report_of(values);
+  EXPECT_THAT(html, HasSubstr("<td>120.4</td><td>2</td><td class=\"list\">T 120, U 120</td>"));
+  EXPECT_THAT(report_of(clear_trial()), HasSubstr("<td>–</td><td>1</td>"));
+}
+
+TEST(Report, SaysWhatCannotBeHad) {
+  std::vector<PlotValue> one_rep = trial({{1}, {2}}, {"A", "B"});
+  EXPECT_THAT(report_of(one_rep), HasSubstr("too few plots to tell chance from difference"));
+  for (PlotValue& value : one_rep) value.rep.clear();
+  EXPECT_THAT(report_of(one_rep), HasSubstr("published means without single plots"));
+  for (PlotValue& value : one_rep) value.value.reset();
+  EXPECT_THAT(report_of(one_rep), HasSubstr("no plot has a complete value"));
+  EXPECT_THAT(report_of(trial({{1, 2, 3}, {2, 3, 4}}, {"A", "B"})),
+              HasSubstr("without any chance variation"));
+  std::vector<PlotValue> apart = trial({{1, 2}, {3, 5}}, {"A", "B"});
+  for (PlotValue& value : apart) {
+    if (value.entry == "B") value.rep += "b";
+  }
+  EXPECT_THAT(report_of(apart), HasSubstr("no common means can be had"));
+  std::vector<PlotValue> gap = clear_trial();
+  gap.front().value.reset();
+  EXPECT_THAT(report_of(gap), HasSubstr("plots are missing (8 of 9)"));
+}
+
+TEST(Report, SeveralYearsHaveASummaryTableFirst) {
+  std::vector<PlotValue> values = clear_trial();
+  for (const std::string cutting : {"1", "2"}) {
+    for (PlotValue value : clear_trial()) {
+      value.year = 2025;
+      value.cutting = cutting;
+      values.push_back(value);
+    }
+  }
+  const std::string html = report_of(values);
+  EXPECT_THAT(html, HasSubstr("<caption>All years</caption>"));
+  EXPECT_THAT(html, HasSubstr("<caption>2025</caption>"));
+  EXPECT_THAT(html, Not(HasSubstr("<caption>2024</caption>")));
+}
+
+TEST(Report, NoTestsStillMakeAWholePage) {
+  const std::string html = report_of({});
+  EXPECT_TRUE(html.starts_with("<!DOCTYPE html>"));
+  EXPECT_TRUE(html.ends_with("</html>\n"));
+}
+
+}  // namespace
+}  // namespace ligule::results

@@ -1,0 +1,142 @@
+#include "sync/results/values_file.h"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <memory>
+
+namespace ligule::results {
+namespace {
+
+using ::testing::ElementsAre;
+using ::testing::HasSubstr;
+
+const std::string kHeader = "test,site,year,cutting,rep,entry,value\n";
+
+ValuesFile parse(const std::string& text) {
+  const Result<ValuesFile> file = parse_values(text, "v.csv");
+  EXPECT_TRUE(file) << one_line(file.error());
+  return file.value_or(ValuesFile{});
+}
+
+std::vector<std::string> faults_of(const std::string& text) {
+  std::vector<std::string> lines;
+  for (const Error& fault : parse(text).faults) {
+    EXPECT_EQ(fault.kind, ErrorKind::kInvalid);
+    EXPECT_FALSE(fault.mend.empty()) << fault.what;
+    lines.push_back(fault.where + ": " + fault.what);
+  }
+  return lines;
+}
+
+TEST(ValuesFile, ReadsEveryColumn) {
+  const ValuesFile file = parse(
+      "test,site,year,cutting,rep,entry,value,plot\n"
+      "T1,North,2023,2,1,\"Say \"\"hi\"\", Joe\",5.25,101\n");
+  ASSERT_EQ(file.values.size(), 1U);
+  const PlotValue& value = file.values.front();
+  EXPECT_EQ(value.test, "T1");
+  EXPECT_EQ(value.site, "North");
+  EXPECT_EQ(value.year, 2023);
+  EXPECT_EQ(value.cutting, "2");
+  EXPECT_EQ(value.rep, "1");
+  EXPECT_EQ(value.entry, "Say \"hi\", Joe");
+  EXPECT_EQ(value.value, 5.25);
+  EXPECT_EQ(value.plot, "101");
+}
+
+TEST(ValuesFile, EmptyYearAndValueAreKnownToBeUnknown) {
+  const ValuesFile file = parse(kHeader + "T1,,,,1,A,\n");
+  ASSERT_EQ(file.values.size(), 1U);
+  EXPECT_FALSE(file.values.front().year);
+  EXPECT_FALSE(file.values.front().value);
+}
+
+TEST(ValuesFile, TakesWhatSpreadsheetsWrite) {
+  const ValuesFile file = parse(
+      "\xef\xbb\xbftest,site,year,cutting,rep,entry,value\r\n"
+      "T1,,2023,1,1,A, 5.0 \r\n\r\n,,,,,,\r\nT1,,2023,1,1,007,6\r\n");
+  EXPECT_TRUE(file.faults.empty());
+  ASSERT_EQ(file.values.size(), 2U);
+  EXPECT_EQ(file.values[1].entry, "007");
+}
+
+TEST(ValuesFile, LabelsThatDifferInCaseOrZerosStayApart) {
+  EXPECT_TRUE(faults_of(kHeader + "T,,1,1,b,7,1\nT,,1,1,B,7,1\nT,,1,1,b,007,1\n").empty());
+}
+
+TEST(ValuesFile, ColumnsMayStandInAnyOrder) {
+  const ValuesFile file = parse("value,entry,rep,cutting,year,site,test\n3,A,1,1,2020,S,T\n");
+  ASSERT_EQ(file.values.size(), 1U);
+  EXPECT_EQ(file.values.front().test, "T");
+  EXPECT_EQ(file.values.front().value, 3.0);
+}
+
+TEST(ValuesFile, EveryFaultOfEveryLineIsListedAtOnce) {
+  EXPECT_THAT(
+      faults_of(kHeader + "T1,,2023,1,1,A,5\n"
+                          ",,x,1,1,A,5t\n"
+                          "T1,,2023,total,1,,6\n"
+                          "T1,,2023,1,2,A\n"
+                          "T1,,2023,1,1,A,7\n"
+                          "T1,,2023,1,,B,7\n"),
+      ElementsAre("v.csv line 3 column 1 (test): the test is empty",
+                  "v.csv line 3 column 3 (year): \"x\" is no year",
+                  "v.csv line 3 column 7 (value): \"5t\" is no number",
+                  "v.csv line 4 column 4 (cutting): \"total\" is kept for sums",
+                  "v.csv line 4 column 6 (entry): the entry is empty",
+                  "v.csv line 5: 6 fields where the first line has 7",
+                  "v.csv line 6 column 6 (entry): entry \"A\" already has this plot and cutting on "
+                  "line 2",
+                  "v.csv line 7 column 5 (rep): the rep is empty while other rows of this test and "
+                  "cutting name one"));
+}
+
+TEST(ValuesFile, SumsAndOddNumbersAreRefused) {
+  EXPECT_THAT(faults_of(kHeader + "T1,,all,1,1,A,5\nT1,,2023,all,1,B,5\nT1,,2023.5,1,1,C,5\n"
+                                  "T1,,2023,1,1,D,nan\nT1,,2023,1,1,E,\"1,5\"\n"
+                                  "T1,,2023,1,1,F,1e999\nT1,,2023,1,1,G,NA\n"),
+              ElementsAre(HasSubstr("\"all\" is no year"), HasSubstr("\"all\" is kept for sums"),
+                          HasSubstr("\"2023.5\" is no year"), HasSubstr("\"nan\" is no number"),
+                          HasSubstr("\"1,5\" is no number"), HasSubstr("\"1e999\" is no number"),
+                          HasSubstr("\"NA\" is no number")));
+}
+
+TEST(ValuesFile, RepeatedPlotsNeedNumbers) {
+  const std::string header = "test,site,year,cutting,rep,entry,value,plot\n";
+  EXPECT_TRUE(faults_of(header + "T,,1,1,1,A,5,1\nT,,1,1,1,A,6,2\n").empty());
+  EXPECT_THAT(faults_of(header + "T,,1,1,1,A,5,1\nT,,1,1,1,A,6,1\n"),
+              ElementsAre(HasSubstr("line 3 column 6 (entry): entry \"A\" already has")));
+}
+
+TEST(ValuesFile, FaultsOfTheFirstLineAreListedAlone) {
+  EXPECT_THAT(faults_of("test,site,yeer,cutting,rep,entry,entry\nT,,,,,,\n"),
+              ElementsAre("v.csv line 1: column 3 \"yeer\" is not known",
+                          "v.csv line 1: column \"entry\" stands twice",
+                          "v.csv line 1: column \"year\" is missing",
+                          "v.csv line 1: column \"value\" is missing"));
+  EXPECT_THAT(faults_of("test;site;year;cutting;rep;entry;value\n").front(),
+              HasSubstr("is not known"));
+  EXPECT_THAT(faults_of(""), ElementsAre("v.csv line 1: the file is empty"));
+}
+
+TEST(ValuesFile, OpenQuotesAndForeignTextAreFaults) {
+  EXPECT_THAT(faults_of(kHeader + "T,,1,1,1,\"A,5\n"), ElementsAre(HasSubstr("v.csv line 2")));
+  EXPECT_THAT(faults_of(kHeader + "T,,1,1,1,Bl\xe9,5\n"), ElementsAre(HasSubstr("UTF-8")));
+}
+
+TEST(ValuesFile, BytesThatAreNoTextAreNotAValuesFile) {
+  const Result<ValuesFile> file = parse_values(std::string("PK\x03\x04\0\0", 6), "v.xlsx");
+  ASSERT_FALSE(file);
+  EXPECT_EQ(file.error().where, "v.xlsx");
+}
+
+TEST(ValuesFile, AFileThatIsNotThereIsNotFound) {
+  const Result<ValuesFile> file =
+      read_values(*files::real_file_system(), "/nowhere/at/all/values.csv");
+  ASSERT_FALSE(file);
+  EXPECT_EQ(file.error().kind, ErrorKind::kNotFound);
+}
+
+}  // namespace
+}  // namespace ligule::results
