@@ -1,0 +1,113 @@
+// The only file that knows the command-line library.
+#include "sync/desk/desk.h"
+
+#include <CLI/CLI.hpp>
+#include <algorithm>
+#include <memory>
+
+#include "sync/desk/command.h"
+
+namespace ligule::desk {
+namespace {
+
+// Where the library puts what it read of one option; must outlive the parsing.
+struct Slot {
+  std::string name;
+  std::vector<std::string> values;
+  bool flag = false;
+};
+
+struct Prepared {
+  Command command;
+  CLI::App* app = nullptr;
+  std::vector<std::unique_ptr<Slot>> slots;
+};
+
+void declare(const Option& option, Prepared& prepared) {
+  auto& slot = *prepared.slots.emplace_back(std::make_unique<Slot>());
+  slot.name = option.name;
+  if (option.value.empty() && option.name.starts_with('-')) {
+    prepared.app->add_flag(option.name, slot.flag, option.help);
+    return;
+  }
+  CLI::Option* made = prepared.app->add_option(option.name, slot.values, option.help);
+  made->type_name(option.value);
+  made->required(option.required);
+  // Without these a list option would swallow the words after it.
+  made->type_size(1);
+  made->expected(1, option.repeated ? CLI::detail::expected_max_vector_size : 1);
+  if (option.name.starts_with('-')) made->allow_extra_args(false);
+  if (!option.allowed.empty()) {
+    // The library's own check lists the choices in braces; this says it in words.
+    made->check(
+        [allowed = option.allowed](const std::string& given) -> std::string {
+          if (std::ranges::find(allowed, given) != allowed.end()) return {};
+          std::string choices;
+          for (const std::string& choice : allowed) {
+            if (!choices.empty()) choices += ", ";
+            choices += choice;
+          }
+          return "\"" + given + "\" cannot be used (it is one of: " + choices + ")";
+        },
+        "");
+  }
+}
+
+Arguments collect(const Prepared& prepared) {
+  Arguments arguments;
+  for (std::size_t i = 0; i < prepared.slots.size(); ++i) {
+    const Slot& slot = *prepared.slots[i];
+    for (const std::string& value : slot.values) arguments.add(slot.name, value);
+    if (slot.flag) arguments.add(slot.name, "");
+    const std::string& standard = prepared.command.options[i].standard;
+    if (slot.values.empty() && !standard.empty()) arguments.add(slot.name, standard);
+  }
+  return arguments;
+}
+
+// The library's messages run over several lines at times; ours are one.
+std::string flat(std::string text) {
+  std::ranges::replace(text, '\n', ' ');
+  while (!text.empty() && text.back() == ' ') text.pop_back();
+  return text;
+}
+
+}  // namespace
+
+int run(const std::vector<std::string>& arguments, std::ostream& out, std::ostream& err,
+        files::FileSystem& files) {
+  CLI::App app("Lays out forage variety trials, checks what tablets recorded and makes the tables.",
+               "ligule-desk");
+  app.set_version_flag("--version", std::string("ligule-desk ") + LIGULE_VERSION,
+                       "Say which version this is");
+  app.set_help_flag("-h,--help", "Say what can be asked for");
+  app.require_subcommand(1);
+
+  std::vector<Prepared> prepared;
+  for (Command& command : commands()) {
+    Prepared next;
+    next.command = std::move(command);
+    next.app = app.add_subcommand(next.command.name, next.command.help);
+    for (const Option& option : next.command.options) declare(option, next);
+    prepared.push_back(std::move(next));
+  }
+
+  try {
+    // The library takes the words from the back.
+    app.parse(std::vector<std::string>(arguments.rbegin(), arguments.rend()));
+  } catch (const CLI::Success& asked) {  // --help, --version
+    return app.exit(asked, out, err);
+  } catch (const CLI::ParseError& error) {
+    err << flat(error.what()) << " (see ligule-desk --help)\n";
+    return static_cast<int>(Exit::kCouldNot);
+  }
+  Console console{out, err, files};
+  for (const Prepared& candidate : prepared) {
+    if (candidate.app->parsed()) {
+      return static_cast<int>(candidate.command.run(collect(candidate), console));
+    }
+  }
+  return static_cast<int>(Exit::kCouldNot);
+}
+
+}  // namespace ligule::desk

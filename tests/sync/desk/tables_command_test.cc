@@ -1,0 +1,115 @@
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+#include <unistd.h>
+
+#include <cstdlib>
+#include <filesystem>
+#include <fstream>
+#include <iterator>
+#include <sstream>
+
+#include "storage/files/file_system.h"
+#include "sync/desk/desk.h"
+
+namespace ligule::desk {
+namespace {
+
+using ::testing::EndsWith;
+using ::testing::HasSubstr;
+
+class TablesCommand : public ::testing::Test {
+ protected:
+  TablesCommand() {
+    std::string name = (std::filesystem::temp_directory_path() / "ligule-desk-XXXXXX").string();
+    EXPECT_NE(::mkdtemp(name.data()), nullptr);
+    folder_ = name;
+  }
+  TablesCommand(const TablesCommand&) = delete;
+  TablesCommand& operator=(const TablesCommand&) = delete;
+  ~TablesCommand() override { std::filesystem::remove_all(folder_); }
+
+  void write(const std::string& name, const std::string& text) {
+    std::ofstream(folder_ / name, std::ios::binary) << text;
+  }
+  [[nodiscard]] std::string read(const std::string& name) const {
+    std::ifstream file(folder_ / name, std::ios::binary);
+    return {std::istreambuf_iterator<char>(file), std::istreambuf_iterator<char>()};
+  }
+  [[nodiscard]] std::string path(const std::string& name) const {
+    return (folder_ / name).string();
+  }
+  int tables(const std::string& values, const std::string& out) {
+    out_.str("");
+    err_.str("");
+    return run({"tables", "--values", path(values), "--out", path(out)}, out_, err_, *files_);
+  }
+
+  std::filesystem::path folder_;
+  std::unique_ptr<files::FileSystem> files_ = files::real_file_system();
+  std::ostringstream out_, err_;
+};
+
+const std::string kHeader = "test,site,year,cutting,rep,entry,value\n";
+const std::string kGood =
+    kHeader + "T,S,2024,1,1,A,10\nT,S,2024,1,1,B,14\nT,S,2024,1,2,A,12\nT,S,2024,1,2,B,19\n";
+
+TEST_F(TablesCommand, WritesFourFilesIntoAFolderItMakes) {
+  write("v.csv", kGood);
+  EXPECT_EQ(tables("v.csv", "new/deep"), 0) << err_.str();
+  EXPECT_EQ(err_.str(), "");
+  EXPECT_THAT(out_.str(), HasSubstr("4 plot values, 1 test, 1 analysis"));
+  EXPECT_THAT(read("new/deep/tests.csv"), HasSubstr("T,2024,1,2,2,4,13.75,2.25,1,"));
+  EXPECT_THAT(read("new/deep/means.csv"), HasSubstr("T,2024,1,B,2,16.5,"));
+  EXPECT_EQ(read("new/deep/long_term.csv"), "entry,tests,percent_of_mean\nA,1,\nB,1,\n");
+  EXPECT_THAT(read("new/deep/report.html"), HasSubstr("from v.csv"));
+}
+
+TEST_F(TablesCommand, SameValuesGiveTheSameBytes) {
+  write("v.csv", kGood);
+  write("w.csv", kHeader +
+                     "T,S,2024,1,2,B,19\nT,S,2024,1,1,B,14\nT,S,2024,1,2,A,12\n"
+                     "T,S,2024,1,1,A,10\n");
+  ASSERT_EQ(tables("v.csv", "first"), 0);
+  ASSERT_EQ(tables("w.csv", "second"), 0);
+  for (const char* name : {"tests.csv", "means.csv", "long_term.csv"}) {
+    EXPECT_EQ(read(std::string("first/") + name), read(std::string("second/") + name)) << name;
+  }
+}
+
+TEST_F(TablesCommand, FaultyRowsAreListedAndNothingIsWritten) {
+  write("v.csv", kGood + "T,S,2024,1,3,A,x\n,S,2024,1,3,B,5\n");
+  EXPECT_EQ(tables("v.csv", "out"), 1);
+  EXPECT_THAT(err_.str(), HasSubstr("v.csv line 6 column 7 (value)"));
+  EXPECT_THAT(err_.str(), HasSubstr("v.csv line 7 column 1 (test)"));
+  EXPECT_THAT(err_.str(), EndsWith("2 faults in " + path("v.csv") + "; nothing was analysed\n"));
+  EXPECT_FALSE(std::filesystem::exists(folder_ / "out"));
+}
+
+TEST_F(TablesCommand, NoSuchFileAndNoTextAreExitTwo) {
+  EXPECT_EQ(tables("missing.csv", "out"), 2);
+  EXPECT_THAT(err_.str(), EndsWith("nothing was analysed\n"));
+  write("v.xlsx", std::string("PK\x03\x04\0\0", 6));
+  EXPECT_EQ(tables("v.xlsx", "out"), 2);
+  EXPECT_THAT(err_.str(), HasSubstr("this is no CSV file"));
+  EXPECT_EQ(tables(".", "out"), 2);
+  EXPECT_FALSE(std::filesystem::exists(folder_ / "out"));
+}
+
+TEST_F(TablesCommand, AFolderThatCannotBeMadeIsExitTwo) {
+  write("v.csv", kGood);
+  write("in-the-way", "a file");
+  EXPECT_EQ(tables("v.csv", "in-the-way"), 2);
+  EXPECT_THAT(err_.str(), HasSubstr("in-the-way"));
+  EXPECT_EQ(read("in-the-way"), "a file");
+}
+
+TEST_F(TablesCommand, AFileThatCannotBeWrittenIsExitTwo) {
+  write("v.csv", kGood);
+  std::filesystem::create_directories(folder_ / "out" / "means.csv");
+  EXPECT_EQ(tables("v.csv", "out"), 2);
+  EXPECT_THAT(err_.str(), HasSubstr("means.csv"));
+  EXPECT_THAT(err_.str(), EndsWith("the tables are not complete\n"));
+}
+
+}  // namespace
+}  // namespace ligule::desk
