@@ -46,6 +46,7 @@ struct Register {
   std::vector<Widget> widgets;
   std::vector<std::string> no_room;  // labels of what the layout left no room for
   bool takes_text = false;           // something on the screen reads typed letters or digits
+  bool takes_swipes = false;         // a screen asked for strokes
   Size window;
   double ppi = 0;
   // Scrolling areas, topmost layer last, for swipes.

@@ -229,7 +229,8 @@ const std::vector<platform::KeyPress>& Ui::typed() {
   return input_.keys;
 }
 
-std::optional<Swipe> Ui::swiped(const Rect& rect) const {
+std::optional<Swipe> Ui::swiped(const Rect& rect) {
+  if (!blocked()) seen_.takes_swipes = true;
   if (!hands_->stroke || hands_->tapped || blocked() || !hands_->origin) return std::nullopt;
   return rect.contains(*hands_->origin) ? hands_->stroke : std::nullopt;
 }

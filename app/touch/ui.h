@@ -68,7 +68,7 @@ class Ui {
   // the screen takes text, which drive files check.
   [[nodiscard]] const std::vector<platform::KeyPress>& typed();
   // A finished stroke of 15 mm and more that began inside rect and tapped nothing.
-  [[nodiscard]] std::optional<Swipe> swiped(const Rect& rect) const;
+  [[nodiscard]] std::optional<Swipe> swiped(const Rect& rect);
   // A frame of colour and a sign for 0.7 s: seen from the corner of the eye.
   void flash(Flash flash);
 
