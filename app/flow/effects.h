@@ -1,0 +1,56 @@
+// What update() asks to be done outside. work runs effects in the order given and answers each with
+// an outcome (intents.h) in the same order, so that a value read after an append sees it.
+#pragma once
+
+#include <cstdint>
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "storage/trial/record.h"
+
+namespace ligule::flow {
+
+using ActNumber = std::uint64_t;  // of one run of the program, from 1
+
+// Append these drafts as one transaction; stream and seq are empty, everything else is set. Where a
+// draft's definition is not in the ledger yet, work puts the definition record in front, in the
+// same transaction. Answer: Kept or NotKept. Once an append of an epoch has failed, no other append
+// of that epoch is written: each is answered NotKept (a later value must not stand where an earlier
+// one is lost).
+struct Append {
+  ActNumber act = 0;
+  int epoch = 0;
+  std::vector<Record> records;
+  bool operator==(const Append&) const = default;
+};
+struct LoadToday {  // answer: TodayLoaded or Failed
+  bool operator==(const LoadToday&) const = default;
+};
+struct LoadOccasion {  // answer: OccasionLoaded or Failed
+  TrialId trial;
+  OccasionId occasion;
+  bool operator==(const LoadOccasion&) const = default;
+};
+struct LoadBags {  // answer: BagsLoaded or Failed
+  bool operator==(const LoadBags&) const = default;
+};
+struct Seal {  // everything since the last seal; answer: Sealed or NotSealed
+  bool operator==(const Seal&) const = default;
+};
+struct CopySeal {  // the season file sealed last, read back there; answer: Copied or NotCopied
+  std::string file_name;
+  std::string place;
+  bool operator==(const CopySeal&) const = default;
+};
+// A sound and a flash; no answer.
+enum class CueKind { kKept, kQuestioned, kRefused, kNotSaved };
+struct Cue {
+  CueKind kind = CueKind::kKept;
+  bool operator==(const Cue&) const = default;
+};
+
+using Effect = std::variant<Append, LoadToday, LoadOccasion, LoadBags, Seal, CopySeal, Cue>;
+using Effects = std::vector<Effect>;
+
+}  // namespace ligule::flow

@@ -1,0 +1,151 @@
+// What a person did, or what came of an effect: everything that can change the model.
+#pragma once
+
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "app/flow/effects.h"
+#include "app/flow/keypad.h"
+#include "app/flow/known.h"
+#include "storage/trial/error.h"
+
+namespace ligule::flow {
+
+// --- anywhere
+struct Tick {};  // time went on; also sent when nothing else happens, about once a minute
+struct SignOut {};
+struct ShowToday {};
+struct ShowDryWeights {};
+struct ShowDaysEnd {};
+struct OpenOccasion {  // the rating or cutting of a row of Today
+  TrialId trial;
+  OccasionId occasion;
+};
+struct KeyText {  // letters or digits from a pad, a hardware key, a scanner: to the active field
+  std::string text;
+};
+struct KeyErase {};
+struct KeyDone {};  // Enter: what the screen's main key would do with the active field
+struct FocusField {
+  Field field = Field::kGross;
+};
+struct AnswerQuestion {  // code of a phrase of the question shown
+  std::string phrase;
+};
+struct RetryUnsaved {};  // write what is NOT SAVED again
+struct DropUnsaved {};   // let it go: the plots show what the ledger holds
+struct DismissNotice {};
+
+// --- sign-in
+struct PickPerson {
+  std::string initials;
+};
+
+// --- rate and harvest
+struct GoToPlot {  // a tap on a stake
+  std::string plot;
+};
+struct PutOff {};    // "Later": everything open on this plot, then on to the next open one
+struct TakeBack {};  // the last act of this sitting in this occasion
+struct TakeBackValue {
+  std::string measure;
+};
+struct ShowNames {};  // unlock the entries' names for the rest of this occasion
+
+// --- rate
+struct FocusMeasure {  // open another measure's pad
+  std::string measure;
+};
+struct ChooseValue {  // a tile, a step of the ladder
+  std::string measure;
+  std::string entered;
+  std::string reason = {};  // of a correction; empty: "mistap"
+};
+struct ShowFine {  // the steps between the tiles of a percent: around an entered one, or hide them
+  std::string around;  // empty: hide
+};
+struct StepAmount {  // minus and plus of an amount pad, in fine steps of the scale
+  int by = 1;
+};
+struct KeepAmount {};  // the amount typed or stepped to
+struct OpenNote {
+  bool on_last_plot = false;  // the plot that was just left
+};
+struct KeepNote {};
+struct CloseNote {};
+
+// --- harvest
+struct ChooseSurface {
+  std::string code;  // "dry", "dew", "rain"
+};
+struct StartRun {};  // the head of the run is filled in
+struct KeepPlot {};
+
+// --- dry weights
+struct ChooseBag {
+  RecordId bag;
+};
+struct KeepDry {};
+
+// --- day's end
+struct SealDay {};
+struct CopyTo {
+  std::string place;  // CopyPlace::path
+};
+
+// --- outcomes, from work
+struct Started {  // the first of all: what the ledger and assets hold
+  Setup setup;
+  std::vector<KnownTrial> trials;
+  std::vector<Person> people;
+};
+struct TodayLoaded {
+  Today today;
+};
+struct OccasionLoaded {
+  TrialId trial;
+  OccasionId occasion;
+  std::vector<KnownClaim> claims;        // of this occasion, purpose survey, plots and bags
+  std::vector<Record> runs;              // harvest_run records of it, oldest first
+  std::vector<AsSown> as_sown;           // of the trial
+  std::vector<PersonId> names_shown_to;  // persons of events "names_shown" of it
+  std::vector<OpenBag> open_bags;        // of every trial on this tablet
+};
+struct BagsLoaded {
+  std::vector<OpenBag> bags;
+};
+struct Failed {  // a load that could not be carried out
+  Error error;
+};
+struct Kept {
+  ActNumber act = 0;
+};
+struct NotKept {
+  ActNumber act = 0;
+  Error error;
+};
+struct Sealed {
+  SealNote note;  // written, opened again and verified
+};
+struct NotSealed {
+  Error error;
+};
+struct Copied {
+  CopyNote note;  // copied, read back and equal
+};
+struct NotCopied {
+  std::string place;
+  Error error;
+};
+
+using Intent =
+    std::variant<Tick, SignOut, ShowToday, ShowDryWeights, ShowDaysEnd, OpenOccasion, KeyText,
+                 KeyErase, KeyDone, FocusField, AnswerQuestion, RetryUnsaved, DropUnsaved,
+                 DismissNotice, PickPerson, GoToPlot, PutOff, TakeBack, TakeBackValue, ShowNames,
+                 FocusMeasure, ChooseValue, ShowFine, StepAmount, KeepAmount, OpenNote, KeepNote,
+                 CloseNote, ChooseSurface, StartRun, KeepPlot, ChooseBag, KeepDry, SealDay, CopyTo,
+                 Started, TodayLoaded, OccasionLoaded, BagsLoaded, Failed, Kept, NotKept, Sealed,
+                 NotSealed, Copied, NotCopied>;
+
+}  // namespace ligule::flow

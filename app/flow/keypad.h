@@ -1,0 +1,58 @@
+// What is being typed: texts by field, and which field the keys go to.
+#pragma once
+
+#include <cstddef>
+#include <map>
+#include <string>
+#include <string_view>
+
+namespace ligule::flow {
+
+enum class Field {
+  kInitials,
+  kNote,
+  kAmount,    // of a measure on a rating card
+  kMachine,   // head of a harvest run
+  kCutWidth,  // a length with its unit, as the crew says it
+  kStubble,
+  kPlot,  // number on the stake to go to
+  kGross,
+  kTare,
+  kBag,  // number on the sample bag
+  kSampleFresh,
+  kDryBag,  // number of the bag being weighed dry
+  kDryWeight,
+};
+
+enum class FieldKind {
+  kWords,   // anything
+  kLabel,   // letters, digits, point, hyphen, underscore: a stake or a bag
+  kNumber,  // digits and one decimal point
+};
+[[nodiscard]] FieldKind kind_of(Field field);
+
+class Keypad {
+ public:
+  Keypad() = default;
+  explicit Keypad(Field active) : active_(active) {}
+
+  [[nodiscard]] Field active() const { return active_; }
+  [[nodiscard]] const std::string& text(Field field) const;
+  void set(Field field, std::string text);
+  void focus(Field field) { active_ = field; }
+  void clear(Field field);
+
+  // Appends to the active field what it can take; false when nothing of it fits (a second point, a
+  // letter in a number, full). A comma counts as the decimal point. "." first becomes "0.".
+  bool type(std::string_view piece);
+  // Takes away the last letter (a whole UTF-8 sequence); false when there is none.
+  bool erase();
+
+  bool operator==(const Keypad&) const = default;
+
+ private:
+  Field active_ = Field::kInitials;
+  std::map<Field, std::string> texts_;  // no empty texts
+};
+
+}  // namespace ligule::flow

@@ -1,0 +1,131 @@
+// What the tablet knows of its ledger, as plain values: work reads them, update() takes them in.
+#pragma once
+
+#include <cstdint>
+#include <map>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "storage/trial/as_sown.h"
+#include "storage/trial/calendar.h"
+#include "storage/trial/plan.h"
+#include "storage/trial/record.h"
+#include "storage/trial/scale.h"
+
+namespace ligule::flow {
+
+struct Person {
+  PersonId id;
+  std::string initials;
+
+  bool operator==(const Person&) const = default;
+};
+
+// A plan in force, with the digest its records carry.
+struct KnownTrial {
+  Plan plan;
+  std::string digest;           // hex
+  std::vector<AsSown> as_sown;  // newest statement of each plot that has one
+
+  bool operator==(const KnownTrial&) const = default;
+};
+
+// A standing claim of a slot.
+struct KnownClaim {
+  Record record;
+  std::optional<Record> before;  // the record it replaces, where it is a correction or settlement
+  RecordId first;                // the reading the slot began with: record.id for a reading, else
+                                 // found by following targets. A bag's values name it as subject
+  int others = 0;                // standing claims of the slot that differ from this one
+
+  bool operator==(const KnownClaim&) const = default;
+};
+
+// A sample bag without a dried weight.
+struct OpenBag {
+  RecordId bag;  // id of the first bag_number reading: subject of the bag's values
+  TrialId trial;
+  OccasionId occasion;
+  std::optional<RecordId> run;
+  std::string plan;    // hex digest of the plan the bag was filled under
+  std::string plot;    // its number
+  std::string number;  // on the bag
+  CalendarDate filled{};
+  std::optional<Record> fresh;      // standing sample_fresh of the bag
+  std::optional<Record> bag_tare;   // standing bag_tare of the bag, where it was weighed
+  std::optional<KnownClaim> dried;  // a sample_dry that is later or on hold: not final
+
+  bool operator==(const OpenBag&) const = default;
+};
+
+// Something the day's end names.
+struct OpenItem {
+  std::string plot;
+  std::string measure;
+  std::string rule;  // that asked; empty for a value that was not questioned
+
+  bool operator==(const OpenItem&) const = default;
+};
+
+// How far a planned occasion is; progress_of() counts it.
+struct OccasionProgress {
+  TrialId trial;
+  OccasionId occasion;
+  int total = 0;  // plots that take part
+  int done = 0;   // plots with nothing open
+  int later = 0;  // plots put off
+  int values_today = 0;
+  std::vector<std::string> open_plots;  // numbers along the plot path, put off ones included
+  std::vector<OpenItem> on_hold;
+  std::vector<OpenItem> questioned;  // kept after a question, from the same local date
+
+  bool operator==(const OccasionProgress&) const = default;
+};
+
+struct SealNote {
+  std::string file_name;
+  UtcInstant at{};
+  std::int64_t records = 0;
+
+  bool operator==(const SealNote&) const = default;
+};
+
+struct CopyNote {
+  std::string place;
+  std::string file_name;
+  UtcInstant at{};
+
+  bool operator==(const CopyNote&) const = default;
+};
+
+// Where a season file can be copied to: a stick, a card.
+struct CopyPlace {
+  std::string path;
+  std::string name;  // shown: the volume's label or last part of the path
+
+  bool operator==(const CopyPlace&) const = default;
+};
+
+// The state of the site's work.
+struct Today {
+  std::vector<OccasionProgress> progress;  // one an occasion of every trial
+  std::int64_t unsealed = 0;               // records since the last seal
+  std::optional<SealNote> last_seal;
+  std::optional<CopyNote> last_copy;
+  std::vector<CopyPlace> places;
+
+  bool operator==(const Today&) const = default;
+};
+
+// What does not change while the program runs.
+struct Setup {
+  Definitions definitions;
+  std::map<std::string, std::string> definition_digests;  // scale code to hex digest
+  std::map<std::string, std::string> units;  // by measure, where a person chose one; else the
+                                             // scale's first
+  std::string device;
+  bool demo = false;
+};
+
+}  // namespace ligule::flow

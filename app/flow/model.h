@@ -1,0 +1,238 @@
+// What every screen is doing. Plain structs, no window, no file, no words.
+//
+// How it is used:
+//   * There is one Model and one thread that changes it. Anything that happens is an Intent with
+//     the Stamp at which it happened; `update(model, {at, intent}, ids)` (update.h) changes the
+//     model and returns the effects to run.
+//   * screens draw from views.h: `view_of(model)` gives the present screen as a struct of values
+//     and keys of words ("rate.later", "scale.maturity_grass.R0"), `overlay_of(model)` what lies
+//     above it (a question, NOT SAVED, a refusal). A tap becomes an Intent. Screens keep scroll
+//     positions only; texts being typed live here (Keypad).
+//   * work runs Effects (effects.h) and sends outcomes back as Intents, in the same order. "Kept"
+//     is shown only after the outcome Kept, which work sends after the commit is durable. First
+//     outcome of all: Started.
+//   * ids come from the IdSource handed to update(): work wraps UuidSequence.
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <set>
+#include <string>
+#include <utility>
+#include <variant>
+#include <vector>
+
+#include "app/flow/effects.h"
+#include "app/flow/keypad.h"
+#include "app/flow/known.h"
+#include "storage/checks/rules.h"
+#include "storage/trial/error.h"
+
+namespace ligule::flow {
+
+// At most this many acts may wait for the writer; then pads are closed until one is kept.
+inline constexpr std::size_t kMostPending = 8;
+
+// One thing a person did, as the records it makes in one transaction.
+enum class ActKind { kPerson, kValues, kPutOff, kNote, kTakeBack, kRun, kDryWeight, kNamesShown };
+struct Act {
+  ActNumber number = 0;
+  ActKind kind = ActKind::kValues;
+  std::optional<TrialId> trial;
+  std::optional<OccasionId> occasion;
+  std::string plot;  // where the person stood; empty for acts about no plot
+  std::vector<Record> records;
+  std::vector<std::optional<KnownClaim>> before;  // the claim each record replaces
+
+  bool operator==(const Act&) const = default;
+};
+
+// Acts whose commit failed, oldest first. Nothing else is taken in until they are written again or
+// let go.
+struct Unsaved {
+  std::vector<Act> acts;
+  Error error;
+
+  bool operator==(const Unsaved&) const = default;
+};
+
+// What an entry is about to become: a record, and what is still to be asked about it.
+struct Draft {
+  Record record;
+  std::optional<KnownClaim> before;
+  std::vector<checks::Finding> open;  // front is being asked
+  bool held = false;                  // a rule answered so far keeps it on hold
+
+  bool operator==(const Draft&) const = default;
+};
+// A question on the screen: the first open finding of the drafts, in order.
+struct Asking {
+  ActKind kind = ActKind::kValues;
+  std::string plot;
+  std::vector<Draft> drafts;
+
+  bool operator==(const Asking&) const = default;
+};
+// An answer of scope kDay.
+struct DayAnswer {
+  OccasionId occasion;
+  CalendarDate day{};
+  Answer answer;
+
+  bool operator==(const DayAnswer&) const = default;
+};
+
+// Something to tell until the next tap: why a value was refused, that a stake is unknown.
+struct Notice {
+  std::string key;  // words: "notice." + key, or "check." + key for a refusal
+  std::vector<std::string> arguments;
+  std::optional<Error> error;
+
+  bool operator==(const Notice&) const = default;
+};
+
+// An occasion that is open: everything standing in it.
+struct Book {
+  std::size_t trial = 0;  // in Model::trials
+  PlanOccasion occasion;
+  OccasionId id;
+  std::vector<PlanPlot> plots;  // along the path, abandoned ones left out
+  std::vector<KnownClaim> kept;
+  std::vector<Act> done;  // acts of this sitting that can be taken back, oldest first
+  std::size_t present = 0;
+  std::optional<std::size_t> last;  // the plot that was just left
+
+  bool operator==(const Book&) const = default;
+};
+
+// --- screens -------------------------------------------------------------------------------------
+struct Starting {
+  bool operator==(const Starting&) const = default;
+};
+struct SignIn {
+  Keypad keypad{Field::kInitials};
+  bool operator==(const SignIn&) const = default;
+};
+struct OnToday {
+  bool operator==(const OnToday&) const = default;
+};
+// An occasion is being read; plot: where to go then (after a failed commit), empty: first open one.
+struct Opening {
+  TrialId trial;
+  OccasionId occasion;
+  std::string plot;
+  bool operator==(const Opening&) const = default;
+};
+
+// What the card's pad is busy with.
+struct PadTiles {
+  bool operator==(const PadTiles&) const = default;
+};
+struct PadFine {  // steps between the tiles, around one
+  std::string around;
+  bool operator==(const PadFine&) const = default;
+};
+struct PadNote {  // a note is being written
+  std::string plot;
+  Keypad keypad{Field::kNote};
+  bool operator==(const PadNote&) const = default;
+};
+using CardPad = std::variant<PadTiles, PadFine, PadNote>;
+struct Rating {
+  Book book;
+  std::string focus;  // measure whose pad is open; empty: nothing is open on this plot
+  CardPad pad;
+  Keypad amount{Field::kAmount};
+  bool operator==(const Rating&) const = default;
+};
+
+struct RunHead {  // the head of a run is being filled in
+  Keypad keypad{Field::kMachine};
+  std::string surface;
+  bool operator==(const RunHead&) const = default;
+};
+struct Weighing {
+  Record run;
+  Keypad keypad{Field::kGross};
+  bool operator==(const Weighing&) const = default;
+};
+struct Harvest {
+  Book book;
+  std::vector<Record> runs;
+  std::vector<OpenBag> open_bags;
+  std::string tare;  // remembered from plot to plot
+  std::variant<RunHead, Weighing> step;
+  bool operator==(const Harvest&) const = default;
+};
+
+struct DryWeights {
+  bool loaded = false;
+  std::vector<OpenBag> bags;       // in the oven, by number then date
+  std::optional<RecordId> chosen;  // bag on the scale
+  Keypad keypad{Field::kDryBag};
+  std::vector<Act> done;  // of this sitting, oldest first
+  bool operator==(const DryWeights&) const = default;
+};
+
+struct NotSealedYet {
+  bool operator==(const NotSealedYet&) const = default;
+};
+struct Sealing {
+  bool operator==(const Sealing&) const = default;
+};
+struct SealDone {
+  SealNote note;
+  bool operator==(const SealDone&) const = default;
+};
+struct SealFailed {
+  Error error;
+  bool operator==(const SealFailed&) const = default;
+};
+struct NotCopiedYet {
+  bool operator==(const NotCopiedYet&) const = default;
+};
+struct Copying {
+  std::string place;
+  bool operator==(const Copying&) const = default;
+};
+struct CopyDone {
+  CopyNote note;
+  bool operator==(const CopyDone&) const = default;
+};
+struct CopyFailed {
+  std::string place;
+  Error error;
+  bool operator==(const CopyFailed&) const = default;
+};
+struct DaysEnd {
+  std::variant<NotSealedYet, Sealing, SealDone, SealFailed> seal;
+  std::variant<NotCopiedYet, Copying, CopyDone, CopyFailed> copy;
+  bool operator==(const DaysEnd&) const = default;
+};
+
+using Screen =
+    std::variant<Starting, SignIn, OnToday, Opening, Rating, Harvest, DryWeights, DaysEnd>;
+
+struct Model {
+  Setup setup;
+  Stamp now;  // of the last intent
+  std::vector<KnownTrial> trials;
+  std::vector<Person> people;
+  std::optional<Person> person;  // who holds the tablet
+  Today today;
+  bool today_loaded = false;
+
+  std::vector<Act> pending;  // handed to the writer, oldest first
+  std::optional<Unsaved> unsaved;
+  int epoch = 1;  // of appends; see Append
+  ActNumber last_act = 0;
+
+  std::optional<Asking> asking;
+  std::vector<DayAnswer> day_answers;
+  std::optional<Notice> notice;
+  std::set<std::pair<PersonId, OccasionId>> names_shown;  // these rate no longer blind
+
+  Screen screen;
+};
+
+}  // namespace ligule::flow

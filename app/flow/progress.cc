@@ -1,0 +1,130 @@
+#include "app/flow/progress.h"
+
+#include <algorithm>
+#include <map>
+#include <utility>
+
+namespace ligule::flow {
+namespace {
+
+const AsSown* sown_as(const KnownTrial& trial, const PlanPlot& plot) {
+  const auto at = std::ranges::find(trial.as_sown, trial.plan.plot(plot), &AsSown::plot);
+  return at == trial.as_sown.end() ? nullptr : &*at;
+}
+
+using ByPlotAndMeasure = std::map<std::pair<Uuid, std::string_view>, const KnownClaim*>;
+
+enum class PlotState { kOpen, kLater, kDone };
+
+PlotState state_of(const Uuid& plot, const std::vector<std::string>& needed,
+                   const ByPlotAndMeasure& claims) {
+  bool put_off = false;
+  for (const std::string& measure : needed) {
+    const auto at = claims.find({plot, measure});
+    if (at == claims.end()) return PlotState::kOpen;
+    put_off = put_off || at->second->record.state == ValueState::kLater;
+  }
+  return put_off ? PlotState::kLater : PlotState::kDone;
+}
+
+}  // namespace
+
+const PlanEntry* entry_of(const KnownTrial& trial, const PlanPlot& plot) {
+  const AsSown* const sown = sown_as(trial, plot);
+  if (sown == nullptr) return trial.plan.find_entry(plot.entry);
+  if (sown->status == AsSownStatus::kUnknown) return nullptr;
+  if (sown->status != AsSownStatus::kHolds || !sown->holds) {
+    return trial.plan.find_entry(plot.entry);
+  }
+  const auto at = std::ranges::find_if(trial.plan.entries, [&](const PlanEntry& entry) {
+    return trial.plan.entry(entry) == *sown->holds;
+  });
+  return at == trial.plan.entries.end() ? nullptr : &*at;
+}
+
+std::vector<PlanPlot> plots_on(const KnownTrial& trial, CalendarDate day) {
+  std::vector<PlanPlot> plots = trial.plan.along_path();
+  std::erase_if(plots, [&](const PlanPlot& plot) {
+    const AsSown* const sown = sown_as(trial, plot);
+    return sown != nullptr && sown->status == AsSownStatus::kAbandoned && sown->since <= day;
+  });
+  return plots;
+}
+
+std::vector<std::string> measures_of(const KnownTrial& trial, const PlanOccasion& occasion,
+                                     const PlanPlot& plot, const Definitions& definitions) {
+  std::vector<std::string> listed = occasion.measures;
+  if (listed.empty() && occasion.job == Job::kHarvest) {
+    listed.emplace_back(measure::kGrossWeight);
+  }
+  const PlanEntry* const entry = entry_of(trial, plot);
+  // A plot that holds nobody knows what is still measured, on the scale of the species planned.
+  const PlanEntry* const planned = trial.plan.find_entry(plot.entry);
+  const std::string species = entry != nullptr     ? entry->species
+                              : planned != nullptr ? planned->species
+                                                   : std::string();
+  std::erase_if(listed, [&](const std::string& measure) {
+    return definitions.scale_for(measure, species) == nullptr;
+  });
+  return listed;
+}
+
+std::vector<std::string> needed_of(const KnownTrial& trial, const PlanOccasion& occasion,
+                                   const PlanPlot& plot, const Definitions& definitions) {
+  std::vector<std::string> needed = measures_of(trial, occasion, plot, definitions);
+  std::erase_if(needed, [&](const std::string& measure) {
+    if (occasion.job == Job::kHarvest) return measure != measure::kGrossWeight;
+    return measure == measure::kNote;
+  });
+  return needed;
+}
+
+OccasionProgress progress_of(const KnownTrial& trial, const PlanOccasion& occasion,
+                             const Definitions& definitions, std::span<const KnownClaim> claims,
+                             CalendarDate today) {
+  OccasionProgress progress;
+  progress.trial = trial.plan.id();
+  progress.occasion = trial.plan.occasion(occasion);
+  ByPlotAndMeasure values;
+  std::map<Uuid, std::string> bag_plots;  // first bag_number reading to plot number
+  for (const KnownClaim& claim : claims) {
+    if (!claim.record.subject) continue;
+    values.emplace(std::pair{*claim.record.subject, std::string_view(claim.record.measure)},
+                   &claim);
+    if (claim.record.measure != measure::kBagNumber) continue;
+    const PlanPlot* const plot = trial.plan.find_plot(PlotId{*claim.record.subject});
+    if (plot != nullptr) bag_plots.emplace(claim.first.uuid, plot->number);
+  }
+  for (const PlanPlot& plot : plots_on(trial, today)) {
+    const auto needed = needed_of(trial, occasion, plot, definitions);
+    if (needed.empty()) continue;
+    ++progress.total;
+    const PlotState state = state_of(trial.plan.plot(plot).uuid, needed, values);
+    if (state == PlotState::kDone) {
+      ++progress.done;
+      continue;
+    }
+    progress.open_plots.push_back(plot.number);
+    if (state == PlotState::kLater) ++progress.later;
+  }
+  for (const KnownClaim& claim : claims) {
+    const Record& record = claim.record;
+    const bool is_today = record.at.local_date == today;
+    if (is_today && record.state != ValueState::kLater) ++progress.values_today;
+    if (!record.subject) continue;
+    const PlanPlot* const plot = trial.plan.find_plot(PlotId{*record.subject});
+    const auto bag = bag_plots.find(*record.subject);
+    const std::string number = plot != nullptr          ? plot->number
+                               : bag != bag_plots.end() ? bag->second
+                                                        : std::string();
+    const std::string rule = record.answers.empty() ? std::string() : record.answers.front().rule;
+    if (record.state == ValueState::kOnHold) {
+      progress.on_hold.push_back({number, record.measure, rule});
+    } else if (is_today && !rule.empty()) {
+      progress.questioned.push_back({number, record.measure, rule});
+    }
+  }
+  return progress;
+}
+
+}  // namespace ligule::flow

@@ -1,0 +1,34 @@
+// How far an occasion is, counted from its standing claims.
+#pragma once
+
+#include <span>
+#include <string_view>
+#include <vector>
+
+#include "app/flow/known.h"
+
+namespace ligule::flow {
+
+// Measures of the occasion that a plot can have: those with a scale for the species it holds. A
+// cutting without a list of measures asks for the plot's weight.
+[[nodiscard]] std::vector<std::string> measures_of(const KnownTrial& trial,
+                                                   const PlanOccasion& occasion,
+                                                   const PlanPlot& plot,
+                                                   const Definitions& definitions);
+// The measures that must have a value before a plot is done: of a rating all but the note; of a
+// cutting gross weight.
+[[nodiscard]] std::vector<std::string> needed_of(const KnownTrial& trial,
+                                                 const PlanOccasion& occasion, const PlanPlot& plot,
+                                                 const Definitions& definitions);
+// The entry a plot holds: as sown where that was stated, else as planned; null when unknown.
+[[nodiscard]] const PlanEntry* entry_of(const KnownTrial& trial, const PlanPlot& plot);
+// Plots that take part on a day: along the path, without those abandoned by then.
+[[nodiscard]] std::vector<PlanPlot> plots_on(const KnownTrial& trial, CalendarDate day);
+
+// claims: standing claims of the occasion (purpose survey), plots and bags. today: values and
+// questions of this local date are told apart.
+[[nodiscard]] OccasionProgress progress_of(const KnownTrial& trial, const PlanOccasion& occasion,
+                                           const Definitions& definitions,
+                                           std::span<const KnownClaim> claims, CalendarDate today);
+
+}  // namespace ligule::flow

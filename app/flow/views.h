@@ -1,0 +1,350 @@
+// Everything a screen shows, by value. Words are keys; what a person entered, numbers and dates are
+// texts as they are to be shown.
+#pragma once
+
+#include <cstddef>
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "app/flow/model.h"
+
+namespace ligule::flow {
+
+// A key into the words file and what stands for {0}, {1} ...
+struct Words {
+  std::string key;
+  std::vector<std::string> arguments = {};
+
+  bool operator==(const Words&) const = default;
+};
+
+// The state of a value or a plot; of several the one that needs a person most. Words: "mark." +
+// name_of(mark).
+enum class Mark {
+  kOpen,
+  kSaving,  // tapped, not yet durable
+  kKept,
+  kQuestioned,  // kept after a question
+  kOnHold,
+  kLater,
+  kMissing,  // no value, and none will come
+  kNotSaved,
+};
+[[nodiscard]] std::string_view name_of(Mark mark);  // "open", "saving", "kept", "questioned" ...
+
+struct HeadView {
+  std::string clock;       // "08:00"
+  std::string date;        // "2026-05-04"
+  std::string initials;    // empty: nobody is signed in
+  std::size_t saving = 0;  // acts not yet durable
+  bool demo = false;
+
+  bool operator==(const HeadView&) const = default;
+};
+
+struct StartingView {
+  bool operator==(const StartingView&) const = default;
+};
+
+struct SignInView {
+  std::vector<std::string> known;  // initials, in the order they first came
+  std::string typed;
+  bool can_done = false;
+
+  bool operator==(const SignInView&) const = default;
+};
+
+enum class DueState { kOverdue, kToday, kComing, kNoDate, kDone };
+struct DueRow {
+  TrialId trial;
+  OccasionId occasion;
+  std::string field;
+  std::string trial_code;
+  std::string trial_title;
+  std::string code;  // of the occasion
+  Job job = Job::kRate;
+  int year = 0;
+  int cutting = 0;  // 0 for a rating
+  std::vector<std::string> measures;
+  DueState state = DueState::kNoDate;
+  std::string due;  // date; empty: none
+  int days = 0;     // until due; negative: overdue
+  int done = 0;
+  int total = 0;
+  int later = 0;
+
+  bool operator==(const DueRow&) const = default;
+};
+struct Age {         // how long ago, in whole units: words "age." + unit with {0} the count
+  std::string unit;  // "minutes", "hours", "days"
+  std::int64_t count = 0;
+
+  bool operator==(const Age&) const = default;
+};
+struct TrialRow {
+  std::string code;
+  std::string title;
+  std::size_t entries = 0;
+  std::size_t plots = 0;
+
+  bool operator==(const TrialRow&) const = default;
+};
+struct FieldRow {
+  std::string name;
+  std::vector<TrialRow> trials;
+
+  bool operator==(const FieldRow&) const = default;
+};
+struct TodayView {
+  HeadView head;
+  bool loaded = false;
+  std::vector<std::string> sites;  // names
+  std::vector<FieldRow> fields;
+  std::vector<DueRow>
+      due;  // what can be worked on: overdue, today, coming, without date, then done
+  std::int64_t unsealed = 0;
+  std::optional<Age> last_seal;
+  std::optional<Age> last_copy;
+
+  bool operator==(const TodayView&) const = default;
+};
+
+struct StakeView {
+  std::string plot;
+  Mark mark = Mark::kOpen;
+  int row = 0;
+  int column = 0;
+  bool lane_start = false;  // first of a run of plots of one field row
+
+  bool operator==(const StakeView&) const = default;
+};
+
+// What a measure is tapped on.
+enum class PadKind {
+  kTiles,   // choices (percent, score)
+  kLadder,  // choices, first at the bottom (stages)
+  kAmount,  // choices, or typed and stepped
+};
+struct ChoiceView {
+  std::string entered;  // send this back in ChooseValue
+  std::string word;     // key of its name; empty: the entered text says it
+  double value = 0;
+  bool selected = false;
+
+  bool operator==(const ChoiceView&) const = default;
+};
+struct MeasureView {
+  std::string measure;  // words: "measure." + this
+  std::string scale;    // words: "scale." + this + ".definition"
+  ScaleKind kind = ScaleKind::kScore;
+  Direction direction = Direction::kNone;
+  PadKind pad = PadKind::kTiles;
+  std::string unit;
+  Mark mark = Mark::kOpen;
+  std::string shown;       // the value as entered; empty: none
+  std::string shown_word;  // key of the step's name, for stages and scores
+  std::vector<ChoiceView> choices;
+  bool fine = false;  // choices are the fine steps
+  std::string typed;  // amount being typed or stepped
+  bool can_take_back = false;
+
+  bool operator==(const MeasureView&) const = default;
+};
+struct NoteView {  // a note is being written
+  std::string plot;
+  std::string text;
+  bool can_keep = false;
+
+  bool operator==(const NoteView&) const = default;
+};
+struct RateView {
+  HeadView head;
+  std::string trial_code;
+  std::string occasion;  // code
+  std::string plot;      // the largest thing on the card
+  int block = 0;
+  std::size_t place = 0;  // along the path, from 1
+  std::size_t plots = 0;
+  std::size_t done = 0;
+  bool all_done = false;
+  bool can_enter = true;  // false: too many acts wait, or something is NOT SAVED
+  bool drilled = true;    // what percent stand looks at
+  std::string names;      // entry shown after unlocking; empty while blind
+  bool blind = true;
+  std::vector<StakeView> lane;
+  std::size_t present = 0;  // in lane
+  std::vector<MeasureView> measures;
+  std::optional<std::size_t> focus;  // in measures: whose pad is open
+  std::vector<std::string> notes;    // of this plot
+  std::optional<NoteView> note;
+  std::string last_plot;  // a note can be put on it; empty: none
+  bool can_take_back = false;
+
+  bool operator==(const RateView&) const = default;
+};
+
+struct FieldView {
+  Field field = Field::kGross;  // words: "field." + name_of(field)
+  std::string text;
+  std::string unit;
+  bool focused = false;
+  Mark mark = Mark::kOpen;
+
+  bool operator==(const FieldView&) const = default;
+};
+[[nodiscard]] std::string_view name_of(Field field);  // "gross", "sample_fresh" ...
+
+struct RunHeadView {
+  std::vector<FieldView> fields;      // machine, cut width, stubble
+  std::vector<std::string> machines;  // known, one tap (KeyText after FocusField, or typed)
+  std::vector<std::string> surfaces;  // codes; words: "surface." + code
+  std::string surface;
+  bool can_start = false;
+
+  bool operator==(const RunHeadView&) const = default;
+};
+struct WeighingView {
+  std::string plot;
+  int block = 0;
+  std::vector<StakeView> lane;
+  std::size_t present = 0;
+  std::vector<FieldView> fields;  // plot, gross, tare, bag, sample fresh
+  bool can_keep = false;
+  bool can_enter = true;
+  bool can_take_back = false;
+  bool all_done = false;
+  std::size_t done = 0;
+  std::string machine;
+  std::string names;  // empty while blind
+  bool blind = true;
+
+  bool operator==(const WeighingView&) const = default;
+};
+struct HarvestView {
+  HeadView head;
+  std::string trial_code;
+  std::string occasion;
+  int year = 0;
+  int cutting = 0;
+  std::variant<RunHeadView, WeighingView> step;
+
+  bool operator==(const HarvestView&) const = default;
+};
+
+struct BagRow {
+  RecordId bag;
+  std::string number;
+  std::string plot;
+  std::string trial_code;
+  std::string filled;  // date
+  int days = 0;        // since
+  bool chosen = false;
+  bool on_hold = false;
+
+  bool operator==(const BagRow&) const = default;
+};
+struct DryView {
+  HeadView head;
+  bool loaded = false;
+  std::vector<BagRow> bags;       // still in the oven that match what is typed
+  std::size_t in_oven = 0;        // all of them
+  std::vector<FieldView> fields;  // bag number, dried weight
+  std::string fresh;              // of the chosen bag, as entered; empty: not weighed
+  std::string fresh_unit;
+  bool can_keep = false;
+  bool can_enter = true;
+  bool can_take_back = false;
+  std::size_t done = 0;  // this sitting
+
+  bool operator==(const DryView&) const = default;
+};
+
+struct DayRow {  // an occasion that was worked on today or is due
+  std::string trial_code;
+  std::string code;
+  Job job = Job::kRate;
+  int done = 0;
+  int total = 0;
+  int values_today = 0;
+  std::vector<std::string> open_plots;
+  std::vector<OpenItem> on_hold;
+  std::vector<OpenItem> questioned;
+
+  bool operator==(const DayRow&) const = default;
+};
+enum class StepState { kWaiting, kReady, kBusy, kDone, kFailed };
+struct StepView {  // seal, then copy
+  StepState state = StepState::kWaiting;
+  std::string file_name;
+  std::string place;
+  std::optional<Error> error;
+
+  bool operator==(const StepView&) const = default;
+};
+struct DaysEndView {
+  HeadView head;
+  bool loaded = false;
+  std::vector<DayRow> rows;
+  std::int64_t unsealed = 0;
+  std::size_t open = 0;  // over all rows
+  std::size_t held = 0;
+  std::size_t questioned = 0;
+  StepView seal;
+  std::int64_t sealed_records = 0;
+  StepView copy;
+  std::vector<CopyPlace> places;
+
+  bool operator==(const DaysEndView&) const = default;
+};
+
+using View =
+    std::variant<StartingView, SignInView, TodayView, RateView, HarvestView, DryView, DaysEndView>;
+// While an occasion is being read the view is StartingView.
+[[nodiscard]] View view_of(const Model& model);
+
+// --- above the screen ----------------------------------------------------------------------------
+struct PhraseView {
+  std::string code;  // send back in AnswerQuestion; words: "phrase." + code
+  bool keeps = true;
+
+  bool operator==(const PhraseView&) const = default;
+};
+struct QuestionView {
+  Words text;  // "check." ...
+  std::string plot;
+  std::string measure;
+  std::string entered;
+  std::string unit;
+  bool on_hold = false;  // will be kept on hold
+  std::vector<PhraseView> phrases;
+
+  bool operator==(const QuestionView&) const = default;
+};
+struct UnsavedView {
+  std::size_t acts = 0;
+  std::vector<std::string> plots;  // without doubles
+  Error error;
+
+  bool operator==(const UnsavedView&) const = default;
+};
+struct NoticeView {
+  Words text;
+  std::optional<Error> error;
+
+  bool operator==(const NoticeView&) const = default;
+};
+// Nothing else can be tapped while question or unsaved is there; a notice stands until the next
+// tap.
+struct Overlay {
+  std::optional<UnsavedView> unsaved;
+  std::optional<QuestionView> question;
+  std::optional<NoticeView> notice;
+
+  bool operator==(const Overlay&) const = default;
+};
+[[nodiscard]] Overlay overlay_of(const Model& model);
+
+}  // namespace ligule::flow

@@ -1,0 +1,41 @@
+// What the rules may look at beside the value itself. A plain struct: whoever has the ledger fills
+// it.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "storage/trial/calendar.h"
+#include "storage/trial/identity.h"
+#include "storage/trial/quantity.h"
+#include "storage/trial/record.h"
+
+namespace ligule::checks {
+
+// A sample bag that has no dried weight yet.
+struct BagInUse {
+  std::string number;
+  PlotId plot;
+
+  bool operator==(const BagInUse&) const = default;
+};
+
+struct History {
+  CalendarDate today{};             // on the wall of the tablet
+  std::vector<BagInUse> open_bags;  // of every trial on this tablet
+
+  // The other weights of the same act, as far as they are known; empty: not weighed (yet).
+  std::optional<Kilograms> gross;         // plot with its bag or bin
+  std::optional<Kilograms> tare;          // what of it is not forage
+  std::optional<Kilograms> sample_fresh;  // sample with its bag
+  std::optional<Kilograms> sample_dry;    // the same, dried
+  std::optional<Kilograms> bag_tare;      // the sample bag empty, weighed or the plan's
+
+  // What was answered about exactly this value before; such a rule does not ask again.
+  std::vector<Answer> answered;
+
+  bool operator==(const History&) const = default;
+};
+
+}  // namespace ligule::checks

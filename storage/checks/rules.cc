@@ -1,0 +1,168 @@
+#include "storage/checks/rules.h"
+
+#include <algorithm>
+#include <array>
+
+#include "storage/checks/limits.h"
+#include "storage/trial/number.h"
+#include "storage/trial/unit_names.h"
+
+namespace ligule::checks {
+namespace {
+
+using Arguments = std::optional<std::vector<std::string>>;
+
+// The candidate as a weight, when it is one of this measure.
+std::optional<Kilograms> weight(const Candidate& candidate, const Result<EnteredValue>& value,
+                                std::string_view measure) {
+  if (candidate.measure != measure || !value) return std::nullopt;
+  const std::optional<double> number = value->value;
+  if (!number) return std::nullopt;
+  const auto mass = mass_in(*number, value->unit);
+  if (!mass) return std::nullopt;
+  return *mass;
+}
+
+CalendarDate date_of(const Candidate& candidate, const History& history) {
+  return candidate.on.value_or(history.today);
+}
+
+std::string number_or_none(const std::optional<double>& number) {
+  // Shown, not kept: bounds converted to another unit need no more than three decimals.
+  if (!number) return "-";
+  const double thousandths = *number * 1000.0;
+  const bool whole = thousandths == static_cast<double>(static_cast<long long>(thousandths));
+  return whole ? format_number(*number) : format_fixed(*number, 3);
+}
+
+Arguments unreadable(const Candidate&, const Result<EnteredValue>& value, const Plan&,
+                     const History&) {
+  if (value || value.error().kind == ErrorKind::kRefused) return std::nullopt;
+  return std::vector<std::string>{};
+}
+
+// Arguments: lowest, highest, unit.
+Arguments off_scale(const Candidate& candidate, const Result<EnteredValue>& value, const Plan&,
+                    const History&) {
+  if (value || value.error().kind != ErrorKind::kRefused) return std::nullopt;
+  const Scale& scale = *candidate.scale;
+  if (!scale.steps.empty())
+    return std::vector<std::string>{scale.steps.front().code, scale.steps.back().code, ""};
+  const auto bounds = bounds_of(scale, candidate.unit);
+  if (!bounds) return std::vector<std::string>{"-", "-", candidate.unit};
+  return std::vector<std::string>{number_or_none(bounds->lowest), number_or_none(bounds->highest),
+                                  bounds->unit};
+}
+
+Arguments gross_under_tare(const Candidate& candidate, const Result<EnteredValue>& value,
+                           const Plan&, const History& history) {
+  const auto gross = weight(candidate, value, measure::kGrossWeight);
+  if (!gross || !history.tare || *gross >= *history.tare) return std::nullopt;
+  return std::vector<std::string>{};
+}
+
+Arguments sample_under_bag(const Candidate& candidate, const Result<EnteredValue>& value,
+                           const Plan&, const History& history) {
+  const auto fresh = weight(candidate, value, measure::kSampleFresh);
+  if (!fresh || !history.bag_tare || *fresh > *history.bag_tare) return std::nullopt;
+  return std::vector<std::string>{};
+}
+
+Arguments dry_over_fresh(const Candidate& candidate, const Result<EnteredValue>& value, const Plan&,
+                         const History& history) {
+  const auto dry = weight(candidate, value, measure::kSampleDry);
+  if (!dry || !history.sample_fresh || *dry <= *history.sample_fresh) return std::nullopt;
+  return std::vector<std::string>{};
+}
+
+Arguments dry_under_bag(const Candidate& candidate, const Result<EnteredValue>& value, const Plan&,
+                        const History& history) {
+  const auto dry = weight(candidate, value, measure::kSampleDry);
+  if (!dry || !history.bag_tare || *dry > *history.bag_tare) return std::nullopt;
+  return std::vector<std::string>{};
+}
+
+// Arguments: the number. Another plot's bag only: entering a plot's own number again is no reuse.
+Arguments bag_in_use(const Candidate& candidate, const Result<EnteredValue>& value, const Plan&,
+                     const History& history) {
+  if (candidate.measure != measure::kBagNumber || !value) return std::nullopt;
+  const bool used = std::ranges::any_of(history.open_bags, [&](const BagInUse& bag) {
+    return bag.number == value->entered && candidate.plot != bag.plot;
+  });
+  if (!used) return std::nullopt;
+  return std::vector<std::string>{value->entered};
+}
+
+// Arguments: the date, the sowing date. Sowing and first note may fall on one day.
+Arguments before_sowing(const Candidate& candidate, const Result<EnteredValue>&, const Plan& plan,
+                        const History& history) {
+  const CalendarDate on = date_of(candidate, history);
+  if (on >= plan.sown) return std::nullopt;
+  return std::vector<std::string>{format_date(on), format_date(plan.sown)};
+}
+
+// Arguments: the date, today.
+Arguments in_future(const Candidate& candidate, const Result<EnteredValue>&, const Plan&,
+                    const History& history) {
+  const CalendarDate on = date_of(candidate, history);
+  if (on <= history.today) return std::nullopt;
+  return std::vector<std::string>{format_date(on), format_date(history.today)};
+}
+
+constexpr std::array kWeightPhrases{Phrase{"weigh_again", false}, Phrase{"scale_not_zero"},
+                                    Phrase{"wrong_tare"}, Phrase{"not_known"}};
+constexpr std::array kDryPhrases{Phrase{"weigh_again", false}, Phrase{"bags_mixed_up"},
+                                 Phrase{"fresh_was_wrong"}, Phrase{"not_known"}};
+constexpr std::array kBagPhrases{Phrase{"other_number", false}, Phrase{"other_bag_gone"},
+                                 Phrase{"number_twice"}};
+constexpr std::array kDatePhrases{Phrase{"enter_again", false}, Phrase{"date_is_right"},
+                                  Phrase{"clock_is_wrong"}};
+
+// Refusals first, then what is kept on hold, then what only asks. The bounds of a scale carry the
+// scale's own source; the other rules: common practice, no source.
+constexpr std::array kRules{
+    Rule{"unreadable", Outcome::kRefuse, Scope::kValue, "unreadable", {}, unreadable},
+    Rule{"off_scale", Outcome::kRefuse, Scope::kValue, "off_scale", {}, off_scale},
+    Rule{"gross_under_tare", Outcome::kOnHold, Scope::kValue, "gross_under_tare", kWeightPhrases,
+         gross_under_tare},
+    Rule{"sample_under_bag", Outcome::kOnHold, Scope::kValue, "sample_under_bag", kWeightPhrases,
+         sample_under_bag},
+    Rule{"dry_over_fresh", Outcome::kOnHold, Scope::kValue, "dry_over_fresh", kDryPhrases,
+         dry_over_fresh},
+    Rule{"dry_under_bag", Outcome::kOnHold, Scope::kValue, "dry_under_bag", kDryPhrases,
+         dry_under_bag},
+    Rule{"bag_in_use", Outcome::kAsk, Scope::kValue, "bag_in_use", kBagPhrases, bag_in_use},
+    Rule{"before_sowing", Outcome::kAsk, Scope::kDay, "before_sowing", kDatePhrases, before_sowing},
+    Rule{"in_future", Outcome::kAsk, Scope::kDay, "in_future", kDatePhrases, in_future},
+};
+
+}  // namespace
+
+std::span<const Rule> rules() {
+  return kRules;
+}
+
+const Rule* find_rule(std::string_view code) {
+  const auto* const at = std::ranges::find(kRules, code, &Rule::code);
+  return at == kRules.end() ? nullptr : at;
+}
+
+Verdict judge(const Candidate& candidate, const Plan& plan, const History& history) {
+  const auto value = read_entered(*candidate.scale, candidate.entered, candidate.unit);
+  Verdict verdict;
+  verdict.value = value ? *value : EnteredValue{candidate.entered, candidate.unit, std::nullopt};
+  for (const Rule& rule : kRules) {
+    const bool refuses = rule.outcome == Outcome::kRefuse;
+    if (!refuses &&
+        std::ranges::find(history.answered, rule.code, &Answer::rule) != history.answered.end())
+      continue;
+    auto arguments = rule.look(candidate, value, plan, history);
+    if (!arguments) continue;
+    verdict.findings.push_back({&rule, std::move(*arguments)});
+    verdict.outcome = std::max(verdict.outcome, rule.outcome);
+    if (refuses) break;
+  }
+  return verdict;
+}
+
+}  // namespace ligule::checks
