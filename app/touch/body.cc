@@ -69,8 +69,10 @@ std::pair<Font, std::size_t> fitting(const Ui& ui, std::string_view label, Font 
 
 void draw_label(Ui& ui, Rect room, const Key& key, Tone tone) {
   const std::string_view label = label_of(key.label);
+  // A word too long for a small tile goes down one size; a sentence never does.
+  const Font note_font = fits(ui, key.note, Font::kBody, room) ? Font::kBody : Font::kCaption;
   const float note_height =
-      key.note.empty() ? 0 : text_height(ui, key.note, Font::kBody, room.width());
+      key.note.empty() ? 0 : text_height(ui, key.note, note_font, room.width());
   if (key.shape) {
     // The sign stands left of a label on one line and shares its room.
     const float side = std::min(ui.mm(7), room.height() * 0.6F);
@@ -93,7 +95,7 @@ void draw_label(Ui& ui, Rect room, const Key& key, Tone tone) {
        {label, font, tone, across, Align::kMiddle, static_cast<int>(lines), false, true});
   if (!key.note.empty())
     text(ui, {room.left, strip.bottom, room.right, std::max(room.bottom, strip.bottom + 1)},
-         {key.note, Font::kBody, tone, across, Align::kStart, 3, false, true});
+         {key.note, note_font, tone, across, Align::kStart, 3, false, true});
 }
 
 bool key_as(Ui& ui, const Rect& rect, const Key& key, Kind kind, float picture) {

@@ -73,54 +73,6 @@ Paint undo_sign() {
   };
 }
 
-bool field(Ui& ui, const Rect& rect, const Field& field) {
-  if (rect.empty()) {
-    ui.no_room(field.label);
-    return false;
-  }
-  Widget widget;
-  widget.kind = Kind::kField;
-  widget.drawn = rect;
-  widget.enabled = field.enabled;
-  widget.selected = field.focused;
-  widget.value = field.value;
-  const TouchState state = ui.touch(field.label, std::move(widget), ui.gap() / 2);
-  const Canvas paint = ui.canvas();
-  const float border = field.focused ? ui.mm(1.0) : ui.sizes().border();
-  paint.fill(rect, state.held ? Tone::kPressed : Tone::kCard, radius_of(ui));
-  paint.outline(rect, field.focused ? Tone::kAction : Tone::kLine, border, radius_of(ui));
-  Rect room = rect.grown(-ui.mm(2.2));
-  if (field.shape) {
-    Cutter across(room, Axis::kAcross, ui.mm(2));
-    ui.canvas().shape(*field.shape, across.take_end(ui.mm(7)));
-    room = across.take_rest();
-  }
-  Cutter down(room, Axis::kDown, ui.mm(0.5));
-  text(ui, down.take(line_height(ui, Font::kBody)),
-       {.text = label_of(field.label), .tone = Tone::kInkSoft, .in_key = true});
-  Rect line = down.take_rest();
-  if (!field.unit.empty()) {
-    const float unit_width = text_width(ui, field.unit, Font::kBody);
-    const float value_width = text_width(ui, field.value, field.font);
-    const float left = std::min(line.left + (field.value.empty() ? 0 : value_width + ui.mm(1.6)),
-                                line.right - unit_width);
-    text(ui, {left, line.top, line.right, line.bottom}, {field.unit, Font::kBody, Tone::kInkSoft});
-    line.right = std::max(line.left + 1, left - ui.mm(1));
-  }
-  if (!field.value.empty())
-    text(ui, line, {.text = field.value, .font = field.font, .in_key = true});
-  else if (!field.empty_hint.empty())
-    text(ui, line, {field.empty_hint, Font::kBody, Tone::kInkSoft});
-  if (field.focused) {
-    const float x = line.left + text_width(ui, field.value, field.font) + ui.mm(0.6);
-    const float half = ui.mm(ui.sizes().capital_mm(field.font)) * 0.75F;
-    if (field.unit.empty())
-      paint.line({x, line.centre().y - half}, {x, line.centre().y + half}, Tone::kAction,
-                 ui.mm(0.6));
-  }
-  return state.tapped;
-}
-
 int stepper(Ui& ui, const Rect& rect, const Stepper& stepper) {
   auto group = ui.group(stepper.label);
   Cutter across(rect, Axis::kAcross, ui.gap());

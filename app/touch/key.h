@@ -44,6 +44,10 @@ struct Key {
 [[nodiscard]] Paint onward_sign();  // arrow to the right
 [[nodiscard]] Paint undo_sign();    // arrow that turns back
 
+// How a field lies in its room: label above the value (19 mm and more); label left and value right
+// on one line (12 mm and more); or both as close together as they can be read (12 mm and more).
+enum class FieldForm { kTall, kRow, kDense };
+
 // A field that shows what is entered. Tapped: the caller gives it the keyboard (focused).
 struct Field {
   std::string_view label = {};  // small, above the value
@@ -53,7 +57,8 @@ struct Field {
   bool focused = false;
   bool enabled = true;
   std::optional<Shape> shape = {};
-  Font font = Font::kTitle;
+  Font font = Font::kTitle;  // of the value; a smaller one is taken where it has no room
+  FieldForm form = FieldForm::kTall;
 };
 [[nodiscard]] bool field(Ui& ui, const Rect& rect, const Field& field);
 

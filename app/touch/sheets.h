@@ -55,5 +55,8 @@ struct Stake {
                                                     std::span<const Stake> stakes,
                                                     std::size_t present);
 [[nodiscard]] float stake_lane_height(const Ui& ui);
+// The least it can do with: number and state side by side, no pointed ends. Any height from here on
+// is fine.
+[[nodiscard]] float low_lane_height(const Ui& ui);
 
 }  // namespace ligule::touch

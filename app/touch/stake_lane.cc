@@ -15,6 +15,7 @@ constexpr double kLaneMm = 25;
 constexpr double kRaisedMm = 3.6;  // how far the present stake stands out
 constexpr double kPointMm = 4;     // the sharpened end
 constexpr double kSoilMm = 5;
+constexpr double kLowMm = 12.5;
 
 void draw_stake(Ui& ui, const Rect& rect, const Stake& stake, bool present, bool held) {
   const Canvas paint = ui.canvas();
@@ -42,22 +43,44 @@ void draw_stake(Ui& ui, const Rect& rect, const Stake& stake, bool present, bool
               {inner.centre().x - side / 2, top, inner.centre().x + side / 2, top + side});
 }
 
+// Where there is no height for a stake: a tag, number over state.
+void draw_tag(Ui& ui, const Rect& rect, const Stake& stake, bool present, bool held) {
+  const Canvas paint = ui.canvas();
+  const float border = present ? ui.mm(1.1) : ui.sizes().border();
+  const float round = ui.mm(1.6);
+  paint.fill(rect, held ? Tone::kPressed : Tone::kCard, round);
+  paint.outline(rect, present ? Tone::kAction : Tone::kLine, border, round);
+  Cutter down(rect.grown(-ui.mm(0.8)), Axis::kDown, 0);
+  text(ui, down.take(rect.height() * 0.44F),
+       {.text = label_of(stake.label),
+        .font = present ? Font::kStrong : Font::kCaption,
+        .across = Align::kMiddle,
+        .in_key = true});
+  const Rect rest = down.take_rest();
+  const float side = std::min(ui.mm(6), rest.height());
+  paint.shape(stake.state, centred(rest, side, side));
+}
+
 }  // namespace
 
 float stake_lane_height(const Ui& ui) {
   return ui.mm(kLaneMm);
 }
+float low_lane_height(const Ui& ui) {
+  return ui.mm(kLowMm);
+}
 
 std::optional<std::size_t> stake_lane(Ui& ui, std::string_view name, const Rect& rect,
                                       std::span<const Stake> stakes, std::size_t present) {
   std::optional<std::size_t> tapped;
-  if (rect.empty() || rect.height() < ui.mm(kLaneMm) - 1) {
+  if (rect.empty() || rect.height() < ui.mm(kLowMm) - 1) {
     ui.no_room(name);
     return tapped;
   }
   auto group = ui.group(name);
   const float pitch = ui.mm(kPitchMm);
-  const float soil_top = rect.bottom - ui.mm(kSoilMm);
+  const bool low = rect.height() < ui.mm(kLaneMm) - 1;
+  const float soil_top = rect.bottom - ui.mm(low ? kSoilMm / 2 : kSoilMm);
   ui.canvas().fill({rect.left, soil_top, rect.right, rect.bottom}, Tone::kSunk, ui.mm(1.2));
   const float middle = pitch * (static_cast<float>(present) + 0.5F);
   ui.keep_in_middle(name, present, middle);
@@ -69,8 +92,12 @@ std::optional<std::size_t> stake_lane(Ui& ui, std::string_view name, const Rect&
     if (centre + pitch < rect.left || centre - pitch > rect.right) continue;
     const bool is_present = n == present;
     const float half = ui.mm(kStakeMm) / 2;
-    const float top = is_present ? rect.top : rect.top + ui.mm(kRaisedMm);
-    const float bottom = is_present ? rect.bottom - ui.mm(2.6) : rect.bottom - ui.mm(1);
+    float top = is_present ? rect.top : rect.top + ui.mm(kRaisedMm);
+    float bottom = is_present ? rect.bottom - ui.mm(2.6) : rect.bottom - ui.mm(1);
+    if (low) {
+      top = rect.top;
+      bottom = rect.bottom;
+    }
     Widget widget;
     widget.kind = Kind::kStake;
     widget.drawn = {centre - half, top, centre + half, bottom};
@@ -78,7 +105,10 @@ std::optional<std::size_t> stake_lane(Ui& ui, std::string_view name, const Rect&
     widget.value = stakes[n].value;
     const Rect drawn = widget.drawn;
     const TouchState state = ui.touch(stakes[n].label, std::move(widget), (pitch - 2 * half) / 2);
-    draw_stake(ui, drawn, stakes[n], is_present, state.held);
+    if (low)
+      draw_tag(ui, drawn, stakes[n], is_present, state.held);
+    else
+      draw_stake(ui, drawn, stakes[n], is_present, state.held);
     if (state.tapped) tapped = n;
   }
   ui.reach({area.left + pitch * static_cast<float>(stakes.size()), rect.top});

@@ -12,6 +12,7 @@ namespace {
 constexpr std::string_view kEllipsis = "\xE2\x80\xA6";
 
 float width_of(const ImFont& font, std::string_view text) {
+  if (text.empty()) return 0;  // an empty view may point nowhere
   return font.CalcTextSizeA(font.FontSize, 1e9F, 0.0F, text.data(), text.data() + text.size()).x;
 }
 

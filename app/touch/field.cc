@@ -1,0 +1,122 @@
+// The field that shows what is entered, in its three forms.
+#include <algorithm>
+#include <array>
+
+#include "app/touch/body.h"
+
+namespace ligule::touch {
+namespace {
+
+struct Places {
+  Rect label;
+  Rect value;
+  float shape = 0;  // side of the state's sign
+  Font label_font = Font::kBody;
+};
+
+// The label's strip is as low as its capitals allow; text() centres them in it.
+float strip(const Ui& ui, Font font) {
+  return ui.mm(ui.sizes().capital_mm(font) * 1.36);
+}
+
+Places lay_out(const Ui& ui, const Rect& rect, const Field& field) {
+  Places places;
+  places.shape = ui.mm(7);
+  if (field.form == FieldForm::kDense) {
+    const Rect room = rect.grown(-ui.mm(1.4));
+    places.label_font = Font::kCaption;
+    places.shape = ui.mm(4.6);
+    Cutter down(room, Axis::kDown, ui.mm(0.6));
+    places.label = down.take(strip(ui, Font::kCaption));
+    places.value = down.take_rest();
+    return places;
+  }
+  const Rect room = rect.grown(-ui.mm(2.2));
+  if (field.form == FieldForm::kRow) {
+    Cutter across(room, Axis::kAcross, ui.mm(2));
+    places.label = across.take(text_width(ui, label_of(field.label), Font::kBody) + 1);
+    places.value = across.take_rest();
+    return places;
+  }
+  Cutter down(room, Axis::kDown, ui.mm(0.5));
+  places.label = down.take(line_height(ui, Font::kBody));
+  places.value = down.take_rest();
+  return places;
+}
+
+// The largest type, from the wanted one down, in which the value stands on one line.
+Font value_font(const Ui& ui, std::string_view value, Font wanted, float width) {
+  constexpr std::array kSteps{Font::kValue, Font::kTitle, Font::kLabel, Font::kStrong};
+  for (const Font font : kSteps)
+    if (ui.sizes().capital_mm(font) <= ui.sizes().capital_mm(wanted) + 0.01 &&
+        text_width(ui, value, font) <= width)
+      return font;
+  return Font::kBody;
+}
+
+void draw_value(Ui& ui, Rect line, const Field& field) {
+  const bool right = field.form == FieldForm::kRow;
+  const Font unit_font = field.form == FieldForm::kDense ? Font::kCaption : Font::kBody;
+  const float unit_width = field.unit.empty() ? 0 : text_width(ui, field.unit, unit_font) + 1;
+  const float between = field.unit.empty() ? 0 : ui.mm(1.2);
+  const bool hint = field.value.empty();
+  const std::string_view shown = hint ? field.empty_hint : field.value;
+  const Font font =
+      hint ? Font::kBody : value_font(ui, shown, field.font, line.width() - unit_width - between);
+  const float width = shown.empty() ? 0 : text_width(ui, shown, font) + 1;
+  const float left =
+      right ? std::max(line.left, line.right - unit_width - between - width) : line.left;
+  if (!shown.empty())
+    text(ui, {left, line.top, std::min(left + width, line.right), line.bottom},
+         {.text = shown,
+          .font = font,
+          .tone = hint && !field.focused ? Tone::kInkSoft : Tone::kInk,
+          .in_key = !hint});
+  const float after = left + width + (shown.empty() ? 0 : between);
+  if (!field.unit.empty())
+    text(ui, {after, line.top, line.right, line.bottom},
+         {.text = field.unit,
+          .font = unit_font,
+          .tone = field.focused ? Tone::kInk : Tone::kInkSoft,
+          .in_key = true});
+}
+
+}  // namespace
+
+bool field(Ui& ui, const Rect& rect, const Field& field) {
+  if (rect.empty()) {
+    ui.no_room(field.label);
+    return false;
+  }
+  Widget widget;
+  widget.kind = Kind::kField;
+  widget.drawn = rect;
+  widget.enabled = field.enabled;
+  widget.selected = field.focused;
+  widget.value = field.value;
+  const TouchState state = ui.touch(field.label, std::move(widget), ui.gap() / 2);
+  const Canvas paint = ui.canvas();
+  const float border = field.focused ? ui.mm(1.1) : ui.sizes().border();
+  const Tone face = field.focused ? Tone::kDoneWash : Tone::kCard;
+  paint.fill(rect, state.held ? Tone::kPressed : face, radius_of(ui));
+  paint.outline(rect, field.focused ? Tone::kAction : Tone::kLine, border, radius_of(ui));
+  Places places = lay_out(ui, rect, field);
+  if (field.shape) {
+    const float right = rect.right - ui.mm(field.form == FieldForm::kDense ? 1.6 : 2.6);
+    const float middle =
+        field.form == FieldForm::kDense ? places.value.centre().y : rect.centre().y;
+    const float half = places.shape / 2;
+    paint.shape(*field.shape, {right - places.shape, middle - half, right, middle + half});
+    places.value.right = right - places.shape - ui.mm(1.4);
+    if (field.form == FieldForm::kTall) places.label.right = places.value.right;
+  }
+  text(ui, places.label,
+       {.text = label_of(field.label),
+        .font = places.label_font,
+        .tone = field.focused ? Tone::kInk : Tone::kInkSoft,
+        .in_key = true});
+  draw_value(ui, places.value, field);
+  return state.tapped;
+}
+
+}  // namespace ligule::touch
