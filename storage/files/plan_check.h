@@ -1,4 +1,4 @@
-// Whether a plan can be meant: everything a table's columns cannot say for themselves.
+// Whether a plan can be meant: everything that the columns of its tables cannot say for themselves.
 #pragma once
 
 #include <string>
@@ -10,12 +10,15 @@
 
 namespace ligule::files {
 
-// Where each part of a plan was read, for errors: the file and line of the trial and of the n-th
-// entry, plot and occasion. Plans that come from no file leave the lists empty; errors then name
-// the part itself.
+// Where each part of a plan was read ("plots.csv line 9"), for errors: the trial, and the n-th
+// entry, plot and occasion. A plan that comes from no file leaves all empty; errors then name the
+// part itself ("plot 204").
 struct PlanPlaces {
   std::string trial;
   std::vector<std::string> entries, plots, occasions;
+  // Some cells could not be read: what only a whole plan can show (entries missing from a block,
+  // gaps between cuttings) is not judged, so that one bad cell does not draw a dozen faults.
+  bool incomplete = false;
 };
 
 struct PlanFindings {
@@ -23,13 +26,14 @@ struct PlanFindings {
   Faults notices;  // odd, but it may be meant
 };
 
-// Looks for: sizes that are not above zero, a swath larger than its plot, an unknown time zone, a
-// revision without a reason; entries that share a code or a name in results, an unknown species, an
-// endophyte that the species cannot have, a strain of nothing; plots that share a number, a place
-// or a step of the path, that name no entry; in complete blocks, entries missing from a block or
-// standing in it twice (checks and fillers may); occasions that share a code, cuttings that are not
-// 1, 2, 3 ... within their year, dates before sowing, measures that are unknown or have no scale
-// for a species of the trial.
+// Looks for: unusable codes; sizes that are not above zero, a swath larger than its plot, an
+// unknown time zone, a revision without a reason; entries that share a code or a name in results,
+// an unknown species, an endophyte that the species cannot have, a strain of nothing; plots that
+// share a number, a place or a step of the path, or name no entry; in complete blocks, entries
+// missing from a block or standing in it twice (checks and fillers may); occasions that share a
+// code, cuttings that are not 1, 2, 3 ... within their year, dates before sowing, measures that are
+// unknown, named twice or without a scale for a species of the trial, a harvest without a gross
+// weight or a swath.
 [[nodiscard]] PlanFindings check_plan(const Plan& plan, const Definitions& definitions,
                                       const PlanPlaces& places = {});
 

@@ -31,8 +31,8 @@ struct PlanRead {
                                                  const Definitions& definitions);
 
 // Writes the four tables and their schemas into a folder (made when missing). Tables of the same
-// names are replaced. Reading them back gives the same plan. kInvalid when a text of the plan
-// cannot stand in a table (control characters).
+// names are replaced. Reading them back gives the same plan, sizes in their shortest spelling.
+// kInvalid when a text of the plan cannot stand in a table (control characters).
 [[nodiscard]] Result<void> write_plan_folder(FileSystem& files, const Path& folder,
                                              const Plan& plan, const PlanSchemas& schemas);
 

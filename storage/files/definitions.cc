@@ -1,0 +1,182 @@
+#include "storage/files/definitions.h"
+
+#include <algorithm>
+#include <nlohmann/json.hpp>
+#include <optional>
+#include <utility>
+
+#include "storage/files/json_fault.h"
+#include "storage/trial/identity.h"
+#include "storage/trial/plan.h"
+
+namespace ligule::files {
+namespace {
+
+using nlohmann::json;
+
+constexpr std::uint64_t kLargestDefinitionFile = 1U << 20U;
+constexpr std::string_view kScaleEnding = ".json";
+
+// Reads with one place in mind and collects faults instead of stopping.
+class Collector {
+ public:
+  Collector(FileSystem& files, Path assets) : files_(files), assets_(std::move(assets)) {}
+
+  void note(std::string what, std::string where, std::string mend) {
+    faults.push_back({ErrorKind::kInvalid, std::move(what), std::move(where), std::move(mend)});
+  }
+  std::optional<std::string> text(const Path& file) {
+    auto read = files_.read(assets_ / file, kLargestDefinitionFile);
+    if (read) return *std::move(read);
+    faults.push_back(read.error());
+    return std::nullopt;
+  }
+  std::vector<std::string> names(const Path& folder) {
+    auto listed = files_.list(assets_ / folder);
+    if (listed) return *std::move(listed);
+    faults.push_back(listed.error());
+    return {};
+  }
+  // The list under a key of a file's object, empty (and noted) when it is not such a file.
+  std::vector<json> rows(const std::string& file, const char* key) {
+    const auto read = text(file);
+    if (!read) return {};
+    const json parsed = json::parse(*read, nullptr, /*allow_exceptions=*/false);
+    if (parsed.is_discarded()) {
+      faults.push_back(json_fault(*read, file));
+      return {};
+    }
+    const auto at = parsed.is_object() ? parsed.find(key) : parsed.end();
+    if (at != parsed.end() && at->is_array()) return at->get<std::vector<json>>();
+    note(std::string("the list '") + key + "' is missing", file,
+         "write it as in the file's first form");
+    return {};
+  }
+  // A text member of a row; empty and noted when it is none.
+  std::string member(const json& row, const char* key, const std::string& where) {
+    const auto at = row.is_object() ? row.find(key) : row.end();
+    if (at != row.end() && at->is_string()) return at->get<std::string>();
+    note(std::string("'") + key + "' should be a text", where, "state it");
+    return {};
+  }
+
+  Faults faults;
+
+ private:
+  FileSystem& files_;
+  Path assets_;
+};
+
+std::string row_place(const std::string& file, std::size_t index) {
+  return file + ", item " + std::to_string(index + 1);
+}
+
+// Notes a code that cannot be used or was used before in the same list.
+template <class Item>
+void check_code(Collector& in, const std::vector<Item>& before, const std::string& code,
+                const std::string& where) {
+  if (!is_code(code))
+    in.note("'" + code + "' is not a usable code", where, "use letters, digits, underscore");
+  if (std::ranges::find(before, code, &Item::code) != before.end())
+    in.note("'" + code + "' stands twice", where, "keep one of them");
+}
+
+std::vector<Scale> read_scales(Collector& in) {
+  std::vector<Scale> scales;
+  for (const std::string& name : in.names("scales")) {
+    if (!name.ends_with(kScaleEnding)) continue;
+    const std::string file = "scales/" + name;
+    const auto text = in.text(file);
+    if (!text) continue;
+    const auto scale = parse_scale_text(*text);
+    if (!scale) {
+      const Error& why = scale.error();
+      if (why.where.empty())
+        in.faults.push_back(json_fault(*text, file));
+      else
+        in.note(why.what, file + ", " + why.where, why.mend);
+      continue;
+    }
+    for (const Error& fault : scale_faults(*scale)) in.note(fault.what, file, fault.mend);
+    if (scale->code + std::string(kScaleEnding) != name)
+      in.note("the scale's code is '" + scale->code + "'", file, "name the file after the code");
+    scales.push_back(*scale);
+  }
+  if (scales.empty()) in.note("no scale could be read", "scales", "reinstall the program's assets");
+  return scales;
+}
+
+std::vector<Species> read_species(Collector& in) {
+  const std::string file = "species.json";
+  std::vector<Species> all;
+  for (const json& row : in.rows(file, "species")) {
+    const std::string where = row_place(file, all.size());
+    Species species{in.member(row, "code", where), in.member(row, "name", where),
+                    in.member(row, "group", where), false};
+    check_code(in, all, species.code, where);
+    if (!is_code(species.group))
+      in.note("'" + species.group + "' is not a usable group", where, "use letters, underscore");
+    const auto endophyte = row.is_object() ? row.find("endophyte") : row.end();
+    if (endophyte != row.end() && endophyte->is_boolean())
+      species.endophyte = endophyte->get<bool>();
+    else
+      in.note("'endophyte' should be true or false", where, "state it");
+    all.push_back(std::move(species));
+  }
+  return all;
+}
+
+void read_measure_scales(Collector& in, const json& row, const std::string& where,
+                         const Definitions& so_far, Measure& measure) {
+  const auto scales = row.is_object() ? row.find("scales") : row.end();
+  if (scales == row.end() || !scales->is_array() || scales->empty()) {
+    in.note("'scales' should be a list with at least one scale", where, "state it");
+    return;
+  }
+  for (const json& line : *scales) {
+    MeasureScale scale{in.member(line, "group", where), in.member(line, "scale", where)};
+    if (so_far.scale(scale.scale) == nullptr)
+      in.note("scale '" + scale.scale + "' is not defined", where,
+              "write scales/" + scale.scale + ".json or name another");
+    if (!scale.species_group.empty() && std::ranges::find(so_far.species, scale.species_group,
+                                                          &Species::group) == so_far.species.end())
+      in.note("no species is of group '" + scale.species_group + "'", where,
+              "use a group of species.json");
+    if (std::ranges::find(measure.scales, scale.species_group, &MeasureScale::species_group) !=
+        measure.scales.end())
+      in.note("group '" + scale.species_group + "' has two scales", where, "keep one of them");
+    measure.scales.push_back(std::move(scale));
+  }
+}
+
+std::vector<Measure> read_measures(Collector& in, const Definitions& so_far) {
+  const std::string file = "measures.json";
+  std::vector<Measure> all;
+  for (const json& row : in.rows(file, "measures")) {
+    const std::string where = row_place(file, all.size());
+    Measure measure;
+    measure.code = in.member(row, "code", where);
+    check_code(in, all, measure.code, where);
+    const std::string subject = in.member(row, "subject", where);
+    if (subject != "plot" && subject != "bag")
+      in.note("the subject of a measure is 'plot' or 'bag'", where, "use one of them");
+    measure.subject = subject == "bag" ? Subject::kBag : Subject::kPlot;
+    read_measure_scales(in, row, where, so_far, measure);
+    all.push_back(std::move(measure));
+  }
+  return all;
+}
+
+}  // namespace
+
+Checked<Definitions> load_definitions(FileSystem& files, const Path& assets) {
+  Collector in(files, assets);
+  Definitions definitions;
+  definitions.scales = read_scales(in);
+  definitions.species = read_species(in);
+  definitions.measures = read_measures(in, definitions);
+  if (!in.faults.empty()) return std::unexpected(std::move(in.faults));
+  return definitions;
+}
+
+}  // namespace ligule::files

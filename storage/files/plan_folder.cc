@@ -1,0 +1,370 @@
+#include "storage/files/plan_folder.h"
+
+#include <algorithm>
+#include <array>
+#include <iterator>
+#include <set>
+#include <utility>
+
+#include "storage/files/csv.h"
+#include "storage/files/plan_check.h"
+#include "storage/trial/number.h"
+#include "storage/trial/record_line.h"
+
+namespace ligule::files {
+namespace {
+
+constexpr std::uint64_t kLargestPlanTable = 16U << 20U;
+constexpr std::uint64_t kLargestSchema = 1U << 20U;
+
+// The columns this program fills and reads, in the order they are written. A schema may describe
+// them in another order but must describe exactly these.
+using Columns = std::vector<std::string>;
+const Columns& trial_columns() {
+  static const Columns columns{"station",      "site",
+                               "trial",        "title",
+                               "site_name",    "zone",
+                               "field",        "sown",
+                               "design",       "drilled",
+                               "plot_length",  "plot_length_unit",
+                               "plot_width",   "plot_width_unit",
+                               "swath_length", "swath_length_unit",
+                               "swath_width",  "swath_width_unit",
+                               "bag_tare",     "bag_tare_unit",
+                               "parent",       "reason"};
+  return columns;
+}
+const Columns& entry_columns() {
+  static const Columns columns{"code",   "species", "variety", "endophyte",
+                               "strain", "role",    "seed_lot"};
+  return columns;
+}
+const Columns& plot_columns() {
+  static const Columns columns{"number", "block", "entry", "row", "column", "path"};
+  return columns;
+}
+const Columns& occasion_columns() {
+  static const Columns columns{"code", "job", "year", "cutting", "measures", "due"};
+  return columns;
+}
+
+// One of the four tables of a plan.
+struct Part {
+  const char* name;  // trial.csv, trial.schema.json
+  TableSchema PlanSchemas::*schema;
+  const Columns& (*columns)();
+
+  [[nodiscard]] std::string table_file() const { return std::string(name) + ".csv"; }
+  [[nodiscard]] std::string schema_file() const { return std::string(name) + ".schema.json"; }
+};
+constexpr std::array<Part, 4> kParts{{{"trial", &PlanSchemas::trial, trial_columns},
+                                      {"entries", &PlanSchemas::entries, entry_columns},
+                                      {"plots", &PlanSchemas::plots, plot_columns},
+                                      {"occasions", &PlanSchemas::occasions, occasion_columns}}};
+
+// Cells of one row by column name; a cell that could not be read gives the type's empty value,
+// which its own fault has told of already.
+class Row {
+ public:
+  Row(const Table& table, const CsvRow& row) : table_(table), row_(row) {}
+
+  [[nodiscard]] std::string text(std::string_view column) const {
+    return cell_text(table_, row_, column);
+  }
+  [[nodiscard]] int integer(std::string_view column) const {
+    const auto value = parse_integer(text(column)).value_or(0);
+    return std::in_range<int>(value) ? static_cast<int>(value) : 0;
+  }
+  template <class T>
+  [[nodiscard]] T named(std::string_view column, Result<T> (*parse)(std::string_view),
+                        T when_empty) const {
+    return parse(text(column)).value_or(when_empty);
+  }
+  // A size is kept in one spelling (20, not 20.0), because saving from a spreadsheet respells it.
+  template <class Stated>
+  [[nodiscard]] Stated stated(const std::string& column) const {
+    const std::string as_typed = text(column);
+    const auto number = parse_number(as_typed);
+    return {number ? format_number(*number) : as_typed, text(column + "_unit")};
+  }
+  [[nodiscard]] std::string place() const { return table_.place(row_); }
+
+ private:
+  const Table& table_;
+  const CsvRow& row_;
+};
+
+void read_trial(const Row& row, Plan& plan) {
+  plan.codes = {row.text("station"), row.text("site"), row.text("trial")};
+  plan.title = row.text("title");
+  plan.site_name = row.text("site_name");
+  plan.zone = row.text("zone");
+  plan.field = row.text("field");
+  plan.sown = parse_date(row.text("sown")).value_or(CalendarDate{});
+  plan.design = row.text("design");
+  plan.drilled = parse_boolean(row.text("drilled")).value_or(true);
+  plan.plot_length = row.stated<StatedLength>("plot_length");
+  plan.plot_width = row.stated<StatedLength>("plot_width");
+  plan.swath_length = row.stated<StatedLength>("swath_length");
+  plan.swath_width = row.stated<StatedLength>("swath_width");
+  plan.bag_tare = row.stated<StatedMass>("bag_tare");
+  plan.parent = row.text("parent");
+  plan.reason = row.text("reason");
+}
+
+PlanEntry read_entry(const Row& row) {
+  return {row.text("code"),    row.text("species"),
+          row.text("variety"), row.named("endophyte", parse_endophyte, Endophyte::kNotStated),
+          row.text("strain"),  row.named("role", parse_role, EntryRole::kTest),
+          row.text("seed_lot")};
+}
+
+PlanPlot read_plot(const Row& row) {
+  return {row.text("number"), row.integer("block"),  row.text("entry"),
+          row.integer("row"), row.integer("column"), row.integer("path")};
+}
+
+PlanOccasion read_occasion(const Row& row) {
+  PlanOccasion occasion{row.text("code"),
+                        row.named("job", parse_job, Job::kRate),
+                        row.integer("year"),
+                        row.integer("cutting"),
+                        {},
+                        std::nullopt};
+  std::string word;
+  for (const char c : row.text("measures") + ' ') {
+    if (c != ' ')
+      word += c;
+    else if (!word.empty())
+      occasion.measures.push_back(std::exchange(word, {}));
+  }
+  if (const auto due = parse_date(row.text("due"))) occasion.due = *due;
+  return occasion;
+}
+
+// Reads the rows of a list of the plan and where each stands.
+template <class Item>
+void read_rows(const Table& table, Item (*read)(const Row&), std::vector<Item>& items,
+               std::vector<std::string>& places) {
+  for (const CsvRow& cells : table.rows()) {
+    const Row row(table, cells);
+    items.push_back(read(row));
+    places.push_back(row.place());
+  }
+}
+
+// A table and its faults so far; no table when the file could not be read as one.
+std::optional<Table> read_table(FileSystem& files, const Path& folder, const Part& part,
+                                const PlanSchemas& schemas, Faults& faults) {
+  const std::string name = part.table_file();
+  const auto text = files.read(folder / name, kLargestPlanTable);
+  if (!text) {
+    faults.push_back(text.error());
+    return std::nullopt;
+  }
+  auto table = Table::parse(*text, name);
+  if (!table) {
+    std::ranges::move(table.error(), std::back_inserter(faults));
+    return std::nullopt;
+  }
+  std::ranges::move(table_faults(*table, schemas.*part.schema), std::back_inserter(faults));
+  return *std::move(table);
+}
+
+bool has_required_columns(const Table& table, const TableSchema& schema) {
+  return std::ranges::all_of(schema.fields, [&](const Field& field) {
+    return !field.required || table.find_column(field.name);
+  });
+}
+
+// The row a fault about a cell or row is in: "plots.csv line 9" of "plots.csv line 9, column path".
+std::string row_of(const Error& fault) {
+  return fault.where.substr(0, fault.where.find(", column "));
+}
+
+void read_single_trial(const Table& table, Plan& plan, PlanPlaces& places, Faults& faults) {
+  if (table.rows().size() != 1) {
+    faults.push_back({ErrorKind::kInvalid,
+                      "the table has " + std::to_string(table.rows().size()) + " rows, not one",
+                      table.file(), "a plan is one trial: give each trial a folder of its own"});
+  }
+  if (table.rows().empty()) return;
+  const Row row(table, table.rows().front());
+  read_trial(row, plan);
+  places.trial = row.place();
+}
+
+// Faults by table in the order of kParts, then by line; those of one place keep their order.
+void sort_by_place(Faults& faults) {
+  const auto key = [](const Error& fault) {
+    std::size_t table = 0;
+    while (table < kParts.size() && !fault.where.starts_with(kParts[table].table_file())) ++table;
+    const std::size_t at = fault.where.find(" line ");
+    const std::size_t end = fault.where.find_first_not_of("0123456789", at + 6);
+    const auto line = at == std::string::npos
+                          ? 0
+                          : parse_integer(fault.where.substr(at + 6, end - at - 6)).value_or(0);
+    return std::pair(table, line);
+  };
+  std::ranges::stable_sort(faults, {}, key);
+}
+
+std::string number_or_empty(int value) {
+  return value == 0 ? std::string() : std::to_string(value);
+}
+
+using Cells = std::vector<std::string>;
+
+Cells trial_cells(const Plan& plan) {
+  return {plan.codes.station,
+          plan.codes.site,
+          plan.codes.trial,
+          plan.title,
+          plan.site_name,
+          plan.zone,
+          plan.field,
+          format_date(plan.sown),
+          plan.design,
+          plan.drilled ? "true" : "false",
+          plan.plot_length.text,
+          plan.plot_length.unit,
+          plan.plot_width.text,
+          plan.plot_width.unit,
+          plan.swath_length.text,
+          plan.swath_length.unit,
+          plan.swath_width.text,
+          plan.swath_width.unit,
+          plan.bag_tare.text,
+          plan.bag_tare.unit,
+          plan.parent,
+          plan.reason};
+}
+
+Cells entry_cells(const PlanEntry& entry) {
+  return {entry.code,    entry.species,
+          entry.variety, std::string(name_of(entry.endophyte)),
+          entry.strain,  std::string(name_of(entry.role)),
+          entry.seed_lot};
+}
+
+Cells plot_cells(const PlanPlot& plot) {
+  return {plot.number,
+          std::to_string(plot.block),
+          plot.entry,
+          std::to_string(plot.row),
+          std::to_string(plot.column),
+          std::to_string(plot.path)};
+}
+
+Cells occasion_cells(const PlanOccasion& occasion) {
+  std::string measures;
+  for (const std::string& name : occasion.measures)
+    measures += (measures.empty() ? "" : " ") + name;
+  return {occasion.code,
+          std::string(name_of(occasion.job)),
+          std::to_string(occasion.year),
+          number_or_empty(occasion.cutting),
+          measures,
+          occasion.due ? format_date(*occasion.due) : std::string()};
+}
+
+template <class Item>
+std::vector<Cells> rows_of(const std::vector<Item>& items, Cells (*cells)(const Item&)) {
+  std::vector<Cells> rows;
+  std::ranges::transform(items, std::back_inserter(rows), cells);
+  return rows;
+}
+
+Result<void> write_table(FileSystem& files, const Path& folder, const Part& part,
+                         const std::vector<Cells>& rows, const PlanSchemas& schemas) {
+  for (const Cells& row : rows) {
+    for (std::size_t i = 0; i < row.size(); ++i) {
+      if (!is_cell_text(row[i]) || row[i] != cleaned(row[i]))
+        return fail(ErrorKind::kInvalid,
+                    part.columns()[i] + " '" + row[i] + "' cannot stand in a table",
+                    part.table_file(), "take out line breaks and blanks at the ends");
+    }
+  }
+  const auto written = files.write_durably(folder / part.table_file(),
+                                           csv_text(part.columns(), rows), Access::kEveryone);
+  if (!written) return written;
+  return files.write_durably(folder / part.schema_file(), (schemas.*part.schema).text,
+                             Access::kEveryone);
+}
+
+}  // namespace
+
+Checked<PlanSchemas> load_plan_schemas(FileSystem& files, const Path& assets) {
+  PlanSchemas schemas;
+  Faults faults;
+  for (const Part& part : kParts) {
+    const std::string file = "plan/" + part.schema_file();
+    const auto text = files.read(assets / file, kLargestSchema);
+    if (!text) {
+      faults.push_back(text.error());
+      continue;
+    }
+    auto schema = parse_table_schema(*text, file);
+    if (!schema) {
+      faults.push_back(schema.error());
+      continue;
+    }
+    std::set<std::string> described;
+    for (const Field& field : schema->fields) described.insert(field.name);
+    const std::set<std::string> used(part.columns().begin(), part.columns().end());
+    if (described != used)
+      faults.push_back({ErrorKind::kInvalid, "the schema does not describe the columns in use",
+                        file, "reinstall the program's assets"});
+    schemas.*part.schema = *std::move(schema);
+  }
+  if (!faults.empty()) return std::unexpected(std::move(faults));
+  return schemas;
+}
+
+Checked<PlanRead> read_plan_folder(FileSystem& files, const Path& folder,
+                                   const PlanSchemas& schemas, const Definitions& definitions) {
+  Faults faults;
+  std::array<std::optional<Table>, kParts.size()> tables;
+  for (std::size_t i = 0; i < kParts.size(); ++i)
+    tables[i] = read_table(files, folder, kParts[i], schemas, faults);
+
+  PlanRead read;
+  PlanPlaces places;
+  if (tables[0]) read_single_trial(*tables[0], read.plan, places, faults);
+  if (tables[1]) read_rows(*tables[1], read_entry, read.plan.entries, places.entries);
+  if (tables[2]) read_rows(*tables[2], read_plot, read.plan.plots, places.plots);
+  if (tables[3]) read_rows(*tables[3], read_occasion, read.plan.occasions, places.occasions);
+  places.incomplete = !faults.empty();
+
+  // A row with a bad cell has been told of; whatever follows from that cell has not to be.
+  std::set<std::string> judged;
+  for (const Error& fault : faults) judged.insert(row_of(fault));
+  PlanFindings found = check_plan(read.plan, definitions, places);
+  bool whole = true;
+  for (std::size_t i = 0; i < kParts.size(); ++i)
+    whole = whole && tables[i] && has_required_columns(*tables[i], schemas.*kParts[i].schema);
+  for (Error& fault : found.faults) {
+    if (whole && !judged.contains(fault.where)) faults.push_back(std::move(fault));
+  }
+  if (!faults.empty()) {
+    sort_by_place(faults);
+    return std::unexpected(std::move(faults));
+  }
+  read.notices = std::move(found.notices);
+  return read;
+}
+
+Result<void> write_plan_folder(FileSystem& files, const Path& folder, const Plan& plan,
+                               const PlanSchemas& schemas) {
+  const std::array<std::vector<Cells>, kParts.size()> rows{
+      std::vector<Cells>{trial_cells(plan)}, rows_of(plan.entries, entry_cells),
+      rows_of(plan.plots, plot_cells), rows_of(plan.occasions, occasion_cells)};
+  if (auto made = files.make_folders(folder); !made) return made;
+  for (std::size_t i = 0; i < kParts.size(); ++i) {
+    if (auto written = write_table(files, folder, kParts[i], rows[i], schemas); !written)
+      return written;
+  }
+  return {};
+}
+
+}  // namespace ligule::files

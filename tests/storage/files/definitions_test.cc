@@ -1,0 +1,237 @@
+#include "storage/files/definitions.h"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "storage/trial/plan.h"
+#include "storage/trial/record.h"
+#include "tests/storage/files/faulty_file_system.h"
+
+namespace ligule::files {
+namespace {
+
+using testing::Contains;
+using testing::ElementsAre;
+using testing::HasSubstr;
+
+std::vector<std::string> lines(const Faults& faults) {
+  std::vector<std::string> out;
+  for (const Error& fault : faults) out.push_back(one_line(fault));
+  return out;
+}
+
+class DefinitionFiles : public testing::Test {
+ protected:
+  // A small sound set; tests spoil one file.
+  void SetUp() override {
+    ASSERT_TRUE(files_->make_folders(folder_ / "scales").has_value());
+    write("scales/stand.json", kStand);
+    write(
+        "species.json",
+        R"({"species": [{"code": "timothy", "name": "timothy", "group": "grass", "endophyte": false}]})");
+    write(
+        "measures.json",
+        R"({"measures": [{"code": "stand", "subject": "plot", "scales": [{"group": "", "scale": "stand"}]}]})");
+  }
+  void write(const char* name, std::string_view text) {
+    ASSERT_TRUE(files_->write_durably(folder_ / name, text, Access::kEveryone).has_value());
+  }
+  std::vector<std::string> faults() {
+    const auto loaded = load_definitions(*files_, folder_.path());
+    return loaded ? std::vector<std::string>{} : lines(loaded.error());
+  }
+
+  static constexpr std::string_view kStand =
+      R"({"code": "stand", "kind": "percent", "direction": "high is best", "units": ["%"], "minimum": 0,
+          "maximum": 100, "step": 5, "fine_step": 1, "steps": [], "definition": "d", "source": "s"})";
+  TestFolder folder_;
+  std::unique_ptr<FileSystem> files_ = real_file_system();
+};
+
+TEST_F(DefinitionFiles, ASoundSetLoads) {
+  const auto loaded = load_definitions(*files_, folder_.path());
+  ASSERT_TRUE(loaded.has_value()) << lines(loaded.error())[0];
+  ASSERT_NE(loaded->scale_for("stand", "timothy"), nullptr);
+  EXPECT_EQ(loaded->scale_for("stand", "timothy")->maximum, 100.0);
+}
+
+TEST_F(DefinitionFiles, EveryFaultOfEveryFileIsListed) {
+  write("scales/stand.json", "{\n\"code\": \"stand\",,\n}");
+  write("scales/other.json",
+        std::string(kStand).replace(std::string(kStand).find("\"s\""), 3, "\"\""));
+  write("species.json",
+        R"({"species": [{"code": "a", "name": "a", "group": "g", "endophyte": false},
+                        {"code": "a", "name": 3, "group": "g h"}]})");
+  write(
+      "measures.json",
+      R"({"measures": [{"code": "x y", "subject": "barn", "scales": [{"group": "moss", "scale": "none"}]},
+                         {"code": "z", "subject": "bag", "scales": []}, 5]})");
+  const auto found = faults();
+  for (const char* part :
+       {"scales/stand.json line 2: the text is not JSON", "scales/other.json: no source is named",
+        "scales/other.json: the scale's code is 'stand'", "species.json, item 2: 'a' stands twice",
+        "species.json, item 2: 'name' should be a text",
+        "species.json, item 2: 'g h' is not a usable group",
+        "species.json, item 2: 'endophyte' should be true or false",
+        "measures.json, item 1: 'x y' is not a usable code",
+        "measures.json, item 1: the subject of a measure is 'plot' or 'bag'",
+        "measures.json, item 1: scale 'none' is not defined",
+        "measures.json, item 1: no species is of group 'moss'",
+        "measures.json, item 2: 'scales' should be a list",
+        "measures.json, item 3: 'code' should be a text"}) {
+    EXPECT_THAT(found, Contains(HasSubstr(part)));
+  }
+}
+
+TEST_F(DefinitionFiles, AScaleThatIsNoScaleNamesTheKey) {
+  write("scales/stand.json", R"({"code": "stand", "kind": "smell"})");
+  EXPECT_THAT(faults(), Contains(HasSubstr("scales/stand.json, scale.kind: 'smell'")));
+  write("scales/stand.json", "[]");
+  EXPECT_THAT(faults(), Contains(HasSubstr("scales/stand.json, scale")));
+}
+
+TEST_F(DefinitionFiles, OneGroupHasOneScale) {
+  write("measures.json",
+        R"({"measures": [{"code": "m", "subject": "plot",
+            "scales": [{"group": "", "scale": "stand"}, {"group": "", "scale": "stand"}]}]})");
+  EXPECT_THAT(faults(), ElementsAre(HasSubstr("group '' has two scales")));
+}
+
+TEST_F(DefinitionFiles, FilesOfAnotherShapeAreNamed) {
+  for (const char* text : {"[]", "{}", R"({"species": {}})"}) {
+    write("species.json", text);
+    EXPECT_THAT(faults(), Contains(HasSubstr("species.json: the list 'species' is missing")))
+        << text;
+  }
+  write("species.json", "");
+  EXPECT_THAT(faults(), Contains(HasSubstr("species.json line 1: the text is not JSON")));
+}
+
+TEST_F(DefinitionFiles, AFolderWithoutScalesIsAFault) {
+  ASSERT_TRUE(files_->remove(folder_ / "scales/stand.json").has_value());
+  EXPECT_THAT(faults(), Contains(HasSubstr("no scale could be read")));
+}
+
+TEST_F(DefinitionFiles, EachFileThatCannotBeReadIsAFault) {
+  FaultyFileSystem faulty(*files_);
+  ASSERT_TRUE(load_definitions(faulty, folder_.path()).has_value());
+  const std::size_t acts = faulty.acts();
+  ASSERT_EQ(acts, 4U) << "one list and three files";
+  for (std::size_t act = 1; act <= acts; ++act) {
+    faulty.fail_at(act);
+    const auto loaded = load_definitions(faulty, folder_.path());
+    ASSERT_FALSE(loaded.has_value()) << act;
+    EXPECT_THAT(lines(loaded.error()), Contains(HasSubstr("No space left"))) << act;
+  }
+}
+
+class ShippedDefinitions : public testing::Test {
+ protected:
+  void SetUp() override {
+    const auto files = real_file_system();
+    auto loaded = load_definitions(*files, LIGULE_SOURCE_ASSETS);
+    ASSERT_TRUE(loaded.has_value()) << lines(loaded.error())[0];
+    definitions_ = *std::move(loaded);
+  }
+  Definitions definitions_;
+};
+
+TEST_F(ShippedDefinitions, EveryMeasureOfTheYieldComputationIsThere) {
+  for (const std::string_view code :
+       {measure::kGrossWeight, measure::kTareWeight, measure::kBagNumber, measure::kSampleFresh,
+        measure::kSampleDry, measure::kBagTare, measure::kSwathLength, measure::kSwathWidth,
+        measure::kNote}) {
+    EXPECT_NE(definitions_.measure(code), nullptr) << code;
+  }
+}
+
+TEST_F(ShippedDefinitions, WeightsOfASampleBelongToItsBag) {
+  for (const std::string_view code :
+       {measure::kSampleFresh, measure::kSampleDry, measure::kBagTare})
+    EXPECT_EQ(definitions_.measure(code)->subject, Subject::kBag) << code;
+  EXPECT_EQ(definitions_.measure(measure::kBagNumber)->subject, Subject::kPlot);
+}
+
+TEST_F(ShippedDefinitions, EveryMeasureHasAScaleForEverySpecies) {
+  for (const Measure& measure : definitions_.measures) {
+    for (const Species& species : definitions_.species)
+      EXPECT_NE(definitions_.scale_for(measure.code, species.code), nullptr)
+          << measure.code << " of " << species.code;
+  }
+}
+
+TEST_F(ShippedDefinitions, EveryScaleServesSomeMeasure) {
+  for (const Scale& scale : definitions_.scales) {
+    bool used = false;
+    for (const Measure& measure : definitions_.measures)
+      for (const MeasureScale& line : measure.scales) used = used || line.scale == scale.code;
+    EXPECT_TRUE(used) << scale.code;
+  }
+}
+
+TEST_F(ShippedDefinitions, FiveIsTheMostVigorous) {
+  const Scale* vigor = definitions_.scale("seedling_vigor");
+  ASSERT_NE(vigor, nullptr);
+  EXPECT_EQ(vigor->direction, Direction::kHighIsBest);
+  EXPECT_EQ(vigor->steps.back().code, "5");
+  EXPECT_EQ(vigor->steps.back().name, "most vigorous");
+}
+
+// Stages and names: Kalu and Fick 1981, Crop Science 21:267-271.
+TEST_F(ShippedDefinitions, LegumesRipenFromNoughtToNine) {
+  const Scale* scale = definitions_.scale_for("maturity", "red_clover");
+  ASSERT_NE(scale, nullptr);
+  ASSERT_EQ(scale->steps.size(), 10U);
+  for (int stage = 0; stage <= 9; ++stage) {
+    EXPECT_EQ(scale->steps[static_cast<std::size_t>(stage)].code, std::to_string(stage));
+    EXPECT_EQ(scale->steps[static_cast<std::size_t>(stage)].value, stage);
+  }
+  EXPECT_EQ(scale->steps[4].name, "late bud");
+  EXPECT_EQ(scale->steps[5].name, "early flower");
+}
+
+// Indexes: Moore et al. 1991, Agronomy Journal 83:1073-1077 (values from memory).
+TEST_F(ShippedDefinitions, GrassesRipenOnTheirOwnScaleAnnualsToo) {
+  const Scale* scale = definitions_.scale_for("maturity", "tall_fescue");
+  ASSERT_NE(scale, nullptr);
+  EXPECT_EQ(scale, definitions_.scale_for("maturity", "sorghum_sudangrass"));
+  EXPECT_EQ(scale, definitions_.scale_for("maturity", "bermudagrass"));
+  const auto index = [&](const char* code) { return read_entered(*scale, code, "")->value; };
+  EXPECT_EQ(index("R0"), 3.0);
+  EXPECT_EQ(index("R1"), 3.1);
+  EXPECT_EQ(index("R2"), 3.3);
+  EXPECT_EQ(index("R3"), 3.5);
+  EXPECT_EQ(index("R4"), 3.7);
+  EXPECT_EQ(index("R5"), 3.9);
+  EXPECT_EQ(index("S5"), 4.9);
+  EXPECT_GE(scale->steps.front().value, 1.0);
+  EXPECT_LT(scale->steps.front().value, 2.0);
+}
+
+TEST_F(ShippedDefinitions, StandAndStubbleRefuseWhatCannotBe) {
+  const Scale* stand = definitions_.scale("percent_stand");
+  EXPECT_EQ(read_entered(*stand, "100", "")->value, 100.0);
+  EXPECT_EQ(read_entered(*stand, "101", "").error().kind, ErrorKind::kRefused);
+  EXPECT_EQ(read_entered(*stand, "-1", "").error().kind, ErrorKind::kRefused);
+  EXPECT_EQ(read_entered(*stand, "92.5", "").error().kind, ErrorKind::kRefused);
+  const Scale* stubble = definitions_.scale("stubble_height");
+  EXPECT_TRUE(read_entered(*stubble, "24", "in").has_value());
+  EXPECT_FALSE(read_entered(*stubble, "24.1", "in").has_value());
+  EXPECT_TRUE(read_entered(*stubble, "60.9", "cm").has_value());
+  EXPECT_FALSE(read_entered(*stubble, "61", "cm").has_value()) << "61 cm is above 24 in";
+}
+
+TEST_F(ShippedDefinitions, EndophytesLiveInFescuesAndRyegrass) {
+  for (const char* code : {"tall_fescue", "meadow_fescue", "perennial_ryegrass"})
+    EXPECT_TRUE(definitions_.find_species(code)->endophyte) << code;
+  for (const char* code : {"alfalfa", "orchardgrass", "timothy", "pearl_millet"})
+    EXPECT_FALSE(definitions_.find_species(code)->endophyte) << code;
+}
+
+TEST_F(ShippedDefinitions, EveryScaleSurvivesItsCanonicalText) {
+  for (const Scale& scale : definitions_.scales)
+    EXPECT_EQ(parse_scale_text(scale_text(scale)).value(), scale) << scale.code;
+}
+
+}  // namespace
+}  // namespace ligule::files
