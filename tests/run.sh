@@ -1,0 +1,125 @@
+#!/usr/bin/env bash
+# Installs what is missing, builds and tests Ligule on Debian 12, as root or with sudo, with no display.
+#
+#   tests/run.sh          build at -O2 with warnings as errors, run all tests
+#   tests/run.sh format   clang-format on the whole tree, shellcheck on the scripts
+#   tests/run.sh tidy     clang-tidy-19 on changed files, after `format`
+#   tests/run.sh asan     storage, sync and their tests under AddressSanitizer and UBSan
+#   tests/run.sh ci       build and tests, format, tidy on changed files, asan: what .ci/run calls
+#   tests/run.sh full     the same with clang-tidy on every file
+#
+# Stops at the first step that fails, with one line that names it. The last line counts tests and checks.
+set -euo pipefail
+
+top=$(cd "$(dirname "${BASH_SOURCE[0]}")/.." && pwd)
+cd "$top"
+jobs=$(nproc)
+passed=0
+failed=0
+current="start"
+
+# On every way out: a failed step is named once, and the count is the last line.
+finish() {
+  local status=$?
+  if [[ $status -ne 0 ]]; then
+    [[ $failed -gt 0 ]] || failed=1
+    echo "tests/run.sh: step '$current' failed; what went wrong stands above" >&2
+  fi
+  echo "$passed passed, $failed failed"
+}
+
+# step NAME COMMAND...: says what is done and how long it took.
+step() {
+  current=$1
+  shift
+  echo "== $current"
+  local began=$SECONDS
+  "$@"
+  echo "== $current: done in $((SECONDS - began)) s"
+}
+
+packages() {
+  app/packaging/install-packages.sh app/packaging/build-packages.txt app/packaging/test-packages.txt
+}
+
+configure() { # FOLDER OPTIONS...
+  cmake -S . -B "$1" -G Ninja "${@:2}" >"/tmp/ligule-configure.$$" 2>&1 || {
+    cat "/tmp/ligule-configure.$$" >&2
+    rm -f "/tmp/ligule-configure.$$"
+    return 1
+  }
+  rm -f "/tmp/ligule-configure.$$"
+}
+
+build() { # FOLDER OPTIONS...
+  configure "$@"
+  ninja -C "$1" -j"$jobs"
+}
+
+# Runs every test of a build folder; adds to the count what ctest counted.
+run_tests() { # FOLDER
+  local log status=0 line
+  log=$(mktemp)
+  ctest --test-dir "$1" -j"$jobs" --output-on-failure --no-tests=error --progress 2>&1 | tee "$log" || status=$?
+  line=$(grep -Eo '[0-9]+ tests? failed out of [0-9]+' "$log" | tail -n 1 || true)
+  rm -f "$log"
+  if [[ $line =~ ^([0-9]+)\ tests?\ failed\ out\ of\ ([0-9]+)$ ]]; then
+    failed=$((failed + BASH_REMATCH[1]))
+    passed=$((passed + BASH_REMATCH[2] - BASH_REMATCH[1]))
+  fi
+  return "$status"
+}
+
+format() {
+  local sources scripts
+  mapfile -t sources < <(find storage sync app tests demo-plots -name '*.cc' -o -name '*.h' | sort)
+  clang-format --dry-run -Werror "${sources[@]}"
+  mapfile -t scripts < <(find .ci app tests demo-plots -type f \( -name '*.sh' -o -path .ci/run \) | sort)
+  shellcheck "${scripts[@]}"
+  echo "${#sources[@]} sources and ${#scripts[@]} scripts are in order"
+  passed=$((passed + 1))
+}
+
+tidy() { # changed | all
+  [[ -f build/compile_commands.json ]] || configure build
+  python3 tests/tidy.py --build build --jobs "$jobs" "$1"
+  passed=$((passed + 1))
+}
+
+asan() {
+  # -O1: half the compile time of -O2 under the sanitizers, and they see as much.
+  build build-asan -DLIGULE_SANITIZE=ON -DLIGULE_APP=OFF "-DCMAKE_CXX_FLAGS_RELEASE=-O1 -g1 -D_GLIBCXX_ASSERTIONS"
+}
+
+word=${1:-}
+[[ $# -le 1 ]] || { echo "tests/run.sh: one word at most; got: $*" >&2; exit 2; }
+case $word in
+  '' | format | tidy | asan | ci | full) ;;
+  -h | --help | help) sed -n '2,/^[^#]/s/^# \{0,1\}//p' "${BASH_SOURCE[0]}"; exit 0 ;;
+  *)
+    echo "tests/run.sh: no such word: $word (there are format, tidy, asan, ci, full, or none)" >&2
+    exit 2
+    ;;
+esac
+
+trap finish EXIT
+step packages packages
+case $word in
+  '' | ci | full)
+    step build build build
+    step tests run_tests build
+    ;;
+esac
+case $word in
+  format | tidy | ci | full) step format format ;;
+esac
+case $word in
+  tidy | ci) step "tidy on changed files" tidy changed ;;
+  full) step "tidy on every file" tidy all ;;
+esac
+case $word in
+  asan | ci | full)
+    step "sanitizer build" asan
+    step "tests under sanitizers" run_tests build-asan
+    ;;
+esac
