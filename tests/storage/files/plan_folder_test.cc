@@ -1,0 +1,302 @@
+#include "storage/files/plan_folder.h"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <algorithm>
+
+#include "storage/files/definitions.h"
+#include "tests/storage/files/faulty_file_system.h"
+#include "tests/storage/files/sample_plan.h"
+
+namespace ligule::files {
+namespace {
+
+using testing::Contains;
+using testing::ElementsAre;
+using testing::HasSubstr;
+using testing::IsEmpty;
+using testing::Not;
+
+class PlanFolder : public testing::Test {
+ protected:
+  void SetUp() override {
+    definitions_ = load_definitions(*files_, LIGULE_SOURCE_ASSETS).value();
+    schemas_ = load_plan_schemas(*files_, LIGULE_SOURCE_ASSETS).value();
+    ASSERT_TRUE(write_plan_folder(*files_, folder_.path(), sample_plan(), schemas_).has_value());
+  }
+  std::string text(const char* name) { return files_->read(folder_ / name, 1U << 20U).value(); }
+  void write(const char* name, std::string_view bytes) {
+    ASSERT_TRUE(files_->write_durably(folder_ / name, bytes, Access::kEveryone).has_value());
+  }
+  // Replaces the first occurrence in a table; it must be there.
+  void change(const char* name, std::string_view from, std::string_view to) {
+    std::string bytes = text(name);
+    const std::size_t at = bytes.find(from);
+    ASSERT_NE(at, std::string::npos) << from << " in " << bytes;
+    write(name, bytes.replace(at, from.size(), to));
+  }
+  Checked<PlanRead> read() {
+    return read_plan_folder(*files_, folder_.path(), schemas_, definitions_);
+  }
+  std::vector<std::string> faults() {
+    const auto plan = read();
+    std::vector<std::string> lines;
+    if (plan) return lines;
+    for (const Error& fault : plan.error()) lines.push_back(one_line(fault));
+    return lines;
+  }
+
+  TestFolder folder_;
+  std::unique_ptr<FileSystem> files_ = real_file_system();
+  Definitions definitions_;
+  PlanSchemas schemas_;
+};
+
+TEST_F(PlanFolder, APlanWrittenReadsBackTheSame) {
+  const auto plan = read();
+  ASSERT_TRUE(plan.has_value()) << one_line(plan.error()[0]);
+  EXPECT_EQ(plan->plan, sample_plan());
+  EXPECT_THAT(plan->notices, IsEmpty());
+}
+
+TEST_F(PlanFolder, ARevisionAndABroadcastTrialReadBackTheSame) {
+  Plan wanted = sample_plan();
+  wanted.drilled = false;
+  wanted.design = "crd";
+  wanted.parent = std::string(64, 'c');
+  wanted.reason = "entry C, seed lot \"7\", was mistyped";
+  wanted.bag_tare = {};
+  wanted.occasions[1].measures.emplace_back("bag_tare");
+  ASSERT_TRUE(write_plan_folder(*files_, folder_.path(), wanted, schemas_).has_value());
+  EXPECT_EQ(read().value().plan, wanted);
+}
+
+TEST_F(PlanFolder, EachTableLiesBesideItsSchema) {
+  EXPECT_THAT(
+      files_->list(folder_.path()).value(),
+      ElementsAre("entries.csv", "entries.schema.json", "occasions.csv", "occasions.schema.json",
+                  "plots.csv", "plots.schema.json", "trial.csv", "trial.schema.json"));
+  EXPECT_EQ(text("plots.schema.json"),
+            files_->read(Path(LIGULE_SOURCE_ASSETS) / "plan/plots.schema.json", 1U << 20U).value());
+}
+
+// What a spreadsheet does to a table: another order of columns and rows, LF, a byte order mark,
+// blanks, empty rows at the end, TRUE, 20.0 for 20.
+TEST_F(PlanFolder, SavingFromASpreadsheetChangesNothing) {
+  const std::string canonical = plan_text(read().value().plan);
+  std::string plots = "\xEF\xBB\xBFpath,column,row,entry,block,number\n";
+  auto backwards = sample_plan().plots;
+  std::ranges::reverse(backwards);
+  for (const PlanPlot& p : backwards) {
+    plots += std::to_string(p.path) + ", " + std::to_string(p.column) + " ," +
+             std::to_string(p.row) + "," + p.entry + "," + std::to_string(p.block) + "," +
+             p.number + "\n";
+  }
+  write("plots.csv", plots + ",,,,,\n,,,,,\n");
+  change("trial.csv", ",true,20,ft,", ",TRUE,20.0,ft,");
+  ASSERT_THAT(faults(), IsEmpty());
+  EXPECT_EQ(plan_text(read().value().plan), canonical);
+}
+
+TEST_F(PlanFolder, ColumnsThatMayStayEmptyMayBeLeftOut) {
+  write("entries.csv",
+        "code,species,variety\nA,timothy,Alder Brook\nB,timothy,Bright Fork\nC,timothy,Old Mill\n");
+  ASSERT_THAT(faults(), IsEmpty());
+  const Plan plan = read().value().plan;
+  EXPECT_EQ(plan.entries[0].endophyte, Endophyte::kNotStated);
+  EXPECT_EQ(plan.entries[0].role, EntryRole::kTest);
+}
+
+TEST_F(PlanFolder, FaultsOfAllTablesComeAtOnceInOrderOfTablesAndLines) {
+  change("trial.csv", "America/New_York", "America/New York");
+  change("entries.csv", "tall_fescue", "tall_fescu");
+  change("plots.csv", "101,1,", "101,one,");
+  change("plots.csv", "303,3,", "302,3,");
+  change("occasions.csv", "2025-cut-2,harvest,2025,2", "2025-cut-2,harvest,2025,1");
+  EXPECT_THAT(
+      faults(),
+      ElementsAre(HasSubstr("trial.csv line 2: 'America/New York' is not a time zone"),
+                  HasSubstr("entries.csv line 2: species 'tall_fescu' is not known"),
+                  HasSubstr("plots.csv line 2, column block: 'one' is not a whole number"),
+                  HasSubstr("plots.csv line 10: plot 302 stands twice (first at plots.csv line 9"),
+                  HasSubstr("occasions.csv line 4: cutting 1 of 2025 stands twice")));
+}
+
+TEST_F(PlanFolder, OneBadCellDrawsOneFault) {
+  const struct {
+    const char* table;
+    const char* from;
+    const char* to;
+    const char* wanted;
+  } cases[] = {
+      {"trial.csv", "2024-09-03", "3/9/2024",
+       "trial.csv line 2, column sown: '3/9/2024' is not a date"},
+      {"trial.csv", ",true,", ",yes,", "trial.csv line 2, column drilled: 'yes'"},
+      {"trial.csv", ",rcb,", ",latin,",
+       "trial.csv line 2, column design: 'latin' is not one of: rcb, crd"},
+      {"trial.csv", "20,ft", "20,yd", "trial.csv line 2, column plot_length_unit: 'yd'"},
+      {"trial.csv", "HILL", "HI LL", "trial.csv line 2, column station: 'HI LL' cannot stand here"},
+      {"entries.csv", ",free,", ",none,", "entries.csv line 3, column endophyte: 'none'"},
+      {"entries.csv", ",check,", ",chek,", "entries.csv line 4, column role: 'chek'"},
+      {"entries.csv", "Old Mill", "", "entries.csv line 4, column variety: the cell is empty"},
+      {"plots.csv", "101,1,C,1,1,1", "101,1,C,1,1,",
+       "plots.csv line 2, column path: the cell is empty"},
+      {"plots.csv", "101,1,C,1,1,1", "101,1,C,-1,1,1",
+       "plots.csv line 2, column row: '-1' is out of range"},
+      {"plots.csv", "101,1,C", "101,0,C",
+       "plots.csv line 2, column block: '0' is out of range (enter 1 to 999)"},
+      {"plots.csv", "101,1,C,1,1,1", "101,99999999999999,C,1,1,1",
+       "column block: '99999999999999' is out of range"},
+      {"occasions.csv", ",rate,2025", ",look,2025", "occasions.csv line 2, column job: 'look'"},
+      {"occasions.csv", "2025-05-20", "20 May",
+       "occasions.csv line 3, column due: '20 May' is not a date"},
+      {"occasions.csv", "percent_stand maturity", "percent_stand;maturity", "column measures"},
+  };
+  for (const auto& c : cases) {
+    ASSERT_TRUE(write_plan_folder(*files_, folder_.path(), sample_plan(), schemas_).has_value());
+    change(c.table, c.from, c.to);
+    EXPECT_THAT(faults(), ElementsAre(HasSubstr(c.wanted))) << c.wanted;
+  }
+}
+
+TEST_F(PlanFolder, AMissingColumnIsToldWithoutItsConsequences) {
+  change("plots.csv", "number,block,entry,row,column,path", "number,rep,entry,row,column,path");
+  EXPECT_THAT(faults(), ElementsAre(HasSubstr("plots.csv line 1: column 'rep' is not known"),
+                                    HasSubstr("plots.csv line 1: column 'block' is missing")));
+}
+
+TEST_F(PlanFolder, ATableThatIsNoTableIsToldBesideTheOthersFaults) {
+  write("plots.csv", "number,block\n101\n");
+  change("entries.csv", ",free,", ",none,");
+  EXPECT_THAT(faults(),
+              ElementsAre(HasSubstr("entries.csv line 3, column endophyte"),
+                          HasSubstr("plots.csv line 2: the row has 1 cells, the header 2")));
+}
+
+TEST_F(PlanFolder, AMissingTableIsNotFound) {
+  ASSERT_TRUE(files_->remove(folder_ / "plots.csv").has_value());
+  const auto plan = read();
+  ASSERT_FALSE(plan.has_value());
+  ASSERT_EQ(plan.error().size(), 1U);
+  EXPECT_EQ(plan.error()[0].kind, ErrorKind::kNotFound);
+  EXPECT_THAT(plan.error()[0].where, HasSubstr("plots.csv"));
+}
+
+TEST_F(PlanFolder, ATrialTableHasOneRow) {
+  std::string trial = text("trial.csv");
+  const std::string header = trial.substr(0, trial.find('\n') + 1);
+  write("trial.csv", trial + trial.substr(header.size()));
+  EXPECT_THAT(faults(), ElementsAre(HasSubstr("trial.csv: the table has 2 rows, not one")));
+  write("trial.csv", header);
+  EXPECT_THAT(faults(), Contains(HasSubstr("trial.csv: the table has 0 rows, not one")));
+}
+
+TEST_F(PlanFolder, NoticesComeWithASoundPlan) {
+  change("entries.csv", ",novel,AX1,", ",novel,,");
+  const auto plan = read();
+  ASSERT_TRUE(plan.has_value());
+  ASSERT_EQ(plan->notices.size(), 1U);
+  EXPECT_THAT(one_line(plan->notices[0]),
+              HasSubstr("entries.csv line 2: a novel endophyte without its strain"));
+}
+
+TEST_F(PlanFolder, EveryUniqueColumnOfTheSchemasIsHeldToIt) {
+  const Plan sound = sample_plan();
+  const std::vector<std::pair<std::string, TableSchema PlanSchemas::*>> tables{
+      {"trial.csv", &PlanSchemas::trial},
+      {"entries.csv", &PlanSchemas::entries},
+      {"plots.csv", &PlanSchemas::plots},
+      {"occasions.csv", &PlanSchemas::occasions}};
+  int tried = 0;
+  for (const auto& [name, schema] : tables) {
+    for (const Field& field : (schemas_.*schema).fields) {
+      if (!field.unique) continue;
+      ++tried;
+      ASSERT_TRUE(write_plan_folder(*files_, folder_.path(), sound, schemas_).has_value());
+      // Copies the cell of the first row into the second.
+      const auto table = Table::parse(text(name.c_str()), name).value();
+      std::vector<std::vector<std::string>> rows;
+      for (const CsvRow& row : table.rows()) rows.push_back(row.cells);
+      const std::size_t at = table.find_column(field.name).value();
+      rows[1][at] = rows[0][at];
+      write(name.c_str(), csv_text(table.columns(), rows));
+      EXPECT_THAT(faults(), Contains(HasSubstr(name + " line 3"))) << name << " " << field.name;
+    }
+  }
+  EXPECT_EQ(tried, 4);
+}
+
+TEST_F(PlanFolder, EachActOfReadingAndWritingCanFailAndIsReported) {
+  FaultyFileSystem faulty(*files_);
+  ASSERT_TRUE(read_plan_folder(faulty, folder_.path(), schemas_, definitions_).has_value());
+  ASSERT_EQ(faulty.acts(), 4U);
+  for (std::size_t act = 1; act <= 4; ++act) {
+    faulty.fail_at(act);
+    const auto plan = read_plan_folder(faulty, folder_.path(), schemas_, definitions_);
+    ASSERT_FALSE(plan.has_value());
+    ASSERT_EQ(plan.error().size(), 1U);
+    EXPECT_EQ(plan.error()[0].kind, ErrorKind::kIo);
+  }
+  faulty.fail_at(0);
+  ASSERT_TRUE(write_plan_folder(faulty, folder_.path(), sample_plan(), schemas_).has_value());
+  const std::size_t acts = faulty.acts();
+  ASSERT_EQ(acts, 9U) << "one folder, four tables, four schemas";
+  for (std::size_t act = 1; act <= acts; ++act) {
+    faulty.fail_at(act);
+    const auto written = write_plan_folder(faulty, folder_.path(), sample_plan(), schemas_);
+    ASSERT_FALSE(written.has_value()) << act;
+    EXPECT_EQ(written.error().kind, ErrorKind::kIo);
+  }
+}
+
+TEST_F(PlanFolder, TextsThatCannotStandInATableAreRefused) {
+  for (const char* title : {"two\nlines", " blank before", "bell\x07"}) {
+    Plan plan = sample_plan();
+    plan.title = title;
+    const auto written = write_plan_folder(*files_, folder_ / "new", plan, schemas_);
+    ASSERT_FALSE(written.has_value());
+    EXPECT_EQ(written.error().kind, ErrorKind::kInvalid);
+    EXPECT_THAT(written.error().what, HasSubstr("title"));
+  }
+}
+
+class PlanSchemaFiles : public testing::Test {
+ protected:
+  void SetUp() override {
+    ASSERT_TRUE(files_->make_folders(folder_ / "plan").has_value());
+    for (const char* name : {"plan/trial.schema.json", "plan/entries.schema.json",
+                             "plan/plots.schema.json", "plan/occasions.schema.json"}) {
+      ASSERT_TRUE(files_
+                      ->copy_durably(Path(LIGULE_SOURCE_ASSETS) / name, folder_ / name,
+                                     Access::kEveryone, 1U << 20U)
+                      .has_value());
+    }
+  }
+  TestFolder folder_;
+  std::unique_ptr<FileSystem> files_ = real_file_system();
+};
+
+TEST_F(PlanSchemaFiles, EveryFaultOfTheSchemasIsListed) {
+  ASSERT_TRUE(load_plan_schemas(*files_, folder_.path()).has_value());
+  ASSERT_TRUE(files_->remove(folder_ / "plan/trial.schema.json").has_value());
+  ASSERT_TRUE(files_->write_durably(folder_ / "plan/plots.schema.json", "{", Access::kEveryone)
+                  .has_value());
+  ASSERT_TRUE(
+      files_
+          ->write_durably(folder_ / "plan/entries.schema.json",
+                          R"({"fields": [{"name": "code", "description": "d", "type": "string"}]})",
+                          Access::kEveryone)
+          .has_value());
+  const auto schemas = load_plan_schemas(*files_, folder_.path());
+  ASSERT_FALSE(schemas.has_value());
+  ASSERT_EQ(schemas.error().size(), 3U);
+  EXPECT_THAT(one_line(schemas.error()[0]), HasSubstr("trial.schema.json: cannot read"));
+  EXPECT_THAT(
+      one_line(schemas.error()[1]),
+      HasSubstr("plan/entries.schema.json: the schema does not describe the columns in use"));
+  EXPECT_THAT(one_line(schemas.error()[2]), HasSubstr("plan/plots.schema.json line 1"));
+}
+
+}  // namespace
+}  // namespace ligule::files
