@@ -2,8 +2,11 @@
 
 #include <imgui.h>
 
+#include <array>
 #include <cstdlib>
+#include <fstream>
 #include <string>
+#include <string_view>
 #include <system_error>
 
 namespace ligule::platform {
@@ -14,6 +17,13 @@ constexpr ImWchar kText[] = {0x0020, 0x00FF, 0x2013, 0x2014, 0x2018, 0x2019, 0x2
                              0x2022, 0x2022, 0x2026, 0x2026, 0x2264, 0x2265, 0};
 // Sign, digits, capitals: what a plot is called.
 constexpr ImWchar kNumbers[] = {0x0020, 0x005A, 0};
+
+// The drawing library stops the program on a file that is no font, so it is asked beforehand.
+bool is_opentype(const std::filesystem::path& file) {
+  std::ifstream in(file, std::ios::binary);
+  std::array<char, 4> magic{};
+  return in.read(magic.data(), magic.size()) && std::string_view(magic.data(), 4) == "OTTO";
+}
 
 }  // namespace
 
@@ -35,14 +45,17 @@ Result<std::vector<ImFont*>> load_fonts(ImFontAtlas& atlas, const std::filesyste
     if (!std::filesystem::is_regular_file(file, error))
       return fail(ErrorKind::kNotFound, "the font is missing", file.string(),
                   "install the package fonts-b612 or set LIGULE_FONTS");
+    const auto damaged = [&] {
+      return fail(ErrorKind::kDamaged, "the font can't be read", file.string(),
+                  "install the package fonts-b612 again");
+    };
+    if (!is_opentype(file)) return damaged();
     ImFontConfig config;
     config.OversampleH = 1;  // at these sizes more only costs texture
     config.PixelSnapH = true;
     ImFont* font = atlas.AddFontFromFileTTF(file.c_str(), request.pixels, &config,
                                             request.numbers_only ? kNumbers : kText);
-    if (font == nullptr)
-      return fail(ErrorKind::kDamaged, "the font can't be read", file.string(),
-                  "install the package fonts-b612 again");
+    if (font == nullptr) return damaged();
     fonts.push_back(font);
   }
   if (!atlas.Build())
