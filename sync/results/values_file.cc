@@ -8,6 +8,7 @@
 #include <optional>
 #include <tuple>
 
+#include "storage/files/csv.h"
 #include "sync/results/labels.h"
 
 namespace ligule::results {
@@ -18,99 +19,8 @@ constexpr std::array<std::string_view, kColumns> kNames = {"test", "site",  "yea
                                                            "rep",  "entry", "value", "plot"};
 constexpr std::string_view kExpected = "test,site,year,cutting,rep,entry,value[,plot]";
 
-struct Row {
-  std::size_t line = 0;  // where it begins, from 1
-  std::vector<std::string> fields;
-};
-
-struct Rows {
-  std::vector<Row> rows;
-  std::vector<Error> faults;
-};
-
-// SWITCH: splits CSV text into rows; replaced by the storage/files reader.
-Rows split_rows(std::string_view text, const std::string& name) {
-  Rows out;
-  Row row;
-  std::string field;
-  std::size_t line = 1;
-  bool quoted = false;
-  bool was_quoted = false;
-  row.line = 1;
-  const auto end_row = [&] {
-    row.fields.push_back(std::move(field));
-    field.clear();
-    was_quoted = false;
-    if (row.fields.size() > 1 || !row.fields.front().empty()) out.rows.push_back(std::move(row));
-    row = Row{};
-  };
-  for (std::size_t i = 0; i < text.size(); ++i) {
-    const char c = text[i];
-    if (quoted) {
-      if (c == '\n') ++line;
-      if (c != '"') {
-        field += c;
-      } else if (i + 1 < text.size() && text[i + 1] == '"') {
-        field += '"';
-        ++i;
-      } else {
-        quoted = false;
-      }
-    } else if (c == '"' && field.empty() && !was_quoted) {
-      quoted = was_quoted = true;
-    } else if (c == ',') {
-      row.fields.push_back(std::move(field));
-      field.clear();
-      was_quoted = false;
-    } else if (c == '\n') {
-      end_row();
-      row.line = ++line;
-    } else if (c == '\r' && (i + 1 == text.size() || text[i + 1] == '\n')) {
-      continue;
-    } else {
-      field += c;
-    }
-  }
-  if (quoted) {
-    out.faults.push_back({ErrorKind::kInvalid, "a quote is opened and never closed",
-                          name + " line " + std::to_string(row.line), "close it"});
-    return out;
-  }
-  end_row();
-  return out;
-}
-
 std::string at(const std::string& name, std::size_t line) {
   return name + " line " + std::to_string(line);
-}
-
-// Rejects what is no UTF-8, including overlong forms and surrogates (RFC 3629).
-bool is_utf8(std::string_view text) {
-  std::size_t i = 0;
-  while (i < text.size()) {
-    const auto lead = static_cast<unsigned char>(text[i]);
-    std::size_t more = 0;
-    unsigned low = 0x80;
-    unsigned high = 0xbf;
-    if (lead < 0x80) {
-      ++i;
-      continue;
-    }
-    if (lead >= 0xc2 && lead <= 0xdf) more = 1;
-    if (lead >= 0xe0 && lead <= 0xef) more = 2;
-    if (lead >= 0xf0 && lead <= 0xf4) more = 3;
-    if (more == 0 || i + more >= text.size()) return false;
-    if (lead == 0xe0) low = 0xa0;
-    if (lead == 0xed) high = 0x9f;
-    if (lead == 0xf0) low = 0x90;
-    if (lead == 0xf4) high = 0x8f;
-    for (std::size_t k = 1; k <= more; ++k) {
-      const auto next = static_cast<unsigned char>(text[i + k]);
-      if (next < (k == 1 ? low : 0x80U) || next > (k == 1 ? high : 0xbfU)) return false;
-    }
-    i += more + 1;
-  }
-  return true;
 }
 
 std::string_view trimmed(std::string_view text) {
@@ -134,17 +44,14 @@ class Reader {
  public:
   explicit Reader(std::string name) : name_(std::move(name)) {}
 
-  ValuesFile read(const Rows& rows) {
-    out_.faults = rows.faults;
-    if (rows.rows.empty()) {
-      if (out_.faults.empty()) {
-        fault(1, std::nullopt, "the file is empty", "the first line must name the columns");
-      }
+  ValuesFile read(const std::vector<files::CsvRow>& rows) {
+    if (rows.empty()) {
+      fault(1, std::nullopt, "the file is empty", "the first line must name the columns");
       return std::move(out_);
     }
-    read_header(rows.rows.front());
+    read_header(rows.front());
     if (!out_.faults.empty()) return std::move(out_);
-    for (std::size_t i = 1; i < rows.rows.size(); ++i) read_row(rows.rows[i]);
+    for (std::size_t i = 1; i < rows.size(); ++i) read_row(rows[i]);
     refuse_repeated_plots();
     refuse_half_named_reps();
     std::ranges::stable_sort(faults_by_line_, {}, &LineFault::line);
@@ -172,9 +79,9 @@ class Reader {
     }
   }
 
-  void read_header(const Row& header) {
-    for (std::size_t i = 0; i < header.fields.size(); ++i) {
-      const std::string_view title = trimmed(header.fields[i]);
+  void read_header(const files::CsvRow& header) {
+    for (std::size_t i = 0; i < header.cells.size(); ++i) {
+      const std::string_view title = trimmed(header.cells[i]);
       const auto found = std::ranges::find(kNames, title);
       if (found == kNames.end()) {
         fault(header.line, std::nullopt,
@@ -194,17 +101,17 @@ class Reader {
       fault(header.line, std::nullopt, "column \"" + std::string(kNames[column]) + "\" is missing",
             "the columns are " + std::string(kExpected) + ", separated by commas");
     }
-    width_ = header.fields.size();
+    width_ = header.cells.size();
     reading_rows_ = true;
   }
 
-  void read_row(const Row& row) {
+  void read_row(const files::CsvRow& row) {
     const bool blank =
-        std::ranges::all_of(row.fields, [](const auto& field) { return field.empty(); });
+        std::ranges::all_of(row.cells, [](const auto& field) { return field.empty(); });
     if (blank) return;  // spreadsheets leave such lines below the last row
-    if (row.fields.size() != width_) {
+    if (row.cells.size() != width_) {
       fault(row.line, std::nullopt,
-            std::to_string(row.fields.size()) + " fields where the first line has " +
+            std::to_string(row.cells.size()) + " fields where the first line has " +
                 std::to_string(width_),
             "quote a field that holds a comma; write a number with a decimal point");
       return;
@@ -221,16 +128,12 @@ class Reader {
     lines_.push_back(row.line);
   }
 
-  [[nodiscard]] std::string_view field(const Row& row, Column column) const {
-    return layout_[column] ? std::string_view(row.fields[*layout_[column]]) : std::string_view();
+  [[nodiscard]] std::string_view field(const files::CsvRow& row, Column column) const {
+    return layout_[column] ? std::string_view(row.cells[*layout_[column]]) : std::string_view();
   }
 
-  void read_label(const Row& row, Column column, PlotValue& value) {
-    const std::string_view text = field(row, column);
-    if (!is_utf8(text)) {
-      fault(row.line, column, "the text is not UTF-8", "save the file as CSV in UTF-8");
-      return;
-    }
+  void read_label(const files::CsvRow& row, Column column, PlotValue& value) {
+    const std::string_view text = trimmed(field(row, column));
     if (text.empty() && (column == kTest || column == kEntry)) {
       fault(row.line, column, "the " + std::string(kNames[column]) + " is empty", "name it");
     }
@@ -262,7 +165,7 @@ class Reader {
     }
   }
 
-  void read_year(const Row& row, PlotValue& value) {
+  void read_year(const files::CsvRow& row, PlotValue& value) {
     const std::string_view text = trimmed(field(row, kYear));
     if (text.empty()) return;
     value.year = whole(text);
@@ -272,7 +175,7 @@ class Reader {
                                            : "write the year as 2024, or leave it empty");
   }
 
-  void read_value(const Row& row, PlotValue& value) {
+  void read_value(const files::CsvRow& row, PlotValue& value) {
     const std::string_view text = trimmed(field(row, kValue));
     if (text.empty()) return;
     value.value = number(text);
@@ -333,9 +236,9 @@ Result<ValuesFile> parse_values(std::string_view text, const std::string& name) 
     return fail(ErrorKind::kInvalid, "this is no CSV file", name,
                 "save the sheet as CSV in UTF-8, with commas");
   }
-  constexpr std::string_view byte_order_mark = "\xef\xbb\xbf";
-  if (text.starts_with(byte_order_mark)) text.remove_prefix(byte_order_mark.size());
-  return Reader(name).read(split_rows(text, name));
+  const Result<std::vector<files::CsvRow>> rows = files::parse_csv(text, name);
+  if (!rows) return ValuesFile{{}, {rows.error()}};
+  return Reader(name).read(*rows);
 }
 
 Result<ValuesFile> read_values(files::FileSystem& files, const std::string& path) {

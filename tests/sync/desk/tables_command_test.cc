@@ -2,6 +2,7 @@
 #include <gtest/gtest.h>
 #include <unistd.h>
 
+#include <algorithm>
 #include <cstdlib>
 #include <filesystem>
 #include <fstream>
@@ -10,6 +11,7 @@
 
 #include "storage/files/file_system.h"
 #include "sync/desk/desk.h"
+#include "tests/storage/files/faulty_file_system.h"
 
 namespace ligule::desk {
 namespace {
@@ -109,6 +111,22 @@ TEST_F(TablesCommand, AFileThatCannotBeWrittenIsExitTwo) {
   EXPECT_EQ(tables("v.csv", "out"), 2);
   EXPECT_THAT(err_.str(), HasSubstr("means.csv"));
   EXPECT_THAT(err_.str(), EndsWith("the tables are not complete\n"));
+}
+
+// Reads one file, makes the folder, writes four: each of them fails in turn.
+TEST_F(TablesCommand, AnActThatFailsIsNamedAndExitTwo) {
+  write("v.csv", kGood);
+  files::FaultyFileSystem faulty(*files_);
+  for (std::size_t act = 1; act <= 6; ++act) {
+    faulty.fail_at(act);
+    std::ostringstream out, err;
+    EXPECT_EQ(run({"tables", "--values", path("v.csv"), "--out", path("out")}, out, err, faulty), 2)
+        << act;
+    EXPECT_EQ(faulty.acts(), act);
+    EXPECT_EQ(out.str(), "");
+    EXPECT_THAT(err.str(), HasSubstr("No space left on device"));
+    EXPECT_EQ(std::ranges::count(err.str(), '\n'), 2) << err.str();
+  }
 }
 
 }  // namespace

@@ -61,6 +61,11 @@ TEST(ValuesFile, TakesWhatSpreadsheetsWrite) {
   EXPECT_EQ(file.values[1].entry, "007");
 }
 
+TEST(ValuesFile, BlanksAroundALabelDoNotMakeAnotherEntry) {
+  EXPECT_THAT(faults_of(kHeader + "T,,1,1,1,A,1\nT,,1,1,1, A ,1\n"),
+              ElementsAre(HasSubstr("entry \"A\" already has this plot")));
+}
+
 TEST(ValuesFile, LabelsThatDifferInCaseOrZerosStayApart) {
   EXPECT_TRUE(faults_of(kHeader + "T,,1,1,b,7,1\nT,,1,1,B,7,1\nT,,1,1,b,007,1\n").empty());
 }
