@@ -37,7 +37,7 @@ std::string rounded(double number, int decimals) {
 
 int decimals_for(double largest_mean, std::optional<double> lsd) {
   int decimals = largest_mean == 0.0 ? 2 : 2 - magnitude(largest_mean);
-  if (lsd && *lsd > 0.0) decimals = std::max(decimals, 1 - magnitude(*lsd));
+  if (lsd && *lsd > 0.0) decimals = std::max(decimals, -magnitude(*lsd));
   return std::clamp(decimals, 0, 12);
 }
 

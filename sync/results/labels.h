@@ -15,7 +15,7 @@ namespace ligule::results {
 // Rounded for people, with that many decimals (0 to 12); never "-0.0".
 [[nodiscard]] std::string rounded(double number, int decimals);
 
-// Decimals so that the largest mean shows three digits and the LSD two.
+// Decimals so that the largest mean shows three digits and the LSD at least one.
 [[nodiscard]] int decimals_for(double largest_mean, std::optional<double> lsd);
 
 // A finite number that takes up the whole text, in any spelling with a decimal point.

@@ -23,15 +23,16 @@ h2 { margin: 2rem 0 .2rem; padding-top: .6rem; border-top: 3px solid var(--stron
 .wide { overflow-x: auto; margin: .8rem 0; }
 table { border-collapse: collapse; font-variant-numeric: tabular-nums; }
 caption { padding: .3rem 0; text-align: left; font-weight: bold; }
-th, td { padding: .22rem .7rem; text-align: right; white-space: nowrap; }
+th, td { padding: .22rem 1.5rem .22rem .5rem; text-align: right; white-space: nowrap; }
 th[scope=row], th:first-child { text-align: left; }
 th[scope=row] { font-weight: normal; }
 thead th { border-bottom: 2px solid var(--ink); vertical-align: bottom; }
 tbody tr:nth-child(even) { background: var(--band); }
 tfoot tr:first-child > * { border-top: 2px solid var(--ink); }
 tfoot th { font-style: italic; }
-td.top { font-weight: bold; }
-td i { margin-left: .3em; color: var(--strong); font-style: normal; }
+td.list { text-align: left; }
+td.top { position: relative; font-weight: bold; }
+td i { position: absolute; right: .4rem; color: var(--strong); font-style: normal; }
 .notes { margin: .4rem 0; padding-left: 1.2rem; font-size: .93rem; }
 nav ul { columns: 14rem; padding-left: 1.2rem; }
 footer { margin-top: 2rem; border-top: 1px solid var(--rule); font-size: .85rem; }
@@ -90,7 +91,7 @@ std::string contents(const std::vector<Test>& tests) {
 }
 
 std::string how_to_read(const ReportText& text) {
-  const std::string level = rounded(100.0 * text.alpha, 0) + " %";
+  const std::string level = rounded(100.0 * text.alpha, 0) + "&nbsp;%";
   std::string items;
   const auto item = [&items](const std::string& html) { items += element("li", html) + "\n"; };
   item("Entries are listed from the highest mean of the last column down. " +

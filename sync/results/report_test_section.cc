@@ -45,12 +45,17 @@ const EntryMean* find_entry(const Analysis& analysis, const std::string& entry) 
   return found != analysis.means.end() && found->entry == entry ? &*found : nullptr;
 }
 
-int decimals_of(const Analysis& analysis) {
-  double largest = 0.0;
-  for (const EntryMean& entry : analysis.means) {
-    largest = std::max(largest, std::fabs(entry.mean.value_or(0.0)));
+// One number of decimals for a whole table, so that its columns can be compared at a glance.
+int decimals_of(const Columns& columns) {
+  int decimals = 0;
+  for (const Analysis* column : columns) {
+    double largest = 0.0;
+    for (const EntryMean& entry : column->means) {
+      largest = std::max(largest, std::fabs(entry.mean.value_or(0.0)));
+    }
+    if (largest > 0.0) decimals = std::max(decimals, decimals_for(largest, column->lsd));
   }
-  return decimals_for(largest, analysis.lsd);
+  return decimals;
 }
 
 // Entries of any column, best mean of the last column first; those without one follow by label.
@@ -76,7 +81,8 @@ std::string number_cell(const std::optional<double>& number, int decimals) {
   return element("td", number ? rounded(*number, decimals) : std::string(kNothing));
 }
 
-std::string entry_row(const std::string& entry, const Columns& columns, double alpha) {
+std::string entry_row(const std::string& entry, const Columns& columns, int decimals,
+                      double alpha) {
   std::string row = element("th", escaped(entry), "scope=\"row\"");
   for (const Analysis* column : columns) {
     const EntryMean* mean = find_entry(*column, entry);
@@ -84,7 +90,7 @@ std::string entry_row(const std::string& entry, const Columns& columns, double a
       row += element("td", kNothing);
       continue;
     }
-    const std::string value = rounded(*mean->mean, decimals_of(*column));
+    const std::string value = rounded(*mean->mean, decimals);
     const bool marked = mean->in_top_group.value_or(false) && entries_differ(*column, alpha);
     row += marked ? element("td", value + "<i>" + kTopMark + "</i>", "class=\"top\"")
                   : element("td", value);
@@ -94,9 +100,9 @@ std::string entry_row(const std::string& entry, const Columns& columns, double a
   return element("tr", row) + "\n";
 }
 
-std::string lsd_cell(const Analysis& analysis, double alpha) {
+std::string lsd_cell(const Analysis& analysis, int decimals, double alpha) {
   if (!analysis.lsd) return element("td", kNothing);
-  const std::string value = rounded(*analysis.lsd, decimals_of(analysis));
+  const std::string value = rounded(*analysis.lsd, decimals);
   return element("td", entries_differ(analysis, alpha) ? value : "ns (" + value + ")");
 }
 
@@ -104,11 +110,11 @@ std::string foot_row(const std::string& name, const std::string& cells) {
   return element("tr", element("th", escaped(name), "scope=\"row\"") + cells + "<td></td>") + "\n";
 }
 
-std::string foot(const Columns& columns, double alpha) {
+std::string foot(const Columns& columns, int decimals, double alpha) {
   std::string means, lsds, cvs, ps, counts;
   for (const Analysis* column : columns) {
-    means += number_cell(column->mean, decimals_of(*column));
-    lsds += lsd_cell(*column, alpha);
+    means += number_cell(column->mean, decimals);
+    lsds += lsd_cell(*column, decimals, alpha);
     cvs += number_cell(column->cv_percent, 1);
     ps += element("td", !column->p            ? std::string(kNothing)
                         : *column->p < 0.0001 ? std::string("&lt; 0.0001")
@@ -121,6 +127,7 @@ std::string foot(const Columns& columns, double alpha) {
 
 std::string table(const Columns& columns, const std::string& caption, bool full_headings,
                   double alpha) {
+  const int decimals = decimals_of(columns);
   std::string head = element("th", "Entry", "scope=\"col\"");
   for (const Analysis* column : columns) {
     head += element("th", escaped(full_headings ? full_heading(*column) : heading(*column)),
@@ -129,12 +136,12 @@ std::string table(const Columns& columns, const std::string& caption, bool full_
   head += element("th", "% of mean", "scope=\"col\"");
   std::string body;
   for (const std::string& entry : ranked_entries(columns)) {
-    body += entry_row(entry, columns, alpha);
+    body += entry_row(entry, columns, decimals, alpha);
   }
   const std::string html = "\n" + element("caption", escaped(caption)) + "\n" +
                            element("thead", element("tr", head)) + "\n" +
                            element("tbody", "\n" + body) + "\n" +
-                           element("tfoot", "\n" + foot(columns, alpha)) + "\n";
+                           element("tfoot", "\n" + foot(columns, decimals, alpha)) + "\n";
   return element("div", element("table", html), "class=\"wide\"") + "\n";
 }
 

@@ -24,12 +24,12 @@ TEST(Labels, RoundedTextNeverShowsANegativeZero) {
   EXPECT_EQ(rounded(1e300, 2).size(), 304U);
 }
 
-TEST(Labels, DecimalsShowThreeDigitsOfTheMeanAndTwoOfTheLsd) {
+TEST(Labels, DecimalsShowThreeDigitsOfTheMeanAndOneOfTheLsd) {
   EXPECT_EQ(decimals_for(6.67, 0.95), 2);
   EXPECT_EQ(decimals_for(13440.0, 1200.0), 0);
   EXPECT_EQ(decimals_for(85.0, std::nullopt), 1);
   EXPECT_EQ(decimals_for(0.02, std::nullopt), 4);
-  EXPECT_EQ(decimals_for(100.0, 0.05), 3);
+  EXPECT_EQ(decimals_for(100.0, 0.05), 2);
   EXPECT_EQ(decimals_for(0.0, 0.0), 2);
 }
 
