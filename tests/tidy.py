@@ -13,6 +13,7 @@ the same text costs one preprocessing. Files with findings are never remembered.
 
 import argparse
 import concurrent.futures
+import functools
 import hashlib
 import json
 import os
@@ -68,12 +69,17 @@ def sources_for(paths, commands):
         if own in commands:
             wanted.add(own)
             continue
-        line = f'#include "{header}"'
-        for source in sorted(commands):
-            if line in pathlib.Path(source).read_text(encoding="utf-8"):
-                wanted.add(source)
-                break
+        user = next((s for s in sorted(commands) if header in headers_of(s)), None)
+        wanted |= {user} if user else set()
     return sorted(wanted)
+
+
+@functools.cache
+def headers_of(path):
+    """Our headers that a file includes, directly or through others."""
+    file = pathlib.Path(path)
+    direct = set(re.findall(r'#include "([^"]+)"', file.read_text(encoding="utf-8"))) if file.is_file() else set()
+    return direct.union(*(headers_of(h) for h in direct))
 
 
 def load_commands(build):

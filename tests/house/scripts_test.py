@@ -1,0 +1,100 @@
+#!/usr/bin/env python3
+"""The scripts around the build: words refused, package lists, which sources clang-tidy is asked about."""
+
+import importlib.util
+import os
+import pathlib
+import subprocess
+import tempfile
+import unittest
+
+TREE = pathlib.Path(__file__).resolve().parent.parent.parent
+INSTALL = TREE / "app/packaging/install-packages.sh"
+
+
+def run(*words, **more):
+    return subprocess.run(words, capture_output=True, text=True, check=False, **more)
+
+
+def load_tidy():
+    spec = importlib.util.spec_from_file_location("tidy", TREE / "tests/tidy.py")
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    return module
+
+
+class RunScript(unittest.TestCase):
+    def test_unknown_word_is_refused_before_anything_is_done(self):
+        done = run(TREE / "tests/run.sh", "everything")
+        self.assertEqual(done.returncode, 2)
+        self.assertIn("no such word: everything", done.stderr)
+        self.assertEqual(done.stdout, "")
+
+    def test_two_words_are_refused(self):
+        self.assertEqual(run(TREE / "tests/run.sh", "tidy", "asan").returncode, 2)
+
+    def test_help_lists_every_word(self):
+        done = run(TREE / "tests/run.sh", "--help")
+        self.assertEqual(done.returncode, 0)
+        for word in ("format", "tidy", "asan", "ci", "full"):
+            self.assertIn(f"tests/run.sh {word} ", done.stdout)
+
+
+class Packages(unittest.TestCase):
+    def install(self, text, path=None):
+        """Runs the installer on a list of this text; path: folders programs are found in."""
+        with tempfile.NamedTemporaryFile("w", suffix=".txt") as listing:
+            listing.write(text)
+            listing.flush()
+            return run(INSTALL, listing.name, env={**os.environ, "PATH": path or os.environ["PATH"]})
+
+    def test_all_there(self):
+        done = self.install("# a comment\nbash\ncoreutils # another\n\n")
+        self.assertEqual((done.returncode, done.stdout), (0, "packages: all 2 are there\n"))
+
+    def test_no_list_and_missing_list(self):
+        self.assertIn("at least one package list", run(INSTALL).stderr)
+        done = run(INSTALL, "/no/such/list.txt")
+        self.assertEqual((done.returncode, done.stderr), (1, "install-packages.sh: no such list: /no/such/list.txt\n"))
+
+    def test_apt_that_fails_is_one_clear_line(self):
+        with tempfile.TemporaryDirectory() as folder:
+            fake = pathlib.Path(folder) / "apt-get"
+            fake.write_text("#!/bin/sh\necho no mirror >&2\nexit 100\n", encoding="utf-8")
+            fake.chmod(0o755)
+            sudo = pathlib.Path(folder) / "sudo"
+            sudo.write_text('#!/bin/sh\nexec "$@"\n', encoding="utf-8")
+            sudo.chmod(0o755)
+            done = self.install("no-such-package-of-ours\n", folder + ":" + os.environ["PATH"])
+        self.assertEqual(done.returncode, 1)
+        self.assertEqual(done.stdout, "packages: installing no-such-package-of-ours\n")
+        self.assertIn("no mirror", done.stderr)
+        self.assertIn("install-packages.sh: apt-get update failed", done.stderr.splitlines()[-1])
+
+
+class TidyChoice(unittest.TestCase):
+    def setUp(self):
+        self.tidy = load_tidy()
+        self.commands = {p: [] for p in ("storage/trial/plan.cc", "storage/trial/error.cc", "storage/trial/yield.cc")}
+        self.home = os.getcwd()
+        os.chdir(TREE)
+        self.addCleanup(os.chdir, self.home)
+
+    def test_a_source_stands_for_itself(self):
+        self.assertEqual(self.tidy.sources_for(["storage/trial/plan.cc", "README.md"], self.commands),
+                         ["storage/trial/plan.cc"])
+
+    def test_a_header_stands_for_its_source_else_for_one_that_includes_it(self):
+        self.assertEqual(self.tidy.sources_for(["storage/trial/error.h"], self.commands), ["storage/trial/error.cc"])
+        chosen = self.tidy.sources_for(["storage/trial/quantity.h"], self.commands)
+        self.assertEqual(len(chosen), 1)
+
+    def test_a_changed_configuration_stands_for_everything(self):
+        self.assertEqual(self.tidy.sources_for([".clang-tidy"], self.commands), sorted(self.commands))
+
+    def test_nothing_changed(self):
+        self.assertEqual(self.tidy.sources_for([], self.commands), [])
+
+
+if __name__ == "__main__":
+    unittest.main()
