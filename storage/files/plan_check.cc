@@ -262,9 +262,12 @@ void PlanCheck::measures(std::size_t i) {
           definitions_.scale_for(name, entry.species) == nullptr)
         without.insert(entry.species);
     }
-    for (const std::string& species : without)
-      fault(occasion_place(i), "measure " + name + " has no scale for " + species,
+    for (const std::string& species : without) {
+      std::string what = "measure " + name;
+      what += " has no scale for " + species;
+      fault(occasion_place(i), std::move(what),
             "take it out, or define a scale for the species' group");
+    }
   }
   if (occasion.job != Job::kHarvest) return;
   if (!has(occasion, measure::kGrossWeight))

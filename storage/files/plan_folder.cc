@@ -171,10 +171,10 @@ std::optional<Table> read_table(FileSystem& files, const Path& folder, const Par
   return *std::move(table);
 }
 
-bool has_required_columns(const Table& table, const TableSchema& schema) {
-  return std::ranges::all_of(schema.fields, [&](const Field& field) {
-    return !field.required || table.find_column(field.name);
-  });
+bool has_required_columns(const std::optional<Table>& table, const TableSchema& schema) {
+  return table && std::ranges::all_of(schema.fields, [&](const Field& field) {
+           return !field.required || table->find_column(field.name);
+         });
 }
 
 // The row a fault about a cell or row is in: "plots.csv line 9" of "plots.csv line 9, column path".
@@ -324,25 +324,30 @@ Checked<PlanSchemas> load_plan_schemas(FileSystem& files, const Path& assets) {
 Checked<PlanRead> read_plan_folder(FileSystem& files, const Path& folder,
                                    const PlanSchemas& schemas, const Definitions& definitions) {
   Faults faults;
-  std::array<std::optional<Table>, kParts.size()> tables;
-  for (std::size_t i = 0; i < kParts.size(); ++i)
-    tables[i] = read_table(files, folder, kParts[i], schemas, faults);
+  const auto table = [&](const Part& part) {
+    return read_table(files, folder, part, schemas, faults);
+  };
+  const auto trial = table(kParts[0]);
+  const auto entries = table(kParts[1]);
+  const auto plots = table(kParts[2]);
+  const auto occasions = table(kParts[3]);
 
   PlanRead read;
   PlanPlaces places;
-  if (tables[0]) read_single_trial(*tables[0], read.plan, places, faults);
-  if (tables[1]) read_rows(*tables[1], read_entry, read.plan.entries, places.entries);
-  if (tables[2]) read_rows(*tables[2], read_plot, read.plan.plots, places.plots);
-  if (tables[3]) read_rows(*tables[3], read_occasion, read.plan.occasions, places.occasions);
+  if (trial) read_single_trial(*trial, read.plan, places, faults);
+  if (entries) read_rows(*entries, read_entry, read.plan.entries, places.entries);
+  if (plots) read_rows(*plots, read_plot, read.plan.plots, places.plots);
+  if (occasions) read_rows(*occasions, read_occasion, read.plan.occasions, places.occasions);
   places.incomplete = !faults.empty();
 
   // A row with a bad cell has been told of; whatever follows from that cell has not to be.
   std::set<std::string> judged;
   for (const Error& fault : faults) judged.insert(row_of(fault));
   PlanFindings found = check_plan(read.plan, definitions, places);
-  bool whole = true;
-  for (std::size_t i = 0; i < kParts.size(); ++i)
-    whole = whole && tables[i] && has_required_columns(*tables[i], schemas.*kParts[i].schema);
+  const bool whole = has_required_columns(trial, schemas.trial) &&
+                     has_required_columns(entries, schemas.entries) &&
+                     has_required_columns(plots, schemas.plots) &&
+                     has_required_columns(occasions, schemas.occasions);
   for (Error& fault : found.faults) {
     if (whole && !judged.contains(fault.where)) faults.push_back(std::move(fault));
   }

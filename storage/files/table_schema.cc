@@ -97,7 +97,7 @@ std::string range_of(const Field& field) {
   if (field.minimum && field.maximum)
     return "enter " + format_number(*field.minimum) + " to " + format_number(*field.maximum);
   if (field.minimum) return "enter " + format_number(*field.minimum) + " or more";
-  return "enter " + format_number(*field.maximum) + " or less";
+  return "enter " + format_number(field.maximum.value_or(0)) + " or less";
 }
 
 // What a column's schema says about one cell; where is filled in by the caller.
@@ -169,6 +169,7 @@ class CellJudge {
 void column_faults(const Table& table, const TableSchema& schema, Faults& faults) {
   const std::string where = table.file() + " line " + std::to_string(table.header_line());
   std::vector<std::string> names;
+  names.reserve(schema.fields.size());
   for (const Field& field : schema.fields) names.push_back(field.name);
   for (const std::string& column : table.columns()) {
     if (schema.find(column) == nullptr)
