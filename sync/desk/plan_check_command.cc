@@ -1,0 +1,63 @@
+// plan-check: whether a folder of tables is a plan that can be meant. Changes nothing.
+#include "storage/files/assets.h"
+#include "storage/files/definitions.h"
+#include "storage/files/plan_folder.h"
+#include "sync/desk/command.h"
+
+namespace ligule::desk {
+namespace {
+
+std::string counted(std::size_t count, const char* one, const char* several) {
+  return std::to_string(count) + " " + (count == 1 ? one : several);
+}
+
+// What is wrong with the program's own files, not with the plan: always exit 2.
+Exit broken_assets(Console& console, const files::Faults& faults) {
+  static_cast<void>(report_faults(console, faults, "the program's assets are not sound"));
+  return Exit::kCouldNot;
+}
+
+Exit run_plan_check(const Arguments& arguments, Console& console) {
+  const std::string folder = arguments.text("FOLDER");
+  const auto assets = files::find_assets(console.files);
+  if (!assets) return broken_assets(console, {assets.error()});
+  const auto definitions = files::load_definitions(console.files, *assets);
+  if (!definitions) return broken_assets(console, definitions.error());
+  const auto schemas = files::load_plan_schemas(console.files, *assets);
+  if (!schemas) return broken_assets(console, schemas.error());
+
+  const auto there = console.files.exists(folder);
+  if (there && !*there) {
+    return refuse_arguments(console, {ErrorKind::kNotFound, "there is no such folder", folder,
+                                      "name the folder that holds trial.csv"});
+  }
+  const auto read = files::read_plan_folder(console.files, folder, *schemas, *definitions);
+  if (!read) {
+    return report_faults(console, read.error(),
+                         counted(read.error().size(), "fault", "faults") + " in " + folder);
+  }
+  for (const Error& notice : read->notices)
+    console.out << "to look at: " << one_line(notice) << '\n';
+  const Plan& plan = read->plan;
+  console.out << "plan " << plan.codes.station << '/' << plan.codes.site << '/' << plan.codes.trial
+              << " is sound: " << counted(plan.entries.size(), "entry", "entries") << ", "
+              << counted(plan.plots.size(), "plot", "plots") << ", "
+              << counted(plan.occasions.size(), "rating or harvest", "ratings and harvests")
+              << '\n';
+  return Exit::kDone;
+}
+
+}  // namespace
+
+Command plan_check_command() {
+  return {
+      .name = "plan-check",
+      .help = "Check a plan's tables and list every fault; changes nothing",
+      .options = {{.name = "FOLDER",
+                   .help = "Folder that holds trial.csv, entries.csv, plots.csv, occasions.csv",
+                   .required = true}},
+      .run = run_plan_check,
+  };
+}
+
+}  // namespace ligule::desk

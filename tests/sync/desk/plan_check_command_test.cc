@@ -1,0 +1,113 @@
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <cstdlib>
+#include <sstream>
+
+#include "storage/files/plan_folder.h"
+#include "sync/desk/desk.h"
+#include "tests/storage/files/faulty_file_system.h"
+#include "tests/storage/files/sample_plan.h"
+
+namespace ligule::desk {
+namespace {
+
+using ::testing::HasSubstr;
+
+class PlanCheckCommand : public ::testing::Test {
+ protected:
+  void SetUp() override {
+    const auto schemas = files::load_plan_schemas(*files_, LIGULE_SOURCE_ASSETS);
+    ASSERT_TRUE(schemas.has_value());
+    ASSERT_TRUE(files::write_plan_folder(*files_, folder_.path(), files::sample_plan(), *schemas)
+                    .has_value());
+  }
+  int check(const std::string& folder, files::FileSystem& files) {
+    out_.str("");
+    err_.str("");
+    return run({"plan-check", folder}, out_, err_, files);
+  }
+  int check() { return check(folder_.path().string(), *files_); }
+  void change(const char* name, std::string_view from, std::string_view to) {
+    std::string bytes = files_->read(folder_ / name, 1U << 20U).value();
+    const std::size_t at = bytes.find(from);
+    ASSERT_NE(at, std::string::npos);
+    ASSERT_TRUE(files_
+                    ->write_durably(folder_ / name, bytes.replace(at, from.size(), to),
+                                    files::Access::kEveryone)
+                    .has_value());
+  }
+
+  files::TestFolder folder_;
+  std::unique_ptr<files::FileSystem> files_ = files::real_file_system();
+  std::ostringstream out_, err_;
+};
+
+TEST_F(PlanCheckCommand, ASoundPlanIsDone) {
+  EXPECT_EQ(check(), 0);
+  EXPECT_EQ(out_.str(),
+            "plan HILL/north/TF24 is sound: 3 entries, 9 plots, 4 ratings and harvests\n");
+  EXPECT_EQ(err_.str(), "");
+}
+
+TEST_F(PlanCheckCommand, WhatMayBeMeantIsSaidAndStillDone) {
+  change("entries.csv", ",novel,AX1,", ",novel,,");
+  EXPECT_EQ(check(), 0);
+  EXPECT_THAT(out_.str(), HasSubstr("to look at: entries.csv line 2: a novel endophyte without"));
+}
+
+TEST_F(PlanCheckCommand, EveryFaultIsALineAndTheLastSumsUp) {
+  change("plots.csv", "101,1,", "101,one,");
+  change("occasions.csv", "2025-cut-2,harvest,2025,2", "2025-cut-2,harvest,2025,1");
+  EXPECT_EQ(check(), 1);
+  EXPECT_EQ(out_.str(), "");
+  EXPECT_THAT(err_.str(), HasSubstr("plots.csv line 2, column block: 'one' is not a whole number"));
+  EXPECT_THAT(err_.str(), HasSubstr("occasions.csv line 4: cutting 1 of 2025 stands twice"));
+  EXPECT_TRUE(err_.str().ends_with("2 faults in " + folder_.path().string() + "\n")) << err_.str();
+}
+
+TEST_F(PlanCheckCommand, ItChangesNothing) {
+  const auto bytes = [&] {
+    std::string all;
+    const std::vector<std::string> names = files_->list(folder_.path()).value();
+    for (const std::string& name : names)
+      all += name + files_->read(folder_ / name.c_str(), 1U << 20U).value();
+    return all;
+  };
+  const std::string before = bytes();
+  EXPECT_EQ(check(), 0);
+  EXPECT_EQ(bytes(), before);
+}
+
+TEST_F(PlanCheckCommand, NoSuchFolderOrFileCannotBeDone) {
+  EXPECT_EQ(check((folder_ / "gone").string(), *files_), 2);
+  EXPECT_THAT(err_.str(), HasSubstr("there is no such folder"));
+  ASSERT_TRUE(files_->remove(folder_ / "plots.csv").has_value());
+  EXPECT_EQ(check(), 2);
+  EXPECT_THAT(err_.str(), HasSubstr("plots.csv: cannot read: No such file"));
+}
+
+TEST_F(PlanCheckCommand, AFileThatCannotBeReadCannotBeDone) {
+  files::FaultyFileSystem faulty(*files_);
+  ASSERT_EQ(check(folder_.path().string(), faulty), 0);
+  const std::size_t acts = faulty.acts();
+  for (std::size_t act = 1; act <= acts; ++act) {
+    faulty.fail_at(act, /*and_after=*/true);
+    EXPECT_EQ(check(folder_.path().string(), faulty), 2) << act;
+    EXPECT_FALSE(err_.str().empty()) << act;
+  }
+}
+
+TEST_F(PlanCheckCommand, AssetsThatAreNotThereOrNotSoundCannotBeDone) {
+  ::setenv("LIGULE_ASSETS", (folder_ / "gone").c_str(), 1);
+  EXPECT_EQ(check(), 2);
+  EXPECT_THAT(err_.str(), HasSubstr("the program's assets are not there"));
+  ASSERT_TRUE(files_->write_durably(folder_ / "measures.json", "{}", files::Access::kEveryone));
+  ::setenv("LIGULE_ASSETS", folder_.path().c_str(), 1);
+  EXPECT_EQ(check(), 2);
+  EXPECT_TRUE(err_.str().ends_with("the program's assets are not sound\n")) << err_.str();
+  ::unsetenv("LIGULE_ASSETS");
+}
+
+}  // namespace
+}  // namespace ligule::desk
