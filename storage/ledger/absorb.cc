@@ -1,0 +1,164 @@
+#include "storage/ledger/database.h"
+#include "storage/ledger/log.h"
+#include "storage/ledger/projections.h"
+
+namespace ligule::ledger {
+namespace {
+
+std::string name_of_stream(const StreamInfo& stream) {
+  return "stream " + stream.id.text() + " of " + stream.device;
+}
+
+std::unexpected<Error> fork(const StreamInfo& stream, std::int64_t seq) {
+  return fail(ErrorKind::kConflict,
+              name_of_stream(stream) + " forks at record " + std::to_string(seq) +
+                  ": another record is held in that place",
+              {}, "one ledger was copied and both went on; settle by hand which to keep");
+}
+
+std::unexpected<Error> bad_record(const StreamInfo& stream, std::int64_t seq, std::string what) {
+  return fail(ErrorKind::kInvalid, std::move(what),
+              name_of_stream(stream) + ", record " + std::to_string(seq),
+              "ask for the season file again");
+}
+
+// Holds the stream, or adds it; one that is held must be described the same way.
+Result<void> know_stream(Connection& connection, const StreamInfo& stream) {
+  const auto held = stream_info(connection, stream.id);
+  StreamInfo foreign = stream;
+  foreign.mine = held && held->mine;
+  if (!held) {
+    insert_stream(connection, foreign);
+    return {};
+  }
+  if (*held == foreign) return {};
+  return fail(ErrorKind::kConflict,
+              name_of_stream(stream) + " is held with another device, key or origin", {},
+              "the two can't be of one tablet; settle by hand which to keep");
+}
+
+// A body must be what its place says, in the one form it can have.
+Result<Envelope> check_body(const StreamInfo& stream, std::int64_t seq, const std::string& body) {
+  if (body.size() > kLongestBody) return bad_record(stream, seq, "the record is longer than 1 MiB");
+  const auto envelope = parse_envelope(body);
+  if (!envelope) return bad_record(stream, seq, envelope.error().what);
+  if (envelope->stream != stream.id)
+    return bad_record(stream, seq, "the record is of another stream");
+  if (envelope->seq != seq)
+    return bad_record(stream, seq, "the records are not numbered one after another");
+  if ((envelope->kind == kind::kStream) != (seq == 1))
+    return bad_record(stream, seq, "a stream begins with a record of kind stream, and once only");
+  if (envelope->format > kRecordFormat) return envelope;
+  const auto record = parse_record(body);
+  if (!record) return bad_record(stream, seq, record.error().what);
+  if (seq == 1) {
+    auto said = read_stream_record(*record);
+    if (said) said->mine = stream.mine;
+    if (!said || *said != stream)
+      return bad_record(stream, seq, "the stream's first record describes another stream");
+  }
+  return envelope;
+}
+
+class Absorber {
+ public:
+  Absorber(Connection& connection, const StreamInfo& stream, bool may_add)
+      : connection_(connection),
+        projector_(connection, "main"),
+        stream_(stream),
+        may_add_(may_add) {}
+
+  Result<void> add(std::int64_t seq, const Digest& digest, const std::string& body) {
+    const auto envelope = check_body(stream_, seq, body);
+    if (!envelope) return std::unexpected(envelope.error());
+    if (const auto held = digest_of(connection_, stream_.id, seq)) {
+      if (*held != digest) return fork(stream_, seq);
+      ++known_;
+      return {};
+    }
+    if (!may_add_) {
+      return fail(ErrorKind::kConflict,
+                  name_of_stream(stream_) + " is written by this ledger, but record " +
+                      std::to_string(seq) + " is not in it",
+                  {}, "this file was put back from a copy; rebuild it from its season files");
+    }
+    if (id_is_held(envelope->id))
+      return fail(ErrorKind::kConflict,
+                  "the id of record " + std::to_string(seq) + " is held by another record",
+                  name_of_stream(stream_), "settle by hand which of the two to keep");
+    projector_.project_body(insert_record(connection_, *envelope, body, digest), body);
+    ++added_;
+    return {};
+  }
+
+  // After first..last were added: the digests must meet those of the runs on either side.
+  Result<void> join(std::int64_t first, std::int64_t last, const Digest& before,
+                    const Digest& head) {
+    Query next(connection_, "SELECT digest_before FROM span_start WHERE stream=? AND first=?");
+    next.bind(1, stream_.id.uuid).bind(2, last + 1);
+    if (next.step() && next.digest(0) != head) return fork(stream_, last);
+    Query drop(connection_, "DELETE FROM span_start WHERE stream=? AND first>? AND first<=?");
+    drop.bind(1, stream_.id.uuid).bind(2, first).bind(3, last + 1);
+    drop.run();
+    const auto held_before = digest_of(connection_, stream_.id, first - 1);
+    if (!held_before) {
+      Query own(connection_, "SELECT digest_before FROM span_start WHERE stream=? AND first=?");
+      own.bind(1, stream_.id.uuid).bind(2, first);
+      if (own.step() && own.digest(0) != before) return fork(stream_, first - 1);
+      insert_span_start(connection_, stream_.id, first, before);
+      return {};
+    }
+    if (*held_before != before) return fork(stream_, first - 1);
+    Query joined(connection_, "DELETE FROM span_start WHERE stream=? AND first=?");
+    joined.bind(1, stream_.id.uuid).bind(2, first);
+    joined.run();
+    return {};
+  }
+
+  [[nodiscard]] Absorbed done() const {
+    return {added_, known_, spans_of(connection_, stream_.id)};
+  }
+
+ private:
+  bool id_is_held(RecordId id) {
+    Query query(connection_, "SELECT 1 FROM record WHERE id=?");
+    query.bind(1, id.uuid);
+    return query.step();
+  }
+
+  Connection& connection_;
+  Projector projector_;
+  const StreamInfo& stream_;
+  bool may_add_;
+  std::int64_t added_ = 0;
+  std::int64_t known_ = 0;
+};
+
+}  // namespace
+
+Result<Absorbed> Ledger::absorb(const StreamInfo& stream, std::int64_t first, const Digest& before,
+                                std::span<const std::string> bodies) {
+  if (bodies.empty() || first < 1)
+    return fail(ErrorKind::kInvalid, "there are no records to take in", name_of_stream(stream));
+  if (first == 1 && before != Digest{})
+    return fail(ErrorKind::kInvalid, "a stream's first record stands on 32 zero bytes",
+                name_of_stream(stream), "ask for the season file again");
+  return database_->write([&](Connection& connection) -> Result<Absorbed> {
+    if (auto known = know_stream(connection, stream); !known) return std::unexpected(known.error());
+    const bool own = database_->mine() && database_->mine()->id == stream.id;
+    Absorber absorber(connection, stream, !own);
+    Digest digest = before;
+    std::int64_t seq = first;
+    for (const std::string& body : bodies) {
+      digest = chained(digest, body);
+      if (auto added = absorber.add(seq, digest, body); !added)
+        return std::unexpected(added.error());
+      ++seq;
+    }
+    if (auto joined = absorber.join(first, seq - 1, before, digest); !joined)
+      return std::unexpected(joined.error());
+    return absorber.done();
+  });
+}
+
+}  // namespace ligule::ledger

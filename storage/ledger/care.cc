@@ -1,0 +1,183 @@
+// Looking after the file: the full check, copies, folding in the write-ahead log.
+#include <sqlite3.h>
+
+#include "storage/ledger/database.h"
+#include "storage/ledger/files_of_ledger.h"
+#include "storage/ledger/log.h"
+#include "storage/ledger/projections.h"
+#include "storage/ledger/schema.h"
+
+namespace ligule::ledger {
+namespace {
+
+class Examiner {
+ public:
+  Examiner(Connection& connection, std::string path)
+      : connection_(connection), path_(std::move(path)) {}
+
+  void check_database() {
+    Query pages(connection_, "PRAGMA integrity_check(20)");
+    while (pages.step()) {
+      if (pages.text(0) != "ok") note(std::string(pages.text(0)));
+    }
+    Query keys(connection_, "PRAGMA foreign_key_check");
+    while (keys.step()) note("a row of " + std::string(keys.text(0)) + " belongs to no stream");
+  }
+
+  // Every record must be in a run, and every run must be a chain from its first digest on.
+  void check_chains() {
+    std::int64_t walked = 0;
+    for (const Span& span : spans_of(connection_, std::nullopt)) walked += walk(span);
+    Query count(connection_, "SELECT count(*) FROM record");
+    if (count.step() && count.integer(0) != walked)
+      note(std::to_string(count.integer(0) - walked) + " records stand outside every chain");
+    Query empty(connection_,
+                "SELECT device FROM stream s WHERE NOT EXISTS(SELECT 1 FROM record r WHERE "
+                "r.stream=s.id)");
+    while (empty.step()) note("a stream of " + std::string(empty.text(0)) + " has no record");
+  }
+
+  void check_projections() {
+    const auto replayed = replay_projections(connection_, "temp", path_);
+    if (!replayed) {
+      note(replayed.error().what);
+    } else {
+      for (const char* table : {"item", "replaced", "plan", "definition"}) compare(table);
+    }
+    drop_projections(connection_, "temp");
+  }
+
+  [[nodiscard]] std::vector<Error> findings() && { return std::move(findings_); }
+
+ private:
+  void note(std::string what) {
+    findings_.push_back({ErrorKind::kDamaged, std::move(what), path_,
+                         "leave the file as it is; rebuild a ledger from its season files"});
+  }
+
+  std::int64_t walk(const Span& span) {
+    Query query(connection_,
+                "SELECT seq, body, digest, id, kind, format FROM record"
+                " WHERE stream=? AND seq BETWEEN ? AND ? ORDER BY seq");
+    query.bind(1, span.stream.uuid).bind(2, span.first).bind(3, span.last);
+    Digest digest = span.before;
+    std::int64_t expected = span.first;
+    const std::string stream = "stream " + span.stream.text();
+    for (; query.step(); ++expected) {
+      const std::int64_t seq = query.integer(0);
+      const std::string here = stream + ", record " + std::to_string(seq);
+      if (seq != expected) {
+        note(here + ": records before it are missing");
+        expected = seq;
+        digest = query.digest(2);
+        continue;
+      }
+      digest = chained(digest, query.text(1));
+      if (digest != query.digest(2)) {
+        note(here + ": its digest does not hold");
+        digest = query.digest(2);  // one finding for one break
+      }
+      const auto envelope = parse_envelope(query.text(1));
+      const Envelope row{span.stream,
+                         seq,
+                         {query.uuid(3)},
+                         std::string(query.text(4)),
+                         static_cast<int>(query.integer(5))};
+      if (!envelope || *envelope != row) note(here + ": its columns differ from its text");
+    }
+    return expected - span.first;
+  }
+
+  void compare(const std::string& table) {
+    const std::string kept = "main." + table;
+    const std::string fresh = "temp." + table;
+    Query query(connection_, "SELECT (SELECT count(*) FROM (SELECT * FROM " + kept +
+                                 " EXCEPT SELECT * FROM " + fresh +
+                                 "))+(SELECT count(*) FROM (SELECT * FROM " + fresh +
+                                 " EXCEPT SELECT * FROM " + kept + "))");
+    if (query.step() && query.integer(0) != 0)
+      note("the projection " + table + " differs from a replay of the log");
+  }
+
+  Connection& connection_;
+  std::string path_;
+  std::vector<Error> findings_;
+};
+
+Result<void> fold_log(Connection& connection, const std::string& path) {
+  int frames = 0;
+  int folded = 0;
+  const int code = sqlite3_wal_checkpoint_v2(connection.database().getHandle(), "main",
+                                             SQLITE_CHECKPOINT_TRUNCATE, &frames, &folded);
+  if (code == SQLITE_BUSY)
+    return fail(ErrorKind::kIo, "another program reads the ledger; its log was not folded in", path,
+                "close the other program");
+  if (code != SQLITE_OK)
+    throw SQLite::Exception(sqlite3_errmsg(connection.database().getHandle()), code);
+  return {};
+}
+
+void copy_pages(Connection& from, Connection& to) {
+  sqlite3* target = to.database().getHandle();
+  sqlite3_backup* backup = sqlite3_backup_init(target, "main", from.database().getHandle(), "main");
+  if (backup == nullptr)
+    throw SQLite::Exception(sqlite3_errmsg(target), sqlite3_extended_errcode(target));
+  sqlite3_backup_step(backup, -1);
+  if (const int code = sqlite3_backup_finish(backup); code != SQLITE_OK)
+    throw SQLite::Exception(sqlite3_errmsg(target), code);
+}
+
+}  // namespace
+
+Result<void> Ledger::replay() {
+  return database_->write(
+      [&](Connection& connection) { return replay_projections(connection, "main", path()); });
+}
+
+Result<std::vector<Error>> Ledger::check() const {
+  return database_->read([&](Connection& connection) -> Result<std::vector<Error>> {
+    Examiner examiner(connection, path());
+    examiner.check_database();
+    examiner.check_chains();
+    examiner.check_projections();
+    return std::move(examiner).findings();
+  });
+}
+
+Result<void> Ledger::backup_to(const std::string& path) const {
+  const std::string unfinished = path + ".new";
+  if (auto free = check_nothing_at(path); !free) return free;
+  remove_database(unfinished);
+  if (auto made = make_private_file(unfinished); !made) return made;
+  auto copied = database_->read([&](Connection& connection) -> Result<void> {
+    try {
+      Connection copy(unfinished, SQLITE_OPEN_READWRITE);
+      copy_pages(connection, copy);
+      copy.run("UPDATE this_file SET copied=1");
+      return fold_log(copy, unfinished);
+    } catch (const SQLite::Exception& thrown) {
+      // The copy's disk failed, not the ledger's own.
+      return std::unexpected(error_of(thrown, path));
+    }
+  });
+  if (copied) copied = move_into_place(unfinished, path);
+  if (!copied) {
+    remove_database(unfinished);
+    return copied;
+  }
+  // Only a copy that opens and holds the same records is one.
+  auto copy = open(path, Access::kReadOnly);
+  if (!copy) return std::unexpected(copy.error());
+  const auto theirs = copy->digest();
+  const auto ours = digest();
+  if (!theirs || !ours || *theirs != *ours)
+    return fail(ErrorKind::kDamaged, "the copy differs from the ledger", path,
+                "copy to another disk");
+  return {};
+}
+
+Result<void> Ledger::checkpoint() {
+  return database_->read([&](Connection& connection) { return fold_log(connection, path()); });
+}
+
+}  // namespace ligule::ledger

@@ -1,0 +1,115 @@
+#include "storage/ledger/database.h"
+
+#include <sqlite3.h>
+#include <sys/stat.h>
+
+#include "storage/ledger/log.h"
+#include "storage/ledger/projections.h"
+#include "storage/ledger/schema.h"
+
+namespace ligule::ledger {
+namespace {
+
+bool has_content(const std::string& path) {
+  struct stat found {};
+  return stat(path.c_str(), &found) == 0 && found.st_size > 0;
+}
+
+// A file on a medium or in a folder that can't be written has no place for the files a write-ahead
+// log needs. Without such a log nothing is missing from the file itself, and it can be read alone.
+std::unique_ptr<Connection> connection_for_reading(const std::string& path) {
+  auto connection = std::make_unique<Connection>(path, SQLITE_OPEN_READONLY);
+  try {
+    connection->run("SELECT count(*) FROM sqlite_schema");
+    return connection;
+  } catch (const SQLite::Exception& thrown) {
+    const int code = thrown.getErrorCode() & 0xff;
+    const bool no_place = code == SQLITE_CANTOPEN || code == SQLITE_READONLY;
+    if (!no_place || has_content(path + "-wal")) throw;
+  }
+  return std::make_unique<Connection>(path, SQLITE_OPEN_READONLY, /*immutable=*/true);
+}
+
+std::int64_t projection_version(Connection& connection) {
+  Query query(connection, "SELECT projections FROM this_file");
+  return query.step() ? query.integer(0) : -1;
+}
+
+}  // namespace
+
+Result<void> Store::connect() {
+  connection_.reset();
+  try {
+    auto opened = open_checked();
+    if (!opened) connection_.reset();
+    return opened;
+  } catch (const SQLite::Exception& thrown) {
+    connection_.reset();
+    return std::unexpected(error_of(thrown, path_));
+  }
+}
+
+Result<void> Store::open_checked() {
+  if (const auto identity = identity_of(path_); !identity) return std::unexpected(identity.error());
+  // Looked at before anything could write to it: a damaged file stays exactly as it is.
+  connection_ = connection_for_reading(path_);
+  if (auto sound = check_marks(*connection_, path_); !sound) return sound;
+  if (auto sound = check_pages(*connection_, path_); !sound) return sound;
+  const bool read_only = access_ == Access::kReadOnly;
+  if (!read_only) {
+    connection_.reset();
+    connection_ = std::make_unique<Connection>(path_, SQLITE_OPEN_READWRITE);
+  }
+  if (auto set = apply_settings(*connection_, path_, read_only); !set) return set;
+  if (!read_only && projection_version(*connection_) != kProjectionVersion) {
+    connection_->run("BEGIN IMMEDIATE");
+    if (auto done = replay_projections(*connection_, "main", path_); !done) return done;
+    connection_->run("COMMIT");
+  }
+  return load_own_stream(*connection_);
+}
+
+Result<void> Store::load_own_stream(Connection& connection) {
+  mine_.reset();
+  wrote_before_.reset();
+  Query query(connection, "SELECT stream, inode, born, copied FROM this_file");
+  if (!query.step())
+    return fail(ErrorKind::kDamaged, "the ledger does not say which file it is", path_,
+                "leave it as it is; run ligule-desk ledger-check on it");
+  if (query.is_null(0)) return {};
+  wrote_before_ = StreamId{query.uuid(0)};
+  const auto identity = identity_of(path_);
+  if (!identity) return std::unexpected(identity.error());
+  const FileIdentity written{query.integer(1), query.integer(2)};
+  if (query.integer(3) != 0 || written != *identity) return {};
+  const auto info = stream_info(connection, *wrote_before_);
+  if (!info)
+    return fail(ErrorKind::kDamaged, "the ledger's own stream is not in it", path_,
+                "leave it as it is; run ligule-desk ledger-check on it");
+  mine_ = *info;
+  return {};
+}
+
+Result<void> Store::ensure_open() {
+  if (connection_) return {};
+  return connect();
+}
+
+Result<void> Store::ensure_writable() {
+  if (access_ == Access::kReadOnly)
+    return fail(ErrorKind::kRefused, "the ledger is open for reading only", path_,
+                "open it for writing");
+  return ensure_open();
+}
+
+Error Store::after_failure(const SQLite::Exception& thrown) {
+  Error error = error_of(thrown, path_);
+  if (spoils_connection(thrown)) {
+    if (!connect()) return error;  // the next call tries again
+  } else if (connection_ && connection_->in_transaction()) {
+    connection_->database().tryExec("ROLLBACK");
+  }
+  return error;
+}
+
+}  // namespace ligule::ledger

@@ -1,0 +1,71 @@
+#include "storage/ledger/files_of_ledger.h"
+
+#include <fcntl.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include <cerrno>
+#include <cstdio>
+#include <filesystem>
+#include <system_error>
+
+namespace ligule::ledger {
+namespace {
+
+std::unexpected<Error> machine_failed(const std::string& what, const std::string& path,
+                                      int error_number) {
+  const std::string why = what + ": " + std::generic_category().message(error_number);
+  switch (error_number) {
+    case ENOENT:
+    case ENOTDIR:
+      return fail(ErrorKind::kNotFound, why, path, "make the folder first");
+    case EEXIST:
+      return fail(ErrorKind::kConflict, "something of that name is there already", path,
+                  "choose another name");
+    case ENOSPC:
+    case EDQUOT:
+      return fail(ErrorKind::kIo, why, path, "make room on the disk, then do it again");
+    default:
+      return fail(ErrorKind::kIo, why, path, "check the rights of the folder and its disk");
+  }
+}
+
+Result<void> sync_path(const std::string& path, int flags) {
+  const int file = ::open(path.c_str(), flags | O_CLOEXEC);
+  if (file < 0) return machine_failed("it can't be opened", path, errno);
+  const int failed = ::fsync(file) == 0 ? 0 : errno;
+  ::close(file);
+  if (failed != 0) return machine_failed("it can't be forced to the disk", path, failed);
+  return {};
+}
+
+}  // namespace
+
+Result<void> make_private_file(const std::string& path) {
+  const int file = ::open(path.c_str(), O_CREAT | O_EXCL | O_WRONLY | O_CLOEXEC, 0600);
+  if (file < 0) return machine_failed("the ledger can't be made", path, errno);
+  ::close(file);
+  return {};
+}
+
+Result<void> check_nothing_at(const std::string& path) {
+  struct stat found {};
+  if (::lstat(path.c_str(), &found) == 0)
+    return machine_failed("the ledger can't be made", path, EEXIST);
+  return {};
+}
+
+void remove_database(const std::string& path) {
+  for (const char* suffix : {"", "-wal", "-shm", "-journal"}) ::unlink((path + suffix).c_str());
+}
+
+Result<void> move_into_place(const std::string& from, const std::string& to) {
+  if (auto synced = sync_path(from, O_RDONLY); !synced) return synced;
+  // RENAME_NOREPLACE: two programs that make the same ledger at once must not lose one.
+  if (::renameat2(AT_FDCWD, from.c_str(), AT_FDCWD, to.c_str(), RENAME_NOREPLACE) != 0)
+    return machine_failed("it can't take its name", to, errno);
+  const auto folder = std::filesystem::path(to).parent_path();
+  return sync_path(folder.empty() ? "." : folder.string(), O_RDONLY | O_DIRECTORY);
+}
+
+}  // namespace ligule::ledger

@@ -1,0 +1,87 @@
+// Facts of this file alone, outside the chain: what was sealed, what was gathered, whom it trusts.
+#include "storage/ledger/database.h"
+
+namespace ligule::ledger {
+namespace {
+
+std::int64_t milliseconds(UtcInstant at) {
+  return at.time_since_epoch().count();
+}
+
+}  // namespace
+
+Result<void> Ledger::note_seal(const Seal& seal) {
+  return database_->write([&](Connection& connection) -> Result<void> {
+    Query query(connection,
+                "INSERT OR REPLACE INTO seal(stream,first,last,sealed_ms,file_name,file_sha256)"
+                " VALUES(?,?,?,?,?,?)");
+    query.bind(1, seal.stream.uuid).bind(2, seal.first).bind(3, seal.last);
+    query.bind(4, milliseconds(seal.at)).bind(5, seal.file_name).bind(6, seal.file_sha256);
+    query.run();
+    return {};
+  });
+}
+
+Result<std::vector<Seal>> Ledger::seals() const {
+  return database_->read([](Connection& connection) -> Result<std::vector<Seal>> {
+    Query query(connection,
+                "SELECT stream, first, last, sealed_ms, file_name, file_sha256 FROM seal"
+                " ORDER BY sealed_ms, stream, first, last");
+    std::vector<Seal> seals;
+    while (query.step()) {
+      seals.push_back({{query.uuid(0)},
+                       query.integer(1),
+                       query.integer(2),
+                       UtcInstant(std::chrono::milliseconds(query.integer(3))),
+                       std::string(query.text(4)),
+                       query.digest(5)});
+    }
+    return seals;
+  });
+}
+
+Result<void> Ledger::trust(const TrustedKey& key) {
+  return database_->write([&](Connection& connection) -> Result<void> {
+    Query query(connection,
+                "INSERT OR REPLACE INTO trusted_key(public_key,label,status,trusted_to_seq)"
+                " VALUES(?,?,?,?)");
+    query.bind(1, key.key).bind(2, key.label);
+    query.bind(3, std::string_view(key.status == Trust::kTrusted ? "trusted" : "revoked"));
+    query.bind(4, key.trusted_to_seq);
+    query.run();
+    return {};
+  });
+}
+
+Result<std::vector<TrustedKey>> Ledger::trusted_keys() const {
+  return database_->read([](Connection& connection) -> Result<std::vector<TrustedKey>> {
+    Query query(connection,
+                "SELECT public_key, label, status, trusted_to_seq FROM trusted_key"
+                " ORDER BY label, public_key");
+    std::vector<TrustedKey> keys;
+    while (query.step()) {
+      TrustedKey key;
+      key.key = query.key(0);
+      key.label = query.text(1);
+      key.status = query.text(2) == "revoked" ? Trust::kRevoked : Trust::kTrusted;
+      if (!query.is_null(3)) key.trusted_to_seq = query.integer(3);
+      keys.push_back(std::move(key));
+    }
+    return keys;
+  });
+}
+
+Result<void> Ledger::note_gathered(const Digest& file, std::string_view name, const Span& span,
+                                   UtcInstant at) {
+  return database_->write([&](Connection& connection) -> Result<void> {
+    Query query(connection,
+                "INSERT OR IGNORE INTO gathered(file_sha256,file_name,stream,first,last,at_ms)"
+                " VALUES(?,?,?,?,?,?)");
+    query.bind(1, file).bind(2, name).bind(3, span.stream.uuid).bind(4, span.first);
+    query.bind(5, span.last).bind(6, milliseconds(at));
+    query.run();
+    return {};
+  });
+}
+
+}  // namespace ligule::ledger

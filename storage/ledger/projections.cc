@@ -1,0 +1,190 @@
+#include "storage/ledger/projections.h"
+
+#include <algorithm>
+#include <array>
+
+#include "storage/ledger/digest.h"
+#include "storage/ledger/schema.h"
+#include "storage/trial/as_sown.h"
+#include "storage/trial/details.h"
+#include "storage/trial/plan.h"
+#include "storage/trial/record_line.h"
+#include "storage/trial/scale.h"
+
+namespace ligule::ledger {
+namespace {
+
+constexpr std::array kKnownKinds{
+    kind::kStream,  kind::kPlan,       kind::kDefinition, kind::kPerson,     kind::kHarvestRun,
+    kind::kReading, kind::kCorrection, kind::kWithdrawal, kind::kSettlement, kind::kAsSown,
+    kind::kEvent,   kind::kClosed,     kind::kClockShift};
+
+std::unexpected<Error> no_sense(const Record& record, const std::string& what) {
+  return fail(ErrorKind::kInvalid, "a record of kind " + record.kind + " " + what, {},
+              "this is a fault of the program that made it");
+}
+
+Result<void> check_plan_record(const Record& record) {
+  if (sha256(record.details).hex() != record.plan)
+    return no_sense(record, "has another digest than the plan in it");
+  const auto plan = parse_plan_text(record.details);
+  if (!plan) return std::unexpected(plan.error());
+  if (plan_text(*plan) != record.details) return no_sense(record, "holds no canonical plan");
+  if (record.trial != plan->id()) return no_sense(record, "names another trial than its plan");
+  return {};
+}
+
+Result<void> check_definition_record(const Record& record) {
+  if (sha256(record.details).hex() != record.definition)
+    return no_sense(record, "has another digest than the scale in it");
+  const auto scale = parse_scale_text(record.details);
+  if (!scale) return std::unexpected(scale.error());
+  if (scale_text(*scale) != record.details) return no_sense(record, "holds no canonical scale");
+  if (record.entered != scale->code) return no_sense(record, "names another scale than it holds");
+  return {};
+}
+
+Result<void> check_details(const Record& record) {
+  if (record.details.empty()) return {};
+  const auto details = parse_details(record.details);
+  if (!details) return std::unexpected(details.error());
+  if (details_text(*details) != record.details)
+    return no_sense(record, "has details that are not in canonical form");
+  return {};
+}
+
+Result<void> check_targets(const Record& record) {
+  if (!record.replaces()) {
+    if (!record.targets.empty()) return no_sense(record, "replaces nothing but names targets");
+    return {};
+  }
+  if (record.targets.empty()) return no_sense(record, "does not say what it replaces");
+  if (record.kind != kind::kSettlement && record.targets.size() != 1)
+    return no_sense(record, "replaces more than one claim");
+  return {};
+}
+
+}  // namespace
+
+bool is_known_kind(std::string_view kind) {
+  return std::ranges::find(kKnownKinds, kind) != kKnownKinds.end();
+}
+
+Result<void> check_sense(const Record& record) {
+  if (!is_known_kind(record.kind)) return no_sense(record, "is not known here");
+  if (auto sound = check_targets(record); !sound) return sound;
+  if (record.is_claim() || record.kind == kind::kWithdrawal) {
+    const bool placed = record.trial && record.subject && !record.measure.empty() &&
+                        record.occasion && record.purpose;
+    if (!placed) return no_sense(record, "does not say what it is about");
+    if (record.is_claim() && !record.state) return no_sense(record, "has no state");
+  }
+  if (record.kind == kind::kPlan) return check_plan_record(record);
+  if (record.kind == kind::kDefinition) return check_definition_record(record);
+  if (record.kind == kind::kPerson && (!record.subject || record.entered.empty()))
+    return no_sense(record, "names nobody");
+  if (record.kind == kind::kAsSown) {
+    const auto what = read_as_sown(record);
+    if (!what) return std::unexpected(what.error());
+    if (!record.trial) return no_sense(record, "names no trial");
+  }
+  return check_details(record);
+}
+
+Projector::Projector(Connection& connection, const std::string& schema)
+    : connection_(connection),
+      insert_item_("INSERT INTO " + schema +
+                   ".item(row,kind,trial,subject,measure,occasion,part,purpose,state,standing)"
+                   " VALUES(?,?,?,?,?,?,?,?,?,?)"),
+      insert_replaced_("INSERT OR IGNORE INTO " + schema + ".replaced(target,row) VALUES(?,?)"),
+      strike_("UPDATE " + schema +
+              ".item SET standing=0 WHERE standing=1 AND row=(SELECT row FROM main.record WHERE "
+              "id=?)"),
+      find_replaced_("SELECT 1 FROM " + schema + ".replaced WHERE target=? LIMIT 1"),
+      insert_plan_("INSERT INTO " + schema +
+                   ".plan(digest,row,trial,parent,utc_ms) VALUES(?,?,?,?,?)"),
+      insert_definition_("INSERT INTO " + schema + ".definition(digest,row) VALUES(?,?)") {}
+
+void Projector::project(std::int64_t row, const Record& record) {
+  if (!check_sense(record)) return;
+  add_item(row, record);
+  if (record.replaces()) add_targets(row, record);
+  if (record.kind == kind::kPlan) add_plan(row, record);
+  if (record.kind == kind::kDefinition) add_definition(row, record);
+}
+
+void Projector::project_body(std::int64_t row, std::string_view body) {
+  if (const auto record = parse_record(body)) project(row, *record);
+}
+
+bool Projector::is_replaced(RecordId id) {
+  Query query(connection_, find_replaced_);
+  query.bind(1, id.uuid);
+  return query.step();
+}
+
+void Projector::add_item(std::int64_t row, const Record& record) {
+  Query query(connection_, insert_item_);
+  query.bind(1, row).bind(2, record.kind);
+  if (record.trial) query.bind(3, record.trial->uuid);
+  if (record.subject) query.bind(4, *record.subject);
+  query.bind(5, record.measure);
+  if (record.occasion) query.bind(6, record.occasion->uuid);
+  query.bind(7, std::int64_t{record.part});
+  if (record.purpose) query.bind(8, name_of(*record.purpose));
+  if (record.state) query.bind(9, name_of(*record.state));
+  if (record.is_claim()) query.bind(10, std::int64_t{!is_replaced(record.id)});
+  query.run();
+}
+
+void Projector::add_targets(std::int64_t row, const Record& record) {
+  for (const RecordId& target : record.targets) {
+    Query insert(connection_, insert_replaced_);
+    insert.bind(1, target.uuid).bind(2, row);
+    insert.run();
+    Query strike(connection_, strike_);
+    strike.bind(1, target.uuid);
+    strike.run();
+  }
+}
+
+void Projector::add_plan(std::int64_t row, const Record& record) {
+  const auto plan = parse_plan_text(record.details);  // sound: check_sense() read it
+  if (!plan) return;
+  const TrialId trial = plan->id();
+  Query query(connection_, insert_plan_);
+  query.bind(1, record.plan).bind(2, row).bind(3, trial.uuid).bind(4, plan->parent);
+  query.bind(5, std::int64_t{record.at.utc.time_since_epoch().count()});
+  query.run();
+}
+
+void Projector::add_definition(std::int64_t row, const Record& record) {
+  Query query(connection_, insert_definition_);
+  query.bind(1, record.definition).bind(2, row);
+  query.run();
+}
+
+Result<void> replay_projections(Connection& connection, const std::string& schema,
+                                const std::string& path) {
+  drop_projections(connection, schema);
+  make_projections(connection, schema);
+  Projector projector(connection, schema);
+  Query query(connection, "SELECT row, body FROM main.record ORDER BY row");
+  while (query.step()) {
+    const std::string_view body = query.text(1);
+    if (!parse_envelope(body)) {
+      return fail(ErrorKind::kDamaged,
+                  "record in row " + std::to_string(query.integer(0)) + " can't be read", path,
+                  "leave it as it is; run ligule-desk ledger-check on it");
+    }
+    projector.project_body(query.integer(0), body);
+  }
+  if (schema == "main") {
+    Query noted(connection, "UPDATE this_file SET projections=?");
+    noted.bind(1, kProjectionVersion);
+    noted.run();
+  }
+  return {};
+}
+
+}  // namespace ligule::ledger

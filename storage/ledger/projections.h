@@ -1,0 +1,47 @@
+// What the log says now: a row for each record that this program understands, which claims stand,
+// which plans and scales are known. Private to storage/ledger; throws SQLite::Exception.
+#pragma once
+
+#include <cstdint>
+#include <string>
+#include <string_view>
+
+#include "storage/ledger/connection.h"
+#include "storage/trial/record.h"
+
+namespace ligule::ledger {
+
+[[nodiscard]] bool is_known_kind(std::string_view kind);
+
+// Whether a record of a known kind says all that its kind must say; kInvalid names what is missing.
+// append() refuses such a record. One that arrives from elsewhere is kept, chained and handed on,
+// but nothing is concluded from it.
+[[nodiscard]] Result<void> check_sense(const Record& record);
+
+// Brings the projections of one schema up to date with a record just added to the log. The order in
+// which records arrive does not matter.
+class Projector {
+ public:
+  Projector(Connection& connection, const std::string& schema);
+  void project(std::int64_t row, const Record& record);
+  // Reads a body first; one of an unknown kind or a newer format is passed over.
+  void project_body(std::int64_t row, std::string_view body);
+
+ private:
+  void add_item(std::int64_t row, const Record& record);
+  void add_targets(std::int64_t row, const Record& record);
+  void add_plan(std::int64_t row, const Record& record);
+  void add_definition(std::int64_t row, const Record& record);
+  [[nodiscard]] bool is_replaced(RecordId id);
+
+  Connection& connection_;
+  std::string insert_item_, insert_replaced_, strike_, find_replaced_, insert_plan_,
+      insert_definition_;
+};
+
+// Drops the projections of a schema and makes them again from the log, within the transaction of
+// the caller. kDamaged names a record that cannot be read.
+[[nodiscard]] Result<void> replay_projections(Connection& connection, const std::string& schema,
+                                              const std::string& path);
+
+}  // namespace ligule::ledger

@@ -1,0 +1,170 @@
+#include <algorithm>
+#include <tuple>
+#include <unordered_map>
+
+#include "storage/ledger/database.h"
+#include "storage/ledger/rows.h"
+#include "storage/trial/record_line.h"
+
+namespace ligule::ledger {
+namespace {
+
+// Ids are made in order, so equal instants keep the order of the taps.
+void sort_by_time(std::vector<Record>& records) {
+  std::ranges::sort(records, {}, [](const Record& r) { return std::tie(r.at.utc, r.id); });
+}
+
+auto slot_of(const Record& r) {
+  return std::tie(r.subject, r.measure, r.occasion, r.part, r.purpose);
+}
+
+// Whether two claims say the same. A value includes its unit; what has no value (words, labels) is
+// compared as entered.
+bool says_the_same(const Record& a, const Record& b) {
+  if (a.state != b.state || a.value != b.value || a.unit != b.unit) return false;
+  return a.value.has_value() || a.entered == b.entered;
+}
+
+// Runs a query whose first column is a body.
+Result<std::vector<Record>> records_of(Query& query, const std::string& path) {
+  std::vector<Record> records;
+  while (query.step()) {
+    auto record = record_from(query.text(0), path);
+    if (!record) return std::unexpected(record.error());
+    records.push_back(*std::move(record));
+  }
+  return records;
+}
+
+// Claims must be sorted by slot.
+void count_others(std::vector<Claim>& claims) {
+  for (auto first = claims.begin(); first != claims.end();) {
+    const auto next = std::find_if(first, claims.end(), [&](const Claim& claim) {
+      return slot_of(claim.record) != slot_of(first->record);
+    });
+    for (auto claim = first; claim != next; ++claim) {
+      claim->others = static_cast<int>(std::count_if(first, next, [&](const Claim& other) {
+        return !says_the_same(claim->record, other.record);
+      }));
+    }
+    first = next;
+  }
+}
+
+}  // namespace
+
+Result<Record> record_from(std::string_view body, const std::string& path) {
+  auto record = parse_record(body);
+  if (record) return record;
+  return fail(ErrorKind::kDamaged, "a record can't be read: " + record.error().what, path,
+              "leave the ledger as it is; run ligule-desk ledger-check on it");
+}
+
+Result<Record> record_in_row(Connection& connection, std::int64_t row, const std::string& path) {
+  Query query(connection, "SELECT body FROM record WHERE row=?");
+  query.bind(1, row);
+  if (!query.step())
+    return fail(ErrorKind::kDamaged, "row " + std::to_string(row) + " of the log is missing", path,
+                "leave the ledger as it is; run ligule-desk ledger-check on it");
+  return record_from(query.text(0), path);
+}
+
+Result<std::vector<Claim>> Ledger::claims(TrialId trial, std::optional<OccasionId> occasion) const {
+  return database_->read([&](Connection& connection) -> Result<std::vector<Claim>> {
+    std::string sql =
+        "SELECT r.body FROM item i JOIN record r ON r.row=i.row WHERE i.standing=1 AND i.trial=?";
+    if (occasion) sql += " AND i.occasion=?";
+    Query query(connection, sql);
+    query.bind(1, trial.uuid);
+    if (occasion) query.bind(2, occasion->uuid);
+    auto records = records_of(query, path());
+    if (!records) return std::unexpected(records.error());
+    std::ranges::sort(*records, [](const Record& a, const Record& b) {
+      return std::tuple(slot_of(a), a.at.utc, a.id) < std::tuple(slot_of(b), b.at.utc, b.id);
+    });
+    std::vector<Claim> claims;
+    claims.reserve(records->size());
+    for (Record& record : *records) claims.push_back({std::move(record), 0});
+    count_others(claims);
+    return claims;
+  });
+}
+
+Result<std::vector<Record>> Ledger::history(const Uuid& subject) const {
+  return database_->read([&](Connection& connection) -> Result<std::vector<Record>> {
+    Query query(connection,
+                "SELECT r.body FROM item i JOIN record r ON r.row=i.row WHERE i.subject=?");
+    query.bind(1, subject);
+    auto records = records_of(query, path());
+    if (records) sort_by_time(*records);
+    return records;
+  });
+}
+
+Result<std::optional<Record>> Ledger::find(RecordId id) const {
+  return database_->read([&](Connection& connection) -> Result<std::optional<Record>> {
+    Query query(connection, "SELECT body FROM record WHERE id=? AND format<=?");
+    query.bind(1, id.uuid).bind(2, std::int64_t{kRecordFormat});
+    if (!query.step()) return std::nullopt;
+    auto record = record_from(query.text(0), path());
+    if (!record) return std::unexpected(record.error());
+    return *std::move(record);
+  });
+}
+
+Result<std::vector<Record>> Ledger::of_kind(std::string_view kind,
+                                            std::optional<TrialId> trial) const {
+  return database_->read([&](Connection& connection) -> Result<std::vector<Record>> {
+    // Claims are no part of the index by kind: asked for by kind they are walked through.
+    const bool claim =
+        kind == kind::kReading || kind == kind::kCorrection || kind == kind::kSettlement;
+    std::string sql =
+        "SELECT r.body FROM item i JOIN record r ON r.row=i.row WHERE i.kind=? AND i.standing IS ";
+    sql += claim ? "NOT NULL" : "NULL";
+    if (trial) sql += " AND i.trial=?";
+    Query query(connection, sql);
+    query.bind(1, kind);
+    if (trial) query.bind(2, trial->uuid);
+    auto records = records_of(query, path());
+    if (records) sort_by_time(*records);
+    return records;
+  });
+}
+
+Result<std::vector<AsSown>> Ledger::as_sown(TrialId trial) const {
+  const auto records = of_kind(kind::kAsSown, trial);
+  if (!records) return std::unexpected(records.error());
+  std::vector<AsSown> newest;
+  std::unordered_map<PlotId, std::size_t> place;
+  for (const Record& record : *records) {
+    auto what = read_as_sown(record);
+    if (!what) return std::unexpected(what.error());
+    const auto [at, is_new] = place.try_emplace(what->plot, newest.size());
+    if (is_new) {
+      newest.push_back(*std::move(what));
+    } else if (newest[at->second].since <= what->since) {
+      newest[at->second] = *std::move(what);  // records come in the order of their time
+    }
+  }
+  std::ranges::sort(newest, {}, &AsSown::plot);
+  return newest;
+}
+
+Result<std::vector<Record>> Ledger::open_bags() const {
+  return database_->read([&](Connection& connection) -> Result<std::vector<Record>> {
+    // A bag is its slot: every claim ever made for it (b) may be the subject of its weights.
+    Query query(connection,
+                "SELECT r.body FROM item i JOIN record r ON r.row=i.row"
+                " WHERE i.measure='bag_number' AND i.standing=1 AND i.state='value'"
+                " AND NOT EXISTS(SELECT 1 FROM item b JOIN record c ON c.row=b.row"
+                "  JOIN item w ON w.subject=c.id AND w.measure='sample_dry' AND w.standing=1"
+                "   AND w.purpose=i.purpose AND w.state<>'later'"
+                "  WHERE b.subject=i.subject AND b.measure='bag_number'"
+                "   AND b.occasion=i.occasion AND b.part=i.part AND b.purpose=i.purpose)");
+    auto records = records_of(query, path());
+    if (records) sort_by_time(*records);
+    return records;
+  });
+}
+
+}  // namespace ligule::ledger

@@ -1,0 +1,233 @@
+#include "storage/ledger/schema.h"
+
+#include <sqlite3.h>
+
+#include <array>
+#include <set>
+#include <tuple>
+
+namespace ligule::ledger {
+namespace {
+
+// Ids are 16 bytes, digests and keys 32. body is the exact line that is hashed and exported.
+constexpr const char* kLog = R"sql(
+CREATE TABLE stream(
+  id BLOB PRIMARY KEY CHECK(length(id)=16),
+  device TEXT NOT NULL,
+  public_key BLOB NOT NULL CHECK(length(public_key)=32),
+  continues BLOB CHECK(length(continues)=16),
+  demo INTEGER NOT NULL CHECK(demo IN(0,1)),
+  mine INTEGER NOT NULL CHECK(mine IN(0,1))
+) STRICT, WITHOUT ROWID;
+CREATE TABLE record(
+  row INTEGER PRIMARY KEY,
+  stream BLOB NOT NULL REFERENCES stream,
+  seq INTEGER NOT NULL CHECK(seq>0),
+  id BLOB NOT NULL UNIQUE CHECK(length(id)=16),
+  kind TEXT NOT NULL,
+  format INTEGER NOT NULL,
+  body TEXT NOT NULL,
+  digest BLOB NOT NULL CHECK(length(digest)=32),
+  UNIQUE(stream,seq)
+) STRICT;
+CREATE TRIGGER record_no_update BEFORE UPDATE ON record
+BEGIN SELECT RAISE(ABORT,'records are never changed'); END;
+CREATE TRIGGER record_no_delete BEFORE DELETE ON record
+BEGIN SELECT RAISE(ABORT,'records are never deleted'); END;
+CREATE TRIGGER record_no_replace BEFORE INSERT ON record
+WHEN EXISTS(SELECT 1 FROM record r WHERE r.row=new.row)
+  OR EXISTS(SELECT 1 FROM record r WHERE r.id=new.id)
+  OR EXISTS(SELECT 1 FROM record r WHERE r.stream=new.stream AND r.seq=new.seq)
+BEGIN SELECT RAISE(ABORT,'a record is never replaced'); END;
+CREATE TRIGGER stream_no_update BEFORE UPDATE ON stream
+BEGIN SELECT RAISE(ABORT,'streams are never changed'); END;
+CREATE TRIGGER stream_no_delete BEFORE DELETE ON stream
+BEGIN SELECT RAISE(ABORT,'streams are never deleted'); END;
+CREATE TRIGGER stream_no_replace BEFORE INSERT ON stream
+WHEN EXISTS(SELECT 1 FROM stream s WHERE s.id=new.id)
+BEGIN SELECT RAISE(ABORT,'a stream is never replaced'); END;
+)sql";
+
+// span_start: where each unbroken run of a stream's records begins, and the digest before it, which
+// a run that begins in the middle needs. this_file has one row: the stream this file writes and how
+// the file is told from a copy of it.
+constexpr const char* kLocal = R"sql(
+CREATE TABLE span_start(
+  stream BLOB NOT NULL REFERENCES stream,
+  first INTEGER NOT NULL CHECK(first>0),
+  digest_before BLOB NOT NULL CHECK(length(digest_before)=32),
+  PRIMARY KEY(stream,first)
+) STRICT, WITHOUT ROWID;
+CREATE TABLE this_file(
+  one INTEGER PRIMARY KEY CHECK(one=1),
+  stream BLOB REFERENCES stream,
+  inode INTEGER NOT NULL,
+  born INTEGER NOT NULL,
+  copied INTEGER NOT NULL CHECK(copied IN(0,1)),
+  projections INTEGER NOT NULL
+) STRICT;
+CREATE TABLE seal(
+  stream BLOB NOT NULL REFERENCES stream,
+  first INTEGER NOT NULL,
+  last INTEGER NOT NULL CHECK(last>=first),
+  sealed_ms INTEGER NOT NULL,
+  file_name TEXT NOT NULL,
+  file_sha256 BLOB NOT NULL CHECK(length(file_sha256)=32),
+  PRIMARY KEY(stream,first,last,file_sha256)
+) STRICT;
+CREATE TABLE gathered(
+  file_sha256 BLOB PRIMARY KEY CHECK(length(file_sha256)=32),
+  file_name TEXT NOT NULL,
+  stream BLOB NOT NULL REFERENCES stream,
+  first INTEGER NOT NULL,
+  last INTEGER NOT NULL,
+  at_ms INTEGER NOT NULL
+) STRICT;
+CREATE TABLE trusted_key(
+  public_key BLOB PRIMARY KEY CHECK(length(public_key)=32),
+  label TEXT NOT NULL,
+  status TEXT NOT NULL CHECK(status IN('trusted','revoked')),
+  trusted_to_seq INTEGER
+) STRICT;
+)sql";
+
+// item has a row for each record this program understands; standing is 1 or 0 for claims, NULL for
+// everything else. Nothing here is UNIQUE beyond the record's row, and no target is a foreign key:
+// two tablets may say the same thing, and a correction may arrive before what it corrects.
+constexpr std::array<const char*, 9> kProjections{
+    R"(CREATE TABLE $.item(
+  row INTEGER PRIMARY KEY,
+  kind TEXT NOT NULL,
+  trial BLOB,
+  subject BLOB,
+  measure TEXT NOT NULL,
+  occasion BLOB,
+  part INTEGER NOT NULL,
+  purpose TEXT,
+  state TEXT,
+  standing INTEGER
+) STRICT)",
+    "CREATE INDEX $.item_subject ON item(subject,measure) WHERE subject IS NOT NULL",
+    "CREATE INDEX $.item_standing ON item(trial,occasion) WHERE standing=1",
+    "CREATE INDEX $.item_kind ON item(kind,trial) WHERE standing IS NULL",
+    "CREATE INDEX $.item_bag ON item(measure) WHERE standing=1 AND measure='bag_number'",
+    R"(CREATE TABLE $.replaced(
+  target BLOB NOT NULL,
+  row INTEGER NOT NULL,
+  PRIMARY KEY(target,row)
+) STRICT, WITHOUT ROWID)",
+    R"(CREATE TABLE $.plan(
+  digest TEXT NOT NULL,
+  row INTEGER NOT NULL,
+  trial BLOB NOT NULL,
+  parent TEXT NOT NULL,
+  utc_ms INTEGER NOT NULL,
+  PRIMARY KEY(digest,row)
+) STRICT, WITHOUT ROWID)",
+    "CREATE INDEX $.plan_trial ON plan(trial)",
+    R"(CREATE TABLE $.definition(
+  digest TEXT NOT NULL,
+  row INTEGER NOT NULL,
+  PRIMARY KEY(digest,row)
+) STRICT, WITHOUT ROWID)"};
+
+constexpr std::array<const char*, 4> kProjectionTables{"item", "replaced", "plan", "definition"};
+
+struct Setting {
+  const char* name;
+  const char* value;
+  const char* reads_back;
+};
+constexpr std::array<Setting, 6> kSettings{{{"synchronous", "FULL", "2"},
+                                            {"foreign_keys", "ON", "1"},
+                                            {"recursive_triggers", "ON", "1"},
+                                            {"cache_size", "-65536", "-65536"},
+                                            {"busy_timeout", "5000", "5000"},
+                                            {"trusted_schema", "OFF", "0"}}};
+
+std::string pragma(Connection& connection, const std::string& name) {
+  return connection.database().execAndGet("PRAGMA " + name).getString();
+}
+
+using SchemaObject = std::tuple<std::string, std::string, std::string>;  // type, name, sql
+std::set<SchemaObject> objects_of(Connection& connection) {
+  std::set<SchemaObject> objects;
+  Query query(connection,
+              "SELECT type, name, coalesce(sql,'') FROM main.sqlite_schema"
+              " WHERE name NOT LIKE 'sqlite\\_stat%' ESCAPE '\\'");
+  while (query.step()) {
+    objects.emplace(query.text(0), query.text(1), query.text(2));
+  }
+  return objects;
+}
+
+}  // namespace
+
+void make_projections(Connection& connection, const std::string& schema) {
+  for (const char* statement : kProjections) {
+    std::string sql(statement);
+    sql.replace(sql.find('$'), 1, schema);
+    connection.run(sql);
+  }
+}
+
+void drop_projections(Connection& connection, const std::string& schema) {
+  for (const char* table : kProjectionTables)
+    connection.run("DROP TABLE IF EXISTS " + schema + "." + table);
+}
+
+void make_schema(Connection& connection) {
+  connection.run("PRAGMA application_id=" + std::to_string(kApplicationId));
+  connection.run("PRAGMA user_version=" + std::to_string(kSchemaVersion));
+  connection.run(kLog);
+  connection.run(kLocal);
+  make_projections(connection, "main");
+}
+
+Result<void> check_marks(Connection& connection, const std::string& path) {
+  if (pragma(connection, "application_id") != std::to_string(kApplicationId)) {
+    return fail(ErrorKind::kInvalid, "this is no ledger", path, "name another file");
+  }
+  const std::int64_t version = connection.database().execAndGet("PRAGMA user_version").getInt64();
+  if (version > kSchemaVersion) {
+    return fail(ErrorKind::kNewerVersion,
+                "the ledger is of version " + std::to_string(version) + ", this program reads " +
+                    std::to_string(kSchemaVersion),
+                path, "open it with a newer version of the program");
+  }
+  Connection sample(":memory:", SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE);
+  make_schema(sample);
+  if (version < kSchemaVersion || objects_of(connection) != objects_of(sample)) {
+    return fail(ErrorKind::kDamaged, "the ledger's tables are not those a ledger has", path,
+                "leave it as it is; run ligule-desk ledger-check on it");
+  }
+  return {};
+}
+
+Result<void> check_pages(Connection& connection, const std::string& path) {
+  const std::string answer = pragma(connection, "quick_check(1)");
+  if (answer == "ok") return {};
+  return fail(ErrorKind::kDamaged, "the ledger is damaged (" + answer + ")", path,
+              "leave it as it is; run ligule-desk ledger-check on it");
+}
+
+Result<void> apply_settings(Connection& connection, const std::string& path, bool read_only) {
+  const auto refuse = [&](const std::string& name, const std::string& answer) {
+    return fail(ErrorKind::kIo, "the database does not take " + name + " (it says " + answer + ")",
+                path, "keep the ledger on the machine's own disk");
+  };
+  // Schema and pages can't be written around, whatever SQL a strange file brings along.
+  sqlite3_db_config(connection.database().getHandle(), SQLITE_DBCONFIG_DEFENSIVE, 1, nullptr);
+  for (const Setting& setting : kSettings) {
+    connection.run(std::string("PRAGMA ") + setting.name + "=" + setting.value);
+    const std::string answer = pragma(connection, setting.name);
+    if (answer != setting.reads_back) return refuse(setting.name, answer);
+  }
+  if (!read_only) {
+    const std::string mode = pragma(connection, "journal_mode=WAL");
+    if (mode != "wal") return refuse("a write-ahead log", mode);
+  }
+  return {};
+}
+
+}  // namespace ligule::ledger

@@ -1,0 +1,39 @@
+// The database's tables, its marks and its settings. Private to storage/ledger.
+//
+// Three parts: the log (never migrated), local facts of this file (what left, what arrived, whom it
+// trusts), and projections (dropped and replayed whenever kProjectionVersion changes).
+#pragma once
+
+#include <string>
+
+#include "storage/ledger/connection.h"
+#include "storage/trial/error.h"
+
+namespace ligule::ledger {
+
+// "LIGU": what file(1) and every opener see at offset 68 of the file. Never change it.
+inline constexpr std::int64_t kApplicationId = 0x4C494755;
+// Of log and local tables. A later one is refused.
+inline constexpr std::int64_t kSchemaVersion = 1;
+// Of the projections; a file that holds others is replayed at opening.
+inline constexpr std::int64_t kProjectionVersion = 1;
+
+// All of these throw SQLite::Exception when the machine fails.
+
+// Makes every table in an empty database and sets its marks.
+void make_schema(Connection& connection);
+// The projection tables in a schema ("main", or "temp" to compare with a replay).
+void make_projections(Connection& connection, const std::string& schema);
+void drop_projections(Connection& connection, const std::string& schema);
+
+// Whether the file is a ledger this program reads: kInvalid, kNewerVersion, kDamaged (tables or
+// triggers other than a ledger has).
+[[nodiscard]] Result<void> check_marks(Connection& connection, const std::string& path);
+// Quick check of all pages. kDamaged.
+[[nodiscard]] Result<void> check_pages(Connection& connection, const std::string& path);
+
+// Settings every connection needs, each read back. kIo names one that the machine does not take.
+[[nodiscard]] Result<void> apply_settings(Connection& connection, const std::string& path,
+                                          bool read_only);
+
+}  // namespace ligule::ledger
