@@ -9,6 +9,7 @@
 #include <utility>
 
 #include "app/platform/bridge.h"
+#include "app/platform/raster.h"
 
 namespace ligule::platform {
 namespace {
@@ -44,7 +45,10 @@ Uint32 wake_event() {
 struct Window::State {
   std::unique_ptr<SDL_Window, SdlWindowEnd> window;
   std::unique_ptr<SDL_Renderer, SdlWindowEnd> renderer;
-  std::unique_ptr<SDL_Texture, SdlWindowEnd> font_texture;
+  std::unique_ptr<SDL_Texture, SdlWindowEnd> font_texture;  // with a graphics chip
+  std::unique_ptr<Raster> raster;                           // without one
+  std::unique_ptr<SDL_Texture, SdlWindowEnd> sheet;         // what raster drew, for SDL to show
+  Size sheet_size;
   ImGuiContext* context = nullptr;
   std::filesystem::path font_folder;
   std::vector<FontRequest> wanted_fonts;
@@ -65,6 +69,7 @@ struct Window::State {
   ~State() {
     if (context != nullptr) ImGui::DestroyContext(context);
     font_texture.reset();
+    sheet.reset();
     renderer.reset();
     window.reset();
     if (sdl_started) SDL_Quit();
@@ -84,7 +89,8 @@ struct Window::State {
   Result<void> start(const WindowOptions& options);
   Result<void> build_fonts();
   void start_drawing_library();
-  void copy_picture();
+  void draw_with_sdl();
+  void draw_with_raster();
 };
 
 Result<void> Window::State::start(const WindowOptions& options) {
@@ -110,6 +116,9 @@ Result<void> Window::State::start(const WindowOptions& options) {
     renderer.reset(SDL_CreateRenderer(window.get(), -1, SDL_RENDERER_ACCELERATED));
   if (!renderer) renderer.reset(SDL_CreateRenderer(window.get(), -1, software));
   if (!renderer) return sdl_failed("nothing draws into the window");
+  SDL_RendererInfo info{};
+  SDL_GetRendererInfo(renderer.get(), &info);
+  if ((info.flags & software) != 0 && !options.sdl_triangles) raster = std::make_unique<Raster>();
 
   float display_ppi = 0;
   if (options.ppi) {
@@ -139,22 +148,58 @@ void Window::State::start_drawing_library() {
 }
 
 Result<void> Window::State::build_fonts() {
-  if (wanted_fonts == built_fonts && font_texture) return {};
-  auto loaded = load_fonts(*ImGui::GetIO().Fonts, font_folder, wanted_fonts);
+  if (wanted_fonts == built_fonts && !fonts.empty()) return {};
+  ImFontAtlas& atlas = *ImGui::GetIO().Fonts;
+  auto loaded = load_fonts(atlas, font_folder, wanted_fonts);
   if (!loaded) return std::unexpected(loaded.error());
   fonts = std::move(*loaded);
-  font_texture.reset(make_font_texture(renderer.get(), *ImGui::GetIO().Fonts));
-  if (!font_texture) return sdl_failed("the letters don't fit the graphics memory");
+  if (raster) {
+    unsigned char* alpha = nullptr;
+    Size size;
+    atlas.GetTexDataAsAlpha8(&alpha, &size.width, &size.height);
+    const auto bytes = static_cast<std::size_t>(size.width) * static_cast<std::size_t>(size.height);
+    raster->set_letters({alpha, bytes}, size, atlas.TexUvWhitePixel);
+    atlas.SetTexID(raster.get());
+    atlas.ClearTexData();
+  } else {
+    font_texture.reset(make_font_texture(renderer.get(), atlas));
+    if (!font_texture) return sdl_failed("the letters don't fit the graphics memory");
+  }
   built_fonts = wanted_fonts;
   return {};
 }
 
-void Window::State::copy_picture() {
+void Window::State::draw_with_sdl() {
+  const auto channel = [&](unsigned shift) { return static_cast<Uint8>((paper >> shift) & 0xFFU); };
+  SDL_SetRenderDrawColor(renderer.get(), channel(16), channel(8), channel(0), 255);
+  SDL_RenderClear(renderer.get());
+  draw_triangles(renderer.get(), *ImGui::GetDrawData());
+  if (!keep_picture) return;
   picture.size = drawn();
   const auto width = static_cast<std::size_t>(picture.size.width);
   picture.rgb.resize(width * static_cast<std::size_t>(picture.size.height) * 3);
   SDL_RenderReadPixels(renderer.get(), nullptr, SDL_PIXELFORMAT_RGB24, picture.rgb.data(),
                        static_cast<int>(width * 3));
+}
+
+void Window::State::draw_with_raster() {
+  const Size size = drawn();
+  raster->clear(size, paper);
+  raster->draw(*ImGui::GetDrawData());
+  if (!sheet || sheet_size != size) {
+    sheet.reset(SDL_CreateTexture(renderer.get(), SDL_PIXELFORMAT_RGB888,
+                                  SDL_TEXTUREACCESS_STREAMING, size.width, size.height));
+    sheet_size = size;
+  }
+  SDL_UpdateTexture(sheet.get(), nullptr, raster->pixels().data(), size.width * 4);
+  SDL_RenderCopy(renderer.get(), sheet.get(), nullptr, nullptr);
+  if (!keep_picture) return;
+  picture.size = size;
+  picture.rgb.clear();
+  picture.rgb.reserve(raster->pixels().size() * 3);
+  for (const std::uint32_t pixel : raster->pixels())
+    for (const unsigned shift : {16U, 8U, 0U})
+      picture.rgb.push_back(static_cast<std::uint8_t>((pixel >> shift) & 0xFFU));
 }
 
 Window::Window(std::unique_ptr<State> state) : state_(std::move(state)) {}
@@ -253,16 +298,12 @@ bool Window::begin_frame(const InputFrame& input, double seconds_since_last) {
 
 void Window::end_frame() {
   ImGui::Render();
-  SDL_Renderer* renderer = state_->renderer.get();
-  const auto channel = [&](int shift) {
-    return static_cast<Uint8>((state_->paper >> shift) & 0xFFU);
-  };
-  SDL_SetRenderDrawColor(renderer, channel(16), channel(8), channel(0), 255);
-  SDL_RenderClear(renderer);
-  draw_triangles(renderer, *ImGui::GetDrawData());
-  // After presenting, the picture's content is undefined.
-  if (state_->keep_picture) state_->copy_picture();
-  SDL_RenderPresent(renderer);
+  // Pictures are kept inside, before presenting: afterwards the content is undefined.
+  if (state_->raster)
+    state_->draw_with_raster();
+  else
+    state_->draw_with_sdl();
+  SDL_RenderPresent(state_->renderer.get());
 }
 
 void Window::set_paper(std::uint32_t rgb) {

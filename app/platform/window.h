@@ -1,8 +1,9 @@
 // The window, with or without a display, and the drawing context inside it.
 //
-// Headless uses SDL's dummy video driver and the software renderer, so pictures and events are the
-// real ones. Owns SDL, the drawing library's context, the font texture and the feeder. One window
-// at a time: SDL and the drawing library are global.
+// Headless uses SDL's dummy video driver, so pictures and events are the real ones. With a graphics
+// chip SDL draws the triangles; without one our own Raster does. Owns SDL, the drawing library's
+// context, the font texture and the feeder. One window at a time: SDL and the drawing library are
+// global.
 #pragma once
 
 #include <cstdint>
@@ -25,6 +26,8 @@ struct WindowOptions {
   std::optional<Size> size;   // pixels; none: the whole display, or 1280x800 headless
   std::optional<double> ppi;  // dots per inch; none: what the display says, or 189 headless
   std::filesystem::path fonts = font_folder();
+  // Triangles through SDL even where it has no graphics chip: for the test that compares both ways.
+  bool sdl_triangles = false;
 };
 
 enum class FingerMove { kDown, kMove, kUp };

@@ -1,0 +1,83 @@
+#include "app/touch/text.h"
+
+#include <gmock/gmock.h>
+
+#include "app/touch/key.h"
+#include "tests/app/touch/bench_app.h"
+
+namespace ligule::touch_test {
+namespace {
+
+using namespace ligule::touch;  // NOLINT: a test
+using testing::ElementsAre;
+using testing::HasSubstr;
+using testing::IsEmpty;
+
+TEST(LabelOf, IsWhatStandsBeforeTheId) {
+  EXPECT_EQ(label_of("Vigor 5##v5"), "Vigor 5");
+  EXPECT_EQ(label_of("Vigor 5###v5"), "Vigor 5");
+  EXPECT_EQ(label_of("#5"), "#5");
+}
+
+TEST(Wrap, BreaksAtSpacesAndNewlines) {
+  Bench bench([](Ui& ui) {
+    const float width = text_width(ui, "three short words", Font::kBody) + 1;
+    EXPECT_THAT(wrap(ui, "three short words here\nnew", Font::kBody, width),
+                ElementsAre("three short words", "here", "new"));
+    EXPECT_THAT(wrap(ui, "", Font::kBody, width), ElementsAre(""));
+    // A no-break space keeps a number and its unit together.
+    EXPECT_THAT(wrap(ui, "three short\xC2\xA0words", Font::kBody, width - 20).size(), 2U);
+  });
+}
+
+TEST(Wrap, BreaksAWordThatIsWiderThanTheLine) {
+  Bench bench([](Ui& ui) {
+    const float width = text_width(ui, "establish", Font::kBody);
+    EXPECT_THAT(wrap(ui, "establishment", Font::kBody, width), ElementsAre("establish", "ment"));
+  });
+}
+
+TEST(TextFit, ShortenedTextIsAFaultUnlessItMayBe) {
+  for (const bool may : {false, true}) {
+    Bench bench([&](Ui& ui) {
+      text(ui, {50, 50, 300, 100},
+           {.text = "a note that is much too long for this", .may_cut = may});
+    });
+    EXPECT_TRUE(shows(bench.seen(), "\xE2\x80\xA6"));
+    EXPECT_EQ(geometry_faults(bench.seen()).size(), may ? 0U : 1U);
+  }
+}
+
+TEST(TextFit, TwoLinesInAStripForOneAreAFault) {
+  Bench bench([](Ui& ui) {
+    text(ui, {50, 50, 300, 90}, {.text = "words that need two lines", .lines = 2});
+  });
+  EXPECT_THAT(geometry_faults(bench.seen()), ElementsAre(HasSubstr("is shortened")));
+}
+
+TEST(TextFit, NoRoomIsReported) {
+  Bench bench([](Ui& ui) { text(ui, {}, {.text = "Plot"}); });
+  EXPECT_THAT(geometry_faults(bench.seen()), ElementsAre("no room for \"Plot\""));
+}
+
+TEST(KeyLabel, ShrinksBeforeItIsCut) {
+  Bench bench([](Ui& ui) {
+    EXPECT_FALSE(key(ui, {50, 50, 250, 200}, {.label = "most vigorous", .font = Font::kValue}));
+  });
+  EXPECT_THAT(geometry_faults(bench.seen()), IsEmpty());
+}
+
+TEST(KeyLabel, TooLongIsAFault) {
+  Bench bench([](Ui& ui) {
+    EXPECT_FALSE(key(ui, {50, 50, 200, 200}, {.label = "establishmentandvigor"}));
+  });
+  EXPECT_THAT(geometry_faults(bench.seen()), ElementsAre(HasSubstr("is shortened")));
+}
+
+TEST(KeyLabel, EmptyRectangleIsReported) {
+  Bench bench([](Ui& ui) { EXPECT_FALSE(key(ui, {}, {.label = "Keep##k"})); });
+  EXPECT_THAT(geometry_faults(bench.seen()), ElementsAre("no room for \"Keep\""));
+}
+
+}  // namespace
+}  // namespace ligule::touch_test
