@@ -98,6 +98,15 @@ void draw_label(Ui& ui, Rect room, const Key& key, Tone tone) {
          {key.note, note_font, tone, across, Align::kStart, 3, false, true});
 }
 
+void draw_chosen(Ui& ui, const Rect& face, Tone tone) {
+  const Point corner{face.right - ui.mm(3.2), face.top + ui.mm(3.0)};
+  const float r = ui.mm(1.5);
+  const std::array tick{Point{corner.x - r, corner.y},
+                        Point{corner.x - r * 0.25F, corner.y + r * 0.75F},
+                        Point{corner.x + r, corner.y - r * 0.8F}};
+  ui.canvas().polyline(tick, tone, ui.mm(0.7), false);
+}
+
 bool key_as(Ui& ui, const Rect& rect, const Key& key, Kind kind, float picture) {
   if (rect.empty()) {
     ui.no_room(key.label);
@@ -120,12 +129,15 @@ bool key_as(Ui& ui, const Rect& rect, const Key& key, Kind kind, float picture) 
       room = face.grown(-ui.mm(1));
       room.bottom = room.top + picture;
       label_room.top = room.bottom;
+      // Pictures are drawn for card, also on a chosen tile.
+      if (key.selected) ui.canvas().fill(room, Tone::kCard, ui.mm(1.2));
     }
     ui.canvas().clip(room);
     key.paint(ui.canvas(), room);
     ui.canvas().unclip();
   }
   if (!key.icon_only) draw_label(ui, label_room, key, look.text);
+  if (key.selected && key.enabled && picture <= 0) draw_chosen(ui, face, look.text);
   return state.tapped;
 }
 

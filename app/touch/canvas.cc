@@ -33,6 +33,13 @@ void Canvas::fill(const Rect& rect, Tone tone, float radius) const {
   list_->AddRectFilled({rect.left, rect.top}, {rect.right, rect.bottom}, colour(rgb(tone)), radius);
 }
 
+void Canvas::band(const Rect& rect, Tone tone, float radius, Side side) const {
+  const ImDrawFlags corners =
+      side == Side::kTop ? ImDrawFlags_RoundCornersTop : ImDrawFlags_RoundCornersLeft;
+  list_->AddRectFilled({rect.left, rect.top}, {rect.right, rect.bottom}, colour(rgb(tone)), radius,
+                       corners);
+}
+
 void Canvas::fill_rgb(const Rect& rect, std::uint32_t rgb) const {
   if (rect.empty()) return;
   list_->AddRectFilled({rect.left, rect.top}, {rect.right, rect.bottom}, colour(rgb));

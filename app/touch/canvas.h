@@ -31,6 +31,9 @@ class Canvas {
       : list_(&list), palette_(&palette), sizes_(&sizes) {}
 
   void fill(const Rect& rect, Tone tone, float radius = 0) const;
+  // Rounded at the corners of one side only: a band along the edge of a rounded sheet.
+  enum class Side { kTop, kLeft };
+  void band(const Rect& rect, Tone tone, float radius, Side side) const;
   void fill_rgb(const Rect& rect, std::uint32_t rgb) const;
   // The border lies inside the rectangle.
   void outline(const Rect& rect, Tone tone, float thickness, float radius = 0) const;

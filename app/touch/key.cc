@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <numbers>
 #include <utility>
 #include <vector>
 
@@ -57,18 +58,22 @@ Paint erase_sign() {
 
 Paint undo_sign() {
   return [](const Canvas& paint, const Rect& room) {
+    // A way out to the right, round, and back to where it began.
     const Point c = room.centre();
-    const float r = paint.sizes().mm(3.4);
-    const float stroke = paint.sizes().mm(1.0);
-    std::vector<Point> turn;
-    for (int step = 0; step <= 20; ++step) {
-      const float angle = 3.6F - 0.28F * static_cast<float>(step);
-      turn.push_back({c.x + r * std::cos(angle), c.y - r * std::sin(-angle)});
+    const float r = paint.sizes().mm(2.9);
+    const float w = paint.sizes().mm(4.2);
+    const float stroke = paint.sizes().mm(1.1);
+    constexpr int kSteps = 16;
+    const Point tip{c.x - w, c.y - r * 0.9F};
+    std::vector<Point> way{tip};
+    for (int step = 0; step <= kSteps; ++step) {
+      const float angle = std::numbers::pi_v<float> * (static_cast<float>(step) / kSteps - 0.5F);
+      way.push_back({c.x + w - r + r * std::cos(angle), c.y + r * 0.1F + r * std::sin(angle)});
     }
-    paint.polyline(turn, Tone::kInk, stroke, false);
-    const Point tip = turn.front();
-    const std::array head{Point{tip.x - r * 0.75F, tip.y - r * 0.1F}, tip,
-                          Point{tip.x + r * 0.45F, tip.y - r * 0.7F}};
+    way.push_back({c.x - w * 0.5F, c.y + r * 1.1F});
+    paint.polyline(way, Tone::kInk, stroke, false);
+    const std::array head{Point{tip.x + r * 0.75F, tip.y - r * 0.75F}, tip,
+                          Point{tip.x + r * 0.75F, tip.y + r * 0.75F}};
     paint.polyline(head, Tone::kInk, stroke, false);
   };
 }

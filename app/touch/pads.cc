@@ -192,8 +192,9 @@ bool rung(Ui& ui, const Rect& rect, const Stage& stage) {
   widget.value = stage.word;
   const TouchState state = ui.touch(stage.label, std::move(widget), ui.gap() / 2);
   const Dress look = dress({.label = stage.label, .selected = stage.selected}, state.held);
-  Cutter across(draw_body(ui, rect, look, state.held).grown(-ui.mm(1.2)), Axis::kAcross,
-                ui.mm(1.8));
+  const Rect face = draw_body(ui, rect, look, state.held);
+  if (stage.selected) draw_chosen(ui, face, look.text);
+  Cutter across(face.grown(-ui.mm(1.2)), Axis::kAcross, ui.mm(1.8));
   if (stage.paint) {
     const Rect picture = across.take(rect.height() - ui.mm(3));
     // Drawn stages are ink on card, also on a chosen rung.

@@ -73,9 +73,9 @@ void banner(Ui& ui, const Rect& rect, const Banner& banner) {
     return;
   }
   const Canvas paint = ui.canvas();
-  paint.fill(rect, mark(banner.mood), ui.mm(2));
-  paint.fill({rect.left + ui.mm(1.6), rect.top, rect.right, rect.bottom}, wash(banner.mood),
-             ui.mm(2));
+  paint.fill(rect, wash(banner.mood), ui.mm(2));
+  paint.band({rect.left, rect.top, rect.left + ui.mm(2), rect.bottom}, mark(banner.mood), ui.mm(2),
+             Canvas::Side::kLeft);
   Rect room = rect.grown(-ui.mm(kBannerMarginMm));
   room.left += ui.mm(2.4);
   Cutter across(room, Axis::kAcross, ui.mm(3));
@@ -151,8 +151,10 @@ std::optional<std::size_t> question(Ui& ui, const Question& question) {
   auto panel = ui.panel(card);
   auto group = ui.group(label_of(question.title));
   const Canvas paint = ui.canvas();
-  paint.fill(card, mark(question.mood), ui.mm(3.4));
-  paint.fill({card.left, card.top + ui.mm(2), card.right, card.bottom}, Tone::kCard, ui.mm(3.4));
+  paint.fill(card, Tone::kCard, ui.mm(3));
+  paint.outline(card, Tone::kLine, ui.sizes().border(), ui.mm(3));
+  paint.band({card.left, card.top, card.right, card.top + ui.mm(3)}, mark(question.mood), ui.mm(3),
+             Canvas::Side::kTop);
 
   Rect room = card.grown(-margin);
   room.top += ui.mm(2);

@@ -114,8 +114,9 @@ void harvest(Ui& ui, SceneState& state) {
     state.tapped = "Bag weight";
   if (field(ui, down.take(ui.mm(20)), {.label = "Bag number", .empty_hint = "tap to enter"}))
     state.tapped = "Bag number";
-  const Banner note{
-      .text = "Steady for 2 s. Tare 1.2 lb.", .mood = Mood::kDone, .shape = Shape::kDone};
+  const Banner note{.text = "Steady for 2\xC2\xA0s. Tare 1.2\xC2\xA0lb.",
+                    .mood = Mood::kDone,
+                    .shape = Shape::kDone};
   const Rect rest = down.rest();
   const float height = banner_height(ui, note, rest.width());
   if (height < rest.height()) banner(ui, down.take(height), note);
