@@ -53,6 +53,10 @@ struct TakeBackValue {
 };
 struct ShowNames {};  // unlock the entries' names for the rest of this occasion
 
+struct DeclareDone {       // this rating or cutting is over, whatever is open
+  bool left_open = false;  // the person was told how many plots are open, and stands by it
+};
+
 // --- rate
 struct FocusMeasure {  // open another measure's pad
   std::string measure;
@@ -143,9 +147,9 @@ using Intent =
     std::variant<Tick, SignOut, ShowToday, ShowDryWeights, ShowDaysEnd, OpenOccasion, KeyText,
                  KeyErase, KeyDone, FocusField, AnswerQuestion, RetryUnsaved, DropUnsaved,
                  DismissNotice, PickPerson, GoToPlot, PutOff, TakeBack, TakeBackValue, ShowNames,
-                 FocusMeasure, ChooseValue, ShowFine, StepAmount, KeepAmount, OpenNote, KeepNote,
-                 CloseNote, ChooseSurface, StartRun, KeepPlot, ChooseBag, KeepDry, SealDay, CopyTo,
-                 Started, TodayLoaded, OccasionLoaded, BagsLoaded, Failed, Kept, NotKept, Sealed,
-                 NotSealed, Copied, NotCopied>;
+                 DeclareDone, FocusMeasure, ChooseValue, ShowFine, StepAmount, KeepAmount, OpenNote,
+                 KeepNote, CloseNote, ChooseSurface, StartRun, KeepPlot, ChooseBag, KeepDry,
+                 SealDay, CopyTo, Started, TodayLoaded, OccasionLoaded, BagsLoaded, Failed, Kept,
+                 NotKept, Sealed, NotSealed, Copied, NotCopied>;
 
 }  // namespace ligule::flow

@@ -54,7 +54,7 @@ struct OpenBag {
   CalendarDate filled{};
   std::optional<Record> fresh;      // standing sample_fresh of the bag
   std::optional<Record> bag_tare;   // standing bag_tare of the bag, where it was weighed
-  std::optional<KnownClaim> dried;  // a sample_dry that is later or on hold: not final
+  std::optional<KnownClaim> dried;  // standing sample_dry: on hold when loaded, since not final
 
   bool operator==(const OpenBag&) const = default;
 };
@@ -76,6 +76,7 @@ struct OccasionProgress {
   int done = 0;   // plots with nothing open
   int later = 0;  // plots put off
   int values_today = 0;
+  bool closed = false;                  // somebody declared it done (kind closed); set by work
   std::vector<std::string> open_plots;  // numbers along the plot path, put off ones included
   std::vector<OpenItem> on_hold;
   std::vector<OpenItem> questioned;  // kept after a question, from the same local date

@@ -15,6 +15,7 @@
 #pragma once
 
 #include <cstdint>
+#include <map>
 #include <optional>
 #include <set>
 #include <string>
@@ -34,7 +35,17 @@ namespace ligule::flow {
 inline constexpr std::size_t kMostPending = 8;
 
 // One thing a person did, as the records it makes in one transaction.
-enum class ActKind { kPerson, kValues, kPutOff, kNote, kTakeBack, kRun, kDryWeight, kNamesShown };
+enum class ActKind {
+  kPerson,
+  kValues,
+  kPutOff,
+  kNote,
+  kTakeBack,
+  kRun,
+  kDryWeight,
+  kNamesShown,
+  kClosed
+};
 struct Act {
   ActNumber number = 0;
   ActKind kind = ActKind::kValues;
@@ -84,11 +95,20 @@ struct DayAnswer {
 
 // Something to tell until the next tap: why a value was refused, that a stake is unknown.
 struct Notice {
-  std::string key;  // words: "notice." + key, or "check." + key for a refusal
+  std::string key;  // of its words: "notice.unknown_plot", "check.off_scale"
   std::vector<std::string> arguments;
   std::optional<Error> error;
 
   bool operator==(const Notice&) const = default;
+};
+
+// What a value belongs to within an occasion.
+struct Slot {
+  Uuid subject;  // plot, or first bag_number reading of a bag
+  std::string measure;
+  int part = 1;
+
+  auto operator<=>(const Slot&) const = default;
 };
 
 // An occasion that is open: everything standing in it.
@@ -96,9 +116,9 @@ struct Book {
   std::size_t trial = 0;  // in Model::trials
   PlanOccasion occasion;
   OccasionId id;
-  std::vector<PlanPlot> plots;  // along the path, abandoned ones left out
-  std::vector<KnownClaim> kept;
-  std::vector<Act> done;  // acts of this sitting that can be taken back, oldest first
+  std::vector<PlanPlot> plots;      // along the path, abandoned ones left out
+  std::map<Slot, KnownClaim> kept;  // durable; pending and unsaved acts lie above it
+  std::vector<Act> done;            // acts of this sitting that can be taken back, oldest first
   std::size_t present = 0;
   std::optional<std::size_t> last;  // the plot that was just left
 
@@ -160,14 +180,15 @@ struct Harvest {
   Book book;
   std::vector<Record> runs;
   std::vector<OpenBag> open_bags;
-  std::string tare;  // remembered from plot to plot
+  std::string tare;                     // remembered from plot to plot
+  std::map<std::string, Keypad> begun;  // by plot left before it was kept: nothing typed is lost
   std::variant<RunHead, Weighing> step;
   bool operator==(const Harvest&) const = default;
 };
 
 struct DryWeights {
   bool loaded = false;
-  std::vector<OpenBag> bags;       // in the oven, by number then date
+  std::vector<OpenBag> bags;       // by number then date; weighed ones keep their place
   std::optional<RecordId> chosen;  // bag on the scale
   Keypad keypad{Field::kDryBag};
   std::vector<Act> done;  // of this sitting, oldest first
@@ -204,14 +225,18 @@ struct CopyFailed {
   Error error;
   bool operator==(const CopyFailed&) const = default;
 };
-struct DaysEnd {
+// Outlives the screen: a copy goes on while somebody looks elsewhere.
+struct SealSteps {
   std::variant<NotSealedYet, Sealing, SealDone, SealFailed> seal;
   std::variant<NotCopiedYet, Copying, CopyDone, CopyFailed> copy;
-  bool operator==(const DaysEnd&) const = default;
+  bool operator==(const SealSteps&) const = default;
+};
+struct OnDaysEnd {
+  bool operator==(const OnDaysEnd&) const = default;
 };
 
 using Screen =
-    std::variant<Starting, SignIn, OnToday, Opening, Rating, Harvest, DryWeights, DaysEnd>;
+    std::variant<Starting, SignIn, OnToday, Opening, Rating, Harvest, DryWeights, OnDaysEnd>;
 
 struct Model {
   Setup setup;
@@ -232,6 +257,7 @@ struct Model {
   std::optional<Notice> notice;
   std::set<std::pair<PersonId, OccasionId>> names_shown;  // these rate no longer blind
 
+  SealSteps seal_steps;
   Screen screen;
 };
 

@@ -23,7 +23,7 @@ struct BagInUse {
 
 struct History {
   CalendarDate today{};             // on the wall of the tablet
-  std::vector<BagInUse> open_bags;  // of every trial on this tablet
+  std::vector<BagInUse> open_bags;  // of every trial on this tablet, without the bag entered anew
 
   // The other weights of the same act, as far as they are known; empty: not weighed (yet).
   std::optional<Kilograms> gross;         // plot with its bag or bin
@@ -32,7 +32,8 @@ struct History {
   std::optional<Kilograms> sample_dry;    // the same, dried
   std::optional<Kilograms> bag_tare;      // the sample bag empty, weighed or the plan's
 
-  // What was answered about exactly this value before; such a rule does not ask again.
+  // What was answered about exactly this value before, or for the whole day; such a rule does not
+  // ask again.
   std::vector<Answer> answered;
 
   bool operator==(const History&) const = default;

@@ -82,14 +82,12 @@ Arguments dry_under_bag(const Candidate& candidate, const Result<EnteredValue>& 
   return std::vector<std::string>{};
 }
 
-// Arguments: the number. Another plot's bag only: entering a plot's own number again is no reuse.
+// Arguments: the number.
 Arguments bag_in_use(const Candidate& candidate, const Result<EnteredValue>& value, const Plan&,
                      const History& history) {
   if (candidate.measure != measure::kBagNumber || !value) return std::nullopt;
-  const bool used = std::ranges::any_of(history.open_bags, [&](const BagInUse& bag) {
-    return bag.number == value->entered && candidate.plot != bag.plot;
-  });
-  if (!used) return std::nullopt;
+  const auto used = std::ranges::find(history.open_bags, value->entered, &BagInUse::number);
+  if (used == history.open_bags.end()) return std::nullopt;
   return std::vector<std::string>{value->entered};
 }
 
@@ -152,15 +150,16 @@ Verdict judge(const Candidate& candidate, const Plan& plan, const History& histo
   Verdict verdict;
   verdict.value = value ? *value : EnteredValue{candidate.entered, candidate.unit, std::nullopt};
   for (const Rule& rule : kRules) {
-    const bool refuses = rule.outcome == Outcome::kRefuse;
-    if (!refuses &&
-        std::ranges::find(history.answered, rule.code, &Answer::rule) != history.answered.end())
-      continue;
     auto arguments = rule.look(candidate, value, plan, history);
     if (!arguments) continue;
-    verdict.findings.push_back({&rule, std::move(*arguments)});
     verdict.outcome = std::max(verdict.outcome, rule.outcome);
-    if (refuses) break;
+    const auto answer = std::ranges::find(history.answered, rule.code, &Answer::rule);
+    if (rule.outcome != Outcome::kRefuse && answer != history.answered.end()) {
+      verdict.answered.push_back(*answer);
+      continue;
+    }
+    verdict.findings.push_back({&rule, std::move(*arguments)});
+    if (rule.outcome == Outcome::kRefuse) break;
   }
   return verdict;
 }

@@ -44,7 +44,6 @@ struct Candidate {
   const Scale* scale = nullptr;  // never null; lives longer than the call
   std::string entered;
   std::string unit;                // empty: the scale's first
-  std::optional<PlotId> plot;      // that the value is about, or whose bag it is about
   std::optional<CalendarDate> on;  // the date it is stated for; empty: today
 };
 
@@ -73,15 +72,16 @@ struct Finding {
 };
 
 struct Verdict {
-  Outcome outcome = Outcome::kKept;
-  std::vector<Finding> findings;  // in the table's order; a refusal stands alone
+  Outcome outcome = Outcome::kKept;  // the heaviest of all rules that fire, answered ones included
+  std::vector<Finding> findings;  // still to be asked, in the table's order; a refusal stands alone
+  std::vector<Answer> answered;   // of history.answered, those whose rule fires for this value
   EnteredValue value;             // as read; only its text and unit when refused
 
   bool operator==(const Verdict&) const = default;
 };
 
-// Holds a candidate against every rule. Rules named in history.answered are passed over, except
-// refusals.
+// Holds a candidate against every rule. A rule named in history.answered does not ask again, but
+// its outcome stands.
 [[nodiscard]] Verdict judge(const Candidate& candidate, const Plan& plan, const History& history);
 
 }  // namespace ligule::checks

@@ -1,0 +1,268 @@
+#include <algorithm>
+#include <variant>
+
+#include "app/flow/turn.h"
+
+namespace ligule::flow {
+namespace {
+
+bool can_be_taken_back(ActKind kind) {
+  return kind == ActKind::kValues || kind == ActKind::kPutOff || kind == ActKind::kNote ||
+         kind == ActKind::kDryWeight;
+}
+
+// Acts of this sitting on the present screen, if the act belongs to it.
+std::vector<Act>* sitting_of(Model& model, const Act& act) {
+  if (act.kind == ActKind::kDryWeight) {
+    auto* const dry = std::get_if<DryWeights>(&model.screen);
+    return dry == nullptr ? nullptr : &dry->done;
+  }
+  Book* const book = book_of(model.screen);
+  return book == nullptr || act.occasion != book->id ? nullptr : &book->done;
+}
+
+void append(Turn& turn, const Act& act) {
+  turn.run(Append{act.number, turn.model.epoch, act.records});
+}
+
+void after_commit(Turn& turn, const Act& act) {
+  if (auto* const rating = std::get_if<Rating>(&turn.model.screen)) {
+    rated(turn, *rating, act);
+  } else if (auto* const harvest = std::get_if<Harvest>(&turn.model.screen)) {
+    harvested(turn, *harvest, act);
+  } else if (auto* const dry = std::get_if<DryWeights>(&turn.model.screen)) {
+    if (act.kind == ActKind::kDryWeight) weighed_dry(*dry);
+  }
+}
+
+// Back to where an act that is not saved was made.
+void return_to(Turn& turn, const Act& act) {
+  Model& model = turn.model;
+  if (act.kind == ActKind::kPerson) return;
+  if (act.records.front().measure == measure::kSampleDry) {
+    auto* const dry = std::get_if<DryWeights>(&model.screen);
+    if (dry == nullptr) return show_dry_weights(turn);
+    return choose_unsaved(turn, *dry);
+  }
+  if (!act.occasion || !act.trial) return;
+  Book* const book = book_of(model.screen);
+  if (book == nullptr || book->id != *act.occasion) {
+    open_occasion(turn, *act.trial, *act.occasion, act.plot);
+    return;
+  }
+  if (const auto place = place_of(*book, act.plot)) go_to(turn, *book, *place);
+}
+
+// The answer's finding is done with: into the record, and on hold where its rule says so.
+void take_answer(Draft& draft, const checks::Rule& rule, std::string_view phrase) {
+  draft.record.answers.push_back({std::string(rule.code), std::string(phrase)});
+  if (rule.outcome == checks::Outcome::kOnHold) draft.record.state = ValueState::kOnHold;
+}
+
+void hand_over(Turn& turn, ActKind kind, const std::string& plot, std::vector<Draft> drafts) {
+  Act act;
+  act.kind = kind;
+  act.plot = plot;
+  if (!drafts.empty()) {
+    act.trial = drafts.front().record.trial;
+    act.occasion = drafts.front().record.occasion;
+  }
+  for (Draft& draft : drafts) {
+    act.records.push_back(std::move(draft.record));
+    act.before.push_back(std::move(draft.before));
+  }
+  commit(turn, std::move(act));
+}
+
+// The field a question's value is typed in, so that "enter again" opens it.
+void enter_again(const Turn& turn, const Record& record) {
+  const auto open = [&](Keypad& keypad, Field field) {
+    keypad.clear(field);
+    keypad.focus(field);
+  };
+  if (auto* const harvest = std::get_if<Harvest>(&turn.model.screen)) {
+    auto* const weighing = std::get_if<Weighing>(&harvest->step);
+    if (weighing == nullptr) return;
+    if (record.measure == measure::kTareWeight) return open(weighing->keypad, Field::kTare);
+    if (record.measure == measure::kBagNumber) return open(weighing->keypad, Field::kBag);
+    if (record.measure == measure::kSampleFresh) {
+      return open(weighing->keypad, Field::kSampleFresh);
+    }
+    return open(weighing->keypad, Field::kGross);
+  }
+  if (auto* const dry = std::get_if<DryWeights>(&turn.model.screen)) {
+    return open(dry->keypad, Field::kDryWeight);
+  }
+  if (auto* const rating = std::get_if<Rating>(&turn.model.screen)) {
+    rating->focus = record.measure;
+    rating->amount.clear(Field::kAmount);
+  }
+}
+
+}  // namespace
+
+std::vector<Answer> day_answers(const Model& model, OccasionId occasion) {
+  std::vector<Answer> answers;
+  for (const DayAnswer& given : model.day_answers) {
+    if (given.occasion == occasion && given.day == model.now.local_date) {
+      answers.push_back(given.answer);
+    }
+  }
+  return answers;
+}
+
+void commit(Turn& turn, Act act) {
+  Model& model = turn.model;
+  act.number = ++model.last_act;
+  act.before.resize(act.records.size());
+  append(turn, act);
+  if (can_be_taken_back(act.kind)) {
+    if (auto* const sitting = sitting_of(model, act)) sitting->push_back(act);
+  }
+  model.pending.push_back(act);
+  after_commit(turn, act);
+}
+
+void keep_or_ask(Turn& turn, ActKind kind, const std::string& plot, std::vector<Draft> drafts) {
+  if (drafts.empty()) return;
+  const bool ask =
+      std::ranges::any_of(drafts, [](const Draft& draft) { return !draft.open.empty(); });
+  if (!ask) return hand_over(turn, kind, plot, std::move(drafts));
+  turn.model.asking = Asking{kind, plot, std::move(drafts)};
+  turn.run(Cue{CueKind::kQuestioned});
+}
+
+void answer(Turn& turn, const AnswerQuestion& intent) {
+  if (!turn.model.asking) return;
+  Asking& asking = *turn.model.asking;
+  const auto draft =
+      std::ranges::find_if(asking.drafts, [](const Draft& each) { return !each.open.empty(); });
+  if (draft == asking.drafts.end()) return;
+  const checks::Rule& rule = *draft->open.front().rule;
+  const auto phrase = std::ranges::find(rule.phrases, intent.phrase, &checks::Phrase::code);
+  if (phrase == rule.phrases.end()) return;
+  if (!phrase->keeps) {
+    const Record record = draft->record;
+    turn.model.asking.reset();
+    return enter_again(turn, record);
+  }
+  draft->open.erase(draft->open.begin());
+  take_answer(*draft, rule, phrase->code);
+  if (rule.scope == checks::Scope::kDay) {
+    if (draft->record.occasion) {
+      turn.model.day_answers.push_back({*draft->record.occasion,
+                                        turn.at.local_date,
+                                        {std::string(rule.code), std::string(phrase->code)}});
+    }
+    for (Draft& other : asking.drafts) {
+      const auto same = std::ranges::find(other.open, &rule, &checks::Finding::rule);
+      if (same == other.open.end()) continue;
+      other.open.erase(same);
+      take_answer(other, rule, phrase->code);
+    }
+  }
+  Asking next = std::move(asking);
+  turn.model.asking.reset();
+  keep_or_ask(turn, next.kind, next.plot, std::move(next.drafts));
+}
+
+bool take_back_last(Turn& turn, Book& book) {
+  while (!book.done.empty()) {
+    const Act last = std::move(book.done.back());
+    book.done.pop_back();
+    Act act;
+    act.kind = ActKind::kTakeBack;
+    act.trial = last.trial;
+    act.occasion = last.occasion;
+    act.plot = last.plot;
+    for (std::size_t i = last.records.size(); i > 0; --i) {
+      const Record& record = last.records[i - 1];
+      const Cell cell = cell_at(turn.model, book, slot_of(record));
+      if (!cell.claim) continue;  // taken back one by one meanwhile
+      std::optional<Record> earlier;
+      if (record.replaces() && last.before[i - 1]) earlier = last.before[i - 1]->record;
+      act.records.push_back(take_back_record(turn, *cell.claim, earlier));
+      act.before.push_back(cell.claim);
+    }
+    if (act.records.empty()) continue;
+    commit(turn, std::move(act));
+    return true;
+  }
+  return false;
+}
+
+void retry(Turn& turn) {
+  Model& model = turn.model;
+  if (!model.unsaved) return;
+  const std::vector<Act> acts = std::move(model.unsaved->acts);
+  model.unsaved.reset();
+  for (const Act& act : acts) {
+    append(turn, act);
+    model.pending.push_back(act);
+    auto* const sitting = can_be_taken_back(act.kind) ? sitting_of(model, act) : nullptr;
+    if (sitting == nullptr) continue;
+    if (std::ranges::find(*sitting, act.number, &Act::number) == sitting->end()) {
+      sitting->push_back(act);
+    }
+  }
+}
+
+void drop(Turn& turn) {
+  Model& model = turn.model;
+  if (!model.unsaved) return;
+  const std::vector<Act> acts = std::move(model.unsaved->acts);
+  model.unsaved.reset();
+  // What was being asked may correct a value that has just been let go.
+  model.asking.reset();
+  for (const Act& act : acts) {
+    if (auto* const sitting = sitting_of(model, act)) {
+      std::erase_if(*sitting, [&](const Act& each) { return each.number == act.number; });
+    }
+    if (act.kind == ActKind::kPerson) model.person.reset();
+  }
+  if (!model.person) {
+    model.screen = SignIn{};
+  } else if (auto* const rating = std::get_if<Rating>(&model.screen)) {
+    settle_focus(turn, *rating);
+  } else if (auto* const harvest = std::get_if<Harvest>(&model.screen)) {
+    if (auto* const weighing = std::get_if<Weighing>(&harvest->step)) {
+      const bool run_lost = std::ranges::any_of(acts, [&](const Act& act) {
+        return act.kind == ActKind::kRun && act.records.front().id == weighing->run.id;
+      });
+      if (run_lost) {
+        harvest->step = RunHead{};
+      } else {
+        fill_form(turn, *harvest, *weighing);
+      }
+    }
+  }
+}
+
+void kept(Turn& turn, const Kept& outcome) {
+  Model& model = turn.model;
+  const auto at = std::ranges::find(model.pending, outcome.act, &Act::number);
+  if (at == model.pending.end()) return;
+  const Act act = std::move(*at);
+  model.pending.erase(at);
+  model.today.unsealed += static_cast<std::int64_t>(act.records.size());
+  Book* const book = book_of(model.screen);
+  if (book != nullptr && act.occasion == book->id) fold(*book, act.records);
+  if (auto* const dry = std::get_if<DryWeights>(&model.screen)) fold_dry(*dry, act);
+  turn.run(Cue{CueKind::kKept});
+}
+
+void not_kept(Turn& turn, const NotKept& outcome) {
+  Model& model = turn.model;
+  const auto at = std::ranges::find(model.pending, outcome.act, &Act::number);
+  // Later acts of the epoch went over with the first one; their own outcomes say nothing new.
+  if (at == model.pending.end()) return;
+  Unsaved unsaved{{at, model.pending.end()}, outcome.error};
+  model.pending.erase(at, model.pending.end());
+  ++model.epoch;
+  const Act first = unsaved.acts.front();
+  model.unsaved = std::move(unsaved);
+  turn.run(Cue{CueKind::kNotSaved});
+  return_to(turn, first);
+}
+
+}  // namespace ligule::flow

@@ -1,0 +1,216 @@
+#include "app/flow/book.h"
+
+#include <algorithm>
+#include <utility>
+
+#include "app/flow/progress.h"
+
+namespace ligule::flow {
+namespace {
+
+// The claim of a slot after one more record about it.
+void lay_over(std::optional<KnownClaim>& claim, const Record& record) {
+  if (record.kind == kind::kWithdrawal) {
+    claim.reset();
+    return;
+  }
+  if (!record.is_claim()) return;
+  KnownClaim next{record, std::nullopt, record.id, 0};
+  if (record.replaces() && claim) {
+    next.before = std::move(claim->record);
+    next.first = claim->first;
+  }
+  claim = std::move(next);
+}
+
+template <class ScreenType>
+auto* find_book(ScreenType& screen) {
+  using BookType = std::conditional_t<std::is_const_v<ScreenType>, const Book, Book>;
+  if (auto* rating = std::get_if<Rating>(&screen)) return static_cast<BookType*>(&rating->book);
+  if (auto* harvest = std::get_if<Harvest>(&screen)) return static_cast<BookType*>(&harvest->book);
+  return static_cast<BookType*>(nullptr);
+}
+
+}  // namespace
+
+Slot slot_of(const Record& record) {
+  return {record.subject.value_or(Uuid{}), record.measure, record.part};
+}
+
+const KnownTrial& trial_of(const Model& model, const Book& book) {
+  return model.trials.at(book.trial);
+}
+
+Uuid plot_subject(const Model& model, const Book& book, const PlanPlot& plot) {
+  return trial_of(model, book).plan.plot(plot).uuid;
+}
+
+Cell cell_at(const Model& model, const Book& book, const Slot& slot) {
+  Cell cell;
+  if (const auto at = book.kept.find(slot); at != book.kept.end()) cell.claim = at->second;
+  const auto lay = [&](const std::vector<Act>& acts, Durability durability) {
+    for (const Act& act : acts) {
+      if (act.occasion != book.id) continue;
+      for (const Record& record : act.records) {
+        if (!record.subject || slot_of(record) != slot) continue;
+        lay_over(cell.claim, record);
+        cell.durability = durability;
+      }
+    }
+  };
+  lay(model.pending, Durability::kSaving);
+  if (model.unsaved) lay(model.unsaved->acts, Durability::kNotSaved);
+  return cell;
+}
+
+Cell cell_of(const Model& model, const Book& book, const PlanPlot& plot, std::string_view measure) {
+  return cell_at(model, book, {plot_subject(model, book, plot), std::string(measure), 1});
+}
+
+const Scale* scale_of(const Model& model, const KnownTrial& trial, const PlanPlot& plot,
+                      std::string_view measure) {
+  const PlanEntry* entry = entry_of(trial, plot);
+  if (entry == nullptr) entry = trial.plan.find_entry(plot.entry);
+  return model.setup.definitions.scale_for(measure, entry == nullptr ? "" : entry->species);
+}
+
+std::string unit_of(const Setup& setup, std::string_view measure, const Scale& scale) {
+  const auto chosen = setup.units.find(std::string(measure));
+  if (chosen != setup.units.end() &&
+      std::ranges::find(scale.units, chosen->second) != scale.units.end()) {
+    return chosen->second;
+  }
+  return scale.units.empty() ? std::string() : scale.units.front();
+}
+
+PlotState plot_state(const Model& model, const Book& book, const PlanPlot& plot) {
+  bool put_off = false;
+  for (const std::string& measure :
+       needed_of(trial_of(model, book), book.occasion, plot, model.setup.definitions)) {
+    const Cell cell = cell_of(model, book, plot, measure);
+    if (!cell.claim) return PlotState::kOpen;
+    put_off = put_off || cell.open();
+  }
+  return put_off ? PlotState::kLater : PlotState::kDone;
+}
+
+std::string next_measure(const Model& model, const Book& book, const PlanPlot& plot) {
+  std::string put_off;
+  for (std::string& measure :
+       needed_of(trial_of(model, book), book.occasion, plot, model.setup.definitions)) {
+    const Cell cell = cell_of(model, book, plot, measure);
+    if (!cell.claim) return std::move(measure);
+    if (cell.open() && put_off.empty()) put_off = std::move(measure);
+  }
+  return put_off;
+}
+
+std::optional<std::size_t> next_open(const Model& model, const Book& book, std::size_t from) {
+  std::optional<std::size_t> put_off;
+  for (std::size_t step = 1; step <= book.plots.size(); ++step) {
+    const std::size_t at = (from + step) % book.plots.size();
+    const PlotState state = plot_state(model, book, book.plots[at]);
+    if (state == PlotState::kOpen) return at;
+    if (state == PlotState::kLater && !put_off) put_off = at;
+  }
+  return put_off;
+}
+
+std::optional<std::size_t> place_of(const Book& book, std::string_view plot) {
+  const auto at = std::ranges::find(book.plots, plot, &PlanPlot::number);
+  if (at == book.plots.end()) return std::nullopt;
+  return static_cast<std::size_t>(at - book.plots.begin());
+}
+
+std::vector<int> note_parts(const Model& model, const Book& book, const PlanPlot& plot) {
+  const Uuid subject = plot_subject(model, book, plot);
+  std::vector<int> parts;
+  const auto consider = [&](const Slot& slot) {
+    if (slot.subject != subject || slot.measure != measure::kNote) return;
+    if (std::ranges::find(parts, slot.part) != parts.end()) return;
+    if (cell_at(model, book, slot).claim) parts.push_back(slot.part);
+  };
+  for (const auto& [slot, claim] : book.kept) consider(slot);
+  const auto consider_all = [&](const std::vector<Act>& acts) {
+    for (const Act& act : acts) {
+      for (const Record& record : act.records) {
+        if (act.occasion == book.id && record.subject) consider(slot_of(record));
+      }
+    }
+  };
+  consider_all(model.pending);
+  if (model.unsaved) consider_all(model.unsaved->acts);
+  std::ranges::sort(parts);
+  return parts;
+}
+
+bool can_enter(const Model& model) {
+  return model.person && !model.unsaved && !model.asking && model.pending.size() < kMostPending;
+}
+
+bool names_shown(const Model& model, OccasionId occasion) {
+  return model.person && model.names_shown.contains({model.person->id, occasion});
+}
+
+Book* book_of(Screen& screen) {
+  return find_book(screen);
+}
+const Book* book_of(const Screen& screen) {
+  return find_book(screen);
+}
+
+std::optional<Book> open_book(const Model& model, const OccasionLoaded& loaded) {
+  const auto at = std::ranges::find_if(
+      model.trials, [&](const KnownTrial& trial) { return trial.plan.id() == loaded.trial; });
+  if (at == model.trials.end()) return std::nullopt;
+  const PlanOccasion* const occasion = at->plan.find_occasion(loaded.occasion);
+  if (occasion == nullptr) return std::nullopt;
+  Book book;
+  book.trial = static_cast<std::size_t>(at - model.trials.begin());
+  book.occasion = *occasion;
+  book.id = loaded.occasion;
+  for (const KnownClaim& claim : loaded.claims) {
+    if (claim.record.subject) book.kept.emplace(slot_of(claim.record), claim);
+  }
+  book.plots = plots_on(*at, model.now.local_date);
+  // A plot without any measure of this occasion (another species in a mixed trial) is walked past.
+  std::erase_if(book.plots, [&](const PlanPlot& plot) {
+    return needed_of(*at, book.occasion, plot, model.setup.definitions).empty();
+  });
+  return book;
+}
+
+void fold(Book& book, std::span<const Record> records) {
+  for (const Record& record : records) {
+    if (!record.subject) continue;
+    const Slot slot = slot_of(record);
+    std::optional<KnownClaim> claim;
+    if (const auto at = book.kept.find(slot); at != book.kept.end()) claim = std::move(at->second);
+    lay_over(claim, record);
+    if (claim) {
+      book.kept.insert_or_assign(slot, std::move(*claim));
+    } else {
+      book.kept.erase(slot);
+    }
+  }
+}
+
+std::vector<FilledBag> bags_filled(const Model& model, const Harvest& harvest) {
+  const Book& book = harvest.book;
+  std::vector<FilledBag> bags;
+  for (const OpenBag& bag : harvest.open_bags) {
+    if (bag.occasion == book.id) continue;  // as they stand now: below
+    bags.push_back({bag.bag, plot_id(bag.trial, bag.plot), bag.number});
+  }
+  for (const PlanPlot& plot : trial_of(model, book).plan.plots) {
+    const Cell bag = cell_of(model, book, plot, measure::kBagNumber);
+    if (!bag.claim || bag.open()) continue;
+    const RecordId first = bag.claim->first;
+    const Cell dried = cell_at(model, book, {first.uuid, std::string(measure::kSampleDry), 1});
+    if (dried.claim && dried.claim->record.state == ValueState::kValue) continue;
+    bags.push_back({first, trial_of(model, book).plan.plot(plot), bag.claim->record.entered});
+  }
+  return bags;
+}
+
+}  // namespace ligule::flow

@@ -1,0 +1,76 @@
+// Looking into an open occasion: what stands in a slot, what is open on a plot. Used by update and
+// views, not by other rooms.
+#pragma once
+
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "app/flow/intents.h"
+#include "app/flow/model.h"
+
+namespace ligule::flow {
+
+enum class Durability { kKept, kSaving, kNotSaved };
+
+// What a slot holds when acts under way are counted in.
+struct Cell {
+  std::optional<KnownClaim> claim;  // empty: nothing entered, or taken back
+  Durability durability = Durability::kKept;
+
+  // No value yet, or put off.
+  [[nodiscard]] bool open() const { return !claim || claim->record.state == ValueState::kLater; }
+};
+
+[[nodiscard]] Slot slot_of(const Record& record);  // the record's subject must be set
+[[nodiscard]] const KnownTrial& trial_of(const Model& model, const Book& book);
+[[nodiscard]] Uuid plot_subject(const Model& model, const Book& book, const PlanPlot& plot);
+
+[[nodiscard]] Cell cell_at(const Model& model, const Book& book, const Slot& slot);
+[[nodiscard]] Cell cell_of(const Model& model, const Book& book, const PlanPlot& plot,
+                           std::string_view measure);
+
+// The scale a plot's measure is judged on, and the unit a person gives it in; null: none.
+[[nodiscard]] const Scale* scale_of(const Model& model, const KnownTrial& trial,
+                                    const PlanPlot& plot, std::string_view measure);
+[[nodiscard]] std::string unit_of(const Setup& setup, std::string_view measure, const Scale& scale);
+
+enum class PlotState { kOpen, kLater, kDone };
+[[nodiscard]] PlotState plot_state(const Model& model, const Book& book, const PlanPlot& plot);
+// The first needed measure of a plot without a value, put off ones last; empty when there is none.
+[[nodiscard]] std::string next_measure(const Model& model, const Book& book, const PlanPlot& plot);
+// The next open plot after `from` along the path, then from its start; when none is open, one that
+// was put off. Empty: everything is done. `from` itself counts last.
+[[nodiscard]] std::optional<std::size_t> next_open(const Model& model, const Book& book,
+                                                   std::size_t from);
+[[nodiscard]] std::optional<std::size_t> place_of(const Book& book, std::string_view plot);
+
+// Parts of notes that stand on a plot.
+[[nodiscard]] std::vector<int> note_parts(const Model& model, const Book& book,
+                                          const PlanPlot& plot);
+
+// Whether a person may enter values: not too many under way, nothing unsaved, nobody asked.
+[[nodiscard]] bool can_enter(const Model& model);
+[[nodiscard]] bool names_shown(const Model& model, OccasionId occasion);
+
+// The book of the present screen; null when it has none.
+[[nodiscard]] Book* book_of(Screen& screen);
+[[nodiscard]] const Book* book_of(const Screen& screen);
+
+// A book of what was loaded. Empty when trial or occasion is not known here.
+[[nodiscard]] std::optional<Book> open_book(const Model& model, const OccasionLoaded& loaded);
+// Takes the records of a kept act into the book.
+void fold(Book& book, std::span<const Record> records);
+
+// Bags of this occasion that are filled and not dried, by their first bag_number reading, and those
+// of other occasions as loaded.
+struct FilledBag {
+  RecordId bag;
+  PlotId plot;
+  std::string number;
+};
+[[nodiscard]] std::vector<FilledBag> bags_filled(const Model& model, const Harvest& harvest);
+
+}  // namespace ligule::flow

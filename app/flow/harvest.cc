@@ -1,0 +1,320 @@
+// Weighing a cutting: the head of the run, then plot by plot from the keypad.
+#include <algorithm>
+#include <array>
+#include <variant>
+
+#include "app/flow/progress.h"
+#include "app/flow/turn.h"
+#include "storage/trial/details.h"
+#include "storage/trial/record_line.h"
+#include "storage/trial/unit_names.h"
+
+namespace ligule::flow {
+namespace {
+
+struct FormLine {
+  Field field;
+  std::string_view measure;
+};
+// In the order in which they are asked for; the bag before its sample, whose subject it is.
+constexpr std::array kForm{FormLine{Field::kGross, measure::kGrossWeight},
+                           FormLine{Field::kTare, measure::kTareWeight},
+                           FormLine{Field::kBag, measure::kBagNumber},
+                           FormLine{Field::kSampleFresh, measure::kSampleFresh}};
+
+const PlanPlot& present_plot(const Harvest& harvest) {
+  return harvest.book.plots.at(harvest.book.present);
+}
+
+// The bag's id where the plot has one already.
+std::optional<RecordId> bag_of(const Model& model, const Book& book, const PlanPlot& plot) {
+  const Cell cell = cell_of(model, book, plot, measure::kBagNumber);
+  if (!cell.claim || cell.open()) return std::nullopt;
+  return cell.claim->first;
+}
+
+Cell line_cell(const Model& model, const Book& book, const PlanPlot& plot, const FormLine& line) {
+  if (line.field != Field::kSampleFresh) return cell_of(model, book, plot, line.measure);
+  const auto bag = bag_of(model, book, plot);
+  if (!bag) return {};
+  return cell_at(model, book, {bag->uuid, std::string(line.measure), 1});
+}
+
+std::optional<Kilograms> mass_of(const Model& model, const KnownTrial& trial, const PlanPlot& plot,
+                                 const FormLine& line, std::string_view text) {
+  const Scale* const scale = scale_of(model, trial, plot, line.measure);
+  if (scale == nullptr) return std::nullopt;
+  const auto value = read_entered(*scale, text, unit_of(model.setup, line.measure, *scale));
+  if (!value) return std::nullopt;
+  const std::optional<double> number = value->value;
+  if (!number) return std::nullopt;
+  const auto mass = mass_in(*number, value->unit);
+  return mass ? std::optional(*mass) : std::nullopt;
+}
+
+// What the rules may look at for the form as it stands.
+checks::History history_of(const Turn& turn, const Harvest& harvest, const Keypad& form) {
+  const Model& model = turn.model;
+  const KnownTrial& trial = trial_of(model, harvest.book);
+  const PlanPlot& plot = present_plot(harvest);
+  checks::History history;
+  history.today = turn.at.local_date;
+  const auto own = bag_of(model, harvest.book, plot);
+  for (const FilledBag& bag : bags_filled(model, harvest)) {
+    if (own != bag.bag) history.open_bags.push_back({bag.number, bag.plot});
+  }
+  history.gross = mass_of(model, trial, plot, kForm[0], form.text(Field::kGross));
+  history.tare = mass_of(model, trial, plot, kForm[1], form.text(Field::kTare));
+  history.sample_fresh = mass_of(model, trial, plot, kForm[3], form.text(Field::kSampleFresh));
+  if (const auto tare = trial.plan.bag_tare.kilograms()) history.bag_tare = *tare;
+  return history;
+}
+
+bool same(const Record& record, const EnteredValue& value) {
+  return record.entered == value.entered && record.unit == value.unit;
+}
+
+// A line of the form as a draft; nothing when it says what stands already.
+std::optional<Draft> line_draft(const Turn& turn, const About& about,
+                                const checks::Verdict& verdict, const Cell& standing) {
+  Draft draft = value_draft(turn, about, verdict.value, ValueState::kValue, Source::kTyped,
+                            standing.claim, standing.open() ? "after_later" : "mistap");
+  draft.record.answers = verdict.answered;
+  draft.open = verdict.findings;
+  // Answered before and still so: it stays on hold without another question.
+  const bool still_held = std::ranges::any_of(verdict.answered, [](const Answer& answer) {
+    const checks::Rule* const rule = checks::find_rule(answer.rule);
+    return rule != nullptr && rule->outcome == checks::Outcome::kOnHold;
+  });
+  if (still_held) draft.record.state = ValueState::kOnHold;
+  if (!standing.claim || !draft.open.empty()) return draft;
+  const Record& record = standing.claim->record;
+  if (same(record, verdict.value) && record.state == draft.record.state) return std::nullopt;
+  return draft;
+}
+
+void refuse(Turn& turn, Weighing& weighing, Field field, const std::string& key,
+            const std::vector<std::string>& arguments = {}) {
+  weighing.keypad.focus(field);
+  turn.notice(key, arguments);
+  turn.run(Cue{CueKind::kRefused});
+}
+
+std::string newest_tare(const Book& book) {
+  const Record* newest = nullptr;
+  for (const auto& [slot, claim] : book.kept) {
+    if (slot.measure != measure::kTareWeight) continue;
+    if (newest == nullptr || claim.record.at.utc > newest->at.utc) newest = &claim.record;
+  }
+  return newest == nullptr ? std::string() : newest->entered;
+}
+
+Field first_empty(const Keypad& form) {
+  for (const FormLine& line : kForm) {
+    if (form.text(line.field).empty()) return line.field;
+  }
+  return Field::kSampleFresh;
+}
+
+}  // namespace
+
+void begin_harvest(Turn& turn, Book book, OccasionLoaded loaded) {
+  Harvest harvest;
+  harvest.book = std::move(book);
+  harvest.runs = std::move(loaded.runs);
+  harvest.open_bags = std::move(loaded.open_bags);
+  harvest.tare = newest_tare(harvest.book);
+  const auto today = std::ranges::find_if(
+      harvest.runs.rbegin(), harvest.runs.rend(),
+      [&](const Record& run) { return run.at.local_date == turn.at.local_date; });
+  if (today != harvest.runs.rend()) {
+    Weighing weighing;
+    weighing.run = *today;
+    fill_form(turn, harvest, weighing);
+    harvest.step = std::move(weighing);
+  } else {
+    RunHead head;
+    if (!harvest.runs.empty()) {
+      // Mostly the same machine as last time; everything else is the day's own.
+      const auto details = parse_details(harvest.runs.back().details);
+      if (details && details->contains("machine")) {
+        head.keypad.set(Field::kMachine, details->at("machine"));
+      }
+    }
+    harvest.step = std::move(head);
+  }
+  turn.model.screen = std::move(harvest);
+}
+
+void start_run(Turn& turn, Harvest& harvest) {
+  auto* const head = std::get_if<RunHead>(&harvest.step);
+  if (head == nullptr || !can_enter(turn.model)) return;
+  const std::string machine = cleaned(head->keypad.text(Field::kMachine));
+  if (machine.empty()) {
+    head->keypad.focus(Field::kMachine);
+    turn.notice("notice.machine_missing");
+    turn.run(Cue{CueKind::kRefused});
+    return;
+  }
+  Details details{{"machine", machine}};
+  const auto add = [&](const char* key, std::string_view text) {
+    std::string clean = cleaned(text);
+    if (!clean.empty()) details[key] = std::move(clean);
+  };
+  add("cut_width", head->keypad.text(Field::kCutWidth));
+  add("stubble", head->keypad.text(Field::kStubble));
+  add("surface", head->surface);
+  const KnownTrial& trial = trial_of(turn.model, harvest.book);
+  Record run = blank(turn, kind::kHarvestRun);
+  run.trial = trial.plan.id();
+  run.plan = trial.digest;
+  run.occasion = harvest.book.id;
+  run.details = details_text(details);
+  harvest.runs.push_back(run);
+  Weighing weighing;
+  weighing.run = run;
+  fill_form(turn, harvest, weighing);
+  harvest.step = std::move(weighing);
+  Act act;
+  act.kind = ActKind::kRun;
+  act.trial = run.trial;
+  act.occasion = run.occasion;
+  act.records.push_back(std::move(run));
+  commit(turn, std::move(act));
+}
+
+void fill_form(const Turn& turn, Harvest& harvest, Weighing& weighing) {
+  weighing.keypad = Keypad(Field::kGross);
+  if (harvest.book.plots.empty()) return;
+  const PlanPlot& plot = present_plot(harvest);
+  if (const auto at = harvest.begun.find(plot.number); at != harvest.begun.end()) {
+    weighing.keypad = at->second;
+    harvest.begun.erase(at);
+    return;
+  }
+  weighing.keypad.set(Field::kTare, harvest.tare);
+  for (const FormLine& line : kForm) {
+    const Cell cell = line_cell(turn.model, harvest.book, plot, line);
+    if (cell.claim && !cell.open()) weighing.keypad.set(line.field, cell.claim->record.entered);
+  }
+  weighing.keypad.focus(first_empty(weighing.keypad));
+}
+
+void leave_form(const Turn& turn, Harvest& harvest, Weighing& weighing) {
+  if (harvest.book.plots.empty()) return;
+  const PlanPlot& plot = present_plot(harvest);
+  weighing.keypad.clear(Field::kPlot);
+  const bool begun = std::ranges::any_of(kForm, [&](const FormLine& line) {
+    const std::string& text = weighing.keypad.text(line.field);
+    const Cell cell = line_cell(turn.model, harvest.book, plot, line);
+    if (cell.claim && !cell.open()) return text != cell.claim->record.entered;
+    return line.field == Field::kTare ? text != harvest.tare : !text.empty();
+  });
+  if (begun) harvest.begun[plot.number] = weighing.keypad;
+}
+
+void harvest_done(Turn& turn, Harvest& harvest) {
+  if (auto* const head = std::get_if<RunHead>(&harvest.step)) {
+    switch (head->keypad.active()) {
+      case Field::kMachine:
+        return head->keypad.focus(Field::kCutWidth);
+      case Field::kCutWidth:
+        return head->keypad.focus(Field::kStubble);
+      default:
+        return start_run(turn, harvest);
+    }
+  }
+  auto& weighing = std::get<Weighing>(harvest.step);
+  if (weighing.keypad.active() == Field::kPlot) {
+    const std::string number = weighing.keypad.text(Field::kPlot);
+    weighing.keypad.clear(Field::kPlot);
+    const auto place = place_of(harvest.book, number);
+    if (!place) return refuse(turn, weighing, Field::kPlot, "notice.unknown_plot", {number});
+    return go_to(turn, harvest.book, *place);
+  }
+  const Field next = first_empty(weighing.keypad);
+  // Enter walks to what is still empty; on the last line, or when nothing is, it keeps the plot.
+  const bool last = weighing.keypad.active() == Field::kSampleFresh;
+  if (last || !weighing.keypad.text(next).empty() || next == weighing.keypad.active()) {
+    return keep_plot(turn, harvest);
+  }
+  weighing.keypad.focus(next);
+}
+
+void keep_plot(Turn& turn, Harvest& harvest) {
+  auto* const weighing = std::get_if<Weighing>(&harvest.step);
+  if (weighing == nullptr || harvest.book.plots.empty() || !can_enter(turn.model)) return;
+  const Keypad& form = weighing->keypad;
+  if (form.text(Field::kGross).empty()) {
+    return refuse(turn, *weighing, Field::kGross, "notice.gross_missing");
+  }
+  if (!form.text(Field::kSampleFresh).empty() && form.text(Field::kBag).empty()) {
+    return refuse(turn, *weighing, Field::kBag, "notice.bag_missing");
+  }
+  const KnownTrial& trial = trial_of(turn.model, harvest.book);
+  const PlanPlot& plot = present_plot(harvest);
+  checks::History history = history_of(turn, harvest, form);
+  const std::vector<Answer> for_the_day = day_answers(turn.model, harvest.book.id);
+  std::vector<Draft> drafts;
+  std::optional<RecordId> bag = bag_of(turn.model, harvest.book, plot);
+  for (const FormLine& line : kForm) {
+    const std::string& text = form.text(line.field);
+    if (text.empty()) continue;
+    const Scale* const scale = scale_of(turn.model, trial, plot, line.measure);
+    if (scale == nullptr) {
+      return refuse(turn, *weighing, line.field, "notice.no_scale", {std::string(line.measure)});
+    }
+    const std::string unit = unit_of(turn.model.setup, line.measure, *scale);
+    const Cell standing = line_cell(turn.model, harvest.book, plot, line);
+    history.answered = for_the_day;
+    // What was answered about this very value is not asked about twice.
+    if (standing.claim && same(standing.claim->record, {text, unit, std::nullopt})) {
+      const auto& answers = standing.claim->record.answers;
+      history.answered.insert(history.answered.end(), answers.begin(), answers.end());
+    }
+    const checks::Verdict verdict = checks::judge(
+        {std::string(line.measure), scale, text, unit, std::nullopt}, trial.plan, history);
+    if (verdict.outcome == checks::Outcome::kRefuse) {
+      const checks::Finding& finding = verdict.findings.front();
+      return refuse(turn, *weighing, line.field, "check." + std::string(finding.rule->key),
+                    finding.arguments);
+    }
+    Uuid subject = plot_subject(turn.model, harvest.book, plot);
+    if (line.field == Field::kSampleFresh && bag) subject = bag->uuid;
+    const About about{
+        &trial, harvest.book.id, {subject, std::string(line.measure), 1}, weighing->run.id, scale};
+    auto draft = line_draft(turn, about, verdict, standing);
+    if (!draft) continue;
+    if (line.field == Field::kBag && !bag) bag = draft->record.id;
+    drafts.push_back(std::move(*draft));
+  }
+  if (drafts.empty()) {
+    // Everything stands already: on to the next.
+    const auto next = next_open(turn.model, harvest.book, harvest.book.present);
+    if (next) go_to(turn, harvest.book, *next);
+    return;
+  }
+  keep_or_ask(turn, ActKind::kValues, plot.number, std::move(drafts));
+}
+
+void harvested(const Turn& turn, Harvest& harvest, const Act& act) {
+  auto* const weighing = std::get_if<Weighing>(&harvest.step);
+  Book& book = harvest.book;
+  if (weighing == nullptr || act.occasion != book.id || book.plots.empty()) return;
+  if (act.kind == ActKind::kTakeBack) {
+    leave_form(turn, harvest, *weighing);
+    if (const auto place = place_of(book, act.plot)) book.present = *place;
+    harvest.begun.erase(act.plot);
+    return fill_form(turn, harvest, *weighing);
+  }
+  if (act.kind != ActKind::kValues && act.kind != ActKind::kPutOff) return;
+  if (act.kind == ActKind::kValues) harvest.tare = weighing->keypad.text(Field::kTare);
+  harvest.begun.erase(act.plot);
+  if (const auto next = next_open(turn.model, book, book.present); next && *next != book.present) {
+    book.last = book.present;
+    book.present = *next;
+  }
+  fill_form(turn, harvest, *weighing);
+}
+
+}  // namespace ligule::flow

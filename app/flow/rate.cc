@@ -1,0 +1,219 @@
+// The rating card: one plot, its measures, one tap a value.
+#include <algorithm>
+#include <cmath>
+#include <variant>
+
+#include "app/flow/amounts.h"
+#include "app/flow/progress.h"
+#include "app/flow/turn.h"
+#include "storage/trial/number.h"
+#include "storage/trial/record_line.h"
+
+namespace ligule::flow {
+namespace {
+
+const PlanPlot& present_plot(const Book& book) {
+  return book.plots.at(book.present);
+}
+
+// Why a value was refused, told until the next tap.
+void refuse(Turn& turn, const checks::Finding& finding) {
+  turn.notice("check." + std::string(finding.rule->key), finding.arguments);
+  turn.run(Cue{CueKind::kRefused});
+}
+
+bool same_value(const Record& record, const EnteredValue& value) {
+  return record.entered == value.entered && record.unit == value.unit &&
+         (record.state == ValueState::kValue || record.state == ValueState::kOnHold);
+}
+
+void keep_value(Turn& turn, Rating& rating, const ChooseValue& intent, Source source) {
+  Book& book = rating.book;
+  const KnownTrial& trial = trial_of(turn.model, book);
+  const PlanPlot& plot = present_plot(book);
+  const Scale* const scale = scale_of(turn.model, trial, plot, intent.measure);
+  if (scale == nullptr) return;
+  const Cell cell = cell_of(turn.model, book, plot, intent.measure);
+  const checks::Candidate candidate{intent.measure, scale, intent.entered,
+                                    unit_of(turn.model.setup, intent.measure, *scale),
+                                    std::nullopt};
+  checks::History history;
+  history.today = turn.at.local_date;
+  history.answered = day_answers(turn.model, book.id);
+  const checks::Verdict verdict = checks::judge(candidate, trial.plan, history);
+  if (verdict.outcome == checks::Outcome::kRefuse) {
+    return refuse(turn, verdict.findings.front());
+  }
+  // Tapping what stands already says nothing new.
+  if (cell.claim && same_value(cell.claim->record, verdict.value)) {
+    return settle_focus(turn, rating);
+  }
+  const bool was_later = cell.claim && cell.open();
+  const std::string reason = !intent.reason.empty() ? intent.reason
+                             : was_later            ? "after_later"
+                                                    : "mistap";
+  const About about{&trial,
+                    book.id,
+                    {plot_subject(turn.model, book, plot), intent.measure, 1},
+                    std::nullopt,
+                    scale};
+  Draft draft =
+      value_draft(turn, about, verdict.value, ValueState::kValue, source, cell.claim, reason);
+  draft.record.answers = verdict.answered;
+  draft.open = verdict.findings;
+  std::vector<Draft> drafts;
+  drafts.push_back(std::move(draft));
+  keep_or_ask(turn, ActKind::kValues, plot.number, std::move(drafts));
+}
+
+}  // namespace
+
+void settle_focus(const Turn& turn, Rating& rating) {
+  rating.focus = rating.book.plots.empty()
+                     ? std::string()
+                     : next_measure(turn.model, rating.book, present_plot(rating.book));
+  rating.pad = PadTiles{};
+  rating.amount = Keypad(Field::kAmount);
+}
+
+void choose_value(Turn& turn, Rating& rating, const ChooseValue& intent, Source source) {
+  if (rating.book.plots.empty() || !can_enter(turn.model)) return;
+  const auto measures = measures_of(trial_of(turn.model, rating.book), rating.book.occasion,
+                                    present_plot(rating.book), turn.model.setup.definitions);
+  if (std::ranges::find(measures, intent.measure) == measures.end()) return;
+  keep_value(turn, rating, intent, source);
+}
+
+void focus_measure(const Turn& turn, Rating& rating, const FocusMeasure& intent) {
+  if (rating.book.plots.empty()) return;
+  const auto measures = measures_of(trial_of(turn.model, rating.book), rating.book.occasion,
+                                    present_plot(rating.book), turn.model.setup.definitions);
+  if (std::ranges::find(measures, intent.measure) == measures.end()) return;
+  if (intent.measure == measure::kNote) return open_note(turn, rating, false);
+  settle_focus(turn, rating);
+  rating.focus = intent.measure;
+}
+
+void show_fine(const Turn& turn, Rating& rating, const ShowFine& intent) {
+  if (rating.book.plots.empty() || rating.focus.empty() || intent.around.empty()) {
+    rating.pad = PadTiles{};
+    return;
+  }
+  const Scale* const scale = scale_of(turn.model, trial_of(turn.model, rating.book),
+                                      present_plot(rating.book), rating.focus);
+  if (scale == nullptr || fine_choices_of(*scale, intent.around).empty()) return;
+  rating.pad = PadFine{intent.around};
+}
+
+void step_amount(const Turn& turn, Rating& rating, int by) {
+  if (rating.book.plots.empty() || rating.focus.empty()) return;
+  const PlanPlot& plot = present_plot(rating.book);
+  const Scale* const scale =
+      scale_of(turn.model, trial_of(turn.model, rating.book), plot, rating.focus);
+  if (scale == nullptr) return;
+  std::string from = rating.amount.text(Field::kAmount);
+  if (from.empty()) {
+    const Cell cell = cell_of(turn.model, rating.book, plot, rating.focus);
+    if (cell.claim) from = cell.claim->record.entered;
+  }
+  rating.amount.set(Field::kAmount,
+                    stepped(*scale, unit_of(turn.model.setup, rating.focus, *scale), from, by));
+}
+
+void keep_amount(Turn& turn, Rating& rating) {
+  const std::string typed = rating.amount.text(Field::kAmount);
+  if (typed.empty() || rating.focus.empty()) return;
+  choose_value(turn, rating, {rating.focus, typed}, Source::kTyped);
+}
+
+void open_note(const Turn& turn, Rating& rating, bool on_last) {
+  const Book& book = rating.book;
+  if (book.plots.empty() || !can_enter(turn.model)) return;
+  if (on_last && !book.last) return;
+  const std::size_t place = on_last ? book.last.value_or(book.present) : book.present;
+  rating.pad = PadNote{book.plots.at(place).number, Keypad(Field::kNote)};
+}
+
+void keep_note(Turn& turn, Rating& rating) {
+  const auto* const pad = std::get_if<PadNote>(&rating.pad);
+  if (pad == nullptr || !can_enter(turn.model)) return;
+  Book& book = rating.book;
+  const auto place = place_of(book, pad->plot);
+  const std::string text = cleaned(pad->keypad.text(Field::kNote));
+  if (!place || text.empty()) return;
+  const PlanPlot& plot = book.plots.at(*place);
+  const KnownTrial& trial = trial_of(turn.model, book);
+  const auto parts = note_parts(turn.model, book, plot);
+  const std::string measure(measure::kNote);
+  const About about{
+      &trial,
+      book.id,
+      {plot_subject(turn.model, book, plot), measure, parts.empty() ? 1 : parts.back() + 1},
+      std::nullopt,
+      scale_of(turn.model, trial, plot, measure)};
+  std::vector<Draft> drafts;
+  drafts.push_back(value_draft(turn, about, {text, "", std::nullopt}, ValueState::kValue,
+                               Source::kTyped, std::nullopt, ""));
+  rating.pad = PadTiles{};
+  keep_or_ask(turn, ActKind::kNote, plot.number, std::move(drafts));
+}
+
+void take_back_value(Turn& turn, Rating& rating, const TakeBackValue& intent) {
+  Book& book = rating.book;
+  if (book.plots.empty() || !can_enter(turn.model)) return;
+  const PlanPlot& plot = present_plot(book);
+  Slot slot{plot_subject(turn.model, book, plot), intent.measure, 1};
+  if (intent.measure == measure::kNote) {
+    const auto parts = note_parts(turn.model, book, plot);
+    if (!parts.empty()) slot.part = parts.back();
+  }
+  const Cell cell = cell_at(turn.model, book, slot);
+  if (!cell.claim) return;
+  const KnownClaim& claim = *cell.claim;
+  Act act;
+  act.kind = ActKind::kTakeBack;
+  act.trial = claim.record.trial;
+  act.occasion = book.id;
+  act.plot = plot.number;
+  act.records.push_back(take_back_record(
+      turn, claim, claim.record.replaces() ? claim.before : std::optional<Record>()));
+  act.before.push_back(claim);
+  // The act that made this value has nothing left to take back.
+  std::erase_if(book.done, [&](const Act& done) {
+    return done.records.size() == 1 && done.records.front().id == claim.record.id;
+  });
+  commit(turn, std::move(act));
+}
+
+void rated(const Turn& turn, Rating& rating, const Act& act) {
+  Book& book = rating.book;
+  if (act.occasion != book.id) return;
+  if (act.kind == ActKind::kTakeBack) {
+    if (const auto place = place_of(book, act.plot)) book.present = *place;
+    return settle_focus(turn, rating);
+  }
+  if (act.kind != ActKind::kValues && act.kind != ActKind::kPutOff) return;
+  const PlanPlot& plot = present_plot(book);
+  // A correction on a plot that was whole before leaves the person there to look at it.
+  const auto needed =
+      needed_of(trial_of(turn.model, book), book.occasion, plot, turn.model.setup.definitions);
+  bool closed_something = false;
+  for (std::size_t i = 0; i < act.records.size(); ++i) {
+    const bool open_before = !act.before[i] || act.before[i]->record.state == ValueState::kLater;
+    const bool counts = std::ranges::find(needed, act.records[i].measure) != needed.end();
+    closed_something = closed_something || (open_before && counts);
+  }
+  const PlotState state = plot_state(turn.model, book, plot);
+  const bool through =
+      state == PlotState::kDone || (act.kind == ActKind::kPutOff && state == PlotState::kLater);
+  if (act.plot == plot.number && closed_something && through) {
+    const auto next = next_open(turn.model, book, book.present);
+    if (next && *next != book.present) {
+      book.last = book.present;
+      book.present = *next;
+    }
+  }
+  settle_focus(turn, rating);
+}
+
+}  // namespace ligule::flow

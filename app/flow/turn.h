@@ -1,0 +1,122 @@
+// One call of update(): the model, when, and what is to be done. Shared by the parts of update; not
+// for other rooms.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <utility>
+#include <vector>
+
+#include "app/flow/book.h"
+#include "app/flow/update.h"
+#include "storage/checks/history.h"
+
+namespace ligule::flow {
+
+struct Turn {
+  Model& model;
+  const Stamp& at;
+  const IdSource& ids;
+  Effects effects = {};
+
+  [[nodiscard]] RecordId new_id() const { return ids(at.utc); }
+  // In place: g++ 12 takes the unused alternatives of a moved variant for uninitialised reads.
+  template <class Kind>
+  void run(Kind effect) {
+    effects.emplace_back(std::in_place_type<Kind>, std::move(effect));
+  }
+  void notice(std::string key, std::vector<std::string> arguments = {},
+              std::optional<Error> error = {}) const {
+    model.notice = Notice{std::move(key), std::move(arguments), std::move(error)};
+  }
+};
+
+// --- records (records.cc)
+// What a value is about.
+struct About {
+  const KnownTrial* trial = nullptr;  // never null
+  OccasionId occasion;
+  Slot slot;
+  std::optional<RecordId> run;
+  const Scale* scale = nullptr;  // null: the measure has none (a note without a definition)
+};
+// A record with id, stamp and person of this turn.
+[[nodiscard]] Record blank(const Turn& turn, std::string_view kind);
+// A first value, or a correction of the claim that stands. reason: of a correction.
+[[nodiscard]] Draft value_draft(const Turn& turn, const About& about, const EnteredValue& value,
+                                ValueState state, Source source,
+                                const std::optional<KnownClaim>& standing, std::string_view reason);
+// What takes a standing claim back: a withdrawal of a first value, a correction to the earlier
+// value of a correction.
+[[nodiscard]] Record take_back_record(const Turn& turn, const KnownClaim& standing,
+                                      const std::optional<Record>& earlier);
+
+// --- acts (acts.cc)
+// Hands drafts to the writer, or asks first what is open about them.
+void keep_or_ask(Turn& turn, ActKind kind, const std::string& plot, std::vector<Draft> drafts);
+// Hands records to the writer as one act about an occasion (or none).
+void commit(Turn& turn, Act act);
+// Answers of scope kDay given for this occasion today.
+[[nodiscard]] std::vector<Answer> day_answers(const Model& model, OccasionId occasion);
+// Takes back the newest act that still has something standing; false when there is none.
+bool take_back_last(Turn& turn, Book& book);
+
+void answer(Turn& turn, const AnswerQuestion& intent);
+void retry(Turn& turn);
+void drop(Turn& turn);
+void kept(Turn& turn, const Kept& outcome);
+void not_kept(Turn& turn, const NotKept& outcome);
+
+// --- screens
+void show_today(Turn& turn);
+void open_occasion(Turn& turn, TrialId trial, OccasionId occasion, const std::string& plot);
+void show_dry_weights(Turn& turn);
+void sign_in(Turn& turn, std::string_view initials);
+
+void go_to(Turn& turn, Book& book, std::size_t place);  // rate and harvest alike
+void put_off(Turn& turn, Book& book);
+
+// rate.cc
+void settle_focus(const Turn& turn, Rating& rating);
+void choose_value(Turn& turn, Rating& rating, const ChooseValue& intent, Source source);
+void focus_measure(const Turn& turn, Rating& rating, const FocusMeasure& intent);
+void show_fine(const Turn& turn, Rating& rating, const ShowFine& intent);
+void step_amount(const Turn& turn, Rating& rating, int by);
+void keep_amount(Turn& turn, Rating& rating);
+void open_note(const Turn& turn, Rating& rating, bool on_last);
+void keep_note(Turn& turn, Rating& rating);
+void take_back_value(Turn& turn, Rating& rating, const TakeBackValue& intent);
+void rated(const Turn& turn, Rating& rating, const Act& act);  // after an act was handed over
+
+// harvest.cc
+void begin_harvest(Turn& turn, Book book, OccasionLoaded loaded);
+void start_run(Turn& turn, Harvest& harvest);
+void fill_form(const Turn& turn, Harvest& harvest, Weighing& weighing);
+void leave_form(const Turn& turn, Harvest& harvest, Weighing& weighing);
+void harvest_done(Turn& turn, Harvest& harvest);
+void keep_plot(Turn& turn, Harvest& harvest);
+void harvested(const Turn& turn, Harvest& harvest, const Act& act);
+
+// dry_weights.cc
+void choose_bag(const Turn& turn, DryWeights& dry, RecordId bag);
+void dry_done(Turn& turn, DryWeights& dry);
+void keep_dry(Turn& turn, DryWeights& dry);
+void take_back_dry(Turn& turn, DryWeights& dry);
+void weighed_dry(DryWeights& dry);
+// Back to the bag whose weight is NOT SAVED, if there is one.
+void choose_unsaved(const Turn& turn, DryWeights& dry);
+void fold_dry(DryWeights& dry, const Act& act);
+// What stands as a bag's dried weight, acts under way counted in.
+[[nodiscard]] Cell dried_cell(const Model& model, const OpenBag& bag);
+
+// days_end.cc
+void show_days_end(Turn& turn);
+void seal_day(Turn& turn);
+void copy_to(Turn& turn, const CopyTo& intent);
+void sealed(Turn& turn, const Sealed& outcome);
+void not_sealed(const Turn& turn, const NotSealed& outcome);
+void copied(const Turn& turn, const Copied& outcome);
+void not_copied(const Turn& turn, const NotCopied& outcome);
+
+}  // namespace ligule::flow

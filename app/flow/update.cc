@@ -1,0 +1,384 @@
+#include "app/flow/update.h"
+
+#include <algorithm>
+#include <type_traits>
+#include <variant>
+
+#include "app/flow/turn.h"
+#include "storage/trial/details.h"
+
+namespace ligule::flow {
+namespace {
+
+template <class... Handlers>
+struct Overloaded : Handlers... {
+  using Handlers::operator()...;
+};
+
+template <class ScreenType>
+ScreenType* on(Turn& turn) {
+  return std::get_if<ScreenType>(&turn.model.screen);
+}
+
+Weighing* weighing_on(Turn& turn) {
+  auto* const harvest = on<Harvest>(turn);
+  return harvest == nullptr ? nullptr : std::get_if<Weighing>(&harvest->step);
+}
+
+// The texts that keys go to now; null where nothing is typed.
+Keypad* active_keypad(Turn& turn) {
+  return std::visit(Overloaded{
+                        [](SignIn& screen) { return &screen.keypad; },
+                        [](Rating& screen) {
+                          auto* const note = std::get_if<PadNote>(&screen.pad);
+                          return note == nullptr ? &screen.amount : &note->keypad;
+                        },
+                        [](Harvest& screen) {
+                          return std::visit([](auto& step) { return &step.keypad; }, screen.step);
+                        },
+                        [](DryWeights& screen) { return &screen.keypad; },
+                        [](auto&) { return static_cast<Keypad*>(nullptr); },
+                    },
+                    turn.model.screen);
+}
+
+// A key on a score's or ladder's pad is the step of that name; elsewhere it is typed.
+bool chose_by_key(Turn& turn, const std::string& text) {
+  auto* const rating = on<Rating>(turn);
+  if (rating == nullptr || std::holds_alternative<PadNote>(rating->pad)) return false;
+  if (rating->focus.empty()) return true;
+  const Book& book = rating->book;
+  const Scale* const scale =
+      scale_of(turn.model, trial_of(turn.model, book), book.plots.at(book.present), rating->focus);
+  if (scale == nullptr || scale->steps.empty()) return false;
+  const auto step = std::ranges::find(scale->steps, text, &ScaleStep::code);
+  if (step != scale->steps.end()) {
+    choose_value(turn, *rating, {rating->focus, text}, Source::kTyped);
+  }
+  return true;
+}
+
+void key_text(Turn& turn, const KeyText& intent) {
+  if (chose_by_key(turn, intent.text)) return;
+  Keypad* const keypad = active_keypad(turn);
+  if (keypad == nullptr) return;
+  keypad->type(intent.text);
+  auto* const dry = on<DryWeights>(turn);
+  // Another number is another bag: the weight being typed belongs to neither.
+  if (dry != nullptr && keypad->active() == Field::kDryBag) dry->chosen.reset();
+}
+
+void key_erase(Turn& turn) {
+  Keypad* const keypad = active_keypad(turn);
+  if (keypad == nullptr) return;
+  keypad->erase();
+  auto* const dry = on<DryWeights>(turn);
+  if (dry != nullptr && keypad->active() == Field::kDryBag) dry->chosen.reset();
+}
+
+void key_done(Turn& turn) {
+  if (const auto* const screen = on<SignIn>(turn)) {
+    const std::string typed = screen->keypad.text(Field::kInitials);
+    return sign_in(turn, typed);
+  }
+  if (auto* const rating = on<Rating>(turn)) {
+    if (std::holds_alternative<PadNote>(rating->pad)) return keep_note(turn, *rating);
+    return keep_amount(turn, *rating);
+  }
+  if (auto* const harvest = on<Harvest>(turn)) return harvest_done(turn, *harvest);
+  if (auto* const dry = on<DryWeights>(turn)) return dry_done(turn, *dry);
+}
+
+bool belongs(const Turn& turn, Field field) {
+  if (const auto* const harvest = std::get_if<Harvest>(&turn.model.screen)) {
+    const bool head =
+        field == Field::kMachine || field == Field::kCutWidth || field == Field::kStubble;
+    const bool form = field == Field::kPlot || field == Field::kGross || field == Field::kTare ||
+                      field == Field::kBag || field == Field::kSampleFresh;
+    return std::holds_alternative<RunHead>(harvest->step) ? head : form;
+  }
+  if (!std::holds_alternative<DryWeights>(turn.model.screen)) return false;
+  return field == Field::kDryBag || field == Field::kDryWeight;
+}
+
+void go_to_plot(Turn& turn, const GoToPlot& intent) {
+  Book* const book = book_of(turn.model.screen);
+  if (book == nullptr) return;
+  const auto place = place_of(*book, intent.plot);
+  if (!place) return turn.notice("notice.unknown_plot", {intent.plot});
+  go_to(turn, *book, *place);
+}
+
+void show_names(Turn& turn) {
+  Book* const book = book_of(turn.model.screen);
+  if (book == nullptr || !can_enter(turn.model) || names_shown(turn.model, book->id)) return;
+  const KnownTrial& trial = trial_of(turn.model, *book);
+  Act act;
+  act.kind = ActKind::kNamesShown;
+  act.trial = trial.plan.id();
+  act.occasion = book->id;
+  act.plot = book->plots.empty() ? std::string() : book->plots.at(book->present).number;
+  // Kept so that values given after a restart do not claim to be blind.
+  Record record = blank(turn, kind::kEvent);
+  record.trial = trial.plan.id();
+  record.plan = trial.digest;
+  record.entered = "names_shown";
+  record.details =
+      details_text({{"occasion", book->id.text()}, {"on", format_date(turn.at.local_date)}});
+  act.records.push_back(std::move(record));
+  if (turn.model.person) turn.model.names_shown.insert({turn.model.person->id, book->id});
+  commit(turn, std::move(act));
+}
+
+void declare_done(Turn& turn, const DeclareDone& intent) {
+  const Book* const book = book_of(turn.model.screen);
+  if (book == nullptr || !can_enter(turn.model)) return;
+  const auto open = std::ranges::count_if(book->plots, [&](const PlanPlot& plot) {
+    return plot_state(turn.model, *book, plot) != PlotState::kDone;
+  });
+  if (open > 0 && !intent.left_open) {
+    return turn.notice("notice.still_open", {std::to_string(open)});
+  }
+  const KnownTrial& trial = trial_of(turn.model, *book);
+  Record record = blank(turn, kind::kClosed);
+  record.trial = trial.plan.id();
+  record.plan = trial.digest;
+  record.occasion = book->id;
+  record.reason = open > 0 ? "left_open" : "all_done";
+  Act act;
+  act.kind = ActKind::kClosed;
+  act.trial = record.trial;
+  act.occasion = record.occasion;
+  act.records.push_back(std::move(record));
+  commit(turn, std::move(act));
+  show_today(turn);
+}
+
+void take_back(Turn& turn) {
+  if (!can_enter(turn.model)) return;
+  if (auto* const dry = on<DryWeights>(turn)) return take_back_dry(turn, *dry);
+  Book* const book = book_of(turn.model.screen);
+  if (book != nullptr && !take_back_last(turn, *book)) turn.notice("notice.nothing_to_take_back");
+}
+
+void leave(Turn& turn, void (*where)(Turn&)) {
+  if (turn.model.person) where(turn);
+}
+
+void sign_out(Turn& turn) {
+  if (!turn.model.person) return;
+  // A value that could not be written must find the person who gave it.
+  if (!turn.model.pending.empty()) return turn.notice("notice.still_saving");
+  turn.model.person.reset();
+  turn.model.screen = SignIn{};
+}
+
+void started(Turn& turn, Started outcome) {
+  Model& model = turn.model;
+  model.setup = std::move(outcome.setup);
+  model.trials = std::move(outcome.trials);
+  model.people = std::move(outcome.people);
+  if (std::holds_alternative<Starting>(model.screen)) model.screen = SignIn{};
+}
+
+// Answers for the day that were given before the program was closed hold on.
+void recall_day_answers(Model& model, const OccasionLoaded& loaded) {
+  for (const KnownClaim& claim : loaded.claims) {
+    if (claim.record.at.local_date != model.now.local_date) continue;
+    for (const Answer& answer : claim.record.answers) {
+      const checks::Rule* const rule = checks::find_rule(answer.rule);
+      if (rule == nullptr || rule->scope != checks::Scope::kDay) continue;
+      const DayAnswer given{loaded.occasion, model.now.local_date, answer};
+      if (std::ranges::find(model.day_answers, given) == model.day_answers.end()) {
+        model.day_answers.push_back(given);
+      }
+    }
+  }
+}
+
+void occasion_loaded(Turn& turn, OccasionLoaded loaded) {
+  Model& model = turn.model;
+  const auto* const opening = std::get_if<Opening>(&model.screen);
+  if (opening == nullptr || opening->occasion != loaded.occasion) return;  // went elsewhere
+  const std::string plot = opening->plot;
+  for (KnownTrial& trial : model.trials) {
+    if (trial.plan.id() == loaded.trial) trial.as_sown = loaded.as_sown;
+  }
+  std::optional<Book> book = open_book(model, loaded);
+  if (!book) {
+    show_today(turn);
+    return turn.notice("notice.unknown_occasion");
+  }
+  for (const PersonId person : loaded.names_shown_to) {
+    model.names_shown.insert({person, loaded.occasion});
+  }
+  recall_day_answers(model, loaded);
+  if (!book->plots.empty()) {
+    // The first open plot: the one after the last, walking round.
+    const auto first = next_open(model, *book, book->plots.size() - 1);
+    book->present = place_of(*book, plot).value_or(first.value_or(0));
+  }
+  if (book->occasion.job == Job::kHarvest) {
+    return begin_harvest(turn, std::move(*book), std::move(loaded));
+  }
+  Rating rating;
+  rating.book = std::move(*book);
+  settle_focus(turn, rating);
+  model.screen = std::move(rating);
+}
+
+void bags_loaded(Turn& turn, BagsLoaded loaded) {
+  auto* const dry = on<DryWeights>(turn);
+  if (dry == nullptr) return;
+  dry->bags = std::move(loaded.bags);
+  dry->loaded = true;
+  std::ranges::sort(dry->bags, [](const OpenBag& a, const OpenBag& b) {
+    // Numbers as numbers: bag 9 before bag 10.
+    if (a.number.size() != b.number.size()) return a.number.size() < b.number.size();
+    return std::tie(a.number, a.filled, a.bag) < std::tie(b.number, b.filled, b.bag);
+  });
+  choose_unsaved(turn, *dry);
+}
+
+void failed(Turn& turn, const Failed& outcome) {
+  if (on<Opening>(turn) != nullptr) turn.model.screen = OnToday{};
+  turn.notice("notice.load_failed", {}, outcome.error);
+}
+
+void take_in(Turn& turn, Intent intent) {
+  Model& model = turn.model;
+  std::visit(Overloaded{
+                 [](const Tick&) {},
+                 [&](const SignOut&) { sign_out(turn); },
+                 [&](const ShowToday&) { leave(turn, show_today); },
+                 [&](const ShowDryWeights&) { leave(turn, show_dry_weights); },
+                 [&](const ShowDaysEnd&) { leave(turn, show_days_end); },
+                 [&](const OpenOccasion& what) {
+                   if (model.person) open_occasion(turn, what.trial, what.occasion, "");
+                 },
+                 [&](const KeyText& what) { key_text(turn, what); },
+                 [&](const KeyErase&) { key_erase(turn); },
+                 [&](const KeyDone&) { key_done(turn); },
+                 [&](const FocusField& what) {
+                   if (belongs(turn, what.field)) active_keypad(turn)->focus(what.field);
+                 },
+                 [&](const AnswerQuestion& what) { answer(turn, what); },
+                 [&](const RetryUnsaved&) { retry(turn); },
+                 [&](const DropUnsaved&) { drop(turn); },
+                 [](const DismissNotice&) {},
+                 [&](const PickPerson& what) {
+                   if (on<SignIn>(turn) != nullptr) sign_in(turn, what.initials);
+                 },
+                 [&](const GoToPlot& what) { go_to_plot(turn, what); },
+                 [&](const PutOff&) {
+                   Book* const book = book_of(model.screen);
+                   if (book != nullptr && !book->plots.empty() && can_enter(model))
+                     put_off(turn, *book);
+                 },
+                 [&](const TakeBack&) { take_back(turn); },
+                 [&](const TakeBackValue& what) {
+                   if (auto* const rating = on<Rating>(turn)) take_back_value(turn, *rating, what);
+                 },
+                 [&](const ShowNames&) { show_names(turn); },
+                 [&](const DeclareDone& what) { declare_done(turn, what); },
+                 [&](const FocusMeasure& what) {
+                   if (auto* const rating = on<Rating>(turn)) focus_measure(turn, *rating, what);
+                 },
+                 [&](const ChooseValue& what) {
+                   if (auto* const rating = on<Rating>(turn)) {
+                     choose_value(turn, *rating, what, Source::kTapped);
+                   }
+                 },
+                 [&](const ShowFine& what) {
+                   if (auto* const rating = on<Rating>(turn)) show_fine(turn, *rating, what);
+                 },
+                 [&](const StepAmount& what) {
+                   if (auto* const rating = on<Rating>(turn)) step_amount(turn, *rating, what.by);
+                 },
+                 [&](const KeepAmount&) {
+                   if (auto* const rating = on<Rating>(turn)) keep_amount(turn, *rating);
+                 },
+                 [&](const OpenNote& what) {
+                   if (auto* const rating = on<Rating>(turn))
+                     open_note(turn, *rating, what.on_last_plot);
+                 },
+                 [&](const KeepNote&) {
+                   if (auto* const rating = on<Rating>(turn)) keep_note(turn, *rating);
+                 },
+                 [&](const CloseNote&) {
+                   if (auto* const rating = on<Rating>(turn)) rating->pad = PadTiles{};
+                 },
+                 [&](const ChooseSurface& what) {
+                   auto* const harvest = on<Harvest>(turn);
+                   auto* const head =
+                       harvest == nullptr ? nullptr : std::get_if<RunHead>(&harvest->step);
+                   if (head != nullptr) head->surface = head->surface == what.code ? "" : what.code;
+                 },
+                 [&](const StartRun&) {
+                   if (auto* const harvest = on<Harvest>(turn)) start_run(turn, *harvest);
+                 },
+                 [&](const KeepPlot&) {
+                   if (weighing_on(turn) != nullptr) keep_plot(turn, *on<Harvest>(turn));
+                 },
+                 [&](const ChooseBag& what) {
+                   if (auto* const dry = on<DryWeights>(turn)) choose_bag(turn, *dry, what.bag);
+                 },
+                 [&](const KeepDry&) {
+                   if (auto* const dry = on<DryWeights>(turn)) keep_dry(turn, *dry);
+                 },
+                 [&](const SealDay&) { seal_day(turn); },
+                 [&](const CopyTo& what) { copy_to(turn, what); },
+                 [&](Started& what) { started(turn, std::move(what)); },
+                 [&](TodayLoaded& what) {
+                   model.today = std::move(what.today);
+                   model.today_loaded = true;
+                 },
+                 [&](OccasionLoaded& what) { occasion_loaded(turn, std::move(what)); },
+                 [&](BagsLoaded& what) { bags_loaded(turn, std::move(what)); },
+                 [&](const Failed& what) { failed(turn, what); },
+                 [&](const Kept& what) { kept(turn, what); },
+                 [&](const NotKept& what) { not_kept(turn, what); },
+                 [&](const Sealed& what) { sealed(turn, what); },
+                 [&](const NotSealed& what) { not_sealed(turn, what); },
+                 [&](const Copied& what) { copied(turn, what); },
+                 [&](const NotCopied& what) { not_copied(turn, what); },
+             },
+             intent);
+}
+
+template <class Kind, class... Kinds>
+constexpr bool kOneOf = (std::is_same_v<Kind, Kinds> || ...);
+
+template <class Kind>
+constexpr bool kFromOutside = kOneOf<Kind, Tick, Started, TodayLoaded, OccasionLoaded, BagsLoaded,
+                                     Failed, Kept, NotKept, Sealed, NotSealed, Copied, NotCopied>;
+
+bool from_outside(const Intent& intent) {
+  return std::visit(
+      [](const auto& what) { return kFromOutside<std::remove_cvref_t<decltype(what)>>; }, intent);
+}
+
+// What lies above the screen takes every tap until it is answered.
+bool let_through(const Model& model, const Intent& intent) {
+  if (model.unsaved) {
+    return std::holds_alternative<RetryUnsaved>(intent) ||
+           std::holds_alternative<DropUnsaved>(intent);
+  }
+  if (model.asking) return std::holds_alternative<AnswerQuestion>(intent);
+  return true;
+}
+
+}  // namespace
+
+Effects update(Model& model, const Event& event, const IdSource& ids) {
+  model.now = event.at;
+  Turn turn{model, event.at, ids};
+  if (!from_outside(event.what)) {
+    if (!let_through(model, event.what)) return {};
+    model.notice.reset();
+  }
+  take_in(turn, event.what);
+  return std::move(turn.effects);
+}
+
+}  // namespace ligule::flow

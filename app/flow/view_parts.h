@@ -1,0 +1,29 @@
+// Pieces that several views share; not for other rooms.
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "app/flow/book.h"
+#include "app/flow/views.h"
+
+namespace ligule::flow {
+
+[[nodiscard]] HeadView head_view(const Model& model);
+[[nodiscard]] Mark mark_of(const Cell& cell);
+// Of several marks the one that needs a person most; over all a plot holds in this occasion.
+[[nodiscard]] Mark plot_mark(const Model& model, const Book& book, const PlanPlot& plot);
+[[nodiscard]] std::vector<StakeView> lane_view(const Model& model, const Book& book);
+[[nodiscard]] std::size_t plots_done(const Model& model, const Book& book);
+// The name results print the plot's entry under; empty while blind or when nobody knows.
+[[nodiscard]] std::string entry_shown(const Model& model, const Book& book, const PlanPlot& plot);
+[[nodiscard]] const KnownTrial* trial_with(const Model& model, TrialId id);
+
+[[nodiscard]] TodayView today_view(const Model& model);
+[[nodiscard]] RateView rate_view(const Model& model, const Rating& rating);
+[[nodiscard]] HarvestView harvest_view(const Model& model, const Harvest& harvest);
+[[nodiscard]] DryView dry_view(const Model& model, const DryWeights& dry);
+[[nodiscard]] DaysEndView days_end_view(const Model& model);
+
+}  // namespace ligule::flow

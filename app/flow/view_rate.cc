@@ -1,0 +1,116 @@
+#include <algorithm>
+
+#include "app/flow/amounts.h"
+#include "app/flow/progress.h"
+#include "app/flow/view_parts.h"
+
+namespace ligule::flow {
+namespace {
+
+std::string step_word(const Scale& scale, std::string_view code) {
+  return "scale." + scale.code + "." + std::string(code);
+}
+
+PadKind pad_of(const Scale& scale) {
+  if (scale.kind == ScaleKind::kStages) return PadKind::kLadder;
+  const bool amount = scale.kind == ScaleKind::kLength || scale.kind == ScaleKind::kMass;
+  return amount ? PadKind::kAmount : PadKind::kTiles;
+}
+
+std::vector<ChoiceView> step_choices(const Scale& scale, const std::string& shown) {
+  std::vector<ChoiceView> choices;
+  for (const ScaleStep& step : scale.steps) {
+    choices.push_back({step.code, step_word(scale, step.code), step.value, step.code == shown});
+  }
+  return choices;
+}
+
+std::vector<ChoiceView> number_choices(const Scale& scale, const MeasureView& view,
+                                       const std::string& around) {
+  const auto texts = around.empty() ? choices_of(scale, view.unit) : fine_choices_of(scale, around);
+  std::vector<ChoiceView> choices;
+  for (const std::string& text : texts) {
+    const auto value = read_entered(scale, text, view.unit);
+    choices.push_back({text, "", value ? value->value.value_or(0) : 0, text == view.shown});
+  }
+  return choices;
+}
+
+MeasureView measure_view(const Model& model, const Rating& rating, const PlanPlot& plot,
+                         const std::string& measure, const Scale& scale) {
+  MeasureView view;
+  const Cell cell = cell_of(model, rating.book, plot, measure);
+  view.measure = measure;
+  view.scale = scale.code;
+  view.kind = scale.kind;
+  view.direction = scale.direction;
+  view.pad = pad_of(scale);
+  view.unit = unit_of(model.setup, measure, scale);
+  view.mark = mark_of(cell);
+  if (cell.claim) {
+    view.shown = cell.claim->record.entered;
+    // As entered, in the unit it was entered in, whatever the person works in now.
+    if (!cell.claim->record.unit.empty()) view.unit = cell.claim->record.unit;
+    if (!scale.steps.empty() && !view.shown.empty()) view.shown_word = step_word(scale, view.shown);
+  }
+  view.can_take_back = cell.claim.has_value() && can_enter(model);
+  const bool focused = rating.focus == measure;
+  const auto* const fine = focused ? std::get_if<PadFine>(&rating.pad) : nullptr;
+  view.fine = fine != nullptr;
+  view.choices = scale.steps.empty()
+                     ? number_choices(scale, view, fine == nullptr ? "" : fine->around)
+                     : step_choices(scale, view.shown);
+  if (focused) view.typed = rating.amount.text(Field::kAmount);
+  return view;
+}
+
+}  // namespace
+
+RateView rate_view(const Model& model, const Rating& rating) {
+  const Book& book = rating.book;
+  const KnownTrial& trial = trial_of(model, book);
+  RateView view;
+  view.head = head_view(model);
+  view.trial_code = trial.plan.codes.trial;
+  view.occasion = book.occasion.code;
+  view.plots = book.plots.size();
+  view.can_enter = can_enter(model);
+  view.drilled = trial.plan.drilled;
+  view.blind = !names_shown(model, book.id);
+  view.can_take_back = !book.done.empty() && can_enter(model);
+  if (book.plots.empty()) {
+    view.all_done = true;
+    return view;
+  }
+  const PlanPlot& plot = book.plots.at(book.present);
+  view.plot = plot.number;
+  view.block = plot.block;
+  view.place = book.present + 1;
+  view.done = plots_done(model, book);
+  view.all_done = view.done == view.plots;
+  view.names = entry_shown(model, book, plot);
+  view.lane = lane_view(model, book);
+  view.present = book.present;
+  for (const std::string& measure :
+       measures_of(trial, book.occasion, plot, model.setup.definitions)) {
+    if (measure == measure::kNote) continue;
+    if (measure == rating.focus) view.focus = view.measures.size();
+    const Scale* const scale = scale_of(model, trial, plot, measure);
+    if (scale == nullptr) continue;
+    view.measures.push_back(measure_view(model, rating, plot, measure, *scale));
+  }
+  for (const int part : note_parts(model, book, plot)) {
+    const Cell cell =
+        cell_at(model, book, {plot_subject(model, book, plot), std::string(measure::kNote), part});
+    if (cell.claim) view.notes.push_back(cell.claim->record.entered);
+  }
+  if (const auto* const note = std::get_if<PadNote>(&rating.pad)) {
+    const std::string& text = note->keypad.text(Field::kNote);
+    const bool words = text.find_first_not_of(' ') != std::string::npos;
+    view.note = NoteView{note->plot, text, words && can_enter(model)};
+  }
+  if (book.last) view.last_plot = book.plots.at(*book.last).number;
+  return view;
+}
+
+}  // namespace ligule::flow

@@ -1,0 +1,161 @@
+// Harvest and dry weights.
+#include <algorithm>
+#include <array>
+
+#include "app/flow/turn.h"
+#include "app/flow/view_parts.h"
+#include "storage/trial/details.h"
+
+namespace ligule::flow {
+namespace {
+
+constexpr std::array<std::string_view, 3> kSurfaces{"dry", "dew", "rain"};
+
+FieldView field_view(const Keypad& keypad, Field field) {
+  FieldView view;
+  view.field = field;
+  view.text = keypad.text(field);
+  view.focused = keypad.active() == field;
+  return view;
+}
+
+FieldView weight_view(const Model& model, const KnownTrial& trial, const PlanPlot& plot,
+                      const Keypad& keypad, Field field, std::string_view measure) {
+  FieldView view = field_view(keypad, field);
+  const Scale* const scale = scale_of(model, trial, plot, measure);
+  if (scale != nullptr) view.unit = unit_of(model.setup, measure, *scale);
+  return view;
+}
+
+std::string detail(const Record& run, const std::string& key) {
+  const auto details = parse_details(run.details);
+  if (!details) return {};
+  const auto at = details->find(key);
+  return at == details->end() ? std::string() : at->second;
+}
+
+RunHeadView head_of_run(const Model& model, const Harvest& harvest, const RunHead& head) {
+  RunHeadView view;
+  for (const Field field : {Field::kMachine, Field::kCutWidth, Field::kStubble}) {
+    view.fields.push_back(field_view(head.keypad, field));
+  }
+  for (const Record& run : harvest.runs) {
+    std::string machine = detail(run, "machine");
+    const bool listed = std::ranges::find(view.machines, machine) != view.machines.end();
+    if (!machine.empty() && !listed) view.machines.push_back(std::move(machine));
+  }
+  view.surfaces.assign(kSurfaces.begin(), kSurfaces.end());
+  view.surface = head.surface;
+  const std::string& machine = head.keypad.text(Field::kMachine);
+  view.can_start = can_enter(model) && machine.find_first_not_of(' ') != std::string::npos;
+  return view;
+}
+
+WeighingView weighing_view(const Model& model, const Harvest& harvest, const Weighing& weighing) {
+  const Book& book = harvest.book;
+  const KnownTrial& trial = trial_of(model, book);
+  WeighingView view;
+  view.machine = detail(weighing.run, "machine");
+  view.blind = !names_shown(model, book.id);
+  view.can_enter = can_enter(model);
+  view.can_take_back = !book.done.empty() && view.can_enter;
+  if (book.plots.empty()) {
+    view.all_done = true;
+    return view;
+  }
+  const PlanPlot& plot = book.plots.at(book.present);
+  view.plot = plot.number;
+  view.block = plot.block;
+  view.lane = lane_view(model, book);
+  view.present = book.present;
+  view.done = plots_done(model, book);
+  view.all_done = view.done == book.plots.size();
+  view.names = entry_shown(model, book, plot);
+  const Keypad& keypad = weighing.keypad;
+  view.fields.push_back(field_view(keypad, Field::kPlot));
+  const auto add = [&](Field field, std::string_view measure, const Cell& cell) {
+    view.fields.push_back(weight_view(model, trial, plot, keypad, field, measure));
+    view.fields.back().mark = mark_of(cell);
+  };
+  const Cell bag = cell_of(model, book, plot, measure::kBagNumber);
+  Cell fresh;
+  if (bag.claim) {
+    fresh = cell_at(model, book, {bag.claim->first.uuid, std::string(measure::kSampleFresh), 1});
+  }
+  add(Field::kGross, measure::kGrossWeight, cell_of(model, book, plot, measure::kGrossWeight));
+  add(Field::kTare, measure::kTareWeight, cell_of(model, book, plot, measure::kTareWeight));
+  add(Field::kBag, measure::kBagNumber, bag);
+  add(Field::kSampleFresh, measure::kSampleFresh, fresh);
+  view.can_keep = view.can_enter && !keypad.text(Field::kGross).empty();
+  return view;
+}
+
+}  // namespace
+
+HarvestView harvest_view(const Model& model, const Harvest& harvest) {
+  HarvestView view;
+  view.head = head_view(model);
+  view.trial_code = trial_of(model, harvest.book).plan.codes.trial;
+  view.occasion = harvest.book.occasion.code;
+  view.year = harvest.book.occasion.year;
+  view.cutting = harvest.book.occasion.cutting;
+  if (const auto* const head = std::get_if<RunHead>(&harvest.step)) {
+    view.step = head_of_run(model, harvest, *head);
+  } else {
+    view.step = weighing_view(model, harvest, std::get<Weighing>(harvest.step));
+  }
+  return view;
+}
+
+DryView dry_view(const Model& model, const DryWeights& dry) {
+  DryView view;
+  view.head = head_view(model);
+  view.loaded = dry.loaded;
+  view.can_enter = can_enter(model);
+  view.can_take_back = !dry.done.empty() && view.can_enter;
+  view.done = dry.done.size();
+  const std::string& typed = dry.keypad.text(Field::kDryBag);
+  const OpenBag* chosen = nullptr;
+  for (const OpenBag& bag : dry.bags) {
+    const Cell cell = dried_cell(model, bag);
+    const bool is_chosen = dry.chosen == bag.bag;
+    if (is_chosen) chosen = &bag;
+    const bool dried = cell.claim && cell.claim->record.state == ValueState::kValue;
+    if (dried && !is_chosen) continue;
+    if (!dried) ++view.in_oven;
+    if (!is_chosen && !bag.number.starts_with(typed)) continue;
+    const KnownTrial* const trial = trial_with(model, bag.trial);
+    BagRow row;
+    row.bag = bag.bag;
+    row.number = bag.number;
+    row.plot = bag.plot;
+    row.trial_code = trial == nullptr ? std::string() : trial->plan.codes.trial;
+    row.filled = bag.filled.ok() ? format_date(bag.filled) : std::string();
+    row.days = bag.filled.ok() && model.now.local_date.ok()
+                   ? days_between(bag.filled, model.now.local_date)
+                   : 0;
+    row.chosen = is_chosen;
+    row.on_hold = cell.claim && cell.claim->record.state == ValueState::kOnHold;
+    view.bags.push_back(std::move(row));
+  }
+  view.fields.push_back(field_view(dry.keypad, Field::kDryBag));
+  FieldView weight = field_view(dry.keypad, Field::kDryWeight);
+  if (chosen != nullptr) {
+    weight.mark = mark_of(dried_cell(model, *chosen));
+    const KnownTrial* const trial = trial_with(model, chosen->trial);
+    const PlanPlot* const plot = trial == nullptr ? nullptr : trial->plan.find_plot(chosen->plot);
+    if (plot != nullptr) {
+      const Scale* const scale = scale_of(model, *trial, *plot, measure::kSampleDry);
+      if (scale != nullptr) weight.unit = unit_of(model.setup, measure::kSampleDry, *scale);
+    }
+    if (chosen->fresh) {
+      view.fresh = chosen->fresh->entered;
+      view.fresh_unit = chosen->fresh->unit;
+    }
+  }
+  view.can_keep = view.can_enter && chosen != nullptr && !weight.text.empty();
+  view.fields.push_back(std::move(weight));
+  return view;
+}
+
+}  // namespace ligule::flow

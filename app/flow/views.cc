@@ -1,0 +1,217 @@
+#include "app/flow/views.h"
+
+#include <algorithm>
+#include <array>
+#include <utility>
+
+#include "app/flow/progress.h"
+#include "app/flow/view_parts.h"
+
+namespace ligule::flow {
+namespace {
+
+constexpr std::array<std::pair<Mark, std::string_view>, 8> kMarks{
+    {{Mark::kOpen, "open"},
+     {Mark::kSaving, "saving"},
+     {Mark::kKept, "kept"},
+     {Mark::kQuestioned, "questioned"},
+     {Mark::kOnHold, "on_hold"},
+     {Mark::kLater, "later"},
+     {Mark::kMissing, "missing"},
+     {Mark::kNotSaved, "not_saved"}}};
+
+constexpr std::array<std::pair<Field, std::string_view>, 13> kFields{
+    {{Field::kInitials, "initials"},
+     {Field::kNote, "note"},
+     {Field::kAmount, "amount"},
+     {Field::kMachine, "machine"},
+     {Field::kCutWidth, "cut_width"},
+     {Field::kStubble, "stubble"},
+     {Field::kPlot, "plot"},
+     {Field::kGross, "gross"},
+     {Field::kTare, "tare"},
+     {Field::kBag, "bag"},
+     {Field::kSampleFresh, "sample_fresh"},
+     {Field::kDryBag, "dry_bag"},
+     {Field::kDryWeight, "dry_weight"}}};
+
+// How much a mark needs a person, most first.
+int urgency(Mark mark) {
+  switch (mark) {
+    case Mark::kNotSaved:
+      return 0;
+    case Mark::kSaving:
+      return 1;
+    case Mark::kOpen:
+      return 2;
+    case Mark::kLater:
+      return 3;
+    case Mark::kOnHold:
+      return 4;
+    case Mark::kQuestioned:
+      return 5;
+    case Mark::kMissing:
+      return 6;
+    case Mark::kKept:
+      break;
+  }
+  return 7;
+}
+
+SignInView sign_in_view(const Model& model, const SignIn& screen) {
+  SignInView view;
+  for (const Person& person : model.people) view.known.push_back(person.initials);
+  view.typed = screen.keypad.text(Field::kInitials);
+  view.can_done = view.typed.find_first_not_of(' ') != std::string::npos;
+  return view;
+}
+
+UnsavedView unsaved_view(const Unsaved& unsaved) {
+  UnsavedView view;
+  view.acts = unsaved.acts.size();
+  view.error = unsaved.error;
+  for (const Act& act : unsaved.acts) {
+    const bool listed = std::ranges::find(view.plots, act.plot) != view.plots.end();
+    if (!act.plot.empty() && !listed) view.plots.push_back(act.plot);
+  }
+  return view;
+}
+
+std::optional<QuestionView> question_view(const Asking& asking) {
+  const auto draft =
+      std::ranges::find_if(asking.drafts, [](const Draft& each) { return !each.open.empty(); });
+  if (draft == asking.drafts.end()) return std::nullopt;
+  const checks::Finding& finding = draft->open.front();
+  QuestionView view;
+  view.text = {"check." + std::string(finding.rule->key), finding.arguments};
+  view.plot = asking.plot;
+  view.measure = draft->record.measure;
+  view.entered = draft->record.entered;
+  view.unit = draft->record.unit;
+  view.on_hold = finding.rule->outcome == checks::Outcome::kOnHold;
+  for (const checks::Phrase& phrase : finding.rule->phrases) {
+    view.phrases.push_back({std::string(phrase.code), phrase.keeps});
+  }
+  return view;
+}
+
+}  // namespace
+
+std::string_view name_of(Mark mark) {
+  return std::ranges::find(kMarks, mark, &std::pair<Mark, std::string_view>::first)->second;
+}
+
+std::string_view name_of(Field field) {
+  return std::ranges::find(kFields, field, &std::pair<Field, std::string_view>::first)->second;
+}
+
+HeadView head_view(const Model& model) {
+  HeadView head;
+  head.clock = format_clock(model.now);
+  head.date = model.now.local_date.ok() ? format_date(model.now.local_date) : std::string();
+  if (model.person) head.initials = model.person->initials;
+  head.saving = model.pending.size();
+  head.demo = model.setup.demo;
+  return head;
+}
+
+Mark mark_of(const Cell& cell) {
+  if (cell.durability == Durability::kNotSaved) return Mark::kNotSaved;
+  if (cell.durability == Durability::kSaving) return Mark::kSaving;
+  if (!cell.claim) return Mark::kOpen;
+  const Record& record = cell.claim->record;
+  switch (record.state.value_or(ValueState::kValue)) {
+    case ValueState::kLater:
+      return Mark::kLater;
+    case ValueState::kMissing:
+      return Mark::kMissing;
+    case ValueState::kOnHold:
+      return Mark::kOnHold;
+    case ValueState::kValue:
+    case ValueState::kZero:
+      break;
+  }
+  return record.answers.empty() ? Mark::kKept : Mark::kQuestioned;
+}
+
+Mark plot_mark(const Model& model, const Book& book, const PlanPlot& plot) {
+  const KnownTrial& trial = trial_of(model, book);
+  const Definitions& definitions = model.setup.definitions;
+  const auto needed = needed_of(trial, book.occasion, plot, definitions);
+  Mark worst = Mark::kKept;
+  const auto consider = [&](Mark mark) {
+    if (urgency(mark) < urgency(worst)) worst = mark;
+  };
+  for (const std::string& measure : needed) consider(mark_of(cell_of(model, book, plot, measure)));
+  const auto consider_entered = [&](const Cell& cell) {
+    if (cell.claim || cell.durability != Durability::kKept) consider(mark_of(cell));
+  };
+  if (book.occasion.job != Job::kHarvest) return worst;
+  consider_entered(cell_of(model, book, plot, measure::kTareWeight));
+  const Cell bag = cell_of(model, book, plot, measure::kBagNumber);
+  consider_entered(bag);
+  if (bag.claim) {
+    const Uuid subject = bag.claim->first.uuid;
+    consider_entered(cell_at(model, book, {subject, std::string(measure::kSampleFresh), 1}));
+    consider_entered(cell_at(model, book, {subject, std::string(measure::kSampleDry), 1}));
+  }
+  return worst;
+}
+
+std::vector<StakeView> lane_view(const Model& model, const Book& book) {
+  std::vector<StakeView> lane;
+  lane.reserve(book.plots.size());
+  for (const PlanPlot& plot : book.plots) {
+    const bool lane_start = lane.empty() || lane.back().row != plot.row;
+    lane.push_back({plot.number, plot_mark(model, book, plot), plot.row, plot.column, lane_start});
+  }
+  return lane;
+}
+
+std::size_t plots_done(const Model& model, const Book& book) {
+  return static_cast<std::size_t>(std::ranges::count_if(book.plots, [&](const PlanPlot& plot) {
+    return plot_state(model, book, plot) == PlotState::kDone;
+  }));
+}
+
+std::string entry_shown(const Model& model, const Book& book, const PlanPlot& plot) {
+  if (!names_shown(model, book.id)) return {};
+  const PlanEntry* const entry = entry_of(trial_of(model, book), plot);
+  return entry == nullptr ? std::string() : entry->label();
+}
+
+const KnownTrial* trial_with(const Model& model, TrialId id) {
+  const auto at = std::ranges::find_if(
+      model.trials, [&](const KnownTrial& trial) { return trial.plan.id() == id; });
+  return at == model.trials.end() ? nullptr : &*at;
+}
+
+View view_of(const Model& model) {
+  if (const auto* const screen = std::get_if<SignIn>(&model.screen)) {
+    return sign_in_view(model, *screen);
+  }
+  if (std::holds_alternative<OnToday>(model.screen)) return today_view(model);
+  if (const auto* const screen = std::get_if<Rating>(&model.screen)) {
+    return rate_view(model, *screen);
+  }
+  if (const auto* const screen = std::get_if<Harvest>(&model.screen)) {
+    return harvest_view(model, *screen);
+  }
+  if (const auto* const screen = std::get_if<DryWeights>(&model.screen)) {
+    return dry_view(model, *screen);
+  }
+  if (std::holds_alternative<OnDaysEnd>(model.screen)) return days_end_view(model);
+  return StartingView{};
+}
+
+Overlay overlay_of(const Model& model) {
+  Overlay overlay;
+  if (model.unsaved) overlay.unsaved = unsaved_view(*model.unsaved);
+  if (model.asking) overlay.question = question_view(*model.asking);
+  if (model.notice) {
+    overlay.notice = NoticeView{{model.notice->key, model.notice->arguments}, model.notice->error};
+  }
+  return overlay;
+}
+
+}  // namespace ligule::flow
