@@ -3,6 +3,7 @@
 // what makes the text canonical.
 #include <algorithm>
 #include <nlohmann/json.hpp>
+#include <utility>
 
 #include "storage/trial/details.h"
 #include "storage/trial/number.h"
@@ -27,7 +28,14 @@ class Reader {
   }
   int integer(const char* key) {
     const json* at = member(key);
-    if (at != nullptr && at->is_number_integer()) return at->get<int>();
+    // Unsigned first: the library would turn the largest ones into small negative numbers.
+    if (at != nullptr && at->is_number_unsigned()) {
+      if (const auto value = at->get<std::uint64_t>(); std::in_range<int>(value))
+        return static_cast<int>(value);
+    } else if (at != nullptr && at->is_number_integer()) {
+      if (const auto value = at->get<std::int64_t>(); std::in_range<int>(value))
+        return static_cast<int>(value);
+    }
     note(key, "a whole number");
     return 0;
   }
@@ -37,7 +45,10 @@ class Reader {
     note(key, "true or false");
     return false;
   }
-  double number(const char* key) { return optional_number(key).value_or(0); }
+  double number(const char* key) {
+    if (member(key) == nullptr) note(key, "a number");
+    return optional_number(key).value_or(0);
+  }
   std::optional<double> optional_number(const char* key) {
     const json* at = member(key);
     if (at == nullptr) return std::nullopt;

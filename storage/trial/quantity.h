@@ -10,6 +10,7 @@
 #include <compare>
 #include <cstdint>
 #include <ratio>
+#include <type_traits>
 
 namespace ligule {
 
@@ -101,10 +102,10 @@ struct UnitOf<Quantity<U>> {
 // The same amount in another unit of the same dimension; a weight does not convert to a length
 // (does not compile).
 template <class To, class FromUnit>
+requires std::is_same_v<typename FromUnit::Dimension,
+                        typename internal::UnitOf<To>::type::Dimension>
 [[nodiscard]] constexpr To convert(Quantity<FromUnit> from) {
   using ToUnit = typename internal::UnitOf<To>::type;
-  static_assert(std::is_same_v<typename FromUnit::Dimension, typename ToUnit::Dimension>,
-                "only a quantity of the same kind can be converted");
   using Factor = std::ratio_divide<typename FromUnit::InBase, typename ToUnit::InBase>;
   constexpr std::intmax_t kExactInDouble = std::intmax_t{1} << 53;
   static_assert(Factor::num <= kExactInDouble && Factor::den <= kExactInDouble);

@@ -177,7 +177,8 @@ std::optional<Error> field_fault(const Record& record) {
   if (record.seq < 1) return fault(kSeqAt, "a record's seq starts at 1");
   if (!is_code(record.kind)) return fault(kKindAt, "the kind is not a code");
   if (record.format != kRecordFormat) return fault(kFormatAt, "only format 1 is written");
-  if (!record.at.local_date.ok()) return fault(kDateAt, "the local date does not exist");
+  if (!record.at.local_date.ok() || !parse_date(format_date(record.at.local_date)))
+    return fault(kDateAt, "the local date does not exist or has no text form");
   if (!digest_or_empty(record.plan)) return fault(kPlanAt, "the plan is not named by a digest");
   if (!digest_or_empty(record.definition))
     return fault(kDefinitionAt, "the scale is not named by a digest");

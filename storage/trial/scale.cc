@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "storage/trial/identity.h"
 #include "storage/trial/number.h"
@@ -69,6 +70,24 @@ Result<EnteredValue> read_step(const Scale& scale, std::string_view text, std::s
   return EnteredValue{std::string(text), std::move(unit), step->value};
 }
 
+// Bounds are compared by converting units, so each must be one that can be converted.
+void unit_faults(const Scale& scale, std::vector<Error>& faults) {
+  const auto note = [&](std::string what, std::string mend) {
+    faults.push_back(
+        {ErrorKind::kInvalid, std::move(what), "scale " + scale.code, std::move(mend)});
+  };
+  for (const std::string& unit : scale.units) {
+    if (scale.kind == ScaleKind::kMass) {
+      if (const auto mass = mass_in(1.0, unit); !mass) note(mass.error().what, mass.error().mend);
+    } else if (scale.kind == ScaleKind::kLength) {
+      if (const auto length = length_in(1.0, unit); !length)
+        note(length.error().what, length.error().mend);
+    }
+  }
+  if (scale.kind == ScaleKind::kPercent && scale.units.size() > 1)
+    note("a percent has one unit", "keep %");
+}
+
 }  // namespace
 
 Result<EnteredValue> read_entered(const Scale& scale, std::string_view text,
@@ -124,6 +143,7 @@ std::vector<Error> scale_faults(const Scale& scale) {
         fault("two steps share a code", "give each its own");
     }
   }
+  unit_faults(scale, faults);
   if (amount && scale.units.empty()) fault("an amount needs a unit", "name at least one");
   if (amount && !scale.minimum) fault("an amount needs a lower end", "state the minimum");
   if (scale.minimum && scale.maximum && !(*scale.minimum < *scale.maximum))

@@ -26,7 +26,7 @@ Result<DryMatterFraction> dry_matter_fraction(Kilograms fresh_gross, Kilograms d
 
 Result<KilogramsPerHectare> dry_matter_yield(Kilograms fresh_net, DryMatterFraction fraction,
                                              SquareMetres harvested) {
-  if (fresh_net < Kilograms(0)) {
+  if (!(fresh_net >= Kilograms(0))) {  // says no to NaN as well
     return fail(ErrorKind::kRefused, "the plot weighs less than its tare", {},
                 "check the gross weight and the tare");
   }
