@@ -7,7 +7,7 @@
 
 #include "storage/files/definitions.h"
 #include "storage/files/file_system.h"
-#include "tests/storage/files/sample_plan.h"
+#include "tests/storage/trial/sample_plan.h"
 
 namespace ligule::files {
 namespace {

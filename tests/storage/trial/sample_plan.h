@@ -6,7 +6,7 @@
 #include "storage/trial/plan.h"
 #include "storage/trial/plot_path.h"
 
-namespace ligule::files {
+namespace ligule {
 
 // Tall fescue, three entries (one a check) in three complete blocks, two ratings and two cuttings.
 inline Plan sample_plan() {
@@ -53,4 +53,4 @@ inline Plan sample_plan() {
   return plan;
 }
 
-}  // namespace ligule::files
+}  // namespace ligule

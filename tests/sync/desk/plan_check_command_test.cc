@@ -7,7 +7,7 @@
 #include "storage/files/plan_folder.h"
 #include "sync/desk/desk.h"
 #include "tests/storage/files/faulty_file_system.h"
-#include "tests/storage/files/sample_plan.h"
+#include "tests/storage/trial/sample_plan.h"
 
 namespace ligule::desk {
 namespace {
@@ -19,7 +19,7 @@ class PlanCheckCommand : public ::testing::Test {
   void SetUp() override {
     const auto schemas = files::load_plan_schemas(*files_, LIGULE_SOURCE_ASSETS);
     ASSERT_TRUE(schemas.has_value());
-    ASSERT_TRUE(files::write_plan_folder(*files_, folder_.path(), files::sample_plan(), *schemas)
+    ASSERT_TRUE(files::write_plan_folder(*files_, folder_.path(), sample_plan(), *schemas)
                     .has_value());
   }
   int check(const std::string& folder, files::FileSystem& files) {
