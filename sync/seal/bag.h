@@ -28,18 +28,22 @@ struct BagInfo {
   bool demo = false;
 };
 
-// "<hex>  <path>" LF for each file; by SHA-256 or SHA-512, in the order given.
-[[nodiscard]] std::string sha256_manifest(std::span<const Member> files);
-[[nodiscard]] std::string sha512_manifest(std::span<const Member> files);
+enum class Algorithm { kSha256, kSha512 };
 
-// bag-info.txt, bagit.txt, the payload manifests and the tag manifests of a payload (paths below
-// "data/", sorted): every tag file but the signature, sorted by path.
+// The two lines of bagit.txt.
+[[nodiscard]] std::string bagit_text();
+// bag-info.txt of a payload.
+[[nodiscard]] std::string bag_info_text(const BagInfo& info, std::span<const Member> payload);
+// A manifest: "<hex>  <path>" LF for each file, in the order given.
+[[nodiscard]] std::string manifest_text(Algorithm algorithm, std::span<const Member> listed);
+
+// Every tag file but the signature of a payload (paths below "data/", sorted), sorted by path.
 [[nodiscard]] std::vector<BagFile> tag_files(const BagInfo& info, std::span<const Member> payload);
 
-// Every file (paths from the bag's top) whose bytes are not those the manifests state, every
-// manifest line that is of no file or not in form, every file no manifest lists. Reads any manifest
-// of the form sha512_manifest() writes; name and digest length come from the manifest's path.
-[[nodiscard]] files::Faults manifest_faults(std::span<const Member> bag,
-                                            std::string_view manifest_path);
+// Compares a manifest with what it should list. Each fault names the file that is not what the
+// manifest states, or that it does not list, or the line that is of no file or not in form. where
+// is put in front. Empty exactly when manifest.bytes is manifest_text(algorithm, listed).
+[[nodiscard]] files::Faults manifest_faults(Algorithm algorithm, std::span<const Member> listed,
+                                            const Member& manifest, const std::string& where);
 
 }  // namespace ligule::seal

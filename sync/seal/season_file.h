@@ -12,6 +12,7 @@
 #include "storage/ledger/ledger.h"
 #include "sync/seal/container.h"
 #include "sync/seal/keys.h"
+#include "sync/seal/package.h"
 
 namespace ligule::seal {
 
@@ -52,6 +53,12 @@ struct Sealed {
 [[nodiscard]] Result<files::Path> copy_season_file(files::FileSystem& files,
                                                    const files::Path& file,
                                                    const files::Path& folder);
+
+// The bytes of the season file of some rows: records_csv is the header and one line a record, CRLF
+// after each. The pure part of sealing. kInvalid when the last row cannot be read or the whole is
+// too large; what is written is checked by reading it, not here.
+[[nodiscard]] Result<std::string> season_bytes(const StreamTable& table,
+                                               std::string_view records_csv, const SecretKey& key);
 
 // --- reading ------------------------------------------------------------------------------------
 

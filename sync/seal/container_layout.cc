@@ -1,0 +1,85 @@
+#include "sync/seal/container_layout.h"
+
+#include <array>
+
+namespace ligule::seal {
+namespace {
+
+constexpr std::array<std::uint32_t, 256> make_crc_table() {
+  std::array<std::uint32_t, 256> table{};
+  for (std::uint32_t byte = 0; byte < table.size(); ++byte) {
+    std::uint32_t rest = byte;
+    for (int bit = 0; bit < 8; ++bit) rest = (rest >> 1U) ^ ((rest & 1U) != 0 ? 0xEDB88320U : 0U);
+    table[byte] = rest;
+  }
+  return table;
+}
+
+constexpr std::uint16_t kNeedsVersion = 10;            // 1.0: stored members, no folders
+constexpr std::uint16_t kMadeBy = (3U << 8U) | 63U;    // a Unix system, version 6.3 of the standard
+constexpr std::uint16_t kDate = 33;                    // 1980-01-01
+constexpr std::uint32_t kAttributes = 0100644U << 16;  // a plain file, mode 0644
+
+// Little-endian numbers one after the other.
+class Writer {
+ public:
+  Writer& mark(std::string_view text) {
+    text_ += text;
+    return *this;
+  }
+  Writer& two(std::uint16_t value) {
+    text_ += static_cast<char>(value & 255U);
+    text_ += static_cast<char>(value >> 8U);
+    return *this;
+  }
+  Writer& four(std::uint32_t value) {
+    return two(static_cast<std::uint16_t>(value & 0xFFFFU))
+        .two(static_cast<std::uint16_t>(value >> 16U));
+  }
+  [[nodiscard]] std::string text() const { return text_; }
+
+ private:
+  std::string text_;
+};
+
+// What both headers of a member share: from "version needed" to "extra field length".
+void common(Writer& out, std::string_view name, std::uint32_t size, std::uint32_t crc) {
+  out.two(kNeedsVersion).two(0).two(0).two(0).two(kDate).four(crc).four(size).four(size);
+  out.two(static_cast<std::uint16_t>(name.size())).two(0);
+}
+
+}  // namespace
+
+std::uint32_t crc32(std::string_view bytes) {
+  static constexpr auto kTable = make_crc_table();
+  std::uint32_t rest = 0xFFFFFFFFU;
+  for (const char c : bytes) {
+    rest = (rest >> 8U) ^ kTable[(rest ^ static_cast<unsigned char>(c)) & 255U];
+  }
+  return ~rest;
+}
+
+std::string local_header(std::string_view name, std::uint32_t size, std::uint32_t crc) {
+  Writer out;
+  out.mark(kLocalMark);
+  common(out, name, size, crc);
+  return out.mark(name).text();
+}
+
+std::string central_header(std::string_view name, std::uint32_t size, std::uint32_t crc,
+                           std::uint32_t offset) {
+  Writer out;
+  out.mark(kCentralMark).two(kMadeBy);
+  common(out, name, size, crc);
+  out.two(0).two(0).two(0).four(kAttributes).four(offset);
+  return out.mark(name).text();
+}
+
+std::string end_record(std::uint16_t members, std::uint32_t directory_bytes,
+                       std::uint32_t directory_offset) {
+  Writer out;
+  out.mark({"PK\x05\x06", 4}).two(0).two(0).two(members).two(members);
+  return out.four(directory_bytes).four(directory_offset).two(0).text();
+}
+
+}  // namespace ligule::seal

@@ -1,0 +1,65 @@
+// The pure part of sealing: rows in, the bytes of a season file out.
+#include <algorithm>
+
+#include "storage/trial/number.h"
+#include "storage/trial/record_line.h"
+#include "sync/seal/bag.h"
+#include "sync/seal/season_file.h"
+#include "sync/seal/season_layout.h"
+#include "sync/seal/signature.h"
+
+namespace ligule::seal {
+namespace {
+
+constexpr std::string_view kLineEnd = "\r\n";
+
+}  // namespace
+
+Result<RowTime> row_time(std::string_view body) {
+  constexpr std::size_t kUtcAt = 5, kDateAt = 7;
+  constexpr std::int64_t kEndOf9999 = 253402300799999;
+  const auto cells = split_line(body);
+  if (!cells) return std::unexpected(cells.error());
+  if (cells->size() <= kDateAt) return fail(ErrorKind::kInvalid, "the row has too few columns");
+  const auto utc = parse_integer((*cells)[kUtcAt]);
+  if (!utc) return std::unexpected(utc.error());
+  const auto local = parse_date((*cells)[kDateAt]);
+  if (!local) return std::unexpected(local.error());
+  if (*utc > kEndOf9999) return fail(ErrorKind::kInvalid, "utc_ms is past the year 9999");
+  return RowTime{UtcInstant(std::chrono::milliseconds(*utc)), *local};
+}
+
+std::string trusted_comment(std::string_view name, std::string_view head_hex) {
+  return std::string(name) + " head:" + std::string(head_hex);
+}
+
+Result<std::string> season_bytes(const StreamTable& table, std::string_view records_csv,
+                                 const SecretKey& key) {
+  if (!records_csv.ends_with(kLineEnd)) {
+    return fail(ErrorKind::kInvalid, "the last row has no line end", "records.csv");
+  }
+  std::string_view last = records_csv.substr(0, records_csv.size() - kLineEnd.size());
+  last = last.substr(last.rfind('\n') + 1);
+  const auto time = row_time(last);
+  if (!time) return std::unexpected(time.error());
+
+  const std::string name = season_name(table.span);
+  const std::string stream = stream_csv(table);
+  const std::string package = data_package(table, time->utc, stream, records_csv);
+  const std::vector<Member> payload{{std::string(kSeasonMembers[2]), package},
+                                    {std::string(kSeasonMembers[3]), records_csv},
+                                    {std::string(kSeasonMembers[4]), stream}};
+  const auto tags = tag_files({time->local_date, name, table.stream.demo}, payload);
+  const std::string signature =
+      signature_text(key, tags.back().bytes, trusted_comment(name, table.span.head.hex()));
+
+  std::vector<Member> members;
+  for (const BagFile& tag : tags) members.push_back({tag.path, tag.bytes});
+  members.insert(members.end(), payload.begin(), payload.end());
+  members.push_back({std::string(kSeasonMembers.back()), signature});
+  std::ranges::sort(members, {}, &Member::name);
+  for (Member& member : members) member.name = name + "/" + member.name;
+  return container_bytes(members);
+}
+
+}  // namespace ligule::seal

@@ -1,0 +1,168 @@
+#include <algorithm>
+
+#include "storage/trial/record_line.h"
+#include "sync/seal/begin.h"
+#include "sync/seal/season_file.h"
+
+namespace ligule::seal {
+namespace {
+
+constexpr std::string_view kLineEnd = "\r\n";
+
+// What is to be sealed, read from the ledger.
+struct Rows {
+  StreamTable table;
+  std::string records_csv;
+};
+
+Result<Rows> collect(const ledger::Ledger& ledger, const ledger::StreamInfo& stream,
+                     std::int64_t first) {
+  const auto spans = ledger.spans();
+  if (!spans) return std::unexpected(spans.error());
+  std::int64_t last = 0;
+  for (const ledger::Span& span : *spans) {
+    if (span.stream == stream.id) last = std::max(last, span.last);
+  }
+  if (first < 1 || first > last) {
+    return fail(ErrorKind::kNotFound, "there is no record " + std::to_string(first), ledger.path(),
+                "the newest record is " + std::to_string(last));
+  }
+  const auto before = ledger.digest_at(stream.id, first - 1);
+  if (!before) return std::unexpected(before.error());
+
+  Rows rows;
+  rows.table = {stream, {stream.id, first, last, *before, *before}};
+  rows.table.stream.mine = false;
+  rows.records_csv = records_header();
+  std::int64_t next = first;
+  const auto walked = ledger.each_record(
+      stream.id, first, last, [&](std::int64_t seq, std::string_view body, const Digest& digest) {
+        if (seq != next) return false;
+        rows.records_csv += body;
+        rows.records_csv += kLineEnd;
+        rows.table.span.head = digest;
+        ++next;
+        return true;
+      });
+  if (!walked) return std::unexpected(walked.error());
+  if (next != last + 1) {
+    return fail(ErrorKind::kDamaged, "record " + std::to_string(next) + " is missing",
+                ledger.path(), "restore the ledger from its last copy");
+  }
+  return rows;
+}
+
+Result<void> ledger_whole(const ledger::Ledger& ledger) {
+  const auto findings = ledger.check();
+  if (!findings) return std::unexpected(findings.error());
+  if (findings->empty()) return {};
+  Error first = findings->front();
+  if (findings->size() > 1) {
+    first.what += " (and " + std::to_string(findings->size() - 1) + " more: ledger-check)";
+  }
+  return std::unexpected(first);
+}
+
+// Reads a written file back from where it lies and verifies all of it.
+Result<SeasonFile> read_back(files::FileSystem& files, const files::Path& file) {
+  files.forget_cached(file);
+  auto season = read_season_file(files, file);
+  if (season) return std::move(*season);
+  return std::unexpected(season.error().front());
+}
+
+// Puts bytes under their final name only once they have been read back and hold.
+Result<void> place(files::FileSystem& files, const files::Path& file, std::string_view bytes,
+                   const Digest& expected) {
+  files::Path part = file;
+  part += ".part";
+  if (const auto written = files.write_durably(part, bytes, files::Access::kEveryone); !written) {
+    return written;
+  }
+  const auto season = read_back(files, part);
+  if (!season || season->sha256 != expected) {
+    static_cast<void>(files.remove(part));
+    if (!season) return std::unexpected(season.error());
+    return fail(ErrorKind::kDamaged, "the season file reads back differently", file.string(),
+                "seal into another folder; this disk or stick may be worn out");
+  }
+  if (const auto renamed = files.rename(part, file); !renamed) {
+    static_cast<void>(files.remove(part));
+    return renamed;
+  }
+  return {};
+}
+
+// Whether the folder holds exactly these bytes under that name already. kConflict when it holds
+// others.
+Result<bool> already_there(files::FileSystem& files, const files::Path& file,
+                           std::string_view bytes) {
+  const auto there = files.exists(file);
+  if (!there) return there;
+  if (!*there) return false;
+  files.forget_cached(file);
+  const auto held = files.read(file, kMaxFileBytes);
+  if (!held) return std::unexpected(held.error());
+  if (*held == bytes) return true;
+  return fail(ErrorKind::kConflict, "a file of that name with other contents is there",
+              file.string(), "verify it, then move it away and seal again");
+}
+
+}  // namespace
+
+Result<Sealed> write_season_file(ledger::Ledger& ledger, files::FileSystem& files,
+                                 const SecretKey& key, const SealOrder& order) {
+  const auto stream = ledger.my_stream();
+  if (!stream) {
+    return fail(ErrorKind::kNotFound, "nothing was recorded in this ledger", ledger.path(),
+                "a copied or restored ledger begins a stream of its own when it is next used");
+  }
+  if (stream->public_key != key.public_key()) {
+    return fail(ErrorKind::kConflict, "the key is not the one this stream began with",
+                secret_key_path(ledger.path()).string(), "bring the ledger's own key back");
+  }
+  if (const auto whole = ledger_whole(ledger); !whole) return std::unexpected(whole.error());
+  const auto rows = collect(ledger, *stream, order.first);
+  if (!rows) return std::unexpected(rows.error());
+  const auto bytes = season_bytes(rows->table, rows->records_csv, key);
+  if (!bytes) return std::unexpected(bytes.error());
+  const auto seals = ledger.seals();
+  if (!seals) return std::unexpected(seals.error());
+
+  const ledger::Span& span = rows->table.span;
+  const bool sealed_before = std::ranges::any_of(*seals, [&](const ledger::Seal& seal) {
+    return seal.stream == span.stream && seal.first == span.first && seal.last == span.last;
+  });
+  Sealed sealed{sealed_before ? SealOutcome::kCopied : SealOutcome::kWritten,
+                order.folder / (season_name(span) + ".zip"), span, sha256(*bytes), bytes->size()};
+  const auto there = already_there(files, sealed.file, *bytes);
+  if (!there) return std::unexpected(there.error());
+  if (*there) {
+    if (sealed_before) {
+      sealed.outcome = SealOutcome::kNothingNew;
+      return sealed;
+    }
+  } else if (const auto placed = place(files, sealed.file, *bytes, sealed.sha256); !placed) {
+    return std::unexpected(placed.error());
+  }
+  if (!sealed_before) {
+    const auto noted = ledger.note_seal({span.stream, span.first, span.last, order.now,
+                                         sealed.file.filename().string(), sealed.sha256});
+    if (!noted) return std::unexpected(noted.error());
+  }
+  return sealed;
+}
+
+Result<files::Path> copy_season_file(files::FileSystem& files, const files::Path& file,
+                                     const files::Path& folder) {
+  const auto season = read_season_file(files, file);
+  if (!season) return std::unexpected(season.error().front());
+  files::Path copy = folder / file.filename();
+  const auto copied = files.copy_durably(file, copy, files::Access::kEveryone, kMaxFileBytes);
+  if (!copied) return std::unexpected(copied.error());
+  const auto again = read_back(files, copy);
+  if (!again) return std::unexpected(again.error());
+  return copy;
+}
+
+}  // namespace ligule::seal

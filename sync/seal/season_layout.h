@@ -1,0 +1,34 @@
+// What writer and reader of season files share: the members in order, and when the last record was.
+#pragma once
+
+#include <array>
+#include <string>
+#include <string_view>
+
+#include "storage/trial/calendar.h"
+#include "storage/trial/error.h"
+
+namespace ligule::seal {
+
+// Paths from the bag's top, in the order of the container (FORMAT.md 2).
+inline constexpr std::array<std::string_view, 10> kSeasonMembers{
+    "bag-info.txt",           "bagit.txt",
+    "data/datapackage.json",  "data/records.csv",
+    "data/stream.csv",        "manifest-sha256.txt",
+    "manifest-sha512.txt",    "tagmanifest-sha256.txt",
+    "tagmanifest-sha512.txt", "tagmanifest-sha512.txt.minisig",
+};
+
+struct RowTime {
+  UtcInstant utc;
+  CalendarDate local_date{};
+};
+
+// Columns 6 and 8 of a row, which are the same in every record format. kInvalid, also for an
+// instant outside the years 1970 to 9999.
+[[nodiscard]] Result<RowTime> row_time(std::string_view body);
+
+// The trusted comment of the signature: "NAME head:HEX".
+[[nodiscard]] std::string trusted_comment(std::string_view name, std::string_view head_hex);
+
+}  // namespace ligule::seal
