@@ -1,0 +1,126 @@
+#include "sync/gather/enrol.h"
+
+#include <algorithm>
+#include <set>
+
+namespace ligule::gather {
+namespace {
+
+std::string name_of_trial(const TrialCodes& codes) {
+  return codes.station + "/" + codes.site + "/" + codes.trial;
+}
+
+// Every scale that some measure of some entry's species is given on, once each, by code.
+std::vector<const Scale*> scales_of(const Plan& plan, const Definitions& definitions) {
+  std::vector<const Scale*> scales;
+  for (const Measure& measure : definitions.measures) {
+    for (const PlanEntry& entry : plan.entries) {
+      const Scale* scale = definitions.scale_for(measure.code, entry.species);
+      if (scale != nullptr) scales.push_back(scale);
+    }
+  }
+  std::ranges::sort(scales, {}, &Scale::code);
+  const auto doubled = std::ranges::unique(scales);
+  scales.erase(doubled.begin(), doubled.end());
+  return scales;
+}
+
+// Makes the records of one enrolment.
+class Drafts {
+ public:
+  Drafts(const ledger::Ledger& ledger, UuidSequence& ids, const Stamp& at)
+      : ledger_(ledger), ids_(ids), at_(at) {}
+
+  void add_plan(const Plan& plan) {
+    Record record = next(kind::kPlan);
+    record.trial = plan.id();
+    record.details = plan_text(plan);
+    record.plan = sha256(record.details).hex();
+    records_.push_back(std::move(record));
+  }
+
+  // False when the ledger, or an earlier plan of this enrolment, has the scale already.
+  Result<bool> add_scale(const Scale& scale) {
+    const std::string text = scale_text(scale);
+    const std::string digest = sha256(text).hex();
+    if (added_.contains(digest)) return false;
+    const auto held = ledger_.definition(digest);
+    if (!held) return std::unexpected(held.error());
+    if (held->has_value()) return false;
+    added_.insert(digest);
+    Record record = next(kind::kDefinition);
+    record.entered = scale.code;
+    record.definition = digest;
+    record.details = text;
+    records_.push_back(std::move(record));
+    return true;
+  }
+
+  [[nodiscard]] std::vector<Record> take() { return std::move(records_); }
+
+ private:
+  Record next(std::string_view kind) {
+    Record record;
+    record.id = RecordId{ids_.next(at_.utc)};
+    record.kind = kind;
+    record.at = at_;
+    return record;
+  }
+
+  const ledger::Ledger& ledger_;
+  UuidSequence& ids_;
+  Stamp at_;
+  std::set<std::string> added_;
+  std::vector<Record> records_;
+};
+
+Result<Enrolled> draft_one(const ledger::Ledger& ledger, const Plan& plan,
+                           const Definitions& definitions, Drafts& drafts) {
+  Enrolled enrolled{plan.codes, plan.parent.empty() ? EnrolOutcome::kNew : EnrolOutcome::kRevised,
+                    0};
+  const auto fits = ledger.can_enrol(plan);
+  if (!fits) return std::unexpected(fits.error());
+  if (!*fits) {
+    enrolled.outcome = EnrolOutcome::kHeld;
+    return enrolled;
+  }
+  for (const Scale* scale : scales_of(plan, definitions)) {
+    const auto added = drafts.add_scale(*scale);
+    if (!added) return std::unexpected(added.error());
+    if (*added) ++enrolled.scales;
+  }
+  drafts.add_plan(plan);
+  return enrolled;
+}
+
+}  // namespace
+
+files::Checked<std::vector<Enrolled>> enrol(ledger::Ledger& ledger, std::span<const Plan> plans,
+                                            const Definitions& definitions, UuidSequence& ids,
+                                            const Stamp& at) {
+  std::vector<Enrolled> enrolled;
+  files::Faults faults;
+  std::set<TrialCodes> seen;
+  Drafts drafts(ledger, ids, at);
+  for (const Plan& plan : plans) {
+    if (!seen.insert(plan.codes).second) {
+      faults.push_back({ErrorKind::kConflict, "two of these plans have the same codes",
+                        name_of_trial(plan.codes), "enrol them one after the other"});
+      continue;
+    }
+    auto one = draft_one(ledger, plan, definitions, drafts);
+    if (one) {
+      enrolled.push_back(std::move(*one));
+    } else {
+      faults.push_back(one.error());
+    }
+  }
+  if (!faults.empty()) return std::unexpected(std::move(faults));
+  auto records = drafts.take();
+  if (records.empty()) return enrolled;
+  const auto kept = ledger.append(std::move(records));
+  if (!kept) return std::unexpected(files::Faults{kept.error()});
+  return enrolled;
+}
+
+}  // namespace ligule::gather

@@ -1,0 +1,35 @@
+// Plans into a ledger: what is to be recorded, before anybody records it.
+#pragma once
+
+#include <span>
+#include <vector>
+
+#include "storage/files/faults.h"
+#include "storage/ledger/ledger.h"
+#include "storage/trial/plan.h"
+#include "storage/trial/scale.h"
+
+namespace ligule::gather {
+
+enum class EnrolOutcome {
+  kNew,      // the ledger knew no plan of this trial
+  kRevised,  // the plan follows the one the ledger held
+  kHeld,     // exactly this plan is held: nothing was added
+};
+
+struct Enrolled {
+  TrialCodes codes;
+  EnrolOutcome outcome = EnrolOutcome::kNew;
+  std::size_t scales = 0;  // definitions added with it
+};
+
+// Adds each plan, and every scale that a value of its species can be given on, as records of the
+// ledger's own stream, in one transaction: all plans or none. ids continues the ledger's newest id.
+// Faults: kConflict for another plan under the same codes, held or among these; errors of
+// Ledger::append().
+[[nodiscard]] files::Checked<std::vector<Enrolled>> enrol(ledger::Ledger& ledger,
+                                                          std::span<const Plan> plans,
+                                                          const Definitions& definitions,
+                                                          UuidSequence& ids, const Stamp& at);
+
+}  // namespace ligule::gather
