@@ -3,13 +3,19 @@
 namespace ligule::desk {
 
 // Each lives in its own file, NAME_command.cc.
+Command enrol_command();
+Command gather_command();
+Command ledger_check_command();
 Command plan_check_command();
+Command seal_command();
 Command tables_command();
+Command trust_command();
+Command verify_command();
 
 std::vector<Command> commands() {
   return {
-      plan_check_command(),
-      tables_command(),
+      plan_check_command(), enrol_command(),  trust_command(),  seal_command(),
+      verify_command(),     gather_command(), tables_command(), ledger_check_command(),
   };
 }
 

@@ -34,7 +34,8 @@ files::Checked<Plans> read_plans(const std::vector<std::string>& folders, Consol
       faults.insert(faults.end(), plan.error().begin(), plan.error().end());
       continue;
     }
-    for (const Error& notice : plan->notices) console.out << "note: " << one_line(notice) << "\n";
+    for (const Error& notice : plan->notices)
+      console.out << "to look at: " << one_line(notice) << "\n";
     read.plans.push_back(std::move(plan->plan));
   }
   if (!faults.empty()) return std::unexpected(std::move(faults));
@@ -124,6 +125,9 @@ Exit enrol_into(ledger::Ledger& ledger, const Wish& wish, const Plans& plans, co
   if (held) {
     if (const auto fits = matches(*held, wish); !fits) return refuse(fits.error());
   }
+  if (const auto faults = gather::enrol_faults(&ledger, plans.plans); !faults.empty()) {
+    return report_faults(console, faults, "nothing was enrolled");
+  }
   const seal::Beginning beginning{held ? held->device : *wish.device,
                                   std::string("ligule-desk ") + LIGULE_VERSION, at,
                                   wish.demo_day.has_value()};
@@ -133,11 +137,9 @@ Exit enrol_into(ledger::Ledger& ledger, const Wish& wish, const Plans& plans, co
     console.out << wish.ledger << ": ledger of " << stream->device << ", key "
                 << seal::fingerprint(stream->public_key) << "\n";
   }
-  const auto newest = ledger.newest_id();
-  if (!newest) return refuse(newest.error());
-  UuidSequence ids(seal::id_bits(beginning));
-  if (*newest) ids.continue_after((*newest)->uuid);
-  const auto enrolled = gather::enrol(ledger, plans.plans, plans.definitions, ids, at);
+  auto ids = seal::continued_ids(ledger, beginning);
+  if (!ids) return refuse(ids.error());
+  const auto enrolled = gather::enrol(ledger, plans.plans, plans.definitions, *ids, at);
   if (!enrolled) return report_faults(console, enrolled.error(), "nothing was enrolled");
   for (std::size_t i = 0; i < enrolled->size(); ++i) {
     tell((*enrolled)[i], plans.plans[i], console);
@@ -156,6 +158,9 @@ Exit run_enrol(const Arguments& arguments, Console& console) {
   }
   const auto at = moment(plans->plans.front(), wish->demo_day);
   if (!at) return refuse_file(console, at.error(), "nothing was enrolled");
+  if (const auto faults = gather::enrol_faults(nullptr, plans->plans); !faults.empty()) {
+    return report_faults(console, faults, "nothing was enrolled");
+  }
   const auto there = console.files.exists(wish->ledger);
   if (!there) return refuse_file(console, there.error(), "nothing was enrolled");
   if (!*there && !wish->device) {

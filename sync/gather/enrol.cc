@@ -95,27 +95,34 @@ Result<Enrolled> draft_one(const ledger::Ledger& ledger, const Plan& plan,
 
 }  // namespace
 
-files::Checked<std::vector<Enrolled>> enrol(ledger::Ledger& ledger, std::span<const Plan> plans,
-                                            const Definitions& definitions, UuidSequence& ids,
-                                            const Stamp& at) {
-  std::vector<Enrolled> enrolled;
+files::Faults enrol_faults(const ledger::Ledger* ledger, std::span<const Plan> plans) {
   files::Faults faults;
   std::set<TrialCodes> seen;
-  Drafts drafts(ledger, ids, at);
   for (const Plan& plan : plans) {
     if (!seen.insert(plan.codes).second) {
       faults.push_back({ErrorKind::kConflict, "two of these plans have the same codes",
                         name_of_trial(plan.codes), "enrol them one after the other"});
       continue;
     }
-    auto one = draft_one(ledger, plan, definitions, drafts);
-    if (one) {
-      enrolled.push_back(std::move(*one));
-    } else {
-      faults.push_back(one.error());
-    }
+    if (ledger == nullptr) continue;
+    if (const auto fits = ledger->can_enrol(plan); !fits) faults.push_back(fits.error());
   }
-  if (!faults.empty()) return std::unexpected(std::move(faults));
+  return faults;
+}
+
+files::Checked<std::vector<Enrolled>> enrol(ledger::Ledger& ledger, std::span<const Plan> plans,
+                                            const Definitions& definitions, UuidSequence& ids,
+                                            const Stamp& at) {
+  if (auto faults = enrol_faults(&ledger, plans); !faults.empty()) {
+    return std::unexpected(std::move(faults));
+  }
+  std::vector<Enrolled> enrolled;
+  Drafts drafts(ledger, ids, at);
+  for (const Plan& plan : plans) {
+    auto one = draft_one(ledger, plan, definitions, drafts);
+    if (!one) return std::unexpected(files::Faults{one.error()});
+    enrolled.push_back(std::move(*one));
+  }
   auto records = drafts.take();
   if (records.empty()) return enrolled;
   const auto kept = ledger.append(std::move(records));

@@ -23,10 +23,13 @@ struct Enrolled {
   std::size_t scales = 0;  // definitions added with it
 };
 
+// What keeps these plans out of the ledger (null: a new one): two of them under the same codes, or
+// another plan held under the codes of one. Changes nothing. Empty: enrol() will take them.
+[[nodiscard]] files::Faults enrol_faults(const ledger::Ledger* ledger, std::span<const Plan> plans);
+
 // Adds each plan, and every scale that a value of its species can be given on, as records of the
 // ledger's own stream, in one transaction: all plans or none. ids continues the ledger's newest id.
-// Faults: kConflict for another plan under the same codes, held or among these; errors of
-// Ledger::append().
+// Faults: those of enrol_faults(), errors of Ledger::append().
 [[nodiscard]] files::Checked<std::vector<Enrolled>> enrol(ledger::Ledger& ledger,
                                                           std::span<const Plan> plans,
                                                           const Definitions& definitions,

@@ -31,6 +31,14 @@ Error damaged(std::string what, std::string where) {
           "take the file from the tablet again"};
 }
 
+std::string inside(const std::string& container, std::string_view path) {
+  return container + ", " + std::string(path);
+}
+
+std::string line_of(const std::string& file, std::size_t number) {
+  return file + " line " + std::to_string(number);
+}
+
 }  // namespace
 
 std::string bagit_text() {
@@ -81,27 +89,27 @@ files::Faults manifest_faults(Algorithm algorithm, std::span<const Member> liste
   const auto wanted = lines_of(expected);
   const auto found = lines_of(manifest.bytes);
   const std::size_t letters = digest_letters(algorithm);
+  const std::string in_manifest = where + ", " + manifest.name;
   for (std::size_t i = 0; i < found.size(); ++i) {
     if (std::ranges::find(wanted, found[i]) != wanted.end()) continue;
-    const std::string place = where + ", " + manifest.name + " line " + std::to_string(i + 1);
     const std::string path(found[i].substr(std::min(found[i].size(), letters + 2)));
     if (std::ranges::find(listed, path, &Member::name) == listed.end()) {
-      faults.push_back(damaged("the line is of no file that belongs there", place));
+      faults.push_back(
+          damaged("the line is of no file that belongs there", line_of(in_manifest, i + 1)));
     } else {
       faults.push_back(damaged("the bytes are not those that " + manifest.name + " states",
-                               where + ", " + path));
+                               inside(where, path)));
     }
   }
   for (const Member& file : listed) {
     const bool named = std::ranges::any_of(
         found, [&](std::string_view line) { return line.ends_with("  " + file.name); });
     if (!named) {
-      faults.push_back(damaged(manifest.name + " does not list it", where + ", " + file.name));
+      faults.push_back(damaged(manifest.name + " does not list it", inside(where, file.name)));
     }
   }
   if (faults.empty()) {
-    faults.push_back(
-        damaged("its lines are not in order, or doubled", where + ", " + manifest.name));
+    faults.push_back(damaged("its lines are not in order, or doubled", in_manifest));
   }
   return faults;
 }

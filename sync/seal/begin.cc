@@ -1,7 +1,5 @@
 #include "sync/seal/begin.h"
 
-#include <algorithm>
-
 #include "storage/ledger/digest.h"
 
 namespace ligule::seal {
@@ -42,6 +40,15 @@ std::function<std::uint64_t()> id_bits(const Beginning& beginning) {
   };
 }
 
+Result<UuidSequence> continued_ids(const ledger::Ledger& ledger, const Beginning& beginning) {
+  const auto newest = ledger.newest_id();
+  if (!newest) return std::unexpected(newest.error());
+  UuidSequence ids(id_bits(beginning));
+  const std::optional<RecordId>& last = *newest;
+  if (last.has_value()) ids.continue_after(last->uuid);
+  return ids;
+}
+
 Result<ledger::StreamInfo> begin_stream(ledger::Ledger& ledger, files::FileSystem& files,
                                         const Beginning& beginning) {
   if (auto mine = ledger.my_stream()) {
@@ -50,12 +57,10 @@ Result<ledger::StreamInfo> begin_stream(ledger::Ledger& ledger, files::FileSyste
   }
   const auto key = load_or_make_key(files, ledger.path(), beginning);
   if (!key) return std::unexpected(key.error());
-  const auto newest = ledger.newest_id();
-  if (!newest) return std::unexpected(newest.error());
-  UuidSequence ids(id_bits(beginning));
-  if (*newest) ids.continue_after((*newest)->uuid);
-  const StreamId stream{ids.next(beginning.at.utc)};
-  const RecordId record{ids.next(beginning.at.utc)};
+  auto ids = continued_ids(ledger, beginning);
+  if (!ids) return std::unexpected(ids.error());
+  const StreamId stream{ids->next(beginning.at.utc)};
+  const RecordId record{ids->next(beginning.at.utc)};
   return ledger.start_stream({stream, record, beginning.device, key->public_key(),
                               beginning.software, beginning.demo, beginning.at});
 }

@@ -23,6 +23,10 @@ struct Beginning {
 // only on device and date.
 [[nodiscard]] std::function<std::uint64_t()> id_bits(const Beginning& beginning);
 
+// Hands out ids after the newest the ledger's own streams have.
+[[nodiscard]] Result<UuidSequence> continued_ids(const ledger::Ledger& ledger,
+                                                 const Beginning& beginning);
+
 // Opens the ledger's key or makes one, and starts a stream in a ledger that has none of its own
 // (new, copied or restored). A ledger that has one is left as it is; its stream is given. kConflict
 // when the key beside the ledger is not that of its stream; errors of keys.h and start_stream().

@@ -31,10 +31,12 @@ std::unexpected<Error> zip_failed(zip_error_t* error) {
 Result<void> add(zip_t* archive, const Member& member) {
   SourcePtr content(zip_source_buffer(archive, member.bytes.data(), member.bytes.size(), 0));
   if (!content) return zip_failed(zip_get_error(archive));
-  const zip_int64_t index =
-      zip_file_add(archive, member.name.c_str(), content.get(), ZIP_FL_ENC_UTF_8);
-  if (index < 0) return zip_failed(zip_get_error(archive));
-  static_cast<void>(content.release());  // the archive owns it now
+  zip_source_t* given = content.release();  // the archive owns it, unless it does not take it
+  const zip_int64_t index = zip_file_add(archive, member.name.c_str(), given, ZIP_FL_ENC_UTF_8);
+  if (index < 0) {
+    content.reset(given);
+    return zip_failed(zip_get_error(archive));
+  }
   const auto at = static_cast<zip_uint64_t>(index);
   if (zip_set_file_compression(archive, at, ZIP_CM_STORE, 0) != 0 ||
       zip_file_set_dostime(archive, at, 0, kDate, 0) != 0 ||
@@ -83,8 +85,11 @@ Result<std::string> container_bytes(std::span<const Member> members) {
       return std::unexpected(added.error());
     }
   }
-  if (zip_close(archive.get()) != 0) return zip_failed(zip_get_error(archive.get()));
-  static_cast<void>(archive.release());  // closed: it is gone
+  zip_t* closing = archive.release();  // gone once closed, unless closing fails
+  if (zip_close(closing) != 0) {
+    archive.reset(closing);
+    return zip_failed(zip_get_error(closing));
+  }
   return content_of(target.get());
 }
 

@@ -222,7 +222,7 @@ Result<StreamTable> parse_stream_csv(std::string_view text) {
   table.span.last = row.take(6, parse_integer(row.text(6)));
   table.span.before = row.take(7, parse_digest(row.text(7)));
   table.span.head = row.take(8, parse_digest(row.text(8)));
-  if (row.fault()) return std::unexpected(*row.fault());
+  if (const auto& fault = row.fault()) return std::unexpected(*fault);
   if (table.span.first < 1 || table.span.last < table.span.first) {
     return bad_stream("first and last are not 1 <= first <= last", "first");
   }

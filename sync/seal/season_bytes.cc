@@ -54,6 +54,7 @@ Result<std::string> season_bytes(const StreamTable& table, std::string_view reco
       signature_text(key, tags.back().bytes, trusted_comment(name, table.span.head.hex()));
 
   std::vector<Member> members;
+  members.reserve(kSeasonMembers.size());
   for (const BagFile& tag : tags) members.push_back({tag.path, tag.bytes});
   members.insert(members.end(), payload.begin(), payload.end());
   members.push_back({std::string(kSeasonMembers.back()), signature});

@@ -73,7 +73,7 @@ Result<std::string> check_signature(std::string_view text, std::string_view mess
   if (!signature_holds(signature, text_of(blake2b_512(message)), key)) {
     return no_signature("the signature does not hold for the tag manifest", where);
   }
-  const std::string comment(lines[2].substr(kTrusted.size()));
+  std::string comment(lines[2].substr(kTrusted.size()));
   SignatureBytes over_comment{};
   std::copy_n(overall->begin(), over_comment.size(), over_comment.begin());
   if (!signature_holds(over_comment, text_of(signature) + comment, key)) {
