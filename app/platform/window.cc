@@ -356,6 +356,15 @@ void Window::push_text(const std::string& utf8) {
   }
 }
 
+void Window::push_wheel(Point at, float notches) {
+  SDL_Event event{};
+  event.type = SDL_MOUSEWHEEL;
+  event.wheel.preciseY = notches;
+  event.wheel.mouseX = static_cast<Sint32>(at.x);
+  event.wheel.mouseY = static_cast<Sint32>(at.y);
+  SDL_PushEvent(&event);
+}
+
 void Window::push_key(HardKey key) {
   SDL_Event event{};
   event.type = SDL_KEYDOWN;

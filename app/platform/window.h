@@ -76,6 +76,7 @@ class Window {
   static void push_finger(FingerMove move, Point at, Size drawn, int finger = 1);
   static void push_text(const std::string& utf8);
   static void push_key(HardKey key);
+  static void push_wheel(Point at, float notches);
 
  private:
   struct State;

@@ -72,7 +72,9 @@ void draw_label(Ui& ui, Rect room, const Key& key, Tone tone) {
   // A word too long for a small tile goes down one size; a sentence never does.
   const Font note_font = fits(ui, key.note, Font::kBody, room) ? Font::kBody : Font::kCaption;
   const float note_height =
-      key.note.empty() ? 0 : text_height(ui, key.note, note_font, room.width());
+      key.note.empty()
+          ? key.note_room
+          : std::max(key.note_room, text_height(ui, key.note, note_font, room.width()));
   if (key.shape) {
     // The sign stands left of a label on one line and shares its room.
     const float side = std::min(ui.mm(7), room.height() * 0.6F);
@@ -89,7 +91,7 @@ void draw_label(Ui& ui, Rect room, const Key& key, Tone tone) {
   const float block = static_cast<float>(lines) * step + note_height;
   const float top = std::max(room.top, room.centre().y - block / 2);
   Rect strip{room.left, top, room.right, top + static_cast<float>(lines) * step};
-  if (key.note.empty()) strip = room;
+  if (note_height <= 0) strip = room;
   const Align across = key.shape ? Align::kStart : Align::kMiddle;
   text(ui, strip,
        {label, font, tone, across, Align::kMiddle, static_cast<int>(lines), false, true});

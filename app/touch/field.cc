@@ -66,6 +66,10 @@ void draw_value(Ui& ui, Rect line, const Field& field) {
   const float width = shown.empty() ? 0 : text_width(ui, shown, font) + 1;
   const float left =
       right ? std::max(line.left, line.right - unit_width - between - width) : line.left;
+  if (!hint && field.lines > 1 && text_width(ui, shown, Font::kStrong) > line.width()) {
+    text(ui, line, {.text = shown, .font = Font::kStrong, .lines = field.lines, .in_key = true});
+    return;
+  }
   if (!shown.empty())
     text(ui, {left, line.top, std::min(left + width, line.right), line.bottom},
          {.text = shown,

@@ -31,8 +31,9 @@ struct Key {
   Font font = Font::kLabel;
   std::optional<Shape> shape = {};  // a sign before the label
   Paint paint = {};                 // drawn under the label, inside the border
-  std::optional<float> halo = {};   // pixels it answers beyond its edge; none: half the gap
-  bool icon_only = false;           // paint says it all: the label is not drawn
+  float note_room = 0;  // pixels kept for the note even if it needs less: labels of a row align
+  std::optional<float> halo = {};  // pixels it answers beyond its edge; none: half the gap
+  bool icon_only = false;          // paint says it all: the label is not drawn
 };
 
 // True in the frame in which it was tapped.
@@ -59,6 +60,7 @@ struct Field {
   std::optional<Shape> shape = {};
   Font font = Font::kTitle;  // of the value; a smaller one is taken where it has no room
   FieldForm form = FieldForm::kTall;
+  int lines = 1;  // of the value, where it is a sentence (kTall only)
 };
 [[nodiscard]] bool field(Ui& ui, const Rect& rect, const Field& field);
 

@@ -56,8 +56,9 @@ std::vector<Rect> split(const Rect& area, Axis axis, std::size_t n, float gap) {
 
 Rect Grid::cell(std::size_t n) const {
   if (columns == 0 || n >= columns * rows) return {};
+  const std::size_t row = n / columns;
   const float left = area.left + static_cast<float>(n % columns) * (cell_width + gap);
-  const float top = area.top + static_cast<float>(n / columns) * (cell_height + gap);
+  const float top = area.top + static_cast<float>(row) * (cell_height + gap);
   return {left, top, left + cell_width, top + cell_height};
 }
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <utility>
 
 #include "app/touch/body.h"
 
@@ -39,6 +40,7 @@ namespace {
 // Where the keys of a number pad go. places: 1..9, 0, point, erase, done.
 struct PadPlan {
   std::array<Rect, 13> at{};
+  float halo = 0;
 };
 constexpr std::size_t kZero = 9;
 constexpr std::size_t kPoint = 10;
@@ -89,16 +91,25 @@ PadPlan two_rows(const Grid& grid, bool done) {
   return plan;
 }
 
-std::optional<PadPlan> plan_pad(const Ui& ui, const Rect& rect, bool done) {
-  const float least = ui.key();
-  const float most = ui.mm(28);
-  const float gap = ui.gap();
+std::optional<PadPlan> plan_pad(const Ui& ui, const Rect& rect, bool done, float least, float gap) {
+  const float most = std::max(least, ui.mm(28));
   if (const auto tall = cells(rect, 3, done ? 5 : 4, gap, least, most))
     return telephone(*tall, false);
   if (done) {
     if (const auto square = cells(rect, 4, 4, gap, least, most)) return telephone(*square, true);
   }
   if (const auto low = cells(rect, done ? 7 : 6, 2, gap, least, most)) return two_rows(*low, done);
+  return std::nullopt;
+}
+
+// With keys for gloves where they fit, with plain ones on smaller glass.
+std::optional<PadPlan> plan_pad(const Ui& ui, const Rect& rect, bool done) {
+  for (const auto& [least, gap] : {std::pair{ui.key(), ui.gap()}, {ui.mm(20), ui.mm(3)}}) {
+    auto plan = plan_pad(ui, rect, done, least, gap);
+    if (!plan) continue;
+    plan->halo = gap / 2;
+    return plan;
+  }
   return std::nullopt;
 }
 
@@ -133,20 +144,29 @@ std::vector<PadKey> number_pad(Ui& ui, const Rect& rect, const NumberPad& pad) {
   }
   for (std::size_t n = 0; n < 10; ++n) {
     const std::string digit = n == kZero ? "0" : std::to_string(n + 1);
-    if (key(ui, plan->at[n], {.label = digit, .primary = true, .font = Font::kTitle}))
+    if (key(ui, plan->at[n],
+            {.label = digit, .primary = true, .font = Font::kTitle, .halo = plan->halo}))
       out.push_back({PadKey::Kind::kText, digit});
   }
   if (pad.decimals) {
     const std::string point(1, pad.point);
-    if (key(ui, plan->at[kPoint], {.label = point, .primary = true, .font = Font::kTitle}))
+    if (key(ui, plan->at[kPoint],
+            {.label = point, .primary = true, .font = Font::kTitle, .halo = plan->halo}))
       out.push_back({PadKey::Kind::kText, point});
   }
   if (key(ui, plan->at[kErase],
-          {.label = pad.erase, .primary = true, .paint = erase_sign(), .icon_only = true}))
+          {.label = pad.erase,
+           .primary = true,
+           .paint = erase_sign(),
+           .halo = plan->halo,
+           .icon_only = true}))
     out.push_back({PadKey::Kind::kErase, {}});
-  if (done &&
-      key(ui, plan->at[kDone],
-          {.label = pad.done, .style = Style::kAction, .enabled = pad.can_done, .primary = true}))
+  if (done && key(ui, plan->at[kDone],
+                  {.label = pad.done,
+                   .style = Style::kAction,
+                   .enabled = pad.can_done,
+                   .primary = true,
+                   .halo = plan->halo}))
     out.push_back({PadKey::Kind::kDone, {}});
   take_typed(ui, pad.point, pad.decimals, done && pad.can_done, out);
   return out;
@@ -155,11 +175,23 @@ std::vector<PadKey> number_pad(Ui& ui, const Rect& rect, const NumberPad& pad) {
 std::optional<std::size_t> tile_pad(Ui& ui, const Rect& rect, std::span<const Tile> tiles,
                                     const Tiles& options) {
   const float least = options.primary ? ui.key() : ui.sizes().least();
-  const Grid grid = fit_grid(rect, tiles.size(), least, std::max(least, ui.mm(options.most_mm)),
-                             ui.gap(), options.columns);
+  const auto fitted = [&](float smallest, float gap) {
+    return fit_grid(rect, tiles.size(), smallest, std::max(smallest, ui.mm(options.most_mm)), gap,
+                    options.columns);
+  };
+  Grid grid = fitted(least, ui.gap());
+  // Tiles for gloves where they fit, plain ones on smaller glass.
+  if (grid.columns == 0 && options.primary) grid = fitted(ui.mm(20), ui.mm(3));
   if (grid.columns == 0 && !tiles.empty()) {
     ui.no_room(tiles.front().label);
     return std::nullopt;
+  }
+  float note_room = 0;
+  if (!options.label_below) {
+    const float width = grid.cell_width - ui.mm(4);
+    for (const Tile& tile : tiles)
+      if (!tile.note.empty())
+        note_room = std::max(note_room, text_height(ui, tile.note, Font::kBody, width));
   }
   std::optional<std::size_t> tapped;
   for (std::size_t n = 0; n < tiles.size(); ++n) {
@@ -169,7 +201,9 @@ std::optional<std::size_t> tile_pad(Ui& ui, const Rect& rect, std::span<const Ti
              .selected = tile.selected,
              .enabled = tile.enabled,
              .primary = options.primary,
-             .font = options.font};
+             .font = options.font,
+             .note_room = note_room,
+             .halo = grid.gap / 2};
     body.paint = tile.paint;
     const Rect cell = grid.cell(n);
     const float strip = line_height(ui, options.font) + ui.mm(1);

@@ -102,6 +102,7 @@ bool shows(const Register& seen, std::string_view text) {
 
 std::vector<std::string> geometry_faults(const Register& seen) {
   std::vector<std::string> faults;
+  faults.reserve(seen.no_room.size());
   for (const std::string& label : seen.no_room) faults.push_back("no room for \"" + label + "\"");
   std::vector<const Widget*> touchables;
   for (const Widget& widget : seen.widgets) {

@@ -223,16 +223,17 @@ bool Ui::blocked() const {
 }
 
 const std::vector<platform::KeyPress>& Ui::typed() {
-  static const std::vector<platform::KeyPress> kNone;
-  if (blocked()) return kNone;
+  static const std::vector<platform::KeyPress> none;
+  if (blocked()) return none;
   seen_.takes_text = true;
   return input_.keys;
 }
 
 std::optional<Swipe> Ui::swiped(const Rect& rect) {
   if (!blocked()) seen_.takes_swipes = true;
-  if (!hands_->stroke || hands_->tapped || blocked() || !hands_->origin) return std::nullopt;
-  return rect.contains(*hands_->origin) ? hands_->stroke : std::nullopt;
+  if (hands_->tapped || blocked()) return std::nullopt;
+  const std::optional<Point> origin = hands_->origin;
+  return origin && rect.contains(*origin) ? hands_->stroke : std::nullopt;
 }
 
 void Ui::flash(Flash flash) {
@@ -241,12 +242,13 @@ void Ui::flash(Flash flash) {
 }
 
 void Ui::draw_flash() {
-  if (!hands_->flash) return;
+  const std::optional<Flash> flash = hands_->flash;
+  if (!flash) return;
   if (now_ms_ >= hands_->flash_until) {
     hands_->flash.reset();
     return;
   }
-  const bool kept = *hands_->flash == Flash::kKept;
+  const bool kept = *flash == Flash::kKept;
   const Rect all = window_rect();
   const Canvas paint = canvas();
   paint.outline(all, kept ? Tone::kDone : Tone::kAttention, mm(2.2));
@@ -256,8 +258,8 @@ void Ui::draw_flash() {
   paint.disc(sign.centre(), side * 0.68F, Tone::kCard);
   paint.ring(sign.centre(), side * 0.68F, Tone::kLine, sizes_.border());
   Shape shape = Shape::kDone;
-  if (*hands_->flash == Flash::kQuestioned) shape = Shape::kQuestioned;
-  if (*hands_->flash == Flash::kNotSaved) shape = Shape::kHeld;
+  if (*flash == Flash::kQuestioned) shape = Shape::kQuestioned;
+  if (*flash == Flash::kNotSaved) shape = Shape::kHeld;
   paint.shape(shape, sign);
   Widget widget;
   widget.kind = Kind::kShape;

@@ -7,11 +7,12 @@ namespace ligule::touch_test {
 using platform::FingerMove;
 using platform::Window;
 
-Bench::Bench(DrawApp::Draw draw, const Glass& glass, const touch::Look& look) {
+Bench::Bench(DrawApp::Draw draw, const Glass& glass, const touch::Look& look, bool sdl_triangles) {
   platform::WindowOptions options;
   options.headless = true;
   options.size = glass.size;
   options.ppi = glass.ppi;
+  options.sdl_triangles = sdl_triangles;
   auto opened = Window::open(options);
   if (!opened) throw std::runtime_error(one_line(opened.error()));
   window = std::move(*opened);

@@ -3,6 +3,7 @@
 #include <gmock/gmock.h>
 
 #include <algorithm>
+#include <cstdlib>
 #include <filesystem>
 
 #include "app/platform/picture.h"
@@ -55,6 +56,44 @@ std::string name_of(const testing::TestParamInfo<Case>& tested) {
   return name;
 }
 INSTANTIATE_TEST_SUITE_P(Glass, Gallery, testing::ValuesIn(cases()), name_of);
+
+// The largest difference of two pictures' means over blocks of 16 by 16 pixels.
+double largest_block_difference(const platform::Picture& a, const platform::Picture& b) {
+  constexpr int kBlock = 16;
+  const auto stride = static_cast<std::size_t>(a.size.width) * 3;
+  double largest = 0;
+  for (int top = 0; top + kBlock <= a.size.height; top += kBlock) {
+    for (int left = 0; left + kBlock <= a.size.width; left += kBlock) {
+      double difference = 0;
+      for (int y = top; y < top + kBlock; ++y)
+        for (int x = left * 3; x < (left + kBlock) * 3; ++x) {
+          const std::size_t at = static_cast<std::size_t>(y) * stride + static_cast<std::size_t>(x);
+          difference += int{a.rgb[at]} - int{b.rgb[at]};
+        }
+      largest = std::max(largest, std::abs(difference) / (kBlock * kBlock * 3));
+    }
+  }
+  return largest;
+}
+
+// Both ways of drawing, SDL's triangles and our own, give one picture but for the soft rims: SDL's
+// software renderer rounds corners to whole pixels.
+TEST(TwoWaysOfDrawing, GiveNearlyOnePicture) {
+  Scene scene = scenes().front();
+  SceneState state;
+  const auto picture = [&](bool sdl_triangles) {
+    Bench bench([&](touch::Ui& ui) { scene.draw(ui, state); }, glasses()[0], {}, sdl_triangles);
+    return bench.window->picture();
+  };
+  for (const Scene& next : scenes()) {
+    scene = next;
+    state = {};
+    const auto ours = picture(false);
+    const auto sdl = picture(true);
+    ASSERT_EQ(ours.size, sdl.size);
+    EXPECT_LT(largest_block_difference(ours, sdl), 45) << scene.name;
+  }
+}
 
 }  // namespace
 }  // namespace ligule::touch_test

@@ -109,6 +109,18 @@ TEST(DisabledKey, DoesNotAct) {
   EXPECT_TRUE(find(bench.seen(), "Keep").empty());
 }
 
+struct ListScene {
+  std::vector<int> taps = std::vector<int>(20);
+  void draw(Ui& ui) {
+    auto scroll = ui.scroll("list", ui.page());
+    Cutter rows(scroll.area(), Axis::kDown, ui.gap());
+    for (std::size_t n = 0; n < taps.size(); ++n) {
+      const std::string label = "Row " + std::to_string(n);
+      taps[n] += key(ui, rows.take(ui.key()), {.label = label}) ? 1 : 0;
+    }
+  }
+};
+
 // --- the number pad ---
 
 struct PadScene {
@@ -189,6 +201,53 @@ TEST(NumberPadRoom, GlovesGetLargerKeys) {
   EXPECT_GE(static_cast<double>(found[0]->drawn.height()) / 189 * 25.4, 24.99);
 }
 
+TEST(NumberPadRoom, GlovesGetPlainKeysWhereLargeOnesHaveNoRoom) {
+  Bench bench([](Ui& ui) { (void)number_pad(ui, ui.page(), {.erase = "Erase", .done = "Done"}); },
+              glasses()[0], {.gloves = true});
+  EXPECT_EQ(find(bench.seen(), "Done").size(), 1U);
+  EXPECT_THAT(geometry_faults(bench.seen()), testing::IsEmpty());
+}
+
+TEST(TilePad, LabelsOfARowStandOnOneLine) {
+  const std::array tiles{Tile{.label = "1", .note = "weakest of all"}, Tile{.label = "2"}};
+  const auto ink_rows = [](const platform::Picture& picture, int from, int to) {
+    int first = -1;
+    for (int y = 60; y < 400 && first < 0; ++y)
+      for (int x = from; x < to; ++x) {
+        const auto at = (static_cast<std::size_t>(y) * 1280 + static_cast<std::size_t>(x)) * 3;
+        if (picture.rgb[at] == 0x14 && picture.rgb[at + 1] == 0x20) first = y;
+      }
+    return first;
+  };
+  Bench bench([&](Ui& ui) {
+    (void)tile_pad(ui, {40, 40, 640, 340}, tiles, {.columns = 2, .font = Font::kValue});
+  });
+  const auto left = find(bench.seen(), "1").at(0)->drawn;
+  const auto right = find(bench.seen(), "2").at(0)->drawn;
+  EXPECT_NEAR(ink_rows(bench.window->picture(), static_cast<int>(left.left) + 10,
+                       static_cast<int>(left.right) - 10),
+              ink_rows(bench.window->picture(), static_cast<int>(right.left) + 10,
+                       static_cast<int>(right.right) - 10),
+              2);  // digits differ by their roundness
+}
+
+TEST(Field, SentenceWrapsIntoItsLines) {
+  Bench bench([](Ui& ui) {
+    (void)field(
+        ui, {30, 30, 500, 300},
+        {.label = "Note", .value = "Lodged at the east end after the storm of Monday", .lines = 3});
+  });
+  EXPECT_THAT(geometry_faults(bench.seen()), testing::IsEmpty());
+}
+
+TEST(Wheel, ScrollsThePartUnderIt) {
+  ListScene scene;
+  Bench bench([&](Ui& ui) { scene.draw(ui); });
+  platform::Window::push_wheel({600, 400}, -2);
+  bench.settle();
+  EXPECT_TRUE(find(bench.seen(), "Row 0").empty());
+}
+
 TEST(Apply, KeepsToItsLengthAndToOnePoint) {
   std::string text = "12";
   EXPECT_FALSE(apply({PadKey::Kind::kText, "3"}, text, 2));
@@ -233,18 +292,6 @@ TEST(Keyboard, WritesCapitalsAccentsDigitsAndSpaces) {
 }
 
 // --- dragging ---
-
-struct ListScene {
-  std::vector<int> taps = std::vector<int>(20);
-  void draw(Ui& ui) {
-    auto scroll = ui.scroll("list", ui.page());
-    Cutter rows(scroll.area(), Axis::kDown, ui.gap());
-    for (std::size_t n = 0; n < taps.size(); ++n) {
-      const std::string label = "Row " + std::to_string(n);
-      taps[n] += key(ui, rows.take(ui.key()), {.label = label}) ? 1 : 0;
-    }
-  }
-};
 
 class DragTest : public testing::Test {
  protected:
