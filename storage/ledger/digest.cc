@@ -1,6 +1,6 @@
 #include "storage/ledger/digest.h"
 
-#include <sodium/crypto_hash_sha256.h>
+#include <sodium.h>
 
 #include <algorithm>
 

@@ -158,7 +158,7 @@ Result<std::vector<Record>> Ledger::open_bags() const {
                 " WHERE i.measure='bag_number' AND i.standing=1 AND i.state='value'"
                 " AND NOT EXISTS(SELECT 1 FROM item b JOIN record c ON c.row=b.row"
                 "  JOIN item w ON w.subject=c.id AND w.measure='sample_dry' AND w.standing=1"
-                "   AND w.purpose=i.purpose AND w.state<>'later'"
+                "   AND w.purpose=i.purpose AND w.state NOT IN('later','on hold')"
                 "  WHERE b.subject=i.subject AND b.measure='bag_number'"
                 "   AND b.occasion=i.occasion AND b.part=i.part AND b.purpose=i.purpose)");
     auto records = records_of(query, path());

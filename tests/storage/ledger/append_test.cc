@@ -1,6 +1,6 @@
 #include <gtest/gtest.h>
-#include <signal.h>
 #include <sys/resource.h>
+#include <csignal>
 
 #include "storage/trial/record_line.h"
 #include "tests/storage/ledger/sample.h"

@@ -1,7 +1,7 @@
 #include <gtest/gtest.h>
-#include <signal.h>
 #include <sys/wait.h>
 #include <unistd.h>
+#include <csignal>
 
 #include "tests/storage/ledger/sample.h"
 

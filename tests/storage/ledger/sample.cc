@@ -86,9 +86,10 @@ Plan plan() {
                 {"102", 1, "A2", 1, 2, 2},
                 {"202", 2, "A1", 2, 2, 3},
                 {"201", 2, "A2", 2, 1, 4}};
+  // In the canonical order, so that a plan read back is equal.
   made.occasions = {
-      {"2026-stand", Job::kRate, 2026, 0, {"percent_stand", "seedling_vigor"}, std::nullopt},
-      {"2026-cut-1", Job::kHarvest, 2026, 1, {"gross_weight", "bag_number"}, std::nullopt}};
+      {"2026-cut-1", Job::kHarvest, 2026, 1, {"gross_weight", "bag_number"}, std::nullopt},
+      {"2026-stand", Job::kRate, 2026, 0, {"percent_stand", "seedling_vigor"}, std::nullopt}};
   return made;
 }
 
@@ -96,10 +97,10 @@ TrialId trial() {
   return plan().id();
 }
 OccasionId rating() {
-  return plan().occasion(plan().occasions[0]);
+  return plan().occasion(plan().occasions[1]);
 }
 OccasionId cutting() {
-  return plan().occasion(plan().occasions[1]);
+  return plan().occasion(plan().occasions[0]);
 }
 PlotId plot(std::string_view number) {
   return plot_id(trial(), number);

@@ -1,0 +1,142 @@
+// Streams: begun once, and anew in every copy.
+#include <gtest/gtest.h>
+#include <sys/stat.h>
+
+#include "tests/storage/ledger/sample.h"
+
+namespace ligule::ledger {
+namespace {
+
+using namespace sample;
+
+class Copies : public testing::Test {
+ protected:
+  Folder folder_;
+  std::string path_ = folder_.file("a.ledger");
+};
+
+TEST_F(Copies, AStreamBeginsWithARecordThatSaysWhose) {
+  Ledger ledger = need(Ledger::create(path_));
+  const StreamInfo stream = need(ledger.start_stream(start(1, "tablet 3")));
+  EXPECT_EQ(stream.device, "tablet 3");
+  EXPECT_FALSE(stream.continues);
+  EXPECT_TRUE(stream.mine);
+  EXPECT_EQ(ledger.my_stream(), stream);
+  EXPECT_EQ(need(ledger.streams()), std::vector{stream});
+  EXPECT_EQ(need(ledger.newest_id()), RecordId{id(2)});
+  const auto first = need(ledger.of_kind(kind::kStream));
+  ASSERT_EQ(first.size(), 1U);
+  EXPECT_EQ(first[0].details, "{\"device\":\"tablet 3\",\"public_key\":\"" +
+                                  Digest{stream.public_key}.hex() +
+                                  "\",\"software\":\"ligule test\"}");
+}
+
+TEST_F(Copies, ADemoSaysSo) {
+  Ledger ledger = need(Ledger::create(path_));
+  StreamStart begin = start(1);
+  begin.demo = true;
+  EXPECT_TRUE(need(ledger.start_stream(begin)).demo);
+  EXPECT_NE(need(ledger.of_kind(kind::kStream))[0].details.find("\"demo\":\"1\""),
+            std::string::npos);
+}
+
+TEST_F(Copies, AStreamBeginsOnceOnly) {
+  Ledger ledger = started(path_, 1);
+  const auto again = ledger.start_stream(start(5));
+  ASSERT_FALSE(again);
+  EXPECT_EQ(again.error().kind, ErrorKind::kConflict);
+  EXPECT_EQ(need(ledger.streams()).size(), 1U);
+}
+
+TEST_F(Copies, AStreamNeedsIdsAndANameOfPlainText) {
+  Ledger ledger = need(Ledger::create(path_));
+  StreamStart nameless = start(1, "");
+  StreamStart torn = start(1, "a\nb");
+  StreamStart software = start(1);
+  software.software = "\x01";
+  StreamStart no_id = start(1);
+  no_id.id = {};
+  StreamStart no_record = start(1);
+  no_record.record = {};
+  for (const StreamStart& begin : {nameless, torn, software, no_id, no_record}) {
+    const auto refused = ledger.start_stream(begin);
+    ASSERT_FALSE(refused);
+    EXPECT_EQ(refused.error().kind, ErrorKind::kInvalid);
+  }
+  EXPECT_FALSE(ledger.my_stream());
+}
+
+TEST_F(Copies, TheSameFileGoesOnWithItsStreamEvenUnderAnotherName) {
+  { const Ledger ledger = started(path_, 1); }
+  std::filesystem::rename(path_, folder_.file("b.ledger"));
+  Ledger ledger = need(Ledger::open(folder_.file("b.ledger")));
+  EXPECT_TRUE(ledger.my_stream());
+  EXPECT_EQ(need(ledger.append({reading(10, "101", "note", "x")}))[0].seq, 2);
+}
+
+// Proves: a copied ledger starts a new stream that names the old one.
+TEST_F(Copies, ACopiedFileStartsANewStreamThatNamesTheOld) {
+  {
+    Ledger ledger = started(path_, 1);
+    need(ledger.append({reading(10, "101", "note", "x")}));
+  }
+  const std::string copy = folder_.file("copy.ledger");
+  std::filesystem::copy_file(path_, copy);
+  Ledger ledger = need(Ledger::open(copy));
+  EXPECT_FALSE(ledger.my_stream());
+  const auto kept = ledger.append({reading(11, "101", "note", "y")});
+  ASSERT_FALSE(kept);
+  EXPECT_EQ(kept.error().kind, ErrorKind::kNotFound);
+  // Ids go on after those of the stream before.
+  EXPECT_EQ(need(ledger.newest_id()), RecordId{id(10)});
+  // The old stream's id can't be used again.
+  const auto same = ledger.start_stream(start(1));
+  ASSERT_FALSE(same);
+  EXPECT_EQ(same.error().kind, ErrorKind::kConflict);
+  const StreamInfo begun = need(ledger.start_stream(start(20)));
+  EXPECT_EQ(begun.continues, StreamId{id(1)});
+  EXPECT_EQ(need(ledger.append({reading(22, "101", "note", "y")}))[0].seq, 2);
+  EXPECT_TRUE(need(ledger.check()).empty());
+  // The original goes on as before.
+  EXPECT_TRUE(need(Ledger::open(path_)).my_stream());
+}
+
+TEST_F(Copies, ABackupIsMarkedAsACopyWhereverItLies) {
+  Ledger ledger = started(path_, 1);
+  need(ledger.append({reading(10, "101", "percent_stand", "80")}));
+  const std::string copy = folder_.file("backup.ledger");
+  need(ledger.backup_to(copy));
+  EXPECT_EQ(raw_value(copy, "SELECT copied FROM this_file"), "1");
+  Ledger restored = need(Ledger::open(copy));
+  EXPECT_FALSE(restored.my_stream());
+  EXPECT_EQ(need(restored.digest()), need(ledger.digest()));
+  EXPECT_EQ(need(restored.claims(trial())).size(), 1U);
+  EXPECT_TRUE(need(restored.check()).empty());
+  struct stat found {};
+  ASSERT_EQ(stat(copy.c_str(), &found), 0);
+  EXPECT_EQ(found.st_mode & 0777U, 0600U);
+  // Put back in the place of the original, with the original's own number on the disk: the mark
+  // alone tells.
+  need(restored.start_stream(start(30)));
+  EXPECT_EQ(raw_value(copy, "SELECT copied FROM this_file"), "0");
+}
+
+TEST_F(Copies, ABackupIsRefusedWhereItCannotBe) {
+  const Ledger ledger = started(path_, 1);
+  const auto over = ledger.backup_to(path_);
+  ASSERT_FALSE(over);
+  EXPECT_EQ(over.error().kind, ErrorKind::kConflict);
+  const auto nowhere = ledger.backup_to(folder_.file("no/b.ledger"));
+  ASSERT_FALSE(nowhere);
+  EXPECT_EQ(nowhere.error().kind, ErrorKind::kNotFound);
+}
+
+TEST_F(Copies, ABackupOfAFileOpenForReadingWorks) {
+  { const Ledger ledger = started(path_, 1); }
+  const Ledger reader = need(Ledger::open(path_, Access::kReadOnly));
+  need(reader.backup_to(folder_.file("b.ledger")));
+  EXPECT_EQ(need(need(Ledger::open(folder_.file("b.ledger"))).digest()), need(reader.digest()));
+}
+
+}  // namespace
+}  // namespace ligule::ledger

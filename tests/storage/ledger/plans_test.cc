@@ -1,0 +1,147 @@
+#include <gtest/gtest.h>
+
+#include "tests/storage/ledger/sample.h"
+
+namespace ligule::ledger {
+namespace {
+
+using namespace sample;
+
+std::string digest_of(const Plan& what) {
+  return sha256(plan_text(what)).hex();
+}
+
+Plan revised(const Plan& parent, const char* reason) {
+  Plan revision = parent;
+  revision.parent = digest_of(parent);
+  revision.reason = reason;
+  return revision;
+}
+
+class Plans : public testing::Test {
+ protected:
+  Folder folder_{true};
+  Ledger ledger_ = started(folder_.file("a.ledger"), 1);
+  Plan first_ = plan();
+  Plan second_ = revised(first_, "a stake was misread");
+};
+
+TEST_F(Plans, ANewPlanIsEnrolledAndReadBack) {
+  EXPECT_TRUE(need(ledger_.can_enrol(first_)));
+  need(ledger_.append({plan_record(10, first_)}));
+  EXPECT_EQ(need(ledger_.plan(first_.id())), (KnownPlan{first_, digest_of(first_)}));
+  EXPECT_EQ(need(ledger_.plans()).size(), 1U);
+  EXPECT_EQ(need(ledger_.plan_revision(digest_of(first_))), first_);
+}
+
+TEST_F(Plans, TheSameAgainIsNothingToDo) {
+  need(ledger_.append({plan_record(10, first_), plan_record(11, second_)}));
+  EXPECT_FALSE(need(ledger_.can_enrol(first_)));
+  EXPECT_FALSE(need(ledger_.can_enrol(second_)));
+}
+
+TEST_F(Plans, ARevisionTakesForceAndTheFirstIsStillKnown) {
+  need(ledger_.append({plan_record(10, first_)}));
+  EXPECT_TRUE(need(ledger_.can_enrol(second_)));
+  need(ledger_.append({plan_record(11, second_)}));
+  EXPECT_EQ(need(ledger_.plan(first_.id())).plan, second_);
+  EXPECT_EQ(need(ledger_.plan_revision(digest_of(first_))), first_);
+}
+
+TEST_F(Plans, AnotherPlanUnderTheSameCodesIsAConflict) {
+  need(ledger_.append({plan_record(10, first_)}));
+  Plan other = first_;
+  other.title = "Something else";
+  const auto fits = ledger_.can_enrol(other);
+  ASSERT_FALSE(fits);
+  EXPECT_EQ(fits.error().kind, ErrorKind::kConflict);
+  EXPECT_NE(fits.error().mend.find(digest_of(first_)), std::string::npos);
+  const auto kept = ledger_.append({plan_record(11, other)});
+  ASSERT_FALSE(kept);
+  EXPECT_EQ(kept.error().kind, ErrorKind::kConflict);
+  // A revision of a plan that is no longer in force is one, too.
+  need(ledger_.append({plan_record(12, second_)}));
+  EXPECT_FALSE(ledger_.can_enrol(revised(first_, "late")));
+}
+
+TEST_F(Plans, APlanRecordMustHoldThePlanItNames) {
+  Record wrong_digest = plan_record(10, first_);
+  wrong_digest.plan = digest_of(second_);
+  Record wrong_trial = plan_record(10, first_);
+  wrong_trial.trial = trial_id({"north", "home", "OTHER"});
+  Record not_canonical = plan_record(10, first_);
+  not_canonical.details += " ";
+  not_canonical.plan = sha256(not_canonical.details).hex();
+  Record no_plan = plan_record(10, first_);
+  no_plan.details = "{}";
+  no_plan.plan = sha256("{}").hex();
+  for (const Record& record : {wrong_digest, wrong_trial, not_canonical, no_plan}) {
+    const auto kept = ledger_.append({record});
+    ASSERT_FALSE(kept);
+    EXPECT_EQ(kept.error().kind, ErrorKind::kInvalid);
+  }
+}
+
+TEST_F(Plans, WhatIsNotHeldIsNotFound) {
+  EXPECT_EQ(error_line(ledger_.plan(first_.id())).substr(0, 10), "not found:");
+  EXPECT_EQ(error_line(ledger_.plan_revision("00")).substr(0, 10), "not found:");
+}
+
+TEST_F(Plans, AreListedBySiteFieldAndTrial) {
+  Plan other_field = first_;
+  other_field.codes.trial = "AA26";
+  other_field.field = "9";
+  Plan other_site = first_;
+  other_site.codes.site = "away";
+  need(ledger_.append(
+      {plan_record(10, other_field), plan_record(11, first_), plan_record(12, other_site)}));
+  const auto plans = need(ledger_.plans());
+  ASSERT_EQ(plans.size(), 3U);
+  EXPECT_EQ(plans[0].plan, other_site);
+  EXPECT_EQ(plans[1].plan, first_);
+  EXPECT_EQ(plans[2].plan, other_field);
+}
+
+Record definition_record(std::uint64_t n, const Scale& scale) {
+  Record record;
+  record.id = {id(n)};
+  record.kind = kind::kDefinition;
+  record.at = at(0);
+  record.entered = scale.code;
+  record.details = scale_text(scale);
+  record.definition = sha256(record.details).hex();
+  return record;
+}
+
+TEST_F(Plans, AScaleIsKeptByItsDigest) {
+  Scale scale;
+  scale.code = "percent_stand";
+  scale.kind = ScaleKind::kPercent;
+  scale.minimum = 0;
+  scale.maximum = 100;
+  scale.definition = "share of the row with plants";
+  scale.source = "common practice, no source";
+  const Record record = definition_record(10, scale);
+  EXPECT_FALSE(need(ledger_.definition(record.definition)));
+  need(ledger_.append({record}));
+  EXPECT_EQ(need(ledger_.definition(record.definition)), scale);
+
+  Record wrong_digest = definition_record(11, scale);
+  wrong_digest.definition = sha256("x").hex();
+  Record wrong_code = definition_record(11, scale);
+  wrong_code.entered = "vigor";
+  Record not_canonical = definition_record(11, scale);
+  not_canonical.details = " " + not_canonical.details;
+  not_canonical.definition = sha256(not_canonical.details).hex();
+  Record no_scale = definition_record(11, scale);
+  no_scale.details = "[]";
+  no_scale.definition = sha256("[]").hex();
+  for (const Record& bad : {wrong_digest, wrong_code, not_canonical, no_scale}) {
+    const auto kept = ledger_.append({bad});
+    ASSERT_FALSE(kept);
+    EXPECT_EQ(kept.error().kind, ErrorKind::kInvalid);
+  }
+}
+
+}  // namespace
+}  // namespace ligule::ledger
