@@ -26,7 +26,7 @@ import sys
 import station
 
 HERE = pathlib.Path(__file__).resolve().parent
-LB_PER_TON = 2000.0
+KG_PER_TON = 907.18474
 SQ_FT_PER_ACRE = 43560.0
 
 
@@ -108,11 +108,11 @@ def weigh(trial, cutting, plot, entry, dice, effects):
     tons = mean * level * (1.0 + by_cutting + by_block + by_plot + dice.normal(0.09)) * thin
     fraction = (dry_matter + dice.normal(0.9) + (-1.0 if surface == "dew" else 0.0)) / 100.0
     area = float(trial["swath"][0]) * float(trial["swath"][1])
-    fresh_lb = tons * LB_PER_TON * area / SQ_FT_PER_ACRE / fraction
-    tare = float(trial["tare"])
+    fresh = tons * KG_PER_TON * area / SQ_FT_PER_ACRE / fraction
+    gross = 0.05 * round((fresh + float(trial["tare"])) / 0.05)  # what the indicator shows
     bag = float(trial["bag_tare"])
     sample = dice.between(330.0, 520.0)
-    return {"gross_lb": f"{fresh_lb + tare:.1f}", "tare_lb": f"{tare:.1f}", "sample_fresh_g": f"{sample + bag:.0f}",
+    return {"gross_kg": f"{gross:.2f}", "tare_kg": trial["tare"], "sample_fresh_g": f"{sample + bag:.0f}",
             "sample_dry_g": f"{(round(sample + bag) - bag) * fraction + bag:.1f}"}
 
 

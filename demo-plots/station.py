@@ -79,7 +79,7 @@ TRIALS = [
     {
         "code": "TF24", "site": "home", "field": "Lower Bank", "title": "Tall fescue, sown 2024",
         "species": "tall_fescue", "sown": "2024-09-12", "entries": FESCUE, "drilled": True,
-        "plot": ("20", "5"), "swath": ("18", "3"), "bag_tare": "31.5", "tare": "3.4",
+        "plot": ("20", "5"), "swath": ("18", "3"), "bag_tare": "31.5", "tare": "1.55",
         "ratings": [("2025-spring-stand", 2025, "2025-03-27", "percent_stand note"),
                     ("2026-spring-stand", 2026, "2026-03-26", "percent_stand note"),
                     ("2026-fall-stand", 2026, "2026-11-10", "percent_stand note")],
@@ -91,7 +91,7 @@ TRIALS = [
         "code": "TF23", "site": "knoll", "field": "Annex West", "title": "Tall fescue, sown 2023",
         "species": "tall_fescue", "sown": "2023-09-14",
         "entries": pick(FESCUE, "F01", "F02", "F03", "F04", "F05", "F07", "F08", "F09", "F10", "F11", "F12", "F14"),
-        "drilled": True, "plot": ("20", "5"), "swath": ("18", "3"), "bag_tare": "31.5", "tare": "3.1",
+        "drilled": True, "plot": ("20", "5"), "swath": ("18", "3"), "bag_tare": "31.5", "tare": "1.4",
         "ratings": [("2025-spring-stand", 2025, "2025-03-31", "percent_stand note")],
         "cuttings": [(2025, 1, "2025-05-13", 1.85, 22.5, "dry"), (2025, 2, "2025-07-01", 0.78, 28.0, "dry"),
                      (2025, 3, "2025-10-14", 0.95, 25.0, "dew"), (2026, 1, "2026-05-12", 1.80, 22.0, "dry"),
@@ -100,7 +100,7 @@ TRIALS = [
     {
         "code": "AL24", "site": "home", "field": "Lower Bank", "title": "Alfalfa, sown 2024",
         "species": "alfalfa", "sown": "2024-08-21", "entries": ALFALFA, "drilled": True,
-        "plot": ("20", "5"), "swath": ("17", "3"), "bag_tare": "31.5", "tare": "3.4",
+        "plot": ("20", "5"), "swath": ("17", "3"), "bag_tare": "31.5", "tare": "1.55",
         "ratings": [("2025-spring-stand", 2025, "2025-03-27", "percent_stand note"),
                     ("2026-after-cut-1", 2026, "2026-05-20", "percent_stand maturity stubble_height note")],
         "cuttings": [(2025, 1, "2025-05-15", 1.95, 20.5, "dry"), (2025, 2, "2025-06-17", 1.55, 22.0, "dry"),
@@ -110,14 +110,14 @@ TRIALS = [
     {
         "code": "SS25", "site": "home", "field": "Mill Piece", "title": "Sorghum-sudangrass, sown 2025",
         "species": "sorghum_sudangrass", "sown": "2025-05-06", "entries": SUDANGRASS, "drilled": True,
-        "plot": ("20", "5"), "swath": ("18", "3"), "bag_tare": "44", "tare": "5.2",
+        "plot": ("20", "5"), "swath": ("18", "3"), "bag_tare": "44", "tare": "2.35",
         "ratings": [("2025-seedlings", 2025, "2025-05-28", "percent_stand seedling_vigor note")],
         "cuttings": [(2025, 1, "2025-07-08", 2.60, 16.5, "dry"), (2025, 2, "2025-08-21", 2.20, 18.0, "dry")],
     },
     {
         "code": "SS26", "site": "home", "field": "Mill Piece", "title": "Sorghum-sudangrass, sown 2026",
         "species": "sorghum_sudangrass", "sown": "2026-04-28", "entries": SUDANGRASS, "drilled": True,
-        "plot": ("20", "5"), "swath": ("18", "3"), "bag_tare": "44", "tare": "5.2",
+        "plot": ("20", "5"), "swath": ("18", "3"), "bag_tare": "44", "tare": "2.35",
         "ratings": [("2026-seedlings", 2026, "2026-05-20", "percent_stand seedling_vigor note")],
         "cuttings": [(2026, 1, "2026-07-07", 0, 0, ""), (2026, 2, "2026-08-20", 0, 0, "")],
     },

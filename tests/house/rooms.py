@@ -29,7 +29,7 @@ ROOMS = {
                     "sync/seal", "sync/gather", "sync/results",
                     "app/scale", "app/flow", "app/platform", "app/touch", "app/screens", "app/work"],
     # Makes past seasons of the demonstration as a tablet would have.
-    "demo-plots": ["storage/trial", "storage/checks", "storage/files", "storage/ledger", "sync/seal", "app/flow"],
+    "demo-plots": ["storage/trial", "storage/files", "storage/ledger", "sync/seal", "sync/gather"],
 }
 
 # Folders of a floor that hold no sources of their own.
@@ -54,7 +54,7 @@ LIBRARIES = {
              "app/program", "demo-plots"],
     "sqlite3.h": ["storage/ledger"],
     "SQLiteCpp/": ["storage/ledger"],
-    "sodium.h": ["storage/ledger", "sync/seal"],
+    "sodium": ["storage/ledger", "sync/seal"],
     "zip.h": ["sync/seal"],
     "csv.h": ["storage/files"],
     "boost/uuid/": ["storage/trial/identity.cc"],
@@ -75,7 +75,7 @@ LIBRARIES = {
     "sys/": POSIX_ROOMS,
 }
 # What every test may use besides the libraries of the room it tests. Tests look at files and processes from outside.
-TEST_LIBRARIES = ("gtest/", "gmock/", "unistd.h", "fcntl.h", "dirent.h", "sys/", "nlohmann/")
+TEST_LIBRARIES = ("gtest/", "gmock/", "signal.h", "unistd.h", "fcntl.h", "dirent.h", "sys/", "nlohmann/")
 
 # The top of the tree. Dotted names and build folders besides these are nobody's business but git's.
 TOP = {"CMakeLists.txt", "README.md", "DEVELOPERS.md", "storage", "sync", "app", "tests", "assets", "demo-plots"}

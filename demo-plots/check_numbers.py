@@ -1,0 +1,286 @@
+#!/usr/bin/env python3
+"""Traces every mean of means.csv back to the records it comes from, with code that shares nothing with ours.
+
+usage: check_numbers.py --means means.csv --entered FOLDER SEASON.zip...
+
+Reads the season files with Python's own ZIP and CSV readers, walks the digest chain, finds which value stands in each
+slot (sync/seal/FORMAT.md), computes dry-matter yields and least-squares entry means anew and compares. --entered is the
+folder of day/ and past/: every number there must stand in a record, letter for letter. Exits 1 at the first thing that
+does not hold.
+"""
+
+import argparse
+import collections
+import csv
+import hashlib
+import io
+import json
+import pathlib
+import sys
+import uuid
+import zipfile
+
+KG = {"kg": 1.0, "g": 0.001, "lb": 0.45359237, "oz": 0.45359237 / 16}  # exact: international pound
+METRES = {"m": 1.0, "cm": 0.01, "ft": 0.3048, "in": 0.0254}  # exact: international foot
+TON_ACRE = (2000 * 0.45359237) / (43560 * 0.3048**2)  # kg/m2 in one short ton an acre
+TOLERANCE = 1e-9
+
+
+class Broken(Exception):
+    """Something that does not hold; its text is what the person reads."""
+
+
+def need(holds, what):
+    if not holds:
+        raise Broken(what)
+
+
+def read_season(path):
+    """Records of one season file, each a dict of its cells and its digest, after walking the chain."""
+    with zipfile.ZipFile(path) as archive:
+        name = archive.namelist()[0].split("/")[0]
+        stream = next(csv.DictReader(io.StringIO(archive.read(f"{name}/data/stream.csv").decode(), newline="")))
+        raw = archive.read(f"{name}/data/records.csv")
+    lines = raw.decode().split("\r\n")
+    need(lines[-1] == "", f"{path}: records.csv does not end with a line end")
+    digest = bytes.fromhex(stream["digest_before"])
+    records = []
+    columns = lines[0].split(",")
+    for seq, (line, cells) in enumerate(zip(lines[1:-1], csv.reader(lines[1:-1])), int(stream["first"])):
+        digest = hashlib.sha256(digest + line.encode()).digest()
+        record = dict(zip(columns, cells, strict=True))
+        need(record["seq"] == str(seq) and record["stream"] == stream["stream"], f"{path}: record {seq} is out of place")
+        record["digest"] = digest.hex()
+        records.append(record)
+    need(digest.hex() == stream["head"], f"{path}: the chain does not lead to the head")
+    return records
+
+
+def gather(paths):
+    """All records of several files, each once."""
+    held = {}
+    for path in paths:
+        for record in read_season(path):
+            key = (record["stream"], int(record["seq"]))
+            need(held.setdefault(key, record)["digest"] == record["digest"], f"{path}: {key} has two digests")
+    return [held[k] for k in sorted(held)]
+
+
+def standing_values(records):
+    """Slot -> the one record that stands in it."""
+    replaced = {target for r in records for target in r["targets"].split()}
+    slots = collections.defaultdict(list)
+    for r in records:
+        if r["kind"] in ("reading", "correction", "settlement") and r["id"] not in replaced and r["purpose"] == "survey":
+            slots[(r["subject"], r["measure"], r["occasion"])].append(r)
+    for slot, claims in slots.items():
+        need(len({(c["state"], c["value"], c["entered"]) for c in claims}) == 1, f"slot {slot} is in conflict")
+        need(claims[0]["part"] == "1", f"slot {slot} has several parts; this check knows one")
+    return {slot: claims[0] for slot, claims in slots.items()}
+
+
+def number(record, units):
+    """A weight in kg, from the text as it was entered; None for what is no value."""
+    if record is None or record["state"] != "value":
+        return None
+    need(float(record["entered"]) == float(record["value"]), f"record {record['seq']}: value is not what was entered")
+    return float(record["entered"]) * units[record["unit"]]
+
+
+def stated(pair, units):
+    return float(pair[0]) * units[pair[1]]
+
+
+class Trial:
+    """A plan as its newest record tells it, with the ids that follow from its codes."""
+
+    def __init__(self, record):
+        self.plan = json.loads(record["details"])
+        self.id = uuid.UUID(record["trial"])
+        self.code = self.plan["trial"]
+        self.entries = {e["code"]: e for e in self.plan["entries"] if e["role"] != "filler"}
+        self.blocks = sorted({p["block"] for p in self.plan["plots"]})
+        area = stated(self.plan["swath_length"], METRES) * stated(self.plan["swath_width"], METRES)
+        self.area, self.bag_tare = area, stated(self.plan["bag_tare"], KG)
+
+    def plot_id(self, plot):
+        return str(uuid.uuid5(self.id, f"plot/{plot}"))
+
+    def occasion_id(self, code):
+        occasion = next(o for o in self.plan["occasions"] if o["code"] == code)
+        if occasion["job"] == "rate":
+            return str(uuid.uuid5(self.id, f"rating/{code}"))
+        return str(uuid.uuid5(self.id, f"cutting/{occasion['year']}/{occasion['cutting']}"))
+
+    def label(self, entry):
+        """The name results print: variety and endophyte."""
+        e = self.entries[entry]
+        strain = f" {e['strain']}" if e["strain"] else ""
+        tail = {"novel": f" (novel{strain})", "free": " (endophyte-free)", "toxic": f" (toxic{strain})"}
+        return e["variety"] + tail.get(e["endophyte"], "")
+
+
+def first_of(claim, by_id):
+    """The reading a claim goes back to: a bag's values name it as their subject."""
+    while claim["targets"]:
+        claim = by_id[claim["targets"].split()[0]]
+    return claim
+
+
+def plot_yields(trial, occasion, standing, by_id):
+    """Plot number -> ton of dry matter an acre, for plots that have all four weights."""
+    yields = {}
+    for plot in trial.plan["plots"]:
+        if plot["entry"] not in trial.entries:
+            continue
+        here = trial.plot_id(plot["number"])
+        bag = standing.get((here, "bag_number", occasion))
+        if bag is None or bag["state"] != "value":
+            continue
+        bag = first_of(bag, by_id)["id"]
+        gross = number(standing.get((here, "gross_weight", occasion)), KG)
+        tare = number(standing.get((here, "tare_weight", occasion)), KG)
+        fresh = number(standing.get((bag, "sample_fresh", occasion)), KG)
+        dry = number(standing.get((bag, "sample_dry", occasion)), KG)
+        if None in (gross, tare, fresh, dry):
+            continue
+        fraction = (dry - trial.bag_tare) / (fresh - trial.bag_tare)
+        yields[plot["number"]] = (gross - tare) * fraction / trial.area / TON_ACRE
+    return yields
+
+
+def solve(matrix, right):
+    """Gauss with the largest pivot."""
+    rows = [row[:] + [b] for row, b in zip(matrix, right)]
+    size = len(rows)
+    for k in range(size):
+        best = max(range(k, size), key=lambda i: abs(rows[i][k]))
+        rows[k], rows[best] = rows[best], rows[k]
+        for i in range(k + 1, size):
+            factor = rows[i][k] / rows[k][k]
+            rows[i] = [a - factor * b for a, b in zip(rows[i], rows[k])]
+    answer = [0.0] * size
+    for k in reversed(range(size)):
+        answer[k] = (rows[k][size] - sum(rows[k][j] * answer[j] for j in range(k + 1, size))) / rows[k][k]
+    return answer
+
+
+def entry_means(trial, values):
+    """Least-squares means of entries in blocks: entry effects at the average of all blocks."""
+    where = {p["number"]: p for p in trial.plan["plots"]}
+    entries = sorted({where[p]["entry"] for p in values})
+    others = trial.blocks[1:]  # the first block is where the others are measured from
+    names = [("e", e) for e in entries] + [("b", b) for b in others]
+    matrix = [[0.0] * len(names) for _ in names]
+    right = [0.0] * len(names)
+    for plot, value in values.items():
+        terms = [names.index(("e", where[plot]["entry"]))]
+        if where[plot]["block"] in others:
+            terms.append(names.index(("b", where[plot]["block"])))
+        for i in terms:
+            right[i] += value
+            for j in terms:
+                matrix[i][j] += 1.0
+    effects = solve(matrix, right)
+    shift = sum(effects[len(entries):]) / len(trial.blocks)
+    return {e: effects[i] + shift for i, e in enumerate(entries)}
+
+
+def analyses(trial, standing, by_id):
+    """(year, cutting) -> plot yields, with the sums that the tables call total and all."""
+    found, years = {}, collections.defaultdict(list)
+    for occasion in trial.plan["occasions"]:
+        if occasion["job"] == "harvest":
+            values = plot_yields(trial, trial.occasion_id(occasion["code"]), standing, by_id)
+            if values:
+                found[(str(occasion["year"]), str(occasion["cutting"]))] = values
+                years[str(occasion["year"])].append(values)
+    sums = {}
+    for year, parts in years.items():
+        whole = set.intersection(*(set(p) for p in parts))
+        sums[year] = {plot: sum(p[plot] for p in parts) for plot in whole}
+        if len(parts) > 1:
+            found[(year, "total")] = sums[year]
+    if len(sums) > 1:
+        whole = set.intersection(*(set(s) for s in sums.values()))
+        found[("all", "total")] = {plot: sum(s[plot] for s in sums.values()) for plot in whole}
+    return found
+
+
+def compare(trials, standing, by_id, means_file):
+    """Number of means compared, the largest difference, number of weights behind them."""
+    with open(means_file, encoding="utf-8", newline="") as file:
+        rows = {(r["test"], r["year"], r["cutting"], r["entry"]): r for r in csv.DictReader(file)}
+    largest, plots = 0.0, 0
+    expected = set()
+    for trial in trials.values():
+        for (year, cutting), values in analyses(trial, standing, by_id).items():
+            plots += 0 if cutting == "total" else len(values)
+            for entry, mean in entry_means(trial, values).items():
+                key = (trial.code, year, cutting, trial.label(entry))
+                need(key in rows, f"means.csv has no row for {key}")
+                expected.add(key)
+                difference = abs(float(rows[key]["mean"]) - mean) / abs(mean)
+                need(difference <= TOLERANCE, f"{key}: means.csv says {rows[key]['mean']}, the records give {mean!r}")
+                largest = max(largest, difference)
+    strangers = sorted(set(rows) - expected)
+    need(not strangers, f"means.csv has rows that no record gives: {strangers[:3]}")
+    need(expected, "nothing to compare: no plot has all four weights")
+    return len(expected), largest, plots
+
+
+WEIGHTS = {"gross_kg": "gross_weight", "tare_kg": "tare_weight", "bag": "bag_number", "sample_fresh_g": "sample_fresh",
+           "sample_dry_g": "sample_dry"}
+
+
+def check_entered(folder, trials, standing, by_id):
+    """Every number of the CSV files stands in a record as it was typed. Gives how many."""
+    count = 0
+    files = sorted(folder.glob("day/*.csv")) + sorted(folder.glob("past/*.csv"))
+    need(files, f"{folder}: no values there")
+    for file in files:
+        with open(file, encoding="utf-8", newline="") as text:
+            for row in csv.DictReader(text):
+                trial = trials[row["trial"]]
+                occasion = trial.occasion_id(row["occasion"])
+                plot = trial.plot_id(row["plot"])
+                bag = standing.get((plot, "bag_number", occasion))
+                for column, cell in row.items():
+                    if not cell or column in ("trial", "occasion", "surface", "plot", "at", "person", "dried_at"):
+                        continue
+                    measure = "gross_weight" if column == "missing" else WEIGHTS.get(column, column)
+                    about = first_of(bag, by_id)["id"] if measure.startswith("sample") else plot
+                    record = standing.get((about, measure, occasion))
+                    where = f"{file.name}: {row['trial']} {row['occasion']} plot {row['plot']} {column}"
+                    need(record is not None, f"{where} stands in no record")
+                    said = record["reason"] if column == "missing" else record["entered"]
+                    need(said == cell, f"{where}: {cell} was to be entered, {said} stands")
+                    count += 1
+    return count
+
+
+def main():
+    parser = argparse.ArgumentParser(description="trace every mean back to the records it comes from")
+    parser.add_argument("--means", type=pathlib.Path, required=True)
+    parser.add_argument("--entered", type=pathlib.Path, required=True)
+    parser.add_argument("seasons", type=pathlib.Path, nargs="+")
+    asked = parser.parse_args()
+    try:
+        records = gather(asked.seasons)
+        by_id = {r["id"]: r for r in records}
+        need(len(by_id) == len(records), "two records share an id")
+        trials = {t.code: t for t in (Trial(r) for r in records if r["kind"] == "plan")}
+        standing = standing_values(records)
+        entered = check_entered(asked.entered, trials, standing, by_id)
+        means, largest, plots = compare(trials, standing, by_id, asked.means)
+    except (Broken, OSError, zipfile.BadZipFile, KeyError, ValueError) as fault:
+        print(f"check_numbers.py: {fault}", file=sys.stderr)
+        return 1
+    print(f"{len(records)} records in {len(asked.seasons)} season files; every chain holds")
+    print(f"{entered} values from day/ and past/ stand in records as they were entered")
+    print(f"{means} means trace to the weights of {plots} harvested plots; largest relative difference {largest:.1e}")
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())

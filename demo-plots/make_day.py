@@ -1,0 +1,269 @@
+#!/usr/bin/env python3
+"""Writes the scripted day as drive files: every tap and stroke, from the plans and the values below day/.
+
+usage: make_day.py [--out FOLDER] [--check]
+
+    day/1-wednesday.drive   the seedlings of SS26 rated whole, the first cutting of AL24 weighed whole, the rating of the
+                            cut plots begun; then the tablet is switched off in the middle of it
+    day/2-thursday.drive    the rating goes on where it stopped
+    day/3-friday.drive      dried weights of every bag, day's end, seal
+
+Values come from day/weights.csv and day/ratings.csv only. Moments as they happen: a mistap taken back, a plot put off and
+rated last, a gross weight read wrongly (less than the tare) that is kept on hold and corrected, a plot found again by its
+number. --check writes nothing and exits 1 when a file on disk differs.
+"""
+
+import argparse
+import csv
+import pathlib
+import sys
+
+
+HERE = pathlib.Path(__file__).resolve().parent
+TITLES = {"percent_stand": "Stand", "seedling_vigor": "Vigor", "maturity": "Stage", "stubble_height": "Stubble"}
+# Walking and looking, in milliseconds.
+WALK_MS = 9000
+CUT_MS = 55000
+OVEN_MS = 6000
+
+
+def rows_of(name):
+    with open(HERE / "day" / name, encoding="utf-8", newline="") as file:
+        return list(csv.DictReader(file))
+
+
+class Script:
+    """One drive file, action by action."""
+
+    def __init__(self, about):
+        self.lines = [f"# {line}" for line in about]
+
+    def text(self):
+        return "\n".join(self.lines) + "\n"
+
+    def say(self, comment):
+        self.lines += ["", f"# {comment}"]
+
+    def do(self, verb, argument=None):
+        if argument is None:
+            self.lines.append(verb)
+        else:
+            escaped = argument.replace("\\", "\\\\").replace('"', '\\"').replace("\n", "\\n")
+            self.lines.append(f'{verb} "{escaped}"')
+
+    def tap(self, *labels):
+        for label in labels:
+            self.do("tap", label)
+
+    def digits(self, group, text):
+        """Taps a number on the number pad of a screen."""
+        self.tap(*(f"{group}/{letter}" for letter in text))
+
+    def wait(self, ms):
+        self.lines.append(f"wait {ms}")
+
+    def shot(self, name):
+        self.lines.append(f"shot pictures/{name}.png")
+
+    def sign_in(self, initials, picture=None):
+        self.say(f"{initials} takes the tablet")
+        self.do("expect", "Who has the tablet?")
+        if picture:
+            self.shot(picture)
+        self.tap(initials)
+        self.do("expect", "Today")
+
+    def note(self, text, picture=None):
+        self.tap("Note")
+        self.do("type", text)
+        if picture:
+            self.shot(picture)
+        self.tap("Keep")
+
+
+def rate_plot(script, row, measures):
+    """All measures of one plot, in the card's order; the note first, for the last tile moves on to the next plot."""
+    script.do("expect", row["plot"])
+    if row["note"]:
+        script.note(row["note"])
+    for measure in measures:
+        script.tap(f"{TITLES[measure]}/{row[measure]}")
+    script.wait(WALK_MS)
+
+
+def rate_seedlings(script, rows):
+    measures = ["percent_stand", "seedling_vigor"]
+    script.say("Rate the seedlings of SS26, three weeks after sowing")
+    script.tap("SS26/2026-seedlings/Rate")
+    put_off, mistap = rows[17], rows[5]
+    for index, row in enumerate(rows):
+        if index == 1:
+            script.shot("03-rate-stand")
+        if row is put_off:
+            script.say(f"A sprayer stands on plot {row['plot']}: later")
+            script.do("expect", row["plot"])
+            script.tap("Later")
+            continue
+        if row is mistap:
+            wrong = "1" if row["seedling_vigor"] != "1" else "2"
+            script.say(f"A wrong tile at plot {row['plot']}, taken back in one tap")
+            script.do("expect", row["plot"])
+            script.tap(f"Stand/{row['percent_stand']}")
+            script.shot("04-rate-vigor")
+            script.tap(f"Vigor/{wrong}", "Take back", f"Vigor/{row['seedling_vigor']}")
+            script.wait(WALK_MS)
+            continue
+        rate_plot(script, row, measures)
+    script.say(f"The path is done; plot {put_off['plot']} comes again by itself")
+    rate_plot(script, put_off, measures)
+    script.do("expect", f"All {len(rows)} plots are rated.")
+    script.shot("05-rate-done")
+    script.tap("Back")
+
+
+def weigh_plot(script, row, gross=None):
+    script.do("expect", row["plot"])
+    script.digits("Harvest", gross or row["gross_kg"])
+    script.tap("Bag")
+    script.digits("Harvest", row["bag"])
+    script.tap("Sample fresh")
+    script.digits("Harvest", row["sample_fresh_g"])
+
+
+def weigh_cutting(script, rows):
+    script.say("The first cutting of AL24: head of the run, once")
+    script.tap("AL24/2026-cut-1/Weigh")
+    script.do("type", "flail 2\n36 in\n3 in")
+    script.tap("Surface/Dry")
+    script.shot("06-harvest-head")
+    script.tap("Start weighing")
+    script.say("Plot by plot; the tare stays from plot to plot")
+    held = rows[13]
+    wrong = f"0.{held['gross_kg'].replace('.', '')}"
+    for index, row in enumerate(rows):
+        if index == 0:
+            script.do("expect", row["plot"])
+            script.tap("Tare")
+            script.digits("Harvest", row["tare_kg"])
+            script.tap("Gross")
+        if row is held:
+            script.say(f"Plot {row['plot']}: the point in the wrong place, less than the tare; kept on hold")
+            weigh_plot(script, row, wrong)
+            script.tap("Keep plot")
+            script.do("expect", "Gross is less than tare")
+            script.shot("08-harvest-question")
+            script.tap("Can't tell now")
+            script.wait(CUT_MS)
+            continue
+        weigh_plot(script, row)
+        if index == 1:
+            script.shot("07-harvest-weigh")
+        script.tap("Keep plot")
+        script.wait(CUT_MS)
+        if index == 15:
+            script.say(f"The slip of plot {held['plot']} turns up in the bag box: found by its number, corrected")
+            script.tap("Find")
+            script.digits("Harvest", held["plot"])
+            script.tap("Go there")
+            script.do("expect", held["plot"])
+            script.tap("Gross", *["Harvest/Erase"] * len(wrong))
+            script.digits("Harvest", held["gross_kg"])
+            script.tap("Keep plot")
+            script.wait(CUT_MS)
+    script.tap("Back")
+
+
+def rate_cut_plots(script, rows, word):
+    measures = ["percent_stand", "maturity", "stubble_height"]
+    script.tap(f"AL24/2026-after-cut-1/{word}")
+    pictured = False
+    for row in rows:
+        if row["note"] and not pictured:
+            script.do("expect", row["plot"])
+            script.tap("Note")
+            script.do("type", row["note"])
+            script.shot("09-rate-note")
+            script.tap("Keep", f"Stand/{row['percent_stand']}")
+            script.shot("10-rate-stage")
+            script.tap(f"Stage/{row['maturity']}")
+            script.shot("11-rate-stubble")
+            script.tap(f"Stubble/{row['stubble_height']}")
+            script.wait(WALK_MS)
+            pictured = True
+        else:
+            rate_plot(script, row, measures)
+
+
+def dry_bags(script, rows):
+    script.say("Dried weights; bag numbers come from the scanner")
+    script.tap("Dry weights")
+    script.do("expect", f"{len(rows)} bags still in the oven")
+    for index, row in enumerate(rows):
+        script.do("type", f"{row['bag']}\n")
+        script.digits("Dry weights", row["sample_dry_g"])
+        if index == 2:
+            script.shot("12-dry-weights")
+        script.tap("Dry weights/Keep")
+        script.wait(OVEN_MS)
+    script.do("expect", "No bag is in the oven.")
+    script.tap("Back")
+
+
+def make_files():
+    ratings, weights = rows_of("ratings.csv"), rows_of("weights.csv")
+    seedlings = [r for r in ratings if r["trial"] == "SS26"]
+    cut = [r for r in ratings if r["trial"] == "AL24"]
+    stop = 20  # the tablet is switched off after this many cut plots
+
+    first = Script(["Wednesday: rate, weigh, rate again until the battery says stop.",
+                    "Made by make_day.py from ratings.csv and weights.csv."])
+    first.sign_in("KV", "01-sign-in")
+    first.shot("02-today")
+    rate_seedlings(first, seedlings)
+    weigh_cutting(first, weights)
+    first.say("Rate the cut plots: stand, stage of what was cut, stubble")
+    rate_cut_plots(first, cut[:stop], "Rate")
+    first.say("The battery is empty")
+    first.do("quit")
+
+    second = Script(["Thursday: the rating goes on at the plot where it stopped.",
+                     "Made by make_day.py from ratings.csv."])
+    second.sign_in("ODL")
+    rate_cut_plots(second, cut[stop:], "Go on")
+    second.do("expect", f"All {len(cut)} plots are rated.")
+    second.tap("Back")
+
+    third = Script(["Friday: the bags are dry; then the day is closed.", "Made by make_day.py from weights.csv."])
+    third.sign_in("TB")
+    dry_bags(third, weights)
+    third.say("Day's end")
+    third.tap("Day's end")
+    third.shot("13-days-end")
+    third.tap("Seal the day")
+    third.do("expect", "Sealed and read back")
+    third.shot("14-sealed")
+    return {"day/1-wednesday.drive": first.text(), "day/2-thursday.drive": second.text(),
+            "day/3-friday.drive": third.text()}
+
+
+def main():
+    parser = argparse.ArgumentParser(description="write the scripted day as drive files")
+    parser.add_argument("--out", type=pathlib.Path, default=HERE, help="folder to write below (default: here)")
+    parser.add_argument("--check", action="store_true", help="write nothing; exit 1 when a file differs")
+    asked = parser.parse_args()
+    different = []
+    for name, text in make_files().items():
+        file = asked.out / name
+        if asked.check:
+            if not file.is_file() or file.read_text(encoding="utf-8") != text:
+                different.append(name)
+            continue
+        file.parent.mkdir(parents=True, exist_ok=True)
+        file.write_text(text, encoding="utf-8")
+    for name in different:
+        print(f"{name}: is not what the values give; run make_day.py and commit", file=sys.stderr)
+    return 1 if different else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())

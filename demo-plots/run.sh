@@ -1,0 +1,112 @@
+#!/usr/bin/env bash
+# The main job on the invented station, from a fresh Debian 12: installs what is missing, builds into build/ and
+#
+#   demo-plots/run.sh               with a display: opens the touch program on the station's tablet
+#   demo-plots/run.sh --headless    plays the scripted day (rate, weigh, dry, day's end) through the real touch program,
+#                                   seals, verifies, gathers and prints the tables; so too where there is no display
+#
+# Leaves under demo-plots/out/: pictures/ of every screen, season files (zip), public keys (pub), tests.csv, means.csv,
+# long_term.csv, report.html and ratings under measures/. Stops at the first step that fails, with one line that names it.
+set -euo pipefail
+
+top=$(cd "$(dirname "${BASH_SOURCE[0]}")/.." && pwd)
+cd "$top"
+plots=demo-plots
+out=$plots/out
+desk=build/ligule-desk
+ligule=build/ligule
+wednesday=2026-05-20
+thursday=2026-05-21
+friday=2026-05-22
+size=1280x800
+current="start"
+
+finish() {
+  local status=$?
+  [[ $status -eq 0 ]] || echo "demo-plots/run.sh: step '$current' failed; what went wrong stands above" >&2
+}
+
+step() { # NAME COMMAND...
+  current=$1
+  shift
+  echo "== $current"
+  "$@"
+}
+
+headless=no
+case ${1:-} in
+  '') ;;
+  --headless) headless=yes ;;
+  -h | --help) sed -n '2,/^[^#]/s/^# \{0,1\}//p' "${BASH_SOURCE[0]}"; exit 0 ;;
+  *) echo "demo-plots/run.sh: no such option: $1 (there is --headless)" >&2; exit 2 ;;
+esac
+[[ $# -le 1 ]] || { echo "demo-plots/run.sh: one option at most; got: $*" >&2; exit 2; }
+[[ -n ${DISPLAY:-}${WAYLAND_DISPLAY:-} ]] || headless=yes
+trap finish EXIT
+
+packages() {
+  app/packaging/install-packages.sh app/packaging/build-packages.txt app/packaging/demo-packages.txt
+}
+
+build() {
+  local log
+  log=$(mktemp)
+  if ! { cmake -S . -B build -G Ninja && ninja -C build ligule ligule-desk ligule_demo_past; } >"$log" 2>&1; then
+    tail -n 40 "$log" >&2
+    rm -f "$log"
+    return 1
+  fi
+  rm -f "$log"
+}
+
+# Two tablets that have been in use since March 2025: one of the home farm, one of the annex. Both hold the plans of their
+# trials and every value recorded before the scripted day.
+past_seasons() {
+  rm -rf "$out"
+  mkdir -p "$out/pictures"
+  build/ligule_demo_past "$out/home.ledger" "Home tablet" "$plots" TF24 AL24 SS25 SS26
+  build/ligule_demo_past "$out/annex.ledger" "Annex tablet" "$plots" TF23
+}
+
+play() { # DAY FILE SIZE
+  (cd "$out" && "$top/$ligule" --ledger home.ledger --headless --size "$3" --today "$1" --drive "$top/$plots/day/$2")
+}
+
+# What Day's end sealed lies beside the ledger; the annex tablet is closed by the desk.
+season_files() {
+  find "$out" -mindepth 2 -name 'season-*.zip' -exec cp -n {} "$out/" \;
+  "$desk" seal --ledger "$out/annex.ledger" --out "$out"
+  cp "$out/home.ledger.pub" "$out/home-tablet.pub"
+  cp "$out/annex.ledger.pub" "$out/annex-tablet.pub"
+}
+
+gather() {
+  "$desk" trust "$out/home-tablet.pub" --ledger "$out/desk.ledger" --label "Home tablet"
+  "$desk" trust "$out/annex-tablet.pub" --ledger "$out/desk.ledger" --label "Annex tablet"
+  "$desk" gather "$out"/season-*.zip --ledger "$out/desk.ledger"
+  echo "-- once more: nothing is new"
+  "$desk" gather "$out"/season-*.zip --ledger "$out/desk.ledger"
+  "$desk" ledger-check --ledger "$out/desk.ledger"
+}
+
+if [[ $headless == no ]]; then
+  step packages packages
+  step build build
+  [[ -f $out/home.ledger ]] || step "past seasons" past_seasons
+  step "the touch program" "$ligule" --ledger "$out/home.ledger" --today "$wednesday"
+  exit 0
+fi
+
+step packages packages
+step build build
+step "past seasons" past_seasons
+step "Wednesday: rate, weigh, rate" play "$wednesday" 1-wednesday.drive "$size"
+step "Thursday: the rating goes on" play "$thursday" 2-thursday.drive "$size"
+step "Friday: dry weights, day's end" play "$friday" 3-friday.drive "$size"
+step "season files" season_files
+step verify "$desk" verify "$out"/season-*.zip
+step gather gather
+step tables "$desk" tables --ledger "$out/desk.ledger" --out "$out"
+step "print the tables" python3 -B "$plots/print_tables.py" "$out"
+step "trace every number" python3 -B "$plots/check_numbers.py" --means "$out/means.csv" --entered "$plots" "$out"/season-*.zip
+echo "Pictures, season files, keys, tables and report.html lie in $out/"

@@ -1,0 +1,121 @@
+#!/usr/bin/env python3
+"""The tracing check can fail: broken chains, conflicts, wrong means and strange rows are each found."""
+
+import hashlib
+import pathlib
+import sys
+import tempfile
+import unittest
+import zipfile
+
+TREE = pathlib.Path(__file__).resolve().parent.parent.parent
+sys.path.insert(0, str(TREE / "demo-plots"))
+
+import check_numbers as check  # noqa: E402  (the folder is known only now)
+
+COLUMNS = ("stream,seq,id,kind,format,utc_ms,offset_min,local_date,person,trial,plan,subject,measure,occasion,part,run,"
+           "purpose,state,entered,unit,value,definition,targets,reason,answers,blind,source,raw,details").split(",")
+
+
+def body(seq, **cells):
+    row = {**dict.fromkeys(COLUMNS, ""), "stream": "s", "seq": str(seq), "id": f"r{seq}", **cells}
+    return ",".join(row[c] for c in COLUMNS)
+
+
+def season(folder, bodies, head=None):
+    """A file of the season format's payload, chained as the format says."""
+    digest = bytes(32)
+    for line in bodies:
+        digest = hashlib.sha256(digest + line.encode()).digest()
+    path = pathlib.Path(folder) / "season.zip"
+    with zipfile.ZipFile(path, "w") as archive:
+        archive.writestr("n/data/records.csv", "\r\n".join([",".join(COLUMNS), *bodies, ""]))
+        archive.writestr("n/data/stream.csv", "stream,first,digest_before,head\r\n"
+                         f"s,1,{'0' * 64},{head or digest.hex()}\r\n")
+    return path
+
+
+def claim(record_id, value, targets="", kind="reading"):
+    return {"id": record_id, "kind": kind, "targets": targets, "subject": "p", "measure": "m", "occasion": "o",
+            "purpose": "survey", "state": "value", "value": value, "entered": value, "part": "1"}
+
+
+class Chain(unittest.TestCase):
+    def test_a_sound_chain_is_read(self):
+        with tempfile.TemporaryDirectory() as folder:
+            records = check.read_season(season(folder, [body(1), body(2, entered="4")]))
+        self.assertEqual([r["entered"] for r in records], ["", "4"])
+
+    def test_a_changed_record_breaks_it(self):
+        with tempfile.TemporaryDirectory() as folder:
+            path = season(folder, [body(1), body(2)], head="ab" * 32)
+            with self.assertRaisesRegex(check.Broken, "head"):
+                check.read_season(path)
+
+    def test_a_lost_record_breaks_it(self):
+        with tempfile.TemporaryDirectory() as folder:
+            with self.assertRaisesRegex(check.Broken, "out of place"):
+                check.read_season(season(folder, [body(1), body(3)]))
+
+
+class Standing(unittest.TestCase):
+    def test_a_correction_stands_for_what_it_names(self):
+        slots = check.standing_values([claim("a", "1"), claim("b", "2", "a", "correction")])
+        self.assertEqual(slots[("p", "m", "o")]["value"], "2")
+
+    def test_a_withdrawn_value_does_not_stand(self):
+        self.assertEqual(check.standing_values([claim("a", "1"), claim("b", "", "a", "withdrawal")]), {})
+
+    def test_two_values_are_a_conflict(self):
+        with self.assertRaisesRegex(check.Broken, "conflict"):
+            check.standing_values([claim("a", "1"), claim("b", "2")])
+
+
+class FakeTrial:
+    code, blocks = "T", [1, 2]
+    plan = {"plots": [{"number": f"{b}{e}", "block": b, "entry": e} for b in (1, 2) for e in "xyz"], "occasions": []}
+
+    def label(self, entry):
+        return entry
+
+
+class Means(unittest.TestCase):
+    def test_complete_blocks_give_plain_means(self):
+        values = {"1x": 1.0, "1y": 2.0, "1z": 4.0, "2x": 3.0, "2y": 4.0, "2z": 5.0}
+        means = check.entry_means(FakeTrial(), values)
+        for entry, mean in {"x": 2.0, "y": 3.0, "z": 4.5}.items():
+            self.assertAlmostEqual(means[entry], mean, places=12)
+
+    def test_a_missing_plot_is_made_up_for_by_its_block(self):
+        # Block 2 is 2 higher for x and y, so z, seen in block 1 only, is put half of that higher.
+        means = check.entry_means(FakeTrial(), {"1x": 1.0, "1y": 2.0, "1z": 4.0, "2x": 3.0, "2y": 4.0})
+        for entry, mean in {"x": 2.0, "y": 3.0, "z": 5.0}.items():
+            self.assertAlmostEqual(means[entry], mean, places=12)
+
+    def compare(self, mean, extra=""):
+        values = {"1x": 1.0, "1y": 2.0, "1z": 4.0, "2x": 3.0, "2y": 4.0, "2z": 5.0}
+        before = check.analyses
+        check.analyses = lambda *_: {("2026", "1"): values}
+        try:
+            with tempfile.TemporaryDirectory() as folder:
+                file = pathlib.Path(folder) / "means.csv"
+                file.write_text(f"test,year,cutting,entry,mean\nT,2026,1,x,{mean}\nT,2026,1,y,3\nT,2026,1,z,4.5\n{extra}",
+                                encoding="utf-8")
+                return check.compare({"T": FakeTrial()}, {}, {}, file)
+        finally:
+            check.analyses = before
+
+    def test_equal_means_pass(self):
+        self.assertEqual(self.compare("2")[0], 3)
+
+    def test_a_mean_off_in_the_ninth_digit_is_found(self):
+        with self.assertRaisesRegex(check.Broken, "the records give"):
+            self.compare("2.00000001")
+
+    def test_a_row_no_record_gives_is_found(self):
+        with self.assertRaisesRegex(check.Broken, "no record gives"):
+            self.compare("2", "T,2026,2,x,1\n")
+
+
+if __name__ == "__main__":
+    unittest.main()
