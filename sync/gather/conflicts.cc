@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <map>
+#include <optional>
 #include <tuple>
 
 #include "storage/trial/record.h"
@@ -42,9 +43,10 @@ class Names {
   // "plot 204", or "bag 12" by the bag_number reading that a bag's weights are about.
   [[nodiscard]] Result<std::string> about(const Plan& plan, const Uuid& subject) const {
     if (const PlanPlot* plot = plan.find_plot(PlotId{subject})) return "plot " + plot->number;
-    const auto bag = ledger_->find(RecordId{subject});
-    if (!bag) return std::unexpected(bag.error());
-    if (*bag && (*bag)->measure == measure::kBagNumber) return "bag " + (*bag)->entered;
+    const auto found = ledger_->find(RecordId{subject});
+    if (!found) return std::unexpected(found.error());
+    const std::optional<Record>& bag = *found;
+    if (bag.has_value() && bag->measure == measure::kBagNumber) return "bag " + bag->entered;
     return subject.text();
   }
 

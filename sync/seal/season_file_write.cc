@@ -71,6 +71,15 @@ Result<SeasonFile> read_back(files::FileSystem& files, const files::Path& file) 
   return std::unexpected(season.error().front());
 }
 
+// What went wrong, after taking the unfinished file away; says so when even that failed.
+std::unexpected<Error> without_part(files::FileSystem& files, const files::Path& part,
+                                    Error error) {
+  if (const auto removed = files.remove(part); !removed) {
+    error.mend += (error.mend.empty() ? "remove " : "; remove ") + part.string();
+  }
+  return std::unexpected(std::move(error));
+}
+
 // Puts bytes under their final name only once they have been read back and hold.
 Result<void> place(files::FileSystem& files, const files::Path& file, std::string_view bytes,
                    const Digest& expected) {
@@ -80,16 +89,14 @@ Result<void> place(files::FileSystem& files, const files::Path& file, std::strin
     return written;
   }
   const auto season = read_back(files, part);
-  if (!season || season->sha256 != expected) {
-    static_cast<void>(files.remove(part));
-    if (!season) return std::unexpected(season.error());
-    return fail(ErrorKind::kDamaged, "the season file reads back differently", file.string(),
-                "seal into another folder; this disk or stick may be worn out");
+  if (!season) return without_part(files, part, season.error());
+  if (season->sha256 != expected) {
+    return without_part(files, part,
+                        {ErrorKind::kDamaged, "the season file reads back differently",
+                         file.string(), "this disk or stick may be worn out: use another"});
   }
-  if (const auto renamed = files.rename(part, file); !renamed) {
-    static_cast<void>(files.remove(part));
-    return renamed;
-  }
+  const auto renamed = files.rename(part, file);
+  if (!renamed) return without_part(files, part, renamed.error());
   return {};
 }
 

@@ -73,6 +73,26 @@ class Season {
     record.reason = words;
     add(record);
   }
+  // A record made elsewhere, as the next of this stream.
+  void take(Record record) {
+    record.stream = table.stream.id;
+    record.seq = static_cast<std::int64_t>(bodies.size()) + 1;
+    add(record);
+  }
+  // The file of records first..newest.
+  [[nodiscard]] std::string sealed_from(std::int64_t first) const {
+    StreamTable part = table;
+    part.span.first = first;
+    std::string rows = records_header();
+    for (std::size_t i = 0; i < bodies.size(); ++i) {
+      if (static_cast<std::int64_t>(i) + 1 < first) {
+        part.span.before = chained(part.span.before, bodies[i]);
+      } else {
+        rows += bodies[i] + "\r\n";
+      }
+    }
+    return season_bytes(part, rows, key).value();
+  }
   void add(const Record& record) { add_body(record_body(record).value()); }
   void add_body(const std::string& body) {
     bodies.push_back(body);

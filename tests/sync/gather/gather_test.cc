@@ -1,0 +1,289 @@
+// Files of several tablets into one ledger: every order, and every reason to refuse.
+#include "sync/gather/gather.h"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <numeric>
+
+#include "tests/storage/ledger/sample.h"
+#include "tests/sync/seal/season_fixture.h"
+
+namespace ligule::gather {
+namespace {
+
+using ledger::Ledger;
+using ledger::sample::need;
+using seal::Season;
+using testing::HasSubstr;
+using testing::SizeIs;
+
+class Gathering : public testing::Test {
+ protected:
+  std::string write(const std::string& name, const std::string& bytes) {
+    const std::string path = folder_.file(name);
+    ledger::sample::write_bytes(path, bytes);
+    return path;
+  }
+  Ledger desk(const std::string& name = "desk.ligule") {
+    return need(Ledger::create(folder_.file(name)));
+  }
+  void trust(Ledger& ledger, const Season& season, const std::string& label) {
+    need(ledger.trust({season.key.public_key(), label, ledger::Trust::kTrusted, {}}));
+  }
+  files::Checked<Gathered> take(Ledger& ledger, const std::string& file) {
+    return gather_file(ledger, *files_, file, UtcInstant{});
+  }
+  // The one fault of a file that must be refused, leaving the ledger as it was.
+  Error refused(Ledger& ledger, const std::string& file) {
+    const Digest before = need(ledger.digest());
+    const auto taken = take(ledger, file);
+    EXPECT_EQ(need(ledger.digest()), before);
+    if (!taken) return taken.error().front();
+    ADD_FAILURE() << file << " was taken";
+    return {};
+  }
+
+  ledger::sample::Folder folder_{true};
+  std::unique_ptr<files::FileSystem> files_ = files::real_file_system();
+};
+
+TEST_F(Gathering, ATrustedFileIsTakenInAndASecondTimeAddsNothing) {
+  const Season season = seal::small_season();
+  const std::string file = write("s.zip", season.sealed());
+  Ledger ledger = desk();
+  trust(ledger, season, "tablet N");
+  const auto first = take(ledger, file);
+  ASSERT_TRUE(first) << one_line(first.error().front());
+  EXPECT_EQ(first->label, "tablet N");
+  EXPECT_EQ(first->device, "North, 1");
+  EXPECT_EQ(first->absorbed.added, 4);
+  const Digest digest = need(ledger.digest());
+  const auto second = take(ledger, file);
+  ASSERT_TRUE(second);
+  EXPECT_EQ(second->absorbed.added, 0);
+  EXPECT_EQ(second->absorbed.known, 4);
+  EXPECT_EQ(need(ledger.digest()), digest);
+}
+
+TEST_F(Gathering, AKeyNobodyVouchedForIsRefusedByItsFingerprint) {
+  const Season season = seal::small_season();
+  Ledger ledger = desk();
+  const Error fault = refused(ledger, write("s.zip", season.sealed()));
+  EXPECT_EQ(fault.kind, ErrorKind::kNotTrusted);
+  EXPECT_THAT(fault.what, HasSubstr(seal::fingerprint(season.key.public_key())));
+  EXPECT_THAT(fault.what, HasSubstr("North, 1"));
+  EXPECT_THAT(fault.where, HasSubstr("s.zip"));
+}
+
+TEST_F(Gathering, ARevokedKeyIsTrustedUpToItsLastTrustedRecord) {
+  Season season = seal::small_season();
+  const std::string early = write("early.zip", season.sealed());
+  season.add_note("made by whoever found the tablet");
+  const std::string late = write("late.zip", season.sealed());
+  Ledger ledger = desk();
+  need(ledger.trust({season.key.public_key(), "lost one", ledger::Trust::kRevoked, 4}));
+  const Error fault = refused(ledger, late);
+  EXPECT_EQ(fault.kind, ErrorKind::kNotTrusted);
+  EXPECT_THAT(fault.what, HasSubstr("no further than record 4"));
+  EXPECT_TRUE(take(ledger, early));
+  need(ledger.trust({season.key.public_key(), "lost one", ledger::Trust::kRevoked, {}}));
+  EXPECT_EQ(refused(ledger, early).kind, ErrorKind::kNotTrusted);
+}
+
+TEST_F(Gathering, ADamagedFileIsRefused) {
+  const Season season = seal::small_season();
+  std::string bytes = season.sealed();
+  bytes[bytes.size() / 2] ^= 1;
+  Ledger ledger = desk();
+  trust(ledger, season, "N");
+  EXPECT_EQ(refused(ledger, write("s.zip", bytes)).kind, ErrorKind::kDamaged);
+  EXPECT_EQ(refused(ledger, folder_.file("none.zip")).kind, ErrorKind::kNotFound);
+}
+
+TEST_F(Gathering, AForkIsRefusedByName) {
+  Season one = seal::small_season();
+  Season other = seal::small_season();
+  one.add_note("as it was on the tablet");
+  other.add_note("as it was on a copy of the tablet");
+  Ledger ledger = desk();
+  trust(ledger, one, "N");
+  ASSERT_TRUE(take(ledger, write("one.zip", one.sealed())));
+  const Error fault = refused(ledger, write("other.zip", other.sealed()));
+  EXPECT_EQ(fault.kind, ErrorKind::kConflict);
+  EXPECT_THAT(fault.what, HasSubstr("forks at record 5"));
+  EXPECT_THAT(fault.what, HasSubstr("North, 1"));
+  EXPECT_THAT(fault.where, HasSubstr("other.zip"));
+}
+
+TEST_F(Gathering, AForkBeforeWhatIsHeldIsRefusedToo) {
+  Season one = seal::small_season();
+  Season other;
+  other.add_reading("15", 15);
+  other.add_reading("25", 25);
+  one.add_note("later");
+  Ledger ledger = desk();
+  trust(ledger, one, "N");
+  ASSERT_TRUE(take(ledger, write("late.zip", one.sealed_from(4))));
+  EXPECT_EQ(refused(ledger, write("early.zip", other.sealed())).kind, ErrorKind::kConflict);
+}
+
+// Somebody with a key of their own makes a file that claims a known tablet's stream.
+TEST_F(Gathering, AStreamUnderAnotherKeyIsRefused) {
+  const Season season = seal::small_season();
+  Ledger ledger = desk();
+  trust(ledger, season, "N");
+  ASSERT_TRUE(take(ledger, write("s.zip", season.sealed_from(2))));
+  // A later part of the stream, so that no first record gives the thief away.
+  Season thief = seal::small_season();
+  thief.key = seal::test_key(99);
+  thief.table.stream.public_key = thief.key.public_key();
+  thief.add_note("five");
+  trust(ledger, thief, "thief");
+  const Error fault = refused(ledger, write("t.zip", thief.sealed_from(2)));
+  EXPECT_EQ(fault.kind, ErrorKind::kConflict);
+  EXPECT_THAT(fault.what, HasSubstr("another device, key or origin"));
+}
+
+TEST_F(Gathering, DemonstrationAndRealRecordsNeverMix) {
+  const Season real = seal::small_season();
+  Season demo(42);
+  demo.table.stream.demo = true;
+  demo.bodies.clear();
+  Record first = demo.envelope(kind::kStream);
+  first.details = details_text({{"demo", "1"},
+                                {"device", demo.table.stream.device},
+                                {"public_key", seal::hex(demo.table.stream.public_key)},
+                                {"software", "ligule test"}});
+  demo.add(first);
+  const std::string real_file = write("real.zip", real.sealed());
+  const std::string demo_file = write("demo.zip", demo.sealed());
+  for (const bool real_first : {true, false}) {
+    Ledger ledger = desk(real_first ? "a.ligule" : "b.ligule");
+    trust(ledger, real, "real");
+    trust(ledger, demo, "demo");
+    ASSERT_TRUE(take(ledger, real_first ? real_file : demo_file));
+    EXPECT_EQ(refused(ledger, real_first ? demo_file : real_file).kind, ErrorKind::kRefused);
+  }
+}
+
+TEST_F(Gathering, GapsAreListedAndCloseWhenTheFileComes) {
+  Season season = seal::small_season();
+  Ledger ledger = desk();
+  trust(ledger, season, "N");
+  ASSERT_TRUE(take(ledger, write("late.zip", season.sealed_from(3))));
+  const auto open = need(gaps(ledger));
+  ASSERT_THAT(open, SizeIs(1));
+  EXPECT_EQ(open[0].first, 1);
+  EXPECT_EQ(open[0].last, 2);
+  EXPECT_EQ(open[0].device, "North, 1");
+  ASSERT_TRUE(take(ledger, write("all.zip", season.sealed())));
+  EXPECT_THAT(need(gaps(ledger)), SizeIs(0));
+}
+
+// Two tablets rate one plot; a third corrects before its target arrives.
+class TwoTablets : public Gathering {
+ protected:
+  TwoTablets() {
+    Record person = one_.envelope(kind::kPerson);
+    person.subject = person_id("AB").uuid;
+    person.entered = "AB";
+    one_.add(person);
+    one_.take(ledger::sample::plan_record(100, ledger::sample::plan()));
+    Record first = ledger::sample::reading(101, "101", "percent_stand", "85");
+    first.person = person_id("AB");
+    one_.take(first);
+    one_.take(ledger::sample::reading(102, "102", "percent_stand", "70"));
+    Record second = ledger::sample::reading(201, "101", "percent_stand", "60");
+    second.person = person_id("XY");
+    two_.take(second);
+    two_.take(ledger::sample::reading(202, "102", "percent_stand", "70"));
+    two_.take(ledger::sample::reading(203, "201", "percent_stand", "10"));
+    three_.take(ledger::sample::correction(301, target(two_), "15"));
+    three_.add_note("late in the day");
+  }
+  // The reading of plot 201, as it stands in a stream.
+  static Record target(const Season& season) { return parse_record(season.bodies.back()).value(); }
+  void trust_all(Ledger& ledger) {
+    trust(ledger, one_, "one");
+    trust(ledger, two_, "two");
+    trust(ledger, three_, "three");
+  }
+
+  Season one_{7}, two_{8}, three_{9};
+};
+
+TEST_F(TwoTablets, AConflictIsShownWithBothValuesAndWho) {
+  Ledger ledger = desk();
+  trust_all(ledger);
+  ASSERT_TRUE(take(ledger, write("one.zip", one_.sealed())));
+  EXPECT_THAT(need(conflicts(ledger)), SizeIs(0));
+  ASSERT_TRUE(take(ledger, write("two.zip", two_.sealed())));
+  const auto found = need(conflicts(ledger));
+  ASSERT_THAT(found, SizeIs(1)) << "the same value on both tablets is no conflict";
+  EXPECT_EQ(found[0].about, "plot 101");
+  ASSERT_THAT(found[0].contenders, SizeIs(2));
+  const std::string line = found[0].line();
+  EXPECT_THAT(line, HasSubstr("TF26, plot 101, "));
+  EXPECT_THAT(line, HasSubstr("85 by AB on North, 1, 2026-05-04"));
+  EXPECT_THAT(line, HasSubstr("60 by " + person_id("XY").text()));
+}
+
+TEST_F(TwoTablets, ASettlementEndsTheConflictAndALaterClaimReopensIt) {
+  Ledger ledger = desk();
+  trust_all(ledger);
+  ASSERT_TRUE(take(ledger, write("one.zip", one_.sealed())));
+  ASSERT_TRUE(take(ledger, write("two.zip", two_.sealed())));
+  need(ledger.start_stream(ledger::sample::start(900, "desk")));
+  const auto claims = need(ledger.claims(ledger::sample::trial(), ledger::sample::rating()));
+  std::vector<Record> seen;
+  for (const auto& claim : claims) {
+    if (claim.others > 0) seen.push_back(claim.record);
+  }
+  ASSERT_THAT(seen, SizeIs(2));
+  need(ledger.append({ledger::sample::settlement(950, seen, "60")}));
+  EXPECT_THAT(need(conflicts(ledger)), SizeIs(0));
+  three_.take(ledger::sample::reading(310, "101", "percent_stand", "5"));
+  ASSERT_TRUE(take(ledger, write("three.zip", three_.sealed())));
+  EXPECT_THAT(need(conflicts(ledger)), SizeIs(1));
+}
+
+// Three streams in five files that overlap; one file brings a correction whose target is in
+// another. Whatever the order: one ledger digest, the same conflicts, no gap.
+TEST_F(TwoTablets, EveryOrderOfFilesGivesOneLedger) {
+  Season early_two{8};
+  for (std::size_t i = 1; i < 3; ++i) early_two.add_body(two_.bodies[i]);
+  const std::vector<std::string> files{
+      write("one.zip", one_.sealed()), write("one-part.zip", one_.sealed_from(3)),
+      write("two.zip", two_.sealed()), write("two-early.zip", early_two.sealed()),
+      write("three.zip", three_.sealed())};
+  std::vector<std::size_t> order(files.size());
+  std::iota(order.begin(), order.end(), 0U);
+  std::optional<Digest> expected;
+  std::string conflict;
+  int orders = 0;
+  do {
+    const std::string name = "desk" + std::to_string(orders++) + ".ligule";
+    Ledger ledger = desk(name);
+    trust_all(ledger);
+    for (const std::size_t i : order) {
+      const auto taken = take(ledger, files[i]);
+      ASSERT_TRUE(taken) << one_line(taken.error().front());
+    }
+    const Digest digest = need(ledger.digest());
+    const auto found = need(conflicts(ledger));
+    ASSERT_THAT(found, SizeIs(1));
+    if (!expected) {
+      expected = digest;
+      conflict = found[0].line();
+    }
+    ASSERT_EQ(digest, *expected);
+    ASSERT_EQ(found[0].line(), conflict);
+    ASSERT_THAT(need(gaps(ledger)), SizeIs(0));
+  } while (std::ranges::next_permutation(order).found);
+  EXPECT_EQ(orders, 120);
+}
+
+}  // namespace
+}  // namespace ligule::gather

@@ -1,0 +1,266 @@
+// Sealing from a real ledger: what is written, what is left alone, and what a failing disk leaves.
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+#include <stdlib.h>
+#include <sys/stat.h>
+#include <time.h>
+
+#include "sync/seal/begin.h"
+#include "sync/seal/season_file.h"
+#include "tests/storage/files/faulty_file_system.h"
+#include "tests/storage/ledger/sample.h"
+#include "tests/sync/seal/season_fixture.h"
+
+namespace ligule::seal {
+namespace {
+
+using ledger::Ledger;
+using ledger::sample::need;
+using testing::HasSubstr;
+using testing::SizeIs;
+
+class Sealing : public testing::Test {
+ protected:
+  Sealing() { need(begin_stream(ledger_, *files_, beginning_)); }
+
+  void record(std::uint64_t n, const char* plot, const char* entered) {
+    need(ledger_.append({ledger::sample::reading(n, plot, "percent_stand", entered)}));
+  }
+  void record_some() {
+    need(ledger_.append({ledger::sample::plan_record(10, ledger::sample::plan())}));
+    record(11, "101", "85");
+    record(12, "102", "70");
+  }
+  files::Path folder(const char* name) {
+    need(files_->make_folders(folder_ / name));
+    return folder_ / name;
+  }
+  Result<Sealed> seal(const files::Path& to, std::int64_t first = 1, std::int64_t at = 0) {
+    const auto key = key_of_stream(ledger_, *files_);
+    if (!key) return std::unexpected(key.error());
+    return write_season_file(ledger_, *files_, *key,
+                             {to, first, UtcInstant(std::chrono::seconds(at))});
+  }
+  std::string bytes_of_file(const files::Path& file) {
+    return need(files_->read(file, kMaxFileBytes));
+  }
+
+  files::TestFolder folder_;
+  std::unique_ptr<files::FileSystem> files_ = files::real_file_system();
+  Beginning beginning_{"North 1", "ligule test", ledger::sample::at(0)};
+  std::string path_ = (folder_ / "north.ligule").string();
+  Ledger ledger_ = need(Ledger::create(path_));
+};
+
+TEST_F(Sealing, WritesAFileThatHoldsAndNotesTheSeal) {
+  record_some();
+  const Sealed sealed = need(seal(folder("out"), 1, 77));
+  EXPECT_EQ(sealed.outcome, SealOutcome::kWritten);
+  EXPECT_EQ(sealed.span.last, 4);
+  const auto season = read_season_file(*files_, sealed.file);
+  ASSERT_TRUE(season) << one_line(season.error().front());
+  EXPECT_EQ(season->span, sealed.span);
+  EXPECT_EQ(season->sha256, sealed.sha256);
+  EXPECT_EQ(season->bodies,
+            ledger::sample::bodies(ledger_, sealed.span.stream, 1, sealed.span.last));
+  const auto seals = need(ledger_.seals());
+  ASSERT_THAT(seals, SizeIs(1));
+  EXPECT_EQ(seals[0].file_sha256, sealed.sha256);
+  EXPECT_EQ(seals[0].at, UtcInstant(std::chrono::seconds(77)));
+  EXPECT_EQ(seals[0].file_name, sealed.file.filename().string());
+  EXPECT_EQ(need(ledger_.spans())[0].last, 4) << "sealing adds no record";
+}
+
+TEST_F(Sealing, SameRecordsGiveSameBytesAtAnotherTimeZoneAndMask) {
+  record_some();
+  setenv("TZ", "America/New_York", 1);
+  tzset();
+  const mode_t before = umask(0077);
+  const Sealed first = need(seal(folder("a"), 1, 1000));
+  setenv("TZ", "Asia/Kathmandu", 1);
+  tzset();
+  umask(0);
+  const Sealed second = need(seal(folder("b"), 1, 2000000));
+  umask(before);
+  unsetenv("TZ");
+  tzset();
+  EXPECT_EQ(second.outcome, SealOutcome::kCopied);
+  EXPECT_EQ(bytes_of_file(first.file), bytes_of_file(second.file));
+  EXPECT_EQ(first.file.filename(), second.file.filename());
+}
+
+TEST_F(Sealing, WithNothingNewLeavesTheLastFileAsItIs) {
+  record_some();
+  const Sealed first = need(seal(folder("out")));
+  const auto written = std::filesystem::last_write_time(first.file);
+  const Sealed second = need(seal(folder("out")));
+  EXPECT_EQ(second.outcome, SealOutcome::kNothingNew);
+  EXPECT_EQ(second.file, first.file);
+  EXPECT_EQ(std::filesystem::last_write_time(first.file), written);
+  EXPECT_THAT(need(ledger_.seals()), SizeIs(1));
+}
+
+TEST_F(Sealing, ANewRecordMakesANewFileBesideTheOld) {
+  record_some();
+  const Sealed first = need(seal(folder("out")));
+  record(13, "201", "60");
+  const Sealed second = need(seal(folder("out")));
+  EXPECT_EQ(second.outcome, SealOutcome::kWritten);
+  EXPECT_NE(second.file, first.file);
+  EXPECT_TRUE(std::filesystem::exists(first.file));
+  EXPECT_THAT(need(ledger_.seals()), SizeIs(2));
+}
+
+TEST_F(Sealing, APartBeginsAtTheRecordAsked) {
+  record_some();
+  const Sealed part = need(seal(folder("out"), 3));
+  const auto season = read_season_file(*files_, part.file);
+  ASSERT_TRUE(season) << one_line(season.error().front());
+  EXPECT_EQ(season->span.first, 3);
+  EXPECT_EQ(season->span.before, need(ledger_.digest_at(part.span.stream, 2)));
+  EXPECT_THAT(season->bodies, SizeIs(2));
+}
+
+TEST_F(Sealing, RefusesToBeginWhereNoRecordIs) {
+  record_some();
+  for (const std::int64_t first : {std::int64_t{0}, std::int64_t{5}}) {
+    const auto sealed = seal(folder("out"), first);
+    ASSERT_FALSE(sealed);
+    EXPECT_EQ(sealed.error().kind, ErrorKind::kNotFound);
+    EXPECT_THAT(sealed.error().mend, HasSubstr("newest record is 4"));
+  }
+}
+
+TEST_F(Sealing, NeedsTheStreamsOwnKey) {
+  const auto sealed =
+      write_season_file(ledger_, *files_, test_key(), {folder("out"), 1, UtcInstant{}});
+  ASSERT_FALSE(sealed);
+  EXPECT_EQ(sealed.error().kind, ErrorKind::kConflict);
+  std::filesystem::remove(path_ + ".key");
+  EXPECT_EQ(key_of_stream(ledger_, *files_).error().kind, ErrorKind::kNotFound);
+  need(keep_secret_key(*files_, path_, test_key()));
+  EXPECT_EQ(key_of_stream(ledger_, *files_).error().kind, ErrorKind::kConflict);
+  EXPECT_EQ(begin_stream(ledger_, *files_, beginning_).error().kind, ErrorKind::kConflict);
+}
+
+TEST_F(Sealing, ALedgerWithoutAStreamHasNothingToSeal) {
+  Ledger empty = need(Ledger::create((folder_ / "empty.ligule").string()));
+  const auto sealed = write_season_file(empty, *files_, test_key(), {folder("out"), 1, {}});
+  ASSERT_FALSE(sealed);
+  EXPECT_EQ(sealed.error().kind, ErrorKind::kNotFound);
+  EXPECT_EQ(key_of_stream(empty, *files_).error().kind, ErrorKind::kNotFound);
+}
+
+TEST_F(Sealing, NeverReplacesAFileOfOtherContents) {
+  record_some();
+  const Sealed sealed = need(seal(folder("out")));
+  ledger::sample::write_bytes(sealed.file.string(), "something else");
+  const auto again = seal(folder("out"));
+  ASSERT_FALSE(again);
+  EXPECT_EQ(again.error().kind, ErrorKind::kConflict);
+  EXPECT_EQ(bytes_of_file(sealed.file), "something else");
+}
+
+TEST_F(Sealing, ADamagedLedgerIsNotSealed) {
+  record_some();
+  ASSERT_EQ(ledger::sample::raw_sql(path_, "DROP TRIGGER record_no_update"), "");
+  ASSERT_EQ(ledger::sample::raw_sql(
+                path_, "UPDATE record SET body=replace(body,',85,,85,',',95,,95,') WHERE seq=3"),
+            "");
+  const auto sealed = seal(folder("out"));
+  ASSERT_FALSE(sealed);
+  EXPECT_EQ(sealed.error().kind, ErrorKind::kDamaged);
+  EXPECT_TRUE(std::filesystem::is_empty(folder("out")));
+}
+
+// Every act on a file fails in turn: the seal is then not noted, nothing stands under the final
+// name but a whole file, and the next try succeeds.
+TEST_F(Sealing, WhenTheDiskFailsNothingHalfIsLeft) {
+  record_some();
+  const auto key = need(key_of_stream(ledger_, *files_));
+  files::FaultyFileSystem faulty(*files_);
+  std::size_t failed = 0;
+  for (std::size_t act = 1;; ++act) {
+    const files::Path to = folder(("out" + std::to_string(act)).c_str());
+    faulty.fail_at(act);
+    const auto sealed = write_season_file(ledger_, faulty, key, {to, 1, UtcInstant{}});
+    if (sealed) break;
+    ++failed;
+    EXPECT_EQ(sealed.error().kind, ErrorKind::kIo) << one_line(sealed.error());
+    EXPECT_THAT(need(ledger_.seals()), SizeIs(0)) << "act " << act;
+    EXPECT_TRUE(std::filesystem::is_empty(to)) << "act " << act;
+  }
+  EXPECT_GE(failed, 4U);  // look, write, read back, rename
+  EXPECT_THAT(need(ledger_.seals()), SizeIs(1));
+}
+
+TEST_F(Sealing, AWornOutStickIsNoticedAndNamed) {
+  record_some();
+  const auto key = need(key_of_stream(ledger_, *files_));
+  const Sealed good = need(seal(folder("good")));
+  files::FaultyFileSystem worn(*files_);
+  files::Path part = folder("stick") / good.file.filename();
+  part += ".part";
+  worn.read_differently(part);
+  const auto sealed = write_season_file(ledger_, worn, key, {folder("stick"), 1, UtcInstant{}});
+  ASSERT_FALSE(sealed);
+  EXPECT_EQ(sealed.error().kind, ErrorKind::kDamaged);
+  EXPECT_TRUE(std::filesystem::is_empty(folder("stick")));
+}
+
+TEST_F(Sealing, CopiesAreReadBackFromTheSecondPlace) {
+  record_some();
+  const Sealed sealed = need(seal(folder("out")));
+  const files::Path copy = need(copy_season_file(*files_, sealed.file, folder("stick")));
+  EXPECT_EQ(bytes_of_file(copy), bytes_of_file(sealed.file));
+  files::FaultyFileSystem worn(*files_);
+  worn.read_differently(folder("worn") / sealed.file.filename());
+  EXPECT_EQ(copy_season_file(worn, sealed.file, folder("worn")).error().kind, ErrorKind::kDamaged);
+  EXPECT_TRUE(std::filesystem::is_empty(folder("worn")));
+  ledger::sample::write_bytes(sealed.file.string(), "PK\x03\x04 spoiled");
+  EXPECT_EQ(copy_season_file(*files_, sealed.file, folder("third")).error().kind,
+            ErrorKind::kDamaged);
+}
+
+TEST_F(Sealing, AStreamThatIsThereIsLeftAsItIs) {
+  const auto before = ledger_.my_stream();
+  const auto again = need(begin_stream(ledger_, *files_, {"Other", "x", ledger::sample::at(9)}));
+  EXPECT_EQ(again, before);
+  EXPECT_EQ(need(ledger_.spans())[0].last, 1);
+}
+
+TEST_F(Sealing, ARestoredCopyBeginsAStreamThatContinuesTheOld) {
+  record_some();
+  const std::string copy = (folder_ / "copy.ligule").string();
+  need(ledger_.backup_to(copy));
+  Ledger restored = need(Ledger::open(copy));
+  ASSERT_FALSE(restored.my_stream());
+  const auto stream = need(begin_stream(restored, *files_, beginning_));
+  EXPECT_EQ(stream.continues, ledger_.my_stream()->id);
+  EXPECT_NE(stream.public_key, ledger_.my_stream()->public_key) << "the key lies beside a ledger";
+  const auto key = need(key_of_stream(restored, *files_));
+  const Sealed sealed =
+      need(write_season_file(restored, *files_, key, {folder("out"), 1, UtcInstant{}}));
+  const auto season = read_season_file(*files_, sealed.file);
+  ASSERT_TRUE(season) << one_line(season.error().front());
+  EXPECT_EQ(season->stream.continues, stream.continues);
+}
+
+TEST_F(Sealing, DemonstrationsComeOutTheSameAndAreMarked) {
+  Beginning demo{"Demo", "ligule test", ledger::sample::at(0), true};
+  std::vector<ledger::StreamInfo> streams;
+  for (const char* name : {"d1.ligule", "d2.ligule"}) {
+    Ledger made = need(Ledger::create((folder_ / name).string()));
+    streams.push_back(need(begin_stream(made, *files_, demo)));
+  }
+  EXPECT_EQ(streams[0], streams[1]);
+  EXPECT_TRUE(streams[0].demo);
+  Ledger other = need(Ledger::create((folder_ / "d3.ligule").string()));
+  demo.device = "Demo 2";
+  const auto third = need(begin_stream(other, *files_, demo));
+  EXPECT_NE(third.id, streams[0].id);
+  EXPECT_NE(third.public_key, streams[0].public_key);
+}
+
+}  // namespace
+}  // namespace ligule::seal
