@@ -23,7 +23,9 @@ Places lay_out(const Ui& ui, const Rect& rect, const Field& field) {
   Places places;
   places.shape = ui.mm(7);
   if (field.form == FieldForm::kDense) {
-    const Rect room = rect.grown(-ui.mm(1.4));
+    Rect room = rect.grown(-ui.mm(1.4));
+    room.left += ui.mm(0.8);
+    room.right -= ui.mm(0.8);
     places.label_font = Font::kCaption;
     places.shape = ui.mm(4.6);
     Cutter down(room, Axis::kDown, ui.mm(0.6));
@@ -56,9 +58,10 @@ Font value_font(const Ui& ui, std::string_view value, Font wanted, float width) 
 
 void draw_value(Ui& ui, Rect line, const Field& field) {
   const bool right = field.form == FieldForm::kRow;
-  const Font unit_font = field.form == FieldForm::kDense ? Font::kCaption : Font::kBody;
-  const float unit_width = field.unit.empty() ? 0 : text_width(ui, field.unit, unit_font) + 1;
-  const float between = field.unit.empty() ? 0 : ui.mm(1.2);
+  // A dense field has its unit on the label's line.
+  const std::string_view unit = field.form == FieldForm::kDense ? std::string_view() : field.unit;
+  const float unit_width = unit.empty() ? 0 : text_width(ui, unit, Font::kBody) + 1;
+  const float between = unit.empty() ? 0 : ui.mm(1.2);
   const bool hint = field.value.empty();
   const std::string_view shown = hint ? field.empty_hint : field.value;
   const Font font =
@@ -77,12 +80,9 @@ void draw_value(Ui& ui, Rect line, const Field& field) {
           .tone = hint && !field.focused ? Tone::kInkSoft : Tone::kInk,
           .in_key = !hint});
   const float after = left + width + (shown.empty() ? 0 : between);
-  if (!field.unit.empty())
+  if (!unit.empty())
     text(ui, {after, line.top, line.right, line.bottom},
-         {.text = field.unit,
-          .font = unit_font,
-          .tone = field.focused ? Tone::kInk : Tone::kInkSoft,
-          .in_key = true});
+         {.text = unit, .tone = field.focused ? Tone::kInk : Tone::kInkSoft, .in_key = true});
 }
 
 }  // namespace
@@ -105,20 +105,37 @@ bool field(Ui& ui, const Rect& rect, const Field& field) {
   paint.fill(rect, state.held ? Tone::kPressed : face, radius_of(ui));
   paint.outline(rect, field.focused ? Tone::kAction : Tone::kLine, border, radius_of(ui));
   Places places = lay_out(ui, rect, field);
+  const Tone soft = field.focused ? Tone::kInk : Tone::kInkSoft;
   if (field.shape) {
-    const float right = rect.right - ui.mm(field.form == FieldForm::kDense ? 1.6 : 2.6);
-    const float middle =
-        field.form == FieldForm::kDense ? places.value.centre().y : rect.centre().y;
+    const bool dense = field.form == FieldForm::kDense;
+    const float right = rect.right - ui.mm(dense ? 2.0 : 2.6);
     const float half = places.shape / 2;
+    float middle = dense ? places.value.centre().y : rect.centre().y;
+    const float beside = right - places.shape - ui.mm(1.4);
+    // A long value sends the sign of its state up beside the label.
+    const bool up = dense && text_width(ui, field.value, Font::kBody) > beside - places.value.left;
+    if (up) {
+      middle = places.label.centre().y;
+      places.label.right = beside;
+    } else {
+      places.value.right = beside;
+    }
     paint.shape(*field.shape, {right - places.shape, middle - half, right, middle + half});
-    places.value.right = right - places.shape - ui.mm(1.4);
     if (field.form == FieldForm::kTall) places.label.right = places.value.right;
   }
   text(ui, places.label,
-       {.text = label_of(field.label),
-        .font = places.label_font,
-        .tone = field.focused ? Tone::kInk : Tone::kInkSoft,
-        .in_key = true});
+       {.text = label_of(field.label), .font = places.label_font, .tone = soft, .in_key = true});
+  if (field.form == FieldForm::kDense && !field.unit.empty()) {
+    const float label_width = text_width(ui, label_of(field.label), places.label_font);
+    const float unit_width = text_width(ui, field.unit, Font::kCaption) + 1;
+    if (places.label.width() - label_width >= unit_width + ui.mm(0.8))
+      text(ui, places.label,
+           {.text = field.unit,
+            .font = Font::kCaption,
+            .tone = soft,
+            .across = Align::kEnd,
+            .in_key = true});
+  }
   draw_value(ui, places.value, field);
   return state.tapped;
 }

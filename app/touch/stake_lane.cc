@@ -78,12 +78,16 @@ std::optional<std::size_t> stake_lane(Ui& ui, std::string_view name, const Rect&
     return tapped;
   }
   auto group = ui.group(name);
-  const float pitch = ui.mm(kPitchMm);
+  float widest = 0;
+  for (const Stake& stake : stakes)
+    widest = std::max(widest, text_width(ui, label_of(stake.label), Font::kStrong));
+  const float stake_width = std::max(ui.mm(kStakeMm), widest + ui.mm(4));
+  const float pitch = stake_width + ui.mm(kPitchMm - kStakeMm);
   const bool low = rect.height() < ui.mm(kLaneMm) - 1;
   const float soil_top = rect.bottom - ui.mm(low ? kSoilMm / 2 : kSoilMm);
   ui.canvas().fill({rect.left, soil_top, rect.right, rect.bottom}, Tone::kSunk, ui.mm(1.2));
   const float middle = pitch * (static_cast<float>(present) + 0.5F);
-  ui.keep_in_middle(name, present, middle);
+  ui.keep_in_middle(name, present, middle, rect.width());
   auto scroll = ui.scroll(name, rect, Axis::kAcross);
   const Rect& area = scroll.area();
   for (std::size_t n = 0; n < stakes.size(); ++n) {
@@ -91,7 +95,7 @@ std::optional<std::size_t> stake_lane(Ui& ui, std::string_view name, const Rect&
     // What is out of view is not drawn: a field may have hundreds of plots.
     if (centre + pitch < rect.left || centre - pitch > rect.right) continue;
     const bool is_present = n == present;
-    const float half = ui.mm(kStakeMm) / 2;
+    const float half = stake_width / 2;
     float top = is_present ? rect.top : rect.top + ui.mm(kRaisedMm);
     float bottom = is_present ? rect.bottom - ui.mm(2.6) : rect.bottom - ui.mm(1);
     if (low) {

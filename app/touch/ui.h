@@ -106,9 +106,9 @@ class Ui {
   void reach(Point to);
   // Brings a stretch of the content (pixels from its start) into view, once.
   void scroll_to(std::string_view name, float from, float to);
-  // Puts this place of the content into the middle whenever `item` is not the one of the last
-  // frame.
-  void keep_in_middle(std::string_view name, std::size_t item, float place);
+  // Puts this place of the content into the middle whenever `item`, or the length of the part, is
+  // not the one of the last frame.
+  void keep_in_middle(std::string_view name, std::size_t item, float place, float length);
 
   // A panel over the screen: while it lives widgets belong to it; what lies beneath can't be
   // tapped. Draw it last. card is the rectangle of the sheet.
