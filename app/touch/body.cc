@@ -104,6 +104,14 @@ void draw_label(Ui& ui, Rect room, const Key& key, Tone tone) {
 }
 
 void draw_chosen(Ui& ui, const Rect& face, Tone tone) {
+  if (face.height() < ui.mm(16) || face.width() < ui.mm(16)) {
+    // A small key has no corner to spare: a bar at its foot.
+    const float half = std::min(ui.mm(4), face.width() * 0.3F);
+    const Point foot{face.centre().x, face.bottom - ui.mm(1.5)};
+    ui.canvas().fill({foot.x - half, foot.y - ui.mm(0.5), foot.x + half, foot.y + ui.mm(0.5)}, tone,
+                     ui.mm(0.5));
+    return;
+  }
   const Point corner{face.right - ui.mm(3.2), face.top + ui.mm(3.0)};
   const float r = ui.mm(1.5);
   const std::array tick{Point{corner.x - r, corner.y},

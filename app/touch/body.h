@@ -30,7 +30,8 @@ Rect draw_body(Ui& ui, const Rect& rect, const Dress& look, bool sunk);
 // Sign, label and note in the middle of the room.
 void draw_label(Ui& ui, Rect room, const Key& key, Tone tone);
 
-// The tick in the upper right corner: chosen is told by shape, not by colour alone.
+// The tick in the upper right corner (a bar on a small key): chosen is told by shape, not by colour
+// alone.
 void draw_chosen(Ui& ui, const Rect& face, Tone tone);
 
 // A key entered as another kind of widget. picture: room at the top that paint fills and the label

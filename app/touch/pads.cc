@@ -186,13 +186,13 @@ std::optional<std::size_t> tile_pad(Ui& ui, const Rect& rect, std::span<const Ti
     ui.no_room(tiles.front().label);
     return std::nullopt;
   }
-  float note_room = 0;
-  if (!options.label_below) {
-    const float width = grid.cell_width - ui.mm(4);
-    for (const Tile& tile : tiles)
-      if (!tile.note.empty())
-        note_room = std::max(note_room, text_height(ui, tile.note, Font::kBody, width));
-  }
+  // Labels of one row stand on one line, whether or not a neighbour has a note.
+  std::vector<float> note_room(grid.rows, 0.0F);
+  for (std::size_t n = 0; n < tiles.size() && !options.label_below; ++n)
+    if (!tiles[n].note.empty())
+      note_room[n / grid.columns] =
+          std::max(note_room[n / grid.columns],
+                   text_height(ui, tiles[n].note, Font::kBody, grid.cell_width - ui.mm(4)));
   std::optional<std::size_t> tapped;
   for (std::size_t n = 0; n < tiles.size(); ++n) {
     const Tile& tile = tiles[n];
@@ -202,7 +202,7 @@ std::optional<std::size_t> tile_pad(Ui& ui, const Rect& rect, std::span<const Ti
              .enabled = tile.enabled,
              .primary = options.primary,
              .font = options.font,
-             .note_room = note_room,
+             .note_room = note_room[n / grid.columns],
              .halo = grid.gap / 2};
     body.paint = tile.paint;
     const Rect cell = grid.cell(n);

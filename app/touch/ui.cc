@@ -5,7 +5,8 @@
 
 #include <algorithm>
 #include <cmath>
-#include <map>
+
+#include "app/touch/hands.h"
 
 namespace ligule::touch {
 namespace {
@@ -14,8 +15,6 @@ constexpr std::int64_t kFlashMs = 700;
 constexpr double kSwipeMm = 15;
 constexpr double kDragMm = 1.5;
 constexpr float kDragPx = 12;  // and never less than that
-constexpr double kBarMm = 3;   // kept free for the bar that shows where one is
-constexpr float kEndless = 1e6F;
 
 std::string_view id_of(std::string_view id) {
   const std::size_t at = id.find("##");
@@ -26,52 +25,11 @@ std::string_view id_of(std::string_view id) {
   return own.empty() ? id.substr(0, at) : own;
 }
 
-float along(Point p, bool sideways) {
-  return sideways ? p.x : p.y;
-}
-
 }  // namespace
 
 std::string_view label_of(std::string_view id) {
   return id.substr(0, id.find("##"));
 }
-
-struct Ui::Hands {
-  struct ScrollState {
-    float offset = 0;
-    float limit = 0;
-    std::optional<std::pair<float, float>> show;
-    std::optional<float> middle;
-    std::optional<std::size_t> item;
-    float length = 0;  // of the part when it was put into the middle
-  };
-  struct Open {
-    std::string name;
-    Rect rect;
-    Rect area;
-    bool sideways = false;
-    float extent = 0;
-  };
-  std::map<std::string, ScrollState, std::less<>> scrolls;
-  std::vector<Open> open;
-  std::vector<std::string> groups;
-  std::vector<Rect> clips;
-
-  std::optional<Point> origin;  // where the finger came down
-  std::string dragged;          // the scrolling part that follows it
-  bool dragging = false;
-  float offset_at_start = 0;
-  std::optional<Swipe> stroke;
-  bool tapped = false;
-
-  std::optional<Flash> flash;
-  std::int64_t flash_until = 0;
-
-  bool panel_was_open = false;
-  bool panel_open = false;
-  bool in_panel = false;
-  Rect panel_card;
-};
 
 Ui::Ui(platform::Window& window, const Look& look)
     : window_(window),
@@ -269,7 +227,7 @@ void Ui::draw_flash() {
   enter(std::move(widget));
 }
 
-// --- groups, scrolling, panels ---
+// --- groups and panels ---
 
 Ui::Group Ui::group(std::string_view name) {
   hands_->groups.emplace_back(name);
@@ -280,81 +238,6 @@ Ui::Group::~Group() {
 }
 void Ui::end_group() {
   hands_->groups.pop_back();
-}
-
-Ui::Scroll Ui::scroll(std::string_view name, const Rect& rect, Axis axis) {
-  const bool sideways = axis == Axis::kAcross;
-  Hands::ScrollState& state = hands_->scrolls[std::string(name)];
-  const float length = sideways ? rect.width() : rect.height();
-  if (state.show) {
-    const auto [from, to] = *state.show;
-    // What is not learned yet can't limit: end_scroll does.
-    if (from < state.offset) state.offset = from;
-    if (to > state.offset + length) state.offset = to - length;
-    state.show.reset();
-  }
-  if (state.middle) {
-    state.offset = std::max(0.0F, *state.middle - length / 2);
-    if (state.limit > 0) state.offset = std::min(state.offset, state.limit);
-    state.middle.reset();
-  }
-  Rect area = rect;
-  if (sideways) {
-    area.left -= std::round(state.offset);
-    area.right = area.left + kEndless;
-  } else {
-    area.top -= std::round(state.offset);
-    area.bottom = area.top + kEndless;
-    area.right -= mm(kBarMm);
-  }
-  hands_->open.push_back({std::string(name), rect, area, sideways, 0});
-  seen_.scrollers.push_back({std::string(name), rect, sideways, hands_->in_panel ? 1 : 0});
-  const Rect clip = this->clip().common(rect);
-  hands_->clips.push_back(clip);
-  ImGui::PushClipRect({clip.left, clip.top}, {clip.right, clip.bottom}, true);
-  return {*this, area};
-}
-Ui::Scroll::~Scroll() {
-  ui_->end_scroll();
-}
-
-void Ui::end_scroll() {
-  const Hands::Open part = hands_->open.back();
-  hands_->open.pop_back();
-  hands_->clips.pop_back();
-  ImGui::PopClipRect();
-  Hands::ScrollState& state = hands_->scrolls[part.name];
-  const float length = part.sideways ? part.rect.width() : part.rect.height();
-  const float start = part.sideways ? part.area.left : part.area.top;
-  state.limit = std::max(0.0F, part.extent - start - length);
-  const float held = std::clamp(state.offset, 0.0F, state.limit);
-  if (std::abs(held - state.offset) > 0.5F) another_frame_ = true;
-  state.offset = held;
-  if (part.sideways || state.limit <= 0) return;
-  const Rect track{part.rect.right - mm(1.4), part.rect.top, part.rect.right, part.rect.bottom};
-  const float whole = length + state.limit;
-  const float thumb = std::max(mm(6), track.height() * length / whole);
-  const float top = track.top + (track.height() - thumb) * held / state.limit;
-  canvas().fill(track, Tone::kSunk, track.width() / 2);
-  canvas().fill({track.left, top, track.right, top + thumb}, Tone::kLine, track.width() / 2);
-}
-
-void Ui::reach(Point to) {
-  if (hands_->open.empty()) return;
-  Hands::Open& part = hands_->open.back();
-  part.extent = std::max(part.extent, along(to, part.sideways));
-}
-
-void Ui::scroll_to(std::string_view name, float from, float to) {
-  hands_->scrolls[std::string(name)].show = {from, to};
-}
-
-void Ui::keep_in_middle(std::string_view name, std::size_t item, float place, float length) {
-  Hands::ScrollState& state = hands_->scrolls[std::string(name)];
-  if (state.item == item && state.length == length) return;
-  state.item = item;
-  state.length = length;
-  state.middle = place;
 }
 
 Ui::Panel Ui::panel(const Rect& card) {
