@@ -43,9 +43,8 @@ int decimals_for(double largest_mean, std::optional<double> lsd) {
 
 std::optional<double> number(std::string_view text) {
   double value = 0.0;
-  const char* end = text.data() + text.size();
-  const auto [stop, error] = std::from_chars(text.data(), end, value);
-  if (error != std::errc() || stop != end || !std::isfinite(value)) return std::nullopt;
+  const auto [stop, error] = std::from_chars(text.begin(), text.end(), value);
+  if (error != std::errc() || stop != text.end() || !std::isfinite(value)) return std::nullopt;
   return value;
 }
 

@@ -31,9 +31,8 @@ std::string_view trimmed(std::string_view text) {
 
 std::optional<int> whole(std::string_view text) {
   int value = 0;
-  const char* end = text.data() + text.size();
-  const auto [stop, error] = std::from_chars(text.data(), end, value);
-  if (error != std::errc() || stop != end) return std::nullopt;
+  const auto [stop, error] = std::from_chars(text.begin(), text.end(), value);
+  if (error != std::errc() || stop != text.end()) return std::nullopt;
   return value;
 }
 
@@ -67,9 +66,9 @@ class Reader {
 
   void fault(std::size_t line, std::optional<Column> column, std::string what, std::string mend) {
     std::string where = at(name_, line);
-    if (column && layout_[*column]) {
-      where += " column " + std::to_string(*layout_[*column] + 1) + " (" +
-               std::string(kNames[*column]) + ")";
+    const std::optional<std::size_t> place = column ? layout_[*column] : std::nullopt;
+    if (column && place) {
+      where += " column " + std::to_string(*place + 1) + " (" + std::string(kNames[*column]) + ")";
     }
     Error error{ErrorKind::kInvalid, std::move(what), std::move(where), std::move(mend)};
     if (reading_rows_) {
@@ -129,7 +128,8 @@ class Reader {
   }
 
   [[nodiscard]] std::string_view field(const files::CsvRow& row, Column column) const {
-    return layout_[column] ? std::string_view(row.cells[*layout_[column]]) : std::string_view();
+    const std::optional<std::size_t> place = layout_[column];
+    return place ? std::string_view(row.cells[*place]) : std::string_view();
   }
 
   void read_label(const files::CsvRow& row, Column column, PlotValue& value) {
@@ -243,8 +243,8 @@ Result<ValuesFile> parse_values(std::string_view text, const std::string& name) 
 
 Result<ValuesFile> read_values(files::FileSystem& files, const std::string& path) {
   // Far above any programme's harvest; a disk image given by mistake must not fill the memory.
-  constexpr std::uint64_t most_bytes = std::uint64_t{1} << 30U;
-  const Result<std::string> text = files.read(path, most_bytes);
+  constexpr std::uint64_t kMostBytes = std::uint64_t{1} << 30U;
+  const Result<std::string> text = files.read(path, kMostBytes);
   if (!text) return std::unexpected(text.error());
   return parse_values(*text, path);
 }
