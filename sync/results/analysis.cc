@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <set>
 #include <string_view>
 #include <tuple>
 
@@ -153,10 +154,9 @@ Selected select(const TestTable& table, Range range) {
 }
 
 std::size_t count_reps(const std::vector<statistics::Observation>& observations) {
-  std::vector<std::size_t> reps;
-  for (const auto& observation : observations) reps.push_back(observation.block);
-  std::ranges::sort(reps);
-  return static_cast<std::size_t>(std::ranges::unique(reps).begin() - reps.begin());
+  std::set<std::size_t> reps;
+  for (const auto& observation : observations) reps.insert(observation.block);
+  return reps.size();
 }
 
 void set_percents(Analysis& analysis, double largest) {
@@ -177,12 +177,13 @@ void set_percents(Analysis& analysis, double largest) {
   }
 }
 
-void set_ranks(Analysis& analysis) {
+void set_ranks(Analysis& analysis, Best best) {
   std::vector<EntryMean*> order;
   for (EntryMean& entry : analysis.means) {
     if (entry.mean) order.push_back(&entry);
   }
-  std::ranges::stable_sort(order, [](const EntryMean* a, const EntryMean* b) {
+  std::ranges::stable_sort(order, [best](const EntryMean* a, const EntryMean* b) {
+    if (best == Best::kLowest) std::swap(a, b);
     return a->mean.value_or(0) > b->mean.value_or(0);
   });
   for (std::size_t i = 0; i < order.size(); ++i) {
@@ -192,16 +193,17 @@ void set_ranks(Analysis& analysis) {
   }
 }
 
-// Each entry against the highest, with that pair's own least significant difference. Of entries
-// tied for the highest the first in byte order stands for them all. `indices` are those of
+// Each entry against the best, with that pair's own least significant difference. Of entries
+// tied for the best the first in byte order stands for them all. `indices` are those of
 // analysis.means in the fit.
 void set_marks(Analysis& analysis, const statistics::Fit& fit,
-               const std::vector<std::size_t>& indices, double alpha) {
-  if (!analysis.lsd) return;
-  const auto t = statistics::t_two_sided_quantile(alpha, fit.df_error);
+               const std::vector<std::size_t>& indices, const AnalysisOptions& options) {
+  if (!analysis.lsd || options.best == Best::kNone) return;
+  const auto t = statistics::t_two_sided_quantile(options.alpha, fit.df_error);
   const auto best = std::ranges::find_if(
       analysis.means, [](const EntryMean& entry) { return entry.rank == std::size_t{1}; });
   if (!t || best == analysis.means.end()) return;
+  const double best_mean = best->mean.value_or(0.0);  // has one: it has a rank
   const auto best_row = static_cast<std::size_t>(best - analysis.means.begin());
   for (std::size_t row = 0; row < analysis.means.size(); ++row) {
     EntryMean& entry = analysis.means[row];
@@ -211,7 +213,7 @@ void set_marks(Analysis& analysis, const statistics::Fit& fit,
       continue;
     }
     const auto error = statistics::difference_error(fit, indices[best_row], indices[row]);
-    if (error) entry.in_top_group = *best->mean - *entry.mean <= *t * *error;
+    if (error) entry.in_top_group = std::fabs(best_mean - *entry.mean) <= *t * *error;
   }
 }
 
@@ -263,8 +265,8 @@ Analysis analyse_range(const TestTable& table, Range range, Span span,
     analysis.means.push_back(std::move(entry));
   }
   set_percents(analysis, selected.largest);
-  set_ranks(analysis);
-  set_marks(analysis, fit, indices, options.alpha);
+  set_ranks(analysis, options.best);
+  set_marks(analysis, fit, indices, options);
   return analysis;
 }
 
@@ -278,11 +280,13 @@ void analyse_test(const TestTable& table, const AnalysisOptions& options,
       out.push_back(analyse_range(table, {last, last + 1}, Span::kCutting, options));
       ++last;
     }
-    if (last - first > 1) out.push_back(analyse_range(table, {first, last}, Span::kYear, options));
+    if (options.totals && last - first > 1) {
+      out.push_back(analyse_range(table, {first, last}, Span::kYear, options));
+    }
     ++years;
     first = last;
   }
-  if (years > 1) {
+  if (options.totals && years > 1) {
     out.push_back(analyse_range(table, {0, table.cuttings.size()}, Span::kAllYears, options));
   }
 }

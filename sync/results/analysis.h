@@ -19,8 +19,17 @@ enum class Design {
   kCompletelyRandomised,
 };
 
+// Which end of the means the marked group begins at.
+enum class Best {
+  kHighest,
+  kLowest,  // injury, disease
+  kNone,    // maturity: neither end is better, nothing is marked
+};
+
 struct AnalysisOptions {
   Design design = Design::kRandomisedBlocks;
+  Best best = Best::kHighest;
+  bool totals = true;   // sums over cuttings and years: of amounts, never of ratings
   double alpha = 0.05;  // of the least significant difference, two-sided
 };
 
@@ -43,8 +52,8 @@ struct EntryMean {
   std::optional<double> mean;
   std::optional<double> standard_error;
   std::optional<double> percent_of_mean;  // 100 is the mean of all entry means of this analysis
-  std::optional<bool> in_top_group;       // not different from the highest; empty without an LSD
-  std::optional<std::size_t> rank;        // 1 is the highest; ties share a rank
+  std::optional<bool> in_top_group;       // not different from the best; empty without an LSD
+  std::optional<std::size_t> rank;        // 1 is the best; ties share a rank
 };
 
 struct Analysis {

@@ -20,6 +20,7 @@ h1 { margin: 0 0 .2rem; font-size: 1.7rem; }
 h2 { margin: 2rem 0 .2rem; padding-top: .6rem; border-top: 3px solid var(--strong);
   font-size: 1.25rem; }
 .place { margin: 0; color: #44514a; }
+.demonstration { padding: .4rem .7rem; border: 2px solid var(--ink); font-weight: bold; }
 .wide { overflow-x: auto; margin: .8rem 0; }
 table { border-collapse: collapse; font-variant-numeric: tabular-nums; }
 caption { padding: .3rem 0; text-align: left; font-weight: bold; }
@@ -76,9 +77,12 @@ std::string top(const ReportText& text, std::size_t tests) {
   if (!text.unit.empty()) measure += ", " + escaped(text.unit);
   measure += ". " + std::to_string(tests) + (tests == 1 ? " test" : " tests");
   if (!text.source.empty()) measure += ", from " + escaped(text.source);
-  return element("header",
-                 "\n" + element("h1", "Variety test results") + "\n" + paragraph(measure + ".")) +
-         "\n";
+  std::string html = "\n" + element("h1", "Variety test results") + "\n";
+  if (text.demonstration) {
+    html +=
+        element("p", "Demonstration: these values are made up.", "class=\"demonstration\"") + "\n";
+  }
+  return element("header", html + paragraph(measure + ".")) + "\n";
 }
 
 std::string contents(const std::vector<Test>& tests) {
@@ -90,14 +94,23 @@ std::string contents(const std::vector<Test>& tests) {
          "\n";
 }
 
+std::string marks_explained(Best best) {
+  if (best == Best::kNone) {
+    return "Entries are listed from the highest mean of the last column down. Neither end is the "
+           "better one, so nothing is marked.";
+  }
+  const std::string end = best == Best::kHighest ? "highest" : "lowest";
+  return "Entries are listed from the " + end + " mean of the last column on. " +
+         element("b", std::string(kTopMark)) + " marks the " + end +
+         " mean of a column and every mean that is not proven different from it. "
+         "<b>Inside the marked group the order is chance:</b> treat these entries as equals.";
+}
+
 std::string how_to_read(const ReportText& text) {
   const std::string level = rounded(100.0 * text.alpha, 0) + "&nbsp;%";
   std::string items;
   const auto item = [&items](const std::string& html) { items += element("li", html) + "\n"; };
-  item("Entries are listed from the highest mean of the last column down. " +
-       element("b", std::string(kTopMark)) +
-       " marks the highest mean of a column and every mean that is not proven different from it. "
-       "<b>Inside the marked group the order is chance:</b> treat these entries as equals.");
+  item(marks_explained(text.best));
   item("LSD is the least significant difference at the " + level +
        " level: two means further apart than this differ by more than chance would explain. "
        "Compare entries within one column only.");
@@ -193,7 +206,9 @@ std::string report_html(std::span<const Analysis> analyses, std::span<const Long
                         const ReportText& text) {
   const std::vector<Test> tests = split_by_test(analyses);
   std::string body = top(text, tests.size()) + contents(tests) + how_to_read(text);
-  for (const Test& test : tests) body += test_section(test.analyses, test.anchor, text.alpha);
+  for (const Test& test : tests) {
+    body += test_section(test.analyses, test.anchor, {text.alpha, text.cuttings});
+  }
   body += long_term_section(summary, text) + cautions();
   const std::string head =
       "\n<meta charset=\"utf-8\">\n"

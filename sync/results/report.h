@@ -14,6 +14,9 @@ struct ReportText {
   std::string measure;  // what the values are, "Dry-matter yield"; empty: not known
   std::string unit;     // "ton/acre"; empty: not known
   std::string source;   // where the values came from, as a person would say it
+  Best best = Best::kHighest;
+  bool cuttings = true;        // false: the values are ratings, a pass each
+  bool demonstration = false;  // made up, to show how it works
   double alpha = 0.05;
   std::size_t min_tests = 2;  // below which no long-term average is printed
 };

@@ -19,7 +19,7 @@ std::string percent_text(double alpha) {
   return rounded(100.0 * alpha, 0) + " %";
 }
 
-std::string heading(const Analysis& analysis) {
+std::string heading(const Analysis& analysis, const SectionStyle& style) {
   switch (analysis.span) {
     case Span::kAllYears:
       return "All years";
@@ -29,14 +29,13 @@ std::string heading(const Analysis& analysis) {
       break;
   }
   if (analysis.cutting.empty()) return analysis.year ? year_label(analysis) : "Mean";
-  return "Cutting " + analysis.cutting;
+  return style.cuttings ? "Cutting " + analysis.cutting : analysis.cutting;
 }
 
 // The heading where columns of several years stand side by side.
-std::string full_heading(const Analysis& analysis) {
-  if (analysis.span != Span::kCutting || !analysis.year || analysis.cutting.empty()) {
-    return heading(analysis);
-  }
+std::string full_heading(const Analysis& analysis, const SectionStyle& style) {
+  const bool plain = analysis.span != Span::kCutting || !analysis.year || analysis.cutting.empty();
+  if (plain || !style.cuttings) return heading(analysis, style);
   return year_label(analysis) + ", " + "cutting " + analysis.cutting;
 }
 
@@ -126,11 +125,13 @@ std::string foot(const Columns& columns, int decimals, double alpha) {
 }
 
 std::string table(const Columns& columns, const std::string& caption, bool full_headings,
-                  double alpha) {
+                  const SectionStyle& style) {
+  const double alpha = style.alpha;
   const int decimals = decimals_of(columns);
   std::string head = element("th", "Entry", "scope=\"col\"");
   for (const Analysis* column : columns) {
-    head += element("th", escaped(full_headings ? full_heading(*column) : heading(*column)),
+    head += element("th",
+                    escaped(full_headings ? full_heading(*column, style) : heading(*column, style)),
                     "scope=\"col\"");
   }
   head += element("th", "% of mean", "scope=\"col\"");
@@ -182,13 +183,13 @@ std::vector<std::string> notes_of(const Analysis& analysis, double alpha) {
   return notes;
 }
 
-std::string notes(std::span<const Analysis> analyses, double alpha) {
+std::string notes(std::span<const Analysis> analyses, const SectionStyle& style) {
   std::string items;
   for (const Analysis& analysis : analyses) {
-    for (const std::string& note : notes_of(analysis, alpha)) {
-      items +=
-          element("li", element("b", escaped(full_heading(analysis)) + ":") + " " + escaped(note)) +
-          "\n";
+    for (const std::string& note : notes_of(analysis, style.alpha)) {
+      items += element("li", element("b", escaped(full_heading(analysis, style)) + ":") + " " +
+                                 escaped(note)) +
+               "\n";
     }
   }
   return items.empty() ? std::string() : element("ul", "\n" + items, "class=\"notes\"") + "\n";
@@ -212,9 +213,8 @@ bool entries_differ(const Analysis& analysis, double alpha) {
 }
 
 std::string test_section(std::span<const Analysis> analyses, const std::string& anchor,
-                         double alpha) {
+                         const SectionStyle& style) {
   std::vector<Columns> years;
-  Columns summary;
   for (const Analysis& analysis : analyses) {
     if (analysis.span == Span::kAllYears) continue;
     if (years.empty() || years.back().back()->year != analysis.year) years.emplace_back();
@@ -222,16 +222,18 @@ std::string test_section(std::span<const Analysis> analyses, const std::string& 
   }
   std::string html =
       element("h2", escaped(analyses.front().test)) + "\n" + places(analyses.front());
-  if (years.size() > 1) {
+  const bool summed = analyses.back().span == Span::kAllYears;
+  if (summed) {
+    Columns summary;
     for (const Columns& year : years) summary.push_back(year.back());
     summary.push_back(&analyses.back());
-    html += table(summary, "All years", true, alpha);
+    html += table(summary, "All years", true, style);
   }
   for (const Columns& year : years) {
-    if (years.size() > 1 && year.size() == 1) continue;  // stands in the summary already
-    html += table(year, year_label(*year.front()), false, alpha);
+    if (summed && year.size() == 1) continue;  // stands in the summary already
+    html += table(year, year_label(*year.front()), false, style);
   }
-  html += notes(analyses, alpha);
+  html += notes(analyses, style);
   return element("section", "\n" + html, "id=\"" + anchor + "\"") + "\n";
 }
 

@@ -11,6 +11,11 @@ namespace ligule::results {
 // Stands behind a value that is not different from the highest in its column.
 inline constexpr const char* kTopMark = "●";
 
+struct SectionStyle {
+  double alpha = 0.05;
+  bool cuttings = true;  // columns are cuttings; false: passes of a rating, shown by their code
+};
+
 // Whether entries differ at all in this analysis: F is significant at alpha, or can't be had
 // because the error is zero. Without an answer the column carries no mark.
 [[nodiscard]] bool entries_differ(const Analysis& analysis, double alpha);
@@ -18,6 +23,6 @@ inline constexpr const char* kTopMark = "●";
 // Headings, tables ranked by the most total mean, and notes. `analyses` are all those of one test,
 // in order; `anchor` is the id of the section.
 [[nodiscard]] std::string test_section(std::span<const Analysis> analyses,
-                                       const std::string& anchor, double alpha);
+                                       const std::string& anchor, const SectionStyle& style);
 
 }  // namespace ligule::results

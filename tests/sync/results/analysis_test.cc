@@ -224,6 +224,46 @@ TEST(Analyse, TheMarkUsesEachPairsOwnDifference) {
   EXPECT_FALSE(*entry_of(analysis, "B").in_top_group) << below_b << " " << *analysis.lsd;
 }
 
+std::vector<PlotValue> clearly_apart() {
+  std::vector<PlotValue> values;
+  const std::vector<std::vector<double>> table = {{1, 2, 1}, {8, 9, 9}, {2, 1, 1}};
+  const std::vector<std::string> entries = {"low", "high", "near"};
+  for (std::size_t i = 0; i < 3; ++i) {
+    for (std::size_t j = 0; j < 3; ++j) {
+      values.push_back(plot(2001, "1", std::to_string(j), entries[i], table[i][j]));
+    }
+  }
+  return values;
+}
+
+TEST(Analyse, WhereLowIsBestTheMarkBeginsAtTheLowest) {
+  AnalysisOptions options;
+  options.best = Best::kLowest;
+  const Analysis analysis = analyse(clearly_apart(), options).front();
+  EXPECT_EQ(entry_of(analysis, "low").rank, 1U);
+  EXPECT_EQ(entry_of(analysis, "high").rank, 3U);
+  EXPECT_TRUE(*entry_of(analysis, "low").in_top_group);
+  EXPECT_TRUE(*entry_of(analysis, "near").in_top_group);
+  EXPECT_FALSE(*entry_of(analysis, "high").in_top_group);
+  EXPECT_TRUE(*entry_of(analyse(clearly_apart(), {}).front(), "high").in_top_group);
+}
+
+TEST(Analyse, WhereNoEndIsBestNothingIsMarked) {
+  AnalysisOptions options;
+  options.best = Best::kNone;
+  for (const EntryMean& entry : analyse(clearly_apart(), options).front().means) {
+    EXPECT_FALSE(entry.in_top_group);
+    EXPECT_TRUE(entry.rank);
+  }
+}
+
+TEST(Analyse, RatingsHaveNoTotals) {
+  AnalysisOptions options;
+  options.totals = false;
+  EXPECT_EQ(names(analyse(season(), options)),
+            (std::vector<std::string>{"T/2023/1", "T/2023/2", "T/2023/10", "T/2024/1"}));
+}
+
 TEST(Analyse, CompletelyRandomisedDesignIgnoresTheReps) {
   AnalysisOptions options;
   options.design = Design::kCompletelyRandomised;

@@ -123,6 +123,33 @@ TEST(Report, SeveralYearsHaveASummaryTableFirst) {
   EXPECT_THAT(html, Not(HasSubstr("<caption>2024</caption>")));
 }
 
+TEST(Report, RatingsAreShownByTheirPassesAndWithoutSums) {
+  std::vector<PlotValue> values = clear_trial();
+  for (PlotValue value : clear_trial()) {
+    value.year = 2025;
+    values.push_back(value);
+  }
+  for (PlotValue& value : values) value.cutting = "spring-stand";
+  AnalysisOptions options;
+  options.totals = false;
+  const std::vector<Analysis> analyses = analyse(values, options);
+  ReportText text;
+  text.cuttings = false;
+  const std::string html = report_html(analyses, long_term(analyses, 2), text);
+  EXPECT_THAT(html, HasSubstr(">spring-stand</th>"));
+  EXPECT_THAT(html, HasSubstr("<caption>2024</caption>"));
+  EXPECT_THAT(html, HasSubstr("<caption>2025</caption>"));
+  EXPECT_THAT(html, Not(HasSubstr("All years")));
+}
+
+TEST(Report, DemonstrationIsSaidOnTop) {
+  ReportText text;
+  EXPECT_THAT(report_of(clear_trial(), text), Not(HasSubstr("Demonstration")));
+  text.demonstration = true;
+  EXPECT_THAT(report_of(clear_trial(), text),
+              HasSubstr("Demonstration: these values are made up."));
+}
+
 TEST(Report, NoTestsStillMakeAWholePage) {
   const std::string html = report_of({});
   EXPECT_TRUE(html.starts_with("<!DOCTYPE html>"));

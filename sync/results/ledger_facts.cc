@@ -1,0 +1,81 @@
+#include "sync/results/ledger_facts.h"
+
+#include <algorithm>
+#include <utility>
+
+namespace ligule::results {
+namespace {
+
+Result<bool> all_demonstration(const ledger::Ledger& ledger) {
+  const Result<std::vector<ledger::StreamInfo>> streams = ledger.streams();
+  if (!streams) return std::unexpected(streams.error());
+  const auto demo = std::ranges::count(*streams, true, &ledger::StreamInfo::demo);
+  if (demo == 0) return false;
+  if (demo == std::ssize(*streams)) return true;
+  return fail(ErrorKind::kConflict, "real values and values made for demonstration stand together",
+              ledger.path(), "gather the real season files into a new ledger");
+}
+
+// Adds the records of a kind that `wanted` chooses.
+Result<void> add_records(const ledger::Ledger& ledger, std::string_view kind, TrialId trial,
+                         bool (*wanted)(const Record&), std::vector<Record>& into) {
+  Result<std::vector<Record>> records = ledger.of_kind(kind, trial);
+  if (!records) return std::unexpected(records.error());
+  for (Record& record : *records) {
+    if (wanted(record)) into.push_back(std::move(record));
+  }
+  return {};
+}
+
+Result<void> add_scales(const ledger::Ledger& ledger, TrialFacts& facts) {
+  for (const ledger::Claim& claim : facts.claims) {
+    const std::string& digest = claim.record.definition;
+    if (digest.empty() || facts.scales.contains(digest)) continue;
+    const Result<std::optional<Scale>> scale = ledger.definition(digest);
+    if (!scale) return std::unexpected(scale.error());
+    if (const std::optional<Scale>& held = *scale) facts.scales.emplace(digest, *held);
+  }
+  return {};
+}
+
+Result<TrialFacts> facts_of_trial(const ledger::Ledger& ledger, const Plan& plan) {
+  TrialFacts facts;
+  facts.plan = plan;
+  const TrialId trial = plan.id();
+  Result<std::vector<ledger::Claim>> claims = ledger.claims(trial);
+  if (!claims) return std::unexpected(claims.error());
+  facts.claims = *std::move(claims);
+
+  const auto any = [](const Record&) { return true; };
+  const auto bag_number = [](const Record& record) {
+    return record.measure == measure::kBagNumber;
+  };
+  if (const auto added = add_records(ledger, kind::kAsSown, trial, any, facts.as_sown); !added) {
+    return std::unexpected(added.error());
+  }
+  for (const std::string_view stating : {kind::kReading, kind::kCorrection, kind::kSettlement}) {
+    const auto added = add_records(ledger, stating, trial, bag_number, facts.bag_numbers);
+    if (!added) return std::unexpected(added.error());
+  }
+  if (const auto added = add_scales(ledger, facts); !added) return std::unexpected(added.error());
+  return facts;
+}
+
+}  // namespace
+
+Result<LedgerFacts> facts_of(const ledger::Ledger& ledger) {
+  LedgerFacts facts;
+  const Result<bool> demonstration = all_demonstration(ledger);
+  if (!demonstration) return std::unexpected(demonstration.error());
+  facts.demonstration = *demonstration;
+  const Result<std::vector<ledger::KnownPlan>> plans = ledger.plans();
+  if (!plans) return std::unexpected(plans.error());
+  for (const ledger::KnownPlan& known : *plans) {
+    Result<TrialFacts> trial = facts_of_trial(ledger, known.plan);
+    if (!trial) return std::unexpected(trial.error());
+    facts.trials.push_back(*std::move(trial));
+  }
+  return facts;
+}
+
+}  // namespace ligule::results

@@ -1,0 +1,160 @@
+#include "sync/results/ratings.h"
+
+#include <algorithm>
+#include <array>
+#include <map>
+
+#include "storage/trial/unit_names.h"
+#include "sync/results/settled.h"
+
+namespace ligule::results {
+namespace {
+
+// What yields are made of has its own tables.
+constexpr std::array<std::string_view, 8> kOfYields = {
+    measure::kGrossWeight, measure::kTareWeight, measure::kBagNumber,   measure::kSampleFresh,
+    measure::kSampleDry,   measure::kBagTare,    measure::kSwathLength, measure::kSwathWidth};
+
+bool has_numbers(const Scale& scale) {
+  return scale.kind != ScaleKind::kText && scale.kind != ScaleKind::kLabel;
+}
+
+std::string unit_of(const Scale& scale) {
+  return scale.units.empty() ? std::string() : scale.units.front();
+}
+
+// A value in the scale's first unit.
+Result<double> in_first_unit(const Settled& part, const Scale& scale) {
+  const std::string wanted = unit_of(scale);
+  if (part.unit == wanted || wanted.empty()) return part.value;
+  if (scale.kind == ScaleKind::kLength) {
+    const Result<Metres> length = length_in(part.value, part.unit);
+    const Result<Metres> one = length_in(1.0, wanted);
+    if (!length) return std::unexpected(length.error());
+    if (!one) return std::unexpected(one.error());
+    return *length / *one;
+  }
+  if (scale.kind == ScaleKind::kMass) {
+    const Result<Kilograms> mass = mass_in(part.value, part.unit);
+    const Result<Kilograms> one = mass_in(1.0, wanted);
+    if (!mass) return std::unexpected(mass.error());
+    if (!one) return std::unexpected(one.error());
+    return *mass / *one;
+  }
+  return fail(ErrorKind::kInvalid, "'" + part.unit + "' is not the unit of this scale", {},
+              "correct the value in " + wanted);
+}
+
+class Ratings {
+ public:
+  Ratings(const TrialFacts& trial, std::string test)
+      : trial_(trial), test_(std::move(test)), settled_(trial.claims) {}
+
+  TrialRatings run() {
+    for (const auto& [measure, id] : settled_.acts()) {
+      if (std::ranges::find(kOfYields, measure) != kOfYields.end()) continue;
+      const PlanOccasion* pass = trial_.plan.find_occasion(id);
+      if (pass == nullptr) {
+        leave_out(measure, test_, "values of a pass that the plan in force does not name",
+                  "put the pass back into the plan and enrol it as a revision");
+        continue;
+      }
+      add_pass(measure, *pass);
+    }
+    TrialRatings out;
+    for (auto& [measure, values] : measures_) out.measures.push_back(std::move(values));
+    out.left_out = std::move(left_out_);
+    return out;
+  }
+
+ private:
+  // The one scale a pass used for a measure; null (and named, where it is odd) without.
+  const Scale* scale_of(const std::string& measure, const PlanOccasion& pass,
+                        std::optional<CalendarDate>& last_day) {
+    const Scale* scale = nullptr;
+    for (const PlanPlot& plot : trial_.plan.plots) {
+      for (const Settled& part : parts_of(plot, measure, pass)) {
+        last_day = std::max(last_day.value_or(part.date), part.date);
+        const auto found = trial_.scales.find(part.definition);
+        if (found == trial_.scales.end()) continue;
+        if (scale != nullptr && scale->code != found->second.code) {
+          leave_out(measure, place(pass), "two scales were used in one pass",
+                    "rate one pass on one scale");
+          return nullptr;
+        }
+        scale = &found->second;
+      }
+    }
+    return scale != nullptr && has_numbers(*scale) ? scale : nullptr;
+  }
+
+  void add_pass(const std::string& measure, const PlanOccasion& pass) {
+    std::optional<CalendarDate> last_day;
+    const Scale* scale = scale_of(measure, pass, last_day);
+    if (scale == nullptr || !last_day) return;
+    MeasureValues& into = measures_[measure];
+    into.measure = measure;
+    into.direction = scale->direction;
+    into.unit = unit_of(*scale);
+    for (const PlanPlot& plot : trial_.plan.along_path()) {
+      const std::vector<Settled> parts = parts_of(plot, measure, pass);
+      const Held held = held_on(trial_, plot, parts.empty() ? *last_day : parts.front().date);
+      if (held.entry == nullptr) continue;
+      into.values.push_back(
+          {test_, trial_.plan.site_name, pass.year, pass.code, std::to_string(plot.block),
+           held.entry->label(), plot.number,
+           mean_of(parts, *scale, measure, place(pass) + " plot " + plot.number)});
+    }
+  }
+
+  [[nodiscard]] std::vector<Settled> parts_of(const PlanPlot& plot, const std::string& measure,
+                                              const PlanOccasion& pass) const {
+    return settled_.parts(trial_.plan.plot(plot).uuid, measure, trial_.plan.occasion(pass));
+  }
+
+  std::optional<double> mean_of(const std::vector<Settled>& parts, const Scale& scale,
+                                const std::string& measure, const std::string& where) {
+    double sum = 0.0;
+    double count = 0.0;
+    for (const Settled& part : parts) {
+      if (const std::string_view open = why_open(part.standing); !open.empty()) {
+        leave_out(measure, where, "the value " + std::string(open), "correct or settle it");
+        return std::nullopt;
+      }
+      if (part.standing == Standing::kMissing || part.standing == Standing::kLater) continue;
+      const Result<double> value =
+          part.standing == Standing::kZero ? Result<double>(0.0) : in_first_unit(part, scale);
+      if (!value) {
+        leave_out(measure, where, value.error().what, value.error().mend);
+        return std::nullopt;
+      }
+      sum += *value;
+      count += 1.0;
+    }
+    if (count == 0.0) return std::nullopt;
+    return sum / count;
+  }
+
+  [[nodiscard]] std::string place(const PlanOccasion& pass) const {
+    return test_ + " " + pass.code;
+  }
+
+  void leave_out(const std::string& measure, const std::string& where, const std::string& what,
+                 const std::string& mend) {
+    left_out_.push_back({ErrorKind::kRefused, measure + ": " + what, where, mend});
+  }
+
+  const TrialFacts& trial_;
+  std::string test_;
+  SettledValues settled_;
+  std::map<std::string, MeasureValues> measures_;
+  std::vector<Error> left_out_;
+};
+
+}  // namespace
+
+TrialRatings ratings_of(const TrialFacts& trial, const std::string& test) {
+  return Ratings(trial, test).run();
+}
+
+}  // namespace ligule::results

@@ -1,0 +1,31 @@
+// What was rated or measured on plots besides weights, as plot values of each measure.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "storage/trial/error.h"
+#include "storage/trial/scale.h"
+#include "sync/results/plot_value.h"
+#include "sync/results/trial_facts.h"
+
+namespace ligule::results {
+
+struct MeasureValues {
+  std::string measure;  // code
+  Direction direction = Direction::kNone;
+  std::string unit;               // values are in it; empty: the scale has none
+  std::vector<PlotValue> values;  // year of the pass; `cutting` is the pass's code
+};
+
+struct TrialRatings {
+  std::vector<MeasureValues> measures;  // by code
+  std::vector<Error> left_out;
+};
+
+// Every measure with numbers about plots, at every pass where it has a value; several readings of
+// one plot (heights) are averaged. Weights, swath sizes and words are no ratings. A measure that
+// two scales were used for in one pass is left out: their numbers mean different things.
+[[nodiscard]] TrialRatings ratings_of(const TrialFacts& trial, const std::string& test);
+
+}  // namespace ligule::results

@@ -1,0 +1,58 @@
+// Which value of a plot or bag stands, by the rules of the log: settled, on hold, in conflict.
+//
+// Only survey values count in results; repeats, second raters and practice never do.
+#pragma once
+
+#include <map>
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <tuple>
+#include <vector>
+
+#include "storage/ledger/ledger.h"
+#include "storage/trial/record.h"
+
+namespace ligule::results {
+
+enum class Standing {
+  kValue,
+  kZero,      // nothing there, and that counts as zero
+  kMissing,   // no value, and none should be guessed
+  kLater,     // put off
+  kOnHold,    // can't be right as it stands, until corrected or settled
+  kConflict,  // several claims that differ, until settled
+};
+
+struct Settled {
+  Standing standing = Standing::kMissing;
+  double value = 0.0;  // kValue: in `unit`; 0 otherwise
+  std::string unit;
+  std::string definition;         // hex digest of the scale
+  CalendarDate date{};            // on the wall when it was recorded
+  std::vector<RecordId> records;  // every standing claim it rests on, by id
+};
+
+// The settled values of one trial.
+class SettledValues {
+ public:
+  explicit SettledValues(std::span<const ledger::Claim> claims);
+
+  // The parts of one act, in order of their number; empty where nothing was recorded (or all of it
+  // was withdrawn). Without an occasion: of all occasions, as for the weights of a bag.
+  [[nodiscard]] std::vector<Settled> parts(const Uuid& subject, std::string_view measure,
+                                           std::optional<OccasionId> occasion = {}) const;
+  // Every (measure, occasion) that has a claim, each once.
+  [[nodiscard]] std::vector<std::pair<std::string, OccasionId>> acts() const;
+
+ private:
+  using Key = std::tuple<Uuid, std::string, std::optional<OccasionId>, int>;
+  std::map<Key, Settled> slots_;
+};
+
+// "is on hold", "stands in conflict": why something that is no value can't be used; empty for
+// values, zeros, and what is missing or put off.
+[[nodiscard]] std::string_view why_open(Standing standing);
+
+}  // namespace ligule::results

@@ -1,0 +1,16 @@
+#include "sync/results/table_files.h"
+
+#include "sync/results/long_term.h"
+#include "sync/results/tables.h"
+
+namespace ligule::results {
+
+std::vector<OutputFile> table_files(std::span<const Analysis> analyses, const ReportText& text) {
+  const std::vector<LongTermRow> summary = long_term(analyses, text.min_tests);
+  return {{"tests.csv", tests_csv(analyses)},
+          {"means.csv", means_csv(analyses)},
+          {"long_term.csv", long_term_csv(summary)},
+          {"report.html", report_html(analyses, summary, text)}};
+}
+
+}  // namespace ligule::results

@@ -1,0 +1,17 @@
+// All result files of one measure: tests.csv, means.csv, long_term.csv and report.html.
+#pragma once
+
+#include <span>
+#include <vector>
+
+#include "sync/results/analysis.h"
+#include "sync/results/output.h"
+#include "sync/results/report.h"
+
+namespace ligule::results {
+
+// `analyses` in the order of analyse(); text.min_tests decides who has a long-term average.
+[[nodiscard]] std::vector<OutputFile> table_files(std::span<const Analysis> analyses,
+                                                  const ReportText& text);
+
+}  // namespace ligule::results

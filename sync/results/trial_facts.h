@@ -1,0 +1,36 @@
+// What the results need to know of one trial, gathered from a ledger as plain values.
+#pragma once
+
+#include <map>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "storage/ledger/ledger.h"
+#include "storage/trial/plan.h"
+#include "storage/trial/record.h"
+#include "storage/trial/scale.h"
+
+namespace ligule::results {
+
+struct TrialFacts {
+  Plan plan;                            // the one in force
+  std::vector<ledger::Claim> claims;    // Ledger::claims() of the trial
+  std::vector<Record> bag_numbers;      // every record that states a bag_number, standing or not
+  std::vector<Record> as_sown;          // every record of that kind
+  std::map<std::string, Scale> scales;  // by the digest that records carry
+};
+
+// The name results call each trial by: its code, with the site's (and the station's) in front where
+// the code alone would name two. In the order of `trials`.
+[[nodiscard]] std::vector<std::string> test_names(const std::vector<TrialFacts>& trials);
+
+// What a plot held on a day. Statements count from their date on, the newest of them; a date that
+// two statements share belongs to the one recorded later.
+struct Held {
+  const PlanEntry* entry = nullptr;  // of the plan; null: the plot is out of results
+  std::string why;                   // out of results: "the plot was abandoned on 2026-07-01"
+};
+[[nodiscard]] Held held_on(const TrialFacts& trial, const PlanPlot& plot, CalendarDate day);
+
+}  // namespace ligule::results

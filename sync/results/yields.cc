@@ -1,0 +1,386 @@
+#include "sync/results/yields.h"
+
+#include <algorithm>
+#include <functional>
+#include <map>
+#include <set>
+
+#include "storage/trial/unit_names.h"
+#include "sync/results/labels.h"
+#include "sync/results/settled.h"
+
+namespace ligule::results {
+namespace {
+
+// What the parts of an act come to. Without a total, `why` says why; `open` where a person has to
+// decide something first.
+struct Sum {
+  std::optional<double> total;  // in the base unit: kg, m
+  bool recorded = false;
+  bool all_zero = true;  // every part was entered as "nothing there"
+  bool open = false;
+  std::string why;
+  std::optional<CalendarDate> first_date;
+};
+
+using ToBase = std::function<Result<double>(double, std::string_view)>;
+
+Result<double> to_kilograms(double value, std::string_view unit) {
+  const Result<Kilograms> mass = mass_in(value, unit);
+  if (!mass) return std::unexpected(mass.error());
+  return mass->value();
+}
+
+Result<double> to_metres(double value, std::string_view unit) {
+  const Result<Metres> length = length_in(value, unit);
+  if (!length) return std::unexpected(length.error());
+  return length->value();
+}
+
+// `name` is what a person calls the act: "gross weight".
+Sum sum_of(const std::vector<Settled>& parts, const std::string& name, const ToBase& to_base,
+           std::vector<RecordId>& records) {
+  Sum sum;
+  double total = 0.0;
+  for (const Settled& part : parts) {
+    sum.recorded = true;
+    sum.first_date = std::min(sum.first_date.value_or(part.date), part.date);
+    records.insert(records.end(), part.records.begin(), part.records.end());
+    if (part.standing != Standing::kZero) sum.all_zero = false;
+    if (part.standing == Standing::kZero) continue;
+    if (part.standing != Standing::kValue) {
+      const std::string open(why_open(part.standing));
+      sum.open = sum.open || !open.empty();
+      if (sum.why.empty() || !open.empty()) {
+        sum.why = "the " + name + " " + (open.empty() ? std::string("is missing") : open);
+      }
+      continue;
+    }
+    const Result<double> base = to_base(part.value, part.unit);
+    if (!base) {
+      sum.open = true;
+      sum.why = "the " + name + ": " + base.error().what;
+      continue;
+    }
+    total += *base;
+  }
+  if (sum.recorded && sum.why.empty()) sum.total = total;
+  return sum;
+}
+
+class Yields {
+ public:
+  Yields(const TrialFacts& trial, std::string test)
+      : trial_(trial), test_(std::move(test)), settled_(trial.claims) {
+    for (const Record& record : trial.bag_numbers) bag_numbers_[record.id] = &record;
+  }
+
+  TrialYields run() {
+    std::vector<PlanOccasion> cuttings;
+    for (const PlanOccasion& occasion : trial_.plan.occasions) {
+      if (occasion.job == Job::kHarvest) cuttings.push_back(occasion);
+    }
+    std::ranges::sort(cuttings, {},
+                      [](const PlanOccasion& o) { return std::pair(o.year, o.cutting); });
+    for (const PlanOccasion& cutting : cuttings) add_cutting(cutting);
+    name_weights_without_a_cutting(cuttings);
+    return std::move(out_);
+  }
+
+ private:
+  void add_cutting(const PlanOccasion& cutting) {
+    const OccasionId occasion = trial_.plan.occasion(cutting);
+    std::optional<CalendarDate> day;
+    for (const PlanPlot& plot : trial_.plan.along_path()) {
+      for (const Settled& part :
+           settled_.parts(trial_.plan.plot(plot).uuid, measure::kGrossWeight, occasion)) {
+        day = std::max(day.value_or(part.date), part.date);
+      }
+    }
+    if (!day) return;  // not cut yet
+    for (const PlanPlot& plot : trial_.plan.along_path()) {
+      out_.plots.push_back(yield_of(plot, cutting, occasion, *day));
+    }
+  }
+
+  // `last_day` of the cutting stands for a plot that was not weighed.
+  PlotYield yield_of(const PlanPlot& plot, const PlanOccasion& cutting, OccasionId occasion,
+                     CalendarDate last_day) {
+    PlotYield row;
+    row.test = test_;
+    row.site = trial_.plan.site_name;
+    row.year = cutting.year;
+    row.cutting = cutting.cutting;
+    row.block = plot.block;
+    row.plot = plot.number;
+    const Uuid subject = trial_.plan.plot(plot).uuid;
+    const Sum gross = sum_of(settled_.parts(subject, measure::kGrossWeight, occasion),
+                             "gross weight", to_kilograms, row.records);
+    const Held held = held_on(trial_, plot, gross.first_date.value_or(last_day));
+    if (held.entry == nullptr) {
+      row.why = held.why.empty() ? "the plan names no entry for the plot" : held.why;
+      return row;
+    }
+    row.entry = held.entry->label();
+    if (!gross.recorded) {
+      row.why = "no gross weight was recorded";
+      return row;
+    }
+    if (!usable(gross, row)) return row;
+    const Sum tare = sum_of(settled_.parts(subject, measure::kTareWeight, occasion), "tare",
+                            to_kilograms, row.records);
+    if (tare.recorded && !usable(tare, row)) return row;
+    row.gross = Kilograms(gross.total.value_or(0.0));
+    if (tare.recorded) row.tare = Kilograms(tare.total.value_or(0.0));
+    if (!set_area(row, subject, occasion)) return row;
+    // Where nothing stood no sample can be taken; the yield is known to be zero.
+    if (gross.all_zero) {
+      row.yield = KilogramsPerHectare(0.0);
+      return row;
+    }
+    if (!set_fraction(row, subject, occasion)) return row;
+    set_yield(row);
+    return row;
+  }
+
+  // From the parts, which the row holds all of.
+  void set_yield(PlotYield& row) {
+    if (!row.gross || !row.fraction || !row.area) return;
+    const Kilograms net = *row.gross - row.tare.value_or(Kilograms(0.0));
+    const Result<KilogramsPerHectare> yield = dry_matter_yield(net, *row.fraction, *row.area);
+    if (yield) {
+      row.yield = *yield;
+    } else {
+      leave_out(row, yield.error().what, yield.error().mend);
+    }
+  }
+
+  bool usable(const Sum& sum, PlotYield& row) {
+    if (sum.total) return true;
+    row.why = sum.why;
+    if (sum.open) leave_out(row, sum.why, "correct or settle it");
+    return false;
+  }
+
+  // The plot's own swath where it was measured, else the plan's.
+  bool set_area(PlotYield& row, const Uuid& subject, OccasionId occasion) {
+    const auto side = [&](std::string_view measure, const std::string& name,
+                          const StatedLength& planned) -> std::optional<Metres> {
+      const auto parts = settled_.parts(subject, measure, occasion);
+      const Sum sum = sum_of(parts, name, to_metres, row.records);
+      if (sum.recorded) {
+        if (!usable(sum, row)) return std::nullopt;
+        return Metres(sum.total.value_or(0.0) / static_cast<double>(parts.size()));
+      }
+      const Result<Metres> stated = planned.metres();
+      if (stated) return *stated;
+      leave_out(row, "the plan's " + name + " can't be used: " + stated.error().what,
+                stated.error().mend);
+      return std::nullopt;
+    };
+    const auto length = side(measure::kSwathLength, "swath length", trial_.plan.swath_length);
+    if (!length) return false;
+    const auto width = side(measure::kSwathWidth, "swath width", trial_.plan.swath_width);
+    if (!width) return false;
+    row.area = area(*length, *width);
+    return true;
+  }
+
+  // Weights of one sample bag; false (with row.why) where they can't be used.
+  bool weigh_bag(RecordId bag, Kilograms& fresh, Kilograms& dry, Kilograms& tare, PlotYield& row) {
+    const auto weight = [&](std::string_view measure, const std::string& name) -> Sum {
+      const auto parts = settled_.parts(bag.uuid, measure);
+      Sum sum = sum_of(parts, name, to_kilograms, row.records);
+      if (parts.size() > 1) {
+        sum.total.reset();
+        sum.open = true;
+        sum.why = "the " + name + " stands more than once";
+      }
+      if (!sum.recorded) sum.why = "there is no " + name;
+      return sum;
+    };
+    const Sum wet = weight(measure::kSampleFresh, "fresh sample weight");
+    if (!usable(wet, row)) return false;
+    const Sum dried = weight(measure::kSampleDry, "dried sample weight");
+    if (!usable(dried, row)) return false;
+    const Sum weighed = weight(measure::kBagTare, "sample bag's tare");
+    if (weighed.recorded && !usable(weighed, row)) return false;
+    const Result<Kilograms> stated = trial_.plan.bag_tare.kilograms();
+    if (!weighed.recorded && !stated) {
+      leave_out(row, "the plan's bag tare can't be used: " + stated.error().what,
+                stated.error().mend);
+      return false;
+    }
+    fresh = fresh + Kilograms(wet.total.value_or(0.0));
+    dry = dry + Kilograms(dried.total.value_or(0.0));
+    tare = tare + (weighed.recorded ? Kilograms(weighed.total.value_or(0.0)) : *stated);
+    return true;
+  }
+
+  // Several bags of one plot count as one sample: their weights are added before dividing.
+  bool set_fraction(PlotYield& row, const Uuid& subject, OccasionId occasion) {
+    const auto numbers = settled_.parts(subject, measure::kBagNumber, occasion);
+    if (numbers.empty()) {
+      row.why = "no sample bag was recorded";
+      return false;
+    }
+    Kilograms fresh(0.0);
+    Kilograms dry(0.0);
+    Kilograms tare(0.0);
+    for (const Settled& number : numbers) {
+      row.records.insert(row.records.end(), number.records.begin(), number.records.end());
+      const std::optional<RecordId> bag = bag_of(number, row);
+      if (!bag || !weigh_bag(*bag, fresh, dry, tare, row)) return false;
+    }
+    const Result<DryMatterFraction> fraction = dry_matter_fraction(fresh, dry, tare);
+    if (!fraction) {
+      leave_out(row, fraction.error().what, fraction.error().mend);
+      return false;
+    }
+    row.fraction = *fraction;
+    return true;
+  }
+
+  // The readings a standing bag number goes back to. A settlement stands for the claims that said
+  // what it says.
+  void first_readings(RecordId id, std::set<RecordId>& seen, std::set<RecordId>& first) const {
+    const auto at = bag_numbers_.find(id);
+    if (at == bag_numbers_.end() || !seen.insert(id).second) return;
+    const Record& record = *at->second;
+    if (record.targets.empty()) {
+      first.insert(id);
+      return;
+    }
+    const auto agrees = [&](RecordId target) {
+      const auto found = bag_numbers_.find(target);
+      return found != bag_numbers_.end() && found->second->entered == record.entered;
+    };
+    const bool some_agree = std::ranges::any_of(record.targets, agrees);
+    for (const RecordId target : record.targets) {
+      if (!some_agree || agrees(target)) first_readings(target, seen, first);
+    }
+  }
+
+  // The bag is named by the reading that first gave it its number, whatever the number became; its
+  // weights are recorded about that. Nothing (and row.why) where no one bag can be meant.
+  std::optional<RecordId> bag_of(const Settled& number, PlotYield& row) {
+    const std::string_view open = why_open(number.standing);
+    if (!open.empty()) {
+      leave_out(row, "the bag number " + std::string(open), "correct or settle it");
+      return std::nullopt;
+    }
+    std::set<RecordId> seen;
+    std::set<RecordId> bags;
+    for (const RecordId standing : number.records) first_readings(standing, seen, bags);
+    if (bags.size() > 1) {  // two tablets gave the same number: one of them weighed the sample
+      std::erase_if(bags, [&](RecordId bag) {
+        return settled_.parts(bag.uuid, measure::kSampleFresh).empty();
+      });
+    }
+    if (bags.size() == 1) return *bags.begin();
+    leave_out(row,
+              bags.empty() ? "the sample bag was not weighed" : "two bags claim to be the sample",
+              "settle the bag number");
+    return std::nullopt;
+  }
+
+  void leave_out(PlotYield& row, const std::string& why, const std::string& mend) {
+    row.why = why;
+    out_.left_out.push_back({ErrorKind::kRefused, why,
+                             test_ + " " + std::to_string(row.year) + " cutting " +
+                                 std::to_string(row.cutting) + " plot " + row.plot,
+                             mend});
+  }
+
+  // A revision of the plan may have dropped a cutting that was weighed.
+  void name_weights_without_a_cutting(const std::vector<PlanOccasion>& cuttings) {
+    for (const auto& act : settled_.acts()) {
+      if (act.first != measure::kGrossWeight) continue;
+      const OccasionId occasion = act.second;
+      const bool planned = std::ranges::any_of(cuttings, [&](const PlanOccasion& cutting) {
+        return trial_.plan.occasion(cutting) == occasion;
+      });
+      if (planned) continue;
+      out_.left_out.push_back({ErrorKind::kRefused,
+                               "weights of a cutting that the plan in force does not name", test_,
+                               "put the cutting back into the plan and enrol it as a revision"});
+    }
+  }
+
+  const TrialFacts& trial_;
+  std::string test_;
+  SettledValues settled_;
+  std::map<RecordId, const Record*> bag_numbers_;
+  TrialYields out_;
+};
+
+template <class Quantity>
+std::string number_or_empty(const std::optional<Quantity>& quantity) {
+  return quantity ? exact(quantity->value()) : std::string();
+}
+
+}  // namespace
+
+TrialYields yields_of(const TrialFacts& trial, const std::string& test) {
+  return Yields(trial, test).run();
+}
+
+Result<std::vector<PlotValue>> plot_values(const std::vector<PlotYield>& plots,
+                                           std::string_view unit) {
+  std::vector<PlotValue> values;
+  for (const PlotYield& plot : plots) {
+    if (plot.entry.empty()) continue;
+    PlotValue value{plot.test,
+                    plot.site,
+                    plot.year,
+                    std::to_string(plot.cutting),
+                    std::to_string(plot.block),
+                    plot.entry,
+                    plot.plot,
+                    std::nullopt};
+    if (plot.yield) {
+      const Result<double> yield = yield_in(*plot.yield, unit);
+      if (!yield) return std::unexpected(yield.error());
+      value.value = *yield;
+    }
+    values.push_back(std::move(value));
+  }
+  return values;
+}
+
+Result<std::string> plots_csv(const std::vector<PlotYield>& plots, std::string_view unit) {
+  std::string text =
+      "test,year,cutting,rep,plot,entry,gross_kg,tare_kg,area_m2,dry_matter_fraction,yield,unit,"
+      "without_yield_because,records\n";
+  for (const PlotYield& plot : plots) {
+    std::string yield;
+    if (plot.yield) {
+      const Result<double> converted = yield_in(*plot.yield, unit);
+      if (!converted) return std::unexpected(converted.error());
+      yield = exact(*converted);
+    }
+    std::string records;
+    for (const RecordId& id : plot.records) {
+      if (!records.empty()) records += ' ';
+      records += id.text();
+    }
+    const std::vector<std::string> fields = {plot.test,
+                                             std::to_string(plot.year),
+                                             std::to_string(plot.cutting),
+                                             std::to_string(plot.block),
+                                             plot.plot,
+                                             plot.entry,
+                                             number_or_empty(plot.gross),
+                                             number_or_empty(plot.tare),
+                                             number_or_empty(plot.area),
+                                             number_or_empty(plot.fraction),
+                                             yield,
+                                             std::string(unit),
+                                             plot.why,
+                                             records};
+    text += csv_line(fields);
+  }
+  return text;
+}
+
+}  // namespace ligule::results

@@ -1,0 +1,52 @@
+// Dry-matter yield of every plot at every cutting, from the weights that were recorded.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "storage/trial/error.h"
+#include "storage/trial/quantity.h"
+#include "storage/trial/yield.h"
+#include "sync/results/plot_value.h"
+#include "sync/results/trial_facts.h"
+
+namespace ligule::results {
+
+// One plot at one cutting, with everything its yield was made of, so that it can be made again by
+// hand.
+struct PlotYield {
+  std::string test, site;
+  int year = 0;
+  int cutting = 0;
+  int block = 0;
+  std::string plot;   // its number
+  std::string entry;  // label it is published under; empty: the plot is out of results
+  std::optional<Kilograms> gross, tare;       // sums over the parts of the act
+  std::optional<SquareMetres> area;           // harvested
+  std::optional<DryMatterFraction> fraction;  // of its samples taken together
+  std::optional<KilogramsPerHectare> yield;
+  std::string why;                // no yield, or out of results
+  std::vector<RecordId> records;  // every record it rests on, in that order
+};
+
+struct TrialYields {
+  std::vector<PlotYield> plots;  // by year, cutting, then along the plot path
+  std::vector<Error> left_out;   // values that nobody has decided on, and weights that can't be
+};
+
+// Every planned plot at every cutting that has a weight. A plot without a yield stands there too
+// and counts as missing, unless it is out of results.
+[[nodiscard]] TrialYields yields_of(const TrialFacts& trial, const std::string& test);
+
+// As plot values in a unit of yield ("ton/acre", "lb/acre", "kg/ha", "Mg/ha"); those out of results
+// left away. kInvalid for another unit.
+[[nodiscard]] Result<std::vector<PlotValue>> plot_values(const std::vector<PlotYield>& plots,
+                                                         std::string_view unit);
+
+// plots.csv: how each yield came about.
+[[nodiscard]] Result<std::string> plots_csv(const std::vector<PlotYield>& plots,
+                                            std::string_view unit);
+
+}  // namespace ligule::results
