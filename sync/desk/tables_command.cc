@@ -1,47 +1,41 @@
 // tables: plot values into result tables and a report.
-#include <algorithm>
 #include <filesystem>
 
 #include "sync/desk/command.h"
+#include "sync/desk/ledger_tables.h"
+#include "sync/desk/ledgers.h"
+#include "sync/desk/words.h"
 #include "sync/results/analysis.h"
-#include "sync/results/long_term.h"
 #include "sync/results/output.h"
-#include "sync/results/report.h"
-#include "sync/results/tables.h"
+#include "sync/results/table_files.h"
 #include "sync/results/values_file.h"
 
 namespace ligule::desk {
 namespace {
 
-std::string counted(std::size_t count, const std::string& one, const std::string& several) {
-  return std::to_string(count) + " " + (count == 1 ? one : several);
-}
-
-std::size_t count_tests(const std::vector<results::Analysis>& analyses) {
-  std::size_t tests = 0;
-  for (std::size_t i = 0; i < analyses.size(); ++i) {
-    if (i == 0 || analyses[i].test != analyses[i - 1].test) ++tests;
+Exit tables_of_values(const std::string& path, const TablesWanted& wanted, Console& console) {
+  const Result<results::ValuesFile> file = results::read_values(console.files, path);
+  if (!file) {
+    return refuse_file(console, file.error(), "nothing was analysed");
   }
-  return tests;
-}
-
-Exit write_tables(const std::vector<results::PlotValue>& values,
-                  const results::AnalysisOptions& options, const results::ReportText& text,
-                  const std::string& folder, Console& console) {
-  const std::vector<results::Analysis> analyses = results::analyse(values, options);
-  const std::vector<results::LongTermRow> summary = results::long_term(analyses, text.min_tests);
+  if (!file->faults.empty()) {
+    return report_faults(
+        console, file->faults,
+        counted(std::ssize(file->faults), "fault") + " in " + path + "; nothing was analysed");
+  }
+  results::AnalysisOptions options;
+  options.design = wanted.design.value_or(results::Design::kRandomisedBlocks);
+  const std::vector<results::Analysis> analyses = results::analyse(file->values, options);
+  results::ReportText text;
+  text.source = std::filesystem::path(path).filename().string();
+  text.min_tests = wanted.min_tests;
   const Result<void> written =
-      results::write_output(console.files, folder,
-                            {{"tests.csv", results::tests_csv(analyses)},
-                             {"means.csv", results::means_csv(analyses)},
-                             {"long_term.csv", results::long_term_csv(summary)},
-                             {"report.html", results::report_html(analyses, summary, text)}});
+      results::write_output(console.files, wanted.folder, results::table_files(analyses, text));
   if (!written) {
     return report_faults(console, {&written.error(), 1}, "the tables are not complete");
   }
-  console.out << counted(values.size(), "plot value", "plot values") << ", "
-              << counted(count_tests(analyses), "test", "tests") << ", "
-              << counted(analyses.size(), "analysis", "analyses") << ": " << folder
+  console.out << counted(std::ssize(file->values), "plot value") << ", "
+              << tests_and_analyses(analyses) << ": " << wanted.folder
               << " holds tests.csv, means.csv, long_term.csv and report.html\n";
   return Exit::kDone;
 }
@@ -49,24 +43,30 @@ Exit write_tables(const std::vector<results::PlotValue>& values,
 Exit run_tables(const Arguments& arguments, Console& console) {
   const auto min_tests = arguments.whole_number("--min-tests", 1, 1000);
   if (!min_tests) return refuse_arguments(console, min_tests.error());
-
-  const std::string path = arguments.text("--values");
-  const Result<results::ValuesFile> file = results::read_values(console.files, path);
-  if (!file) {
-    console.err << one_line(file.error()) << '\n' << "nothing was analysed\n";
-    return Exit::kCouldNot;  // whatever the kind: this is no table of values at all
+  const auto year = arguments.whole_number("--year", 1, 9999);
+  if (!year) return refuse_arguments(console, year.error());
+  const std::optional<std::string> values = arguments.find("--values");
+  const std::optional<std::string> ledger = arguments.find("--ledger");
+  if (values.has_value() == ledger.has_value()) {
+    return refuse_arguments(console, {ErrorKind::kInvalid, "one source of values is needed", "",
+                                      "give either --values FILE.csv or --ledger FILE"});
   }
-  if (!file->faults.empty()) {
-    return report_faults(
-        console, file->faults,
-        counted(file->faults.size(), "fault", "faults") + " in " + path + "; nothing was analysed");
+  if (values && (*year || arguments.has("--unit"))) {
+    return refuse_arguments(console,
+                            {ErrorKind::kInvalid, "--year and --unit go with --ledger only", "",
+                             "leave them out; values are analysed as they stand in the file"});
   }
-  results::AnalysisOptions options;
-  if (arguments.text("--design") == "crd") options.design = results::Design::kCompletelyRandomised;
-  results::ReportText text;
-  text.source = std::filesystem::path(path).filename().string();
-  text.min_tests = static_cast<std::size_t>(min_tests->value_or(2));
-  return write_tables(file->values, options, text, arguments.text("--out"), console);
+  TablesWanted wanted;
+  wanted.folder = arguments.text("--out");
+  wanted.min_tests = static_cast<std::size_t>(min_tests->value_or(2));
+  if (const auto design = arguments.find("--design")) {
+    wanted.design = *design == "crd" ? results::Design::kCompletelyRandomised
+                                     : results::Design::kRandomisedBlocks;
+  }
+  if (values) return tables_of_values(*values, wanted, console);
+  if (const std::optional<long> only = *year) wanted.year = static_cast<int>(*only);
+  wanted.unit = arguments.find("--unit").value_or("ton/acre");
+  return tables_of_ledger(*ledger, wanted, console);
 }
 
 }  // namespace
@@ -79,18 +79,24 @@ Command tables_command() {
           {
               {.name = "--values",
                .value = "FILE.csv",
-               .help = "Plot values: test,site,year,cutting,rep,entry,value[,plot]",
-               .required = true},
+               .help = "Plot values: test,site,year,cutting,rep,entry,value[,plot]"},
+              {.name = "--ledger",
+               .value = "FILE",
+               .help = "Dry-matter yields and ratings of a ledger instead"},
               {.name = "--out", .value = "DIR", .help = "Folder for the files", .required = true},
               {.name = "--design",
                .value = "DESIGN",
-               .help = "rcb: randomised complete blocks; crd: completely randomised",
-               .allowed = {"rcb", "crd"},
-               .standard = "rcb"},
+               .help = "rcb: randomised complete blocks (default, or as the ledger's plan says); "
+                       "crd: completely randomised",
+               .allowed = {"rcb", "crd"}},
               {.name = "--min-tests",
                .value = "N",
-               .help = "No long-term average below this many tests (2)",
-               .standard = "2"},
+               .help = "No long-term average below this many tests (default 2)"},
+              {.name = "--year", .value = "YEAR", .help = "With --ledger: this year only"},
+              {.name = "--unit",
+               .value = "UNIT",
+               .help = "With --ledger: ton/acre (default), lb/acre, kg/ha or Mg/ha",
+               .allowed = {"ton/acre", "lb/acre", "kg/ha", "Mg/ha"}},
           },
       .run = run_tables,
   };

@@ -19,8 +19,8 @@ class PlanCheckCommand : public ::testing::Test {
   void SetUp() override {
     const auto schemas = files::load_plan_schemas(*files_, LIGULE_SOURCE_ASSETS);
     ASSERT_TRUE(schemas.has_value());
-    ASSERT_TRUE(files::write_plan_folder(*files_, folder_.path(), sample_plan(), *schemas)
-                    .has_value());
+    ASSERT_TRUE(
+        files::write_plan_folder(*files_, folder_.path(), sample_plan(), *schemas).has_value());
   }
   int check(const std::string& folder, files::FileSystem& files) {
     out_.str("");

@@ -1,0 +1,165 @@
+#include "sync/desk/ledger_tables.h"
+
+#include <algorithm>
+#include <filesystem>
+#include <map>
+
+#include "storage/ledger/ledger.h"
+#include "sync/desk/ledgers.h"
+#include "sync/desk/words.h"
+#include "sync/results/ledger_facts.h"
+#include "sync/results/output.h"
+#include "sync/results/ratings.h"
+#include "sync/results/table_files.h"
+#include "sync/results/yields.h"
+
+namespace ligule::desk {
+namespace {
+
+struct MeasureTables {
+  results::Best best = results::Best::kHighest;
+  std::string unit;
+  std::vector<results::Analysis> analyses;
+};
+
+// All that is made of a ledger, before anything is written.
+struct Made {
+  std::vector<results::PlotYield> plots;
+  std::vector<results::Analysis> yields;
+  std::map<std::string, MeasureTables> measures;  // by code
+  std::vector<Error> left_out;
+};
+
+results::Best best_of(Direction direction) {
+  switch (direction) {
+    case Direction::kHighIsBest:
+      return results::Best::kHighest;
+    case Direction::kLowIsBest:
+      return results::Best::kLowest;
+    case Direction::kNone:
+      break;
+  }
+  return results::Best::kNone;
+}
+
+results::Design design_of(const Plan& plan, const TablesWanted& wanted) {
+  const bool randomised = plan.design == "crd";
+  return wanted.design.value_or(randomised ? results::Design::kCompletelyRandomised
+                                           : results::Design::kRandomisedBlocks);
+}
+
+template <class Row>
+void keep_year(std::vector<Row>& rows, std::optional<int> year) {
+  if (year) std::erase_if(rows, [&](const Row& row) { return row.year != *year; });
+}
+
+void append(std::vector<results::Analysis>& into, std::vector<results::Analysis> more) {
+  std::ranges::move(more, std::back_inserter(into));
+}
+
+Result<void> add_trial(const results::TrialFacts& trial, const std::string& test,
+                       const TablesWanted& wanted, Made& made) {
+  results::AnalysisOptions options;
+  options.design = design_of(trial.plan, wanted);
+  results::TrialYields yields = results::yields_of(trial, test);
+  keep_year(yields.plots, wanted.year);
+  const auto values = results::plot_values(yields.plots, wanted.unit);
+  if (!values) return std::unexpected(values.error());
+  append(made.yields, results::analyse(*values, options));
+  std::ranges::move(yields.plots, std::back_inserter(made.plots));
+  std::ranges::move(yields.left_out, std::back_inserter(made.left_out));
+
+  options.totals = false;
+  results::TrialRatings ratings = results::ratings_of(trial, test);
+  for (results::MeasureValues& measure : ratings.measures) {
+    keep_year(measure.values, wanted.year);
+    if (measure.values.empty()) continue;
+    MeasureTables& tables = made.measures[measure.measure];
+    tables.best = options.best = best_of(measure.direction);
+    tables.unit = measure.unit;
+    append(tables.analyses, results::analyse(measure.values, options));
+  }
+  std::ranges::move(ratings.left_out, std::back_inserter(made.left_out));
+  return {};
+}
+
+Result<Made> make(const results::LedgerFacts& facts, const TablesWanted& wanted) {
+  const std::vector<std::string> names = results::test_names(facts.trials);
+  std::map<std::string, const results::TrialFacts*> by_name;  // tests stand in byte order
+  for (std::size_t i = 0; i < names.size(); ++i) by_name[names[i]] = &facts.trials[i];
+  Made made;
+  for (const auto& [name, trial] : by_name) {
+    if (const auto added = add_trial(*trial, name, wanted, made); !added) {
+      return std::unexpected(added.error());
+    }
+  }
+  return made;
+}
+
+std::string in_words(std::string code) {
+  std::ranges::replace(code, '_', ' ');
+  if (!code.empty() && code.front() >= 'a' && code.front() <= 'z') {
+    code.front() = static_cast<char>(code.front() - 'a' + 'A');
+  }
+  return code;
+}
+
+Result<void> write_all(const Made& made, results::ReportText text, const TablesWanted& wanted,
+                       Console& console) {
+  text.measure = "Dry-matter yield";
+  text.unit = wanted.unit;
+  std::vector<results::OutputFile> files = results::table_files(made.yields, text);
+  const Result<std::string> plots = results::plots_csv(made.plots, wanted.unit);
+  if (!plots) return std::unexpected(plots.error());
+  files.push_back({"plots.csv", *plots});
+  if (auto written = results::write_output(console.files, wanted.folder, files); !written) {
+    return written;
+  }
+  text.cuttings = false;
+  for (const auto& [code, tables] : made.measures) {
+    text.measure = in_words(code);
+    text.unit = tables.unit;
+    text.best = tables.best;
+    const auto folder = std::filesystem::path(wanted.folder) / "measures" / code;
+    auto written = results::write_output(console.files, folder.string(),
+                                         results::table_files(tables.analyses, text));
+    if (!written) return written;
+  }
+  return {};
+}
+
+void list_left_out(const std::vector<Error>& left_out, Console& console) {
+  if (left_out.empty()) return;
+  for (const Error& value : left_out) console.err << "left out: " << one_line(value) << '\n';
+  console.err << left_out.size() << (left_out.size() == 1 ? " value is" : " values are")
+              << " left out of the tables until somebody decides\n";
+}
+
+}  // namespace
+
+Exit tables_of_ledger(const std::string& path, const TablesWanted& wanted, Console& console) {
+  const Result<ledger::Ledger> ledger = ledger::Ledger::open(path, ledger::Access::kReadOnly);
+  if (!ledger) {
+    return refuse_file(console, ledger.error(), "nothing was analysed");
+  }
+  const Result<results::LedgerFacts> facts = results::facts_of(*ledger);
+  if (!facts) return report_faults(console, {&facts.error(), 1}, "nothing was analysed");
+  const Result<Made> made = make(*facts, wanted);
+  if (!made) return report_faults(console, {&made.error(), 1}, "nothing was analysed");
+
+  results::ReportText text;
+  text.source = std::filesystem::path(path).filename().string();
+  text.min_tests = wanted.min_tests;
+  text.demonstration = facts->demonstration;
+  if (const auto written = write_all(*made, text, wanted, console); !written) {
+    return report_faults(console, {&written.error(), 1}, "the tables are not complete");
+  }
+  list_left_out(made->left_out, console);
+  console.out << counted(std::ssize(made->plots), "plot value") << ", "
+              << tests_and_analyses(made->yields) << ", "
+              << counted(std::ssize(made->measures), "other measure") << ": " << wanted.folder
+              << " holds tests.csv, means.csv, long_term.csv, report.html and plots.csv\n";
+  return Exit::kDone;
+}
+
+}  // namespace ligule::desk

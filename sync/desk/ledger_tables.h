@@ -1,0 +1,26 @@
+// The tables of a ledger: dry-matter yields into a folder, every rating into one below it.
+#pragma once
+
+#include <optional>
+#include <string>
+
+#include "sync/desk/command.h"
+#include "sync/results/analysis.h"
+
+namespace ligule::desk {
+
+struct TablesWanted {
+  std::string folder;
+  std::optional<results::Design> design;  // empty: as each plan says
+  std::size_t min_tests = 2;
+  std::optional<int> year;  // empty: all
+  std::string unit;         // of yields
+};
+
+// Besides the four result files of the yields DIR holds plots.csv (how each yield came about) and
+// measures/CODE/ with the same four files for every rating. Values that nobody has decided on are
+// left out and listed on the error stream; that is no fault.
+[[nodiscard]] Exit tables_of_ledger(const std::string& path, const TablesWanted& wanted,
+                                    Console& console);
+
+}  // namespace ligule::desk

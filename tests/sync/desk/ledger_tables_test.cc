@@ -1,0 +1,255 @@
+// `tables --ledger`: what was kept in a ledger becomes tables whose numbers lead back to records.
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <filesystem>
+#include <map>
+#include <sstream>
+
+#include "storage/files/file_system.h"
+#include "storage/ledger/digest.h"
+#include "sync/desk/desk.h"
+#include "tests/storage/ledger/sample.h"
+
+namespace ligule::desk {
+namespace {
+
+namespace sample = ledger::sample;
+using ::testing::HasSubstr;
+
+std::vector<std::string> split(const std::string& text, char at) {
+  std::vector<std::string> parts;
+  std::istringstream in(text);
+  for (std::string part; std::getline(in, part, at);) parts.push_back(part);
+  return parts;
+}
+
+class LedgerTables : public ::testing::Test {
+ protected:
+  LedgerTables() : ledger_(sample::started(file("trial.ledger"), 1)) {
+    keep(sample::plan_record(next(), sample::plan()));
+  }
+
+  [[nodiscard]] std::string file(const std::string& name) const { return folder_.file(name); }
+  std::uint64_t next() { return ++last_id_; }
+  void keep(const Record& record) { static_cast<void>(sample::need(ledger_.append({record}))); }
+
+  // A value about a plot (or a bag) of the first cutting.
+  Record weight(const Uuid& subject, std::string_view measure, const std::string& entered,
+                const std::string& unit) {
+    Record record = sample::reading(next(), "101", measure, entered);
+    record.subject = subject;
+    record.occasion = sample::cutting();
+    record.unit = unit;
+    keep(record);
+    return record;
+  }
+  // Gross weight in lb, and a sample of 1.1 lb fresh (net 1) of which `share` is dry matter.
+  Record weigh(const std::string& plot, const std::string& gross, const std::string& dry) {
+    const Record kept = weight(sample::plot(plot).uuid, measure::kGrossWeight, gross, "lb");
+    Record bag = sample::reading(next(), plot, measure::kBagNumber, plot);
+    bag.occasion = sample::cutting();
+    bag.value.reset();
+    keep(bag);
+    weight(bag.id.uuid, measure::kSampleFresh, "1.1", "lb");
+    weight(bag.id.uuid, measure::kSampleDry, dry, "lb");
+    return kept;
+  }
+  void weigh_all() {
+    weigh("101", "20", "0.35");
+    weigh("102", "25", "0.35");
+    weigh("201", "26", "0.35");
+    weigh("202", "22", "0.35");
+  }
+  void rate_stand(const std::string& plot, const std::string& entered) {
+    Scale scale;
+    scale.code = "percent_stand";
+    scale.kind = ScaleKind::kPercent;
+    scale.direction = Direction::kHighIsBest;
+    scale.minimum = 0;
+    scale.maximum = 100;
+    scale.definition = "Share of the row that is filled.";
+    scale.source = "made up";
+    const std::string text = scale_text(scale);
+    if (!scale_kept_) {
+      Record definition;
+      definition.id = {sample::id(next())};
+      definition.kind = kind::kDefinition;
+      definition.at = sample::at(1000);
+      definition.entered = scale.code;
+      definition.definition = sha256(text).hex();
+      definition.details = text;
+      keep(definition);
+      scale_kept_ = true;
+    }
+    Record record = sample::reading(next(), plot, "percent_stand", entered);
+    record.definition = sha256(text).hex();
+    keep(record);
+  }
+
+  int tables(std::vector<std::string> more = {}) {
+    out_.str("");
+    err_.str("");
+    std::vector<std::string> arguments = {"tables", "--ledger", file("trial.ledger"), "--out",
+                                          file("out")};
+    arguments.insert(arguments.end(), more.begin(), more.end());
+    return run(arguments, out_, err_, *files_);
+  }
+  [[nodiscard]] std::string made(const std::string& name) const {
+    return sample::file_bytes(file("out") + "/" + name);
+  }
+  // Of the two plots of an entry at the first cutting.
+  [[nodiscard]] double mean_of(const std::string& entry) const {
+    const std::string before = "TF26,2026,1," + entry + ",2,";
+    const std::string text = made("means.csv");
+    const std::size_t at = text.find(before);
+    EXPECT_NE(at, std::string::npos) << text;
+    return at == std::string::npos ? 0.0 : std::stod(text.substr(at + before.size()));
+  }
+  // plots.csv by plot number; no cell of it holds a comma here.
+  [[nodiscard]] std::map<std::string, std::map<std::string, std::string>> plots() const {
+    const std::vector<std::string> lines = split(made("plots.csv"), '\n');
+    const std::vector<std::string> names = split(lines.at(0), ',');
+    std::map<std::string, std::map<std::string, std::string>> rows;
+    for (std::size_t i = 1; i < lines.size(); ++i) {
+      const std::vector<std::string> cells = split(lines[i] + ",", ',');
+      std::map<std::string, std::string> row;
+      for (std::size_t c = 0; c < names.size(); ++c)
+        row[names[c]] = c < cells.size() ? cells[c] : "";
+      rows[row["plot"]] = row;
+    }
+    return rows;
+  }
+
+  sample::Folder folder_;
+  std::uint64_t last_id_ = 10;
+  bool scale_kept_ = false;
+  ledger::Ledger ledger_;
+  std::unique_ptr<files::FileSystem> files_ = files::real_file_system();
+  std::ostringstream out_, err_;
+};
+
+TEST_F(LedgerTables, YieldsLeadBackToTheRecordsTheyWereMadeOf) {
+  weigh_all();
+  ASSERT_EQ(tables({"--unit", "lb/acre"}), 0) << err_.str();
+  EXPECT_EQ(err_.str(), "");
+  for (const auto& [plot, row] : plots()) {
+    // Made again by hand from the weights that the row's records hold.
+    std::map<std::string, double> pounds;
+    for (const std::string& id : split(row.at("records"), ' ')) {
+      const auto record = sample::need(ledger_.find({parse_uuid(id).value()}));
+      ASSERT_TRUE(record) << id;
+      pounds[record->measure] = record->value.value_or(0.0);
+    }
+    const double share = (pounds["sample_dry"] - 0.1) / (pounds["sample_fresh"] - 0.1);
+    const double by_hand = pounds["gross_weight"] * share * 43560.0 / (18.0 * 3.0);
+    EXPECT_NEAR(std::stod(row.at("yield")), by_hand, 1e-9 * by_hand) << plot;
+  }
+  // Entry means: (20 + 22) / 2 and (25 + 26) / 2 lb a plot, a quarter of it dry.
+  EXPECT_NEAR(mean_of("Alder Brook (novel)"), 4235.0, 1e-8);
+  EXPECT_NEAR(mean_of("Birch Run (endophyte-free)"), 5142.5, 1e-8);
+  EXPECT_THAT(made("report.html"), HasSubstr("Dry-matter yield, lb/acre"));
+}
+
+TEST_F(LedgerTables, UnitIsTonsAnAcreUnlessAskedOtherwise) {
+  weigh_all();
+  ASSERT_EQ(tables(), 0);
+  EXPECT_NEAR(mean_of("Alder Brook (novel)"), 2.1175, 1e-12);
+  EXPECT_THAT(made("report.html"), HasSubstr("ton/acre"));
+  EXPECT_EQ(tables({"--unit", "bu/acre"}), 2);
+}
+
+TEST_F(LedgerTables, RatingsHaveAFolderEach) {
+  rate_stand("101", "90");
+  rate_stand("102", "80");
+  rate_stand("201", "85");
+  rate_stand("202", "95");
+  ASSERT_EQ(tables(), 0) << err_.str();
+  EXPECT_THAT(made("measures/percent_stand/tests.csv"),
+              HasSubstr("TF26,2026,2026-stand,2,2,4,87.5"));
+  EXPECT_THAT(made("measures/percent_stand/report.html"), HasSubstr("Percent stand"));
+  EXPECT_EQ(split(made("tests.csv"), '\n').size(), 1U);  // nothing was cut yet
+}
+
+TEST_F(LedgerTables, CorrectedValuesCountAsCorrected) {
+  weigh_all();
+  const Record gross = weigh("101", "30", "0.35");  // a second reading: in conflict
+  ASSERT_EQ(tables(), 0);
+  EXPECT_THAT(err_.str(), HasSubstr("left out: TF26 2026 cutting 1 plot 101: the gross weight "
+                                    "stands in conflict"));
+  EXPECT_THAT(err_.str(), HasSubstr("1 value is left out of the tables until somebody decides\n"));
+  EXPECT_EQ(plots().at("101").at("yield"), "");
+  const auto claims = sample::need(ledger_.claims(sample::trial(), sample::cutting()));
+  for (const std::string_view measure : {measure::kGrossWeight, measure::kBagNumber}) {
+    std::vector<Record> standing;
+    for (const ledger::Claim& claim : claims) {
+      const bool asked =
+          claim.record.measure == measure && claim.record.subject == sample::plot("101").uuid;
+      if (asked) standing.push_back(claim.record);
+    }
+    if (standing.size() > 1 && measure == measure::kGrossWeight) {
+      keep(sample::settlement(next(), standing, gross.entered));
+    }
+    if (standing.size() > 1 && measure == measure::kBagNumber) {
+      keep(sample::withdrawal(next(), standing.back()));
+    }
+  }
+  ASSERT_EQ(tables({"--unit", "lb/acre"}), 0);
+  EXPECT_EQ(err_.str(), "");
+  EXPECT_NEAR(std::stod(plots().at("101").at("yield")), 30.0 * 0.25 * 43560.0 / 54.0, 1e-8);
+}
+
+TEST_F(LedgerTables, AnotherYearHasNothing) {
+  weigh_all();
+  rate_stand("101", "90");
+  ASSERT_EQ(tables({"--year", "2025"}), 0);
+  EXPECT_EQ(split(made("tests.csv"), '\n').size(), 1U);
+  EXPECT_FALSE(std::filesystem::exists(file("out") + "/measures"));
+}
+
+TEST_F(LedgerTables, ThePlansDesignHoldsUnlessAskedOtherwise) {
+  weigh_all();
+  ASSERT_EQ(tables(), 0);
+  EXPECT_THAT(made("tests.csv"), HasSubstr(",1,"));
+  const std::string blocks = made("tests.csv");
+  ASSERT_EQ(tables({"--design", "crd"}), 0);
+  EXPECT_NE(made("tests.csv"), blocks);
+}
+
+TEST_F(LedgerTables, WhatIsNoLedgerIsExitTwo) {
+  sample::write_bytes(file("notes.txt"), "not a ledger");
+  std::ostringstream out, err;
+  for (const char* name : {"notes.txt", "missing.ledger"}) {
+    EXPECT_EQ(run({"tables", "--ledger", file(name), "--out", file("out")}, out, err, *files_), 2);
+  }
+  EXPECT_FALSE(std::filesystem::exists(file("missing.ledger")));
+  EXPECT_FALSE(std::filesystem::exists(file("out")));
+}
+
+TEST_F(LedgerTables, SourcesAndTheirOptionsAreNotMixed) {
+  EXPECT_EQ(tables({"--values", "v.csv"}), 2);
+  EXPECT_THAT(err_.str(), HasSubstr("give either --values FILE.csv or --ledger FILE"));
+  for (const std::vector<std::string>& odd :
+       std::vector<std::vector<std::string>>{{"--year", "2026"}, {"--unit", "kg/ha"}}) {
+    std::vector<std::string> arguments = {"tables", "--values", "v.csv", "--out", file("out")};
+    arguments.insert(arguments.end(), odd.begin(), odd.end());
+    std::ostringstream out, err;
+    EXPECT_EQ(run(arguments, out, err, *files_), 2);
+    EXPECT_THAT(err.str(), HasSubstr("--year and --unit go with --ledger only"));
+  }
+}
+
+TEST_F(LedgerTables, DemonstrationIsNeverMixedWithRealValues) {
+  ledger::Ledger demo = sample::need(ledger::Ledger::create(file("demo.ledger")));
+  ledger::StreamStart start = sample::start(500);
+  start.demo = true;
+  const ledger::StreamInfo stream = sample::need(demo.start_stream(start));
+  static_cast<void>(
+      sample::need(ledger_.absorb(stream, 1, Digest{}, sample::bodies(demo, stream.id, 1, 1))));
+  EXPECT_EQ(tables(), 1);
+  EXPECT_THAT(err_.str(), HasSubstr("made for demonstration"));
+}
+
+}  // namespace
+}  // namespace ligule::desk
