@@ -134,7 +134,7 @@ void keep_or_ask(Turn& turn, ActKind kind, const std::string& plot, std::vector<
 
 void answer(Turn& turn, const AnswerQuestion& intent) {
   if (!turn.model.asking) return;
-  Asking& asking = *turn.model.asking;
+  Asking asking = *turn.model.asking;
   const auto draft =
       std::ranges::find_if(asking.drafts, [](const Draft& each) { return !each.open.empty(); });
   if (draft == asking.drafts.end()) return;
@@ -149,10 +149,10 @@ void answer(Turn& turn, const AnswerQuestion& intent) {
   draft->open.erase(draft->open.begin());
   take_answer(*draft, rule, phrase->code);
   if (rule.scope == checks::Scope::kDay) {
-    if (draft->record.occasion) {
-      turn.model.day_answers.push_back({*draft->record.occasion,
-                                        turn.at.local_date,
-                                        {std::string(rule.code), std::string(phrase->code)}});
+    const std::optional<OccasionId> occasion = draft->record.occasion;
+    if (occasion) {
+      turn.model.day_answers.push_back(
+          {*occasion, turn.at.local_date, {std::string(rule.code), std::string(phrase->code)}});
     }
     for (Draft& other : asking.drafts) {
       const auto same = std::ranges::find(other.open, &rule, &checks::Finding::rule);
@@ -161,9 +161,8 @@ void answer(Turn& turn, const AnswerQuestion& intent) {
       take_answer(other, rule, phrase->code);
     }
   }
-  Asking next = std::move(asking);
   turn.model.asking.reset();
-  keep_or_ask(turn, next.kind, next.plot, std::move(next.drafts));
+  keep_or_ask(turn, asking.kind, asking.plot, std::move(asking.drafts));
 }
 
 bool take_back_last(Turn& turn, Book& book) {
@@ -179,9 +178,8 @@ bool take_back_last(Turn& turn, Book& book) {
       const Record& record = last.records[i - 1];
       const Cell cell = cell_at(turn.model, book, slot_of(record));
       if (!cell.claim) continue;  // taken back one by one meanwhile
-      std::optional<Record> earlier;
-      if (record.replaces() && last.before[i - 1]) earlier = last.before[i - 1]->record;
-      act.records.push_back(take_back_record(turn, *cell.claim, earlier));
+      act.records.push_back(
+          take_back_record(turn, *cell.claim, earlier_of(record, last.before[i - 1])));
       act.before.push_back(cell.claim);
     }
     if (act.records.empty()) continue;
@@ -218,7 +216,11 @@ void drop(Turn& turn) {
     if (auto* const sitting = sitting_of(model, act)) {
       std::erase_if(*sitting, [&](const Act& each) { return each.number == act.number; });
     }
-    if (act.kind == ActKind::kPerson) model.person.reset();
+    if (act.kind == ActKind::kPerson) {
+      std::erase_if(model.people,
+                    [&](const Person& each) { return each.id == act.records.front().person; });
+      model.person.reset();
+    }
   }
   if (!model.person) {
     model.screen = SignIn{};

@@ -42,9 +42,10 @@ std::vector<std::string> choices_of(const Scale& scale, std::string_view unit) {
   }
   if (scale.kind != ScaleKind::kLength && scale.kind != ScaleKind::kMass) return choices;
   const double step = own_unit(scale, unit) ? scale.step : 1.0;
+  const std::optional<double> highest = bounds->highest;
   for (long long at = 1; at <= kMostChoices; ++at) {
     const double value = static_cast<double>(at) * step;
-    if (value + kSlack < lowest || (bounds->highest && value > *bounds->highest + kSlack)) continue;
+    if (value + kSlack < lowest || (highest && value > *highest + kSlack)) continue;
     choices.push_back(multiple(at, step));
   }
   return choices;
@@ -78,9 +79,8 @@ std::string stepped(const Scale& scale, std::string_view unit, std::string_view 
     const auto lowest =
         static_cast<long long>(std::ceil(bounds->lowest.value_or(0.0) / step - kSlack));
     at = std::max(at, lowest);
-    if (bounds->highest) {
-      at = std::min(at, static_cast<long long>(std::floor(*bounds->highest / step + kSlack)));
-    }
+    const std::optional<double> highest = bounds->highest;
+    if (highest) at = std::min(at, static_cast<long long>(std::floor(*highest / step + kSlack)));
   }
   return multiple(at, step);
 }

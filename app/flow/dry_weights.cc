@@ -135,14 +135,13 @@ void take_back_dry(Turn& turn, DryWeights& dry) {
     if (bag == dry.bags.end()) continue;
     const Cell cell = dried_cell(turn.model, *bag);
     if (!cell.claim) continue;
-    std::optional<Record> earlier;
-    if (record.replaces() && last.before.front()) earlier = last.before.front()->record;
     Act act;
     act.kind = ActKind::kTakeBack;
     act.trial = last.trial;
     act.occasion = last.occasion;
     act.plot = last.plot;
-    act.records.push_back(take_back_record(turn, *cell.claim, earlier));
+    act.records.push_back(
+        take_back_record(turn, *cell.claim, earlier_of(record, last.before.front())));
     act.before.push_back(cell.claim);
     const RecordId again = bag->bag;
     commit(turn, std::move(act));

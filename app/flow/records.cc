@@ -48,6 +48,11 @@ Draft value_draft(const Turn& turn, const About& about, const EnteredValue& valu
   return draft;
 }
 
+std::optional<Record> earlier_of(const Record& record, const std::optional<KnownClaim>& before) {
+  if (!record.replaces() || !before) return std::nullopt;
+  return before->record;
+}
+
 Record take_back_record(const Turn& turn, const KnownClaim& standing,
                         const std::optional<Record>& earlier) {
   const Record stamp = blank(turn, earlier ? kind::kCorrection : kind::kWithdrawal);

@@ -52,6 +52,10 @@ struct About {
 [[nodiscard]] Record take_back_record(const Turn& turn, const KnownClaim& standing,
                                       const std::optional<Record>& earlier);
 
+// The value a record replaced, where it replaced one.
+[[nodiscard]] std::optional<Record> earlier_of(const Record& record,
+                                               const std::optional<KnownClaim>& before);
+
 // --- acts (acts.cc)
 // Hands drafts to the writer, or asks first what is open about them.
 void keep_or_ask(Turn& turn, ActKind kind, const std::string& plot, std::vector<Draft> drafts);

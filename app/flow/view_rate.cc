@@ -19,6 +19,7 @@ PadKind pad_of(const Scale& scale) {
 
 std::vector<ChoiceView> step_choices(const Scale& scale, const std::string& shown) {
   std::vector<ChoiceView> choices;
+  choices.reserve(scale.steps.size());
   for (const ScaleStep& step : scale.steps) {
     choices.push_back({step.code, step_word(scale, step.code), step.value, step.code == shown});
   }
@@ -29,6 +30,7 @@ std::vector<ChoiceView> number_choices(const Scale& scale, const MeasureView& vi
                                        const std::string& around) {
   const auto texts = around.empty() ? choices_of(scale, view.unit) : fine_choices_of(scale, around);
   std::vector<ChoiceView> choices;
+  choices.reserve(texts.size());
   for (const std::string& text : texts) {
     const auto value = read_entered(scale, text, view.unit);
     choices.push_back({text, "", value ? value->value.value_or(0) : 0, text == view.shown});

@@ -1,0 +1,419 @@
+#include <algorithm>
+
+#include "storage/trial/details.h"
+#include "tests/app/flow/tablet.h"
+
+namespace ligule::flow {
+namespace {
+
+using ::testing::ElementsAre;
+using ::testing::IsEmpty;
+
+class HarvestTest : public ::testing::Test {
+ protected:
+  HarvestTest() { tablet.open(grass_plan(), "cut1"); }
+
+  void start() {
+    tablet.type("Mower 1");
+    tablet.tap(StartRun{});
+    tablet.settle();
+  }
+  void weigh(std::string_view gross, std::string_view bag = "", std::string_view sample = "") {
+    tablet.fill(Field::kGross, gross);
+    if (!bag.empty()) tablet.fill(Field::kBag, bag);
+    if (!sample.empty()) tablet.fill(Field::kSampleFresh, sample);
+    tablet.tap(KeepPlot{});
+  }
+  RunHeadView head() const {
+    return std::get<RunHeadView>(std::get<HarvestView>(view_of(tablet.model)).step);
+  }
+  // The last record of a measure.
+  const Record& last_of(std::string_view measure) {
+    return *std::ranges::find(tablet.ledger.rbegin(), tablet.ledger.rend(), measure,
+                              &Record::measure);
+  }
+
+  Tablet tablet;
+};
+
+TEST_F(HarvestTest, BeginsWithTheHeadOfTheRun) {
+  EXPECT_FALSE(head().can_start);
+  tablet.tap(StartRun{});
+  EXPECT_EQ(tablet.notice(), "notice.machine_missing");
+  tablet.type("Mower 1");
+  tablet.tap(KeyDone{});
+  tablet.type("3 ft");
+  tablet.tap(KeyDone{});
+  tablet.type("4 in");
+  tablet.tap(ChooseSurface{"dew"});
+  EXPECT_EQ(head().surface, "dew");
+  EXPECT_TRUE(head().can_start);
+  tablet.tap(KeyDone{});
+  tablet.settle();
+  const Record& run = tablet.ledger.back();
+  EXPECT_EQ(run.kind, kind::kHarvestRun);
+  EXPECT_EQ(run.person, person_id("AB"));
+  EXPECT_EQ(run.trial, grass_plan().id());
+  EXPECT_EQ(run.occasion, cutting_id(grass_plan().id(), 2026, 1));
+  const Details details{
+      {"cut_width", "3 ft"}, {"machine", "Mower 1"}, {"stubble", "4 in"}, {"surface", "dew"}};
+  EXPECT_EQ(run.details, details_text(details));
+  EXPECT_EQ(tablet.weighing().machine, "Mower 1");
+}
+
+TEST_F(HarvestTest, AskesForTheHeadOnceADayAndKnowsTheMachine) {
+  tablet.tap(ChooseSurface{"dew"});
+  tablet.tap(ChooseSurface{"dew"});
+  EXPECT_EQ(head().surface, "") << "a second tap takes it off";
+  start();
+  EXPECT_EQ(tablet.ledger.back().details, details_text({{"machine", "Mower 1"}}));
+  tablet.open(grass_plan(), "cut1");
+  EXPECT_EQ(tablet.weighing().plot, "101") << "the same day goes on";
+  tablet.next_day();
+  tablet.open(grass_plan(), "cut1");
+  EXPECT_EQ(head().fields.front().text, "Mower 1");
+  EXPECT_THAT(head().machines, ElementsAre("Mower 1"));
+}
+
+// Proves: design.md 4, several readings of one act go in one transaction.
+TEST_F(HarvestTest, APlotIsOneActOfSeveralReadings) {
+  start();
+  const RecordId run = tablet.ledger.back().id;
+  tablet.fill(Field::kGross, "31.5");
+  tablet.fill(Field::kTare, "2.5");
+  tablet.fill(Field::kBag, "12");
+  tablet.fill(Field::kSampleFresh, "412");
+  const Effects effects = tablet.tap(KeepPlot{});
+  ASSERT_EQ(effects.size(), 1U);
+  const auto& append = std::get<Append>(effects.front());
+  ASSERT_EQ(append.records.size(), 4U);
+  const Plan plan = grass_plan();
+  const Uuid plot = plan.plot(plan.plots[0]).uuid;
+  const char* const measures[] = {"gross_weight", "tare_weight", "bag_number", "sample_fresh"};
+  const char* const texts[] = {"31.5", "2.5", "12", "412"};
+  const char* const units[] = {"lb", "lb", "", "g"};
+  for (std::size_t i = 0; i < 4; ++i) {
+    const Record& record = append.records[i];
+    EXPECT_EQ(record.measure, measures[i]);
+    EXPECT_EQ(record.entered, texts[i]);
+    EXPECT_EQ(record.unit, units[i]);
+    EXPECT_EQ(record.kind, kind::kReading);
+    EXPECT_EQ(record.run, run);
+    EXPECT_EQ(record.source, Source::kTyped);
+    EXPECT_EQ(record.blind, true);
+    EXPECT_EQ(record.state, ValueState::kValue);
+    EXPECT_EQ(record.occasion, cutting_id(plan.id(), 2026, 1));
+  }
+  EXPECT_EQ(append.records[0].subject, plot);
+  EXPECT_EQ(append.records[2].subject, plot);
+  EXPECT_EQ(append.records[3].subject, append.records[2].id.uuid) << "the sample is the bag's";
+  EXPECT_FALSE(append.records[2].value);
+  EXPECT_EQ(tablet.weighing().plot, "102");
+  EXPECT_EQ(tablet.mark("101"), Mark::kSaving);
+  tablet.settle();
+  EXPECT_EQ(tablet.mark("101"), Mark::kKept);
+  EXPECT_EQ(tablet.text(Field::kTare), "2.5") << "the tare is remembered";
+  EXPECT_EQ(tablet.text(Field::kGross), "");
+}
+
+TEST_F(HarvestTest, EnterWalksThroughTheFormAndKeepsThePlot) {
+  start();
+  tablet.type("31.5");
+  tablet.tap(KeyDone{});
+  tablet.type("2.5");
+  tablet.tap(KeyDone{});
+  tablet.type("12");
+  tablet.tap(KeyDone{});
+  tablet.type("412");
+  tablet.tap(KeyDone{});
+  tablet.settle();
+  EXPECT_EQ(tablet.weighing().plot, "102");
+  EXPECT_EQ(tablet.ledger.size(), 2U + 4U);
+  tablet.type("30");
+  tablet.tap(KeyDone{});
+  tablet.type("13");
+  tablet.tap(KeyDone{});
+  tablet.type("400");
+  tablet.tap(KeyDone{});
+  tablet.settle();
+  EXPECT_EQ(tablet.ledger.size(), 2U + 8U) << "the tare was not typed again, and is kept again";
+}
+
+TEST_F(HarvestTest, AWholeCuttingIsWeighedAndResumed) {
+  start();
+  const char* const bags[] = {"1", "2", "3", "4", "5", "6"};
+  for (int i = 0; i < 3; ++i) weigh("30", bags[i], "400"), tablet.settle();
+  tablet.restart();
+  tablet.sign_in("AB");
+  tablet.open(grass_plan(), "cut1");
+  EXPECT_EQ(tablet.weighing().plot, "201");
+  EXPECT_EQ(tablet.weighing().done, 3U);
+  for (int i = 3; i < 6; ++i) weigh("30", bags[i], "400"), tablet.settle();
+  EXPECT_TRUE(tablet.weighing().all_done);
+  EXPECT_EQ(tablet.question(), "");
+}
+
+TEST_F(HarvestTest, PlotsComeInAnyOrder) {
+  start();
+  tablet.fill(Field::kPlot, "203");
+  tablet.tap(KeyDone{});
+  EXPECT_EQ(tablet.weighing().plot, "203");
+  tablet.fill(Field::kPlot, "777");
+  tablet.tap(KeyDone{});
+  EXPECT_EQ(tablet.notice(), "notice.unknown_plot");
+  EXPECT_EQ(tablet.weighing().plot, "203");
+  weigh("28");
+  EXPECT_EQ(tablet.weighing().plot, "101") << "walks round to what is open";
+}
+
+TEST_F(HarvestTest, WhatWasTypedOnAPlotIsStillThereOnReturn) {
+  start();
+  tablet.fill(Field::kGross, "31");
+  tablet.tap(GoToPlot{"102"});
+  EXPECT_EQ(tablet.text(Field::kGross), "");
+  tablet.tap(GoToPlot{"101"});
+  EXPECT_EQ(tablet.text(Field::kGross), "31");
+}
+
+TEST_F(HarvestTest, AFormThatLacksAPartSaysWhich) {
+  start();
+  tablet.tap(KeepPlot{});
+  EXPECT_EQ(tablet.notice(), "notice.gross_missing");
+  EXPECT_FALSE(tablet.weighing().can_keep);
+  tablet.fill(Field::kGross, "30");
+  tablet.fill(Field::kSampleFresh, "400");
+  tablet.tap(KeepPlot{});
+  EXPECT_EQ(tablet.notice(), "notice.bag_missing");
+  tablet.fill(Field::kBag, "7");
+  tablet.fill(Field::kGross, "201");
+  tablet.tap(KeepPlot{});
+  EXPECT_EQ(tablet.notice(), "check.off_scale");
+  EXPECT_THAT(tablet.above().notice->text.arguments, ElementsAre("0", "200", "lb"));
+  tablet.settle();
+  EXPECT_EQ(tablet.ledger.size(), 2U);
+}
+
+TEST_F(HarvestTest, AMeasureWithoutAScaleIsNamed) {
+  start();
+  std::erase_if(tablet.model.setup.definitions.measures,
+                [](const Measure& each) { return each.code == "tare_weight"; });
+  tablet.fill(Field::kGross, "30");
+  tablet.fill(Field::kTare, "2");
+  tablet.tap(KeepPlot{});
+  EXPECT_EQ(tablet.notice(), "notice.no_scale");
+}
+
+TEST_F(HarvestTest, GrossUnderTareIsAskedAndKeptOnHold) {
+  start();
+  tablet.fill(Field::kTare, "3");
+  weigh("2.9", "12", "400");
+  ASSERT_EQ(tablet.question(), "check.gross_under_tare");
+  EXPECT_TRUE(tablet.above().question->on_hold);
+  EXPECT_EQ(tablet.above().question->measure, "gross_weight");
+  tablet.settle();
+  EXPECT_EQ(tablet.ledger.size(), 2U) << "one act, once it is answered";
+  tablet.answer("scale_not_zero");
+  tablet.settle();
+  EXPECT_EQ(tablet.ledger.size(), 6U);
+  EXPECT_EQ(last_of("gross_weight").state, ValueState::kOnHold);
+  EXPECT_EQ(last_of("gross_weight").answers,
+            (std::vector<Answer>{{"gross_under_tare", "scale_not_zero"}}));
+  EXPECT_EQ(last_of("tare_weight").state, ValueState::kValue);
+  EXPECT_EQ(tablet.mark("101"), Mark::kOnHold);
+  // No value is asked about twice.
+  tablet.tap(GoToPlot{"101"});
+  tablet.tap(KeepPlot{});
+  EXPECT_EQ(tablet.question(), "");
+  tablet.settle();
+  EXPECT_EQ(tablet.ledger.size(), 6U);
+  // The tare was wrong: with the right one the weight is no longer on hold.
+  tablet.tap(GoToPlot{"101"});
+  tablet.fill(Field::kTare, "1");
+  tablet.tap(KeepPlot{});
+  tablet.settle();
+  EXPECT_EQ(last_of("gross_weight").kind, kind::kCorrection);
+  EXPECT_EQ(last_of("gross_weight").state, ValueState::kValue);
+  EXPECT_EQ(last_of("tare_weight").entered, "1");
+  EXPECT_EQ(tablet.mark("101"), Mark::kKept);
+}
+
+TEST_F(HarvestTest, WeighingAgainOpensTheWeight) {
+  start();
+  tablet.fill(Field::kTare, "3");
+  weigh("2.9", "12");
+  tablet.answer("weigh_again");
+  EXPECT_EQ(tablet.question(), "");
+  EXPECT_EQ(tablet.text(Field::kGross), "");
+  EXPECT_EQ(tablet.text(Field::kBag), "12") << "the rest of the form stays";
+  tablet.type("29");
+  tablet.tap(KeepPlot{});
+  tablet.settle();
+  EXPECT_EQ(last_of("gross_weight").entered, "29");
+  EXPECT_EQ(last_of("gross_weight").state, ValueState::kValue);
+}
+
+TEST_F(HarvestTest, ASampleLighterThanItsBagIsKeptOnHold) {
+  start();
+  weigh("30", "12", "39");
+  ASSERT_EQ(tablet.question(), "check.sample_under_bag");
+  tablet.answer("weigh_again");
+  EXPECT_EQ(tablet.text(Field::kSampleFresh), "");
+  tablet.type("40");
+  tablet.tap(KeepPlot{});
+  ASSERT_EQ(tablet.question(), "check.sample_under_bag");
+  tablet.answer("not_known");
+  tablet.settle();
+  EXPECT_EQ(last_of("sample_fresh").state, ValueState::kOnHold);
+}
+
+TEST_F(HarvestTest, AnOpenBagUsedTwiceIsAsked) {
+  start();
+  weigh("30", "12", "400");
+  weigh("31", "12", "410");
+  ASSERT_EQ(tablet.question(), "check.bag_in_use") << "though the first is still being saved";
+  EXPECT_FALSE(tablet.above().question->on_hold);
+  tablet.answer("other_number");
+  EXPECT_EQ(tablet.text(Field::kBag), "");
+  tablet.type("13");
+  tablet.tap(KeepPlot{});
+  EXPECT_EQ(tablet.question(), "");
+  weigh("32", "13", "410");
+  tablet.answer("number_twice");
+  tablet.settle();
+  EXPECT_EQ(last_of("bag_number").answers, (std::vector<Answer>{{"bag_in_use", "number_twice"}}));
+  EXPECT_EQ(tablet.mark("103"), Mark::kQuestioned);
+}
+
+TEST_F(HarvestTest, ABagOfAnotherCuttingIsOpenToo) {
+  start();
+  weigh("30", "12", "400");
+  tablet.settle();
+  tablet.open(grass_plan(), "cut2");
+  start();
+  weigh("30", "12", "400");
+  EXPECT_EQ(tablet.question(), "check.bag_in_use");
+}
+
+TEST_F(HarvestTest, ADriedBagFreesItsNumber) {
+  start();
+  weigh("30", "12", "400");
+  tablet.settle();
+  tablet.tap(ShowDryWeights{});
+  tablet.settle();
+  tablet.type("12");
+  tablet.tap(KeyDone{});
+  tablet.type("120");
+  tablet.tap(KeyDone{});
+  tablet.settle();
+  tablet.open(grass_plan(), "cut1");
+  weigh("31", "12", "400");
+  EXPECT_EQ(tablet.question(), "");
+}
+
+TEST_F(HarvestTest, SeveralQuestionsComeOneAfterAnother) {
+  start();
+  weigh("30", "12", "400");
+  tablet.fill(Field::kTare, "5");
+  weigh("4", "12", "39");
+  EXPECT_EQ(tablet.question(), "check.gross_under_tare");
+  tablet.answer("not_known");
+  EXPECT_EQ(tablet.question(), "check.bag_in_use");
+  tablet.answer("other_bag_gone");
+  EXPECT_EQ(tablet.question(), "check.sample_under_bag");
+  tablet.answer("wrong_tare");
+  EXPECT_EQ(tablet.question(), "");
+  tablet.settle();
+  EXPECT_EQ(last_of("gross_weight").state, ValueState::kOnHold);
+  EXPECT_EQ(last_of("bag_number").state, ValueState::kValue);
+  EXPECT_EQ(last_of("sample_fresh").state, ValueState::kOnHold);
+}
+
+TEST_F(HarvestTest, TakingBackAPlotWithdrawsTheWholeAct) {
+  start();
+  weigh("30", "12", "400");
+  tablet.settle();
+  const std::size_t before = tablet.ledger.size();
+  tablet.tap(TakeBack{});
+  EXPECT_EQ(tablet.weighing().plot, "101");
+  EXPECT_EQ(tablet.text(Field::kGross), "");
+  tablet.settle();
+  EXPECT_EQ(tablet.ledger.size(), before + 3);
+  for (std::size_t i = before; i < tablet.ledger.size(); ++i) {
+    EXPECT_EQ(tablet.ledger[i].kind, kind::kWithdrawal);
+  }
+  weigh("30", "12", "400");
+  EXPECT_EQ(tablet.question(), "") << "the bag is free again";
+}
+
+TEST_F(HarvestTest, AnotherWeightOnAWeighedPlotIsACorrectionOfThatPartOnly) {
+  start();
+  weigh("30", "12", "400");
+  tablet.settle();
+  tablet.tap(GoToPlot{"101"});
+  EXPECT_EQ(tablet.text(Field::kSampleFresh), "400");
+  const RecordId bag = last_of("bag_number").id;
+  const std::size_t before = tablet.ledger.size();
+  tablet.fill(Field::kBag, "14");
+  tablet.tap(KeepPlot{});
+  tablet.settle();
+  ASSERT_EQ(tablet.ledger.size(), before + 1);
+  EXPECT_EQ(tablet.ledger.back().kind, kind::kCorrection);
+  EXPECT_EQ(tablet.ledger.back().measure, "bag_number");
+  // The bag stays the same bag under its new number.
+  tablet.tap(GoToPlot{"101"});
+  tablet.fill(Field::kSampleFresh, "410");
+  tablet.tap(KeepPlot{});
+  tablet.settle();
+  EXPECT_EQ(tablet.ledger.back().subject, bag.uuid);
+  EXPECT_EQ(tablet.ledger.back().kind, kind::kCorrection);
+}
+
+TEST_F(HarvestTest, APlotCanBePutOff) {
+  start();
+  tablet.tap(PutOff{});
+  tablet.settle();
+  EXPECT_EQ(last_of("gross_weight").state, ValueState::kLater);
+  EXPECT_EQ(tablet.mark("101"), Mark::kLater);
+  EXPECT_EQ(tablet.weighing().plot, "102");
+  tablet.tap(GoToPlot{"101"});
+  weigh("30");
+  tablet.settle();
+  EXPECT_EQ(last_of("gross_weight").reason, "after_later");
+}
+
+TEST_F(HarvestTest, NothingHappensToPlotsBeforeTheRunHasBegun) {
+  tablet.tap(PutOff{});
+  tablet.tap(KeepPlot{});
+  tablet.tap(GoToPlot{"102"});
+  tablet.tap(FocusField{Field::kGross});
+  tablet.settle();
+  EXPECT_EQ(tablet.ledger.size(), 1U);
+  EXPECT_TRUE(head().fields.front().focused);
+}
+
+TEST_F(HarvestTest, AnUnsavedPlotComesBackWithItsWeights) {
+  start();
+  tablet.break_disk(true);
+  weigh("30", "12", "400");
+  EXPECT_EQ(tablet.weighing().plot, "102");
+  tablet.settle();
+  EXPECT_EQ(tablet.weighing().plot, "101");
+  EXPECT_EQ(tablet.text(Field::kGross), "30");
+  EXPECT_EQ(tablet.text(Field::kSampleFresh), "400");
+  EXPECT_EQ(tablet.mark("101"), Mark::kNotSaved);
+  tablet.break_disk(false);
+  tablet.tap(DropUnsaved{});
+  EXPECT_EQ(tablet.text(Field::kGross), "");
+  EXPECT_EQ(tablet.mark("101"), Mark::kOpen);
+}
+
+TEST_F(HarvestTest, ARunThatCouldNotBeSavedIsAskedForAgain) {
+  tablet.break_disk(true);
+  start();
+  ASSERT_TRUE(tablet.above().unsaved);
+  tablet.tap(DropUnsaved{});
+  EXPECT_FALSE(head().can_start);
+}
+
+}  // namespace
+}  // namespace ligule::flow

@@ -1,0 +1,382 @@
+#include "tests/app/flow/tablet.h"
+
+#include <algorithm>
+
+#include "storage/trial/details.h"
+#include "storage/trial/record_line.h"
+
+namespace ligule::flow {
+namespace {
+
+using date::day;
+using date::month;
+using date::year;
+
+Scale scale(std::string code, ScaleKind kind, std::vector<std::string> units, double minimum,
+            double maximum) {
+  Scale made;
+  made.code = std::move(code);
+  made.kind = kind;
+  made.units = std::move(units);
+  made.minimum = minimum;
+  made.maximum = maximum;
+  made.definition = "for tests";
+  made.source = "common practice, no source";
+  return made;
+}
+
+Scale stepped_scale(std::string code, ScaleKind kind, std::vector<ScaleStep> steps) {
+  Scale made;
+  made.code = std::move(code);
+  made.kind = kind;
+  made.steps = std::move(steps);
+  return made;
+}
+
+void add_plots(Plan& plan, const std::vector<std::vector<std::string>>& blocks) {
+  int path = 0;
+  for (std::size_t block = 0; block < blocks.size(); ++block) {
+    for (std::size_t at = 0; at < blocks[block].size(); ++at) {
+      PlanPlot plot;
+      plot.block = static_cast<int>(block) + 1;
+      plot.number = std::to_string(plot.block * 100 + static_cast<int>(at) + 1);
+      plot.entry = blocks[block][at];
+      plot.row = plot.block;
+      plot.column = static_cast<int>(at) + 1;
+      plot.path = ++path;
+      plan.plots.push_back(plot);
+    }
+  }
+}
+
+PlanEntry entry(std::string code, std::string species, std::string variety) {
+  PlanEntry made;
+  made.code = std::move(code);
+  made.species = std::move(species);
+  made.variety = std::move(variety);
+  return made;
+}
+
+Plan plan_with(const std::string& code) {
+  Plan plan;
+  plan.codes = {"ST", "HILL", code};
+  plan.title = "Trial " + code;
+  plan.site_name = "Hill";
+  plan.field = "North";
+  plan.sown = year{2024} / month{9} / day{10};
+  plan.bag_tare = {"40", "g"};
+  return plan;
+}
+
+}  // namespace
+
+Definitions test_definitions() {
+  Definitions definitions;
+  Scale percent = scale("percent_stand", ScaleKind::kPercent, {"%"}, 0, 100);
+  percent.step = 5;
+  Scale stubble = scale("stubble_height", ScaleKind::kLength, {"in", "cm"}, 0, 24);
+  stubble.step = 0.5;
+  stubble.fine_step = 0.1;
+  Scale label;
+  label.code = "bag_number";
+  label.kind = ScaleKind::kLabel;
+  Scale note;
+  note.code = "note";
+  definitions.scales = {
+      percent,
+      stepped_scale("seedling_vigor", ScaleKind::kScore,
+                    {{"1", 1, "weakest"}, {"2", 2, ""}, {"3", 3, ""}, {"4", 4, ""}, {"5", 5, ""}}),
+      stepped_scale("maturity_grass", ScaleKind::kStages, {{"E0", 2.0, ""}, {"R0", 3.0, "boot"}}),
+      stepped_scale("maturity_legume", ScaleKind::kStages, {{"3", 3, "bud"}, {"5", 5, "flower"}}),
+      stubble,
+      scale("plot_weight", ScaleKind::kMass, {"lb", "kg"}, 0, 200),
+      scale("sample_weight", ScaleKind::kMass, {"g"}, 0, 5000),
+      label,
+      note,
+  };
+  definitions.measures = {
+      {"percent_stand", Subject::kPlot, {{"", "percent_stand"}}},
+      {"seedling_vigor", Subject::kPlot, {{"", "seedling_vigor"}}},
+      {"maturity", Subject::kPlot, {{"grass", "maturity_grass"}, {"legume", "maturity_legume"}}},
+      {"stubble_height", Subject::kPlot, {{"", "stubble_height"}}},
+      {"note", Subject::kPlot, {{"", "note"}}},
+      {"gross_weight", Subject::kPlot, {{"", "plot_weight"}}},
+      {"tare_weight", Subject::kPlot, {{"", "plot_weight"}}},
+      {"bag_number", Subject::kPlot, {{"", "bag_number"}}},
+      {"sample_fresh", Subject::kBag, {{"", "sample_weight"}}},
+      {"sample_dry", Subject::kBag, {{"", "sample_weight"}}},
+  };
+  definitions.species = {{"tall_fescue", "Tall fescue", "grass", true},
+                         {"alfalfa", "Alfalfa", "legume", false},
+                         {"millet", "Millet", "annual", false}};
+  return definitions;
+}
+
+Plan grass_plan() {
+  Plan plan = plan_with("G1");
+  plan.entries = {entry("A", "tall_fescue", "Alder Brook"), entry("B", "tall_fescue", "Birch Run"),
+                  entry("C", "alfalfa", "Cedar Flat")};
+  add_plots(plan, {{"A", "B", "C"}, {"C", "A", "B"}});
+  plan.occasions = {
+      {"stand",
+       Job::kRate,
+       2026,
+       0,
+       {"percent_stand", "seedling_vigor", "maturity", "stubble_height", "note"},
+       year{2026} / month{5} / day{1}},
+      {"cut1",
+       Job::kHarvest,
+       2026,
+       1,
+       {"gross_weight", "tare_weight", "bag_number", "sample_fresh"},
+       year{2026} / month{5} / day{4}},
+      {"cut2", Job::kHarvest, 2026, 2, {}, year{2026} / month{6} / day{10}},
+      {"late", Job::kRate, 2026, 0, {"percent_stand"}, std::nullopt},
+  };
+  return plan;
+}
+
+Plan annual_plan() {
+  Plan plan = plan_with("A1");
+  plan.entries = {entry("M", "millet", "Maple Ridge")};
+  add_plots(plan, {{"M", "M"}});
+  plan.occasions = {{"vigor",
+                     Job::kRate,
+                     2026,
+                     0,
+                     {"seedling_vigor", "maturity"},
+                     year{2026} / month{5} / day{20}}};
+  return plan;
+}
+
+Tablet::Tablet() : Tablet(year{2026} / month{5} / day{4}) {}
+
+Tablet::Tablet(CalendarDate day) {
+  clock_ = UtcInstant{date::sys_days{day}} + std::chrono::hours{12};  // 08:00 at UTC-4
+  restart();
+  sign_in("AB");
+}
+
+void Tablet::restart() {
+  model = Model{};
+  waiting_.clear();
+  Started started;
+  started.setup.definitions = test_definitions();
+  for (const Scale& each : started.setup.definitions.scales) {
+    started.setup.definition_digests[each.code] = "digest of " + each.code;
+  }
+  started.trials = {{grass_plan(), "plan digest G1", {}}, {annual_plan(), "plan digest A1", {}}};
+  for (const Record& record : ledger) {
+    if (record.kind == kind::kPerson) {
+      started.people.push_back({PersonId{*record.subject}, record.entered});
+    }
+  }
+  send(std::move(started));
+}
+
+void Tablet::sign_in(const std::string& initials) {
+  tap(PickPerson{initials});
+  settle();
+}
+
+void Tablet::next_day() {
+  clock_ += std::chrono::hours{24};
+}
+
+void Tablet::send(Intent intent) {
+  const Event event{stamp_at(clock_, std::chrono::minutes{-240}), std::move(intent)};
+  const IdSource ids = [this](UtcInstant) {
+    Uuid id;
+    ++ids_;
+    for (std::size_t i = 0; i < 8; ++i) {
+      id.bytes.at(15 - i) = static_cast<std::uint8_t>(ids_ >> (8 * i));
+    }
+    return RecordId{id};
+  };
+  for (Effect& effect : update(model, event, ids)) {
+    if (const auto* const cue = std::get_if<Cue>(&effect)) {
+      cues.push_back(*cue);
+    } else {
+      waiting_.push_back(std::move(effect));
+    }
+  }
+}
+
+Effects Tablet::tap(Intent intent) {
+  clock_ += std::chrono::seconds{2};
+  const std::size_t before = waiting_.size();
+  send(std::move(intent));
+  return {waiting_.begin() + static_cast<std::ptrdiff_t>(before), waiting_.end()};
+}
+
+void Tablet::settle() {
+  while (!waiting_.empty()) {
+    const Effect effect = waiting_.front();
+    waiting_.erase(waiting_.begin());
+    run(effect);
+  }
+}
+
+void Tablet::run(const Effect& effect) {
+  if (const auto* const append = std::get_if<Append>(&effect)) {
+    if (broken_ || failed_epoch_ == append->epoch) {
+      failed_epoch_ = append->epoch;
+      return send(NotKept{append->act, {ErrorKind::kIo, "no space left", "ledger", "free space"}});
+    }
+    for (Record record : append->records) {
+      record.seq = static_cast<std::int64_t>(ledger.size()) + 1;
+      // Whatever flow makes can be written down.
+      Record writable = record;
+      writable.plan = std::string(64, '0');
+      writable.definition = record.definition.empty() ? "" : std::string(64, '1');
+      EXPECT_TRUE(record_body(writable)) << record.kind << " " << record.measure;
+      EXPECT_FALSE(record.id.is_nil());
+      ledger.push_back(std::move(record));
+    }
+    return send(Kept{append->act});
+  }
+  if (std::holds_alternative<LoadToday>(effect)) return send(TodayLoaded{today_answer});
+  if (const auto* const load = std::get_if<LoadOccasion>(&effect)) {
+    OccasionLoaded loaded{load->trial, load->occasion, claims(load->occasion), {}, {},
+                          {},          open_bags()};
+    for (const Record& record : ledger) {
+      if (record.kind == kind::kHarvestRun && record.occasion == load->occasion) {
+        loaded.runs.push_back(record);
+      }
+      if (record.kind != kind::kEvent || record.entered != "names_shown") continue;
+      const auto details = parse_details(record.details);
+      if (details->at("occasion") == load->occasion.text()) {
+        loaded.names_shown_to.push_back(*record.person);
+      }
+    }
+    return send(std::move(loaded));
+  }
+  if (std::holds_alternative<LoadBags>(effect)) return send(BagsLoaded{open_bags()});
+}
+
+KnownClaim Tablet::claim(const Record& record) const {
+  KnownClaim known{record, std::nullopt, record.id, 0};
+  const Record* at = &record;
+  while (at->replaces()) {
+    const auto target = std::ranges::find(ledger, at->targets.front(), &Record::id);
+    if (target == ledger.end()) break;
+    if (!known.before) known.before = *target;
+    at = &*target;
+    known.first = at->id;
+  }
+  return known;
+}
+
+std::vector<KnownClaim> Tablet::claims(OccasionId occasion) const {
+  std::vector<KnownClaim> found;
+  for (const Record& record : ledger) {
+    if (record.occasion != occasion || !record.is_claim()) continue;
+    const bool replaced = std::ranges::any_of(ledger, [&](const Record& other) {
+      return std::ranges::find(other.targets, record.id) != other.targets.end();
+    });
+    if (!replaced) found.push_back(claim(record));
+  }
+  return found;
+}
+
+std::vector<OpenBag> Tablet::open_bags() const {
+  std::vector<OpenBag> bags;
+  const Plan plan = grass_plan();
+  for (const PlanOccasion& occasion : plan.occasions) {
+    const auto all = claims(plan.occasion(occasion));
+    for (const KnownClaim& known : all) {
+      if (known.record.measure != measure::kBagNumber) continue;
+      OpenBag bag;
+      bag.bag = known.first;
+      bag.trial = plan.id();
+      bag.occasion = plan.occasion(occasion);
+      bag.run = known.record.run;
+      bag.plan = known.record.plan;
+      bag.plot = plan.find_plot(PlotId{*known.record.subject})->number;
+      bag.number = known.record.entered;
+      bag.filled = known.record.at.local_date;
+      bool done = false;
+      for (const KnownClaim& value : all) {
+        if (value.record.subject != bag.bag.uuid) continue;
+        if (value.record.measure == measure::kSampleFresh) bag.fresh = value.record;
+        if (value.record.measure != measure::kSampleDry) continue;
+        bag.dried = value;
+        done = value.record.state == ValueState::kValue;
+      }
+      if (!done) bags.push_back(bag);
+    }
+  }
+  return bags;
+}
+
+void Tablet::open(const Plan& plan, std::string_view occasion) {
+  for (const PlanOccasion& each : plan.occasions) {
+    if (each.code == occasion) tap(OpenOccasion{plan.id(), plan.occasion(each)});
+  }
+  settle();
+}
+
+void Tablet::choose(std::string_view measure, std::string_view entered) {
+  tap(ChooseValue{std::string(measure), std::string(entered)});
+}
+
+void Tablet::type(std::string_view text) {
+  for (const char c : text) tap(KeyText{std::string(1, c)});
+}
+
+void Tablet::fill(Field field, std::string_view text) {
+  tap(FocusField{field});
+  while (!this->text(field).empty()) tap(KeyErase{});
+  type(text);
+}
+
+void Tablet::answer(std::string_view phrase) {
+  tap(AnswerQuestion{std::string(phrase)});
+}
+
+RateView Tablet::rate() const {
+  return std::get<RateView>(view_of(model));
+}
+WeighingView Tablet::weighing() const {
+  return std::get<WeighingView>(std::get<HarvestView>(view_of(model)).step);
+}
+DryView Tablet::dry() const {
+  return std::get<DryView>(view_of(model));
+}
+TodayView Tablet::today() const {
+  return std::get<TodayView>(view_of(model));
+}
+DaysEndView Tablet::days_end() const {
+  return std::get<DaysEndView>(view_of(model));
+}
+
+Mark Tablet::mark(std::string_view plot) const {
+  const View view = view_of(model);
+  const auto* const rate_view = std::get_if<RateView>(&view);
+  const auto lane = rate_view != nullptr ? rate_view->lane : weighing().lane;
+  return std::ranges::find(lane, plot, &StakeView::plot)->mark;
+}
+
+std::string Tablet::text(Field field) const {
+  const View view = view_of(model);
+  std::vector<FieldView> fields;
+  if (const auto* const harvest = std::get_if<HarvestView>(&view)) {
+    fields = std::visit([](const auto& step) { return step.fields; }, harvest->step);
+  } else if (const auto* const dry_view = std::get_if<DryView>(&view)) {
+    fields = dry_view->fields;
+  }
+  const auto at = std::ranges::find(fields, field, &FieldView::field);
+  return at == fields.end() ? std::string() : at->text;
+}
+
+std::string Tablet::question() const {
+  const Overlay overlay = above();
+  return overlay.question ? overlay.question->text.key : std::string();
+}
+
+std::string Tablet::notice() const {
+  const Overlay overlay = above();
+  return overlay.notice ? overlay.notice->text.key : std::string();
+}
+
+}  // namespace ligule::flow

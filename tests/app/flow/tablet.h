@@ -1,0 +1,77 @@
+// A tablet without a window: drives update() as a person and a writer would.
+#pragma once
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "app/flow/progress.h"
+#include "app/flow/update.h"
+#include "app/flow/views.h"
+
+namespace ligule::flow {
+
+// Two trials at one site. G1: six plots in two blocks, entries A and B tall fescue, C alfalfa.
+[[nodiscard]] Definitions test_definitions();
+[[nodiscard]] Plan grass_plan();
+[[nodiscard]] Plan annual_plan();  // A1: two plots of one entry
+
+class Tablet {
+ public:
+  // Started and signed in as "AB", the morning of the given day (2026-05-04).
+  Tablet();
+  explicit Tablet(CalendarDate day);
+
+  // What a person does; two seconds pass.
+  Effects tap(Intent intent);
+  // The writer catches up: every append waiting is kept, loads are answered from what was kept.
+  void settle();
+  // Writes fail from now on (or work again).
+  void break_disk(bool broken) { broken_ = broken; }
+  // The program is closed and started again; the ledger stays.
+  void restart();
+  void sign_in(const std::string& initials);
+  void next_day();
+
+  void open(const Plan& plan, std::string_view occasion);
+  void choose(std::string_view measure, std::string_view entered);
+  void type(std::string_view text);
+  void fill(Field field, std::string_view text);
+  void answer(std::string_view phrase);
+
+  [[nodiscard]] RateView rate() const;
+  [[nodiscard]] WeighingView weighing() const;
+  [[nodiscard]] DryView dry() const;
+  [[nodiscard]] TodayView today() const;
+  [[nodiscard]] DaysEndView days_end() const;
+  [[nodiscard]] Overlay above() const { return overlay_of(model); }
+  [[nodiscard]] Mark mark(std::string_view plot) const;
+  [[nodiscard]] std::string text(Field field) const;
+  [[nodiscard]] std::string question() const;  // key; empty: none
+  [[nodiscard]] std::string notice() const;
+  [[nodiscard]] KnownClaim claim(const Record& record) const;
+  // Claims of an occasion as the ledger would give them.
+  [[nodiscard]] std::vector<KnownClaim> claims(OccasionId occasion) const;
+  [[nodiscard]] std::vector<OpenBag> open_bags() const;
+
+  Model model;
+  std::vector<Record> ledger;  // everything kept, in order
+  std::vector<Cue> cues;
+  Today today_answer;  // what LoadToday is answered with
+
+ private:
+  void start(CalendarDate day);
+  void send(Intent intent);
+  void run(const Effect& effect);
+
+  UtcInstant clock_{};
+  std::uint64_t ids_ = 0;
+  bool broken_ = false;
+  int failed_epoch_ = 0;
+  std::vector<Effect> waiting_;
+};
+
+}  // namespace ligule::flow

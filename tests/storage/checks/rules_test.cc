@@ -1,0 +1,274 @@
+#include "storage/checks/rules.h"
+
+#include <gtest/gtest.h>
+
+#include <set>
+#include <string>
+
+#include "storage/trial/unit_names.h"
+
+namespace ligule::checks {
+namespace {
+
+using date::day;
+using date::month;
+using date::year;
+
+constexpr CalendarDate kSown = year{2024} / month{9} / day{10};
+constexpr CalendarDate kToday = year{2026} / month{5} / day{4};
+
+Scale scale_of(ScaleKind kind, std::vector<std::string> units) {
+  Scale scale;
+  scale.code = "a_scale";
+  scale.kind = kind;
+  scale.units = std::move(units);
+  scale.minimum = 0.0;
+  return scale;
+}
+
+// A value to be judged, with what is known beside it.
+struct Case {
+  Scale scale;
+  Candidate candidate;
+  Plan plan;
+  History history;
+
+  Case(std::string_view measure, Scale its_scale, std::string_view entered,
+       std::string_view unit = "")
+      : scale(std::move(its_scale)) {
+    candidate.measure = measure;
+    candidate.entered = entered;
+    candidate.unit = unit;
+    plan.sown = kSown;
+    history.today = kToday;
+  }
+  [[nodiscard]] Verdict verdict() {
+    candidate.scale = &scale;
+    return judge(candidate, plan, history);
+  }
+};
+
+std::string codes(const Verdict& verdict) {
+  std::string all;
+  for (const Finding& finding : verdict.findings) {
+    if (!all.empty()) all += ' ';
+    all += finding.rule->code;
+  }
+  return all;
+}
+
+Case percent(std::string_view entered) {
+  Scale scale = scale_of(ScaleKind::kPercent, {"%"});
+  scale.maximum = 100;
+  return {"percent_stand", scale, entered};
+}
+Case grams(std::string_view measure, std::string_view entered) {
+  return {measure, scale_of(ScaleKind::kMass, {"g", "lb"}), entered};
+}
+Kilograms in_grams(double value) {
+  return *mass_in(value, "g");
+}
+
+TEST(Rules, EachCodeStandsOnceAndEveryQuestionCanBeAnswered) {
+  std::set<std::string_view> seen;
+  bool refusals_over = false;
+  for (const Rule& rule : rules()) {
+    EXPECT_TRUE(seen.insert(rule.code).second) << rule.code;
+    EXPECT_FALSE(rule.key.empty()) << rule.code;
+    EXPECT_EQ(find_rule(rule.code), &rule);
+    const bool refuses = rule.outcome == Outcome::kRefuse;
+    EXPECT_FALSE(refuses && refusals_over) << rule.code << " stands after a question";
+    refusals_over = refusals_over || !refuses;
+    if (refuses) continue;
+    std::set<std::string_view> phrases;
+    bool keeps = false;
+    bool again = false;
+    for (const Phrase& phrase : rule.phrases) {
+      EXPECT_TRUE(phrases.insert(phrase.code).second) << rule.code << " " << phrase.code;
+      keeps = keeps || phrase.keeps;
+      again = again || !phrase.keeps;
+    }
+    EXPECT_TRUE(keeps && again) << rule.code << " must offer to keep and to enter again";
+    EXPECT_LE(rule.phrases.size(), 6U) << rule.code;
+  }
+  EXPECT_EQ(find_rule("no_such_rule"), nullptr);
+}
+
+TEST(Rules, AScaleRefusesWhatLiesBeyondItsEnds) {
+  struct Row {
+    const char* entered;
+    Outcome outcome;
+    const char* code;
+  };
+  const Row rows[] = {
+      {"0", Outcome::kKept, ""},
+      {"100", Outcome::kKept, ""},
+      {"100.5", Outcome::kRefuse, "off_scale"},
+      {"101", Outcome::kRefuse, "off_scale"},
+      {"-1", Outcome::kRefuse, "off_scale"},
+      {"ten", Outcome::kRefuse, "unreadable"},
+      {"", Outcome::kRefuse, "unreadable"},
+      {"1e2", Outcome::kRefuse, "unreadable"},
+  };
+  for (const Row& row : rows) {
+    const Verdict verdict = percent(row.entered).verdict();
+    EXPECT_EQ(verdict.outcome, row.outcome) << row.entered;
+    EXPECT_EQ(codes(verdict), row.code) << row.entered;
+    EXPECT_EQ(verdict.value.entered, row.entered);
+  }
+}
+
+TEST(Rules, ARefusalSaysTheEndsInTheUnitOfTheValue) {
+  Scale scale = scale_of(ScaleKind::kMass, {"kg", "lb"});
+  scale.maximum = 45.359237;
+  const Verdict verdict = Case("gross_weight", scale, "101", "lb").verdict();
+  ASSERT_EQ(codes(verdict), "off_scale");
+  EXPECT_EQ(verdict.findings.front().arguments, (std::vector<std::string>{"0", "100", "lb"}));
+  scale.maximum.reset();
+  const Verdict open = Case("gross_weight", scale, "-1", "lb").verdict();
+  EXPECT_EQ(open.findings.front().arguments, (std::vector<std::string>{"0", "-", "lb"}));
+  scale.maximum = 1.0;
+  const Verdict odd = Case("gross_weight", scale, "3", "lb").verdict();
+  EXPECT_EQ(odd.findings.front().arguments, (std::vector<std::string>{"0", "2.205", "lb"}));
+}
+
+TEST(Rules, ARefusedUnitIsNamed) {
+  const Verdict verdict =
+      Case("gross_weight", scale_of(ScaleKind::kMass, {"kg"}), "3", "cm").verdict();
+  ASSERT_EQ(codes(verdict), "off_scale");
+  EXPECT_EQ(verdict.findings.front().arguments, (std::vector<std::string>{"-", "-", "cm"}));
+}
+
+TEST(Rules, ARefusedStepSaysTheFirstAndTheLast) {
+  Scale scale = scale_of(ScaleKind::kScore, {});
+  scale.steps = {{"1", 1, "weakest"}, {"5", 5, "strongest"}};
+  EXPECT_EQ(Case("seedling_vigor", scale, "5").verdict().outcome, Outcome::kKept);
+  const Verdict verdict = Case("seedling_vigor", scale, "6").verdict();
+  ASSERT_EQ(codes(verdict), "off_scale");
+  EXPECT_EQ(verdict.findings.front().arguments, (std::vector<std::string>{"1", "5", ""}));
+}
+
+TEST(Rules, ARefusalStandsAlone) {
+  Case odd = percent("140");
+  odd.history.today = kSown - date::months{1};  // before sowing too
+  EXPECT_EQ(codes(odd.verdict()), "off_scale");
+}
+
+// Every weight is compared in kilograms, whatever unit it was entered in.
+TEST(Rules, GrossUnderTareIsKeptOnHoldOnce) {
+  struct Row {
+    const char* gross;
+    bool held;
+  };
+  for (const Row& row :
+       {Row{"499", true}, Row{"499.999", true}, Row{"500", false}, Row{"501", false}}) {
+    Case weight = grams("gross_weight", row.gross);
+    weight.history.tare = in_grams(500);
+    const Verdict verdict = weight.verdict();
+    EXPECT_EQ(verdict.outcome, row.held ? Outcome::kOnHold : Outcome::kKept) << row.gross;
+    EXPECT_EQ(codes(verdict), row.held ? "gross_under_tare" : "") << row.gross;
+  }
+  Case pounds("gross_weight", scale_of(ScaleKind::kMass, {"g", "lb"}), "1.2", "lb");
+  pounds.history.tare = in_grams(545);
+  EXPECT_EQ(codes(pounds.verdict()), "gross_under_tare");  // 1.2 lb = 544.3 g
+  EXPECT_EQ(grams("gross_weight", "1").verdict().outcome, Outcome::kKept) << "no tare known";
+  Case tare = grams("tare_weight", "900");
+  tare.history.tare = in_grams(900);
+  tare.history.gross = in_grams(100);
+  EXPECT_EQ(tare.verdict().outcome, Outcome::kKept) << "the plot's weight asks, not both";
+}
+
+TEST(Rules, ASampleThatDoesNotOutweighItsBagIsKeptOnHold) {
+  for (const auto& [entered, held] : {std::pair{"40", true}, {"39.9", true}, {"40.1", false}}) {
+    Case sample = grams("sample_fresh", entered);
+    sample.history.bag_tare = in_grams(40);
+    EXPECT_EQ(codes(sample.verdict()), held ? "sample_under_bag" : "") << entered;
+  }
+  EXPECT_EQ(grams("sample_fresh", "1").verdict().outcome, Outcome::kKept) << "no bag tare known";
+}
+
+TEST(Rules, DryOverFreshIsKeptOnHold) {
+  for (const auto& [entered, held] : {std::pair{"300", false}, {"300.1", true}, {"299", false}}) {
+    Case sample = grams("sample_dry", entered);
+    sample.history.sample_fresh = in_grams(300);
+    const Verdict verdict = sample.verdict();
+    EXPECT_EQ(codes(verdict), held ? "dry_over_fresh" : "") << entered;
+    EXPECT_EQ(verdict.outcome, held ? Outcome::kOnHold : Outcome::kKept) << entered;
+  }
+  EXPECT_EQ(grams("sample_dry", "9000").verdict().outcome, Outcome::kKept) << "no fresh known";
+}
+
+TEST(Rules, ADrySampleThatDoesNotOutweighItsBagIsKeptOnHold) {
+  for (const auto& [entered, held] : {std::pair{"40", true}, {"40.1", false}}) {
+    Case sample = grams("sample_dry", entered);
+    sample.history.bag_tare = in_grams(40);
+    EXPECT_EQ(codes(sample.verdict()), held ? "dry_under_bag" : "") << entered;
+  }
+}
+
+TEST(Rules, AnOpenBagNumberUsedTwiceAsks) {
+  Case bag("bag_number", scale_of(ScaleKind::kLabel, {}), "12");
+  EXPECT_EQ(bag.verdict().outcome, Outcome::kKept);
+  bag.history.open_bags = {{"11", {}}, {"112", {}}};
+  EXPECT_EQ(bag.verdict().outcome, Outcome::kKept);
+  bag.history.open_bags.push_back({"12", {}});
+  const Verdict verdict = bag.verdict();
+  EXPECT_EQ(verdict.outcome, Outcome::kAsk);
+  ASSERT_EQ(codes(verdict), "bag_in_use");
+  EXPECT_EQ(verdict.findings.front().arguments, (std::vector<std::string>{"12"}));
+  Case weight = grams("gross_weight", "12");
+  weight.history.open_bags = {{"12", {}}};
+  EXPECT_EQ(weight.verdict().outcome, Outcome::kKept) << "a weight is no bag";
+}
+
+TEST(Rules, ADateBeforeSowingAsks) {
+  Case value = percent("50");
+  value.history.today = kSown;
+  EXPECT_EQ(value.verdict().outcome, Outcome::kKept) << "the day itself";
+  value.history.today = CalendarDate{date::sys_days{kSown} - date::days{1}};
+  const Verdict verdict = value.verdict();
+  EXPECT_EQ(verdict.outcome, Outcome::kAsk);
+  ASSERT_EQ(codes(verdict), "before_sowing");
+  EXPECT_EQ(verdict.findings.front().arguments,
+            (std::vector<std::string>{"2024-09-09", "2024-09-10"}));
+  EXPECT_EQ(verdict.findings.front().rule->scope, Scope::kDay);
+}
+
+TEST(Rules, ADateInTheFutureAsks) {
+  Case value = percent("50");
+  value.candidate.on = kToday;
+  EXPECT_EQ(value.verdict().outcome, Outcome::kKept) << "today";
+  value.candidate.on = CalendarDate{date::sys_days{kToday} + date::days{1}};
+  const Verdict verdict = value.verdict();
+  EXPECT_EQ(verdict.outcome, Outcome::kAsk);
+  ASSERT_EQ(codes(verdict), "in_future");
+  EXPECT_EQ(verdict.findings.front().arguments,
+            (std::vector<std::string>{"2026-05-05", "2026-05-04"}));
+}
+
+TEST(Rules, TheHeaviestFindingDecidesAndAllAreAsked) {
+  Case sample = grams("sample_dry", "500");
+  sample.history.sample_fresh = in_grams(300);
+  sample.history.bag_tare = in_grams(600);
+  sample.candidate.on = CalendarDate{date::sys_days{kToday} + date::days{1}};
+  const Verdict verdict = sample.verdict();
+  EXPECT_EQ(verdict.outcome, Outcome::kOnHold);
+  EXPECT_EQ(codes(verdict), "dry_over_fresh dry_under_bag in_future");
+}
+
+TEST(Rules, WhatWasAnsweredIsNotAskedAgainButStillHolds) {
+  Case sample = grams("sample_dry", "500");
+  sample.history.sample_fresh = in_grams(300);
+  sample.history.answered = {{"dry_over_fresh", "not_known"}, {"bag_in_use", "number_twice"}};
+  const Verdict verdict = sample.verdict();
+  EXPECT_EQ(verdict.outcome, Outcome::kOnHold);
+  EXPECT_EQ(codes(verdict), "");
+  EXPECT_EQ(verdict.answered, (std::vector<Answer>{{"dry_over_fresh", "not_known"}}))
+      << "only what fires for this value";
+  Case refused = percent("140");
+  refused.history.answered = {{"off_scale", "anything"}};
+  EXPECT_EQ(refused.verdict().outcome, Outcome::kRefuse) << "no answer makes 140 % meant";
+}
+
+}  // namespace
+}  // namespace ligule::checks
