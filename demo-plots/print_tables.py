@@ -37,11 +37,14 @@ def print_test(name, tests, means):
     print(f"  {'':<{wide}}" + "".join(f"{heading(t):>10} " for t in tests) + "  % of mean")
     for entry in entries:
         row = [cells.get((entry, *c)) for c in columns]
-        shares = "".join(f"{shown(m['mean'], 2) if m else '-':>10}{'*' if m and m['in_top_group'] == '1' else ' '}" for m in row)
-        print(f"  {entry:<{wide}}{shares}{shown(row[-1]['percent_of_mean'], 0) if row[-1] else '-':>8}")
+        shown_row = [(shown(m["mean"], 2), "*" if m["in_top_group"] == "1" else " ") if m else ("-", " ") for m in row]
+        share = shown(row[-1]["percent_of_mean"], 0) if row[-1] else "-"
+        print(f"  {entry:<{wide}}" + "".join(f"{mean:>10}{mark}" for mean, mark in shown_row) + f"{share:>11}")
     for label, column, decimals in (("mean of plots", "mean", 2), ("LSD 5 %", "lsd_05", 2), ("CV %", "cv_percent", 1),
                                     ("p of entries", "p_entry", 4), ("plots", "n", 0)):
-        print(f"  {label:<{wide}}" + "".join(f"{shown(t[column], decimals):>10} " for t in tests))
+        numbers = [shown(t[column], decimals) for t in tests]
+        numbers = ["<0.0001" if column == "p_entry" and n == "0.0000" else n for n in numbers]
+        print(f"  {label:<{wide}}" + "".join(f"{n:>10} " for n in numbers))
 
 
 def print_long_term(rows):

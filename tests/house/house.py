@@ -63,7 +63,7 @@ def library_of(header):
 
 def is_standard(header):
     """C++ and C headers of the language: no folder, and no .h but for the C ones we know."""
-    return bool(re.fullmatch(r"[a-z0-9_]+", header)) or header in ("stdio.h", "stdlib.h", "string.h", "stdint.h")
+    return bool(re.fullmatch(r"[a-z0-9_]+", header)) or header in ("stdio.h", "stdlib.h", "string.h", "stdint.h", "time.h")
 
 
 def judge_system(path, header, test_of):
