@@ -3,7 +3,7 @@
 #include <gtest/gtest.h>
 #include <stdlib.h>
 #include <sys/stat.h>
-#include <time.h>
+#include <ctime>
 
 #include "sync/seal/begin.h"
 #include "sync/seal/season_file.h"

@@ -1,0 +1,119 @@
+#!/usr/bin/env python3
+"""Checks an unpacked season file as a bag by RFC 8493, and its tables by their own Table Schemas. No code of Ligule's.
+
+usage: check_bag.py BAG PROFILE.json
+PROFILE.json: the JSON Schema of Data Package 2.0 (frictionlessdata/datapackage). Needs python3-jsonschema.
+"""
+
+import csv
+import datetime
+import hashlib
+import json
+import pathlib
+import re
+import sys
+import uuid
+
+import jsonschema
+
+faults = []
+
+
+def check(holds, what):
+    if not holds:
+        faults.append(what)
+
+
+def check_bag(bag):
+    """RFC 8493: 2.1.1 declaration, 2.1.3 payload manifests, 2.2.1 tag manifests, 2.2.2 bag-info, 3 complete and valid."""
+    check((bag / "bagit.txt").read_bytes() == b"BagIt-Version: 1.0\nTag-File-Character-Encoding: UTF-8\n", "bagit.txt")
+    payload = sorted(p.relative_to(bag).as_posix() for p in (bag / "data").rglob("*") if p.is_file())
+    check(len(payload) == 3, "the payload is not three files")
+    for algorithm in ("sha256", "sha512"):
+        listed = {}
+        for kind in ("manifest", "tagmanifest"):
+            for line in (bag / f"{kind}-{algorithm}.txt").read_text("utf-8").splitlines():
+                digest, path = re.fullmatch(r"([0-9a-f]+)[ \t]+(\S+)", line).groups()
+                check(path not in listed, f"{path} is listed twice")
+                listed[path] = digest
+                actual = hashlib.new(algorithm, (bag / path).read_bytes()).hexdigest()
+                check(actual == digest, f"{path}: {algorithm} does not hold")
+        check(sorted(p for p in listed if p.startswith("data/")) == payload, f"{algorithm}: not every payload file")
+        for manifest in ("manifest-sha256.txt", "manifest-sha512.txt"):
+            check(manifest in listed, f"tagmanifest-{algorithm}.txt does not list {manifest}")
+        check(not any("tagmanifest" in p for p in listed), "a tag manifest is listed")
+    info = dict(line.split(": ", 1) for line in (bag / "bag-info.txt").read_text("utf-8").splitlines())
+    octets = sum((bag / p).stat().st_size for p in payload)
+    check(info["Payload-Oxum"] == f"{octets}.{len(payload)}", "Payload-Oxum")
+    datetime.date.fromisoformat(info["Bagging-Date"])
+    check(info["External-Identifier"] == bag.name, "External-Identifier")
+
+
+def cell_fault(field, cell):
+    """What is wrong with a cell by its field of a Table Schema (Data Package 2.0), or None."""
+    limits = field.get("constraints", {})
+    if cell == "":
+        return "is required" if limits.get("required") else None
+    try:
+        if field["type"] == "integer":
+            value = int(cell)
+            if value < limits.get("minimum", value):
+                return "is below its minimum"
+        elif field["type"] == "number":
+            float(cell)
+        elif field["type"] == "date":
+            datetime.date.fromisoformat(cell)
+        elif field["type"] == "object":
+            if not isinstance(json.loads(cell), dict):
+                return "is no object"
+        elif field["type"] == "boolean":
+            if cell not in field["trueValues"] + field["falseValues"]:
+                return "is no boolean"
+        elif field.get("format") == "uuid":
+            uuid.UUID(cell)
+    except ValueError:
+        return f"is no {field.get('format', field['type'])}"
+    if "enum" in limits and cell not in limits["enum"]:
+        return "is none of its words"
+    if "pattern" in limits and not re.fullmatch(limits["pattern"], cell):
+        return "does not match its pattern"
+    return None
+
+
+def check_table(data, resource):
+    content = (data / resource["path"]).read_bytes()
+    check(len(content) == resource["bytes"], f"{resource['path']}: bytes")
+    check("sha256:" + hashlib.sha256(content).hexdigest() == resource["hash"], f"{resource['path']}: hash")
+    with open(data / resource["path"], newline="", encoding="utf-8") as file:
+        rows = list(csv.reader(file, strict=True))
+    fields = resource["schema"]["fields"]
+    check(rows[0] == [f["name"] for f in fields], f"{resource['path']}: header")
+    for number, row in enumerate(rows[1:], 2):
+        check(len(row) == len(fields), f"{resource['path']} row {number}: {len(row)} cells")
+        for field, cell in zip(fields, row):
+            fault = cell_fault(field, cell)
+            check(fault is None, f"{resource['path']} row {number}, {field['name']} {fault}: {cell[:40]!r}")
+    named = [dict(zip(rows[0], row)) for row in rows[1:]]
+    for key in [resource["schema"]["primaryKey"]] + resource["schema"].get("uniqueKeys", []):
+        keys = [tuple(row[name] for name in key) for row in named]
+        check(len(set(keys)) == len(keys), f"{resource['path']}: {key} is not unique")
+    return named
+
+
+def main():
+    bag, profile = pathlib.Path(sys.argv[1]), json.load(open(sys.argv[2], encoding="utf-8"))
+    check_bag(bag)
+    package = json.load(open(bag / "data/datapackage.json", encoding="utf-8"))
+    validator = jsonschema.validators.validator_for(profile)(profile, format_checker=jsonschema.FormatChecker())
+    faults.extend(f"datapackage.json: {error.message}" for error in validator.iter_errors(package))
+    tables = {r["name"]: check_table(bag / "data", r) for r in package["resources"]}
+    streams = {row["stream"] for row in tables["stream"]}
+    check(all(row["stream"] in streams for row in tables["records"]), "a record names no stream")
+    check(len(tables["records"]) > 0, "no records")
+    if faults:
+        sys.exit("\n".join(faults))
+    cells = sum(len(r) for t in tables.values() for r in t)
+    print(f"a valid bag, a valid data package; {len(tables['records'])} records, {cells} cells keep to their schemas")
+
+
+main()

@@ -1,0 +1,319 @@
+// enrol, seal, verify, trust, gather and ledger-check as a person runs them, one after the other.
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <fstream>
+#include <sstream>
+
+#include "storage/files/assets.h"
+#include "storage/files/definitions.h"
+#include "storage/files/plan_folder.h"
+#include "storage/ledger/ledger.h"
+#include "sync/desk/desk.h"
+#include "tests/storage/files/faulty_file_system.h"
+
+namespace ligule::desk {
+namespace {
+
+using testing::HasSubstr;
+using testing::MatchesRegex;
+
+struct Ran {
+  int exit;
+  std::string out, err;
+};
+
+class SeasonCommands : public testing::Test {
+ protected:
+  SeasonCommands() {
+    Plan plan;
+    plan.codes = {"ridge", "north", "TF26"};
+    plan.title = "Tall fescue";
+    plan.site_name = "North farm";
+    plan.zone = "America/New_York";
+    plan.field = "7";
+    plan.sown = parse_date("2025-09-10").value();
+    plan.design = "rcb";
+    plan.plot_length = {"20", "ft"};
+    plan.plot_width = {"5", "ft"};
+    plan.swath_length = {"18", "ft"};
+    plan.swath_width = {"3", "ft"};
+    plan.bag_tare = {"0.1", "lb"};
+    plan.entries = {
+        {"A1", "tall_fescue", "Alder Brook", Endophyte::kNovel, "AX1", EntryRole::kTest, "L1"},
+        {"A2", "tall_fescue", "Birch Run", Endophyte::kFree, "", EntryRole::kCheck, "L2"}};
+    plan.plots = {{"101", 1, "A1", 1, 1, 1},
+                  {"102", 1, "A2", 1, 2, 2},
+                  {"202", 2, "A1", 2, 2, 3},
+                  {"201", 2, "A2", 2, 1, 4}};
+    plan.occasions = {
+        {"2026-stand", Job::kRate, 2026, 0, {"percent_stand"}, std::nullopt},
+        {"2026-cut-1", Job::kHarvest, 2026, 1, {"gross_weight", "bag_number"}, std::nullopt}};
+    write_plan(plan, plan_folder_);
+    plan.title = "Another title";
+    write_plan(plan, other_folder_);
+  }
+
+  void write_plan(const Plan& plan, const std::string& folder) {
+    const auto assets = files::find_assets(*files_);
+    const auto schemas = files::load_plan_schemas(*files_, assets.value());
+    ASSERT_TRUE(files::write_plan_folder(*files_, folder, plan, schemas.value()));
+  }
+  Ran desk(const std::vector<std::string>& arguments) {
+    std::ostringstream out, err;
+    const int exit = run(arguments, out, err, *files_);
+    return {exit, out.str(), err.str()};
+  }
+  Ran enrol(const std::string& ledger, const std::string& folder) {
+    return desk({"enrol", "--ledger", ledger, folder, "--device", "North 1"});
+  }
+  // A ledger with the plan in it, sealed; gives the season file.
+  std::string sealed() {
+    EXPECT_EQ(enrol(north_, plan_folder_).exit, 0);
+    EXPECT_EQ(desk({"seal", "--ledger", north_, "--out", out_}).exit, 0);
+    return out_ + "/" + files_->list(out_).value().front();
+  }
+  std::string digest_of(const std::string& ledger) {
+    return ledger::Ledger::open(ledger).value().digest().value().hex();
+  }
+  static std::size_t lines(const std::string& text) {
+    return static_cast<std::size_t>(std::ranges::count(text, '\n'));
+  }
+
+  files::TestFolder folder_;
+  std::unique_ptr<files::FileSystem> files_ = files::real_file_system();
+  std::string plan_folder_ = folder_ / "plan", other_folder_ = folder_ / "other";
+  std::string north_ = folder_ / "north.ligule", office_ = folder_ / "office.ligule";
+  std::string out_ = folder_ / "out";
+};
+
+TEST_F(SeasonCommands, EnrolMakesTheLedgerAndSaysItsKey) {
+  const Ran ran = enrol(north_, plan_folder_);
+  EXPECT_EQ(ran.exit, 0) << ran.err;
+  EXPECT_THAT(ran.out, HasSubstr("ledger of North 1, key "));
+  EXPECT_THAT(ran.out, HasSubstr("trial TF26: enrolled, 4 plots of 2 entries, 2 occasions"));
+  EXPECT_TRUE(std::filesystem::exists(north_ + ".key"));
+  EXPECT_TRUE(std::filesystem::exists(north_ + ".pub"));
+}
+
+TEST_F(SeasonCommands, EnrollingTwiceChangesNothingAndSaysSo) {
+  ASSERT_EQ(enrol(north_, plan_folder_).exit, 0);
+  const std::string before = digest_of(north_);
+  const Ran again = desk({"enrol", "--ledger", north_, plan_folder_});
+  EXPECT_EQ(again.exit, 0);
+  EXPECT_THAT(again.out, HasSubstr("enrolled already as it stands, nothing changed"));
+  EXPECT_EQ(digest_of(north_), before);
+}
+
+TEST_F(SeasonCommands, AFaultyPlanListsEveryFaultAndChangesNothing) {
+  std::string plots = files_->read(plan_folder_ + "/plots.csv", 1 << 20).value();
+  plots.replace(plots.find("102,"), 4, "101,");
+  plots.replace(plots.find("A1", plots.find("202")), 2, "ZZ");
+  ASSERT_TRUE(files_->write_durably(plan_folder_ + "/plots.csv", plots, files::Access::kEveryone));
+  const Ran ran = enrol(north_, plan_folder_);
+  EXPECT_EQ(ran.exit, 1);
+  EXPECT_GE(lines(ran.err), 3U) << ran.err;
+  EXPECT_THAT(ran.err, HasSubstr("nothing was enrolled"));
+  EXPECT_FALSE(std::filesystem::exists(north_));
+}
+
+TEST_F(SeasonCommands, AnotherPlanUnderTheSameCodesIsRefused) {
+  ASSERT_EQ(enrol(north_, plan_folder_).exit, 0);
+  const std::string before = digest_of(north_);
+  const Ran other = enrol(north_, other_folder_);
+  EXPECT_EQ(other.exit, 1);
+  EXPECT_EQ(digest_of(north_), before);
+  const Ran both = enrol(office_, plan_folder_ + "/../plan");
+  EXPECT_EQ(both.exit, 0);
+  const Ran twice = desk({"enrol", "--ledger", (folder_ / "new.ligule").string(), plan_folder_,
+                          other_folder_, "--device", "X"});
+  EXPECT_EQ(twice.exit, 1);
+  EXPECT_THAT(twice.err, HasSubstr("same codes"));
+  EXPECT_FALSE(std::filesystem::exists(folder_ / "new.ligule"));
+}
+
+TEST_F(SeasonCommands, EnrolRefusesArgumentsThatDoNotFit) {
+  EXPECT_EQ(desk({"enrol", "--ledger", north_, plan_folder_}).exit, 2) << "no name for a new one";
+  EXPECT_EQ(desk({"enrol", "--ledger", north_, plan_folder_, "--device", "X", "--demo"}).exit, 2);
+  EXPECT_EQ(
+      desk({"enrol", "--ledger", north_, plan_folder_, "--device", "X", "--today", "2026-06-01"})
+          .exit,
+      2);
+  EXPECT_EQ(desk({"enrol", "--ledger", north_, plan_folder_, "--device", "X", "--demo", "--today",
+                  "June"})
+                .exit,
+            2);
+  EXPECT_EQ(desk({"enrol", "--ledger", north_, plan_folder_, "--device", " "}).exit, 2);
+  EXPECT_EQ(enrol(north_, (folder_ / "none").string()).exit, 2);
+  EXPECT_FALSE(std::filesystem::exists(north_));
+  EXPECT_EQ(enrol((folder_ / "no-folder").string() + "/x.ligule", plan_folder_).exit, 2);
+  ASSERT_EQ(enrol(north_, plan_folder_).exit, 0);
+  const Ran renamed = desk({"enrol", "--ledger", north_, plan_folder_, "--device", "South"});
+  EXPECT_EQ(renamed.exit, 1);
+  EXPECT_THAT(renamed.err, HasSubstr("the ledger is that of North 1"));
+  const Ran demo =
+      desk({"enrol", "--ledger", north_, plan_folder_, "--demo", "--today", "2026-06-01"});
+  EXPECT_EQ(demo.exit, 1);
+  EXPECT_THAT(demo.err, HasSubstr("the ledger is real"));
+}
+
+TEST_F(SeasonCommands, DemonstrationLedgersComeOutTheSameByteForByte) {
+  std::vector<std::string> files;
+  for (const char* name : {"one", "two"}) {
+    const std::string ledger = (folder_ / name).string() + ".ligule";
+    ASSERT_EQ(desk({"enrol", "--ledger", ledger, plan_folder_, "--device", "Demo", "--demo",
+                    "--today", "2026-06-01"})
+                  .exit,
+              0);
+    const std::string out = (folder_ / name).string();
+    ASSERT_EQ(desk({"seal", "--ledger", ledger, "--out", out}).exit, 0);
+    files.push_back(out + "/" + files_->list(out).value().front());
+  }
+  EXPECT_EQ(files_->read(files[0], 1 << 20), files_->read(files[1], 1 << 20));
+  const Ran verified = desk({"verify", files[0]});
+  EXPECT_THAT(verified.out, HasSubstr("never mix these into real results"));
+  EXPECT_THAT(verified.out, HasSubstr("last record: 2026-06-01"));
+  const Ran real =
+      desk({"enrol", "--ledger", (folder_ / "one").string() + ".ligule", plan_folder_});
+  EXPECT_EQ(real.exit, 1);
+  EXPECT_THAT(real.err, HasSubstr("made for demonstration"));
+}
+
+TEST_F(SeasonCommands, SealSaysWhatItWroteAndThatNothingIsNew) {
+  ASSERT_EQ(enrol(north_, plan_folder_).exit, 0);
+  const Ran first = desk({"seal", "--ledger", north_, "--out", out_});
+  EXPECT_EQ(first.exit, 0) << first.err;
+  EXPECT_THAT(first.out, HasSubstr("sealed records 1 to "));
+  EXPECT_THAT(first.out, HasSubstr("read back and verified"));
+  const Ran second = desk({"seal", "--ledger", north_, "--out", out_});
+  EXPECT_EQ(second.exit, 0);
+  EXPECT_THAT(second.out, HasSubstr("nothing new to seal: " + out_));
+  const Ran elsewhere = desk({"seal", "--ledger", north_, "--out", out_ + "/stick"});
+  EXPECT_EQ(elsewhere.exit, 0);
+  EXPECT_THAT(elsewhere.out, HasSubstr("the same bytes were written"));
+  EXPECT_EQ(desk({"seal", "--ledger", north_, "--out", out_, "--from", "2"}).exit, 0);
+}
+
+TEST_F(SeasonCommands, SealRefusesWhatItCannotSeal) {
+  EXPECT_EQ(desk({"seal", "--ledger", north_, "--out", out_}).exit, 2);
+  EXPECT_EQ(desk({"seal", "--ledger", plan_folder_ + "/plots.csv", "--out", out_}).exit, 2);
+  ASSERT_EQ(enrol(north_, plan_folder_).exit, 0);
+  EXPECT_EQ(desk({"seal", "--ledger", north_, "--out", out_, "--from", "0"}).exit, 2);
+  EXPECT_EQ(desk({"seal", "--ledger", north_, "--out", out_, "--from", "9999"}).exit, 2);
+  EXPECT_EQ(desk({"seal", "--ledger", north_, "--out", plan_folder_ + "/plots.csv"}).exit, 2);
+  std::filesystem::remove(north_ + ".key");
+  const Ran keyless = desk({"seal", "--ledger", north_, "--out", out_});
+  EXPECT_EQ(keyless.exit, 2);
+  EXPECT_EQ(lines(keyless.err), 2U);
+}
+
+TEST_F(SeasonCommands, VerifyNamesTheSignerWhenTheLedgerKnowsThem) {
+  const std::string file = sealed();
+  const Ran stranger = desk({"verify", file});
+  EXPECT_EQ(stranger.exit, 0) << stranger.err;
+  EXPECT_THAT(stranger.out, HasSubstr("signer not known here: "));
+  ASSERT_EQ(desk({"trust", "--ledger", office_, north_ + ".pub", "--label", "tablet N"}).exit, 0);
+  const Ran known = desk({"verify", file, "--ledger", office_});
+  EXPECT_EQ(known.exit, 0) << known.err;
+  EXPECT_THAT(known.out, HasSubstr("signer: tablet N, key "));
+  ASSERT_EQ(desk({"trust", "--ledger", office_, north_ + ".pub", "--revoke", "--to-seq", "1"}).exit,
+            0);
+  const Ran revoked = desk({"verify", file, "--ledger", office_});
+  EXPECT_EQ(revoked.exit, 1);
+  EXPECT_THAT(revoked.err, HasSubstr("trusted no further than record 1"));
+}
+
+TEST_F(SeasonCommands, VerifyTellsDamageFromOtherFiles) {
+  const std::string file = sealed();
+  std::string bytes = files_->read(file, 1 << 20).value();
+  bytes[bytes.size() / 2] ^= 1;
+  ASSERT_TRUE(files_->write_durably(file, bytes, files::Access::kEveryone));
+  const Ran damaged = desk({"verify", file});
+  EXPECT_EQ(damaged.exit, 1);
+  EXPECT_EQ(lines(damaged.err), 2U) << damaged.err;
+  EXPECT_EQ(desk({"verify", plan_folder_ + "/plots.csv"}).exit, 2);
+  EXPECT_EQ(desk({"verify", (folder_ / "none.zip").string()}).exit, 2);
+  EXPECT_EQ(desk({"verify", file, "--ledger", (folder_ / "none.ligule").string()}).exit, 2);
+  EXPECT_EQ(desk({"verify"}).exit, 2);
+}
+
+TEST_F(SeasonCommands, GatherNeedsTrustAndASecondTimeAddsNothing) {
+  const std::string file = sealed();
+  const Ran before = desk({"gather", "--ledger", office_, file});
+  EXPECT_EQ(before.exit, 1);
+  EXPECT_THAT(before.err, HasSubstr("signer not known here"));
+  ASSERT_EQ(desk({"trust", "--ledger", office_, north_ + ".pub"}).exit, 0);
+  const Ran first = desk({"gather", "--ledger", office_, file});
+  EXPECT_EQ(first.exit, 0) << first.err;
+  EXPECT_THAT(first.out, HasSubstr("North 1 (north.ligule), records 1 to "));
+  EXPECT_THAT(first.out, HasSubstr("ledger digest: " + digest_of(north_)));
+  const Ran second = desk({"gather", "--ledger", office_, file, file});
+  EXPECT_EQ(second.exit, 0);
+  EXPECT_THAT(second.out, HasSubstr("nothing new"));
+  EXPECT_EQ(digest_of(office_), digest_of(north_));
+}
+
+TEST_F(SeasonCommands, GatherTakesTheGoodFilesAndNamesTheOthers) {
+  const std::string file = sealed();
+  ASSERT_EQ(desk({"trust", "--ledger", office_, north_ + ".pub"}).exit, 0);
+  const Ran ran =
+      desk({"gather", "--ledger", office_, plan_folder_ + "/plots.csv", file, out_ + "/none.zip"});
+  EXPECT_EQ(ran.exit, 2);
+  EXPECT_THAT(ran.err, HasSubstr("plots.csv was not gathered"));
+  EXPECT_THAT(ran.err, HasSubstr("none.zip was not gathered"));
+  EXPECT_EQ(digest_of(office_), digest_of(north_));
+  EXPECT_EQ(desk({"gather", "--ledger", plan_folder_ + "/plots.csv", file}).exit, 2);
+}
+
+TEST_F(SeasonCommands, GapsAreTold) {
+  sealed();
+  ASSERT_EQ(desk({"seal", "--ledger", north_, "--out", out_ + "/part", "--from", "3"}).exit, 0);
+  ASSERT_EQ(desk({"trust", "--ledger", office_, north_ + ".pub"}).exit, 0);
+  const Ran ran = desk({"gather", "--ledger", office_,
+                        out_ + "/part/" + files_->list(out_ + "/part").value().front()});
+  EXPECT_EQ(ran.exit, 0) << ran.err;
+  EXPECT_THAT(ran.out, HasSubstr("gap: records 1 to 2 of North 1"));
+  EXPECT_THAT(ran.out, HasSubstr("1 gap, 0 conflicts"));
+}
+
+TEST_F(SeasonCommands, TrustPrintsTheFingerprintAndKeepsTheLabel) {
+  ASSERT_EQ(enrol(north_, plan_folder_).exit, 0);
+  const std::string pub = north_ + ".pub";
+  const Ran ran = desk({"trust", "--ledger", office_, pub, "--label", "N"});
+  EXPECT_EQ(ran.exit, 0) << ran.err;
+  EXPECT_THAT(ran.out, HasSubstr("trusted: N, key "));
+  const Ran revoked = desk({"trust", "--ledger", office_, pub, "--revoke"});
+  EXPECT_THAT(revoked.out, HasSubstr("no longer trusted: N, key "));
+  EXPECT_THAT(revoked.out, HasSubstr("records after 0"));
+  EXPECT_EQ(desk({"trust", "--ledger", office_, pub, "--to-seq", "4"}).exit, 2);
+  EXPECT_EQ(desk({"trust", "--ledger", office_, pub, "--revoke", "--to-seq", "-1"}).exit, 2);
+  EXPECT_EQ(desk({"trust", "--ledger", office_, plan_folder_ + "/plots.csv"}).exit, 2);
+  EXPECT_EQ(desk({"trust", "--ledger", office_, out_ + "/none.pub"}).exit, 2);
+  EXPECT_EQ(desk({"trust", "--ledger", plan_folder_ + "/plots.csv", pub}).exit, 2);
+}
+
+TEST_F(SeasonCommands, LedgerCheckTellsAWholeLedgerFromADamagedOne) {
+  ASSERT_EQ(enrol(north_, plan_folder_).exit, 0);
+  const Ran whole = desk({"ledger-check", "--ledger", north_});
+  EXPECT_EQ(whole.exit, 0) << whole.err;
+  EXPECT_THAT(whole.out, HasSubstr("North 1 (this ledger): records 1 to "));
+  EXPECT_THAT(whole.out, HasSubstr("ledger digest: " + digest_of(north_)));
+  // The title of the plan, changed inside its record by whoever can write to the file.
+  std::string bytes = files_->read(north_, 1 << 24).value();
+  std::size_t changed = 0;
+  for (std::size_t at = bytes.find("Tall fescue\""); at != std::string::npos;
+       at = bytes.find("Tall fescue\"", at)) {
+    bytes.replace(at, 4, "Talk");
+    ++changed;
+  }
+  ASSERT_GT(changed, 0U);
+  std::ofstream(north_, std::ios::binary | std::ios::trunc) << bytes;
+  const Ran damaged = desk({"ledger-check", "--ledger", north_});
+  EXPECT_EQ(damaged.exit, 1) << damaged.err;
+  EXPECT_THAT(damaged.err, HasSubstr("nothing was changed"));
+  EXPECT_EQ(desk({"ledger-check", "--ledger", plan_folder_ + "/plots.csv"}).exit, 2);
+  EXPECT_EQ(desk({"ledger-check", "--ledger", out_ + "/none.ligule"}).exit, 2);
+}
+
+}  // namespace
+}  // namespace ligule::desk
