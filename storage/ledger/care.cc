@@ -136,10 +136,13 @@ Result<void> Ledger::replay() {
 
 Result<std::vector<Error>> Ledger::check() const {
   return database_->read([&](Connection& connection) -> Result<std::vector<Error>> {
+    // One moment of the ledger, whoever writes to it meanwhile.
+    Query(connection, "BEGIN").run();
     Examiner examiner(connection, path());
     examiner.check_database();
     examiner.check_chains();
     examiner.check_projections();
+    Query(connection, "COMMIT").run();
     return std::move(examiner).findings();
   });
 }

@@ -83,6 +83,13 @@ struct Seal {
   Digest file_sha256;
 };
 
+// A copy of a season file on a stick or card, read back there.
+struct SealCopy {
+  std::string file_name;
+  std::string place;
+  UtcInstant at;
+};
+
 enum class Trust { kTrusted, kRevoked };
 struct TrustedKey {
   PublicKey key{};
@@ -190,6 +197,8 @@ class Ledger {
   // ----------------------------------------------------------------------------------------
   [[nodiscard]] Result<void> note_seal(const Seal& seal);
   [[nodiscard]] Result<std::vector<Seal>> seals() const;
+  [[nodiscard]] Result<void> note_copy(const SealCopy& copy);
+  [[nodiscard]] Result<std::vector<SealCopy>> copies() const;  // oldest first
   [[nodiscard]] Result<void> trust(const TrustedKey& key);  // adds, or changes a known key's status
   [[nodiscard]] Result<std::vector<TrustedKey>> trusted_keys() const;
   [[nodiscard]] Result<void> note_gathered(const Digest& file, std::string_view name,

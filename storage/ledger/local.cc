@@ -40,6 +40,27 @@ Result<std::vector<Seal>> Ledger::seals() const {
   });
 }
 
+Result<void> Ledger::note_copy(const SealCopy& copy) {
+  return database_->write([&](Connection& connection) -> Result<void> {
+    Query query(connection, "INSERT INTO copy(file_name,place,at_ms) VALUES(?,?,?)");
+    query.bind(1, copy.file_name).bind(2, copy.place).bind(3, milliseconds(copy.at));
+    query.run();
+    return {};
+  });
+}
+
+Result<std::vector<SealCopy>> Ledger::copies() const {
+  return database_->read([](Connection& connection) -> Result<std::vector<SealCopy>> {
+    Query query(connection, "SELECT file_name, place, at_ms FROM copy ORDER BY at_ms, rowid");
+    std::vector<SealCopy> copies;
+    while (query.step()) {
+      copies.push_back({std::string(query.text(0)), std::string(query.text(1)),
+                        UtcInstant(std::chrono::milliseconds(query.integer(2)))});
+    }
+    return copies;
+  });
+}
+
 Result<void> Ledger::trust(const TrustedKey& key) {
   return database_->write([&](Connection& connection) -> Result<void> {
     Query query(connection,

@@ -186,10 +186,11 @@ Result<Digest> Ledger::digest_at(StreamId stream, std::int64_t seq) const {
 
 Result<std::optional<RecordId>> Ledger::newest_id() const {
   return database_->read([](Connection& connection) -> Result<std::optional<RecordId>> {
-    // Ids are handed out in ascending order, so each stream's last record has its newest.
+    // Ids are handed out in ascending order, so the newest is among each stream's last records:
+    // those of one transaction may stand in another order.
     Query query(connection,
                 "SELECT max(r.id) FROM stream s JOIN record r ON r.stream=s.id AND"
-                " r.seq=(SELECT max(seq) FROM record e WHERE e.stream=s.id) WHERE s.mine=1");
+                " r.seq>(SELECT max(seq) FROM record e WHERE e.stream=s.id)-256 WHERE s.mine=1");
     if (!query.step() || query.is_null(0)) return std::nullopt;
     return RecordId{query.uuid(0)};
   });

@@ -75,6 +75,11 @@ CREATE TABLE seal(
   file_sha256 BLOB NOT NULL CHECK(length(file_sha256)=32),
   PRIMARY KEY(stream,first,last,file_sha256)
 ) STRICT;
+CREATE TABLE copy(
+  file_name TEXT NOT NULL,
+  place TEXT NOT NULL,
+  at_ms INTEGER NOT NULL
+) STRICT;
 CREATE TABLE gathered(
   file_sha256 BLOB PRIMARY KEY CHECK(length(file_sha256)=32),
   file_name TEXT NOT NULL,

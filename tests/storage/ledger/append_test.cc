@@ -115,6 +115,12 @@ TEST_F(Append, RecordsThatDoNotSayWhatTheirKindMustSayAreRefused) {
   EXPECT_EQ(need(ledger_.spans())[0].last, 1);
 }
 
+TEST_F(Append, TheNewestIdIsFoundWhateverItsPlaceInItsTransaction) {
+  need(ledger_.append({reading(12, "101", "percent_stand", "80"),
+                       reading(10, "101", "seedling_vigor", "4")}));
+  EXPECT_EQ(need(ledger_.newest_id()), RecordId{id(12)});
+}
+
 TEST_F(Append, ARecordLongerThanAMebibyteIsRefused) {
   Record record = reading(10, "101", "note", "");
   record.entered = std::string(std::size_t{1} << 20U, 'x');

@@ -36,6 +36,18 @@ TEST_F(Local, ASealOfAStreamThatIsNotHeldIsRefused) {
   EXPECT_EQ(noted.error().kind, ErrorKind::kConflict);
 }
 
+TEST_F(Local, CopiesAreNotedInOrder) {
+  const UtcInstant at{std::chrono::milliseconds(1777896000123)};
+  need(ledger_.note_copy({"b.zip", "/media/stick", at + std::chrono::hours(1)}));
+  need(ledger_.note_copy({"a.zip", "/media/card", at}));
+  const auto copies = need(ledger_.copies());
+  ASSERT_EQ(copies.size(), 2U);
+  EXPECT_EQ(copies[0].file_name, "a.zip");
+  EXPECT_EQ(copies[0].place, "/media/card");
+  EXPECT_EQ(copies[0].at, at);
+  EXPECT_EQ(copies[1].file_name, "b.zip");
+}
+
 TEST_F(Local, AKeyIsTrustedAndRevoked) {
   TrustedKey key;
   key.key.fill(7);
@@ -67,6 +79,7 @@ TEST_F(Local, NothingIsNotedInAFileOpenForReading) {
   Ledger reader = need(Ledger::open(path_, Access::kReadOnly));
   EXPECT_EQ(error_line(reader.trust({})).substr(0, 8), "refused:");
   EXPECT_EQ(error_line(reader.note_seal({})).substr(0, 8), "refused:");
+  EXPECT_EQ(error_line(reader.note_copy({})).substr(0, 8), "refused:");
   EXPECT_EQ(error_line(reader.note_gathered({}, "", {}, {})).substr(0, 8), "refused:");
   EXPECT_EQ(error_line(reader.replay()).substr(0, 8), "refused:");
   EXPECT_EQ(error_line(reader.start_stream(start(9))).substr(0, 8), "refused:");
