@@ -1,0 +1,210 @@
+#include "app/work/load.h"
+
+#include <algorithm>
+#include <map>
+#include <utility>
+
+#include "app/flow/progress.h"
+#include "storage/trial/details.h"
+
+namespace ligule::work {
+namespace {
+
+// Longer chains of corrections than anybody makes; a forged ring ends here.
+constexpr int kLongestChain = 1000;
+
+Result<flow::KnownClaim> known_claim(const ledger::Ledger& ledger, ledger::Claim claim) {
+  flow::KnownClaim known;
+  known.others = claim.others;
+  known.record = std::move(claim.record);
+  known.first = known.record.id;
+  Record at = known.record;
+  for (int step = 0; step < kLongestChain && at.replaces() && !at.targets.empty(); ++step) {
+    known.first = at.targets.front();
+    auto target = ledger.find(at.targets.front());
+    if (!target) return std::unexpected(std::move(target).error());
+    std::optional<Record>& held = *target;
+    if (!held.has_value()) break;  // not held here: its id says enough
+    at = *std::move(held);
+    if (step == 0) known.before = at;
+  }
+  return known;
+}
+
+// Standing claims that count: repeats, second raters and practice are no business of the screens.
+Result<std::vector<flow::KnownClaim>> survey_claims(const ledger::Ledger& ledger, TrialId trial,
+                                                    std::optional<OccasionId> occasion) {
+  auto claims = ledger.claims(trial, occasion);
+  if (!claims) return std::unexpected(std::move(claims).error());
+  std::vector<flow::KnownClaim> known;
+  for (ledger::Claim& claim : *claims) {
+    if (claim.record.purpose != Purpose::kSurvey) continue;
+    auto one = known_claim(ledger, std::move(claim));
+    if (!one) return std::unexpected(std::move(one).error());
+    known.push_back(*std::move(one));
+  }
+  return known;
+}
+
+Result<std::vector<flow::KnownTrial>> known_trials(const ledger::Ledger& ledger) {
+  auto plans = ledger.plans();
+  if (!plans) return std::unexpected(std::move(plans).error());
+  std::vector<flow::KnownTrial> trials;
+  for (ledger::KnownPlan& plan : *plans) {
+    auto sown = ledger.as_sown(plan.plan.id());
+    if (!sown) return std::unexpected(std::move(sown).error());
+    trials.push_back({std::move(plan.plan), std::move(plan.digest), *std::move(sown)});
+  }
+  return trials;
+}
+
+// Records of the ledger's own stream that no season file holds yet, and the newest seal.
+Result<void> add_seals(const ledger::Ledger& ledger, flow::Today& today) {
+  const auto mine = ledger.my_stream();
+  if (!mine) return {};
+  const auto spans = ledger.spans();
+  if (!spans) return std::unexpected(spans.error());
+  const auto seals = ledger.seals();
+  if (!seals) return std::unexpected(seals.error());
+  std::int64_t sealed = 0;
+  for (const ledger::Seal& seal : *seals) {
+    if (seal.stream != mine->id) continue;
+    sealed = std::max(sealed, seal.last);
+    today.last_seal = flow::SealNote{seal.file_name, seal.at, seal.last - seal.first + 1};
+  }
+  for (const ledger::Span& span : *spans) {
+    if (span.stream == mine->id) today.unsealed = span.last - sealed;
+  }
+  return {};
+}
+
+using Place = std::pair<TrialId, OccasionId>;
+
+// One claim about a bag, where it is one that the dry weights look at.
+void add_bag_value(flow::OpenBag& bag, const flow::KnownClaim& claim) {
+  const Record& record = claim.record;
+  if (record.subject != bag.bag.uuid) return;
+  if (record.measure == measure::kSampleFresh) bag.fresh = record;
+  if (record.measure == measure::kBagTare) bag.bag_tare = record;
+  if (record.measure == measure::kSampleDry) bag.dried = claim;
+}
+
+}  // namespace
+
+Result<flow::Started> load_start(const ledger::Ledger& ledger, const Definitions& definitions) {
+  flow::Started started;
+  started.setup.definitions = definitions;
+  for (const Scale& scale : definitions.scales)
+    started.setup.definition_digests[scale.code] = sha256(scale_text(scale)).hex();
+  if (const auto mine = ledger.my_stream()) {
+    started.setup.device = mine->device;
+    started.setup.demo = mine->demo;
+  }
+  auto trials = known_trials(ledger);
+  if (!trials) return std::unexpected(std::move(trials).error());
+  started.trials = *std::move(trials);
+  const auto people = ledger.of_kind(kind::kPerson);
+  if (!people) return std::unexpected(people.error());
+  for (const Record& record : *people) {
+    const flow::Person person{PersonId{record.subject.value_or(Uuid{})}, record.entered};
+    if (std::ranges::find(started.people, person.id, &flow::Person::id) == started.people.end())
+      started.people.push_back(person);
+  }
+  return started;
+}
+
+Result<flow::Today> load_today(const ledger::Ledger& ledger, const Definitions& definitions,
+                               CalendarDate today) {
+  flow::Today loaded;
+  const auto trials = known_trials(ledger);
+  if (!trials) return std::unexpected(trials.error());
+  for (const flow::KnownTrial& trial : *trials) {
+    auto claims = survey_claims(ledger, trial.plan.id(), std::nullopt);
+    if (!claims) return std::unexpected(std::move(claims).error());
+    std::map<OccasionId, std::vector<flow::KnownClaim>> by_occasion;
+    for (flow::KnownClaim& claim : *claims)
+      by_occasion[claim.record.occasion.value_or(OccasionId{})].push_back(std::move(claim));
+    for (const PlanOccasion& occasion : trial.plan.occasions) {
+      loaded.progress.push_back(flow::progress_of(
+          trial, occasion, definitions, by_occasion[trial.plan.occasion(occasion)], today));
+    }
+  }
+  if (auto added = add_seals(ledger, loaded); !added) return std::unexpected(added.error());
+  const auto copies = ledger.copies();
+  if (!copies) return std::unexpected(copies.error());
+  if (!copies->empty()) {
+    const ledger::SealCopy& last = copies->back();
+    loaded.last_copy = flow::CopyNote{last.place, last.file_name, last.at};
+  }
+  return loaded;
+}
+
+Result<flow::OccasionLoaded> load_occasion(const ledger::Ledger& ledger, TrialId trial,
+                                           OccasionId occasion) {
+  flow::OccasionLoaded loaded;
+  loaded.trial = trial;
+  loaded.occasion = occasion;
+  auto claims = survey_claims(ledger, trial, occasion);
+  if (!claims) return std::unexpected(std::move(claims).error());
+  loaded.claims = *std::move(claims);
+  auto runs = ledger.of_kind(kind::kHarvestRun, trial);
+  if (!runs) return std::unexpected(std::move(runs).error());
+  std::erase_if(*runs, [&](const Record& run) { return run.occasion != occasion; });
+  loaded.runs = *std::move(runs);
+  auto sown = ledger.as_sown(trial);
+  if (!sown) return std::unexpected(std::move(sown).error());
+  loaded.as_sown = *std::move(sown);
+  const auto events = ledger.of_kind(kind::kEvent, trial);
+  if (!events) return std::unexpected(events.error());
+  for (const Record& event : *events) {
+    if (event.entered != "names_shown" || !event.person) continue;
+    const auto details = parse_details(event.details);
+    if (!details) continue;
+    const auto at = details->find("occasion");
+    if (at != details->end() && at->second == occasion.text())
+      loaded.names_shown_to.push_back(*event.person);
+  }
+  auto bags = load_bags(ledger);
+  if (!bags) return std::unexpected(std::move(bags).error());
+  loaded.open_bags = *std::move(bags);
+  return loaded;
+}
+
+Result<std::vector<flow::OpenBag>> load_bags(const ledger::Ledger& ledger) {
+  const auto open = ledger.open_bags();
+  if (!open) return std::unexpected(open.error());
+  std::map<Place, std::vector<flow::KnownClaim>> claims;
+  std::map<TrialId, Plan> plans;
+  std::vector<flow::OpenBag> bags;
+  for (const Record& record : *open) {
+    if (record.purpose != Purpose::kSurvey || !record.trial || !record.occasion) continue;
+    const Place place{*record.trial, *record.occasion};
+    if (!claims.contains(place)) {
+      auto loaded = survey_claims(ledger, place.first, place.second);
+      if (!loaded) return std::unexpected(std::move(loaded).error());
+      claims[place] = *std::move(loaded);
+    }
+    if (!plans.contains(place.first)) {
+      auto plan = ledger.plan(place.first);
+      if (!plan) continue;  // of a trial whose plan is not here: nobody can place its bags
+      plans[place.first] = std::move(plan->plan);
+    }
+    flow::OpenBag bag;
+    for (const flow::KnownClaim& claim : claims[place]) {
+      if (claim.record.id == record.id) bag.bag = claim.first;
+    }
+    bag.trial = place.first;
+    bag.occasion = place.second;
+    bag.run = record.run;
+    bag.plan = record.plan;
+    const PlanPlot* plot = plans[place.first].find_plot(PlotId{record.subject.value_or(Uuid{})});
+    if (plot != nullptr) bag.plot = plot->number;
+    bag.number = record.entered;
+    bag.filled = record.at.local_date;
+    for (const flow::KnownClaim& claim : claims[place]) add_bag_value(bag, claim);
+    bags.push_back(std::move(bag));
+  }
+  return bags;
+}
+
+}  // namespace ligule::work

@@ -1,0 +1,24 @@
+// Reads the ledger into the plain values the screens work from.
+#pragma once
+
+#include <vector>
+
+#include "app/flow/intents.h"
+#include "storage/ledger/ledger.h"
+
+namespace ligule::work {
+
+// Everything that does not change while the program runs, the plans in force and the people. Of
+// Setup::units and device: the ledger's own.
+[[nodiscard]] Result<flow::Started> load_start(const ledger::Ledger& ledger,
+                                               const Definitions& definitions);
+// How far each occasion of every trial is on this day, what is unsealed, the last seal and copy.
+// places stays empty: those are no matter of the ledger.
+[[nodiscard]] Result<flow::Today> load_today(const ledger::Ledger& ledger,
+                                             const Definitions& definitions, CalendarDate today);
+[[nodiscard]] Result<flow::OccasionLoaded> load_occasion(const ledger::Ledger& ledger,
+                                                         TrialId trial, OccasionId occasion);
+// Bags without a final dried weight, of every trial, oldest first.
+[[nodiscard]] Result<std::vector<flow::OpenBag>> load_bags(const ledger::Ledger& ledger);
+
+}  // namespace ligule::work

@@ -1,0 +1,174 @@
+#include "app/work/worker.h"
+
+#include <memory>
+#include <utility>
+#include <variant>
+
+#include "app/work/load.h"
+#include "sync/seal/begin.h"
+#include "sync/seal/season_file.h"
+
+namespace ligule::work {
+namespace {
+
+template <class... Handlers>
+struct Overloaded : Handlers... {
+  using Handlers::operator()...;
+};
+
+// An outcome of a load, or why there is none.
+template <class T, class Wrap>
+flow::Intent outcome_of(Result<T> loaded, Wrap wrap) {
+  if (!loaded) return flow::Failed{std::move(loaded).error()};
+  return wrap(*std::move(loaded));
+}
+
+}  // namespace
+
+AppendCall plain_append() {
+  return [](ledger::Ledger& ledger, std::vector<Record> records) -> Result<void> {
+    if (auto kept = ledger.append(std::move(records)); !kept)
+      return std::unexpected(std::move(kept).error());
+    return {};
+  };
+}
+
+Result<std::unique_ptr<Worker>> Worker::start(ledger::Ledger ledger, files::FileSystem& files,
+                                              UuidSequence ids, Settings settings) {
+  auto scales = ScalesUsed::of(ledger, settings.definitions);
+  if (!scales) return std::unexpected(std::move(scales).error());
+  return std::unique_ptr<Worker>(new Worker(std::move(ledger), files, std::move(ids),
+                                            *std::move(scales), std::move(settings)));
+}
+
+Worker::Worker(ledger::Ledger ledger, files::FileSystem& files, UuidSequence ids, ScalesUsed scales,
+               Settings settings)
+    : ledger_(std::move(ledger)),
+      ledger_path_(ledger_.path()),
+      files_(files),
+      settings_(std::move(settings)),
+      ids_(std::move(ids)),
+      id_source_([this](UtcInstant now) { return RecordId{ids_.next(now)}; }),
+      scales_(std::move(scales)) {}
+
+Worker::~Worker() {
+  // A log that could not be folded in is read by the next start all the same.
+  writer_.add([this] { static_cast<void>(ledger_.checkpoint().has_value()); });
+}
+
+template <class Job>
+void Worker::on(Lane& lane, Job job) {
+  ++pending_;
+  lane.add([this, job = std::move(job)] { deliver(job()); });
+}
+
+void Worker::deliver(flow::Intent outcome) {
+  {
+    const std::lock_guard lock(mutex_);
+    outcomes_.push_back(std::move(outcome));
+  }
+  if (settings_.wake) settings_.wake();
+}
+
+void Worker::load_start() {
+  on(writer_, [this] {
+    return outcome_of(work::load_start(ledger_, settings_.definitions),
+                      [](flow::Started started) -> flow::Intent { return started; });
+  });
+}
+
+void Worker::run(const flow::Effects& effects) {
+  for (const flow::Effect& effect : effects) {
+    std::visit(Overloaded{
+                   [this](const flow::Append& asked) {
+                     flow::Append whole = asked;
+                     scales_.add_to(whole, id_source_);
+                     on(writer_, [this, whole = std::move(whole)] { return append(whole); });
+                   },
+                   [this](const flow::LoadToday&) { on(writer_, [this] { return today(); }); },
+                   [this](const flow::LoadOccasion& asked) {
+                     on(writer_, [this, asked] { return occasion(asked); });
+                   },
+                   [this](const flow::LoadBags&) { on(writer_, [this] { return bags(); }); },
+                   [this](const flow::Seal&) { on(carrier_, [this] { return seal(); }); },
+                   [this](const flow::CopySeal& asked) {
+                     on(carrier_, [this, asked] { return copy(asked); });
+                   },
+                   [](const flow::Cue&) {},
+               },
+               effect);
+  }
+}
+
+std::vector<flow::Intent> Worker::take() {
+  std::vector<flow::Intent> taken;
+  {
+    const std::lock_guard lock(mutex_);
+    taken.swap(outcomes_);
+  }
+  for (const flow::Intent& outcome : taken) {
+    if (const auto* kept = std::get_if<flow::Kept>(&outcome)) scales_.kept(kept->act);
+    if (const auto* lost = std::get_if<flow::NotKept>(&outcome)) scales_.not_kept(lost->act);
+  }
+  pending_ -= static_cast<int>(taken.size());
+  return taken;
+}
+
+flow::Intent Worker::append(const flow::Append& effect) {
+  if (failed_epoch_ == effect.epoch) return flow::NotKept{effect.act, failure_};
+  if (auto kept = settings_.append(ledger_, effect.records); !kept) {
+    failed_epoch_ = effect.epoch;
+    failure_ = std::move(kept).error();
+    return flow::NotKept{effect.act, failure_};
+  }
+  return flow::Kept{effect.act};
+}
+
+flow::Intent Worker::today() {
+  auto loaded = load_today(ledger_, settings_.definitions, settings_.now().local_date);
+  return outcome_of(std::move(loaded), [this](flow::Today today) -> flow::Intent {
+    today.places = copy_places(files_, settings_.media);
+    return flow::TodayLoaded{std::move(today)};
+  });
+}
+
+flow::Intent Worker::occasion(const flow::LoadOccasion& effect) {
+  return outcome_of(load_occasion(ledger_, effect.trial, effect.occasion),
+                    [](flow::OccasionLoaded loaded) -> flow::Intent { return loaded; });
+}
+
+flow::Intent Worker::bags() {
+  return outcome_of(load_bags(ledger_), [](std::vector<flow::OpenBag> bags) -> flow::Intent {
+    return flow::BagsLoaded{std::move(bags)};
+  });
+}
+
+flow::Intent Worker::seal() {
+  const auto sealed = [this]() -> Result<seal::Sealed> {
+    auto ledger = ledger::Ledger::open(ledger_path_);
+    if (!ledger) return std::unexpected(std::move(ledger).error());
+    const auto key = seal::key_of_stream(*ledger, files_);
+    if (!key) return std::unexpected(key.error());
+    if (auto made = files_.make_folders(settings_.season_folder); !made)
+      return std::unexpected(std::move(made).error());
+    return seal::write_season_file(*ledger, files_, *key,
+                                   {settings_.season_folder, 1, settings_.now().utc});
+  }();
+  if (!sealed) return flow::NotSealed{sealed.error()};
+  const ledger::Span& span = sealed->span;
+  return flow::Sealed{
+      {sealed->file.filename().string(), settings_.now().utc, span.last - span.first + 1}};
+}
+
+flow::Intent Worker::copy(const flow::CopySeal& effect) {
+  const auto copied =
+      seal::copy_season_file(files_, settings_.season_folder / effect.file_name, effect.place);
+  if (!copied) return flow::NotCopied{effect.place, copied.error()};
+  const flow::CopyNote note{effect.place, effect.file_name, settings_.now().utc};
+  // The copy is there and holds; a note of it that fails must not say otherwise.
+  if (auto ledger = ledger::Ledger::open(ledger_path_))
+    static_cast<void>(ledger->note_copy({note.file_name, note.place, note.at}).has_value());
+  return flow::Copied{note};
+}
+
+}  // namespace ligule::work

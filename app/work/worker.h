@@ -1,0 +1,95 @@
+// Runs the effects of the touch program and gives back what came of them.
+//
+// Two threads: the writer owns the ledger and does appends and loads in the order given; the
+// carrier seals and copies by a connection of its own, so that a slow stick never holds up a value.
+// The thread that updates the model calls everything here.
+#pragma once
+
+#include <atomic>
+#include <functional>
+#include <mutex>
+#include <vector>
+
+#include "app/flow/intents.h"
+#include "app/flow/update.h"
+#include "app/work/lane.h"
+#include "app/work/media.h"
+#include "app/work/scales_used.h"
+#include "storage/files/file_system.h"
+#include "storage/ledger/ledger.h"
+
+namespace ligule::work {
+
+// How records reach the ledger; tests put one here that is slow or fails.
+using AppendCall = std::function<Result<void>(ledger::Ledger&, std::vector<Record>)>;
+[[nodiscard]] AppendCall plain_append();
+
+struct Settings {
+  Definitions definitions;
+  std::function<Stamp()> now;  // called from both threads
+  files::Path season_folder;   // made when the first file is sealed
+  MediaRoots media;
+  std::function<void()> wake;  // called from both threads when an outcome waits; may be empty
+  AppendCall append = plain_append();
+};
+
+class Worker {
+ public:
+  // files must outlive the worker. Errors of reading the ledger.
+  [[nodiscard]] static Result<std::unique_ptr<Worker>> start(ledger::Ledger ledger,
+                                                             files::FileSystem& files,
+                                                             UuidSequence ids, Settings settings);
+  Worker(const Worker&) = delete;
+  Worker& operator=(const Worker&) = delete;
+  Worker(Worker&&) = delete;
+  Worker& operator=(Worker&&) = delete;
+  // Writes everything that still waits, then folds the ledger's log in.
+  ~Worker();
+
+  // Ids of records, ascending, also from run to run.
+  [[nodiscard]] const flow::IdSource& ids() const { return id_source_; }
+
+  // Asks for what the program starts from; outcome Started or Failed.
+  void load_start();
+  // Does these effects; one outcome each, but for cues, which are the caller's.
+  void run(const flow::Effects& effects);
+  // Outcomes since the last call, in order.
+  [[nodiscard]] std::vector<flow::Intent> take();
+  // Whether an outcome is still to come or to be taken.
+  [[nodiscard]] bool pending() const { return pending_ > 0; }
+
+ private:
+  Worker(ledger::Ledger ledger, files::FileSystem& files, UuidSequence ids, ScalesUsed scales,
+         Settings settings);
+
+  template <class Job>
+  void on(Lane& lane, Job job);
+  void deliver(flow::Intent outcome);
+
+  // On the writer.
+  [[nodiscard]] flow::Intent append(const flow::Append& effect);
+  [[nodiscard]] flow::Intent today();
+  [[nodiscard]] flow::Intent occasion(const flow::LoadOccasion& effect);
+  [[nodiscard]] flow::Intent bags();
+  // On the carrier.
+  [[nodiscard]] flow::Intent seal();
+  [[nodiscard]] flow::Intent copy(const flow::CopySeal& effect);
+
+  ledger::Ledger ledger_;  // the writer's
+  std::string ledger_path_;
+  files::FileSystem& files_;
+  Settings settings_;
+  UuidSequence ids_;
+  flow::IdSource id_source_;
+  ScalesUsed scales_;
+  std::optional<int> failed_epoch_;  // the writer's
+  Error failure_;
+
+  std::mutex mutex_;
+  std::vector<flow::Intent> outcomes_;
+  std::atomic<int> pending_ = 0;
+
+  Lane writer_, carrier_;  // last: gone before what they work on
+};
+
+}  // namespace ligule::work

@@ -1,0 +1,175 @@
+#include "app/work/load.h"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "storage/files/definitions.h"
+#include "storage/trial/details.h"
+#include "tests/storage/ledger/sample.h"
+
+namespace ligule::work {
+namespace {
+
+using namespace ledger::sample;
+
+class Load : public testing::Test {
+ protected:
+  const flow::OccasionProgress& progress(const flow::Today& today, OccasionId occasion) {
+    return *std::ranges::find(today.progress, occasion, &flow::OccasionProgress::occasion);
+  }
+
+  std::unique_ptr<files::FileSystem> files_ = files::real_file_system();
+  Definitions definitions_ = files::load_definitions(*files_, LIGULE_SOURCE_ASSETS).value();
+  Folder folder_{true};
+  ledger::Ledger ledger_ = started(folder_.file("a.ledger"), 1, "tablet 3");
+};
+
+Record person(std::uint64_t n, const char* initials) {
+  Record record;
+  record.id = {id(n)};
+  record.kind = kind::kPerson;
+  record.at = at(0);
+  record.subject = person_id(initials).uuid;
+  record.entered = initials;
+  return record;
+}
+
+TEST_F(Load, StartTellsPlansPeopleScalesAndWhoseLedgerItIs) {
+  need(ledger_.append(
+      {plan_record(9, plan()), person(10, "CD"), person(11, "AB"), person(12, "CD")}));
+  const flow::Started started = need(load_start(ledger_, definitions_));
+  EXPECT_EQ(started.setup.device, "tablet 3");
+  EXPECT_FALSE(started.setup.demo);
+  ASSERT_EQ(started.trials.size(), 1U);
+  EXPECT_EQ(started.trials[0].plan, plan());
+  EXPECT_EQ(started.trials[0].digest, sha256(plan_text(plan())).hex());
+  ASSERT_EQ(started.people.size(), 2U);
+  EXPECT_EQ(started.people[0].initials, "CD");
+  EXPECT_EQ(started.people[1].id, person_id("AB"));
+  EXPECT_EQ(started.setup.definition_digests.size(), definitions_.scales.size());
+  const Scale* scale = definitions_.scale("percent_stand");
+  ASSERT_NE(scale, nullptr);
+  EXPECT_EQ(started.setup.definition_digests.at("percent_stand"), sha256(scale_text(*scale)).hex());
+}
+
+TEST_F(Load, TodayCountsWhatIsDoneAndWhatIsNotSealed) {
+  need(ledger_.append({plan_record(9, plan()), reading(10, "101", "percent_stand", "80"),
+                       reading(11, "101", "seedling_vigor", "4"),
+                       reading(12, "102", "percent_stand", "70")}));
+  const CalendarDate day = at(0).local_date;
+  flow::Today today = need(load_today(ledger_, definitions_, day));
+  ASSERT_EQ(today.progress.size(), 2U);
+  EXPECT_EQ(progress(today, rating()).total, 4);
+  EXPECT_EQ(progress(today, rating()).done, 1);
+  EXPECT_EQ(progress(today, rating()).values_today, 3);
+  EXPECT_EQ(progress(today, cutting()).done, 0);
+  EXPECT_EQ(today.unsealed, 5);
+  EXPECT_FALSE(today.last_seal);
+  EXPECT_FALSE(today.last_copy);
+  need(ledger_.note_seal({{id(1)}, 1, 3, at(100).utc, "a.zip", sha256("a")}));
+  need(ledger_.note_copy({"a.zip", "/media/stick", at(200).utc}));
+  today = need(load_today(ledger_, definitions_, day));
+  EXPECT_EQ(today.unsealed, 2);
+  EXPECT_EQ(today.last_seal, (flow::SealNote{"a.zip", at(100).utc, 3}));
+  EXPECT_EQ(today.last_copy, (flow::CopyNote{"/media/stick", "a.zip", at(200).utc}));
+}
+
+TEST_F(Load, AClaimKnowsWhatItReplacedAndTheReadingItBeganWith) {
+  const Record first = reading(10, "101", "percent_stand", "80");
+  const Record second = correction(11, first, "85");
+  need(ledger_.append({plan_record(9, plan()), first, second, correction(12, second, "90"),
+                       reading(13, "102", "percent_stand", "70")}));
+  const auto loaded = need(load_occasion(ledger_, trial(), rating()));
+  ASSERT_EQ(loaded.claims.size(), 2U);
+  for (const flow::KnownClaim& claim : loaded.claims) {
+    if (claim.record.subject == plot("101").uuid) {
+      EXPECT_EQ(claim.record.entered, "90");
+      EXPECT_EQ(claim.first, first.id);
+      ASSERT_TRUE(claim.before);
+      EXPECT_EQ(claim.before->id, second.id);
+    } else {
+      EXPECT_EQ(claim.first, claim.record.id);
+      EXPECT_FALSE(claim.before);
+    }
+  }
+}
+
+TEST_F(Load, ACorrectionWhoseTargetIsNotHereNamesItAsTheFirst) {
+  const Record first = reading(10, "101", "percent_stand", "80");
+  need(ledger_.append({plan_record(9, plan()), correction(11, first, "85")}));
+  const auto loaded = need(load_occasion(ledger_, trial(), rating()));
+  ASSERT_EQ(loaded.claims.size(), 1U);
+  EXPECT_EQ(loaded.claims[0].first, first.id);
+  EXPECT_FALSE(loaded.claims[0].before);
+}
+
+TEST_F(Load, AnOccasionBringsItsRunsAndWhoSawTheNames) {
+  Record run;
+  run.id = {id(20)};
+  run.kind = kind::kHarvestRun;
+  run.at = at(20);
+  run.trial = trial();
+  run.occasion = cutting();
+  Record elsewhere = run;
+  elsewhere.id = {id(21)};
+  elsewhere.occasion = rating();
+  Record shown;
+  shown.id = {id(22)};
+  shown.kind = kind::kEvent;
+  shown.at = at(22);
+  shown.person = person_id("AB");
+  shown.trial = trial();
+  shown.entered = "names_shown";
+  shown.details = details_text({{"occasion", cutting().text()}, {"on", "2026-05-04"}});
+  Record repeat = reading(23, "101", "gross_weight", "9");
+  repeat.purpose = Purpose::kRepeat;
+  repeat.occasion = cutting();
+  need(ledger_.append({plan_record(9, plan()), run, elsewhere, shown, repeat}));
+  const auto loaded = need(load_occasion(ledger_, trial(), cutting()));
+  ASSERT_EQ(loaded.runs.size(), 1U);
+  EXPECT_EQ(loaded.runs[0].id, run.id);
+  EXPECT_EQ(loaded.names_shown_to, std::vector{person_id("AB")});
+  EXPECT_TRUE(loaded.claims.empty()) << "a repeat is no business of the screens";
+  EXPECT_TRUE(need(load_occasion(ledger_, trial(), rating())).names_shown_to.empty());
+}
+
+TEST_F(Load, ABagIsKnownByItsFirstReadingWithItsWeights) {
+  Record bag = reading(10, "102", measure::kBagNumber, "12");
+  bag.occasion = cutting();
+  bag.value.reset();
+  Record fresh = reading(11, "102", measure::kSampleFresh, "512");
+  fresh.occasion = cutting();
+  fresh.subject = bag.id.uuid;
+  fresh.unit = "g";
+  Record held = fresh;
+  held.id = {id(12)};
+  held.measure = measure::kSampleDry;
+  held.state = ValueState::kOnHold;
+  need(ledger_.append({plan_record(9, plan()), bag, correction(14, bag, "21"), fresh, held}));
+  const auto bags = need(load_bags(ledger_));
+  ASSERT_EQ(bags.size(), 1U);
+  EXPECT_EQ(bags[0].bag, bag.id);
+  EXPECT_EQ(bags[0].number, "21");
+  EXPECT_EQ(bags[0].plot, "102");
+  EXPECT_EQ(bags[0].trial, trial());
+  EXPECT_EQ(bags[0].occasion, cutting());
+  ASSERT_TRUE(bags[0].fresh);
+  EXPECT_EQ(bags[0].fresh->entered, "512");
+  ASSERT_TRUE(bags[0].dried);
+  EXPECT_EQ(bags[0].dried->record.state, ValueState::kOnHold);
+  EXPECT_FALSE(bags[0].bag_tare);
+}
+
+TEST_F(Load, ABrokenLedgerIsAnErrorOfEachLoad) {
+  need(ledger_.append(
+      {plan_record(9, plan()), person(10, "AB"), reading(11, "101", "percent_stand", "80")}));
+  const std::string path = folder_.file("a.ledger");
+  ASSERT_EQ(raw_sql(path, "DROP TRIGGER record_no_update; UPDATE record SET body='x'"), "");
+  EXPECT_EQ(error_line(load_start(ledger_, definitions_)).substr(0, 8), "damaged:");
+  EXPECT_EQ(error_line(load_today(ledger_, definitions_, at(0).local_date)).substr(0, 8),
+            "damaged:");
+  EXPECT_EQ(error_line(load_occasion(ledger_, trial(), rating())).substr(0, 8), "damaged:");
+}
+
+}  // namespace
+}  // namespace ligule::work
