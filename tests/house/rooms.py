@@ -63,7 +63,7 @@ LIBRARIES = {
     "Eigen/": ["sync/statistics/fit.cc"],
     "nlohmann/": ["storage/trial/canonical_text.cc", "storage/files/definitions.cc", "storage/files/json_fault.cc",
                   "storage/files/table_schema.cc", "storage/files/words.cc", "sync/seal/package.cc", "app/program/list.cc"],
-    "CLI/": ["sync/desk/desk.cc"],
+    "CLI/": ["sync/desk/desk.cc", "app/program/arguments.cc"],
     "libpq-fe.h": ["sync/archive"],
     "imgui": ["app/platform", "app/touch", "app/screens"],
     "SDL": ["app/platform"],

@@ -1,0 +1,81 @@
+#include "app/program/application.h"
+
+#include <algorithm>
+#include <utility>
+#include <variant>
+
+#include "app/flow/views.h"
+
+namespace ligule::program {
+namespace {
+
+constexpr std::int64_t kMinuteMs = 60'000;
+
+}  // namespace
+
+Application::Application(const Parts& parts) : parts_(parts), minute_(minute()) {
+  parts_.worker.load_start();
+}
+
+std::int64_t Application::minute() const {
+  return parts_.clock.utc_ms() / kMinuteMs;
+}
+
+void Application::draw(const platform::InputFrame& input) {
+  const flow::View view = flow::view_of(model_);
+  const flow::Overlay overlay = flow::overlay_of(model_);
+  std::vector<flow::Intent> asked;
+  parts_.ui.begin(input, parts_.clock.steady_ms());
+  for (const touch::Flash flash : std::exchange(flashes_, {})) parts_.ui.flash(flash);
+  screens::draw(parts_.ui, parts_.words, view, overlay, scratch_, asked);
+  parts_.ui.end();
+  for (flow::Intent& intent : asked) apply(std::move(intent));
+}
+
+bool Application::poll() {
+  std::vector<flow::Intent> outcomes = parts_.worker.take();
+  if (const std::int64_t now = minute(); now != minute_) {
+    minute_ = now;
+    outcomes.emplace_back(flow::Tick{});
+  }
+  const bool any = !outcomes.empty();
+  for (flow::Intent& outcome : outcomes) apply(std::move(outcome));
+  return any;
+}
+
+std::optional<std::int64_t> Application::next_change_ms() const {
+  // The clock on the screen shows minutes.
+  const std::int64_t to_next = kMinuteMs - parts_.clock.utc_ms() % kMinuteMs;
+  const std::int64_t turn = parts_.clock.steady_ms() + to_next;
+  const auto flash = parts_.ui.next_change_ms();
+  return flash ? std::min(*flash, turn) : turn;
+}
+
+void Application::apply(flow::Intent intent) {
+  const flow::Effects effects =
+      flow::update(model_, {parts_.now(), std::move(intent)}, parts_.worker.ids());
+  for (const flow::Effect& effect : effects) {
+    if (const auto* asked = std::get_if<flow::Cue>(&effect)) cue(asked->kind);
+  }
+  parts_.worker.run(effects);
+}
+
+void Application::cue(flow::CueKind kind) {
+  switch (kind) {
+    case flow::CueKind::kKept:
+      flashes_.push_back(touch::Flash::kKept);
+      parts_.sound.play(platform::Tone::kKept);
+      break;
+    case flow::CueKind::kQuestioned:
+    case flow::CueKind::kRefused:
+      flashes_.push_back(touch::Flash::kQuestioned);
+      parts_.sound.play(platform::Tone::kQuestioned);
+      break;
+    case flow::CueKind::kNotSaved:
+      flashes_.push_back(touch::Flash::kNotSaved);
+      parts_.sound.play(platform::Tone::kQuestioned);
+      break;
+  }
+}
+
+}  // namespace ligule::program

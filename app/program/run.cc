@@ -1,0 +1,116 @@
+#include "app/program/run.h"
+
+#include <ostream>
+#include <utility>
+
+#include "app/platform/loop.h"
+#include "app/platform/window.h"
+#include "app/program/application.h"
+#include "app/program/drive.h"
+#include "app/program/station.h"
+#include "storage/files/assets.h"
+#include "storage/files/definitions.h"
+#include "storage/files/words.h"
+
+namespace ligule::program {
+namespace {
+
+Exit report(std::ostream& errors, const Error& error) {
+  errors << "ligule: " << one_line(error) << "\n";
+  return error.kind == ErrorKind::kDamaged ? Exit::kJudged : Exit::kCouldNot;
+}
+
+Exit report(std::ostream& errors, const files::Faults& faults) {
+  for (const Error& fault : faults) report(errors, fault);
+  return Exit::kCouldNot;
+}
+
+// What assets/ gives to a run.
+struct Read {
+  Definitions definitions;
+  screens::Language words;
+};
+
+files::Checked<Read> read_assets(files::FileSystem& files) {
+  const auto assets = files::find_assets(files);
+  if (!assets) return std::unexpected(files::Faults{assets.error()});
+  auto definitions = files::load_definitions(files, *assets);
+  if (!definitions) return std::unexpected(std::move(definitions).error());
+  auto words = files::load_words(files, *assets, "en");
+  if (!words) return std::unexpected(std::move(words).error());
+  return Read{*std::move(definitions), screens::Language(std::move(words->texts))};
+}
+
+platform::WindowOptions window_of(const Arguments& arguments) {
+  platform::WindowOptions options;
+  options.headless = arguments.headless;
+  options.size = arguments.size;
+  options.ppi = arguments.ppi;
+  return options;
+}
+
+// Where season files go: a folder beside the ledger.
+files::Path season_folder(const files::Path& ledger) {
+  return ledger.parent_path() / "season-files";
+}
+
+Exit play(const Arguments& arguments, const std::vector<Action>& actions, platform::Window& window,
+          platform::Loop& loop, Station& station, const touch::Ui& ui, std::ostream& errors) {
+  if (!arguments.drive) {
+    if (auto ran = loop.run(); !ran) return report(errors, ran.error());
+    return Exit::kDone;
+  }
+  Driver driver(window, loop, *station.clock,
+                [&ui]() -> const touch::Register& { return ui.seen(); });
+  if (auto played = driver.play(actions, arguments.drive->string()); !played) {
+    report(errors, played.error());
+    return Exit::kJudged;
+  }
+  return Exit::kDone;
+}
+
+Exit run_in(const Arguments& arguments, const std::vector<Action>& actions, Station station,
+            Read read, files::FileSystem& files, const RunParts& parts) {
+  auto window = platform::Window::open(window_of(arguments));
+  if (!window) return report(parts.errors, window.error());
+  const std::function<Stamp()> now = stamps(*station.clock, station.zone);
+  work::Settings settings;
+  settings.definitions = std::move(read.definitions);
+  settings.now = now;
+  settings.season_folder = season_folder(station.ledger.path());
+  settings.media = work::media_roots();
+  settings.wake = platform::Window::wake;
+  settings.append = parts.append;
+  auto worker = work::Worker::start(std::move(station.ledger), files, std::move(station.ids),
+                                    std::move(settings));
+  if (!worker) return report(parts.errors, worker.error());
+  touch::Ui ui(**window, touch::Look{});
+  platform::Sound sound(arguments.headless);
+  Application application({ui, *station.clock, sound, **worker, read.words, now});
+  platform::Loop loop(**window, application, *station.clock);
+  return play(arguments, actions, **window, loop, station, ui, parts.errors);
+}
+
+}  // namespace
+
+Exit run(const Arguments& arguments, const RunParts& parts) {
+  std::vector<Action> actions;
+  if (arguments.drive) {
+    auto drive = read_drive(*arguments.drive);
+    if (!drive) {
+      const Exit exit = report(parts.errors, drive.error());
+      return drive.error().kind == ErrorKind::kInvalid ? Exit::kJudged : exit;
+    }
+    actions = *std::move(drive);
+  }
+  const auto files = files::real_file_system();
+  auto read = read_assets(*files);
+  if (!read) return report(parts.errors, read.error());
+  const auto path = arguments.ledger ? Result<files::Path>(*arguments.ledger) : usual_ledger();
+  if (!path) return report(parts.errors, path.error());
+  auto station = open_station(*files, {*path, arguments.today, arguments.drive.has_value()});
+  if (!station) return report(parts.errors, station.error());
+  return run_in(arguments, actions, *std::move(station), *std::move(read), *files, parts);
+}
+
+}  // namespace ligule::program
