@@ -83,6 +83,15 @@ std::string unit_of(const Setup& setup, std::string_view measure, const Scale& s
   return scale.units.empty() ? std::string() : scale.units.front();
 }
 
+std::string unit_for(const Setup& setup, std::string_view measure, const Scale& scale,
+                     const Cell& cell) {
+  if (cell.claim && !cell.open()) {
+    const std::string& unit = cell.claim->record.unit;
+    if (std::ranges::find(scale.units, unit) != scale.units.end()) return unit;
+  }
+  return unit_of(setup, measure, scale);
+}
+
 PlotState plot_state(const Model& model, const Book& book, const PlanPlot& plot) {
   bool put_off = false;
   for (const std::string& measure :

@@ -37,6 +37,11 @@ struct Cell {
                                     const PlanPlot& plot, std::string_view measure);
 [[nodiscard]] std::string unit_of(const Setup& setup, std::string_view measure, const Scale& scale);
 
+// The unit a slot is entered in: that of the value standing there, so that a form which shows it
+// never turns 30 kg into 30 lb; else the person's.
+[[nodiscard]] std::string unit_for(const Setup& setup, std::string_view measure, const Scale& scale,
+                                   const Cell& cell);
+
 enum class PlotState { kOpen, kLater, kDone };
 [[nodiscard]] PlotState plot_state(const Model& model, const Book& book, const PlanPlot& plot);
 // The first needed measure of a plot without a value, put off ones last; empty when there is none.

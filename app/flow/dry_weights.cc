@@ -98,8 +98,8 @@ void keep_dry(Turn& turn, DryWeights& dry) {
     return refuse(turn, dry, Field::kDryWeight, "notice.no_scale",
                   {std::string(measure::kSampleDry)});
   }
-  const std::string unit = unit_of(turn.model.setup, measure::kSampleDry, *scale);
   const Cell standing = dried_cell(turn.model, *bag);
+  const std::string unit = unit_for(turn.model.setup, measure::kSampleDry, *scale, standing);
   const checks::Verdict verdict =
       checks::judge({std::string(measure::kSampleDry), scale, text, unit, std::nullopt},
                     trial->plan, history_of(turn, *bag, trial->plan, standing.claim, text));

@@ -40,11 +40,13 @@ Cell line_cell(const Model& model, const Book& book, const PlanPlot& plot, const
   return cell_at(model, book, {bag->uuid, std::string(line.measure), 1});
 }
 
-std::optional<Kilograms> mass_of(const Model& model, const KnownTrial& trial, const PlanPlot& plot,
+std::optional<Kilograms> mass_of(const Model& model, const Book& book, const PlanPlot& plot,
                                  const FormLine& line, std::string_view text) {
-  const Scale* const scale = scale_of(model, trial, plot, line.measure);
+  const Scale* const scale = scale_of(model, trial_of(model, book), plot, line.measure);
   if (scale == nullptr) return std::nullopt;
-  const auto value = read_entered(*scale, text, unit_of(model.setup, line.measure, *scale));
+  const Cell standing = line_cell(model, book, plot, line);
+  const auto value =
+      read_entered(*scale, text, unit_for(model.setup, line.measure, *scale, standing));
   if (!value) return std::nullopt;
   const std::optional<double> number = value->value;
   if (!number) return std::nullopt;
@@ -63,9 +65,10 @@ checks::History history_of(const Turn& turn, const Harvest& harvest, const Keypa
   for (const FilledBag& bag : bags_filled(model, harvest)) {
     if (own != bag.bag) history.open_bags.push_back({bag.number, bag.plot});
   }
-  history.gross = mass_of(model, trial, plot, kForm[0], form.text(Field::kGross));
-  history.tare = mass_of(model, trial, plot, kForm[1], form.text(Field::kTare));
-  history.sample_fresh = mass_of(model, trial, plot, kForm[3], form.text(Field::kSampleFresh));
+  history.gross = mass_of(model, harvest.book, plot, kForm[0], form.text(Field::kGross));
+  history.tare = mass_of(model, harvest.book, plot, kForm[1], form.text(Field::kTare));
+  history.sample_fresh =
+      mass_of(model, harvest.book, plot, kForm[3], form.text(Field::kSampleFresh));
   if (const auto tare = trial.plan.bag_tare.kilograms()) history.bag_tare = *tare;
   return history;
 }
@@ -100,13 +103,34 @@ void refuse(Turn& turn, Weighing& weighing, Field field, const std::string& key,
   turn.run(Cue{CueKind::kRefused});
 }
 
-std::string newest_tare(const Book& book) {
+// In the unit the next plot is weighed in; a tare of another unit is no number to remember.
+std::string newest_tare(const Model& model, const Book& book) {
   const Record* newest = nullptr;
   for (const auto& [slot, claim] : book.kept) {
     if (slot.measure != measure::kTareWeight) continue;
     if (newest == nullptr || claim.record.at.utc > newest->at.utc) newest = &claim.record;
   }
-  return newest == nullptr ? std::string() : newest->entered;
+  if (newest == nullptr || book.plots.empty()) return {};
+  const Scale* const scale =
+      scale_of(model, trial_of(model, book), book.plots.front(), measure::kTareWeight);
+  if (scale == nullptr) return {};
+  const bool same_unit = unit_of(model.setup, measure::kTareWeight, *scale) == newest->unit;
+  return same_unit ? newest->entered : std::string();
+}
+
+// The tare of the plot just kept goes on to the next one, unless it is in another unit.
+void remember_tare(const Model& model, Harvest& harvest, const Weighing& weighing, const Act& act) {
+  const auto tare = std::ranges::find(act.records, measure::kTareWeight, &Record::measure);
+  if (tare == act.records.end()) {
+    if (weighing.keypad.text(Field::kTare).empty()) harvest.tare.clear();
+    return;
+  }
+  const PlanPlot& plot = present_plot(harvest);
+  const Scale* const scale =
+      scale_of(model, trial_of(model, harvest.book), plot, measure::kTareWeight);
+  const bool same_unit =
+      scale != nullptr && unit_of(model.setup, measure::kTareWeight, *scale) == tare->unit;
+  harvest.tare = same_unit ? tare->entered : std::string();
 }
 
 Field first_empty(const Keypad& form) {
@@ -123,7 +147,7 @@ void begin_harvest(Turn& turn, Book book, OccasionLoaded loaded) {
   harvest.book = std::move(book);
   harvest.runs = std::move(loaded.runs);
   harvest.open_bags = std::move(loaded.open_bags);
-  harvest.tare = newest_tare(harvest.book);
+  harvest.tare = newest_tare(turn.model, harvest.book);
   const auto today = std::ranges::find_if(
       harvest.runs.rbegin(), harvest.runs.rend(),
       [&](const Record& run) { return run.at.local_date == turn.at.local_date; });
@@ -264,8 +288,8 @@ void keep_plot(Turn& turn, Harvest& harvest) {
     if (scale == nullptr) {
       return refuse(turn, *weighing, line.field, "notice.no_scale", {std::string(line.measure)});
     }
-    const std::string unit = unit_of(turn.model.setup, line.measure, *scale);
     const Cell standing = line_cell(turn.model, harvest.book, plot, line);
+    const std::string unit = unit_for(turn.model.setup, line.measure, *scale, standing);
     history.answered = for_the_day;
     // What was answered about this very value is not asked about twice.
     if (standing.claim && same(standing.claim->record, {text, unit, std::nullopt})) {
@@ -308,7 +332,7 @@ void harvested(const Turn& turn, Harvest& harvest, const Act& act) {
     return fill_form(turn, harvest, *weighing);
   }
   if (act.kind != ActKind::kValues && act.kind != ActKind::kPutOff) return;
-  if (act.kind == ActKind::kValues) harvest.tare = weighing->keypad.text(Field::kTare);
+  if (act.kind == ActKind::kValues) remember_tare(turn.model, harvest, *weighing, act);
   harvest.begun.erase(act.plot);
   if (const auto next = next_open(turn.model, book, book.present); next && *next != book.present) {
     book.last = book.present;

@@ -35,7 +35,7 @@ void keep_value(Turn& turn, Rating& rating, const ChooseValue& intent, Source so
   if (scale == nullptr) return;
   const Cell cell = cell_of(turn.model, book, plot, intent.measure);
   const checks::Candidate candidate{intent.measure, scale, intent.entered,
-                                    unit_of(turn.model.setup, intent.measure, *scale),
+                                    unit_for(turn.model.setup, intent.measure, *scale, cell),
                                     std::nullopt};
   checks::History history;
   history.today = turn.at.local_date;
@@ -112,12 +112,11 @@ void step_amount(const Turn& turn, Rating& rating, int by) {
       scale_of(turn.model, trial_of(turn.model, rating.book), plot, rating.focus);
   if (scale == nullptr) return;
   std::string from = rating.amount.text(Field::kAmount);
-  if (from.empty()) {
-    const Cell cell = cell_of(turn.model, rating.book, plot, rating.focus);
-    if (cell.claim) from = cell.claim->record.entered;
-  }
-  rating.amount.set(Field::kAmount,
-                    stepped(*scale, unit_of(turn.model.setup, rating.focus, *scale), from, by));
+  const Cell cell = cell_of(turn.model, rating.book, plot, rating.focus);
+  if (from.empty() && cell.claim) from = cell.claim->record.entered;
+  rating.amount.set(
+      Field::kAmount,
+      stepped(*scale, unit_for(turn.model.setup, rating.focus, *scale, cell), from, by));
 }
 
 void keep_amount(Turn& turn, Rating& rating) {

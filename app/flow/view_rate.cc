@@ -47,12 +47,10 @@ MeasureView measure_view(const Model& model, const Rating& rating, const PlanPlo
   view.kind = scale.kind;
   view.direction = scale.direction;
   view.pad = pad_of(scale);
-  view.unit = unit_of(model.setup, measure, scale);
+  view.unit = unit_for(model.setup, measure, scale, cell);
   view.mark = mark_of(cell);
   if (cell.claim) {
     view.shown = cell.claim->record.entered;
-    // As entered, in the unit it was entered in, whatever the person works in now.
-    if (!cell.claim->record.unit.empty()) view.unit = cell.claim->record.unit;
     if (!scale.steps.empty() && !view.shown.empty()) view.shown_word = step_word(scale, view.shown);
   }
   view.can_take_back = cell.claim.has_value() && can_enter(model);

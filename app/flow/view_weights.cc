@@ -20,10 +20,12 @@ FieldView field_view(const Keypad& keypad, Field field) {
 }
 
 FieldView weight_view(const Model& model, const KnownTrial& trial, const PlanPlot& plot,
-                      const Keypad& keypad, Field field, std::string_view measure) {
+                      const Keypad& keypad, Field field, std::string_view measure,
+                      const Cell& cell) {
   FieldView view = field_view(keypad, field);
   const Scale* const scale = scale_of(model, trial, plot, measure);
-  if (scale != nullptr) view.unit = unit_of(model.setup, measure, *scale);
+  if (scale != nullptr) view.unit = unit_for(model.setup, measure, *scale, cell);
+  view.mark = mark_of(cell);
   return view;
 }
 
@@ -74,8 +76,7 @@ WeighingView weighing_view(const Model& model, const Harvest& harvest, const Wei
   const Keypad& keypad = weighing.keypad;
   view.fields.push_back(field_view(keypad, Field::kPlot));
   const auto add = [&](Field field, std::string_view measure, const Cell& cell) {
-    view.fields.push_back(weight_view(model, trial, plot, keypad, field, measure));
-    view.fields.back().mark = mark_of(cell);
+    view.fields.push_back(weight_view(model, trial, plot, keypad, field, measure, cell));
   };
   const Cell bag = cell_of(model, book, plot, measure::kBagNumber);
   Cell fresh;
@@ -141,12 +142,11 @@ DryView dry_view(const Model& model, const DryWeights& dry) {
   view.fields.push_back(field_view(dry.keypad, Field::kDryBag));
   FieldView weight = field_view(dry.keypad, Field::kDryWeight);
   if (chosen != nullptr) {
-    weight.mark = mark_of(dried_cell(model, *chosen));
     const KnownTrial* const trial = trial_with(model, chosen->trial);
     const PlanPlot* const plot = trial == nullptr ? nullptr : trial->plan.find_plot(chosen->plot);
     if (plot != nullptr) {
-      const Scale* const scale = scale_of(model, *trial, *plot, measure::kSampleDry);
-      if (scale != nullptr) weight.unit = unit_of(model.setup, measure::kSampleDry, *scale);
+      weight = weight_view(model, *trial, *plot, dry.keypad, Field::kDryWeight, measure::kSampleDry,
+                           dried_cell(model, *chosen));
     }
     if (chosen->fresh) {
       view.fresh = chosen->fresh->entered;

@@ -368,6 +368,39 @@ TEST_F(HarvestTest, AnotherWeightOnAWeighedPlotIsACorrectionOfThatPartOnly) {
   EXPECT_EQ(tablet.ledger.back().kind, kind::kCorrection);
 }
 
+// A form that shows a kept weight keeps its unit, whatever the person works in now.
+TEST_F(HarvestTest, AnotherUnitNeverRereadsAKeptWeight) {
+  start();
+  tablet.fill(Field::kTare, "2");
+  weigh("30", "12", "400");
+  tablet.settle();
+  tablet.model.setup.units["gross_weight"] = "kg";
+  tablet.model.setup.units["tare_weight"] = "kg";
+  tablet.open(grass_plan(), "cut1");
+  EXPECT_EQ(tablet.text(Field::kTare), "") << "2 lb is not 2 kg";
+  EXPECT_EQ(tablet.weighing().fields.at(1).unit, "kg");
+  tablet.tap(GoToPlot{"101"});
+  EXPECT_EQ(tablet.weighing().fields.at(1).unit, "lb");
+  const std::size_t before = tablet.ledger.size();
+  tablet.tap(KeepPlot{});
+  tablet.settle();
+  EXPECT_EQ(tablet.ledger.size(), before) << "nothing was changed";
+  tablet.tap(GoToPlot{"101"});
+  tablet.fill(Field::kGross, "31");
+  tablet.tap(KeepPlot{});
+  tablet.settle();
+  EXPECT_EQ(tablet.ledger.back().unit, "lb");
+  EXPECT_EQ(tablet.text(Field::kTare), "");
+  tablet.tap(GoToPlot{"101"});
+  tablet.fill(Field::kTare, "3");
+  tablet.tap(KeepPlot{});
+  tablet.settle();
+  EXPECT_EQ(tablet.text(Field::kTare), "") << "3 lb is not remembered as 3 kg";
+  weigh("14");
+  tablet.settle();
+  EXPECT_EQ(tablet.ledger.back().unit, "kg");
+}
+
 TEST_F(HarvestTest, APlotCanBePutOff) {
   start();
   tablet.tap(PutOff{});

@@ -397,7 +397,16 @@ TEST_F(Rate, ThePersonsUnitIsKeptWithTheValue) {
   EXPECT_EQ(last().unit, "cm");
   EXPECT_EQ(last().value, 8.0);
   tablet.model.setup.units["stubble_height"] = "in";
-  EXPECT_EQ(measure("stubble_height").unit, "cm") << "shown as entered";
+  EXPECT_EQ(measure("stubble_height").unit, "cm") << "shown and corrected as entered";
+  EXPECT_EQ(measure("stubble_height").choices.front().entered, "1");
+  tablet.tap(FocusMeasure{"stubble_height"});
+  tablet.tap(StepAmount{1});
+  tablet.tap(KeepAmount{});
+  tablet.settle();
+  EXPECT_EQ(last().entered, "8.5");
+  EXPECT_EQ(last().unit, "cm");
+  tablet.tap(GoToPlot{"102"});
+  EXPECT_EQ(measure("stubble_height").unit, "in");
 }
 
 TEST_F(Rate, ADigitKeyIsAStepOfTheScore) {
