@@ -71,7 +71,7 @@ void draw_label(Ui& ui, Rect room, const Key& key, Tone tone) {
   const std::string_view label = label_of(key.label);
   // A word too long for a small tile goes down one size; a sentence never does.
   Rect under_label = room;
-  under_label.top += line_height(ui, key.font);
+  under_label.top += line_height(ui, key.font) * 0.96F;
   const Font note_font =
       fits(ui, key.note, Font::kBody, under_label) ? Font::kBody : Font::kCaption;
   const float note_height =
@@ -132,7 +132,7 @@ bool key_as(Ui& ui, const Rect& rect, const Key& key, Kind kind, float picture) 
   widget.selected = key.selected;
   widget.primary = key.primary;
   widget.value = key.note;
-  const TouchState state = ui.touch(key.label, std::move(widget), key.halo.value_or(ui.gap() / 2));
+  const TouchState state = ui.touch(key.label, std::move(widget), key.halo.value_or(ui.halo()));
   const Dress look = dress(key, state.held);
   const Rect face = draw_body(ui, rect, look, state.held);
   Rect label_room = face.grown(-ui.mm(1.2));

@@ -1,6 +1,7 @@
 // The field that shows what is entered, in its three forms.
 #include <algorithm>
 #include <array>
+#include <cmath>
 
 #include "app/touch/body.h"
 
@@ -16,19 +17,19 @@ struct Places {
 
 // The label's strip is as low as its capitals allow; text() centres them in it.
 float strip(const Ui& ui, Font font) {
-  return ui.mm(ui.sizes().capital_mm(font) * 1.36);
+  return std::ceil(ui.mm(ui.sizes().capital_mm(font) * 1.31)) + 1;
 }
 
 Places lay_out(const Ui& ui, const Rect& rect, const Field& field) {
   Places places;
   places.shape = ui.mm(7);
   if (field.form == FieldForm::kDense) {
-    Rect room = rect.grown(-ui.mm(1.4));
-    room.left += ui.mm(0.8);
-    room.right -= ui.mm(0.8);
+    Rect room = rect.grown(-ui.mm(1.2));
+    room.left += ui.mm(1.0);
+    room.right -= ui.mm(1.0);
     places.label_font = Font::kCaption;
     places.shape = ui.mm(4.6);
-    Cutter down(room, Axis::kDown, ui.mm(0.6));
+    Cutter down(room, Axis::kDown, ui.mm(0.2));
     places.label = down.take(strip(ui, Font::kCaption));
     places.value = down.take_rest();
     return places;
@@ -46,14 +47,14 @@ Places lay_out(const Ui& ui, const Rect& rect, const Field& field) {
   return places;
 }
 
-// The largest type, from the wanted one down, in which the value stands on one line.
-Font value_font(const Ui& ui, std::string_view value, Font wanted, float width) {
-  constexpr std::array kSteps{Font::kValue, Font::kTitle, Font::kLabel, Font::kStrong};
+// The largest type, from the wanted one down, in which the value stands on one line of that room.
+Font value_font(const Ui& ui, std::string_view value, Font wanted, float width, float height) {
+  constexpr std::array kSteps{Font::kValue, Font::kTitle, Font::kLabel, Font::kStrong, Font::kBody};
   for (const Font font : kSteps)
     if (ui.sizes().capital_mm(font) <= ui.sizes().capital_mm(wanted) + 0.01 &&
-        text_width(ui, value, font) <= width)
+        strip(ui, font) <= height + 1 && text_width(ui, value, font) <= width)
       return font;
-  return Font::kBody;
+  return Font::kCaption;
 }
 
 void draw_value(Ui& ui, Rect line, const Field& field) {
@@ -65,7 +66,8 @@ void draw_value(Ui& ui, Rect line, const Field& field) {
   const bool hint = field.value.empty();
   const std::string_view shown = hint ? field.empty_hint : field.value;
   const Font font =
-      hint ? Font::kBody : value_font(ui, shown, field.font, line.width() - unit_width - between);
+      hint ? Font::kBody
+           : value_font(ui, shown, field.font, line.width() - unit_width - between, line.height());
   const float width = shown.empty() ? 0 : text_width(ui, shown, font) + 1;
   const float left =
       right ? std::max(line.left, line.right - unit_width - between - width) : line.left;
@@ -98,7 +100,7 @@ bool field(Ui& ui, const Rect& rect, const Field& field) {
   widget.enabled = field.enabled;
   widget.selected = field.focused;
   widget.value = field.value;
-  const TouchState state = ui.touch(field.label, std::move(widget), ui.gap() / 2);
+  const TouchState state = ui.touch(field.label, std::move(widget), ui.halo());
   const Canvas paint = ui.canvas();
   const float border = field.focused ? ui.mm(1.1) : ui.sizes().border();
   const Tone face = field.focused ? Tone::kDoneWash : Tone::kCard;

@@ -172,6 +172,24 @@ std::vector<PadKey> number_pad(Ui& ui, const Rect& rect, const NumberPad& pad) {
   return out;
 }
 
+namespace {
+
+// Room below a tile's picture: the label, and the tallest note under it.
+float strip_height(const Ui& ui, std::span<const Tile> tiles, const Tiles& options, float width) {
+  const float label = line_height(ui, options.font) + ui.mm(1);
+  const float room = width - ui.mm(3.5);
+  float note = 0;
+  for (const Tile& tile : tiles) {
+    if (tile.note.empty()) continue;
+    const bool one_line = text_width(ui, tile.note, Font::kBody) <= room;
+    note =
+        std::max(note, text_height(ui, tile.note, one_line ? Font::kBody : Font::kCaption, room));
+  }
+  return note > 0 ? label + note + ui.mm(0.8) : label;
+}
+
+}  // namespace
+
 std::optional<std::size_t> tile_pad(Ui& ui, const Rect& rect, std::span<const Tile> tiles,
                                     const Tiles& options) {
   const float least = options.primary ? ui.key() : ui.sizes().least();
@@ -193,6 +211,7 @@ std::optional<std::size_t> tile_pad(Ui& ui, const Rect& rect, std::span<const Ti
       note_room[n / grid.columns] =
           std::max(note_room[n / grid.columns],
                    text_height(ui, tiles[n].note, Font::kBody, grid.cell_width - ui.mm(4)));
+  const float strip = strip_height(ui, tiles, options, grid.cell_width);
   std::optional<std::size_t> tapped;
   for (std::size_t n = 0; n < tiles.size(); ++n) {
     const Tile& tile = tiles[n];
@@ -206,8 +225,6 @@ std::optional<std::size_t> tile_pad(Ui& ui, const Rect& rect, std::span<const Ti
              .halo = grid.gap / 2};
     body.paint = tile.paint;
     const Rect cell = grid.cell(n);
-    const float strip =
-        options.strip_mm > 0 ? ui.mm(options.strip_mm) : line_height(ui, options.font) + ui.mm(1);
     const float picture = options.label_below ? cell.height() - strip - ui.mm(2.5) : 0;
     if (key_as(ui, cell, body, Kind::kTile, picture)) tapped = n;
   }
@@ -225,7 +242,7 @@ bool rung(Ui& ui, const Rect& rect, const Stage& stage) {
   widget.selected = stage.selected;
   widget.primary = true;
   widget.value = stage.word;
-  const TouchState state = ui.touch(stage.label, std::move(widget), ui.gap() / 2);
+  const TouchState state = ui.touch(stage.label, std::move(widget), ui.halo());
   const Dress look = dress({.label = stage.label, .selected = stage.selected}, state.held);
   const Rect face = draw_body(ui, rect, look, state.held);
   if (stage.selected) draw_chosen(ui, face, look.text);

@@ -52,8 +52,7 @@ struct Tiles {
   bool primary = true;
   Font font = Font::kLabel;
   double most_mm = 34;       // a tile grows to this
-  bool label_below = false;  // the picture above, the label on its own strip
-  double strip_mm = 0;       // height of that strip; 0: one line of the label
+  bool label_below = false;  // the picture above, label and note on a strip of their own
 };
 // The place of the tile that was tapped.
 [[nodiscard]] std::optional<std::size_t> tile_pad(Ui& ui, const Rect& rect,

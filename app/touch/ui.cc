@@ -72,6 +72,7 @@ Rect Ui::clip() const {
 void Ui::begin(const platform::InputFrame& input, std::int64_t now_ms) {
   input_ = input;
   now_ms_ = now_ms;
+  halo_ = gap() / 2;
   another_frame_ = false;
   window_.set_paper(palette()[Tone::kGround]);
   hands_->panel_was_open = hands_->panel_open;

@@ -58,6 +58,10 @@ class Ui {
   [[nodiscard]] float mm(double millimetres) const { return sizes_.mm(millimetres); }
   [[nodiscard]] float gap() const { return sizes_.gap(); }
   [[nodiscard]] float key() const { return sizes_.key(); }
+  // How far keys and fields answer beyond their edge unless they say otherwise: half the gap, until
+  // a screen that stands closer together says so. Holds to the end of the frame.
+  [[nodiscard]] float halo() const { return halo_; }
+  void set_halo(float pixels) { halo_ = pixels; }
   [[nodiscard]] Rect window_rect() const;
   [[nodiscard]] Rect page() const;  // the window without its margin
   [[nodiscard]] bool portrait() const;
@@ -151,6 +155,7 @@ class Ui {
   Register seen_;
   platform::InputFrame input_;
   std::int64_t now_ms_ = 0;
+  float halo_ = 0;
   bool another_frame_ = false;
   std::unique_ptr<Hands> hands_;
 };
