@@ -1,0 +1,46 @@
+// The pictures on the tiles of a pad, drawn by code: what a number or a stage looks like in a plot.
+//
+// Each gives a paint for touch::Tile. They use tones of the theme only, fill their own ground, and
+// draw the same picture every time: chance comes from a fixed seed.
+#pragma once
+
+#include <string_view>
+#include <vector>
+
+#include "app/touch/key.h"
+
+namespace ligule::screens {
+
+// Drill rows seen from above, filled to a whole percent (0 to 100, others are held to the ends).
+// A higher percent fills the gaps of the lower one, so that neighbours differ only by what was
+// added.
+[[nodiscard]] touch::Paint stand_picture(int percent);
+
+// The same of a broadcast plot: ground covered in patches.
+[[nodiscard]] touch::Paint ground_picture(int percent);
+
+// Where the plants of stand_picture() stand, for drawing and for counting: kRows drill rows of
+// `pieces` pieces each, row by row; `true` is filled. The share is as near to percent as pieces
+// allow. Lower percents of the same pieces are part of it.
+struct StandPattern {
+  static constexpr int kRows = 5;
+  int pieces = 0;
+  std::vector<bool> filled;
+  [[nodiscard]] bool at(int row, int piece) const {
+    return filled[static_cast<std::size_t>(row * pieces + piece)];
+  }
+};
+[[nodiscard]] StandPattern stand_pattern(int percent, int pieces);
+
+// Three seedlings from the side; strength 0 the weakest to 1 the strongest.
+[[nodiscard]] touch::Paint seedling_picture(double strength);
+
+// A tiller at a stage of the grass scale (its index, 1 to 5), a stem at a stage of the legume scale
+// (0 to 9).
+[[nodiscard]] touch::Paint grass_picture(double index);
+[[nodiscard]] touch::Paint legume_picture(double stage);
+
+// Cut stems on the ground, as high as share (0 to 1) of the picture.
+[[nodiscard]] touch::Paint stubble_picture(double share);
+
+}  // namespace ligule::screens

@@ -1,0 +1,246 @@
+// Day's end: what is missing or was questioned, then seal, then copy. Each step says what came of
+// it before the next one opens.
+#include <algorithm>
+
+#include "app/screens/pen.h"
+
+namespace ligule::screens {
+
+using touch::Align;
+using touch::Axis;
+using touch::Cutter;
+using touch::Font;
+using touch::Rect;
+using touch::Shape;
+using touch::Style;
+using touch::Tone;
+
+namespace {
+
+constexpr std::size_t kPlotsNamed = 14;
+
+std::string plots(const std::vector<std::string>& numbers) {
+  std::string out;
+  for (std::size_t n = 0; n < std::min(kPlotsNamed, numbers.size()); ++n) {
+    if (n > 0) out += ", ";
+    out += numbers[n];
+  }
+  if (numbers.size() > kPlotsNamed) out += " \xE2\x80\xA6";
+  return out;
+}
+
+std::string items(const Pen& pen, const std::vector<flow::OpenItem>& named) {
+  std::vector<std::string> texts;
+  texts.reserve(named.size());
+  for (const flow::OpenItem& item : named)
+    texts.push_back(item.plot + " " + std::string(pen.words("measure." + item.measure)));
+  return plots(texts);
+}
+
+// One finding of a row: its sign, its words, the plots.
+struct Finding {
+  Shape shape;
+  std::string text;
+};
+
+std::vector<Finding> findings_of(const Pen& pen, const flow::DayRow& row) {
+  std::vector<Finding> findings;
+  if (!row.open_plots.empty())
+    findings.push_back(
+        {Shape::kOpen, pen.words.fill("days_end.open_plots",
+                                      {number(row.open_plots.size()), plots(row.open_plots)})});
+  if (!row.on_hold.empty())
+    findings.push_back(
+        {Shape::kHeld, pen.words.fill("days_end.on_hold", {items(pen, row.on_hold)})});
+  if (!row.questioned.empty())
+    findings.push_back(
+        {Shape::kQuestioned, pen.words.fill("days_end.questioned", {items(pen, row.questioned)})});
+  if (findings.empty())
+    findings.push_back({Shape::kDone, std::string(pen.words("days_end.whole"))});
+  return findings;
+}
+
+float draw_row(const Pen& pen, const Rect& area, float top, const flow::DayRow& row) {
+  touch::Ui& ui = pen.ui;
+  const auto findings = findings_of(pen, row);
+  const float inner = area.width() - ui.mm(8);
+  const float sign = ui.mm(6);
+  const float words = inner - sign - ui.mm(3);
+  float height = ui.mm(6) + touch::line_height(ui, Font::kLabel) + ui.mm(7);
+  for (const Finding& finding : findings)
+    height += std::max(sign, touch::text_height(ui, finding.text, Font::kBody, words)) + ui.mm(1.5);
+  const Rect card{area.left, top, area.right, top + height};
+  (void)touch::sheet(ui, card);
+  Cutter down(
+      {card.left + ui.mm(4), card.top + ui.mm(3), card.right - ui.mm(4), card.bottom - ui.mm(3)},
+      Axis::kDown, ui.mm(1.5));
+  touch::text(ui, down.take(touch::line_height(ui, Font::kLabel)),
+              {.text = pen.words.fill("days_end.row", {row.trial_code, row.code}),
+               .font = Font::kLabel,
+               .may_cut = true});
+  const double share = row.total == 0 ? 0.0 : static_cast<double>(row.done) / row.total;
+  touch::progress(
+      ui, down.take(ui.mm(5.2)), share,
+      pen.words.fill("today.progress", {std::to_string(row.done), std::to_string(row.total)}));
+  for (const Finding& finding : findings) {
+    const float tall = std::max(sign, touch::text_height(ui, finding.text, Font::kBody, words));
+    Cutter across(down.take(tall), Axis::kAcross, ui.mm(3));
+    const Rect place = across.take(sign);
+    ui.canvas().shape(finding.shape, {place.left, place.top, place.right, place.top + sign});
+    touch::text(ui, across.take_rest(), {.text = finding.text, .lines = 8});
+  }
+  return height;
+}
+
+void draw_rows(const Pen& pen, const Rect& rect, const flow::DaysEndView& view) {
+  touch::Ui& ui = pen.ui;
+  if (view.rows.empty()) {
+    if (view.loaded)
+      touch::text(ui, rect,
+                  {.text = pen.words("days_end.no_work"), .down = Align::kStart, .lines = 3});
+    return;
+  }
+  auto scroll = ui.scroll("rows", rect);
+  float top = scroll.area().top;
+  for (const flow::DayRow& row : view.rows)
+    top += draw_row(pen, scroll.area(), top, row) + ui.gap();
+}
+
+std::string seal_words(const Pen& pen, const flow::DaysEndView& view) {
+  switch (view.seal.state) {
+    case flow::StepState::kWaiting:
+      return std::string(pen.words("days_end.nothing_to_seal"));
+    case flow::StepState::kReady:
+      return pen.words.count("days_end.to_seal", view.unsealed);
+    case flow::StepState::kBusy:
+      return std::string(pen.words("days_end.sealing"));
+    case flow::StepState::kDone:
+      return pen.words.fill("days_end.sealed",
+                            {std::to_string(view.sealed_records), view.seal.file_name});
+    case flow::StepState::kFailed:
+      break;
+  }
+  return pen.words.fill("days_end.seal_failed",
+                        {view.seal.error ? one_line(*view.seal.error) : ""});
+}
+
+std::string copy_words(const Pen& pen, const flow::DaysEndView& view) {
+  switch (view.copy.state) {
+    case flow::StepState::kWaiting:
+      return std::string(pen.words("days_end.copy_after"));
+    case flow::StepState::kReady:
+      return std::string(
+          pen.words(view.places.empty() ? "days_end.no_place" : "days_end.choose_place"));
+    case flow::StepState::kBusy:
+      return pen.words.fill("days_end.copying", {view.copy.place});
+    case flow::StepState::kDone:
+      return pen.words.fill("days_end.copied", {view.copy.place});
+    case flow::StepState::kFailed:
+      break;
+  }
+  return pen.words.fill("days_end.copy_failed",
+                        {view.copy.place, view.copy.error ? one_line(*view.copy.error) : ""});
+}
+
+Shape step_shape(flow::StepState state) {
+  switch (state) {
+    case flow::StepState::kDone:
+      return Shape::kDone;
+    case flow::StepState::kFailed:
+      return Shape::kQuestioned;
+    case flow::StepState::kBusy:
+      return Shape::kNow;
+    case flow::StepState::kReady:
+    case flow::StepState::kWaiting:
+      break;
+  }
+  return Shape::kOpen;
+}
+
+// A step's sign and words; returns what is left below for its keys.
+void draw_step(const Pen& pen, const Rect& rect, flow::StepState state, std::string_view text) {
+  touch::Ui& ui = pen.ui;
+  Cutter across(rect, Axis::kAcross, ui.mm(3));
+  const Rect sign = across.take(ui.mm(8));
+  ui.canvas().shape(step_shape(state), {sign.left, sign.top, sign.right, sign.top + sign.width()});
+  touch::text(ui, across.take_rest(),
+              {.text = text, .down = Align::kStart, .lines = 8, .may_cut = true});
+}
+
+void draw_steps(const Pen& pen, const Rect& rect, const flow::DaysEndView& view) {
+  touch::Ui& ui = pen.ui;
+  Cutter down(rect, Axis::kDown, ui.gap());
+  // From the bottom: places to copy to, words of the copy, seal, words of the seal.
+  const bool sealed = view.seal.state == flow::StepState::kDone;
+  const bool offer = sealed && !view.places.empty() && view.copy.state != flow::StepState::kBusy;
+  if (offer) {
+    const std::size_t across =
+        std::min<std::size_t>(view.places.size(), rect.width() >= ui.mm(90) ? 3 : 1);
+    const std::size_t rows = (std::min<std::size_t>(view.places.size(), 3) + across - 1) / across;
+    const auto count = static_cast<float>(rows);
+    const auto lines = touch::split(down.take_end(count * ui.key() + (count - 1) * ui.gap()),
+                                    Axis::kDown, rows, ui.gap());
+    for (std::size_t n = 0; n < std::min<std::size_t>(view.places.size(), 3); ++n) {
+      const auto cells = touch::split(lines[n / across], Axis::kAcross, across, ui.gap());
+      const std::string label = pen.words.fill("days_end.copy_to", {view.places[n].name});
+      const bool next = n == 0 && view.copy.state != flow::StepState::kDone;
+      if (touch::key(ui, cells[n % across],
+                     {.label = label, .style = next ? Style::kAction : Style::kPlain}))
+        pen.send(flow::CopyTo{view.places[n].path});
+    }
+  }
+  const auto words_height = [&](std::string_view text) {
+    return std::max(ui.mm(8),
+                    touch::text_height(ui, text, Font::kBody, down.rest().width() - ui.mm(11)));
+  };
+  const std::string copy = copy_words(pen, view);
+  draw_step(pen, down.take_end(words_height(copy)), view.copy.state, copy);
+  if (!sealed) {
+    touch::Key seal{.label = pen.words("days_end.seal"), .style = Style::kAction};
+    seal.enabled = view.loaded && (view.seal.state == flow::StepState::kReady ||
+                                   view.seal.state == flow::StepState::kFailed);
+    if (touch::key(ui, down.take_end(ui.key()), seal)) pen.send(flow::SealDay{});
+  }
+  const std::string seal = seal_words(pen, view);
+  draw_step(pen, down.take_end(words_height(seal)), view.seal.state, seal);
+}
+
+float steps_height(const Pen& pen, const flow::DaysEndView& view, float width) {
+  const touch::Ui& ui = pen.ui;
+  const bool sealed = view.seal.state == flow::StepState::kDone;
+  float height = 0;
+  for (const std::string& text : {seal_words(pen, view), copy_words(pen, view)})
+    height +=
+        std::max(ui.mm(8), touch::text_height(ui, text, Font::kBody, width - ui.mm(11))) + ui.gap();
+  if (!sealed || !view.places.empty()) height += ui.key() + ui.gap();
+  return height;
+}
+
+}  // namespace
+
+void draw_days_end(const Pen& pen, const flow::DaysEndView& view) {
+  touch::Ui& ui = pen.ui;
+  auto group = ui.group("Day's end");
+  Cutter down(ui.page(), Axis::kDown, ui.gap());
+  const std::string note =
+      view.open + view.held + view.questioned == 0
+          ? std::string(pen.words("days_end.all_well"))
+          : pen.words.fill("days_end.summary",
+                           {number(view.open), number(view.held), number(view.questioned)});
+  if (draw_head(pen, down.take(touch::head_height(ui)),
+                {.title = pen.words("days_end.title"), .note = note, .back = true}, view.head))
+    pen.send(flow::ShowToday{});
+  if (ui.portrait()) {
+    const float width = down.rest().width();
+    draw_steps(pen, down.take_end(steps_height(pen, view, width)), view);
+    draw_rows(pen, down.take_rest(), view);
+    return;
+  }
+  Cutter across(down.take_rest(), Axis::kAcross, ui.mm(5));
+  const float width = std::max(ui.mm(60), across.rest().width() * 0.38F);
+  const Rect side = ui.left_handed() ? across.take(width) : across.take_end(width);
+  draw_steps(pen, side, view);
+  draw_rows(pen, across.take_rest(), view);
+}
+
+}  // namespace ligule::screens

@@ -1,0 +1,140 @@
+// Dry weights: which bags are still in the oven, and the weight of the one on the scale.
+#include <algorithm>
+
+#include "app/screens/pen.h"
+
+namespace ligule::screens {
+
+using touch::Align;
+using touch::Axis;
+using touch::Cutter;
+using touch::FieldForm;
+using touch::Font;
+using touch::Rect;
+using touch::Style;
+using touch::Tone;
+
+namespace {
+
+void draw_bag(const Pen& pen, const Rect& rect, const flow::BagRow& bag) {
+  touch::Ui& ui = pen.ui;
+  const std::string label = bag.number + "##" + bag.trial_code + bag.plot + bag.number;
+  const std::string note =
+      pen.words.fill("dry.bag", {bag.plot, bag.trial_code, pen.words.count("age.days", bag.days)});
+  touch::Key key{.label = label, .note = note, .selected = bag.chosen, .font = Font::kTitle};
+  if (bag.on_hold)
+    key.paint = [](const touch::Canvas& paint, const Rect& room) {
+      const float side = paint.sizes().mm(6);
+      const float edge = paint.sizes().mm(1.6);
+      paint.shape(touch::Shape::kHeld, {room.left + edge, room.top + edge, room.left + edge + side,
+                                        room.top + edge + side});
+    };
+  auto group = ui.group("Bag");
+  if (touch::key(ui, rect, key)) pen.send(flow::ChooseBag{bag.bag});
+}
+
+void draw_bags(const Pen& pen, const Rect& room, const flow::DryView& view) {
+  touch::Ui& ui = pen.ui;
+  if (view.bags.empty()) {
+    if (view.in_oven > 0)
+      touch::text(ui, room,
+                  {.text = pen.words("dry.no_such_bag"),
+                   .tone = Tone::kInkSoft,
+                   .down = Align::kStart,
+                   .lines = 3});
+    return;
+  }
+  auto scroll = ui.scroll("bags", room);
+  const Rect& area = scroll.area();
+  const float height = ui.mm(17);
+  const auto columns = static_cast<std::size_t>(
+      std::max(1.0F, std::floor((area.width() + ui.gap()) / (ui.mm(44) + ui.gap()))));
+  for (std::size_t n = 0; n < view.bags.size(); ++n) {
+    const auto row = static_cast<float>(n / columns);
+    const float top = area.top + row * (height + ui.gap());
+    const auto cells =
+        touch::split({area.left, top, area.right, top + height}, Axis::kAcross, columns, ui.gap());
+    draw_bag(pen, cells[n % columns], view.bags[n]);
+  }
+}
+
+void draw_fields(const Pen& pen, const Rect& rect, const flow::DryView& view) {
+  const auto cells = touch::split(rect, Axis::kAcross, view.fields.size(), close_gap(pen.ui));
+  for (std::size_t n = 0; n < view.fields.size(); ++n)
+    draw_field(pen, cells[n], view.fields[n], FieldForm::kDense, Font::kValue);
+}
+
+void draw_pad(const Pen& pen, const Rect& rect, const flow::DryView& view) {
+  const auto focused =
+      std::ranges::find_if(view.fields, [](const flow::FieldView& field) { return field.focused; });
+  const bool on_weight = focused != view.fields.end() && focused->field == flow::Field::kDryWeight;
+  const touch::NumberPad keys{.erase = pen.words("keyboard.erase"),
+                              .done = pen.words(on_weight ? "dry.keep" : "key.next"),
+                              .decimals = on_weight,
+                              .can_done = on_weight ? view.can_keep && view.can_enter : true};
+  for (const touch::PadKey& key : touch::number_pad(pen.ui, rect, keys)) {
+    if (key.kind == touch::PadKey::Kind::kDone && on_weight)
+      pen.send(flow::KeepDry{});
+    else
+      send_keys(pen, {key});
+  }
+}
+
+// What is known of the chosen bag, or how many are left.
+void draw_state(const Pen& pen, const Rect& rect, const flow::DryView& view) {
+  touch::Ui& ui = pen.ui;
+  Cutter across(rect, Axis::kAcross, ui.gap());
+  draw_take_back(pen, across.take_end(ui.mm(20)), view.can_take_back);
+  const bool chosen =
+      std::ranges::any_of(view.bags, [](const flow::BagRow& bag) { return bag.chosen; });
+  std::string text;
+  if (chosen)
+    text = view.fresh.empty() ? std::string(pen.words("dry.no_fresh"))
+                              : pen.words.fill("dry.fresh", {view.fresh, view.fresh_unit});
+  else if (view.in_oven == 0)
+    text = pen.words("dry.none_in_oven");
+  else
+    text = pen.words.count("dry.in_oven", static_cast<int>(view.in_oven));
+  if (!chosen && view.done > 0)
+    text += " " + pen.words.count("dry.done", static_cast<int>(view.done));
+  touch::text(ui, across.take_rest(), {.text = text, .font = Font::kStrong, .lines = 2});
+}
+
+}  // namespace
+
+void draw_dry(const Pen& pen, const flow::DryView& view) {
+  touch::Ui& ui = pen.ui;
+  auto group = ui.group("Dry weights");
+  stand_close(ui);
+  const float gap = close_gap(ui);
+  const float least_pad = 4 * ui.mm(20) + 3 * ui.mm(3);
+  const float glove_pad = 4 * ui.key() + 3 * ui.gap();
+  Rect words;
+  Rect pad;
+  if (ui.portrait()) {
+    Cutter down(full_page(ui), Axis::kDown, gap);
+    pad = down.take_end(std::clamp(down.left_over() * 0.5F, least_pad, glove_pad + ui.mm(16)));
+    words = down.take_rest();
+    words.bottom -= ui.gap() - gap;
+  } else {
+    Cutter across(full_page(ui), Axis::kAcross, ui.mm(4));
+    const float room = across.rest().width();
+    const float wanted = std::max(glove_pad, std::min(room * 0.5F, ui.mm(116)));
+    const float width = room - wanted - ui.mm(4) >= ui.mm(70) ? wanted : least_pad;
+    const Rect side = ui.left_handed() ? across.take(width) : across.take_end(width);
+    const float height = std::min(4 * ui.mm(28) + 3 * ui.gap(), side.height());
+    pad = {side.left, side.bottom - height, side.right, side.bottom};
+    words = across.take_rest();
+  }
+  Cutter down(words, Axis::kDown, gap);
+  if (draw_head(pen, down.take(ui.mm(15)), {.title = pen.words("dry.title"), .back = true},
+                view.head))
+    pen.send(flow::ShowToday{});
+  draw_pad(pen, pad, view);
+  draw_fields(pen, down.take_end(ui.mm(18)), view);
+  draw_state(pen, down.take(ui.mm(12.4)), view);
+  draw_bags(pen, down.take_rest(), view);
+  draw_caution(pen, "caution.oven", pen.scratch.oven_caution_read);
+}
+
+}  // namespace ligule::screens

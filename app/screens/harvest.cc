@@ -1,0 +1,282 @@
+// Harvest: the head of a run once, then weights plot by plot.
+#include <algorithm>
+
+#include "app/screens/pen.h"
+
+namespace ligule::screens {
+
+using touch::Align;
+using touch::Axis;
+using touch::Cutter;
+using touch::FieldForm;
+using touch::Font;
+using touch::Rect;
+using touch::Style;
+using touch::Tone;
+
+namespace {
+
+const flow::FieldView* focused_of(const std::vector<flow::FieldView>& fields) {
+  const auto found =
+      std::ranges::find_if(fields, [](const flow::FieldView& field) { return field.focused; });
+  return found == fields.end() ? nullptr : &*found;
+}
+
+bool wants_letters(const flow::FieldView* field) {
+  return field != nullptr && flow::kind_of(field->field) == flow::FieldKind::kWords;
+}
+
+touch::NumberPad pad_of(const Pen& pen, const flow::FieldView* field, std::string_view done,
+                        bool can_done) {
+  const bool decimals = field == nullptr || flow::kind_of(field->field) != flow::FieldKind::kLabel;
+  return {.erase = pen.words("keyboard.erase"),
+          .done = done,
+          .decimals = decimals,
+          .can_done = can_done};
+}
+
+// --- the head of a run -------------------------------------------------------------------------
+
+void draw_chips(const Pen& pen, const Rect& rect, const std::vector<std::string>& labels,
+                std::size_t selected, const std::function<void(std::size_t)>& tapped) {
+  touch::Ui& ui = pen.ui;
+  if (labels.empty()) return;
+  const auto cells = touch::split(rect, Axis::kAcross, labels.size(), ui.gap());
+  for (std::size_t n = 0; n < labels.size(); ++n)
+    if (touch::key(ui, cells[n],
+                   {.label = labels[n], .selected = n == selected, .font = Font::kStrong}))
+      tapped(n);
+}
+
+void draw_surfaces(const Pen& pen, const Rect& rect, const flow::RunHeadView& view) {
+  auto group = pen.ui.group("Surface");
+  std::vector<std::string> labels;
+  labels.reserve(view.surfaces.size());
+  std::size_t selected = view.surfaces.size();
+  for (std::size_t n = 0; n < view.surfaces.size(); ++n) {
+    labels.push_back(std::string(pen.words("surface." + view.surfaces[n])) + "##" +
+                     view.surfaces[n]);
+    if (view.surfaces[n] == view.surface) selected = n;
+  }
+  draw_chips(pen, rect, labels, selected,
+             [&](std::size_t n) { pen.send(flow::ChooseSurface{view.surfaces[n]}); });
+}
+
+void draw_machines(const Pen& pen, const Rect& rect, const flow::RunHeadView& view) {
+  auto group = pen.ui.group("Machines");
+  constexpr std::size_t kMost = 3;
+  std::vector<std::string> labels(
+      view.machines.begin(),
+      view.machines.begin() + static_cast<std::ptrdiff_t>(std::min(kMost, view.machines.size())));
+  std::string machine;
+  for (const flow::FieldView& field : view.fields)
+    if (field.field == flow::Field::kMachine) machine = field.text;
+  const auto found = std::ranges::find(labels, machine);
+  draw_chips(pen, rect, labels, static_cast<std::size_t>(found - labels.begin()),
+             [&](std::size_t n) {
+               pen.send(flow::FocusField{flow::Field::kMachine});
+               for (std::size_t letters = 0; letters < machine.size(); ++letters)
+                 pen.send(flow::KeyErase{});
+               pen.send(flow::KeyText{view.machines[n]});
+             });
+}
+
+// Machine, cut width, stubble: side by side, or the machine on a line of its own.
+void draw_run_fields(const Pen& pen, const Rect& rect, const flow::RunHeadView& view) {
+  const float gap = close_gap(pen.ui);
+  const auto field = [&](const Rect& place, const flow::FieldView& one) {
+    draw_field(pen, place, one, FieldForm::kDense, Font::kTitle);
+  };
+  const bool wide = rect.width() >= pen.ui.mm(140);
+  const auto lines = touch::split(rect, Axis::kDown, wide ? 1 : 2, gap);
+  const std::size_t on_first = wide ? view.fields.size() : 1;
+  const auto upper = touch::split(lines.front(), Axis::kAcross, on_first, gap);
+  for (std::size_t n = 0; n < on_first; ++n) field(upper[n], view.fields[n]);
+  if (wide) return;
+  const auto lower = touch::split(lines.back(), Axis::kAcross, view.fields.size() - 1, gap);
+  for (std::size_t n = 1; n < view.fields.size(); ++n) field(lower[n - 1], view.fields[n]);
+}
+
+// Pad or keyboard below, whichever the field takes; gives back what is left above.
+Rect draw_run_keys(const Pen& pen, const Rect& page, const flow::FieldView* focused, float gap) {
+  touch::Ui& ui = pen.ui;
+  const bool letters = wants_letters(focused);
+  Cutter down(page, Axis::kDown, letters ? gap : ui.gap());
+  if (letters) {
+    draw_keyboard(pen, down.take_end(touch::keyboard_height(ui, page.width())),
+                  pen.words("key.next"));
+    return down.take_rest();
+  }
+  const float pad = std::min(down.left_over() - ui.mm(30), 4 * ui.key() + 3 * ui.gap());
+  send_keys(pen, touch::number_pad(ui, down.take_end(pad),
+                                   pad_of(pen, focused, pen.words("key.next"), true)));
+  return down.take_rest();
+}
+
+void draw_run_head(const Pen& pen, const flow::HarvestView& view, const flow::RunHeadView& step) {
+  touch::Ui& ui = pen.ui;
+  const float gap = close_gap(ui);
+  Cutter down(draw_run_keys(pen, full_page(ui), focused_of(step.fields), gap), Axis::kDown, gap);
+  const float strip = ui.mm(13);
+  const bool roomy = down.left_over() >= touch::head_height(ui) + 4 * strip + 5 * gap;
+  const std::string title =
+      pen.words.fill("harvest.title", {std::to_string(view.cutting), view.trial_code});
+  if (draw_head(pen, down.take(roomy ? touch::head_height(ui) : ui.mm(12.6)),
+                {.title = title, .note = pen.words("harvest.note"), .back = true}, view.head))
+    pen.send(flow::ShowToday{});
+  Cutter low(down.take_end(strip), Axis::kAcross, ui.gap());
+  const touch::Key start{.label = pen.words("harvest.start"),
+                         .style = Style::kAction,
+                         .enabled = step.can_start,
+                         .font = Font::kStrong};
+  const float start_width = std::max(ui.mm(30), low.rest().width() * 0.32F);
+  if (touch::key(ui, low.take_end(start_width), start)) pen.send(flow::StartRun{});
+  draw_surfaces(pen, low.take_rest(), step);
+  if (roomy && !step.machines.empty()) {
+    const float tall = down.rest().width() >= ui.mm(140) ? ui.mm(16) : 2 * strip + gap;
+    draw_run_fields(pen, down.take(tall), step);
+    draw_machines(pen, down.take(strip), step);
+    return;
+  }
+  Rect fields = down.take_rest();
+  fields.bottom = std::min(fields.bottom, fields.top + 2 * strip + gap);
+  draw_run_fields(pen, fields, step);
+}
+
+// --- weighing ------------------------------------------------------------------------------------
+
+struct WeighLayout {
+  Rect back, plot, find, fields, lane, take_back, later, pad;
+};
+
+// The strip of keys beside or above the pad.
+void cut_keys(const touch::Ui& ui, const Rect& strip, WeighLayout& layout) {
+  Cutter low(strip, Axis::kAcross, ui.gap());
+  layout.later = low.take_end(std::max(ui.mm(20), strip.width() * 0.3F));
+  layout.take_back = low.take_end(std::max(ui.mm(16), strip.width() * 0.3F));
+  layout.find = low.take_rest();
+}
+
+WeighLayout weigh_layout(const touch::Ui& ui) {
+  WeighLayout layout;
+  const float gap = close_gap(ui);
+  const float least_pad = 4 * ui.mm(20) + 3 * ui.mm(3);
+  const float glove_pad = 4 * ui.key() + 3 * ui.gap();
+  Rect words;
+  if (ui.portrait()) {
+    Cutter down(full_page(ui), Axis::kDown, gap);
+    const float free = down.left_over() - ui.mm(14 + 36 + 25 + 13) - 5 * gap;
+    const float most = 4 * ui.mm(28) + 3 * ui.gap();
+    layout.pad = down.take_end(std::clamp(free, least_pad, most));
+    words = down.take_rest();
+    words.bottom -= ui.gap() - gap;
+  } else {
+    Cutter across(full_page(ui), Axis::kAcross, ui.mm(4));
+    const float room = across.rest().width();
+    const float wanted = std::max(glove_pad, std::min(room * 0.5F, ui.mm(116)));
+    const float width = room - wanted - ui.mm(4) >= ui.mm(70) ? wanted : least_pad;
+    const Rect side = ui.left_handed() ? across.take(width) : across.take_end(width);
+    const float height = std::min(4 * ui.mm(28) + 3 * ui.gap(), side.height());
+    layout.pad = {side.left, side.bottom - height, side.right, side.bottom};
+    words = across.take_rest();
+  }
+  Cutter down(words, Axis::kDown, gap);
+  // Low glass: tags for stakes, and everything closer together.
+  const float full = ui.mm(14 + 12.2 + 2 * 17.4) + touch::stake_lane_height(ui) + 4 * gap;
+  const bool tall = down.left_over() >= full;
+  Cutter top(down.take(ui.mm(14)), Axis::kAcross, ui.mm(3));
+  layout.back = top.take(ui.mm(15));
+  layout.back.bottom = std::min(layout.back.bottom, layout.back.top + ui.mm(15));
+  layout.plot = top.take_rest();
+  if (ui.portrait() && !tall) {
+    // Upright and small: keys beside the stakes, so that the weights stay large.
+    layout.find = layout.plot;
+    layout.find.left = layout.find.right - ui.mm(18);
+    layout.plot.right = layout.find.left - ui.gap();
+    Cutter low(down.take_end(touch::low_lane_height(ui)), Axis::kAcross, ui.gap());
+    layout.take_back = low.take(ui.mm(16));
+    layout.later = low.take_end(ui.mm(20));
+    layout.lane = low.take_rest();
+    layout.fields = down.take_rest();
+    return layout;
+  }
+  cut_keys(ui, down.take_end(ui.mm(12.2)), layout);
+  layout.lane = down.take_end(tall ? touch::stake_lane_height(ui) : touch::low_lane_height(ui));
+  layout.fields = down.take_rest();
+  const float most = 2 * ui.mm(22) + gap;
+  if (layout.fields.height() > most) layout.fields.top = layout.fields.bottom - most;
+  return layout;
+}
+
+void draw_plot_place(const Pen& pen, const Rect& rect, const flow::WeighingView& step) {
+  // Typing a stake's number takes the place of the number until it is found.
+  const auto find = std::ranges::find_if(
+      step.fields, [](const flow::FieldView& field) { return field.field == flow::Field::kPlot; });
+  if (find != step.fields.end() && find->focused) {
+    draw_field(pen, rect, *find, FieldForm::kRow);
+    return;
+  }
+  std::string place = pen.words.fill(
+      "harvest.place", {std::to_string(step.block), number(step.done), number(step.lane.size())});
+  if (step.all_done) place = pen.words.fill("harvest.all_done", {number(step.lane.size())});
+  if (!step.names.empty()) place = step.names;
+  draw_plot(pen, rect, step.plot, place);
+}
+
+void draw_weighing(const Pen& pen, const flow::WeighingView& step) {
+  touch::Ui& ui = pen.ui;
+  const WeighLayout layout = weigh_layout(ui);
+  touch::Key out{.label = pen.words("key.back")};
+  out.paint = touch::back_sign();
+  out.icon_only = true;
+  if (touch::key(ui, layout.back, out)) pen.send(flow::ShowToday{});
+  draw_plot_place(pen, layout.plot, step);
+
+  std::vector<flow::FieldView> fields;
+  for (const flow::FieldView& field : step.fields)
+    if (field.field != flow::Field::kPlot) fields.push_back(field);
+  constexpr std::size_t kAcross = 2;
+  const std::size_t rows = (fields.size() + kAcross - 1) / kAcross;
+  const auto lines = touch::split(layout.fields, Axis::kDown, rows, close_gap(ui));
+  for (std::size_t n = 0; n < fields.size(); ++n) {
+    const auto cells = touch::split(lines[n / kAcross], Axis::kAcross, kAcross, close_gap(ui));
+    draw_field(pen, cells[n % kAcross], fields[n], FieldForm::kDense, Font::kValue);
+  }
+
+  const flow::FieldView* focused = focused_of(step.fields);
+  const bool finding = focused != nullptr && focused->field == flow::Field::kPlot;
+  const std::string_view done = pen.words(finding ? "harvest.go" : "harvest.keep");
+  for (const touch::PadKey& key : touch::number_pad(
+           ui, layout.pad,
+           pad_of(pen, focused, done, finding || (step.can_keep && step.can_enter)))) {
+    if (key.kind == touch::PadKey::Kind::kDone && !finding)
+      pen.send(flow::KeepPlot{});
+    else
+      send_keys(pen, {key});
+  }
+  if (has_notice(pen))
+    draw_notice(pen, layout.lane);
+  else
+    draw_lane(pen, layout.lane, step.lane, step.present);
+  if (touch::key(ui, layout.find, {.label = pen.words("key.find"), .font = Font::kStrong}))
+    pen.send(flow::FocusField{flow::Field::kPlot});
+  draw_take_back(pen, layout.take_back, step.can_take_back);
+  if (touch::key(
+          ui, layout.later,
+          {.label = pen.words("key.later"), .enabled = step.can_enter, .font = Font::kStrong}))
+    pen.send(flow::PutOff{});
+}
+
+}  // namespace
+
+void draw_harvest(const Pen& pen, const flow::HarvestView& view) {
+  auto group = pen.ui.group("Harvest");
+  stand_close(pen.ui);
+  if (const auto* weighing = std::get_if<flow::WeighingView>(&view.step))
+    draw_weighing(pen, *weighing);
+  else
+    draw_run_head(pen, view, std::get<flow::RunHeadView>(view.step));
+  draw_caution(pen, "caution.harvest", pen.scratch.harvest_caution_read);
+}
+
+}  // namespace ligule::screens

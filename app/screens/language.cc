@@ -1,0 +1,49 @@
+#include "app/screens/language.h"
+
+#include <charconv>
+#include <vector>
+
+namespace ligule::screens {
+
+std::string_view Language::operator()(std::string_view key) const {
+  const auto found = texts_.find(key);
+  return found == texts_.end() ? key : std::string_view(found->second);
+}
+
+std::string Language::filled(std::string_view key,
+                             std::span<const std::string_view> arguments) const {
+  const std::string_view text = (*this)(key);
+  std::string out;
+  std::size_t at = 0;
+  while (at < text.size()) {
+    const std::size_t open = text.find('{', at);
+    const std::size_t close = open == std::string_view::npos ? open : text.find('}', open);
+    if (close == std::string_view::npos) break;
+    std::size_t place = arguments.size();
+    const char* first = text.data() + open + 1;
+    const auto [end, error] = std::from_chars(first, text.data() + close, place);
+    const bool known =
+        error == std::errc{} && end == text.data() + close && place < arguments.size();
+    out += text.substr(at, open - at);
+    out += known ? arguments[place] : text.substr(open, close - open + 1);
+    at = close + 1;
+  }
+  out += text.substr(at);
+  return out;
+}
+
+std::string Language::fill(std::string_view key,
+                           std::initializer_list<std::string_view> arguments) const {
+  return filled(key, {arguments.begin(), arguments.size()});
+}
+
+std::string Language::fill(const flow::Words& words) const {
+  const std::vector<std::string_view> arguments(words.arguments.begin(), words.arguments.end());
+  return filled(words.key, arguments);
+}
+
+std::string Language::count(std::string_view key, std::int64_t count) const {
+  return fill(std::string(key) + (count == 1 ? ".one" : ".many"), {std::to_string(count)});
+}
+
+}  // namespace ligule::screens

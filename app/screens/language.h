@@ -1,0 +1,45 @@
+// The words on the screen, by key, in the language of the person who holds the tablet.
+//
+// One file a language in assets/words (en.json, later es.json) holds all of them; sources hold keys
+// only ("rate.later"). Somebody above reads the file and hands the texts in: this room reads none.
+// Texts may ask for arguments by place: "{0} of {1} plots".
+#pragma once
+
+#include <initializer_list>
+#include <map>
+#include <span>
+#include <string>
+#include <string_view>
+
+#include "app/flow/views.h"
+
+namespace ligule::screens {
+
+class Language {
+ public:
+  using Texts = std::map<std::string, std::string, std::less<>>;
+
+  Language() = default;
+  explicit Language(Texts texts) : texts_(std::move(texts)) {}
+
+  // The text of a key; lives as long as the Language and the key. A key that is not there comes
+  // back itself, so that the screen can still be used; a test keeps that from happening.
+  [[nodiscard]] std::string_view operator()(std::string_view key) const;
+  [[nodiscard]] bool has(std::string_view key) const { return texts_.contains(key); }
+
+  // The text with {0}, {1} ... replaced. A place nobody fills stays as it is.
+  [[nodiscard]] std::string fill(std::string_view key,
+                                 std::initializer_list<std::string_view> arguments) const;
+  [[nodiscard]] std::string fill(const flow::Words& words) const;
+  // The same for one of two keys: key + ".one" when count is 1, else key + ".many"; {0} is the
+  // count.
+  [[nodiscard]] std::string count(std::string_view key, std::int64_t count) const;
+
+ private:
+  [[nodiscard]] std::string filled(std::string_view key,
+                                   std::span<const std::string_view> arguments) const;
+
+  Texts texts_;
+};
+
+}  // namespace ligule::screens

@@ -1,0 +1,120 @@
+#include "app/screens/measure_pad.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "app/screens/art.h"
+
+namespace ligule::screens {
+
+using touch::Axis;
+using touch::Cutter;
+using touch::Font;
+using touch::Rect;
+using touch::Style;
+
+namespace {
+
+// What a choice looks like in the plot; empty where there is no picture for its scale.
+touch::Paint picture_of(const flow::MeasureView& measure, const flow::ChoiceView& choice,
+                        bool drilled) {
+  if (measure.kind == ScaleKind::kPercent) {
+    const auto percent = static_cast<int>(std::lround(choice.value));
+    return drilled ? stand_picture(percent) : ground_picture(percent);
+  }
+  if (measure.scale == "maturity_grass") return grass_picture(choice.value);
+  if (measure.scale == "maturity_legume") return legume_picture(choice.value);
+  if (measure.kind == ScaleKind::kScore && measure.choices.size() > 1 &&
+      measure.direction != Direction::kNone) {
+    const double low = measure.choices.front().value;
+    const double high = measure.choices.back().value;
+    const double share = (choice.value - low) / (high - low);
+    return seedling_picture(measure.direction == Direction::kHighIsBest ? share : 1 - share);
+  }
+  if (measure.kind == ScaleKind::kLength) {
+    const double most = measure.choices.back().value;
+    return stubble_picture(most > 0 ? choice.value / most : 0);
+  }
+  return {};
+}
+
+struct Pad {
+  std::vector<std::string> labels;
+  std::vector<touch::Tile> tiles;
+};
+
+Pad tiles_of(const Pen& pen, const PadRoom& room, const flow::MeasureView& measure) {
+  Pad pad;
+  pad.labels.reserve(measure.choices.size());
+  for (const flow::ChoiceView& choice : measure.choices)
+    pad.labels.push_back(choice.entered + "##" + choice.entered);
+  for (std::size_t n = 0; n < measure.choices.size(); ++n) {
+    const flow::ChoiceView& choice = measure.choices[n];
+    touch::Tile tile{.label = pad.labels[n], .selected = choice.selected, .enabled = room.enabled};
+    if (!choice.word.empty()) tile.note = pen.words(choice.word);
+    tile.paint = picture_of(measure, choice, room.drilled);
+    pad.tiles.push_back(std::move(tile));
+  }
+  return pad;
+}
+
+std::optional<std::size_t> draw_tiles(const Pen& pen, const Rect& rect, const Pad& pad,
+                                      std::size_t columns) {
+  touch::Ui& ui = pen.ui;
+  touch::Tiles options{.columns = columns, .most_mm = 46, .label_below = true};
+  return touch::tile_pad(ui, rect, pad.tiles, options);
+}
+
+// Tiles of the usual amounts, and below them one fine step less or more, and Keep.
+void draw_amount(const Pen& pen, const PadRoom& room, const flow::MeasureView& measure) {
+  touch::Ui& ui = pen.ui;
+  Cutter down(room.area, Axis::kDown, ui.mm(3));
+  const float strip = std::max(ui.mm(20), std::min(ui.key(), room.area.height() / 4));
+  Cutter low(down.take_end(strip), Axis::kAcross, ui.gap());
+  const Rect keep = ui.left_handed() ? low.take(ui.mm(26)) : low.take_end(ui.mm(26));
+  const std::string_view value =
+      measure.typed.empty() ? std::string_view(measure.shown) : std::string_view(measure.typed);
+  const Rect place = low.take_rest();
+  // Between two keys for gloves on small glass there is room for the number only.
+  const bool tight = place.width() - 2 * ui.key() - 2 * ui.gap() < ui.mm(30);
+  const int step = touch::stepper(ui, place,
+                                  {.label = pen.words("amount.step"),
+                                   .less = pen.words("amount.less"),
+                                   .more = pen.words("amount.more"),
+                                   .value = value,
+                                   .unit = tight ? std::string_view() : measure.unit,
+                                   .can_less = room.enabled,
+                                   .can_more = room.enabled});
+  if (step != 0) pen.send(flow::StepAmount{step});
+  touch::Key done{.label = pen.words("amount.keep"),
+                  .style = measure.typed.empty() ? Style::kPlain : Style::kAction,
+                  .enabled = room.enabled && !measure.typed.empty(),
+                  .primary = true};
+  if (touch::key(ui, keep, done)) pen.send(flow::KeepAmount{});
+  for (const auto& press : ui.typed()) {  // digits of a hardware keyboard
+    if (press.key == platform::HardKey::kText) pen.send(flow::KeyText{press.text});
+    if (press.key == platform::HardKey::kErase) pen.send(flow::KeyErase{});
+    if (press.key == platform::HardKey::kEnter) pen.send(flow::KeyDone{});
+  }
+  if (measure.choices.empty()) return;
+  const Pad pad = tiles_of(pen, room, measure);
+  if (const auto n = draw_tiles(pen, down.take_rest(), pad, 0))
+    pen.send(flow::ChooseValue{measure.measure, measure.choices[*n].entered});
+}
+
+}  // namespace
+
+void draw_measure_pad(const Pen& pen, const PadRoom& room, const flow::MeasureView& measure) {
+  if (measure.pad == flow::PadKind::kAmount) {
+    draw_amount(pen, room, measure);
+    return;
+  }
+  const Pad pad = tiles_of(pen, room, measure);
+  // The percent's tiles share their grid with the keys; others choose their own.
+  const bool whole_grid = measure.kind == ScaleKind::kPercent && !measure.fine;
+  const Rect& rect = whole_grid ? room.grid : room.area;
+  if (const auto n = draw_tiles(pen, rect, pad, whole_grid ? room.columns : 0))
+    pen.send(flow::ChooseValue{measure.measure, measure.choices[*n].entered});
+}
+
+}  // namespace ligule::screens

@@ -1,0 +1,80 @@
+// What lies over a screen: a question about a value, and NOT SAVED.
+#include <algorithm>
+
+#include "app/screens/pen.h"
+
+namespace ligule::screens {
+namespace {
+
+std::string joined(const std::vector<std::string>& texts, std::size_t most) {
+  std::string out;
+  for (std::size_t n = 0; n < std::min(most, texts.size()); ++n) {
+    if (n > 0) out += ", ";
+    out += texts[n];
+  }
+  if (texts.size() > most) out += " \xE2\x80\xA6";
+  return out;
+}
+
+void draw_question(const Pen& pen, const flow::QuestionView& view) {
+  auto group = pen.ui.group("Question");
+  const std::string measure(pen.words("measure." + view.measure));
+  const std::string value = view.unit.empty() ? view.entered : view.entered + " " + view.unit;
+  const std::string title = pen.words.fill("question.title", {view.plot, measure, value});
+  std::string text = pen.words.fill(view.text);
+  if (view.on_hold) text += " " + std::string(pen.words("question.on_hold"));
+  std::vector<std::string> labels;
+  labels.reserve(view.phrases.size());
+  for (const auto& phrase : view.phrases)
+    labels.push_back(std::string(pen.words("phrase." + phrase.code)) + "##" + phrase.code);
+  std::vector<touch::Key> answers;
+  for (std::size_t n = 0; n < labels.size(); ++n) {
+    touch::Key answer{.label = labels[n]};
+    // To look again costs nothing and is mostly right: the one action.
+    if (!view.phrases[n].keeps) answer.style = touch::Style::kAction;
+    answers.push_back(answer);
+  }
+  const auto tapped = touch::question(pen.ui, {.title = title, .text = text, .answers = answers});
+  if (tapped) pen.send(flow::AnswerQuestion{view.phrases[*tapped].code});
+}
+
+void draw_unsaved(const Pen& pen, const flow::UnsavedView& view) {
+  auto group = pen.ui.group("Not saved");
+  constexpr std::size_t kPlotsNamed = 8;
+  std::string text = pen.words.count("unsaved.values", static_cast<int>(view.acts));
+  if (!view.plots.empty())
+    text += " " + pen.words.fill("unsaved.plots", {joined(view.plots, kPlotsNamed)});
+  text += "\n" + one_line(view.error);
+  const std::vector<touch::Key> answers{
+      {.label = pen.words("unsaved.retry"), .style = touch::Style::kAction},
+      {.label = pen.words("unsaved.drop")}};
+  const auto tapped = touch::question(
+      pen.ui, {.title = pen.words("unsaved.title"), .text = text, .answers = answers});
+  if (!tapped) return;
+  if (*tapped == 0)
+    pen.send(flow::RetryUnsaved{});
+  else
+    pen.send(flow::DropUnsaved{});
+}
+
+}  // namespace
+
+void draw_caution(const Pen& pen, std::string_view key, bool& read) {
+  if (read || pen.covered) return;
+  auto group = pen.ui.group("Caution");
+  const std::string title = std::string(key) + ".title";
+  const std::vector<touch::Key> answers{
+      {.label = pen.words("caution.read"), .style = touch::Style::kAction}};
+  if (touch::question(pen.ui,
+                      {.title = pen.words(title), .text = pen.words(key), .answers = answers}))
+    read = true;
+}
+
+void draw_overlay(const Pen& pen, const flow::Overlay& overlay) {
+  if (overlay.unsaved)
+    draw_unsaved(pen, *overlay.unsaved);
+  else if (overlay.question)
+    draw_question(pen, *overlay.question);
+}
+
+}  // namespace ligule::screens

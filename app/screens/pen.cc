@@ -1,0 +1,266 @@
+#include "app/screens/pen.h"
+
+#include <algorithm>
+
+namespace ligule::screens {
+
+using touch::Align;
+using touch::Axis;
+using touch::Cutter;
+using touch::Font;
+using touch::Rect;
+using touch::Shape;
+using touch::Tone;
+
+Shape shape_of(flow::Mark mark) {
+  switch (mark) {
+    case flow::Mark::kOpen:
+      return Shape::kOpen;
+    case flow::Mark::kSaving:
+      return Shape::kNow;
+    case flow::Mark::kKept:
+      return Shape::kDone;
+    case flow::Mark::kQuestioned:
+      return Shape::kQuestioned;
+    case flow::Mark::kOnHold:
+    case flow::Mark::kNotSaved:
+      return Shape::kHeld;
+    case flow::Mark::kLater:
+      return Shape::kLater;
+    case flow::Mark::kMissing:
+      return Shape::kLost;
+  }
+  return Shape::kOpen;
+}
+
+std::string number(std::size_t n) {
+  return std::to_string(n);
+}
+
+Rect full_page(const touch::Ui& ui) {
+  return ui.window_rect().grown(-ui.mm(3));
+}
+float close_gap(const touch::Ui& ui) {
+  return ui.mm(2.3);
+}
+void stand_close(touch::Ui& ui) {
+  ui.set_halo(close_gap(ui) / 2);
+}
+
+void line(const Pen& pen, const Rect& rect, std::string_view text, const Line& line) {
+  touch::text(pen.ui, rect,
+              {.text = text, .font = line.font, .tone = line.tone, .across = line.across});
+}
+
+Rect draw_status(const Pen& pen, const Rect& strip, const flow::HeadView& head) {
+  touch::Ui& ui = pen.ui;
+  Cutter across(strip, Axis::kAcross, ui.mm(4));
+  if (!head.initials.empty()) {
+    const float wanted = touch::text_width(ui, head.initials, Font::kLabel) + ui.mm(9);
+    Rect place = across.take_end(std::max(ui.mm(16), wanted));
+    const float height = std::min(place.height(), ui.mm(14));
+    place = touch::centred(place, place.width(), height);
+    auto group = ui.group("Hand over");
+    if (touch::key(ui, place, {.label = head.initials})) pen.send(flow::SignOut{});
+  }
+  const auto word = [&](std::string_view text, Font font, Tone tone) {
+    line(pen, across.take_end(touch::text_width(ui, text, font) + 1), text, {font, tone});
+  };
+  word(head.clock, Font::kStrong, Tone::kInk);
+  const std::string saving = head.saving == 0
+                                 ? std::string(pen.words("head.all_kept"))
+                                 : pen.words.count("head.saving", static_cast<int>(head.saving));
+  word(saving, Font::kBody, Tone::kInkSoft);
+  const Rect sign = across.take_end(ui.mm(5));
+  ui.canvas().shape(head.saving == 0 ? Shape::kDone : Shape::kNow,
+                    touch::centred(sign, ui.mm(5), ui.mm(5)));
+  if (head.demo) word(pen.words("head.demo"), Font::kStrong, Tone::kAction);
+  return across.take_rest();
+}
+
+Rect draw_short_status(const Pen& pen, const Rect& strip, const flow::HeadView& head,
+                       float keep_free) {
+  touch::Ui& ui = pen.ui;
+  Cutter right(strip, Axis::kAcross, ui.mm(4));
+  const float width =
+      std::max(ui.mm(16), touch::text_width(ui, head.initials, Font::kLabel) + ui.mm(9));
+  if (!head.initials.empty() && right.left_over() - width - ui.mm(4) >= keep_free) {
+    const Rect place = right.take_end(width);
+    auto group = ui.group("Hand over");
+    if (touch::key(ui, touch::centred(place, width, std::min(place.height(), ui.mm(14))),
+                   {.label = head.initials}))
+      pen.send(flow::SignOut{});
+  }
+  const float clock = touch::text_width(ui, head.clock, Font::kStrong) + 1;
+  if (right.left_over() - clock - ui.mm(4) >= keep_free)
+    line(pen, right.take_end(clock), head.clock, {Font::kStrong});
+  const float side = ui.mm(5);
+  if (right.left_over() - side - ui.mm(4) >= keep_free)
+    ui.canvas().shape(head.saving == 0 ? Shape::kDone : Shape::kNow,
+                      touch::centred(right.take_end(side), side, side));
+  return right.take_rest();
+}
+
+namespace {
+
+// What the status takes, so that a head knows whether its title still has room beside it.
+float status_width(const Pen& pen, const flow::HeadView& head) {
+  const touch::Ui& ui = pen.ui;
+  const std::string saving = pen.words.count("head.saving", static_cast<int>(head.saving));
+  float width = touch::text_width(ui, head.clock, Font::kStrong) + ui.mm(4);
+  width += std::max(touch::text_width(ui, saving, Font::kBody),
+                    touch::text_width(ui, pen.words("head.all_kept"), Font::kBody)) +
+           ui.mm(4 + 5 + 4);
+  if (!head.initials.empty())
+    width += std::max(ui.mm(16), touch::text_width(ui, head.initials, Font::kLabel) + ui.mm(9)) +
+             ui.mm(4);
+  if (head.demo) width += touch::text_width(ui, pen.words("head.demo"), Font::kStrong) + ui.mm(4);
+  return width;
+}
+
+}  // namespace
+
+bool draw_head(const Pen& pen, const Rect& rect, const Title& title, const flow::HeadView& head) {
+  touch::Ui& ui = pen.ui;
+  Cutter across(rect, Axis::kAcross, ui.mm(4));
+  bool back = false;
+  if (title.back) {
+    touch::Key out{.label = pen.words("key.back")};
+    out.paint = touch::back_sign();
+    out.icon_only = true;
+    const Rect place = across.take(ui.mm(16));
+    back = touch::key(ui, touch::centred(place, place.width(), std::min(place.height(), ui.mm(16))),
+                      out);
+  }
+  Rect rest = across.take_rest();
+  if (has_notice(pen)) {
+    draw_notice(pen, rest);
+    return back;
+  }
+  // A low head has its title only; on narrow glass the title keeps its room and the status goes
+  // without words.
+  const bool low = rect.height() < touch::head_height(ui) * 0.99F;
+  const float wanted = std::max(touch::text_width(ui, title.title, Font::kTitle),
+                                low ? 0.0F : touch::text_width(ui, title.note, Font::kBody)) +
+                       ui.mm(2);
+  if (rest.width() - status_width(pen, head) >= wanted) {
+    rest = draw_status(pen, rest, head);
+  } else {
+    rest = draw_short_status(pen, rest, head, wanted);
+  }
+  if (touch::head(ui, rest, {.title = title.title, .note = low ? "" : title.note})) back = true;
+  return back;
+}
+
+bool has_notice(const Pen& pen) {
+  return pen.notice.has_value();
+}
+
+void draw_notice(const Pen& pen, const Rect& rect) {
+  if (!pen.notice) return;
+  touch::Ui& ui = pen.ui;
+  std::string text = pen.words.fill(pen.notice->text);
+  if (pen.notice->error) text += " " + one_line(*pen.notice->error);
+  const touch::Canvas paint = ui.canvas();
+  paint.fill(rect, Tone::kAttention, ui.mm(2));
+  paint.fill({rect.left + ui.mm(1.6), rect.top, rect.right, rect.bottom}, Tone::kAttentionWash,
+             ui.mm(2));
+  Rect room = rect.grown(-ui.mm(1.4));
+  room.left += ui.mm(2.4);
+  Cutter across(room, Axis::kAcross, ui.mm(2.4));
+  const float side = std::min(ui.mm(8), room.height());
+  paint.shape(Shape::kQuestioned, touch::centred(across.take(side), side, side));
+  const bool long_text = pen.notice->error.has_value();
+  touch::text(ui, across.take_rest(), {.text = text, .lines = 6, .may_cut = long_text});
+}
+
+void draw_take_back(const Pen& pen, const Rect& rect, bool enabled) {
+  touch::Key back{.label = pen.words("key.take_back"), .enabled = enabled, .font = Font::kStrong};
+  if (rect.height() < pen.ui.mm(18) || rect.width() < pen.ui.mm(18)) {
+    back.paint = touch::undo_sign();
+    back.icon_only = true;
+  }
+  if (touch::key(pen.ui, rect, back)) pen.send(flow::TakeBack{});
+}
+
+void draw_lane(const Pen& pen, const Rect& rect, const std::vector<flow::StakeView>& lane,
+               std::size_t present) {
+  std::vector<touch::Stake> stakes;
+  stakes.reserve(lane.size());
+  for (const flow::StakeView& stake : lane)
+    stakes.push_back({stake.plot, shape_of(stake.mark), flow::name_of(stake.mark)});
+  if (const auto tapped = touch::stake_lane(pen.ui, "lane", rect, stakes, present))
+    pen.send(flow::GoToPlot{lane[*tapped].plot});
+}
+
+void draw_plot(const Pen& pen, const Rect& strip, std::string_view plot, std::string_view place) {
+  touch::Ui& ui = pen.ui;
+  // The digits have no descenders: a strip may be as low as they are.
+  Rect rect = strip;
+  const float lacking = ui.mm(ui.sizes().capital_mm(Font::kPlot) * 1.31) - strip.height();
+  if (lacking > 0) {
+    rect.top -= lacking / 2;
+    rect.bottom += lacking / 2;
+  }
+  Font font = Font::kPlot;
+  if (touch::text_width(ui, plot, font) > rect.width()) font = Font::kValue;
+  const float capitals = ui.mm(ui.sizes().capital_mm(font) * 1.34);
+  const float words = ui.mm(ui.sizes().capital_mm(Font::kBody) * 1.5);
+  if (place.empty() || rect.height() >= capitals + words) {
+    Cutter down(rect, Axis::kDown, 0);
+    std::string one_line(place);
+    std::ranges::replace(one_line, '\n', ' ');
+    if (!place.empty()) line(pen, down.take_end(words), one_line, {Font::kBody, Tone::kInkSoft});
+    line(pen, down.take_rest(), plot, {font});
+    return;
+  }
+  Cutter across(rect, Axis::kAcross, ui.mm(3));
+  line(pen, across.take(touch::text_width(ui, plot, font) + 1), plot, {font});
+  // A long number leaves no room for where it stands; the stakes tell that too.
+  if (touch::wrap(ui, place, Font::kBody, across.left_over()).size() > 2) return;
+  touch::text(ui, across.take_rest(),
+              {.text = place, .font = Font::kBody, .tone = Tone::kInkSoft, .lines = 2});
+}
+
+void send_keys(const Pen& pen, const std::vector<touch::PadKey>& keys) {
+  for (const touch::PadKey& key : keys) {
+    switch (key.kind) {
+      case touch::PadKey::Kind::kText:
+        pen.send(flow::KeyText{key.text});
+        break;
+      case touch::PadKey::Kind::kErase:
+        pen.send(flow::KeyErase{});
+        break;
+      case touch::PadKey::Kind::kDone:
+        pen.send(flow::KeyDone{});
+        break;
+    }
+  }
+}
+
+void draw_keyboard(const Pen& pen, const Rect& rect, std::string_view done) {
+  const touch::KeyboardWords words{.space = pen.words("keyboard.space"),
+                                   .erase = pen.words("keyboard.erase"),
+                                   .done = done,
+                                   .capitals = pen.words("keyboard.capitals"),
+                                   .digits = pen.words("keyboard.digits"),
+                                   .letters = pen.words("keyboard.letters"),
+                                   .accents = pen.words("keyboard.accents")};
+  send_keys(pen, touch::keyboard(pen.ui, rect, words, pen.scratch.keyboard));
+}
+
+void draw_field(const Pen& pen, const Rect& rect, const flow::FieldView& field,
+                touch::FieldForm form, Font font) {
+  const std::string label =
+      std::string(pen.words("field." + std::string(flow::name_of(field.field))));
+  touch::Field drawn{.label = label,
+                     .value = field.text,
+                     .unit = field.unit,
+                     .focused = field.focused,
+                     .font = font,
+                     .form = form};
+  if (field.mark != flow::Mark::kOpen) drawn.shape = shape_of(field.mark);
+  if (touch::field(pen.ui, rect, drawn)) pen.send(flow::FocusField{field.field});
+}
+
+}  // namespace ligule::screens

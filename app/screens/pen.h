@@ -1,0 +1,100 @@
+// What the screens share: what they draw with, and the pieces that stand on several of them.
+// Inside this room only.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "app/screens/screens.h"
+
+namespace ligule::screens {
+
+struct Pen {
+  touch::Ui& ui;
+  const Language& words;
+  Scratch& scratch;
+  std::vector<flow::Intent>& out;
+  const std::optional<flow::NoticeView>& notice;
+  bool covered = false;  // a question lies over the screen
+
+  template <class Intent>
+  void send(Intent intent) const {
+    out.emplace_back(std::move(intent));
+  }
+};
+
+// One function a screen, one file each.
+void draw_starting(const Pen& pen, const flow::StartingView& view);
+void draw_sign_in(const Pen& pen, const flow::SignInView& view);
+void draw_today(const Pen& pen, const flow::TodayView& view);
+void draw_rate(const Pen& pen, const flow::RateView& view);
+void draw_harvest(const Pen& pen, const flow::HarvestView& view);
+void draw_dry(const Pen& pen, const flow::DryView& view);
+void draw_days_end(const Pen& pen, const flow::DaysEndView& view);
+// A caution over the screen until it is read; key: of its words, "caution.harvest".
+void draw_caution(const Pen& pen, std::string_view key, bool& read);
+// Question and NOT SAVED lie over everything; draw last.
+void draw_overlay(const Pen& pen, const flow::Overlay& overlay);
+
+// --- small things
+[[nodiscard]] touch::Shape shape_of(flow::Mark mark);
+[[nodiscard]] std::string number(std::size_t n);
+// The page of a screen that needs every millimetre: a margin of 3 mm, and close_gap() between its
+// pieces, which stand_close() makes them answer in; next to a pad the usual gap stays.
+[[nodiscard]] touch::Rect full_page(const touch::Ui& ui);
+[[nodiscard]] float close_gap(const touch::Ui& ui);
+void stand_close(touch::Ui& ui);
+
+// A line of text in a colour of its own, where a Text would be spelled out.
+struct Line {
+  touch::Font font = touch::Font::kBody;
+  touch::Tone tone = touch::Tone::kInk;
+  touch::Align across = touch::Align::kStart;
+};
+void line(const Pen& pen, const touch::Rect& rect, std::string_view text, const Line& line = {});
+
+// Clock, state of saving, and the initials as a key that hands the tablet over. Takes what it needs
+// from the right end of the strip and gives back the rest.
+touch::Rect draw_status(const Pen& pen, const touch::Rect& strip, const flow::HeadView& head);
+
+// The same where there is room for little: initials and, if it fits, the clock.
+touch::Rect draw_short_status(const Pen& pen, const touch::Rect& strip, const flow::HeadView& head,
+                              float keep_free = 0);
+
+// Head of a screen: way back, title and note left, status right.
+struct Title {
+  std::string_view title;
+  std::string_view note = {};
+  bool back = false;
+};
+// True when the way back was tapped. Takes the notice's place while there is one.
+[[nodiscard]] bool draw_head(const Pen& pen, const touch::Rect& rect, const Title& title,
+                             const flow::HeadView& head);
+
+// Why something was refused, until the next tap. draw_notice() draws nothing when there is none.
+[[nodiscard]] bool has_notice(const Pen& pen);
+void draw_notice(const Pen& pen, const touch::Rect& rect);
+
+// The way from plot to plot.
+void draw_lane(const Pen& pen, const touch::Rect& rect, const std::vector<flow::StakeView>& lane,
+               std::size_t present);
+
+// The key that takes back, as a sign where it is too low for the words.
+void draw_take_back(const Pen& pen, const touch::Rect& rect, bool enabled);
+
+// Number of the plot as large as the strip allows, and words beside or below it.
+void draw_plot(const Pen& pen, const touch::Rect& strip, std::string_view plot,
+               std::string_view place);
+
+// Keys of the number pad or the letters, as intents.
+void send_keys(const Pen& pen, const std::vector<touch::PadKey>& keys);
+// The keyboard with its words.
+void draw_keyboard(const Pen& pen, const touch::Rect& rect, std::string_view done);
+
+// A field of a form.
+void draw_field(const Pen& pen, const touch::Rect& rect, const flow::FieldView& field,
+                touch::FieldForm form, touch::Font font = touch::Font::kTitle);
+
+}  // namespace ligule::screens

@@ -1,0 +1,215 @@
+// Rate: one card a plot with all measures of the rating, a pad for the one that is open, and the
+// lane of stakes as the way from plot to plot.
+#include <algorithm>
+#include <array>
+
+#include "app/screens/measure_pad.h"
+#include "app/screens/pen.h"
+#include "app/screens/rate_layout.h"
+
+namespace ligule::screens {
+
+using touch::Align;
+using touch::Axis;
+using touch::Cutter;
+using touch::FieldForm;
+using touch::Font;
+using touch::Rect;
+using touch::Shape;
+using touch::Style;
+using touch::Tone;
+
+namespace {
+
+// The note is no chip of its own: its key stands beside the others.
+bool has_chip(const flow::MeasureView& measure) {
+  return measure.kind != ScaleKind::kText;
+}
+
+void tapped_measure(const Pen& pen, const flow::MeasureView& measure, bool focused) {
+  const bool percent = measure.kind == ScaleKind::kPercent;
+  // The open percent, tapped again: the single steps around it, and back to the tiles.
+  if (focused && percent && !measure.shown.empty())
+    pen.send(flow::ShowFine{measure.fine ? std::string() : measure.shown});
+  else
+    pen.send(flow::FocusMeasure{measure.measure});
+}
+
+void draw_measures(const Pen& pen, const RateLayout& layout, const flow::RateView& view) {
+  touch::Ui& ui = pen.ui;
+  std::vector<std::size_t> shown;
+  for (std::size_t n = 0; n < view.measures.size(); ++n)
+    if (has_chip(view.measures[n])) shown.push_back(n);
+  if (shown.empty()) return;
+  auto group = ui.group("Card");
+  const bool dense = layout.measure_columns == 0;
+  const std::size_t columns = dense ? shown.size() : layout.measure_columns;
+  const std::size_t rows = (shown.size() + columns - 1) / columns;
+  const float between = close_gap(ui);
+  const auto lines = touch::split(layout.measures, Axis::kDown, rows, between);
+  for (std::size_t n = 0; n < shown.size(); ++n) {
+    const flow::MeasureView& measure = view.measures[shown[n]];
+    const auto cells = touch::split(lines[n / columns], Axis::kAcross, columns, between);
+    const bool focused = view.focus == shown[n];
+    const std::string label(pen.words("measure." + measure.measure));
+    const touch::Field field{.label = label,
+                             .value = measure.shown,
+                             .unit = measure.shown.empty() ? std::string_view() : measure.unit,
+                             .focused = focused,
+                             .shape = shape_of(measure.mark),
+                             .font = dense ? Font::kLabel : Font::kTitle,
+                             .form = dense ? FieldForm::kDense : FieldForm::kRow};
+    if (touch::field(ui, cells[n % columns], field)) tapped_measure(pen, measure, focused);
+  }
+}
+
+// A corner turned down: there is a note on this plot.
+touch::Paint note_mark() {
+  return [](const touch::Canvas& paint, const Rect& room) {
+    const float side = paint.sizes().mm(4.4);
+    const std::array corner{touch::Point{room.right - side, room.top},
+                            touch::Point{room.right, room.top},
+                            touch::Point{room.right, room.top + side}};
+    paint.polygon(corner, Tone::kAction);
+  };
+}
+
+void draw_keys(const Pen& pen, const RateLayout& layout, const flow::RateView& view) {
+  touch::Ui& ui = pen.ui;
+  touch::Key note{.label = pen.words("key.note"), .enabled = view.can_enter};
+  if (!view.notes.empty()) note.paint = note_mark();
+  if (touch::key(ui, layout.note, note)) pen.send(flow::OpenNote{});
+  draw_take_back(pen, layout.take_back, view.can_take_back);
+  const bool open = std::ranges::any_of(view.measures, [](const flow::MeasureView& measure) {
+    return has_chip(measure) && measure.mark == flow::Mark::kOpen;
+  });
+  if (touch::key(ui, layout.later,
+                 {.label = pen.words("key.later"), .enabled = view.can_enter && open}))
+    pen.send(flow::PutOff{});
+}
+
+// What the pad's place says while no measure is open.
+void draw_nothing_open(const Pen& pen, const Rect& rect, const flow::RateView& view) {
+  touch::Ui& ui = pen.ui;
+  const Rect room = touch::sheet(ui, rect);
+  Cutter across(room, Axis::kAcross, ui.mm(5));
+  const Rect sign = across.take(std::min(ui.mm(16), room.height()));
+  ui.canvas().shape(Shape::kDone, touch::centred(sign, ui.mm(16), ui.mm(16)));
+  const std::string text = view.all_done ? pen.words.fill("rate.all_done", {number(view.plots)})
+                                         : std::string(pen.words("rate.plot_done"));
+  touch::text(ui, across.take_rest(), {.text = text, .font = Font::kLabel, .lines = 6});
+}
+
+std::string heading_key(const flow::RateView& view, const flow::MeasureView& measure) {
+  const std::string key = "scale." + measure.scale + ".definition";
+  if (measure.kind != ScaleKind::kPercent) return key;
+  return key + (view.drilled ? ".drilled" : ".broadcast");
+}
+
+void draw_pad(const Pen& pen, const RateLayout& layout, const flow::RateView& view) {
+  touch::Ui& ui = pen.ui;
+  if (!view.focus || !has_chip(view.measures[*view.focus])) {
+    draw_nothing_open(pen, layout.pad_above_keys, view);
+    return;
+  }
+  const flow::MeasureView& measure = view.measures[*view.focus];
+  if (!layout.heading.empty())
+    touch::text(ui, layout.heading,
+                {.text = pen.words(heading_key(view, measure)), .font = Font::kStrong});
+  auto group = ui.group(pen.words("measure." + measure.measure));
+  draw_measure_pad(pen,
+                   {.grid = layout.pad,
+                    .area = layout.pad_above_keys,
+                    .columns = layout.columns,
+                    .drilled = view.drilled,
+                    .enabled = view.can_enter},
+                   measure);
+}
+
+void draw_note(const Pen& pen, const flow::RateView& view) {
+  touch::Ui& ui = pen.ui;
+  const flow::NoteView& note = *view.note;
+  Cutter down(full_page(ui), Axis::kDown, close_gap(ui));
+  const bool low = down.rest().height() < ui.mm(120);
+  Rect top = down.take(low ? ui.mm(13) : touch::head_height(ui));
+  const std::string title = pen.words.fill("note.title", {note.plot});
+  const std::string other = pen.words.fill("note.on_last", {view.last_plot});
+  const bool offer = !view.last_plot.empty() && view.last_plot != note.plot;
+  // Where the glass is low the head has no room for two.
+  if (offer) {
+    const float width = touch::text_width(ui, other, Font::kStrong) + ui.mm(8);
+    const bool beside =
+        top.width() - width - ui.mm(24) >= touch::text_width(ui, title, Font::kTitle);
+    Rect place =
+        beside ? Rect{top.right - width, top.top, top.right, top.bottom} : down.take(ui.mm(13));
+    if (beside)
+      top.right -= width + ui.mm(4);
+    else
+      place.left = place.right - width;
+    place = touch::centred(place, place.width(), ui.mm(13));
+    if (touch::key(ui, place, {.label = other, .font = Font::kStrong}))
+      pen.send(flow::OpenNote{.on_last_plot = true});
+  }
+  if (draw_head(pen, top, {.title = title, .note = pen.words("note.note"), .back = true},
+                flow::HeadView{}))
+    pen.send(flow::CloseNote{});
+  const Rect keyboard = down.take_end(touch::keyboard_height(ui, down.rest().width()));
+  draw_keyboard(pen, keyboard, pen.words("note.keep"));
+  std::string earlier;
+  for (const std::string& text : view.notes) earlier += (earlier.empty() ? "" : "\n") + text;
+  const Rect room = down.take_rest();
+  const Rect inside = touch::sheet(ui, room);
+  const std::string shown =
+      note.text.empty() ? std::string(pen.words("note.hint")) : note.text + "_";
+  const Tone tone = note.text.empty() ? Tone::kInkSoft : Tone::kInk;
+  Cutter lines(inside, Axis::kDown, ui.mm(2));
+  if (!earlier.empty())
+    touch::text(ui,
+                lines.take(std::min(touch::text_height(ui, earlier, Font::kBody, inside.width()),
+                                    inside.height() * 0.4F)),
+                {.text = earlier,
+                 .tone = Tone::kInkSoft,
+                 .down = Align::kStart,
+                 .lines = 6,
+                 .may_cut = true});
+  touch::text(ui, lines.take_rest(),
+              {.text = shown,
+               .font = Font::kLabel,
+               .tone = tone,
+               .down = Align::kStart,
+               .lines = 8,
+               .may_cut = true});
+}
+
+}  // namespace
+
+void draw_rate(const Pen& pen, const flow::RateView& view) {
+  touch::Ui& ui = pen.ui;
+  auto group = ui.group("Rate");
+  stand_close(ui);
+  if (view.note) {
+    draw_note(pen, view);
+    return;
+  }
+  const auto chips = static_cast<std::size_t>(std::ranges::count_if(view.measures, has_chip));
+  const RateLayout layout = rate_layout(ui, chips);
+  touch::Key out{.label = pen.words("key.back")};
+  out.paint = touch::back_sign();
+  out.icon_only = true;
+  if (touch::key(ui, layout.back, out)) pen.send(flow::ShowToday{});
+  std::string place = pen.words.fill(
+      "rate.place", {std::to_string(view.block), number(view.done), number(view.plots)});
+  if (!view.names.empty()) place = view.names;
+  const bool tight = !layout.roomy && ui.portrait();
+  draw_plot(pen, layout.plot, view.plot, tight ? std::string_view() : place);
+  if (!layout.status.empty()) draw_short_status(pen, layout.status, view.head);
+  draw_measures(pen, layout, view);
+  draw_pad(pen, layout, view);
+  const bool notice = has_notice(pen);
+  if (!notice || !layout.notice.overlaps(layout.lane))
+    draw_lane(pen, layout.lane, view.lane, view.present);
+  if (!notice || !layout.notice.overlaps(layout.later)) draw_keys(pen, layout, view);
+  if (notice) draw_notice(pen, layout.notice);
+}
+
+}  // namespace ligule::screens

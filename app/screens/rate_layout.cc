@@ -1,0 +1,179 @@
+#include "app/screens/rate_layout.h"
+
+#include <algorithm>
+
+#include "app/screens/pen.h"
+
+namespace ligule::screens {
+namespace {
+
+using touch::Axis;
+using touch::Cutter;
+using touch::Rect;
+
+constexpr std::size_t kTiles = 21;  // percent in steps of five: the largest pad
+constexpr std::size_t kKeys = 3;    // note, take back, later: the last cells of its grid
+
+// Keys of the pad: for gloves where they fit, plain ones on smaller glass.
+struct Keys {
+  float side = 0;
+  float gap = 0;
+};
+
+float block(const Keys& keys, std::size_t n) {
+  const auto count = static_cast<float>(n);
+  return count * keys.side + (count - 1) * keys.gap;
+}
+
+// The last cells of the grid become keys; what is above their row is for other pads.
+void share_grid(const touch::Ui& ui, const Keys& keys, RateLayout& layout) {
+  const std::size_t rows = (kTiles + kKeys + layout.columns - 1) / layout.columns;
+  const auto lines = touch::split(layout.pad, Axis::kDown, rows, keys.gap);
+  const auto cells = touch::split(lines.back(), Axis::kAcross, layout.columns, keys.gap);
+  layout.later = cells[layout.columns - 1];
+  layout.take_back = cells[layout.columns - 2];
+  layout.note = cells[layout.columns - 3];
+  layout.pad_above_keys = layout.pad;
+  layout.pad_above_keys.bottom = lines.back().top - ui.gap();
+}
+
+// Wide and large: card at the free hand, pad at the tapping hand, stakes along the bottom.
+void roomy_wide(const touch::Ui& ui, const Keys& keys, RateLayout& layout, std::size_t measures) {
+  Cutter down(ui.page(), Axis::kDown, ui.gap());
+  layout.lane = down.take_end(touch::stake_lane_height(ui));
+  Cutter across(down.take_rest(), Axis::kAcross, ui.mm(4));
+  const float beside_pad = across.rest().width() - block(keys, 6) - ui.mm(4.2);
+  const float card =
+      std::min(std::clamp(across.rest().width() * 0.34F, ui.mm(58), ui.mm(92)), beside_pad);
+  Cutter left(ui.left_handed() ? across.take_end(card) : across.take(card), Axis::kDown, ui.mm(2));
+  Cutter right(across.take_rest(), Axis::kDown, ui.mm(1.5));
+  Cutter top(left.take(ui.mm(13)), Axis::kAcross, ui.mm(4));
+  layout.back = top.take(ui.mm(16));
+  layout.status = top.take_rest();
+  const auto rows = static_cast<float>(std::max<std::size_t>(1, measures));
+  const float row =
+      std::clamp((left.left_over() - ui.mm(22)) / rows - ui.mm(2.5), ui.mm(12.2), ui.mm(17));
+  layout.measures = left.take_end(rows * row + (rows - 1) * ui.mm(2.5));
+  layout.plot = left.take_rest();
+  layout.columns = 6;
+  const float least = block(keys, 4) + ui.mm(0.2);
+  const float heading = std::min(ui.mm(9), right.left_over() - least - ui.mm(1.5));
+  layout.heading = right.take(heading);
+  layout.pad = right.take_rest();
+  share_grid(ui, keys, layout);
+  layout.notice = layout.lane;
+}
+
+// Upright and large: card above, pad at the thumbs, stakes along the bottom.
+void roomy_tall(const touch::Ui& ui, const Keys& keys, RateLayout& layout, std::size_t measures) {
+  Cutter down(ui.page(), Axis::kDown, ui.gap());
+  layout.lane = down.take_end(touch::stake_lane_height(ui));
+  layout.columns = 5;
+  const float widest = down.rest().width();
+  const std::size_t lines = (measures + 1) / 2;
+  const auto count = static_cast<float>(std::max<std::size_t>(1, lines));
+  const float upper = ui.mm(18 + 10) + count * ui.mm(13) + (count + 2) * ui.gap();
+  const float most = std::min(widest, down.left_over() - upper);
+  layout.pad = down.take_end(std::max(block(keys, 5), most));
+  share_grid(ui, keys, layout);
+  layout.heading = down.take_end(ui.mm(8));
+  Cutter top(down.take(ui.mm(17)), Axis::kAcross, ui.mm(4));
+  layout.back = top.take(ui.mm(16));
+  layout.plot = top.take(top.left_over() * 0.56F);
+  layout.status = top.take_rest();
+  layout.measures = down.take_rest();
+  layout.measure_columns = 2;
+  layout.notice = layout.lane;
+}
+
+// Tiles answer half a gap beyond their edge: so much more stands between them and close pieces.
+float clear_of_pad(const touch::Ui& ui) {
+  return (ui.gap() - close_gap(ui)) / 2;
+}
+
+// Wide and small: the pad takes the whole width; number, stakes, chips and keys in two strips.
+void compact_wide(const touch::Ui& ui, const Keys& keys, RateLayout& layout) {
+  Cutter down(full_page(ui), Axis::kDown, close_gap(ui));
+  layout.columns = 7;
+  layout.pad = down.take_end(block(keys, 3) + clear_of_pad(ui));
+  layout.pad.top += clear_of_pad(ui);
+  layout.pad_above_keys = layout.pad;
+  Cutter chips(down.take_end(ui.mm(12.4)), Axis::kAcross, close_gap(ui));
+  layout.later = chips.take_end(ui.mm(21));
+  layout.take_back = chips.take_end(ui.mm(16));
+  layout.note = chips.take_end(ui.mm(18));
+  layout.measures = chips.take_rest();
+  layout.measure_columns = 0;
+  Cutter top(down.take_rest(), Axis::kAcross, ui.gap());
+  layout.back = top.take(ui.mm(14));
+  layout.plot = top.take(ui.mm(66));
+  layout.lane = top.take_rest();
+  layout.notice = layout.lane;
+}
+
+// Upright and small: number and stakes, chips, and the pad with the keys in its last row.
+void compact_tall(const touch::Ui& ui, const Keys& keys, RateLayout& layout) {
+  Cutter down(full_page(ui), Axis::kDown, close_gap(ui));
+  layout.columns = 4;
+  layout.pad = down.take_end(block(keys, 6) + clear_of_pad(ui));
+  layout.pad.top += clear_of_pad(ui);
+  share_grid(ui, keys, layout);
+  layout.measures = down.take_end(ui.mm(12.2));
+  layout.measure_columns = 0;
+  Cutter top(down.take_rest(), Axis::kAcross, close_gap(ui));
+  layout.back = top.take(ui.mm(13));
+  layout.plot = top.take(ui.mm(37));
+  layout.lane = top.take_rest();
+}
+
+// Whether the large composition has room with such keys.
+bool roomy_fits(const touch::Ui& ui, const Keys& keys, std::size_t measures) {
+  const Rect page = ui.page();
+  const float lane = touch::stake_lane_height(ui) + ui.gap();
+  if (!ui.portrait())
+    return page.width() >= block(keys, 6) + ui.mm(62) &&
+           page.height() >= block(keys, 4) + lane + ui.mm(6);
+  const auto lines = static_cast<float>((measures + 1) / 2);
+  return page.width() >= block(keys, 5) &&
+         page.height() >= block(keys, 5) + lane + ui.mm(18 + 10) + lines * ui.mm(16);
+}
+
+bool compact_fits(const touch::Ui& ui, const Keys& keys) {
+  const Rect page = full_page(ui);
+  if (!ui.portrait())
+    return page.width() >= block(keys, 7) && page.height() >= block(keys, 3) + ui.mm(31);
+  return page.width() >= block(keys, 4) && page.height() >= block(keys, 6) + ui.mm(30);
+}
+
+}  // namespace
+
+RateLayout rate_layout(const touch::Ui& ui, std::size_t measures) {
+  const Keys wanted{ui.key(), ui.gap()};
+  const Keys plain{ui.mm(20), ui.mm(3)};
+  RateLayout layout;
+  Keys keys = plain;
+  if (roomy_fits(ui, wanted, measures)) {
+    layout.roomy = true;
+    keys = wanted;
+  } else if (compact_fits(ui, wanted)) {
+    keys = wanted;
+  } else if (roomy_fits(ui, plain, measures)) {
+    layout.roomy = true;
+  }
+  if (ui.portrait()) {
+    if (layout.roomy)
+      roomy_tall(ui, keys, layout, measures);
+    else
+      compact_tall(ui, keys, layout);
+  } else {
+    if (layout.roomy)
+      roomy_wide(ui, keys, layout, measures);
+    else
+      compact_wide(ui, keys, layout);
+  }
+  if (layout.notice.empty())  // over the keys: the tap that ends it needs no key of its own
+    layout.notice = {layout.note.left, layout.note.top, layout.later.right, layout.later.bottom};
+  return layout;
+}
+
+}  // namespace ligule::screens

@@ -1,0 +1,28 @@
+// What every screen looks like: reads a const view, draws it, and says what was tapped.
+//
+// One file a screen. Screens lay out, name and colour; they compute nothing, format no values and
+// keep nothing but what Scratch holds. Text comes from Language, sizes and tones from touch.
+#pragma once
+
+#include <vector>
+
+#include "app/flow/intents.h"
+#include "app/flow/views.h"
+#include "app/screens/language.h"
+#include "app/touch/touch.h"
+
+namespace ligule::screens {
+
+// What a screen remembers between frames: nothing that a record could depend on.
+struct Scratch {
+  touch::KeyboardState keyboard;
+  bool harvest_caution_read = false;  // each caution shows once, until it is read
+  bool oven_caution_read = false;
+};
+
+// Draws the screen and what lies above it; appends what was asked for, in order. At most one tap
+// happens in a frame, so there is rarely more than one intent but for typed keys.
+void draw(touch::Ui& ui, const Language& words, const flow::View& view,
+          const flow::Overlay& overlay, Scratch& scratch, std::vector<flow::Intent>& out);
+
+}  // namespace ligule::screens

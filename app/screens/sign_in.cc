@@ -1,0 +1,64 @@
+// Who holds the tablet: one tap for somebody known, initials for somebody new. And the moment
+// before there is anything to show.
+#include <algorithm>
+
+#include "app/screens/pen.h"
+
+namespace ligule::screens {
+
+using touch::Align;
+using touch::Axis;
+using touch::Cutter;
+using touch::Font;
+using touch::Rect;
+using touch::Tone;
+
+void draw_starting(const Pen& pen, const flow::StartingView&) {
+  touch::Ui& ui = pen.ui;
+  const Rect middle = touch::centred(ui.page(), ui.page().width(), ui.mm(20));
+  line(pen, middle, pen.words("starting.title"), {Font::kTitle, Tone::kInk, Align::kMiddle});
+}
+
+void draw_sign_in(const Pen& pen, const flow::SignInView& view) {
+  touch::Ui& ui = pen.ui;
+  auto group = ui.group("Sign in");
+  Cutter down(ui.page(), Axis::kDown, ui.gap());
+  const Rect head = down.take(touch::head_height(ui));
+  if (has_notice(pen))
+    draw_notice(pen, head);
+  else
+    (void)touch::head(ui, head,
+                      {.title = pen.words("sign_in.title"), .note = pen.words("sign_in.note")});
+
+  const float width = down.rest().width();
+  const Rect keyboard = down.take_end(touch::keyboard_height(ui, width));
+  draw_keyboard(pen, keyboard, pen.words("sign_in.start"));
+
+  const Rect typed = down.take_end(ui.mm(20));
+  const float field_width = std::min(typed.width(), ui.mm(90));
+  const touch::Field field{.label = pen.words("field.initials"),
+                           .value = view.typed,
+                           .empty_hint = pen.words("sign_in.hint"),
+                           .focused = true};
+  (void)touch::field(ui, {typed.left, typed.top, typed.left + field_width, typed.bottom}, field);
+
+  if (view.known.empty()) return;
+  const Rect room = down.take_rest();
+  const float side = ui.key();
+  const auto columns = static_cast<std::size_t>(
+      std::max(1.0F, (room.width() + ui.gap()) / (side * 1.4F + ui.gap())));
+  auto scroll = ui.scroll("people", room);
+  const std::size_t rows = (view.known.size() + columns - 1) / columns;
+  const Rect& area = scroll.area();
+  const auto down_rows = static_cast<float>(rows);
+  const Rect all{area.left, area.top, area.right,
+                 area.top + down_rows * side + (down_rows - 1) * ui.gap()};
+  const auto lines = touch::split(all, Axis::kDown, rows, ui.gap());
+  for (std::size_t n = 0; n < view.known.size(); ++n) {
+    const auto cells = touch::split(lines[n / columns], Axis::kAcross, columns, ui.gap());
+    const touch::Key person{.label = view.known[n], .primary = true, .font = Font::kTitle};
+    if (touch::key(ui, cells[n % columns], person)) pen.send(flow::PickPerson{view.known[n]});
+  }
+}
+
+}  // namespace ligule::screens
