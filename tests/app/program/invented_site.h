@@ -1,0 +1,59 @@
+// A folder with a demonstration ledger of one trial, and verbs to run the touch program in it.
+#pragma once
+
+#include <filesystem>
+#include <set>
+#include <sstream>
+#include <string>
+#include <string_view>
+
+#include "app/program/run.h"
+#include "storage/ledger/ledger.h"
+
+namespace ligule::program_test {
+
+inline constexpr std::string_view kDay = "2026-05-04";
+
+// Ends the program when it fails: nothing can be tested then.
+template <class T>
+T need(Result<T> result) {
+  if (!result) {
+    std::fputs((one_line(result.error()) + "\n").c_str(), stderr);
+    std::abort();
+  }
+  return *std::move(result);
+}
+
+class InventedSite {
+ public:
+  InventedSite();
+  InventedSite(const InventedSite&) = delete;
+  InventedSite& operator=(const InventedSite&) = delete;
+  InventedSite(InventedSite&&) = delete;
+  InventedSite& operator=(InventedSite&&) = delete;
+  ~InventedSite();
+
+  [[nodiscard]] std::string file(std::string_view name) const;
+  [[nodiscard]] std::string ledger() const { return file("site.ledger"); }
+  // Trial STAND: plots 101 to 120 and 201 to 220, one rating of percent stand, "2026-stand".
+  void enrol(bool demo = true) const;
+  [[nodiscard]] static Plan plan();
+
+  // Arguments for a drive file of these lines.
+  [[nodiscard]] program::Arguments drive(std::string_view lines) const;
+  // What the ledger holds: percent stand by plot number, as entered.
+  [[nodiscard]] std::map<std::string, std::string> kept() const;
+
+ private:
+  std::filesystem::path folder_;
+};
+
+// One run in this process.
+struct Ran {
+  program::Exit exit = program::Exit::kDone;
+  std::string errors;
+};
+[[nodiscard]] Ran run(const program::Arguments& arguments,
+                      const work::AppendCall& append = work::plain_append());
+
+}  // namespace ligule::program_test
