@@ -5,6 +5,7 @@ usage: make_day.py [--out FOLDER] [--check]
 
     day/1-wednesday.drive   the seedlings of SS26 rated whole, the first cutting of AL24 weighed whole, the rating of the
                             cut plots begun; then the tablet is switched off in the middle of it
+    day/2-upright.drive     Thursday, the tablet held upright: looks only, enters nothing
     day/2-thursday.drive    the rating goes on where it stopped
     day/3-friday.drive      dried weights of every bag, day's end, seal
 
@@ -23,6 +24,8 @@ HERE = pathlib.Path(__file__).resolve().parent
 TITLES = {"percent_stand": "Stand", "seedling_vigor": "Vigor", "maturity": "Stage", "stubble_height": "Stubble"}
 # Walking and looking, in milliseconds.
 WALK_MS = 9000
+# Until the sign that something was kept has gone from the screen.
+FLASH_MS = 2000
 CUT_MS = 55000
 OVEN_MS = 6000
 
@@ -63,6 +66,7 @@ class Script:
         self.lines.append(f"wait {ms}")
 
     def shot(self, name):
+        self.wait(FLASH_MS)
         self.lines.append(f"shot pictures/{name}.png")
 
     def sign_in(self, initials, picture=None):
@@ -133,10 +137,12 @@ def weigh_plot(script, row, gross=None):
 def weigh_cutting(script, rows):
     script.say("The first cutting of AL24: head of the run, once")
     script.tap("AL24/2026-cut-1/Weigh")
+    script.shot("06-caution")
+    script.tap("Understood")
     script.do("type", "flail 2\n36 in\n3 in")
     script.tap("Surface/Dry")
-    script.shot("06-harvest-head")
-    script.tap("Start weighing")
+    script.shot("07-harvest-head")
+    script.tap("Start")
     script.say("Plot by plot; the tare stays from plot to plot")
     held = rows[13]
     wrong = f"0.{held['gross_kg'].replace('.', '')}"
@@ -151,13 +157,13 @@ def weigh_cutting(script, rows):
             weigh_plot(script, row, wrong)
             script.tap("Keep plot")
             script.do("expect", "Gross is less than tare")
-            script.shot("08-harvest-question")
+            script.shot("09-harvest-question")
             script.tap("Can't tell now")
             script.wait(CUT_MS)
             continue
         weigh_plot(script, row)
         if index == 1:
-            script.shot("07-harvest-weigh")
+            script.shot("08-harvest-weigh")
         script.tap("Keep plot")
         script.wait(CUT_MS)
         if index == 15:
@@ -182,11 +188,11 @@ def rate_cut_plots(script, rows, word):
             script.do("expect", row["plot"])
             script.tap("Note")
             script.do("type", row["note"])
-            script.shot("09-rate-note")
+            script.shot("10-rate-note")
             script.tap("Keep", f"Stand/{row['percent_stand']}")
-            script.shot("10-rate-stage")
+            script.shot("11-rate-stage")
             script.tap(f"Stage/{row['maturity']}")
-            script.shot("11-rate-stubble")
+            script.shot("12-rate-stubble")
             script.tap(f"Stubble/{row['stubble_height']}")
             script.wait(WALK_MS)
             pictured = True
@@ -196,13 +202,13 @@ def rate_cut_plots(script, rows, word):
 
 def dry_bags(script, rows):
     script.say("Dried weights; bag numbers come from the scanner")
-    script.tap("Dry weights")
+    script.tap("Dry weights", "Understood")
     script.do("expect", f"{len(rows)} bags still in the oven")
     for index, row in enumerate(rows):
         script.do("type", f"{row['bag']}\n")
         script.digits("Dry weights", row["sample_dry_g"])
         if index == 2:
-            script.shot("12-dry-weights")
+            script.shot("13-dry-weights")
         script.tap("Dry weights/Keep")
         script.wait(OVEN_MS)
     script.do("expect", "No bag is in the oven.")
@@ -226,6 +232,15 @@ def make_files():
     first.say("The battery is empty")
     first.do("quit")
 
+    upright = Script(["Thursday, the tablet held upright: looks only, enters nothing.", "Made by make_day.py."])
+    upright.sign_in("ODL", "16-upright-sign-in")
+    upright.shot("17-upright-today")
+    upright.tap("AL24/2026-after-cut-1/Go on")
+    upright.do("expect", cut[stop]["plot"])
+    upright.shot("18-upright-rate")
+    upright.tap("Back", "Dry weights", "Understood")
+    upright.shot("19-upright-dry-weights")
+
     second = Script(["Thursday: the rating goes on at the plot where it stopped.",
                      "Made by make_day.py from ratings.csv."])
     second.sign_in("ODL")
@@ -238,12 +253,12 @@ def make_files():
     dry_bags(third, weights)
     third.say("Day's end")
     third.tap("Day's end")
-    third.shot("13-days-end")
+    third.shot("14-days-end")
     third.tap("Seal the day")
     third.do("expect", "Sealed and read back")
-    third.shot("14-sealed")
-    return {"day/1-wednesday.drive": first.text(), "day/2-thursday.drive": second.text(),
-            "day/3-friday.drive": third.text()}
+    third.shot("15-sealed")
+    return {"day/1-wednesday.drive": first.text(), "day/2-upright.drive": upright.text(),
+            "day/2-thursday.drive": second.text(), "day/3-friday.drive": third.text()}
 
 
 def main():

@@ -1,11 +1,12 @@
 // ligule_demo_past: makes the ledger of a tablet that has been in use for two seasons.
 //
-//   ligule_demo_past LEDGER DEVICE DEMO-PLOTS TRIAL...
+//   ligule_demo_past LEDGER DEVICE DEMO-PLOTS SEASON-FILES TRIAL...
 //
 // Enrols the plans below DEMO-PLOTS/plans and keeps every act of DEMO-PLOTS/past as the touch
 // program keeps it: one transaction an act, through the ledger, with the person, the scale and the
-// run it belongs to, at the time on the wall it has in the table. Everything is marked as made for
-// demonstration. Same tables, same records, ids and key. Exit 0, or 1 with one line a fault.
+// run it belongs to, at the time on the wall it has in the table. The evening after the last act it
+// is sealed into the folder SEASON-FILES. Everything is marked as made for demonstration. Same
+// tables, same records, ids, key and season file. Exit 0, or 1 with one line a fault.
 #include <algorithm>
 #include <cstdlib>
 #include <iostream>
@@ -23,12 +24,14 @@
 #include "storage/trial/details.h"
 #include "sync/gather/enrol.h"
 #include "sync/seal/begin.h"
+#include "sync/seal/season_file.h"
 
 namespace ligule::demo {
 namespace {
 
 // On the tablet at seven in the morning: of the day after sowing, or of the first day of all.
 constexpr int kEnrolHour = 7;
+constexpr int kSealHour = 18;
 
 std::unexpected<Error> at_plot(const PastAct& act, Error error) {
   error.where = act.trial + " " + act.occasion + " plot " + act.plot + ": " + error.where;
@@ -186,6 +189,16 @@ class Season {
   std::map<std::tuple<OccasionId, std::string>, RecordId> bags_;
 };
 
+Result<void> seal_all(ledger::Ledger& ledger, files::FileSystem& disk, const files::Path& folder,
+                      UtcInstant now) {
+  if (auto made = disk.make_folders(folder); !made) return made;
+  const auto key = seal::key_of_stream(ledger, disk);
+  if (!key) return std::unexpected(key.error());
+  const auto sealed = seal::write_season_file(ledger, disk, *key, {folder, 1, now});
+  if (!sealed) return std::unexpected(sealed.error());
+  return ledger.checkpoint();
+}
+
 files::Checked<void> make(std::span<const std::string> words) {
   const std::string& ledger_path = words[0];
   const files::Path folder = words[2];
@@ -200,7 +213,7 @@ files::Checked<void> make(std::span<const std::string> words) {
 
   std::vector<Plan> plans;
   std::vector<PastAct> acts;
-  for (const std::string& trial : words.subspan(3)) {
+  for (const std::string& trial : words.subspan(4)) {
     auto read = files::read_plan_folder(*disk, folder / "plans" / trial, *schemas, *definitions);
     if (!read) return std::unexpected(read.error());
     plans.push_back(std::move(read->plan));
@@ -243,13 +256,16 @@ files::Checked<void> make(std::span<const std::string> words) {
   if (next != plans.end())
     return one(
         {ErrorKind::kInvalid, "is sown after the last act of the past", next->codes.trial, ""});
-  if (const auto done = ledger->checkpoint(); !done) return one(done.error());
+  const auto evening = Season::stamp(plans.front().zone, {acts.back().at.date, kSealHour * 3600});
+  if (!evening) return one(evening.error());
+  if (const auto done = seal_all(*ledger, *disk, words[3], evening->utc); !done)
+    return one(done.error());
   return {};
 }
 
 int run(std::span<const std::string> words) {
-  if (words.size() < 4) {
-    std::cerr << "usage: ligule_demo_past LEDGER DEVICE DEMO-PLOTS TRIAL...\n";
+  if (words.size() < 5) {
+    std::cerr << "usage: ligule_demo_past LEDGER DEVICE DEMO-PLOTS SEASON-FILES TRIAL...\n";
     return 2;
   }
   const auto made = make(words);

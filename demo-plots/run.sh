@@ -18,7 +18,9 @@ ligule=build/ligule
 wednesday=2026-05-20
 thursday=2026-05-21
 friday=2026-05-22
-size=1280x800
+lying=1920x1200
+upright=1200x1920
+ppi=224
 current="start"
 
 finish() {
@@ -60,22 +62,22 @@ build() {
 }
 
 # Two tablets that have been in use since March 2025: one of the home farm, one of the annex. Both hold the plans of their
-# trials and every value recorded before the scripted day.
+# trials and every value recorded before the scripted day, and were sealed when the last of them was weighed.
 past_seasons() {
   rm -rf "$out"
   mkdir -p "$out/pictures"
-  build/ligule_demo_past "$out/home.ledger" "Home tablet" "$plots" TF24 AL24 SS25 SS26
-  build/ligule_demo_past "$out/annex.ledger" "Annex tablet" "$plots" TF23
+  build/ligule_demo_past "$out/home.ledger" "Home tablet" "$plots" "$out/season-files" TF24 AL24 SS25 SS26
+  build/ligule_demo_past "$out/annex.ledger" "Annex tablet" "$plots" "$out/season-files" TF23
 }
 
 play() { # DAY FILE SIZE
-  (cd "$out" && "$top/$ligule" --ledger home.ledger --headless --size "$3" --today "$1" --drive "$top/$plots/day/$2")
+  (cd "$out" && "$top/$ligule" --ledger home.ledger --headless --size "$3" --ppi "$ppi" --today "$1" --drive "$top/$plots/day/$2")
 }
 
-# What Day's end sealed lies beside the ledger; the annex tablet is closed by the desk.
+# Day's end seals into season-files/ beside the ledger. The desk seals the annex tablet once more: nothing is new there.
 season_files() {
-  find "$out" -mindepth 2 -name 'season-*.zip' -exec cp -n {} "$out/" \;
-  "$desk" seal --ledger "$out/annex.ledger" --out "$out"
+  "$desk" seal --ledger "$out/annex.ledger" --out "$out/season-files"
+  cp "$out"/season-files/season-*.zip "$out/"
   cp "$out/home.ledger.pub" "$out/home-tablet.pub"
   cp "$out/annex.ledger.pub" "$out/annex-tablet.pub"
 }
@@ -100,9 +102,10 @@ fi
 step packages packages
 step build build
 step "past seasons" past_seasons
-step "Wednesday: rate, weigh, rate" play "$wednesday" 1-wednesday.drive "$size"
-step "Thursday: the rating goes on" play "$thursday" 2-thursday.drive "$size"
-step "Friday: dry weights, day's end" play "$friday" 3-friday.drive "$size"
+step "Wednesday: rate, weigh, rate" play "$wednesday" 1-wednesday.drive "$lying"
+step "Thursday: a look, upright" play "$thursday" 2-upright.drive "$upright"
+step "Thursday: the rating goes on" play "$thursday" 2-thursday.drive "$lying"
+step "Friday: dry weights, day's end" play "$friday" 3-friday.drive "$lying"
 step "season files" season_files
 step verify "$desk" verify "$out"/season-*.zip
 step gather gather

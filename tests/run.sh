@@ -5,7 +5,7 @@
 #   tests/run.sh format   clang-format on the whole tree, shellcheck on the scripts
 #   tests/run.sh tidy     clang-tidy-19 on changed files, after `format`
 #   tests/run.sh asan     storage, sync and their tests under AddressSanitizer and UBSan
-#   tests/run.sh ci       build and tests, format, tidy on changed files, asan: what .ci/run calls
+#   tests/run.sh ci       build and tests, the demonstration's day, format, tidy on changed files, asan: what .ci/run calls
 #   tests/run.sh full     the same with clang-tidy on every file
 #
 # Stops at the first step that fails, with one line that names it. The last line counts tests and checks.
@@ -86,6 +86,12 @@ tidy() { # changed | all
   passed=$((passed + 1))
 }
 
+# The main job, from plans to tables, through the real programs.
+day() {
+  demo-plots/run.sh --headless
+  passed=$((passed + 1))
+}
+
 asan() {
   # -O1: half the compile time of -O2 under the sanitizers, and they see as much.
   build build-asan -DLIGULE_SANITIZE=ON -DLIGULE_APP=OFF "-DCMAKE_CXX_FLAGS_RELEASE=-O1 -g1 -D_GLIBCXX_ASSERTIONS"
@@ -109,6 +115,9 @@ case $word in
     step build build build
     step tests run_tests build
     ;;
+esac
+case $word in
+  ci | full) step "the demonstration's day" day ;;
 esac
 case $word in
   format | tidy | ci | full) step format format ;;
