@@ -1,5 +1,5 @@
 #include <algorithm>
-#include <unordered_set>
+#include <utility>
 
 #include "storage/trial/details.h"
 #include "storage/trial/record_line.h"
@@ -164,7 +164,7 @@ class Verification {
     std::int64_t seq = season_.span.first;
     for (; !rest.empty() && faults_.size() < kMaxFaults; ++seq) {
       const std::size_t end = rest.find(kLineEnd);
-      place_ = "data/records.csv line " + std::to_string(seq - season_.span.first + 2);
+      place_ = line_of(seq);
       if (end == std::string_view::npos) return bad("the line has no end", place_);
       const std::string_view body = rest.substr(0, end);
       rest.remove_prefix(end + kLineEnd.size());
@@ -172,6 +172,7 @@ class Verification {
       digest = chained(digest, body);
       season_.bodies.emplace_back(body);
     }
+    check_ids();
     if (!faults_.empty()) return;
     if (seq != season_.span.last + 1) {
       return bad("it holds " + std::to_string(season_.bodies.size()) + " records where " +
@@ -183,6 +184,19 @@ class Verification {
     }
   }
 
+  [[nodiscard]] std::string line_of(std::int64_t seq) const {
+    return "data/records.csv line " + std::to_string(seq - season_.span.first + 2);
+  }
+
+  // Sorted, not hashed: a hostile file could choose ids that all hash alike.
+  void check_ids() {
+    std::ranges::sort(ids_);
+    for (std::size_t i = 1; i < ids_.size(); ++i) {
+      if (ids_[i].first != ids_[i - 1].first) continue;
+      bad("the record's id stands twice in the file", line_of(ids_[i].second));
+    }
+  }
+
   void read_row(std::string_view body, std::int64_t seq) {
     if (body.size() > kMaxBodyBytes) return bad("the record is larger than 1 MiB", place_);
     const auto cells = split_line(body);
@@ -190,9 +204,7 @@ class Verification {
     if (cells->size() != kRecordColumns.size()) return bad("the row has not 29 columns", place_);
     const auto envelope = parse_envelope(body);
     if (!envelope) return absorb(envelope.error(), place_);
-    if (!ids_.insert(envelope->id.uuid).second) {
-      return bad("the record's id stands twice in the file", place_);
-    }
+    ids_.emplace_back(envelope->id.uuid, seq);
     if (envelope->stream != season_.stream.id) return bad("the row is of another stream", place_);
     if (envelope->seq != seq) {
       return bad("the row has number " + std::to_string(envelope->seq) + " where " +
@@ -255,7 +267,7 @@ class Verification {
   std::string place_;
   files::Faults faults_;
   std::vector<Member> bag_;
-  std::unordered_set<Uuid> ids_;
+  std::vector<std::pair<Uuid, std::int64_t>> ids_;  // and the seq each came with
   SeasonFile season_;
 };
 

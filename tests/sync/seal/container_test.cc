@@ -10,7 +10,8 @@ namespace {
 
 using testing::HasSubstr;
 
-const std::vector<Member> kTwo{{"bag/a.txt", "hello\n"}, {"bag/data/b.csv", "x,y\r\n1,2\r\n"}};
+const std::vector<Member> two_members{{"bag/a.txt", "hello\n"},
+                                      {"bag/data/b.csv", "x,y\r\n1,2\r\n"}};
 
 std::string packed(const std::vector<Member>& members) {
   return container_bytes(members).value();
@@ -40,16 +41,16 @@ struct Forged {
 };
 
 TEST(Container, ReadsBackWhatItHolds) {
-  const std::string bytes = packed(kTwo);
+  const std::string bytes = packed(two_members);
   const auto members = read_container(bytes, "s.zip");
   ASSERT_TRUE(members) << one_line(members.error());
   ASSERT_EQ(members->size(), 2U);
   EXPECT_EQ((*members)[0].name, "bag/a.txt");
-  EXPECT_EQ((*members)[1].bytes, kTwo[1].bytes);
+  EXPECT_EQ((*members)[1].bytes, two_members[1].bytes);
 }
 
 TEST(Container, IsAFunctionOfItsMembers) {
-  EXPECT_EQ(packed(kTwo), packed(kTwo));
+  EXPECT_EQ(packed(two_members), packed(two_members));
 }
 
 TEST(Container, HoldsAnEmptyMember) {
@@ -123,18 +124,18 @@ TEST(Container, RefusesAClaimOfMoreBytesThanThereAre) {
 }
 
 TEST(Container, RefusesBytesAfterTheEnd) {
-  EXPECT_THAT(fault_of(packed(kTwo) + "x").what, HasSubstr("after its end"));
+  EXPECT_THAT(fault_of(packed(two_members) + "x").what, HasSubstr("after its end"));
 }
 
 TEST(Container, RefusesACutFileAtEveryLength) {
-  const std::string whole = packed(kTwo);
+  const std::string whole = packed(two_members);
   for (std::size_t length = 0; length < whole.size(); ++length) {
     EXPECT_FALSE(read_container(whole.substr(0, length), "s.zip")) << length;
   }
 }
 
 TEST(Container, RefusesADirectoryOfOtherMembers) {
-  std::string bytes = packed(kTwo);
+  std::string bytes = packed(two_members);
   const std::size_t at = bytes.rfind("bag/a.txt");
   bytes[at + 4] = 'b';
   EXPECT_THAT(fault_of(bytes).what, HasSubstr("directory is not that of its members"));
