@@ -135,6 +135,12 @@ sed 's/,85,,85,/,95,,95,/' "$records" >forged.csv
 cmp -s "$records" forged.csv && fail "the forged table is no other"
 refuses "the chain shows a changed value" python3 -B "$chain" forged.csv "$name/data/stream.csv"
 
+# Same records, same bytes: at another time, in other time zones, under other masks.
+(umask 077 && TZ=America/New_York "$desk" seal --ledger north.ligule --out a >/dev/null)
+(umask 0 && TZ=Asia/Kathmandu "$desk" seal --ledger north.ligule --out b >/dev/null)
+check "sealed again elsewhere: the same bytes" cmp "$zip" "a/$zip"
+check "and under another zone and mask" cmp "a/$zip" "b/$zip"
+
 # The other way round: what other programs pack again is no season file of ours, though every byte inside is.
 check "ligule-desk verifies the file" "$desk" verify "$zip"
 if has zip; then

@@ -22,7 +22,7 @@ Error first_fault(const std::string& bytes) {
 
 // Swaps a member's bytes for others and packs again; nothing else is made to fit.
 std::string with_member(const std::string& sealed, std::string_view path,
-                        const std::function<std::string(std::string)>& change) {
+                        const std::function<std::string(const std::string&)>& change) {
   auto members = read_container(sealed, "s.zip").value();
   std::string held;
   for (Member& member : members) {
@@ -216,9 +216,11 @@ TEST(SeasonFile, AClockPastTheYear9999IsRefused) {
 }
 
 TEST(SeasonFile, ALaterFormatIsCalledThatAndNotDamaged) {
-  const std::string bytes = with_member(small_season().sealed(), "bag-info.txt", [](std::string t) {
-    return t.replace(t.find("Format: 1"), 9, "Format: 2");
-  });
+  const std::string bytes =
+      with_member(small_season().sealed(), "bag-info.txt", [](const std::string& text) {
+        std::string later = text;
+        return later.replace(later.find("Format: 1"), 9, "Format: 2");
+      });
   const Error fault = first_fault(bytes);
   EXPECT_EQ(fault.kind, ErrorKind::kNewerVersion);
   EXPECT_THAT(fault.what, HasSubstr("format 2"));
@@ -226,8 +228,10 @@ TEST(SeasonFile, ALaterFormatIsCalledThatAndNotDamaged) {
 
 TEST(SeasonFile, ABagWithoutItsFormatIsRefused) {
   const std::string sealed = small_season().sealed();
-  EXPECT_THAT(first_fault(with_member(sealed, "bag-info.txt", [](auto) { return "x\n"; })).what,
-              HasSubstr("names no season file format"));
+  EXPECT_THAT(
+      first_fault(with_member(sealed, "bag-info.txt", [](const std::string&) { return "x\n"; }))
+          .what,
+      HasSubstr("names no season file format"));
   std::vector<Member> none{{"bag/readme.txt", "x"}};
   EXPECT_THAT(first_fault(container_bytes(none).value()).where, HasSubstr("bag-info.txt"));
 }

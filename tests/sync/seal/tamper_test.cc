@@ -62,6 +62,10 @@ TEST_F(Tamper, EveryInsertedAndEveryRemovedByte) {
   }
 }
 
+std::vector<std::string> other_names(const std::string& name) {
+  return {name + "x", "x" + name, name.substr(0, name.size() - 1), "readme.txt", "other/" + name};
+}
+
 TEST_F(Tamper, EveryMemberRemovedRenamedDoubledEmptiedOrMoved) {
   const auto pack = [&](const std::vector<Member>& members, const std::string& how) {
     const auto bytes = container_bytes(members);
@@ -73,8 +77,7 @@ TEST_F(Tamper, EveryMemberRemovedRenamedDoubledEmptiedOrMoved) {
     auto changed = members_;
     changed.erase(changed.begin() + static_cast<std::ptrdiff_t>(i));
     pack(changed, name + " removed");
-    for (const std::string& other : {name + "x", "x" + name, name.substr(0, name.size() - 1),
-                                     "readme.txt" + std::string(), "other/" + name}) {
+    for (const std::string& other : other_names(name)) {
       changed = members_;
       changed[i].name = other;
       pack(changed, name + " renamed to " + other);
