@@ -118,7 +118,10 @@ void draw_run_head(const Pen& pen, const flow::HarvestView& view, const flow::Ru
   const float gap = close_gap(ui);
   Cutter down(draw_run_keys(pen, full_page(ui), focused_of(step.fields), gap), Axis::kDown, gap);
   const float strip = ui.mm(13);
-  const bool roomy = down.left_over() >= touch::head_height(ui) + 4 * strip + 5 * gap;
+  const bool wide = down.rest().width() >= ui.mm(140);
+  const float fields_height = wide ? ui.mm(16) : 2 * strip + gap;
+  const bool roomy =
+      down.left_over() >= touch::head_height(ui) + fields_height + 2 * strip + 3 * gap;
   const std::string title =
       pen.words.fill("harvest.title", {std::to_string(view.cutting), view.trial_code});
   if (draw_head(pen, down.take(roomy ? touch::head_height(ui) : ui.mm(12.6)),
@@ -133,8 +136,7 @@ void draw_run_head(const Pen& pen, const flow::HarvestView& view, const flow::Ru
   if (touch::key(ui, low.take_end(start_width), start)) pen.send(flow::StartRun{});
   draw_surfaces(pen, low.take_rest(), step);
   if (roomy && !step.machines.empty()) {
-    const float tall = down.rest().width() >= ui.mm(140) ? ui.mm(16) : 2 * strip + gap;
-    draw_run_fields(pen, down.take(tall), step);
+    draw_run_fields(pen, down.take(fields_height), step);
     draw_machines(pen, down.take(strip), step);
     return;
   }
@@ -254,12 +256,20 @@ void draw_weighing(const Pen& pen, const flow::WeighingView& step) {
     else
       send_keys(pen, {key});
   }
-  if (has_notice(pen))
-    draw_notice(pen, layout.lane);
-  else
-    draw_lane(pen, layout.lane, step.lane, step.present);
   if (touch::key(ui, layout.find, {.label = pen.words("key.find"), .font = Font::kStrong}))
     pen.send(flow::FocusField{flow::Field::kPlot});
+  const bool beside = layout.take_back.top == layout.lane.top;
+  if (has_notice(pen)) {
+    Rect place = layout.lane;
+    if (beside) {  // over the keys: the tap that ends it needs no key of its own
+      place.left = layout.take_back.left;
+      place.right = layout.later.right;
+    }
+    draw_notice(pen, place);
+    if (beside) return;
+  } else {
+    draw_lane(pen, layout.lane, step.lane, step.present);
+  }
   draw_take_back(pen, layout.take_back, step.can_take_back);
   if (touch::key(
           ui, layout.later,

@@ -68,21 +68,26 @@ std::optional<std::size_t> draw_tiles(const Pen& pen, const Rect& rect, const Pa
 // Tiles of the usual amounts, and below them one fine step less or more, and Keep.
 void draw_amount(const Pen& pen, const PadRoom& room, const flow::MeasureView& measure) {
   touch::Ui& ui = pen.ui;
-  Cutter down(room.area, Axis::kDown, ui.mm(3));
   const float strip = std::max(ui.mm(20), std::min(ui.key(), room.area.height() / 4));
+  // On low glass two rows of plain tiles stand over the strip.
+  const float least = 2 * ui.mm(20) + ui.mm(3.2);
+  Cutter down(room.area, Axis::kDown,
+              std::clamp(room.area.height() - strip - least, ui.mm(3), ui.gap()));
   Cutter low(down.take_end(strip), Axis::kAcross, ui.gap());
-  const Rect keep = ui.left_handed() ? low.take(ui.mm(26)) : low.take_end(ui.mm(26));
+  // Between two keys for gloves on narrow glass there is no room beside the number.
+  const bool tight = low.rest().width() - ui.mm(26) - 2 * ui.key() - 3 * ui.gap() < ui.mm(30);
+  Rect keep = room.spare;
+  if (!tight || keep.empty())
+    keep = ui.left_handed() ? low.take(ui.mm(26)) : low.take_end(ui.mm(26));
   const std::string_view value =
       measure.typed.empty() ? std::string_view(measure.shown) : std::string_view(measure.typed);
   const Rect place = low.take_rest();
-  // Between two keys for gloves on small glass there is room for the number only.
-  const bool tight = place.width() - 2 * ui.key() - 2 * ui.gap() < ui.mm(30);
   const int step = touch::stepper(ui, place,
                                   {.label = pen.words("amount.step"),
                                    .less = pen.words("amount.less"),
                                    .more = pen.words("amount.more"),
                                    .value = value,
-                                   .unit = tight ? std::string_view() : measure.unit,
+                                   .unit = measure.unit,
                                    .can_less = room.enabled,
                                    .can_more = room.enabled});
   if (step != 0) pen.send(flow::StepAmount{step});

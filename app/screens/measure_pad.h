@@ -6,8 +6,9 @@
 namespace ligule::screens {
 
 struct PadRoom {
-  touch::Rect grid;  // of `columns` keys across, the room of the percent's 21 tiles
-  touch::Rect area;  // the part that is free for everything else
+  touch::Rect grid;   // of `columns` keys across, the room of the percent's 21 tiles
+  touch::Rect area;   // the part that is free for everything else
+  touch::Rect spare;  // a cell of the lowest row that nothing stands in; empty: none
   std::size_t columns = 0;
   bool drilled = true;
   bool enabled = true;

@@ -165,8 +165,8 @@ void draw_notice(const Pen& pen, const Rect& rect) {
   paint.fill(rect, Tone::kAttention, ui.mm(2));
   paint.fill({rect.left + ui.mm(1.6), rect.top, rect.right, rect.bottom}, Tone::kAttentionWash,
              ui.mm(2));
-  Rect room = rect.grown(-ui.mm(1.4));
-  room.left += ui.mm(2.4);
+  Rect room = rect.grown(-ui.mm(0.9));
+  room.left += ui.mm(2.6);
   Cutter across(room, Axis::kAcross, ui.mm(2.4));
   const float side = std::min(ui.mm(8), room.height());
   paint.shape(Shape::kQuestioned, touch::centred(across.take(side), side, side));
@@ -187,8 +187,12 @@ void draw_lane(const Pen& pen, const Rect& rect, const std::vector<flow::StakeVi
                std::size_t present) {
   std::vector<touch::Stake> stakes;
   stakes.reserve(lane.size());
-  for (const flow::StakeView& stake : lane)
-    stakes.push_back({stake.plot, shape_of(stake.mark), flow::name_of(stake.mark)});
+  for (const flow::StakeView& stake : lane) {
+    const std::string key = "mark." + std::string(flow::name_of(stake.mark));
+    // Words live longer than the frame; a key that has none must not be looked at later.
+    const std::string_view word = pen.words.has(key) ? pen.words(key) : std::string_view();
+    stakes.push_back({stake.plot, shape_of(stake.mark), word});
+  }
   if (const auto tapped = touch::stake_lane(pen.ui, "lane", rect, stakes, present))
     pen.send(flow::GoToPlot{lane[*tapped].plot});
 }
@@ -209,7 +213,8 @@ void draw_plot(const Pen& pen, const Rect& strip, std::string_view plot, std::st
   if (place.empty() || rect.height() >= capitals + words) {
     Cutter down(rect, Axis::kDown, 0);
     std::string one_line(place);
-    std::ranges::replace(one_line, '\n', ' ');
+    for (std::size_t at = one_line.find('\n'); at != std::string::npos; at = one_line.find('\n'))
+      one_line.replace(at, 1, ", ");
     if (!place.empty()) line(pen, down.take_end(words), one_line, {Font::kBody, Tone::kInkSoft});
     line(pen, down.take_rest(), plot, {font});
     return;

@@ -91,7 +91,13 @@ void draw_keys(const Pen& pen, const RateLayout& layout, const flow::RateView& v
 // What the pad's place says while no measure is open.
 void draw_nothing_open(const Pen& pen, const Rect& rect, const flow::RateView& view) {
   touch::Ui& ui = pen.ui;
-  const Rect room = touch::sheet(ui, rect);
+  Cutter down(touch::sheet(ui, rect), Axis::kDown, ui.mm(4));
+  if (view.all_done) {
+    const touch::Key close{
+        .label = pen.words("rate.close"), .style = Style::kAction, .enabled = view.can_enter};
+    if (touch::key(ui, down.take_end(ui.key()), close)) pen.send(flow::DeclareDone{});
+  }
+  const Rect room = down.take_rest();
   Cutter across(room, Axis::kAcross, ui.mm(5));
   const Rect sign = across.take(std::min(ui.mm(16), room.height()));
   ui.canvas().shape(Shape::kDone, touch::centred(sign, ui.mm(16), ui.mm(16)));
@@ -101,9 +107,18 @@ void draw_nothing_open(const Pen& pen, const Rect& rect, const flow::RateView& v
 }
 
 std::string heading_key(const flow::RateView& view, const flow::MeasureView& measure) {
-  const std::string key = "scale." + measure.scale + ".definition";
-  if (measure.kind != ScaleKind::kPercent) return key;
-  return key + (view.drilled ? ".drilled" : ".broadcast");
+  const std::string scale = "scale." + measure.scale;
+  if (measure.kind != ScaleKind::kPercent) return scale + ".definition";
+  return scale + (view.drilled ? ".definition.drilled" : ".definition.broadcast");
+}
+
+// What the three keys leave of the lowest row of the pad.
+Rect spare_cell(const touch::Ui& ui, const RateLayout& layout) {
+  const bool inside =
+      layout.note.bottom <= layout.pad.bottom + 1 && layout.note.top > layout.pad_above_keys.bottom;
+  const Rect rest{layout.pad.left, layout.note.top, layout.note.left - ui.gap(),
+                  layout.note.bottom};
+  return inside && rest.width() >= ui.mm(20) ? rest : Rect{};
 }
 
 void draw_pad(const Pen& pen, const RateLayout& layout, const flow::RateView& view) {
@@ -120,6 +135,7 @@ void draw_pad(const Pen& pen, const RateLayout& layout, const flow::RateView& vi
   draw_measure_pad(pen,
                    {.grid = layout.pad,
                     .area = layout.pad_above_keys,
+                    .spare = spare_cell(ui, layout),
                     .columns = layout.columns,
                     .drilled = view.drilled,
                     .enabled = view.can_enter},

@@ -22,25 +22,35 @@ void draw_starting(const Pen& pen, const flow::StartingView&) {
 void draw_sign_in(const Pen& pen, const flow::SignInView& view) {
   touch::Ui& ui = pen.ui;
   auto group = ui.group("Sign in");
-  Cutter down(ui.page(), Axis::kDown, ui.gap());
-  const Rect head = down.take(touch::head_height(ui));
+  stand_close(ui);
+  Cutter down(full_page(ui), Axis::kDown, close_gap(ui));
+  const Rect keyboard = down.take_end(touch::keyboard_height(ui, down.rest().width()));
+  draw_keyboard(pen, keyboard, pen.words("sign_in.start"));
+
+  // Low glass: title and field share a strip, so that the initials known keep their keys.
+  const bool low = down.left_over() < ui.mm(16 + 20 + 20) + 3 * ui.gap();
+  Rect head = down.take(low ? ui.mm(16) : touch::head_height(ui));
+  Rect typed;
+  if (low) {
+    typed = head;
+    typed.left = head.right - std::min(ui.mm(56), head.width() * 0.45F);
+    head.right = typed.left - ui.mm(4);
+  } else {
+    typed = down.take_end(ui.mm(20));
+    typed.right = std::min(typed.right, typed.left + ui.mm(90));
+  }
   if (has_notice(pen))
     draw_notice(pen, head);
   else
     (void)touch::head(ui, head,
-                      {.title = pen.words("sign_in.title"), .note = pen.words("sign_in.note")});
-
-  const float width = down.rest().width();
-  const Rect keyboard = down.take_end(touch::keyboard_height(ui, width));
-  draw_keyboard(pen, keyboard, pen.words("sign_in.start"));
-
-  const Rect typed = down.take_end(ui.mm(20));
-  const float field_width = std::min(typed.width(), ui.mm(90));
+                      {.title = pen.words("sign_in.title"),
+                       .note = low ? std::string_view() : pen.words("sign_in.note")});
   const touch::Field field{.label = pen.words("field.initials"),
                            .value = view.typed,
-                           .empty_hint = pen.words("sign_in.hint"),
-                           .focused = true};
-  (void)touch::field(ui, {typed.left, typed.top, typed.left + field_width, typed.bottom}, field);
+                           .empty_hint = low ? std::string_view() : pen.words("sign_in.hint"),
+                           .focused = true,
+                           .form = low ? touch::FieldForm::kDense : touch::FieldForm::kTall};
+  (void)touch::field(ui, typed, field);
 
   if (view.known.empty()) return;
   const Rect room = down.take_rest();
