@@ -1,0 +1,172 @@
+#include "app/screens/language.h"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <filesystem>
+#include <fstream>
+#include <regex>
+#include <set>
+#include <sstream>
+
+#include "storage/checks/rules.h"
+#include "storage/files/definitions.h"
+#include "storage/files/words.h"
+#include "tests/app/screens/sample_views.h"
+
+namespace ligule::screens {
+namespace {
+
+using testing::IsEmpty;
+
+TEST(Language, ArgumentsStandWhereTheTextSays) {
+  const Language words({{"a.b", "{1} of {0}, {2}"}, {"n.one", "{0} bag"}, {"n.many", "{0} bags"}});
+  EXPECT_EQ(words.fill("a.b", {"x", "y"}), "y of x, {2}");
+  EXPECT_EQ(words.fill(flow::Words{"a.b", {"x", "y", "z"}}), "y of x, z");
+  EXPECT_EQ(words.count("n", 1), "1 bag");
+  EXPECT_EQ(words.count("n", 0), "0 bags");
+}
+
+TEST(Language, BracesThatAreNoPlacesStay) {
+  const Language words({{"a", "{x} {0"}, {"b", "{}{-1}"}});
+  EXPECT_EQ(words.fill("a", {"1"}), "{x} {0");
+  EXPECT_EQ(words.fill("b", {"1"}), "{}{-1}");
+}
+
+TEST(Language, AMissingKeyComesBackItself) {
+  EXPECT_EQ(Language()("key.later"), "key.later");
+}
+
+// --- every word there, and none too many ---
+
+std::string text_of(const std::filesystem::path& file) {
+  std::ifstream in(file);
+  std::stringstream text;
+  text << in.rdbuf();
+  return text.str();
+}
+
+// The texts in quotes of everything that may name a key or the end of one.
+std::set<std::string> quoted(std::initializer_list<const char*> folders) {
+  std::set<std::string> found;
+  const std::filesystem::path top = std::filesystem::path(LIGULE_TEST_DATA).parent_path();
+  const std::regex literal("\"([^\"\\n]*)\"");
+  for (const char* folder : folders)
+    for (const auto& entry : std::filesystem::recursive_directory_iterator(top / folder)) {
+      const auto ending = entry.path().extension();
+      if (ending != ".cc" && ending != ".h" && ending != ".json") continue;
+      if (entry.path().parent_path().filename() == "words") continue;
+      // Comments may name keys that nobody uses.
+      const std::string text =
+          std::regex_replace(text_of(entry.path()), std::regex("//[^\n]*"), "");
+      for (std::sregex_iterator at(text.begin(), text.end(), literal), end; at != end; ++at)
+        found.insert((*at)[1]);
+    }
+  return found;
+}
+
+std::set<std::string> keys() {
+  const auto files = files::real_file_system();
+  const auto words = files::load_words(*files, LIGULE_SOURCE_ASSETS, "en");
+  std::set<std::string> all;
+  if (words)
+    for (const auto& [key, text] : words->texts) all.insert(key);
+  return all;
+}
+
+bool begins(const std::set<std::string>& all, const std::string& start) {
+  const auto at = all.lower_bound(start);
+  return at != all.end() && at->starts_with(start);
+}
+
+TEST(EnglishWords, EveryKeyInTheSourcesIsThere) {
+  const auto all = keys();
+  std::set<std::string> families;
+  for (const std::string& key : all) families.insert(key.substr(0, key.find('.') + 1));
+  const std::regex looks_like_key("[a-z_]+\\.[a-z_.]*");
+  std::vector<std::string> missing;
+  for (const std::string& text : quoted({"app/screens", "app/flow"})) {
+    if (!std::regex_match(text, looks_like_key)) continue;
+    if (!families.contains(text.substr(0, text.find('.') + 1))) continue;
+    // A key, the stem of a counted one, or the first part of one put together.
+    const bool known =
+        all.contains(text) || begins(all, text + ".") || (text.ends_with('.') && begins(all, text));
+    if (!known) missing.push_back(text);
+  }
+  EXPECT_THAT(missing, IsEmpty());
+}
+
+TEST(EnglishWords, EveryKeyIsUsed) {
+  const auto texts =
+      quoted({"app/screens", "app/flow", "storage/checks", "storage/trial", "assets"});
+  std::vector<std::string> unused;
+  for (const std::string& key : keys()) {
+    if (texts.contains(key)) continue;
+    // Put together: every part between dots stands in quotes somewhere, alone or with its dots.
+    bool used = false;
+    for (std::size_t dot = key.find('.'); dot != std::string::npos && !used;
+         dot = key.find('.', dot + 1)) {
+      const std::string front = key.substr(0, dot);
+      const std::string back = key.substr(dot + 1);
+      const bool front_known = texts.contains(front) || texts.contains(front + ".") ||
+                               (front.starts_with("scale.") && texts.contains(front.substr(6))) ||
+                               front.starts_with("age.");
+      const bool back_known = texts.contains(back) || texts.contains("." + back);
+      used = front_known && back_known;
+    }
+    if (!used) unused.push_back(key);
+  }
+  EXPECT_THAT(unused, IsEmpty());
+}
+
+TEST(EnglishWords, EveryRulePhraseMarkAndFieldHasItsWords) {
+  const Language& words = tests::english();
+  std::vector<std::string> missing;
+  const auto need = [&](const std::string& key) {
+    if (!words.has(key)) missing.push_back(key);
+  };
+  for (const checks::Rule& rule : checks::rules()) {
+    need("check." + std::string(rule.key));
+    for (const checks::Phrase& phrase : rule.phrases) need("phrase." + std::string(phrase.code));
+  }
+  for (int mark = 0; mark <= static_cast<int>(flow::Mark::kNotSaved); ++mark)
+    need("mark." + std::string(flow::name_of(static_cast<flow::Mark>(mark))));
+  for (const flow::Field field :
+       {flow::Field::kInitials, flow::Field::kMachine, flow::Field::kCutWidth,
+        flow::Field::kStubble, flow::Field::kPlot, flow::Field::kGross, flow::Field::kTare,
+        flow::Field::kBag, flow::Field::kSampleFresh, flow::Field::kDryBag,
+        flow::Field::kDryWeight})
+    need("field." + std::string(flow::name_of(field)));
+  EXPECT_THAT(missing, IsEmpty());
+}
+
+TEST(EnglishWords, EveryMeasureAndStepAPersonMeetsHasItsWords) {
+  const auto files = files::real_file_system();
+  const auto definitions = files::load_definitions(*files, LIGULE_SOURCE_ASSETS);
+  ASSERT_TRUE(definitions);
+  const Language& words = tests::english();
+  // No card or form shows these yet.
+  const std::set<std::string> elsewhere{"swath_length", "swath_width", "bag_tare"};
+  std::vector<std::string> missing;
+  for (const Measure& measure : definitions->measures)
+    if (!elsewhere.contains(measure.code) && !words.has("measure." + measure.code))
+      missing.push_back(measure.code);
+  for (const Scale& scale : definitions->scales)
+    for (const ScaleStep& step : scale.steps) {
+      const std::string key = "scale." + scale.code + "." + step.code;
+      if (!words.has(key)) missing.push_back(key);
+    }
+  EXPECT_THAT(missing, IsEmpty());
+}
+
+TEST(EnglishWords, CrewsReadNoWordsOfTheMachineRoom) {
+  const auto files = files::real_file_system();
+  const auto words = files::load_words(*files, LIGULE_SOURCE_ASSETS, "en");
+  ASSERT_TRUE(words);
+  const std::regex inner("\\b(ledger|stream|digest|database)\\b", std::regex::icase);
+  for (const auto& [key, text] : words->texts)
+    EXPECT_FALSE(std::regex_search(text, inner)) << key << ": " << text;
+}
+
+}  // namespace
+}  // namespace ligule::screens

@@ -1,0 +1,46 @@
+// Views as flow would give them: a station that does not exist, in the states a screen can be in.
+#pragma once
+
+#include "app/flow/views.h"
+#include "app/screens/language.h"
+
+namespace ligule::screens::tests {
+
+// assets/words/en.json.
+[[nodiscard]] const Language& english();
+
+[[nodiscard]] flow::HeadView sample_head();
+
+[[nodiscard]] flow::SignInView sample_sign_in(std::size_t people);
+
+[[nodiscard]] flow::TodayView empty_today();
+[[nodiscard]] flow::TodayView busy_today();
+[[nodiscard]] flow::TodayView finished_today();
+
+// A rating of 24 entries in 4 blocks, at the 38th plot. focus: place of the open measure among
+// stand, vigor, maturity, stubble; none: the plot is rated.
+[[nodiscard]] flow::RateView sample_rate(std::optional<std::size_t> focus);
+[[nodiscard]] flow::RateView legume_rate();
+[[nodiscard]] flow::RateView fine_rate();
+[[nodiscard]] flow::RateView finished_rate();
+[[nodiscard]] flow::RateView note_rate();
+[[nodiscard]] flow::RateView long_names_rate();
+
+[[nodiscard]] flow::HarvestView run_head(bool letters);
+[[nodiscard]] flow::HarvestView weighing(flow::Field focused);
+[[nodiscard]] flow::HarvestView weighing_done();
+
+[[nodiscard]] flow::DryView dry_empty();
+[[nodiscard]] flow::DryView dry_many();
+[[nodiscard]] flow::DryView dry_weighing();
+
+[[nodiscard]] flow::DaysEndView days_end_open();
+[[nodiscard]] flow::DaysEndView days_end_sealed();
+[[nodiscard]] flow::DaysEndView days_end_failed();
+[[nodiscard]] flow::DaysEndView days_end_copied();
+
+[[nodiscard]] flow::Overlay question_overlay();
+[[nodiscard]] flow::Overlay unsaved_overlay();
+[[nodiscard]] flow::Overlay notice_overlay();
+
+}  // namespace ligule::screens::tests

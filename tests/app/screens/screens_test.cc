@@ -1,0 +1,278 @@
+#include "app/screens/screens.h"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "tests/app/screens/glass.h"
+#include "tests/app/screens/sample_views.h"
+
+namespace ligule::screens {
+namespace {
+
+using namespace tests;  // the samples of this folder
+
+struct Scene {
+  std::string name;
+  flow::View view;
+  flow::Overlay overlay = {};
+};
+
+std::vector<Scene> scenes() {
+  return {{"starting", flow::StartingView{}},
+          {"sign-in-new", sample_sign_in(0)},
+          {"sign-in", sample_sign_in(5)},
+          {"sign-in-many", sample_sign_in(14)},
+          {"today-empty", empty_today()},
+          {"today", busy_today()},
+          {"today-finished", finished_today()},
+          {"rate-stand", sample_rate(0)},
+          {"rate-vigor", sample_rate(1)},
+          {"rate-stage", sample_rate(2)},
+          {"rate-stubble", sample_rate(3)},
+          {"rate-done", sample_rate(std::nullopt)},
+          {"rate-legume", legume_rate()},
+          {"rate-fine", fine_rate()},
+          {"rate-finished", finished_rate()},
+          {"rate-note", note_rate()},
+          {"rate-long", long_names_rate()},
+          {"rate-refused", sample_rate(0), notice_overlay()},
+          {"rate-question", sample_rate(1), question_overlay()},
+          {"rate-unsaved", sample_rate(1), unsaved_overlay()},
+          {"harvest-run", run_head(false)},
+          {"harvest-run-letters", run_head(true)},
+          {"harvest", weighing(flow::Field::kSampleFresh)},
+          {"harvest-find", weighing(flow::Field::kPlot)},
+          {"harvest-done", weighing_done()},
+          {"harvest-question", weighing(flow::Field::kGross), question_overlay()},
+          {"harvest-refused", weighing(flow::Field::kGross), notice_overlay()},
+          {"harvest-caution", run_head(true)},
+          {"dry-caution", dry_many()},
+          {"dry-empty", dry_empty()},
+          {"dry", dry_many()},
+          {"dry-weighing", dry_weighing()},
+          {"days-end", days_end_open()},
+          {"days-end-sealed", days_end_sealed()},
+          {"days-end-failed", days_end_failed()},
+          {"days-end-copied", days_end_copied()}};
+}
+
+Glass::Draw drawing(const Scene& scene, Scratch& scratch, std::vector<flow::Intent>& out) {
+  return [&](touch::Ui& ui) { draw(ui, english(), scene.view, scene.overlay, scratch, out); };
+}
+
+// Texts of one layer that lie on each other, or on a key they do not belong to.
+std::vector<std::string> overlapping_texts(const touch::Register& seen) {
+  std::vector<const touch::Widget*> texts;
+  for (const auto& widget : seen.widgets)
+    if (widget.kind == touch::Kind::kText && !widget.covered) texts.push_back(&widget);
+  std::vector<std::string> faults;
+  const auto shown = [](const touch::Widget& widget) { return touch::visible_part(widget); };
+  for (std::size_t a = 0; a < texts.size(); ++a) {
+    for (std::size_t b = a + 1; b < texts.size(); ++b) {
+      if (texts[a]->layer != texts[b]->layer) continue;
+      const auto both = shown(*texts[a]).common(shown(*texts[b]));
+      if (both.width() > 2 && both.height() > 2)
+        faults.push_back("\"" + texts[a]->label + "\" lies on \"" + texts[b]->label + "\"");
+    }
+    for (const auto& key : seen.widgets) {
+      if (!touch::tappable(key.kind) || key.layer != texts[a]->layer) continue;
+      const auto both = shown(*texts[a]).common(shown(key));
+      const bool inside = key.drawn.common(shown(*texts[a])) == shown(*texts[a]);
+      if (!inside && both.width() > 2 && both.height() > 2)
+        faults.push_back("\"" + texts[a]->label + "\" runs into \"" + key.label + "\"");
+    }
+  }
+  return faults;
+}
+
+class EveryScreen : public testing::TestWithParam<Device> {};
+
+TEST_P(EveryScreen, StandsWithoutAFaultInBothThemes) {
+  const Device& device = GetParam();
+  for (const bool dusk : {false, true}) {
+    Glass glass(device, {.dusk = dusk});
+    for (const Scene& scene : scenes()) {
+      Scratch scratch;
+      scratch.harvest_caution_read = scratch.oven_caution_read = !scene.name.ends_with("caution");
+      std::vector<flow::Intent> out;
+      const auto& seen = glass.show(drawing(scene, scratch, out));
+      const std::string where = scene.name + " on " + std::string(device.name);
+      EXPECT_THAT(touch::geometry_faults(seen), testing::IsEmpty()) << where;
+      EXPECT_THAT(overlapping_texts(seen), testing::IsEmpty()) << where;
+      EXPECT_TRUE(out.empty()) << where << " sends without a tap";
+      if (!dusk || device.name.starts_with("10in"))
+        glass.save(scene.name + "-" + std::string(device.name) + (dusk ? "-dusk" : ""));
+    }
+  }
+}
+
+TEST_P(EveryScreen, StandsWithGlovesLargeTextAndTheLeftHand) {
+  const Device& device = GetParam();
+  for (const touch::Look& look :
+       {touch::Look{.gloves = true}, touch::Look{.hand = touch::Hand::kLeft}}) {
+    Glass glass(device, look);
+    for (const Scene& scene : scenes()) {
+      Scratch scratch;
+      scratch.harvest_caution_read = scratch.oven_caution_read = !scene.name.ends_with("caution");
+      std::vector<flow::Intent> out;
+      const auto& seen = glass.show(drawing(scene, scratch, out));
+      const std::string where = scene.name + " on " + std::string(device.name) +
+                                (look.gloves ? " with gloves" : " left-handed");
+      EXPECT_THAT(touch::geometry_faults(seen), testing::IsEmpty()) << where;
+      EXPECT_THAT(overlapping_texts(seen), testing::IsEmpty()) << where;
+      if (device.name.starts_with("8in"))
+        glass.save(scene.name + "-" + std::string(device.name) +
+                   (look.gloves ? "-gloves" : "-left"));
+    }
+  }
+}
+
+INSTANTIATE_TEST_SUITE_P(Tablets, EveryScreen, testing::ValuesIn(kDevices), [](const auto& tablet) {
+  std::string name(tablet.param.name);
+  std::ranges::replace(name, '-', '_');
+  return name;
+});
+
+// --- what a tap asks for ---
+
+class Taps : public testing::Test {
+ protected:
+  // Taps LABEL on a screen of the size, and gives what it asked for.
+  std::vector<flow::Intent> tap(const flow::View& view, std::string_view label,
+                                const flow::Overlay& overlay = {},
+                                const Device& device = kDevices[0]) {
+    Glass glass(device, {});
+    Scratch scratch;
+    scratch.harvest_caution_read = scratch.oven_caution_read = true;
+    std::vector<flow::Intent> out;
+    glass.tap(label, [&](touch::Ui& ui) { draw(ui, english(), view, overlay, scratch, out); });
+    return out;
+  }
+  template <class Intent>
+  Intent only(const std::vector<flow::Intent>& out) {
+    if (out.size() == 1 && std::holds_alternative<Intent>(out.front()))
+      return std::get<Intent>(out.front());
+    ADD_FAILURE() << "another intent, or " << out.size() << " of them";
+    return {};
+  }
+};
+
+TEST_F(Taps, ATileChoosesItsValue) {
+  for (const Device& device : {kDevices[0], kDevices[1], kDevices[2]}) {
+    const auto chosen = only<flow::ChooseValue>(tap(sample_rate(0), "Stand/85", {}, device));
+    EXPECT_EQ(chosen.measure, "percent_stand");
+    EXPECT_EQ(chosen.entered, "85");
+  }
+  EXPECT_EQ(only<flow::ChooseValue>(tap(sample_rate(2), "Stage/R4")).entered, "R4");
+}
+
+TEST_F(Taps, AMeasureOpensItsPadAndThePercentItsFineSteps) {
+  EXPECT_EQ(only<flow::FocusMeasure>(tap(sample_rate(0), "Card/Vigor")).measure, "seedling_vigor");
+  flow::RateView rated = sample_rate(1);
+  rated.focus = 0;
+  EXPECT_EQ(only<flow::ShowFine>(tap(rated, "Card/Stand")).around, "85");
+  EXPECT_EQ(only<flow::ShowFine>(tap(fine_rate(), "Card/Stand")).around, "");
+  // Nothing to look at more closely yet: the pad stays.
+  EXPECT_EQ(only<flow::FocusMeasure>(tap(sample_rate(0), "Card/Stand")).measure, "percent_stand");
+}
+
+TEST_F(Taps, TheWayFromPlotToPlot) {
+  EXPECT_EQ(only<flow::GoToPlot>(tap(sample_rate(0), "lane/213")).plot, "213");
+  only<flow::PutOff>(tap(sample_rate(0), "Later"));
+  only<flow::TakeBack>(tap(sample_rate(0), "Take back"));
+  only<flow::OpenNote>(tap(sample_rate(0), "Note"));
+  only<flow::ShowToday>(tap(sample_rate(0), "Back"));
+  EXPECT_FALSE(only<flow::DeclareDone>(tap(finished_rate(), "Close this rating")).left_open);
+}
+
+TEST_F(Taps, StubbleIsSteppedAndKept) {
+  EXPECT_EQ(only<flow::StepAmount>(tap(sample_rate(3), "Stubble/Step/More")).by, 1);
+  EXPECT_EQ(only<flow::StepAmount>(tap(sample_rate(3), "Stubble/Step/Less")).by, -1);
+  only<flow::KeepAmount>(tap(sample_rate(3), "Stubble/Keep"));
+  EXPECT_EQ(only<flow::ChooseValue>(tap(sample_rate(3), "Stubble/3.5")).entered, "3.5");
+}
+
+TEST_F(Taps, ANoteIsTypedKeptOrLeft) {
+  EXPECT_EQ(only<flow::KeyText>(tap(note_rate(), "space")).text, " ");
+  only<flow::KeyDone>(tap(note_rate(), "Keep"));
+  only<flow::CloseNote>(tap(note_rate(), "Back"));
+  EXPECT_TRUE(only<flow::OpenNote>(tap(note_rate(), "Put it on plot 213")).on_last_plot);
+}
+
+TEST_F(Taps, AQuestionIsAnsweredAndNothingElse) {
+  EXPECT_EQ(only<flow::AnswerQuestion>(
+                tap(weighing(flow::Field::kGross), "Weigh again", question_overlay()))
+                .phrase,
+            "weigh_again");
+  only<flow::RetryUnsaved>(tap(sample_rate(1), "Save again", unsaved_overlay()));
+  only<flow::DropUnsaved>(tap(sample_rate(1), "Let them go", unsaved_overlay()));
+}
+
+TEST_F(Taps, HarvestKeepsFindsAndTypes) {
+  only<flow::KeepPlot>(tap(weighing(flow::Field::kGross), "Keep plot"));
+  only<flow::KeyDone>(tap(weighing(flow::Field::kPlot), "Go there"));
+  EXPECT_EQ(only<flow::FocusField>(tap(weighing(flow::Field::kGross), "Find")).field,
+            flow::Field::kPlot);
+  EXPECT_EQ(only<flow::FocusField>(tap(weighing(flow::Field::kGross), "Tare")).field,
+            flow::Field::kTare);
+  EXPECT_EQ(only<flow::KeyText>(tap(weighing(flow::Field::kGross), "Harvest/7")).text, "7");
+  only<flow::KeyErase>(tap(weighing(flow::Field::kGross), "Erase"));
+  only<flow::StartRun>(tap(run_head(true), "Start"));
+  EXPECT_EQ(only<flow::ChooseSurface>(tap(run_head(true), "Surface/Rain")).code, "rain");
+}
+
+TEST_F(Taps, AKnownMachineReplacesWhatWasTyped) {
+  const auto out = tap(run_head(true), "Machines/Plot harvester", {}, kDevices[2]);
+  ASSERT_EQ(out.size(), 2U + std::string("Flail 2").size());
+  EXPECT_EQ(std::get<flow::FocusField>(out.front()).field, flow::Field::kMachine);
+  EXPECT_EQ(std::get<flow::KeyText>(out.back()).text, "Plot harvester");
+}
+
+TEST_F(Taps, DryWeightsAreChosenAndKept) {
+  only<flow::ChooseBag>(tap(dry_many(), "Bag/101"));
+  only<flow::KeyDone>(tap(dry_many(), "Next"));
+  only<flow::KeepDry>(tap(dry_weighing(), "Keep"));
+  only<flow::TakeBack>(tap(dry_weighing(), "Take back"));
+}
+
+TEST_F(Taps, TodayLeadsOn) {
+  only<flow::OpenOccasion>(tap(busy_today(), "TF24/2026-cut-1/Go on"));
+  only<flow::ShowDryWeights>(tap(busy_today(), "Dry weights"));
+  only<flow::ShowDaysEnd>(tap(busy_today(), "Day's end"));
+  only<flow::SignOut>(tap(busy_today(), "Hand over/KV"));
+  for (const Device& device : kDevices)
+    EXPECT_EQ(only<flow::PickPerson>(tap(sample_sign_in(5), "JRM", {}, device)).initials, "JRM");
+}
+
+TEST_F(Taps, TheDayIsSealedAndCopied) {
+  only<flow::SealDay>(tap(days_end_open(), "Seal the day"));
+  EXPECT_EQ(only<flow::CopyTo>(tap(days_end_sealed(), "Copy to STICK 1")).place, "/media/stick");
+  only<flow::ShowToday>(tap(days_end_sealed(), "Back"));
+}
+
+TEST_F(Taps, ACautionComesOnceAndAsksToBeRead) {
+  Glass glass(kDevices[0], {});
+  Scratch scratch;
+  std::vector<flow::Intent> out;
+  const auto screen = [&](touch::Ui& ui) { draw(ui, english(), run_head(true), {}, scratch, out); };
+  EXPECT_TRUE(touch::shows(glass.show(screen), "power take-off"));
+  EXPECT_TRUE(touch::find(glass.seen(), "Start").empty());
+  glass.tap("Understood", screen);
+  EXPECT_FALSE(touch::shows(glass.show(screen), "power take-off"));
+  EXPECT_EQ(touch::find(glass.seen(), "Start").size(), 1U);
+  EXPECT_TRUE(out.empty());
+}
+
+TEST_F(Taps, ClosedPadsTakeNothing) {
+  flow::RateView view = sample_rate(0);
+  view.can_enter = false;
+  Glass glass(kDevices[0], {});
+  Scratch scratch;
+  std::vector<flow::Intent> out;
+  glass.show([&](touch::Ui& ui) { draw(ui, english(), view, {}, scratch, out); });
+  EXPECT_TRUE(touch::find(glass.seen(), "Stand/85").empty());
+  EXPECT_TRUE(touch::find(glass.seen(), "Later").empty());
+}
+
+}  // namespace
+}  // namespace ligule::screens
