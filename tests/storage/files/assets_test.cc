@@ -3,8 +3,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
-#include <cstdlib>
-
+#include "tests/storage/files/environment.h"
 #include "tests/storage/files/faulty_file_system.h"
 
 namespace ligule::files {
@@ -59,11 +58,14 @@ TEST_F(Assets, APlaceThatCannotBeLookedAtIsSkipped) {
 }
 
 TEST_F(Assets, TheProgramItselfAndTheEnvironmentSayThePlaces) {
-  ::setenv("LIGULE_ASSETS", "/somewhere", 1);
-  EXPECT_EQ(asset_places().named, "/somewhere");
-  ::setenv("LIGULE_ASSETS", "", 1);
-  EXPECT_EQ(asset_places().named, std::nullopt);
-  ::unsetenv("LIGULE_ASSETS");
+  {
+    const TestEnvironment named("LIGULE_ASSETS", "/somewhere");
+    EXPECT_EQ(asset_places().named, "/somewhere");
+  }
+  {
+    const TestEnvironment empty("LIGULE_ASSETS", "");
+    EXPECT_EQ(asset_places().named, std::nullopt);
+  }
   EXPECT_EQ(asset_places().named, std::nullopt);
   EXPECT_EQ(asset_places().beside_program.filename(), "ligule");
   EXPECT_EQ(find_assets(*files_).value(), LIGULE_SOURCE_ASSETS);

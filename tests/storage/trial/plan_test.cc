@@ -12,8 +12,6 @@
 namespace ligule {
 namespace {
 
-using testing::ElementsAre;
-using testing::HasSubstr;
 using testing::StartsWith;
 
 TEST(PlanEntry, ItsLabelTellsEndophyteStatusesApart) {

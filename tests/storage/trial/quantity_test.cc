@@ -78,7 +78,8 @@ TEST(Quantity, ASquareFootIsTheFootTimesTheFoot) {
 }
 
 TEST(Quantity, ThereAndBackCostsNoMoreThanTwoRoundings) {
-  for (double value = 0.013; value < 4000; value *= 1.37) {
+  double value = 0.013;
+  for (int i = 0; i < 40; ++i, value *= 1.37) {
     EXPECT_DOUBLE_EQ(convert<Pounds>(convert<Kilograms>(Pounds(value))).value(), value);
     EXPECT_DOUBLE_EQ(convert<TonsPerAcre>(convert<KilogramsPerHectare>(TonsPerAcre(value))).value(),
                      value);

@@ -1,11 +1,11 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
-#include <cstdlib>
 #include <sstream>
 
 #include "storage/files/plan_folder.h"
 #include "sync/desk/desk.h"
+#include "tests/storage/files/environment.h"
 #include "tests/storage/files/faulty_file_system.h"
 #include "tests/storage/trial/sample_plan.h"
 
@@ -99,14 +99,15 @@ TEST_F(PlanCheckCommand, AFileThatCannotBeReadCannotBeDone) {
 }
 
 TEST_F(PlanCheckCommand, AssetsThatAreNotThereOrNotSoundCannotBeDone) {
-  ::setenv("LIGULE_ASSETS", (folder_ / "gone").c_str(), 1);
-  EXPECT_EQ(check(), 2);
-  EXPECT_THAT(err_.str(), HasSubstr("the program's assets are not there"));
+  {
+    const files::TestEnvironment gone("LIGULE_ASSETS", (folder_ / "gone").string());
+    EXPECT_EQ(check(), 2);
+    EXPECT_THAT(err_.str(), HasSubstr("the program's assets are not there"));
+  }
   ASSERT_TRUE(files_->write_durably(folder_ / "measures.json", "{}", files::Access::kEveryone));
-  ::setenv("LIGULE_ASSETS", folder_.path().c_str(), 1);
+  const files::TestEnvironment unsound("LIGULE_ASSETS", folder_.path().string());
   EXPECT_EQ(check(), 2);
   EXPECT_TRUE(err_.str().ends_with("the program's assets are not sound\n")) << err_.str();
-  ::unsetenv("LIGULE_ASSETS");
 }
 
 }  // namespace
