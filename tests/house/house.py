@@ -49,10 +49,15 @@ def below(room):
 
 
 def tested_rooms(path):
-    """What a test may include: the room it mirrors and all below it; any room for the tests of the whole."""
+    """What a test may include: the room it mirrors and all below it; any room for the tests of the whole.
+
+    Above floor 1 also storage/files, which reads the words and definitions that tests need.
+    """
     parts = pathlib.PurePosixPath(path).parts
     mirrored = "/".join(parts[1:3])
-    return below(mirrored) if mirrored in rooms.ROOMS else set(rooms.ROOMS)
+    if mirrored not in rooms.ROOMS:
+        return set(rooms.ROOMS)
+    return below(mirrored) | (set() if parts[1] == "storage" else {"storage/files", "storage/trial"})
 
 
 def library_of(header):
