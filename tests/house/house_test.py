@@ -4,6 +4,7 @@
 import pathlib
 import tempfile
 import unittest
+import unittest.mock
 
 import house
 import rooms
@@ -29,6 +30,12 @@ SOUND = {
 
 
 class Planted(unittest.TestCase):
+    def setUp(self):
+        # The real tree's excuses name files of the real tree.
+        excuses = unittest.mock.patch.dict(rooms.LONG_FILES, {}, clear=True)
+        excuses.start()
+        self.addCleanup(excuses.stop)
+
     def faults(self, check, changes):
         """Faults that a check finds in the sound tree with these files put in (None: taken out)."""
         with tempfile.TemporaryDirectory() as folder:
@@ -143,6 +150,11 @@ class Planted(unittest.TestCase):
     def test_too_long(self):
         self.expect_one("lengths", {"storage/trial/plan.h": "\n" * (rooms.MAX_LINES + 1)}, "plan.h", "split it")
         self.assertEqual(self.faults("lengths", {"storage/trial/plan.h": "\n" * rooms.MAX_LINES}), [])
+
+    def test_excused_length_and_excuse_left_behind(self):
+        rooms.LONG_FILES["storage/trial/plan.h"] = "a reason"
+        self.assertEqual(self.faults("lengths", {"storage/trial/plan.h": "\n" * (rooms.MAX_LINES + 1)}), [])
+        self.expect_one("lengths", {"storage/trial/plan.h": None}, "plan.h", "is not there")
 
 
 class Tables(unittest.TestCase):
