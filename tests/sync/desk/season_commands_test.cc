@@ -16,7 +16,6 @@ namespace ligule::desk {
 namespace {
 
 using testing::HasSubstr;
-using testing::MatchesRegex;
 
 struct Ran {
   int exit;

@@ -62,6 +62,10 @@ TEST_F(Tamper, EveryInsertedAndEveryRemovedByte) {
   }
 }
 
+std::string two_names(const std::string& one, const char* how, const std::string& other) {
+  return one + " " + how + " " + other;
+}
+
 std::vector<std::string> other_names(const std::string& name) {
   return {name + "x", "x" + name, name.substr(0, name.size() - 1), "readme.txt", "other/" + name};
 }
@@ -80,7 +84,7 @@ TEST_F(Tamper, EveryMemberRemovedRenamedDoubledEmptiedOrMoved) {
     for (const std::string& other : other_names(name)) {
       changed = members_;
       changed[i].name = other;
-      pack(changed, name + " renamed to " + other);
+      pack(changed, two_names(name, "renamed to", other));
     }
     changed = members_;
     changed[i].bytes = "";
@@ -89,10 +93,10 @@ TEST_F(Tamper, EveryMemberRemovedRenamedDoubledEmptiedOrMoved) {
       if (k == i) continue;
       changed = members_;
       std::swap(changed[i], changed[k]);
-      pack(changed, name + " and " + members_[k].name + " in other places");
+      pack(changed, two_names(name, "in the place of", members_[k].name));
       changed = members_;
       changed[i].bytes = members_[k].bytes;
-      pack(changed, name + " with the bytes of " + members_[k].name);
+      pack(changed, two_names(name, "with the bytes of", members_[k].name));
     }
   }
 }
