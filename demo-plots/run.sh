@@ -64,10 +64,21 @@ build() {
 # Two tablets that have been in use since March 2025: one of the home farm, one of the annex. Both hold the plans of their
 # trials and every value recorded before the scripted day, and were sealed when the last of them was weighed.
 past_seasons() {
-  rm -rf "$out"
+  mkdir -p "$out"
+  find "$out" -mindepth 1 -maxdepth 1 ! -name hands-on -exec rm -rf {} +
   mkdir -p "$out/pictures"
   build/ligule_demo_past "$out/home.ledger" "Home tablet" "$plots" "$out/season-files" TF24 AL24 SS25 SS26
   build/ligule_demo_past "$out/annex.ledger" "Annex tablet" "$plots" "$out/season-files" TF23
+}
+
+# The tablet somebody taps on at a display is one of its own: what they enter stays between runs.
+hands_on() {
+  local tablet=$out/hands-on
+  if [[ ! -f $tablet/home.ledger ]]; then
+    mkdir -p "$tablet"
+    build/ligule_demo_past "$tablet/home.ledger" "Home tablet" "$plots" "$tablet/season-files" TF24 AL24 SS25 SS26
+  fi
+  "$ligule" --ledger "$tablet/home.ledger" --today "$wednesday"
 }
 
 play() { # DAY FILE SIZE
@@ -94,8 +105,7 @@ gather() {
 if [[ $headless == no ]]; then
   step packages packages
   step build build
-  [[ -f $out/home.ledger ]] || step "past seasons" past_seasons
-  step "the touch program" "$ligule" --ledger "$out/home.ledger" --today "$wednesday"
+  step "the touch program" hands_on
   exit 0
 fi
 

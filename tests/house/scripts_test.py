@@ -40,6 +40,19 @@ class RunScript(unittest.TestCase):
             self.assertIn(f"tests/run.sh {word} ", done.stdout)
 
 
+class DemoScript(unittest.TestCase):
+    def test_unknown_option_is_refused_before_anything_is_done(self):
+        done = run(TREE / "demo-plots/run.sh", "--windowed")
+        self.assertEqual((done.returncode, done.stdout), (2, ""))
+        self.assertIn("no such option: --windowed", done.stderr)
+
+    def test_help_says_what_is_left_behind(self):
+        done = run(TREE / "demo-plots/run.sh", "--help")
+        self.assertEqual(done.returncode, 0)
+        self.assertIn("--headless", done.stdout)
+        self.assertIn("means.csv", done.stdout)
+
+
 class Packages(unittest.TestCase):
     def install(self, text, path=None):
         """Runs the installer on a list of this text; path: folders programs are found in."""
