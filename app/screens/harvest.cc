@@ -97,6 +97,10 @@ void draw_run_fields(const Pen& pen, const Rect& rect, const flow::RunHeadView& 
   for (std::size_t n = 1; n < view.fields.size(); ++n) field(lower[n - 1], view.fields[n]);
 }
 
+std::string title_of(const Pen& pen, const flow::HarvestView& view) {
+  return pen.words.fill("harvest.title", {std::to_string(view.cutting), view.trial_code});
+}
+
 // Pad or keyboard below, whichever the field takes; gives back what is left above.
 Rect draw_run_keys(const Pen& pen, const Rect& page, const flow::FieldView* focused, float gap) {
   touch::Ui& ui = pen.ui;
@@ -122,8 +126,7 @@ void draw_run_head(const Pen& pen, const flow::HarvestView& view, const flow::Ru
   const float fields_height = wide ? ui.mm(16) : 2 * strip + gap;
   const bool roomy =
       down.left_over() >= touch::head_height(ui) + fields_height + 2 * strip + 3 * gap;
-  const std::string title =
-      pen.words.fill("harvest.title", {std::to_string(view.cutting), view.trial_code});
+  const std::string title = title_of(pen, view);
   if (draw_head(pen, down.take(roomy ? touch::head_height(ui) : ui.mm(12.6)),
                 {.title = title, .note = pen.words("harvest.note"), .back = true}, view.head))
     pen.send(flow::ShowToday{});
@@ -148,6 +151,7 @@ void draw_run_head(const Pen& pen, const flow::HarvestView& view, const flow::Ru
 // --- weighing ------------------------------------------------------------------------------------
 
 struct WeighLayout {
+  Rect head;  // title and status, where there is room for them; empty: none
   Rect back, plot, find, fields, lane, take_back, later, pad;
 };
 
@@ -206,7 +210,21 @@ WeighLayout weigh_layout(const touch::Ui& ui) {
   layout.lane = down.take_end(tall ? touch::stake_lane_height(ui) : touch::low_lane_height(ui));
   layout.fields = down.take_rest();
   const float most = 2 * ui.mm(22) + gap;
-  if (layout.fields.height() > most) layout.fields.top = layout.fields.bottom - most;
+  const float slack = layout.fields.height() - most;
+  if (slack <= 0) return layout;
+  layout.fields.top += slack;
+  // The number stays with its weights; what is free above goes to a head.
+  if (slack >= ui.mm(20)) {
+    layout.head = {words.left, words.top, words.right, words.top + touch::head_height(ui)};
+    layout.plot.left = words.left;
+    layout.back = {};
+  } else {
+    layout.back.top += slack;
+    layout.back.bottom += slack;
+  }
+  const float tall_plot = std::min(slack, ui.mm(6));
+  layout.plot.top += slack - tall_plot;
+  layout.plot.bottom += slack;
   return layout;
 }
 
@@ -225,13 +243,19 @@ void draw_plot_place(const Pen& pen, const Rect& rect, const flow::WeighingView&
   draw_plot(pen, rect, step.plot, place);
 }
 
-void draw_weighing(const Pen& pen, const flow::WeighingView& step) {
+void draw_weighing(const Pen& pen, const flow::HarvestView& view, const flow::WeighingView& step) {
   touch::Ui& ui = pen.ui;
   const WeighLayout layout = weigh_layout(ui);
-  touch::Key out{.label = pen.words("key.back")};
-  out.paint = touch::back_sign();
-  out.icon_only = true;
-  if (touch::key(ui, layout.back, out)) pen.send(flow::ShowToday{});
+  if (layout.head.empty()) {
+    touch::Key out{.label = pen.words("key.back")};
+    out.paint = touch::back_sign();
+    out.icon_only = true;
+    if (touch::key(ui, layout.back, out)) pen.send(flow::ShowToday{});
+  } else if (draw_head(pen, layout.head,
+                       {.title = title_of(pen, view), .note = step.machine, .back = true},
+                       view.head)) {
+    pen.send(flow::ShowToday{});
+  }
   draw_plot_place(pen, layout.plot, step);
 
   std::vector<flow::FieldView> fields;
@@ -259,7 +283,7 @@ void draw_weighing(const Pen& pen, const flow::WeighingView& step) {
   if (touch::key(ui, layout.find, {.label = pen.words("key.find"), .font = Font::kStrong}))
     pen.send(flow::FocusField{flow::Field::kPlot});
   const bool beside = layout.take_back.top == layout.lane.top;
-  if (has_notice(pen)) {
+  if (has_notice(pen) && layout.head.empty()) {
     Rect place = layout.lane;
     if (beside) {  // over the keys: the tap that ends it needs no key of its own
       place.left = layout.take_back.left;
@@ -283,7 +307,7 @@ void draw_harvest(const Pen& pen, const flow::HarvestView& view) {
   auto group = pen.ui.group("Harvest");
   stand_close(pen.ui);
   if (const auto* weighing = std::get_if<flow::WeighingView>(&view.step))
-    draw_weighing(pen, *weighing);
+    draw_weighing(pen, view, *weighing);
   else
     draw_run_head(pen, view, std::get<flow::RunHeadView>(view.step));
   draw_caution(pen, "caution.harvest", pen.scratch.harvest_caution_read);

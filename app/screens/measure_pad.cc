@@ -58,11 +58,39 @@ Pad tiles_of(const Pen& pen, const PadRoom& room, const flow::MeasureView& measu
   return pad;
 }
 
+// How many tiles stand side by side so that picture and words of each have the most room. 0: let
+// the pad choose.
+std::size_t best_columns(const touch::Ui& ui, const Rect& rect, const Pad& pad) {
+  const bool words =
+      std::ranges::any_of(pad.tiles, [](const touch::Tile& tile) { return !tile.note.empty(); });
+  if (!words) return 0;
+  const std::size_t n = pad.tiles.size();
+  const float gap = ui.gap();
+  const float least = std::min(ui.key(), ui.mm(20));
+  std::size_t best = 0;
+  float best_room = 0;
+  for (std::size_t columns = 1; columns <= n; ++columns) {
+    const auto across = static_cast<float>(columns);
+    const std::size_t rows = (n + columns - 1) / columns;
+    const auto down = static_cast<float>(rows);
+    const float width = (rect.width() - gap * (across - 1)) / across;
+    const float height = (rect.height() - gap * (down - 1)) / down;
+    if (std::min(width, height) < least) continue;
+    // Label and note take some 14 mm below the picture.
+    const float room = std::min({width * 0.8F, height - ui.mm(14), ui.mm(30)});
+    if (room <= best_room) continue;
+    best = columns;
+    best_room = room;
+  }
+  return best;
+}
+
 std::optional<std::size_t> draw_tiles(const Pen& pen, const Rect& rect, const Pad& pad,
                                       std::size_t columns) {
   touch::Ui& ui = pen.ui;
-  touch::Tiles options{.columns = columns, .most_mm = 46, .label_below = true};
-  return touch::tile_pad(ui, rect, pad.tiles, options);
+  if (columns == 0) columns = best_columns(ui, rect, pad);
+  return touch::tile_pad(ui, rect, pad.tiles,
+                         {.columns = columns, .most_mm = 46, .label_below = true});
 }
 
 // Tiles of the usual amounts, and below them one fine step less or more, and Keep.
