@@ -76,17 +76,32 @@ std::optional<Error> byte_fault(std::string_view line, const std::string& where)
   return std::nullopt;
 }
 
-bool all_empty(const CsvRow& row) {
-  return std::ranges::all_of(row.cells, &std::string::empty);
-}
-
-std::string without_blanks(std::string_view text) {
-  const std::size_t first = text.find_first_not_of(" \t");
-  if (first == std::string_view::npos) return {};
-  return std::string(text.substr(first, text.find_last_not_of(" \t") - first + 1));
+// How many cells a row has up to its last that is not blank.
+std::size_t filled_width(const CsvRow& row) {
+  std::size_t width = row.cells.size();
+  while (width > 0 && without_blanks(row.cells[width - 1]).empty()) --width;
+  return width;
 }
 
 }  // namespace
+
+std::string_view without_blanks(std::string_view text) {
+  const std::size_t first = text.find_first_not_of(" \t");
+  if (first == std::string_view::npos) return {};
+  return text.substr(first, text.find_last_not_of(" \t") - first + 1);
+}
+
+void drop_blank_margins(std::vector<CsvRow>& rows) {
+  std::erase_if(rows, [](const CsvRow& row) { return filled_width(row) == 0; });
+  if (rows.empty()) return;
+  std::size_t widest = 0;
+  for (const CsvRow& row : rows) widest = std::max(widest, filled_width(row));
+  auto& names = rows.front().cells;
+  names.resize(std::min(names.size(), widest));
+  for (CsvRow& row : rows) {
+    row.cells.resize(std::min(row.cells.size(), std::max(names.size(), filled_width(row))));
+  }
+}
 
 Result<std::vector<CsvRow>> parse_csv(std::string_view text, std::string_view file) {
   if (text.starts_with(kByteOrderMark)) text.remove_prefix(kByteOrderMark.size());
@@ -128,7 +143,7 @@ Checked<Table> Table::parse(std::string_view text, std::string_view file) {
   table.file_ = file;
   auto rows = parse_csv(text, file);
   if (!rows) return std::unexpected(Faults{rows.error()});
-  std::erase_if(*rows, all_empty);
+  drop_blank_margins(*rows);
   if (rows->empty()) {
     return std::unexpected(Faults{{ErrorKind::kInvalid, "the table is empty", table.file_,
                                    "write the column names into its first line"}});
@@ -138,7 +153,7 @@ Checked<Table> Table::parse(std::string_view text, std::string_view file) {
   rows->erase(rows->begin());
   table.header_line_ = header.line;
   for (const std::string& cell : header.cells) {
-    const std::string name = without_blanks(cell);
+    const std::string name(without_blanks(cell));
     if (name.empty()) {
       faults.push_back({ErrorKind::kInvalid,
                         "column " + std::to_string(table.columns_.size() + 1) + " has no name",

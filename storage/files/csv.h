@@ -26,8 +26,15 @@ struct CsvRow {
 // quote.
 [[nodiscard]] Result<std::vector<CsvRow>> parse_csv(std::string_view text, std::string_view file);
 
-// A table with a header row. Rows all of whose cells are empty (spreadsheets leave such at the end)
-// are dropped.
+// `text` without blanks (space, tab) at either end; a view into it.
+[[nodiscard]] std::string_view without_blanks(std::string_view text);
+
+// Drops what a spreadsheet leaves around a table once something stood there: rows of blank cells,
+// and blank cells right of the first row's last name. A column without a name that holds anything
+// stays, for the caller to refuse.
+void drop_blank_margins(std::vector<CsvRow>& rows);
+
+// A table with a header row, its blank margins dropped.
 class Table {
  public:
   // Faults: none but an empty header, an empty or repeated column name, a row with more or fewer

@@ -232,10 +232,7 @@ Faults table_faults(const Table& table, const TableSchema& schema) {
 std::string cell_text(const Table& table, const CsvRow& row, std::string_view column) {
   const auto at = table.find_column(column);
   if (!at) return {};
-  const std::string_view cell = row.cells[*at];
-  const std::size_t first = cell.find_first_not_of(" \t");
-  if (first == std::string_view::npos) return {};
-  return std::string(cell.substr(first, cell.find_last_not_of(" \t") - first + 1));
+  return std::string(without_blanks(row.cells[*at]));
 }
 
 Result<bool> parse_boolean(std::string_view text) {

@@ -23,12 +23,6 @@ std::string at(const std::string& name, std::size_t line) {
   return name + " line " + std::to_string(line);
 }
 
-std::string_view trimmed(std::string_view text) {
-  while (!text.empty() && (text.front() == ' ' || text.front() == '\t')) text.remove_prefix(1);
-  while (!text.empty() && (text.back() == ' ' || text.back() == '\t')) text.remove_suffix(1);
-  return text;
-}
-
 std::optional<int> whole(std::string_view text) {
   int value = 0;
   const auto [stop, error] = std::from_chars(text.begin(), text.end(), value);
@@ -80,7 +74,7 @@ class Reader {
 
   void read_header(const files::CsvRow& header) {
     for (std::size_t i = 0; i < header.cells.size(); ++i) {
-      const std::string_view title = trimmed(header.cells[i]);
+      const std::string_view title = files::without_blanks(header.cells[i]);
       const auto found = std::ranges::find(kNames, title);
       if (found == kNames.end()) {
         fault(header.line, std::nullopt,
@@ -105,9 +99,6 @@ class Reader {
   }
 
   void read_row(const files::CsvRow& row) {
-    const bool blank =
-        std::ranges::all_of(row.cells, [](const auto& field) { return field.empty(); });
-    if (blank) return;  // spreadsheets leave such lines below the last row
     if (row.cells.size() != width_) {
       fault(row.line, std::nullopt,
             std::to_string(row.cells.size()) + " fields where the first line has " +
@@ -133,7 +124,7 @@ class Reader {
   }
 
   void read_label(const files::CsvRow& row, Column column, PlotValue& value) {
-    const std::string_view text = trimmed(field(row, column));
+    const std::string_view text = files::without_blanks(field(row, column));
     if (text.empty() && (column == kTest || column == kEntry)) {
       fault(row.line, column, "the " + std::string(kNames[column]) + " is empty", "name it");
     }
@@ -166,7 +157,7 @@ class Reader {
   }
 
   void read_year(const files::CsvRow& row, PlotValue& value) {
-    const std::string_view text = trimmed(field(row, kYear));
+    const std::string_view text = files::without_blanks(field(row, kYear));
     if (text.empty()) return;
     value.year = whole(text);
     if (value.year) return;
@@ -176,7 +167,7 @@ class Reader {
   }
 
   void read_value(const files::CsvRow& row, PlotValue& value) {
-    const std::string_view text = trimmed(field(row, kValue));
+    const std::string_view text = files::without_blanks(field(row, kValue));
     if (text.empty()) return;
     value.value = number(text);
     if (value.value) return;
@@ -236,8 +227,9 @@ Result<ValuesFile> parse_values(std::string_view text, const std::string& name) 
     return fail(ErrorKind::kInvalid, "this is no CSV file", name,
                 "save the sheet as CSV in UTF-8, with commas");
   }
-  const Result<std::vector<files::CsvRow>> rows = files::parse_csv(text, name);
+  Result<std::vector<files::CsvRow>> rows = files::parse_csv(text, name);
   if (!rows) return ValuesFile{{}, {rows.error()}};
+  files::drop_blank_margins(*rows);
   return Reader(name).read(*rows);
 }
 

@@ -2,8 +2,9 @@
 //
 // Columns, in any order: test, site, year, cutting, rep, entry, value, and where it is needed plot.
 // UTF-8, commas, fields quoted where they must be (RFC 4180); a byte-order mark and either line end
-// are accepted, empty lines are skipped, blanks around a field do not count. Text that cannot be
-// taken apart into fields is one fault; otherwise every fault of every line is listed.
+// are accepted; empty lines, columns without a name or a value on the right, and blanks around a
+// field do not count. Text that cannot be taken apart into fields is one fault; otherwise every
+// fault of every line is listed.
 #pragma once
 
 #include <string>

@@ -102,6 +102,24 @@ TEST(Table, ListsEveryFaultOfHeaderAndRowsAtOnce) {
                                  HasSubstr("plots.csv line 4: the row has 4 cells, the header 3")));
 }
 
+TEST(Table, DropsTheBlankMarginsThatSpreadsheetsLeave) {
+  const auto table = Table::parse("plot,entry,, \n101,A,,\n , ,\t,\n102,,,,\n", "plots.csv");
+  ASSERT_TRUE(table.has_value()) << one_line(table.error().front());
+  EXPECT_THAT(table->columns(), ElementsAre("plot", "entry"));
+  ASSERT_EQ(table->rows().size(), 2U);
+  EXPECT_THAT(table->rows()[0].cells, ElementsAre("101", "A"));
+  EXPECT_THAT(table->rows()[1].cells, ElementsAre("102", ""));
+}
+
+TEST(Table, KeepsAValueInAColumnWithoutANameAsAFault) {
+  const auto table = Table::parse("plot,entry,,\n101,A,,\n102,B,x,\n", "plots.csv");
+  ASSERT_FALSE(table.has_value());
+  EXPECT_THAT(one_line(table.error().front()), HasSubstr("line 1: column 3 has no name"));
+  const auto beyond = Table::parse("plot,entry\n101,A\n102,B,x,\n", "plots.csv");
+  ASSERT_FALSE(beyond.has_value());
+  EXPECT_THAT(one_line(beyond.error().front()), HasSubstr("line 3: the row has 3 cells"));
+}
+
 TEST(Table, SaysWhenTheSeparatorIsNoComma) {
   for (const char* text : {"plot;entry\n1;A\n", "plot\tentry\n1\tA,B\n"}) {
     const auto table = Table::parse(text, "plots.csv");

@@ -61,6 +61,17 @@ TEST(ValuesFile, TakesWhatSpreadsheetsWrite) {
   EXPECT_EQ(file.values[1].entry, "007");
 }
 
+TEST(ValuesFile, BlankMarginsOfASheetDoNotCount) {
+  const ValuesFile file = parse(
+      "test,site,year,cutting,rep,entry,value,,\n"
+      "T1,,2023,1,1,A,5,,\n , ,,,,,,,\nT1,,2023,1,1,B,,,\n");
+  EXPECT_TRUE(file.faults.empty()) << one_line(file.faults.front());
+  ASSERT_EQ(file.values.size(), 2U);
+  EXPECT_FALSE(file.values[1].value);
+  EXPECT_THAT(faults_of("test,site,year,cutting,rep,entry,value,\nT,,1,1,1,A,5,wet\n"),
+              ElementsAre("v.csv line 1: column 8 \"\" is not known"));
+}
+
 TEST(ValuesFile, BlanksAroundALabelDoNotMakeAnotherEntry) {
   EXPECT_THAT(faults_of(kHeader + "T,,1,1,1,A,1\nT,,1,1,1, A ,1\n"),
               ElementsAre(HasSubstr("entry \"A\" already has this plot")));
