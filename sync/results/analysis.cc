@@ -173,7 +173,9 @@ void set_percents(Analysis& analysis, double largest) {
   if (!(hundred > 0.0) || !std::isfinite(hundred)) return;
   if (statistics::zero_mean(hundred, largest)) return;
   for (EntryMean& entry : analysis.means) {
-    if (entry.mean) entry.percent_of_mean = 100.0 * *entry.mean / hundred;
+    if (!entry.mean) continue;
+    const double percent = 100.0 * *entry.mean / hundred;
+    if (std::isfinite(percent)) entry.percent_of_mean = percent;
   }
 }
 

@@ -132,6 +132,11 @@ class Reader {
       fault(row.line, column, "\"" + std::string(text) + "\" is kept for sums",
             "leave sums out, they are made here; or give the cutting another name");
     }
+    if (text.find_first_of("\r\n") != std::string_view::npos) {
+      // Readers of the result files take one line for one row.
+      fault(row.line, column, "the " + std::string(kNames[column]) + " goes over two lines",
+            "keep a cell to one line");
+    }
     switch (column) {
       case kTest:
         value.test = text;

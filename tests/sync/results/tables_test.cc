@@ -40,6 +40,18 @@ TEST(Tables, WhatCannotBeHadIsAnEmptyField) {
   EXPECT_NE(means_csv(analyse(values, {})).find("\"T, one\",2024,1,B,0,,,,\n"), std::string::npos);
 }
 
+TEST(Tables, NumbersBeyondAnyFieldNeverPrintAsInfinite) {
+  std::vector<PlotValue> values = two_by_two();
+  for (PlotValue& value : values) value.value = *value.value * 1e306;
+  const auto analyses = analyse(values, {});
+  for (const std::string& text :
+       {tests_csv(analyses), means_csv(analyses), long_term_csv(long_term(analyses, 1))}) {
+    EXPECT_EQ(text.find("inf"), std::string::npos) << text;
+    EXPECT_EQ(text.find("nan"), std::string::npos) << text;
+  }
+  EXPECT_NE(means_csv(analyses).find(",A,2,1.1"), std::string::npos) << means_csv(analyses);
+}
+
 TEST(Tables, LongTermHasTheContractsColumns) {
   const std::vector<LongTermRow> rows = long_term(analyse(two_by_two(), {}), 2);
   EXPECT_EQ(long_term_csv(rows), "entry,tests,percent_of_mean\nA,1,\nB,1,\n");

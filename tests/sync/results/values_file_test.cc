@@ -108,6 +108,11 @@ TEST(ValuesFile, EveryFaultOfEveryLineIsListedAtOnce) {
                   "cutting name one"));
 }
 
+TEST(ValuesFile, ALabelKeepsToOneLine) {
+  EXPECT_THAT(faults_of(kHeader + "T,,1,1,1,\"A\nold seed\",5\nT,,1,1,1,B,5\n"),
+              ElementsAre("v.csv line 2 column 6 (entry): the entry goes over two lines"));
+}
+
 TEST(ValuesFile, SumsAndOddNumbersAreRefused) {
   EXPECT_THAT(faults_of(kHeader + "T1,,all,1,1,A,5\nT1,,2023,all,1,B,5\nT1,,2023.5,1,1,C,5\n"
                                   "T1,,2023,1,1,D,nan\nT1,,2023,1,1,E,\"1,5\"\n"
