@@ -68,7 +68,9 @@ Result<ledger::StreamInfo> begin_stream(ledger::Ledger& ledger, files::FileSyste
 Result<SecretKey> key_of_stream(const ledger::Ledger& ledger, files::FileSystem& files) {
   const auto stream = ledger.my_stream();
   if (!stream) {
-    return fail(ErrorKind::kNotFound, "nothing was recorded in this ledger", ledger.path());
+    return fail(ErrorKind::kNotFound,
+                "nothing was recorded in this ledger since it was made or copied", ledger.path(),
+                "a copied or restored ledger begins a stream of its own when it is next used");
   }
   auto key = load_secret_key(files, ledger.path());
   if (key && key->public_key() != stream->public_key) {

@@ -121,7 +121,8 @@ Result<Sealed> write_season_file(ledger::Ledger& ledger, files::FileSystem& file
                                  const SecretKey& key, const SealOrder& order) {
   const auto stream = ledger.my_stream();
   if (!stream) {
-    return fail(ErrorKind::kNotFound, "nothing was recorded in this ledger", ledger.path(),
+    return fail(ErrorKind::kNotFound,
+                "nothing was recorded in this ledger since it was made or copied", ledger.path(),
                 "a copied or restored ledger begins a stream of its own when it is next used");
   }
   if (stream->public_key != key.public_key()) {
