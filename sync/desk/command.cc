@@ -1,5 +1,7 @@
 #include "sync/desk/command.h"
 
+#include <algorithm>
+
 namespace ligule::desk {
 namespace {
 
@@ -9,14 +11,14 @@ bool could_not(ErrorKind kind) {
 
 }  // namespace
 
+Exit exit_of(std::span<const Error> faults) {
+  return std::ranges::any_of(faults, could_not, &Error::kind) ? Exit::kCouldNot : Exit::kFaulty;
+}
+
 Exit report_faults(Console& console, std::span<const Error> faults, const std::string& summary) {
-  Exit exit = Exit::kFaulty;
-  for (const Error& fault : faults) {
-    console.err << one_line(fault) << '\n';
-    if (could_not(fault.kind)) exit = Exit::kCouldNot;
-  }
+  for (const Error& fault : faults) console.err << one_line(fault) << '\n';
   console.err << summary << '\n';
-  return exit;
+  return exit_of(faults);
 }
 
 Exit refuse_arguments(Console& console, const Error& error) {

@@ -48,8 +48,10 @@ struct Command {
 // All commands, in the order the help lists them.
 [[nodiscard]] std::vector<Command> commands();
 
-// One line per fault and a last one that sums up, to the error stream. Returns the exit that the
-// worst fault stands for: kCouldNot where any of them is kNotFound, kIo or kNewerVersion.
+// What the worst fault stands for: kCouldNot where any of them is kNotFound, kIo or kNewerVersion.
+[[nodiscard]] Exit exit_of(std::span<const Error> faults);
+
+// One line per fault and a last one that sums up, to the error stream. Returns their exit_of().
 [[nodiscard]] Exit report_faults(Console& console, std::span<const Error> faults,
                                  const std::string& summary);
 

@@ -1,9 +1,10 @@
 // enrol: plans from folders into a ledger.
+#include <filesystem>
+
 #include "storage/files/assets.h"
 #include "storage/files/definitions.h"
 #include "storage/files/plan_folder.h"
 #include "storage/files/zone.h"
-#include "storage/trial/record_line.h"
 #include "sync/desk/ledgers.h"
 #include "sync/gather/enrol.h"
 #include "sync/seal/begin.h"
@@ -18,6 +19,13 @@ struct Plans {
   Definitions definitions;
 };
 
+// The tables of every plan have the same names, so what is said of one names its folder too.
+Error within(const std::string& folder, Error fault) {
+  const std::string inside = (std::filesystem::path(folder) / "").string();
+  if (!fault.where.starts_with(inside)) fault.where.insert(0, inside);
+  return fault;
+}
+
 // Reads and checks every folder; every fault of every one is listed.
 files::Checked<Plans> read_plans(const std::vector<std::string>& folders, Console& console) {
   const auto assets = files::find_assets(console.files);
@@ -31,11 +39,11 @@ files::Checked<Plans> read_plans(const std::vector<std::string>& folders, Consol
   for (const std::string& folder : folders) {
     auto plan = files::read_plan_folder(console.files, folder, *schemas, read.definitions);
     if (!plan) {
-      faults.insert(faults.end(), plan.error().begin(), plan.error().end());
+      for (const Error& fault : plan.error()) faults.push_back(within(folder, fault));
       continue;
     }
     for (const Error& notice : plan->notices)
-      console.out << "to look at: " << one_line(notice) << "\n";
+      console.out << "to look at: " << one_line(within(folder, notice)) << "\n";
     read.plans.push_back(std::move(plan->plan));
   }
   if (!faults.empty()) return std::unexpected(std::move(faults));
@@ -63,11 +71,9 @@ struct Wish {
 };
 
 Result<Wish> read_wish(const Arguments& arguments) {
-  Wish wish{arguments.text("--ledger"), arguments.all("FOLDER"), arguments.find("--device"), {}};
-  if (wish.device && (wish.device->empty() || cleaned(*wish.device) != *wish.device)) {
-    return fail(ErrorKind::kInvalid, "that is no name for a tablet", "--device",
-                "give letters and figures on one line");
-  }
+  const auto device = name_given(arguments, "--device");
+  if (!device) return std::unexpected(device.error());
+  Wish wish{arguments.text("--ledger"), arguments.all("FOLDER"), *device, {}};
   const auto today = arguments.find("--today");
   if (today.has_value() != arguments.has("--demo")) {
     return fail(ErrorKind::kInvalid, "the two go together", "--demo and --today",

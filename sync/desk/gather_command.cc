@@ -48,7 +48,12 @@ Result<void> tell_state(const ledger::Ledger& ledger, Console& console) {
 }
 
 Exit run_gather(const Arguments& arguments, Console& console) {
-  auto ledger = open_or_create(arguments.text("--ledger"), console);
+  // A ledger made here would trust no key, so that every file would be refused and an empty ledger
+  // stay behind under a mistyped name.
+  auto ledger = ledger::Ledger::open(arguments.text("--ledger"));
+  if (!ledger && ledger.error().kind == ErrorKind::kNotFound) {
+    ledger.error().mend = "check the name; a new one begins with ligule-desk trust";
+  }
   if (!ledger) return refuse_file(console, ledger.error(), "nothing was gathered");
   Exit exit = Exit::kDone;
   for (const std::string& file : arguments.all("FILE")) {
@@ -78,7 +83,7 @@ Command gather_command() {
                .help = "Season file; any number, in any order",
                .required = true,
                .repeated = true},
-              ledger_option("Ledger of the desk; made when it is not there"),
+              ledger_option("Ledger of the desk, begun with trust"),
           },
       .run = run_gather,
   };

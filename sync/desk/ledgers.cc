@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "storage/trial/record_line.h"
+
 namespace ligule::desk {
 
 Option ledger_option(std::string help) {
@@ -17,15 +19,29 @@ Result<ledger::Ledger> open_or_create(const std::string& path, Console& console)
   return made;
 }
 
-Exit refuse_file(Console& console, std::span<const Error> faults, const std::string& summary) {
-  const Exit exit = report_faults(console, faults, summary);
+Exit exit_of_file(std::span<const Error> faults) {
   const bool wrong_kind = std::ranges::any_of(
       faults, [](const Error& fault) { return fault.kind == ErrorKind::kInvalid; });
-  return wrong_kind ? Exit::kCouldNot : exit;
+  return wrong_kind ? Exit::kCouldNot : exit_of(faults);
+}
+
+Exit refuse_file(Console& console, std::span<const Error> faults, const std::string& summary) {
+  static_cast<void>(report_faults(console, faults, summary));
+  return exit_of_file(faults);
 }
 
 Exit refuse_file(Console& console, const Error& fault, const std::string& summary) {
   return refuse_file(console, {&fault, 1}, summary);
+}
+
+Result<std::optional<std::string>> name_given(const Arguments& arguments,
+                                              const std::string& option) {
+  std::optional<std::string> name = arguments.find(option);
+  if (name && (name->empty() || cleaned(*name) != *name)) {
+    return fail(ErrorKind::kInvalid, "that is no name for a tablet", option,
+                "give letters and figures on one line");
+  }
+  return name;
 }
 
 UtcInstant wall_clock() {

@@ -15,11 +15,19 @@ namespace ligule::desk {
 // Opens the ledger, or makes an empty one and says so. For commands that begin a desk's ledger.
 [[nodiscard]] Result<ledger::Ledger> open_or_create(const std::string& path, Console& console);
 
-// For a file that could not be taken at all: as report_faults(), but a file of the wrong kind
-// (kInvalid) is kCouldNot too.
+// What faults of a file stand for that could not be taken at all: as exit_of(), but a file of the
+// wrong kind (kInvalid) is kCouldNot too.
+[[nodiscard]] Exit exit_of_file(std::span<const Error> faults);
+
+// As report_faults(), with the exit of exit_of_file().
 [[nodiscard]] Exit refuse_file(Console& console, std::span<const Error> faults,
                                const std::string& summary);
 [[nodiscard]] Exit refuse_file(Console& console, const Error& fault, const std::string& summary);
+
+// The name that people give a tablet or desk, from the option it was given by; nothing without.
+// kInvalid where it is empty or would not stand on one line.
+[[nodiscard]] Result<std::optional<std::string>> name_given(const Arguments& arguments,
+                                                            const std::string& option);
 
 // The wall clock, to the millisecond.
 [[nodiscard]] UtcInstant wall_clock();

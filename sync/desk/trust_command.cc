@@ -47,7 +47,9 @@ Exit keep(const Wish& wish, ledger::Ledger& ledger, Console& console) {
 Exit run_trust(const Arguments& arguments, Console& console) {
   Wish wish;
   wish.key_file = arguments.text("KEY.pub");
-  wish.label = arguments.find("--label");
+  const auto label = name_given(arguments, "--label");
+  if (!label) return refuse_arguments(console, label.error());
+  wish.label = *label;
   wish.revoke = arguments.has("--revoke");
   const auto to_seq = arguments.whole_number("--to-seq", 0, kMostRecords);
   if (!to_seq) return refuse_arguments(console, to_seq.error());

@@ -47,7 +47,9 @@ Exit run_verify(const Arguments& arguments, Console& console) {
   for (const std::string& file : arguments.all("FILE")) {
     const auto season = seal::read_season_file(console.files, file);
     if (!season) {
-      exit = std::max(exit, refuse_file(console, season.error(), file + " does not hold"));
+      const bool judged = exit_of_file(season.error()) == Exit::kFaulty;
+      exit = std::max(exit, refuse_file(console, season.error(),
+                                        file + (judged ? " does not hold" : " was not verified")));
       continue;
     }
     console.out << file << ": holds\n";

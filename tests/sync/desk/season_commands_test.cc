@@ -112,6 +112,7 @@ TEST_F(SeasonCommands, AFaultyPlanListsEveryFaultAndChangesNothing) {
   const Ran ran = enrol(north_, plan_folder_);
   EXPECT_EQ(ran.exit, 1);
   EXPECT_GE(lines(ran.err), 3U) << ran.err;
+  EXPECT_THAT(ran.err, HasSubstr(plan_folder_ + "/plots.csv line ")) << "which plan is meant";
   EXPECT_THAT(ran.err, HasSubstr("nothing was enrolled"));
   EXPECT_FALSE(std::filesystem::exists(north_));
 }
@@ -193,6 +194,16 @@ TEST_F(SeasonCommands, SealSaysWhatItWroteAndThatNothingIsNew) {
   EXPECT_EQ(desk({"seal", "--ledger", north_, "--out", out_, "--from", "2"}).exit, 0);
 }
 
+TEST_F(SeasonCommands, ACopiedLedgerHasNothingOfItsOwnToSeal) {
+  ASSERT_EQ(enrol(north_, plan_folder_).exit, 0);
+  std::filesystem::copy_file(north_, office_);
+  const Ran ran = desk({"seal", "--ledger", office_, "--out", out_});
+  EXPECT_EQ(ran.exit, 2);
+  EXPECT_THAT(ran.err,
+              HasSubstr("nothing was recorded in this ledger since it was made or copied"));
+  EXPECT_THAT(ran.err, HasSubstr("begins a stream of its own"));
+}
+
 TEST_F(SeasonCommands, SealRefusesWhatItCannotSeal) {
   EXPECT_EQ(desk({"seal", "--ledger", north_, "--out", out_}).exit, 2);
   EXPECT_EQ(desk({"seal", "--ledger", plan_folder_ + "/plots.csv", "--out", out_}).exit, 2);
@@ -230,14 +241,26 @@ TEST_F(SeasonCommands, VerifyTellsDamageFromOtherFiles) {
   const Ran damaged = desk({"verify", file});
   EXPECT_EQ(damaged.exit, 1);
   EXPECT_EQ(lines(damaged.err), 2U) << damaged.err;
-  EXPECT_EQ(desk({"verify", plan_folder_ + "/plots.csv"}).exit, 2);
+  EXPECT_THAT(damaged.err, HasSubstr(file + " does not hold"));
+  const Ran other = desk({"verify", plan_folder_ + "/plots.csv"});
+  EXPECT_EQ(other.exit, 2);
+  EXPECT_THAT(other.err, HasSubstr("plots.csv was not verified"));
   EXPECT_EQ(desk({"verify", (folder_ / "none.zip").string()}).exit, 2);
   EXPECT_EQ(desk({"verify", file, "--ledger", (folder_ / "none.ligule").string()}).exit, 2);
   EXPECT_EQ(desk({"verify"}).exit, 2);
 }
 
+TEST_F(SeasonCommands, GatherMakesNoLedgerUnderAMistypedName) {
+  const Ran ran = desk({"gather", "--ledger", office_, sealed()});
+  EXPECT_EQ(ran.exit, 2);
+  EXPECT_THAT(ran.err, HasSubstr(office_ + ": there is no such ledger"));
+  EXPECT_THAT(ran.err, HasSubstr("ligule-desk trust"));
+  EXPECT_FALSE(std::filesystem::exists(office_));
+}
+
 TEST_F(SeasonCommands, GatherNeedsTrustAndASecondTimeAddsNothing) {
   const std::string file = sealed();
+  ASSERT_TRUE(ledger::Ledger::create(office_));
   const Ran before = desk({"gather", "--ledger", office_, file});
   EXPECT_EQ(before.exit, 1);
   EXPECT_THAT(before.err, HasSubstr("signer not known here"));
@@ -286,6 +309,9 @@ TEST_F(SeasonCommands, TrustPrintsTheFingerprintAndKeepsTheLabel) {
   EXPECT_THAT(revoked.out, HasSubstr("records after 0"));
   EXPECT_EQ(desk({"trust", "--ledger", office_, pub, "--to-seq", "4"}).exit, 2);
   EXPECT_EQ(desk({"trust", "--ledger", office_, pub, "--revoke", "--to-seq", "-1"}).exit, 2);
+  for (const char* label : {"", " ", "two\nlines"}) {
+    EXPECT_EQ(desk({"trust", "--ledger", office_, pub, "--label", label}).exit, 2) << label;
+  }
   EXPECT_EQ(desk({"trust", "--ledger", office_, plan_folder_ + "/plots.csv"}).exit, 2);
   EXPECT_EQ(desk({"trust", "--ledger", office_, out_ + "/none.pub"}).exit, 2);
   EXPECT_EQ(desk({"trust", "--ledger", plan_folder_ + "/plots.csv", pub}).exit, 2);
