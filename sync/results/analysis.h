@@ -1,7 +1,7 @@
 // Plot values into per-test results: each cutting of each year, the year's total, all years.
 //
 // Which analyses there are, which plots have a total and what each figure means is the contract of
-// the result files (see DEVELOPERS.md, "tables"); the numbers come from sync/statistics.
+// the result files (tables.h names them); the numbers come from sync/statistics.
 #pragma once
 
 #include <cstddef>
