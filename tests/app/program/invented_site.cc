@@ -89,6 +89,30 @@ std::map<std::string, std::string> InventedSite::kept() const {
   return values;
 }
 
+namespace {
+
+// Only while one thread runs: between the runs of a test.
+void set_variable(const std::string& name, const std::optional<std::string>& value) {
+  if (value) {
+    setenv(name.c_str(), value->c_str(), 1);  // NOLINT(concurrency-mt-unsafe)
+  } else {
+    unsetenv(name.c_str());  // NOLINT(concurrency-mt-unsafe)
+  }
+}
+
+}  // namespace
+
+Variable::Variable(std::string name, const std::optional<std::string>& value)
+    : name_(std::move(name)) {
+  const char* held = getenv(name_.c_str());  // NOLINT(concurrency-mt-unsafe)
+  if (held != nullptr) before_ = held;
+  set_variable(name_, value);
+}
+
+Variable::~Variable() {
+  set_variable(name_, before_);
+}
+
 Ran run(const program::Arguments& arguments, const work::AppendCall& append) {
   std::ostringstream errors;
   const program::Exit exit = program::run(arguments, {errors, append});

@@ -2,6 +2,8 @@
 #pragma once
 
 #include <filesystem>
+#include <map>
+#include <optional>
 #include <set>
 #include <sstream>
 #include <string>
@@ -46,6 +48,21 @@ class InventedSite {
 
  private:
   std::filesystem::path folder_;
+};
+
+// Sets (or, without a value, takes away) an environment variable until the end of its scope.
+class Variable {
+ public:
+  Variable(std::string name, const std::optional<std::string>& value);
+  Variable(const Variable&) = delete;
+  Variable& operator=(const Variable&) = delete;
+  Variable(Variable&&) = delete;
+  Variable& operator=(Variable&&) = delete;
+  ~Variable();
+
+ private:
+  std::string name_;
+  std::optional<std::string> before_;
 };
 
 // One run in this process.

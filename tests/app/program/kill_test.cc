@@ -13,8 +13,6 @@
 namespace ligule::program_test {
 namespace {
 
-using program::Exit;
-
 constexpr int kPlots = 40;
 
 std::string plot_number(int place) {  // from 1, along the path: 101..120, 220..201 as planned

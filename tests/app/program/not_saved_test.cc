@@ -10,8 +10,6 @@
 namespace ligule::program_test {
 namespace {
 
-using program::Exit;
-
 // Fails the calls of these numbers, counted from 1.
 work::AppendCall failing(std::set<int> which) {
   return [which = std::move(which), call = 0](ledger::Ledger& ledger,

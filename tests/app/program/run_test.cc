@@ -5,7 +5,6 @@
 #include <gtest/gtest.h>
 #include <sys/stat.h>
 
-#include <cstdlib>
 #include <fstream>
 
 #include "tests/app/program/invented_site.h"
@@ -168,16 +167,17 @@ TEST(Run, AKeyThatIsNotTheLedgersIsRefused) {
 TEST(Run, AssetsThatAreNotThereAreNamed) {
   const InventedSite site;
   site.enrol();
-  setenv("LIGULE_ASSETS", site.file("nowhere").c_str(), 1);
-  const Ran missing = run(site.drive("quit\n"));
+  const auto play_with = [&](const std::string& assets) {
+    const Variable named("LIGULE_ASSETS", assets);
+    return run(site.drive("quit\n"));
+  };
+  const Ran missing = play_with(site.file("nowhere"));
   std::filesystem::copy(LIGULE_SOURCE_ASSETS, site.file("assets"),
                         std::filesystem::copy_options::recursive);
   std::filesystem::remove(site.file("assets/words/en.json"));
-  setenv("LIGULE_ASSETS", site.file("assets").c_str(), 1);
-  const Ran wordless = run(site.drive("quit\n"));
+  const Ran wordless = play_with(site.file("assets"));
   std::ofstream(site.file("assets/species.json")) << "nonsense";
-  const Ran spoiled = run(site.drive("quit\n"));
-  unsetenv("LIGULE_ASSETS");
+  const Ran spoiled = play_with(site.file("assets"));
   EXPECT_EQ(missing.exit, Exit::kCouldNot);
   EXPECT_THAT(missing.errors, HasSubstr("nowhere"));
   EXPECT_EQ(wordless.exit, Exit::kCouldNot);

@@ -2,8 +2,6 @@
 
 #include <gtest/gtest.h>
 
-#include <cstdlib>
-
 #include "tests/app/program/invented_site.h"
 
 namespace ligule::program_test {
@@ -69,16 +67,16 @@ TEST_F(AtStation, AFolderThatCannotBeMadeIsSaid) {
 }
 
 TEST_F(AtStation, TheUsualLedgerLiesAmongAPersonsOwnData) {
-  setenv("XDG_DATA_HOME", "/data", 1);
-  EXPECT_EQ(program::usual_ledger(), std::filesystem::path("/data/ligule/tablet.ledger"));
-  unsetenv("XDG_DATA_HOME");
-  const std::string home = getenv("HOME") == nullptr ? "" : getenv("HOME");
-  setenv("HOME", "/home/ab", 1);
+  const Variable home("HOME", "/home/ab");
+  {
+    const Variable data("XDG_DATA_HOME", "/data");
+    EXPECT_EQ(program::usual_ledger(), std::filesystem::path("/data/ligule/tablet.ledger"));
+  }
+  const Variable no_data("XDG_DATA_HOME", std::nullopt);
   EXPECT_EQ(program::usual_ledger(),
             std::filesystem::path("/home/ab/.local/share/ligule/tablet.ledger"));
-  unsetenv("HOME");
+  const Variable no_home("HOME", std::nullopt);
   const auto none = program::usual_ledger();
-  if (!home.empty()) setenv("HOME", home.c_str(), 1);
   ASSERT_FALSE(none);
   EXPECT_EQ(none.error().kind, ErrorKind::kNotFound);
 }
