@@ -125,9 +125,11 @@ std::string seal_words(const Pen& pen, const flow::DaysEndView& view) {
 }
 
 std::string copy_words(const Pen& pen, const flow::DaysEndView& view) {
+  const bool sealed = view.seal.state == flow::StepState::kDone;
   switch (view.copy.state) {
     case flow::StepState::kWaiting:
-      return std::string(pen.words("days_end.copy_after"));
+      return std::string(
+          pen.words(sealed && view.places.empty() ? "days_end.no_place" : "days_end.copy_after"));
     case flow::StepState::kReady:
       return std::string(
           pen.words(view.places.empty() ? "days_end.no_place" : "days_end.choose_place"));

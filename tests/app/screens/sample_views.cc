@@ -407,7 +407,7 @@ flow::DaysEndView days_end_sealed() {
   view.rows.pop_back();
   view.open = view.held = view.questioned = 0;
   view.seal.state = flow::StepState::kDone;
-  view.seal.file_name = "millrace-2026-05-20-1.zip";
+  view.seal.file_name = "season-0195d742-4780-70b3-8382-e8f4c396979f-1-3600.zip";
   view.sealed_records = 748;
   view.copy.state = flow::StepState::kReady;
   view.places = {{"/media/stick", "STICK 1"}, {"/media/card", "CARD"}};

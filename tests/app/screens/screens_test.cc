@@ -250,6 +250,17 @@ TEST_F(Taps, TheDayIsSealedAndCopied) {
   only<flow::ShowToday>(tap(days_end_sealed(), "Back"));
 }
 
+TEST_F(Taps, WithNoStickInTheDayAsksForOne) {
+  flow::DaysEndView view = days_end_sealed();
+  view.places.clear();
+  view.copy.state = flow::StepState::kWaiting;
+  Glass glass(kDevices[0], {});
+  Scratch scratch;
+  std::vector<flow::Intent> out;
+  glass.show([&](touch::Ui& ui) { draw(ui, english(), view, {}, scratch, out); });
+  EXPECT_TRUE(touch::shows(glass.seen(), "Put in a stick or a card"));
+}
+
 TEST_F(Taps, ACautionComesOnceAndAsksToBeRead) {
   Glass glass(kDevices[0], {});
   Scratch scratch;
