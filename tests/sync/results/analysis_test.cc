@@ -251,7 +251,8 @@ TEST(Analyse, WhereLowIsBestTheMarkBeginsAtTheLowest) {
 TEST(Analyse, WhereNoEndIsBestNothingIsMarked) {
   AnalysisOptions options;
   options.best = Best::kNone;
-  for (const EntryMean& entry : analyse(clearly_apart(), options).front().means) {
+  const Analysis analysis = analyse(clearly_apart(), options).front();
+  for (const EntryMean& entry : analysis.means) {
     EXPECT_FALSE(entry.in_top_group);
     EXPECT_TRUE(entry.rank);
   }
