@@ -28,6 +28,7 @@ struct Made {
   std::vector<results::Analysis> yields;
   std::map<std::string, MeasureTables> measures;  // by code
   std::vector<Error> left_out;
+  std::vector<Error> notices;
 };
 
 results::Best best_of(Direction direction) {
@@ -68,6 +69,7 @@ Result<void> add_trial(const results::TrialFacts& trial, const std::string& test
   append(made.yields, results::analyse(*values, options));
   std::ranges::move(yields.plots, std::back_inserter(made.plots));
   std::ranges::move(yields.left_out, std::back_inserter(made.left_out));
+  std::ranges::move(yields.notices, std::back_inserter(made.notices));
 
   options.totals = false;
   results::TrialRatings ratings = results::ratings_of(trial, test);
@@ -155,6 +157,9 @@ Exit tables_of_ledger(const std::string& path, const TablesWanted& wanted, Conso
     return report_faults(console, {&written.error(), 1}, "the tables are not complete");
   }
   list_left_out(made->left_out, console);
+  for (const Error& notice : made->notices) {
+    console.out << "to look at: " << one_line(notice) << '\n';
+  }
   console.out << counted(std::ssize(made->plots), "plot value") << ", "
               << tests_and_analyses(made->yields) << ", "
               << counted(std::ssize(made->measures), "other measure") << ": " << wanted.folder

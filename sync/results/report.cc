@@ -126,8 +126,9 @@ std::string how_to_read(const ReportText& text) {
       "% of mean is the entry's mean in the last column, where 100 is the average of all entries "
       "in that column.");
   item(
-      "Where plots are missing, means are adjusted for the blocks an entry stood in; no value is "
-      "made up.");
+      "Where plots are missing, means are adjusted for the blocks an entry stood in, the LSD is "
+      "the "
+      "average over all pairs, and each mark uses its own pair's. No value is made up.");
   item("– means that a figure can't be had.");
   return element("section",
                  "\n" + element("h2", "How to read the tables") + "\n" +

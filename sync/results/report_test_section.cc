@@ -176,9 +176,7 @@ std::vector<std::string> notes_of(const Analysis& analysis, double alpha) {
   const std::size_t rows = analysis.reps.value_or(0) * analysis.entries;
   if (analysis.lsd && analysis.values < rows) {
     notes.emplace_back("plots are missing (" + std::to_string(analysis.values) + " of " +
-                       std::to_string(rows) +
-                       "): means are adjusted for the blocks an entry stood in, the LSD is the "
-                       "average over all pairs, and each mark uses its own pair's.");
+                       std::to_string(rows) + ").");
   }
   return notes;
 }

@@ -18,6 +18,7 @@ struct TrialFacts {
   std::vector<ledger::Claim> claims;    // Ledger::claims() of the trial
   std::vector<Record> bag_numbers;      // every record that states a bag_number, standing or not
   std::vector<Record> as_sown;          // every record of that kind
+  std::vector<Record> runs;             // every harvest_run record
   std::map<std::string, Scale> scales;  // by the digest that records carry
 };
 

@@ -6,6 +6,7 @@
 #include <set>
 
 #include "storage/trial/unit_names.h"
+#include "sync/results/cut_width.h"
 #include "sync/results/labels.h"
 #include "sync/results/settled.h"
 
@@ -84,6 +85,7 @@ class Yields {
                       [](const PlanOccasion& o) { return std::pair(o.year, o.cutting); });
     for (const PlanOccasion& cutting : cuttings) add_cutting(cutting);
     name_weights_without_a_cutting(cuttings);
+    out_.notices = cut_width_notices(trial_, test_);
     return std::move(out_);
   }
 

@@ -34,6 +34,7 @@ struct PlotYield {
 struct TrialYields {
   std::vector<PlotYield> plots;  // by year, cutting, then along the plot path
   std::vector<Error> left_out;   // values that nobody has decided on, and weights that can't be
+  std::vector<Error> notices;    // odd, but it may be meant: the yields stand
 };
 
 // Every planned plot at every cutting that has a weight. A plot without a yield stands there too
