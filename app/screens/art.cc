@@ -32,7 +32,7 @@ constexpr int kGroundRows = 10;
 // and gaps hang together as they do in a field. reach: how far places are near, along and across.
 std::vector<int> fill_order(int rows, int columns, int along, int across) {
   std::vector<double> height;
-  height.reserve(static_cast<std::size_t>(rows * columns));
+  height.reserve(static_cast<std::size_t>(rows) * static_cast<std::size_t>(columns));
   for (int row = 0; row < rows; ++row) {
     for (int column = 0; column < columns; ++column) {
       double sum = 0;
@@ -100,7 +100,8 @@ void draw_ground(const Canvas& paint, const Rect& room, const std::vector<bool>&
   for (int n = 0; n < kGroundColumns * kGroundRows; ++n) {
     if (!covered[static_cast<std::size_t>(n)]) continue;
     const float x = left + wide * static_cast<float>(n % kGroundColumns);
-    const float y = top + tall * static_cast<float>(n / kGroundColumns);
+    const int row = n / kGroundColumns;
+    const float y = top + tall * static_cast<float>(row);
     paint.fill({x, y, x + wide, y + tall}, Tone::kDone);
   }
 }

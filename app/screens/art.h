@@ -27,7 +27,8 @@ struct StandPattern {
   int pieces = 0;
   std::vector<bool> filled;
   [[nodiscard]] bool at(int row, int piece) const {
-    return filled[static_cast<std::size_t>(row * pieces + piece)];
+    return filled[static_cast<std::size_t>(row) * static_cast<std::size_t>(pieces) +
+                  static_cast<std::size_t>(piece)];
   }
 };
 [[nodiscard]] StandPattern stand_pattern(int percent, int pieces);

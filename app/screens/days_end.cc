@@ -13,7 +13,6 @@ using touch::Font;
 using touch::Rect;
 using touch::Shape;
 using touch::Style;
-using touch::Tone;
 
 namespace {
 

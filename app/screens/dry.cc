@@ -11,7 +11,6 @@ using touch::Cutter;
 using touch::FieldForm;
 using touch::Font;
 using touch::Rect;
-using touch::Style;
 using touch::Tone;
 
 namespace {
@@ -50,7 +49,8 @@ void draw_bags(const Pen& pen, const Rect& room, const flow::DryView& view) {
   const auto columns = static_cast<std::size_t>(
       std::max(1.0F, std::floor((area.width() + ui.gap()) / (ui.mm(44) + ui.gap()))));
   for (std::size_t n = 0; n < view.bags.size(); ++n) {
-    const auto row = static_cast<float>(n / columns);
+    const std::size_t above = n / columns;
+    const auto row = static_cast<float>(above);
     const float top = area.top + row * (height + ui.gap());
     const auto cells =
         touch::split({area.left, top, area.right, top + height}, Axis::kAcross, columns, ui.gap());

@@ -5,14 +5,12 @@
 
 namespace ligule::screens {
 
-using touch::Align;
 using touch::Axis;
 using touch::Cutter;
 using touch::FieldForm;
 using touch::Font;
 using touch::Rect;
 using touch::Style;
-using touch::Tone;
 
 namespace {
 

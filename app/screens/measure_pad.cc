@@ -9,7 +9,6 @@ namespace ligule::screens {
 
 using touch::Axis;
 using touch::Cutter;
-using touch::Font;
 using touch::Rect;
 using touch::Style;
 

@@ -4,7 +4,6 @@
 
 namespace ligule::screens {
 
-using touch::Align;
 using touch::Axis;
 using touch::Cutter;
 using touch::Font;

@@ -142,9 +142,8 @@ void draw_pad(const Pen& pen, const RateLayout& layout, const flow::RateView& vi
                    measure);
 }
 
-void draw_note(const Pen& pen, const flow::RateView& view) {
+void draw_note(const Pen& pen, const flow::RateView& view, const flow::NoteView& note) {
   touch::Ui& ui = pen.ui;
-  const flow::NoteView& note = *view.note;
   Cutter down(full_page(ui), Axis::kDown, close_gap(ui));
   const bool low = down.rest().height() < ui.mm(120);
   Rect top = down.take(low ? ui.mm(13) : touch::head_height(ui));
@@ -204,7 +203,7 @@ void draw_rate(const Pen& pen, const flow::RateView& view) {
   auto group = ui.group("Rate");
   stand_close(ui);
   if (view.note) {
-    draw_note(pen, view);
+    draw_note(pen, view, *view.note);
     return;
   }
   const auto chips = static_cast<std::size_t>(std::ranges::count_if(view.measures, has_chip));

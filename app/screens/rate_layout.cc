@@ -133,7 +133,8 @@ bool roomy_fits(const touch::Ui& ui, const Keys& keys, std::size_t measures) {
   if (!ui.portrait())
     return page.width() >= block(keys, 6) + ui.mm(62) &&
            page.height() >= block(keys, 4) + lane + ui.mm(6);
-  const auto lines = static_cast<float>((measures + 1) / 2);
+  const std::size_t pairs = (measures + 1) / 2;
+  const auto lines = static_cast<float>(pairs);
   return page.width() >= block(keys, 5) &&
          page.height() >= block(keys, 5) + lane + ui.mm(18 + 10) + lines * ui.mm(16);
 }
