@@ -3,6 +3,7 @@
 #include <sqlite3.h>
 #include <sys/stat.h>
 
+#include "storage/ledger/high_water.h"
 #include "storage/ledger/log.h"
 #include "storage/ledger/projections.h"
 #include "storage/ledger/schema.h"
@@ -82,6 +83,7 @@ Result<void> Store::load_own_stream(Connection& connection) {
   if (!identity) return std::unexpected(identity.error());
   const FileIdentity written{query.integer(1), query.integer(2)};
   if (query.integer(3) != 0 || written != *identity) return {};
+  if (head_of(connection, *wrote_before_).seq < high_water(path_, *wrote_before_)) return {};
   const auto info = stream_info(connection, *wrote_before_);
   if (!info)
     return fail(ErrorKind::kDamaged, "the ledger's own stream is not in it", path_,

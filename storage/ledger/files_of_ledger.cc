@@ -56,7 +56,8 @@ Result<void> check_nothing_at(const std::string& path) {
 }
 
 void remove_database(const std::string& path) {
-  for (const char* suffix : {"", "-wal", "-shm", "-journal"}) ::unlink((path + suffix).c_str());
+  for (const char* suffix : {"", "-wal", "-shm", "-journal", ".last"})
+    ::unlink((path + suffix).c_str());
 }
 
 Result<void> move_into_place(const std::string& from, const std::string& to) {

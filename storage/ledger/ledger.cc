@@ -6,6 +6,7 @@
 
 #include "storage/ledger/database.h"
 #include "storage/ledger/files_of_ledger.h"
+#include "storage/ledger/high_water.h"
 #include "storage/ledger/log.h"
 #include "storage/ledger/plan_order.h"
 #include "storage/ledger/projections.h"
@@ -141,6 +142,7 @@ Result<StreamInfo> Ledger::start_stream(const StreamStart& start) {
   auto loaded = database_->read(
       [&](Connection& connection) { return database_->load_own_stream(connection); });
   if (!loaded) return std::unexpected(loaded.error());
+  note_high_water(path(), start.id, 1);
   return started;
 }
 
@@ -161,7 +163,10 @@ Result<std::vector<Record>> Ledger::append(std::vector<Record> drafts) {
     }
     return {};
   });
-  if (kept) return drafts;
+  if (kept) {
+    note_high_water(path(), drafts.back().stream, drafts.back().seq);
+    return drafts;
+  }
   // A sync that failed may have left the records in the log file all the same. Then they are there
   // for every later reader, and saying otherwise would be wrong: fold them into the file, which
   // writes them anew, and believe that.

@@ -2,6 +2,9 @@
 #include <gtest/gtest.h>
 #include <sys/stat.h>
 
+#include <filesystem>
+#include <fstream>
+
 #include "tests/storage/ledger/sample.h"
 
 namespace ligule::ledger {
@@ -98,6 +101,38 @@ TEST_F(Copies, ACopiedFileStartsANewStreamThatNamesTheOld) {
   EXPECT_EQ(need(ledger.append({reading(22, "101", "note", "y")}))[0].seq, 2);
   EXPECT_TRUE(need(ledger.check()).empty());
   // The original goes on as before.
+  EXPECT_TRUE(need(Ledger::open(path_)).my_stream());
+}
+
+// An older state written over the file keeps its inode; going on would number records twice.
+TEST_F(Copies, AnOlderStatePutBackOverTheFileStartsANewStream) {
+  const std::string older = folder_.file("older");
+  {
+    Ledger ledger = started(path_, 1);
+    need(ledger.append({reading(10, "101", "note", "x")}));
+  }
+  std::filesystem::copy_file(path_, older);
+  {
+    Ledger ledger = need(Ledger::open(path_));
+    ASSERT_TRUE(ledger.my_stream());
+    need(ledger.append({reading(11, "101", "note", "y")}));
+  }
+  std::ofstream(path_, std::ios::binary) << std::ifstream(older, std::ios::binary).rdbuf();
+
+  Ledger ledger = need(Ledger::open(path_));
+  EXPECT_FALSE(ledger.my_stream());
+  EXPECT_EQ(need(ledger.start_stream(start(20))).continues, StreamId{id(1)});
+  EXPECT_EQ(need(ledger.append({reading(22, "101", "note", "z")}))[0].seq, 2);
+  EXPECT_TRUE(need(Ledger::open(path_)).my_stream()) << "the new stream goes on";
+}
+
+TEST_F(Copies, ALostOrSpoiledNoteOfTheNewestRecordStopsNothing) {
+  { const Ledger ledger = started(path_, 1); }
+  for (const char* note : {"", "not a note", "\xff"}) {
+    std::ofstream(path_ + ".last", std::ios::binary) << note;
+    EXPECT_TRUE(need(Ledger::open(path_)).my_stream()) << note;
+  }
+  std::filesystem::remove(path_ + ".last");
   EXPECT_TRUE(need(Ledger::open(path_)).my_stream());
 }
 
