@@ -11,7 +11,7 @@ namespace ligule::screens::tests {
 using flow::Mark;
 
 const Language& english() {
-  static const Language kEnglish = [] {
+  static const Language words = [] {
     const auto files = files::real_file_system();
     auto loaded = files::load_words(*files, LIGULE_SOURCE_ASSETS, "en");
     if (!loaded) {
@@ -20,7 +20,7 @@ const Language& english() {
     }
     return Language(std::move(loaded->texts));
   }();
-  return kEnglish;
+  return words;
 }
 
 flow::HeadView sample_head() {
@@ -28,10 +28,10 @@ flow::HeadView sample_head() {
 }
 
 flow::SignInView sample_sign_in(std::size_t people) {
-  static const std::vector<std::string> kInitials{"KV", "JRM", "AB", "TO", "LUW", "PD", "SF",
-                                                  "HN", "MC",  "EY", "DZ", "GI",  "OR", "BK"};
+  static const std::vector<std::string> initials{"KV", "JRM", "AB", "TO", "LUW", "PD", "SF",
+                                                 "HN", "MC",  "EY", "DZ", "GI",  "OR", "BK"};
   flow::SignInView view;
-  view.known.assign(kInitials.begin(), kInitials.begin() + static_cast<std::ptrdiff_t>(people));
+  view.known.assign(initials.begin(), initials.begin() + static_cast<std::ptrdiff_t>(people));
   if (people == 0) view.typed = "KV";
   view.can_done = people == 0;
   return view;
@@ -149,8 +149,12 @@ flow::MeasureView stages(const std::string& scale,
   measure.kind = ScaleKind::kStages;
   measure.pad = flow::PadKind::kLadder;
   measure.shown = value;
-  for (const auto& [code, index] : steps)
-    measure.choices.push_back({code, "scale." + scale + "." + code, index, code == value});
+  const std::string family = "scale." + scale + ".";
+  for (const auto& [code, index] : steps) {
+    std::string word = family;
+    word += code;
+    measure.choices.push_back({code, std::move(word), index, code == value});
+  }
   return measure;
 }
 
@@ -263,7 +267,7 @@ flow::RateView note_rate() {
 
 flow::RateView long_names_rate() {
   flow::RateView view = sample_rate(2);
-  for (auto& stake : view.lane) stake.plot = "B2" + stake.plot;
+  for (auto& stake : view.lane) stake.plot.insert(0, "B2");
   view.plot = view.lane[view.present].plot;
   view.measures[2] = grass("E-early");
   view.measures[2].mark = Mark::kOnHold;
