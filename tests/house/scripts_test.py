@@ -105,6 +105,10 @@ class TidyChoice(unittest.TestCase):
     def test_a_changed_configuration_stands_for_everything(self):
         self.assertEqual(self.tidy.sources_for([".clang-tidy"], self.commands), sorted(self.commands))
 
+    def test_no_file_is_started_when_time_is_up(self):
+        self.assertEqual(self.tidy.look_at("storage/trial/plan.cc", [], b"", pathlib.Path("/"), 0),
+                         ("storage/trial/plan.cc", "not reached", "", 0))
+
     def test_nothing_changed(self):
         self.assertEqual(self.tidy.sources_for([], self.commands), [])
 
