@@ -3,11 +3,11 @@
 #
 #   tests/run.sh          build at -O2 with warnings as errors, run all tests
 #   tests/run.sh format   clang-format on the whole tree, shellcheck on the scripts
-#   tests/run.sh tidy     clang-tidy-19 on changed files, after `format`
+#   tests/run.sh tidy     clang-tidy-19 without its path analyzer on changed files, after `format`
 #   tests/run.sh asan     storage, sync and their tests under AddressSanitizer and UBSan
 #   tests/run.sh ci       build and tests, the demonstration's day, format, tidy on changed files (12 minutes at most), asan:
 #                         what .ci/run calls
-#   tests/run.sh full     the same with clang-tidy on every file
+#   tests/run.sh full     the same with clang-tidy and its path analyzer on every file
 #
 # Stops at the first step that fails, with one line that names it. The last line counts tests and checks.
 set -euo pipefail
