@@ -106,7 +106,7 @@ class TidyChoice(unittest.TestCase):
         self.assertEqual(self.tidy.sources_for([".clang-tidy"], self.commands), sorted(self.commands))
 
     def test_no_file_is_started_when_time_is_up(self):
-        self.assertEqual(self.tidy.look_at("storage/trial/plan.cc", [], b"", pathlib.Path("/"), 0),
+        self.assertEqual(self.tidy.look_at("storage/trial/plan.cc", [], b"", pathlib.Path("/"), 0, False),
                          ("storage/trial/plan.cc", "not reached", "", 0))
 
     def test_nothing_changed(self):
