@@ -124,10 +124,16 @@ Result<StreamInfo> Ledger::start_stream(const StreamStart& start) {
       return fail(ErrorKind::kConflict, "the stream " + start.id.text() + " is held", path());
     const auto identity = identity_of(path());
     if (!identity) return std::unexpected(identity.error());
-    StreamInfo info{start.id,   start.device, start.public_key, database_->wrote_before(),
-                    start.demo, true};
+    // What continues a demonstration is one: its plans and values lie in the same file.
+    const auto continues = database_->wrote_before();
+    const auto before = continues ? stream_info(connection, *continues) : std::nullopt;
+    StreamInfo info{
+        start.id, start.device, start.public_key, continues, start.demo || (before && before->demo),
+        true};
     insert_stream(connection, info);
-    Record record = stream_record(start, info.continues);
+    StreamStart marked = start;
+    marked.demo = info.demo;
+    Record record = stream_record(marked, info.continues);
     Projector projector(connection, "main");
     Head head;
     if (auto kept = append_one(connection, projector, record, head); !kept)

@@ -43,6 +43,23 @@ TEST_F(Copies, ADemoSaysSo) {
             std::string::npos);
 }
 
+// Its plans and values lie in the same file, so whatever continues it is a demonstration too.
+TEST_F(Copies, ACopyOfADemoStaysADemo) {
+  StreamStart begin = start(1);
+  begin.demo = true;
+  {
+    Ledger ledger = need(Ledger::create(path_));
+    need(ledger.start_stream(begin));
+  }
+  std::filesystem::copy_file(path_, folder_.file("copy.ledger"));
+  Ledger copy = need(Ledger::open(folder_.file("copy.ledger")));
+  EXPECT_TRUE(need(copy.start_stream(start(20))).demo);
+  ASSERT_TRUE(copy.my_stream());
+  EXPECT_TRUE(copy.my_stream()->demo);
+  EXPECT_NE(need(copy.of_kind(kind::kStream))[1].details.find("\"demo\":\"1\""), std::string::npos);
+  EXPECT_TRUE(need(copy.check()).empty());
+}
+
 TEST_F(Copies, AStreamBeginsOnceOnly) {
   Ledger ledger = started(path_, 1);
   const auto again = ledger.start_stream(start(5));
