@@ -32,6 +32,8 @@ void after_commit(Turn& turn, const Act& act) {
     harvested(turn, *harvest, act);
   } else if (auto* const dry = std::get_if<DryWeights>(&turn.model.screen)) {
     if (act.kind == ActKind::kDryWeight) weighed_dry(*dry);
+  } else if (auto* const review = std::get_if<Review>(&turn.model.screen)) {
+    reviewed(*review);
   }
 }
 
@@ -250,6 +252,7 @@ void kept(Turn& turn, const Kept& outcome) {
   Book* const book = book_of(model.screen);
   if (book != nullptr && act.occasion == book->id) fold(*book, act.records);
   if (auto* const dry = std::get_if<DryWeights>(&model.screen)) fold_dry(*dry, act);
+  if (const auto* const review = std::get_if<Review>(&model.screen)) look_again(turn, *review);
   turn.run(Cue{CueKind::kKept});
 }
 

@@ -28,6 +28,7 @@ auto* find_book(ScreenType& screen) {
   using BookType = std::conditional_t<std::is_const_v<ScreenType>, const Book, Book>;
   if (auto* rating = std::get_if<Rating>(&screen)) return static_cast<BookType*>(&rating->book);
   if (auto* harvest = std::get_if<Harvest>(&screen)) return static_cast<BookType*>(&harvest->book);
+  if (auto* review = std::get_if<Review>(&screen)) return static_cast<BookType*>(&review->book);
   return static_cast<BookType*>(nullptr);
 }
 
@@ -129,6 +130,17 @@ std::optional<std::size_t> place_of(const Book& book, std::string_view plot) {
   const auto at = std::ranges::find(book.plots, plot, &PlanPlot::number);
   if (at == book.plots.end()) return std::nullopt;
   return static_cast<std::size_t>(at - book.plots.begin());
+}
+
+std::optional<Slot> slot_on(const Model& model, const Book& book, const PlanPlot& plot,
+                            std::string_view measure) {
+  const Measure* const known = model.setup.definitions.measure(measure);
+  if (known == nullptr || known->subject == Subject::kPlot) {
+    return Slot{plot_subject(model, book, plot), std::string(measure), 1};
+  }
+  const Cell bag = cell_of(model, book, plot, measure::kBagNumber);
+  if (!bag.claim || bag.open()) return std::nullopt;
+  return Slot{bag.claim->first.uuid, std::string(measure), 1};
 }
 
 std::vector<int> note_parts(const Model& model, const Book& book, const PlanPlot& plot) {

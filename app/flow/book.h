@@ -52,6 +52,11 @@ enum class PlotState { kOpen, kLater, kDone };
                                                    std::size_t from);
 [[nodiscard]] std::optional<std::size_t> place_of(const Book& book, std::string_view plot);
 
+// Where a plot's value of a measure is: its own, or that of its sample bag; empty when it has no
+// bag.
+[[nodiscard]] std::optional<Slot> slot_on(const Model& model, const Book& book,
+                                          const PlanPlot& plot, std::string_view measure);
+
 // Parts of notes that stand on a plot.
 [[nodiscard]] std::vector<int> note_parts(const Model& model, const Book& book,
                                           const PlanPlot& plot);

@@ -32,6 +32,11 @@ struct LoadOccasion {  // answer: OccasionLoaded or Failed
   OccasionId occasion;
   bool operator==(const LoadOccasion&) const = default;
 };
+struct LoadHistory {  // every record about one plot; answer: HistoryLoaded or Failed
+  TrialId trial;
+  std::string plot;
+  bool operator==(const LoadHistory&) const = default;
+};
 struct LoadBags {  // answer: BagsLoaded or Failed
   bool operator==(const LoadBags&) const = default;
 };
@@ -50,7 +55,8 @@ struct Cue {
   bool operator==(const Cue&) const = default;
 };
 
-using Effect = std::variant<Append, LoadToday, LoadOccasion, LoadBags, Seal, CopySeal, Cue>;
+using Effect =
+    std::variant<Append, LoadToday, LoadOccasion, LoadHistory, LoadBags, Seal, CopySeal, Cue>;
 using Effects = std::vector<Effect>;
 
 }  // namespace ligule::flow

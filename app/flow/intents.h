@@ -92,6 +92,33 @@ struct ChooseBag {
 };
 struct KeepDry {};
 
+// --- review
+struct ShowReview {};  // of the occasion that was worked on last
+struct ReviewOccasion {
+  TrialId trial;
+  OccasionId occasion;
+};
+struct ListOccasions {};  // what else can be looked at
+struct ReviewMeasure {
+  std::string measure;
+};
+struct ShowHistory {  // of a plot: a tap on the map
+  std::string plot;
+};
+struct MendValue {  // put a standing value of the history right
+  RecordId claim;
+};
+struct MendBy {
+  Mend what = Mend::kCorrect;
+};
+struct ChooseMended {  // a step of the scale as the new value
+  std::string entered;
+};
+struct MendFor {  // does it, for this reason: a code of MendView::reasons
+  std::string reason;
+};
+struct ReviewBack {};  // one step back: to the map, to Today
+
 // --- day's end
 struct SealDay {};
 struct CopyTo {
@@ -115,6 +142,11 @@ struct OccasionLoaded {
   std::vector<AsSown> as_sown;           // of the trial
   std::vector<PersonId> names_shown_to;  // persons of events "names_shown" of it
   std::vector<OpenBag> open_bags;        // of every trial on this tablet
+};
+struct HistoryLoaded {
+  TrialId trial;
+  std::string plot;
+  std::vector<Record> records;  // about the plot and its bags, newest first
 };
 struct BagsLoaded {
   std::vector<OpenBag> bags;
@@ -149,7 +181,9 @@ using Intent =
                  DismissNotice, PickPerson, GoToPlot, PutOff, TakeBack, TakeBackValue, ShowNames,
                  DeclareDone, FocusMeasure, ChooseValue, ShowFine, StepAmount, KeepAmount, OpenNote,
                  KeepNote, CloseNote, ChooseSurface, StartRun, KeepPlot, ChooseBag, KeepDry,
-                 SealDay, CopyTo, Started, TodayLoaded, OccasionLoaded, BagsLoaded, Failed, Kept,
-                 NotKept, Sealed, NotSealed, Copied, NotCopied>;
+                 ShowReview, ReviewOccasion, ListOccasions, ReviewMeasure, ShowHistory, MendValue,
+                 MendBy, ChooseMended, MendFor, ReviewBack, SealDay, CopyTo, Started, TodayLoaded,
+                 OccasionLoaded, HistoryLoaded, BagsLoaded, Failed, Kept, NotKept, Sealed,
+                 NotSealed, Copied, NotCopied>;
 
 }  // namespace ligule::flow

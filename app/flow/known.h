@@ -119,6 +119,13 @@ struct Today {
   bool operator==(const Today&) const = default;
 };
 
+// How a standing value is put right.
+enum class Mend {
+  kCorrect,   // another value in its place
+  kTakeBack,  // no value, or the one before
+  kSettle,    // it stands: of several values, or one on hold
+};
+
 // What does not change while the program runs.
 struct Setup {
   Definitions definitions;

@@ -44,6 +44,7 @@ enum class ActKind {
   kRun,
   kDryWeight,
   kNamesShown,
+  kSettle,
   kClosed
 };
 struct Act {
@@ -141,6 +142,7 @@ struct Opening {
   TrialId trial;
   OccasionId occasion;
   std::string plot;
+  bool review = false;  // to look at it, not to work on it
   bool operator==(const Opening&) const = default;
 };
 
@@ -195,6 +197,36 @@ struct DryWeights {
   bool operator==(const DryWeights&) const = default;
 };
 
+// Looking back over one occasion.
+// A standing value that is being put right.
+struct Mending {
+  RecordId claim;
+  Mend what = Mend::kCorrect;
+  std::string chosen;  // a step of a scale with steps
+  Keypad keypad;       // everything else
+  bool operator==(const Mending&) const = default;
+};
+struct PlotHistory {
+  std::string plot;
+  bool loaded = false;
+  std::vector<Record> records;  // newest first
+  std::optional<Mending> mending;
+  bool operator==(const PlotHistory&) const = default;
+};
+struct ReviewMap {
+  bool operator==(const ReviewMap&) const = default;
+};
+struct ReviewList {  // which occasion to look at
+  bool operator==(const ReviewList&) const = default;
+};
+struct Review {
+  Book book;
+  std::vector<OpenBag> open_bags;
+  std::string measure;  // shown on the map; empty: the occasion has none
+  std::variant<ReviewMap, ReviewList, PlotHistory> page;
+  bool operator==(const Review&) const = default;
+};
+
 struct NotSealedYet {
   bool operator==(const NotSealedYet&) const = default;
 };
@@ -235,8 +267,8 @@ struct OnDaysEnd {
   bool operator==(const OnDaysEnd&) const = default;
 };
 
-using Screen =
-    std::variant<Starting, SignIn, OnToday, Opening, Rating, Harvest, DryWeights, OnDaysEnd>;
+using Screen = std::variant<Starting, SignIn, OnToday, Opening, Rating, Harvest, DryWeights, Review,
+                            OnDaysEnd>;
 
 struct Model {
   Setup setup;

@@ -114,6 +114,23 @@ void fold_dry(DryWeights& dry, const Act& act);
 // What stands as a bag's dried weight, acts under way counted in.
 [[nodiscard]] Cell dried_cell(const Model& model, const OpenBag& bag);
 
+// review.cc
+void show_review(Turn& turn);
+void review_occasion(Turn& turn, TrialId trial, OccasionId occasion);
+void begin_review(const Turn& turn, Book book, std::vector<OpenBag> open_bags);
+void review_measure(const Turn& turn, Review& review, const std::string& measure);
+void show_history(Turn& turn, Review& review, const std::string& plot);
+void history_loaded(const Turn& turn, HistoryLoaded loaded);
+void reviewed(Review& review);                      // after an act was handed over
+void look_again(Turn& turn, const Review& review);  // after it was kept
+void review_back(Turn& turn, Review& review);
+
+// mend.cc
+void mend_value(const Turn& turn, Review& review, RecordId claim);
+void mend_by(const Turn& turn, Review& review, Mend what);
+void choose_mended(const Turn& turn, Review& review, const std::string& entered);
+void mend_for(Turn& turn, Review& review, const std::string& reason);
+
 // days_end.cc
 void show_days_end(Turn& turn);
 void seal_day(Turn& turn);

@@ -37,6 +37,11 @@ Keypad* active_keypad(Turn& turn) {
                           return std::visit([](auto& step) { return &step.keypad; }, screen.step);
                         },
                         [](DryWeights& screen) { return &screen.keypad; },
+                        [](Review& screen) {
+                          auto* const history = std::get_if<PlotHistory>(&screen.page);
+                          const bool open = history != nullptr && history->mending;
+                          return open ? &history->mending->keypad : nullptr;
+                        },
                         [](auto&) { return static_cast<Keypad*>(nullptr); },
                     },
                     turn.model.screen);
@@ -110,6 +115,7 @@ void go_to_plot(Turn& turn, const GoToPlot& intent) {
 }
 
 void show_names(Turn& turn) {
+  if (on<Review>(turn) != nullptr) return;  // names are unlocked where values are given
   Book* const book = book_of(turn.model.screen);
   if (book == nullptr || !can_enter(turn.model) || names_shown(turn.model, book->id)) return;
   const KnownTrial& trial = trial_of(turn.model, *book);
@@ -131,6 +137,7 @@ void show_names(Turn& turn) {
 }
 
 void declare_done(Turn& turn, const DeclareDone& intent) {
+  if (on<Review>(turn) != nullptr) return;
   const Book* const book = book_of(turn.model.screen);
   if (book == nullptr || !can_enter(turn.model)) return;
   const auto open = std::ranges::count_if(book->plots, [&](const PlanPlot& plot) {
@@ -201,6 +208,7 @@ void occasion_loaded(Turn& turn, OccasionLoaded loaded) {
   const auto* const opening = std::get_if<Opening>(&model.screen);
   if (opening == nullptr || opening->occasion != loaded.occasion) return;  // went elsewhere
   const std::string plot = opening->plot;
+  const bool review = opening->review;
   for (KnownTrial& trial : model.trials) {
     if (trial.plan.id() == loaded.trial) trial.as_sown = loaded.as_sown;
   }
@@ -213,6 +221,7 @@ void occasion_loaded(Turn& turn, OccasionLoaded loaded) {
     model.names_shown.insert({person, loaded.occasion});
   }
   recall_day_answers(model, loaded);
+  if (review) return begin_review(turn, std::move(*book), std::move(loaded.open_bags));
   if (!book->plots.empty()) {
     // The first open plot: the one after the last, walking round.
     const auto first = next_open(model, *book, book->plots.size() - 1);
@@ -241,6 +250,7 @@ void bags_loaded(Turn& turn, BagsLoaded loaded) {
 }
 
 void failed(Turn& turn, const Failed& outcome) {
+  if (auto* const review = on<Review>(turn)) review->page = ReviewMap{};
   if (on<Opening>(turn) != nullptr) turn.model.screen = OnToday{};
   turn.notice("notice.load_failed", {}, outcome.error);
 }
@@ -272,7 +282,8 @@ void take_in(Turn& turn, Intent intent) {
                  [&](const GoToPlot& what) { go_to_plot(turn, what); },
                  [&](const PutOff&) {
                    Book* const book = book_of(model.screen);
-                   if (book != nullptr && !book->plots.empty() && can_enter(model))
+                   if (on<Review>(turn) == nullptr && book != nullptr && !book->plots.empty() &&
+                       can_enter(model))
                      put_off(turn, *book);
                  },
                  [&](const TakeBack&) { take_back(turn); },
@@ -326,6 +337,38 @@ void take_in(Turn& turn, Intent intent) {
                  [&](const KeepDry&) {
                    if (auto* const dry = on<DryWeights>(turn)) keep_dry(turn, *dry);
                  },
+                 [&](const ShowReview&) { leave(turn, show_review); },
+                 [&](const ReviewOccasion& what) {
+                   if (on<Review>(turn) != nullptr)
+                     review_occasion(turn, what.trial, what.occasion);
+                 },
+                 [&](const ListOccasions&) {
+                   if (auto* const review = on<Review>(turn)) review->page = ReviewList{};
+                 },
+                 [&](const ReviewMeasure& what) {
+                   if (auto* const review = on<Review>(turn))
+                     review_measure(turn, *review, what.measure);
+                 },
+                 [&](const ShowHistory& what) {
+                   if (auto* const review = on<Review>(turn))
+                     show_history(turn, *review, what.plot);
+                 },
+                 [&](const MendValue& what) {
+                   if (auto* const review = on<Review>(turn)) mend_value(turn, *review, what.claim);
+                 },
+                 [&](const MendBy& what) {
+                   if (auto* const review = on<Review>(turn)) mend_by(turn, *review, what.what);
+                 },
+                 [&](const ChooseMended& what) {
+                   if (auto* const review = on<Review>(turn))
+                     choose_mended(turn, *review, what.entered);
+                 },
+                 [&](const MendFor& what) {
+                   if (auto* const review = on<Review>(turn)) mend_for(turn, *review, what.reason);
+                 },
+                 [&](const ReviewBack&) {
+                   if (auto* const review = on<Review>(turn)) review_back(turn, *review);
+                 },
                  [&](const SealDay&) { seal_day(turn); },
                  [&](const CopyTo& what) { copy_to(turn, what); },
                  [&](Started& what) { started(turn, std::move(what)); },
@@ -334,6 +377,7 @@ void take_in(Turn& turn, Intent intent) {
                    model.today_loaded = true;
                  },
                  [&](OccasionLoaded& what) { occasion_loaded(turn, std::move(what)); },
+                 [&](HistoryLoaded& what) { history_loaded(turn, std::move(what)); },
                  [&](BagsLoaded& what) { bags_loaded(turn, std::move(what)); },
                  [&](const Failed& what) { failed(turn, what); },
                  [&](const Kept& what) { kept(turn, what); },
@@ -350,8 +394,9 @@ template <class Kind, class... Kinds>
 constexpr bool kOneOf = (std::is_same_v<Kind, Kinds> || ...);
 
 template <class Kind>
-constexpr bool kFromOutside = kOneOf<Kind, Tick, Started, TodayLoaded, OccasionLoaded, BagsLoaded,
-                                     Failed, Kept, NotKept, Sealed, NotSealed, Copied, NotCopied>;
+constexpr bool kFromOutside =
+    kOneOf<Kind, Tick, Started, TodayLoaded, OccasionLoaded, HistoryLoaded, BagsLoaded, Failed,
+           Kept, NotKept, Sealed, NotSealed, Copied, NotCopied>;
 
 bool from_outside(const Intent& intent) {
   return std::visit(

@@ -24,6 +24,10 @@ namespace ligule::flow {
 [[nodiscard]] RateView rate_view(const Model& model, const Rating& rating);
 [[nodiscard]] HarvestView harvest_view(const Model& model, const Harvest& harvest);
 [[nodiscard]] DryView dry_view(const Model& model, const DryWeights& dry);
+[[nodiscard]] MendView mend_view(const Model& model, const Review& review, const Record& record);
+[[nodiscard]] std::string initials_of(const Model& model, const Record& record);
+[[nodiscard]] std::string with_unit(const Record& record);  // "12.5 lb"
+[[nodiscard]] ReviewView review_view(const Model& model, const Review& review);
 [[nodiscard]] DaysEndView days_end_view(const Model& model);
 
 }  // namespace ligule::flow

@@ -200,6 +200,9 @@ View view_of(const Model& model) {
   if (const auto* const screen = std::get_if<DryWeights>(&model.screen)) {
     return dry_view(model, *screen);
   }
+  if (const auto* const screen = std::get_if<Review>(&model.screen)) {
+    return review_view(model, *screen);
+  }
   if (std::holds_alternative<OnDaysEnd>(model.screen)) return days_end_view(model);
   return StartingView{};
 }

@@ -300,8 +300,126 @@ struct DaysEndView {
   bool operator==(const DaysEndView&) const = default;
 };
 
-using View =
-    std::variant<StartingView, SignInView, TodayView, RateView, HarvestView, DryView, DaysEndView>;
+// A plot on the map.
+struct MapCell {
+  std::string plot;
+  int row = 0;  // in the field, from 1
+  int column = 0;
+  Mark mark = Mark::kOpen;
+  bool conflict = false;        // several values stand that differ
+  std::string shown;            // the value as entered; empty: none
+  std::optional<double> share;  // where the value lies between the ends of the legend, 0 to 1
+
+  bool operator==(const MapCell&) const = default;
+};
+struct LegendStep {
+  double share = 0;
+  std::string text;
+
+  bool operator==(const LegendStep&) const = default;
+};
+struct MapView {
+  int rows = 0;
+  int columns = 0;
+  std::vector<MapCell> cells;
+  std::vector<LegendStep> legend;  // ends and middle; empty: nothing that can be ordered
+  std::string unit;
+
+  bool operator==(const MapView&) const = default;
+};
+struct OccasionRow {
+  TrialId trial;
+  OccasionId occasion;
+  std::string trial_code;
+  std::string code;
+  int done = 0;
+  int total = 0;
+  bool chosen = false;
+
+  bool operator==(const OccasionRow&) const = default;
+};
+struct OccasionListView {
+  std::vector<OccasionRow> rows;
+
+  bool operator==(const OccasionListView&) const = default;
+};
+struct AskedView {
+  std::string rule;    // words: "asked." + this
+  std::string answer;  // words: "phrase." + this
+
+  bool operator==(const AskedView&) const = default;
+};
+struct HistoryRow {
+  RecordId id;
+  std::string kind;  // words: "history." + this, with {0} what was replaced
+  std::string date;
+  std::string clock;
+  std::string initials;  // empty: the program itself
+  std::string measure;   // empty: not about a value
+  std::string occasion;  // code
+  std::string shown;     // with its unit; empty: no value
+  Mark mark = Mark::kKept;
+  std::string reason;                 // a code with words "reason." + this, or somebody's own words
+  std::vector<std::string> replaced;  // values it stands for, with their units
+  std::vector<AskedView> asked;
+  bool standing = false;
+  bool conflict = false;
+  bool can_mend = false;  // MendValue of id
+
+  bool operator==(const HistoryRow&) const = default;
+};
+struct HistoryView {
+  std::string plot;
+  int block = 0;
+  std::string names;  // empty while blind
+  bool loaded = false;
+  std::vector<HistoryRow> rows;  // newest first
+
+  bool operator==(const HistoryView&) const = default;
+};
+// Puts one standing value right.
+enum class MendPad { kNone, kSteps, kNumber };
+struct ClaimView {
+  RecordId id;  // MendValue of it chooses it
+  std::string shown;
+  std::string who;
+  std::string date;
+  std::string clock;
+  Mark mark = Mark::kKept;
+  bool chosen = false;
+
+  bool operator==(const ClaimView&) const = default;
+};
+struct MendView {
+  std::string plot;
+  std::string measure;
+  std::string unit;
+  std::vector<ClaimView> claims;  // that stand; the chosen one is put right
+  std::vector<Mend> ways;
+  Mend what = Mend::kCorrect;
+  MendPad pad = MendPad::kNone;
+  bool decimals = false;
+  std::vector<ChoiceView> choices;   // kSteps
+  std::string typed;                 // kNumber
+  std::vector<std::string> reasons;  // words: "reason." + code
+  bool can_do = false;               // a reason can be tapped
+
+  bool operator==(const MendView&) const = default;
+};
+struct ReviewView {
+  HeadView head;
+  std::string trial_code;
+  std::string occasion;  // code
+  std::vector<std::string> measures;
+  std::string measure;
+  bool can_take_back = false;
+  std::variant<MapView, OccasionListView, HistoryView, MendView> page;
+
+  bool operator==(const ReviewView&) const = default;
+};
+
+using View = std::variant<StartingView, SignInView, TodayView, RateView, HarvestView, DryView,
+                          ReviewView, DaysEndView>;
 // While an occasion is being read the view is StartingView.
 [[nodiscard]] View view_of(const Model& model);
 

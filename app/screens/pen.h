@@ -32,6 +32,7 @@ void draw_today(const Pen& pen, const flow::TodayView& view);
 void draw_rate(const Pen& pen, const flow::RateView& view);
 void draw_harvest(const Pen& pen, const flow::HarvestView& view);
 void draw_dry(const Pen& pen, const flow::DryView& view);
+void draw_review(const Pen& pen, const flow::ReviewView& view);
 void draw_days_end(const Pen& pen, const flow::DaysEndView& view);
 // A caution over the screen until it is read; key: of its words, "caution.harvest".
 void draw_caution(const Pen& pen, std::string_view key, bool& read);

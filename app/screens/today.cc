@@ -154,7 +154,9 @@ std::string keeping_words(const Pen& pen, const flow::TodayView& view) {
   return text;
 }
 
-void draw_day_keys(const Pen& pen, const Rect& dry, const Rect& end, const flow::TodayView& view) {
+void draw_day_keys(const Pen& pen, const Rect& look, const Rect& dry, const Rect& end,
+                   const flow::TodayView& view) {
+  if (touch::key(pen.ui, look, {.label = pen.words("key.review")})) pen.send(flow::ShowReview{});
   if (touch::key(pen.ui, dry, {.label = pen.words("key.dry")})) pen.send(flow::ShowDryWeights{});
   touch::Key close{.label = pen.words("key.days_end")};
   const bool nothing_left = std::ranges::all_of(view.due, [](const flow::DueRow& row) {
@@ -178,8 +180,8 @@ void draw_today(const Pen& pen, const flow::TodayView& view) {
                   {.title = pen.words("today.title"), .note = note}, view.head);
   const std::string keeping = keeping_words(pen, view);
   if (ui.portrait()) {
-    const auto keys = touch::split(down.take_end(ui.key()), Axis::kAcross, 2, ui.gap());
-    draw_day_keys(pen, keys[0], keys[1], view);
+    const auto keys = touch::split(down.take_end(ui.key()), Axis::kAcross, 3, ui.gap());
+    draw_day_keys(pen, keys[0], keys[1], keys[2], view);
     const float height = touch::text_height(ui, keeping, Font::kBody, down.rest().width());
     touch::text(ui, down.take_end(height), {.text = keeping, .tone = Tone::kInkSoft, .lines = 4});
     draw_rows(pen, down.take_rest(), view);
@@ -189,9 +191,13 @@ void draw_today(const Pen& pen, const flow::TodayView& view) {
   const float width = std::max(ui.mm(42), across.rest().width() * 0.22F);
   Cutter side(ui.left_handed() ? across.take(width) : across.take_end(width), Axis::kDown,
               ui.gap());
-  const Rect end = side.take_end(ui.mm(20));
-  const Rect dry = side.take_end(ui.mm(20));
-  draw_day_keys(pen, dry, end, view);
+  // On low glass the words above keep nearly half of the column.
+  const float room = (side.left_over() * 0.55F - 2 * ui.gap()) / 3;
+  const float key = std::clamp(room, ui.mm(12.4), ui.mm(20));
+  const Rect end = side.take_end(key);
+  const Rect dry = side.take_end(key);
+  const Rect look = side.take_end(key);
+  draw_day_keys(pen, look, dry, end, view);
   touch::text(ui, side.take_rest(),
               {.text = keeping, .tone = Tone::kInkSoft, .down = Align::kStart, .lines = 12});
   draw_rows(pen, across.take_rest(), view);

@@ -1,7 +1,9 @@
 #include "app/work/load.h"
 
 #include <algorithm>
+#include <iterator>
 #include <map>
+#include <tuple>
 #include <utility>
 
 #include "app/flow/progress.h"
@@ -168,6 +170,28 @@ Result<flow::OccasionLoaded> load_occasion(const ledger::Ledger& ledger, TrialId
   if (!bags) return std::unexpected(std::move(bags).error());
   loaded.open_bags = *std::move(bags);
   return loaded;
+}
+
+Result<std::vector<Record>> load_history(const ledger::Ledger& ledger, TrialId trial,
+                                         std::string_view plot) {
+  const auto known = ledger.plan(trial);
+  if (!known) return std::unexpected(known.error());
+  auto records = ledger.history(plot_id(trial, plot).uuid);
+  if (!records) return std::unexpected(std::move(records).error());
+  std::vector<Uuid> bags;
+  for (const Record& record : *records) {
+    if (record.kind == kind::kReading && record.measure == measure::kBagNumber)
+      bags.push_back(record.id.uuid);
+  }
+  for (const Uuid& bag : bags) {
+    auto values = ledger.history(bag);
+    if (!values) return std::unexpected(std::move(values).error());
+    std::ranges::move(*values, std::back_inserter(*records));
+  }
+  std::ranges::sort(*records, [](const Record& a, const Record& b) {
+    return std::tie(b.at.utc, b.id) < std::tie(a.at.utc, a.id);
+  });
+  return records;
 }
 
 Result<std::vector<flow::OpenBag>> load_bags(const ledger::Ledger& ledger) {

@@ -1,6 +1,7 @@
 // Reads the ledger into the plain values the screens work from.
 #pragma once
 
+#include <string_view>
 #include <vector>
 
 #include "app/flow/intents.h"
@@ -18,6 +19,10 @@ namespace ligule::work {
                                              const Definitions& definitions, CalendarDate today);
 [[nodiscard]] Result<flow::OccasionLoaded> load_occasion(const ledger::Ledger& ledger,
                                                          TrialId trial, OccasionId occasion);
+// Every record about a plot and its sample bags, newest first. kNotFound without the trial; a plot
+// the plan does not have has no records.
+[[nodiscard]] Result<std::vector<Record>> load_history(const ledger::Ledger& ledger, TrialId trial,
+                                                       std::string_view plot);
 // Bags without a final dried weight, of every trial, oldest first.
 [[nodiscard]] Result<std::vector<flow::OpenBag>> load_bags(const ledger::Ledger& ledger);
 

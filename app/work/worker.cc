@@ -89,6 +89,9 @@ void Worker::run(const flow::Effects& effects) {
                    [this](const flow::LoadOccasion& asked) {
                      on(writer_, [this, asked] { return occasion(asked); });
                    },
+                   [this](const flow::LoadHistory& asked) {
+                     on(writer_, [this, asked] { return history(asked); });
+                   },
                    [this](const flow::LoadBags&) { on(writer_, [this] { return bags(); }); },
                    [this](const flow::Seal&) { on(carrier_, [this] { return seal(); }); },
                    [this](const flow::CopySeal& asked) {
@@ -135,6 +138,13 @@ flow::Intent Worker::today() {
 flow::Intent Worker::occasion(const flow::LoadOccasion& effect) {
   return outcome_of(load_occasion(ledger_, effect.trial, effect.occasion),
                     [](flow::OccasionLoaded loaded) -> flow::Intent { return loaded; });
+}
+
+flow::Intent Worker::history(const flow::LoadHistory& effect) {
+  return outcome_of(load_history(ledger_, effect.trial, effect.plot),
+                    [&](std::vector<Record> records) -> flow::Intent {
+                      return flow::HistoryLoaded{effect.trial, effect.plot, std::move(records)};
+                    });
 }
 
 flow::Intent Worker::bags() {

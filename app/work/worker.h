@@ -70,6 +70,7 @@ class Worker {
   [[nodiscard]] flow::Intent append(const flow::Append& effect);
   [[nodiscard]] flow::Intent today();
   [[nodiscard]] flow::Intent occasion(const flow::LoadOccasion& effect);
+  [[nodiscard]] flow::Intent history(const flow::LoadHistory& effect);
   [[nodiscard]] flow::Intent bags();
   // On the carrier.
   [[nodiscard]] flow::Intent seal();

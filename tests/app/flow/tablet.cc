@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "app/flow/book.h"
+
 #include "storage/trial/details.h"
 #include "storage/trial/record_line.h"
 
@@ -251,7 +253,21 @@ void Tablet::run(const Effect& effect) {
     }
     return send(std::move(loaded));
   }
+  if (const auto* const load = std::get_if<LoadHistory>(&effect)) {
+    return send(HistoryLoaded{load->trial, load->plot, records_about(load->trial, load->plot)});
+  }
   if (std::holds_alternative<LoadBags>(effect)) return send(BagsLoaded{open_bags()});
+}
+
+std::vector<Record> Tablet::records_about(TrialId trial, std::string_view plot) const {
+  std::vector<Uuid> subjects{plot_id(trial, plot).uuid};
+  std::vector<Record> records;
+  for (const Record& record : ledger) {
+    if (!record.subject || std::ranges::find(subjects, *record.subject) == subjects.end()) continue;
+    if (record.measure == measure::kBagNumber) subjects.push_back(record.id.uuid);
+    records.insert(records.begin(), record);
+  }
+  return records;
 }
 
 KnownClaim Tablet::claim(const Record& record) const {
@@ -275,6 +291,12 @@ std::vector<KnownClaim> Tablet::claims(OccasionId occasion) const {
       return std::ranges::find(other.targets, record.id) != other.targets.end();
     });
     if (!replaced) found.push_back(claim(record));
+  }
+  for (KnownClaim& one : found) {
+    one.others = static_cast<int>(std::ranges::count_if(found, [&](const KnownClaim& other) {
+      return slot_of(other.record) == slot_of(one.record) &&
+             (other.record.state != one.record.state || other.record.value != one.record.value);
+    }));
   }
   return found;
 }
@@ -345,6 +367,19 @@ DryView Tablet::dry() const {
 }
 TodayView Tablet::today() const {
   return std::get<TodayView>(view_of(model));
+}
+ReviewView Tablet::review() const {
+  return std::get<ReviewView>(view_of(model));
+}
+MapView Tablet::map() const {
+  return std::get<MapView>(review().page);
+}
+MapCell Tablet::on_map(std::string_view plot) const {
+  const MapView view = map();
+  return *std::ranges::find(view.cells, plot, &MapCell::plot);
+}
+HistoryView Tablet::history() const {
+  return std::get<HistoryView>(review().page);
 }
 DaysEndView Tablet::days_end() const {
   return std::get<DaysEndView>(view_of(model));

@@ -46,6 +46,10 @@ class Tablet {
   [[nodiscard]] WeighingView weighing() const;
   [[nodiscard]] DryView dry() const;
   [[nodiscard]] TodayView today() const;
+  [[nodiscard]] ReviewView review() const;
+  [[nodiscard]] MapView map() const;
+  [[nodiscard]] MapCell on_map(std::string_view plot) const;
+  [[nodiscard]] HistoryView history() const;
   [[nodiscard]] DaysEndView days_end() const;
   [[nodiscard]] Overlay above() const { return overlay_of(model); }
   [[nodiscard]] Mark mark(std::string_view plot) const;
@@ -56,6 +60,8 @@ class Tablet {
   // Claims of an occasion as the ledger would give them.
   [[nodiscard]] std::vector<KnownClaim> claims(OccasionId occasion) const;
   [[nodiscard]] std::vector<OpenBag> open_bags() const;
+  // What the ledger holds about a plot and its bags, newest first.
+  [[nodiscard]] std::vector<Record> records_about(TrialId trial, std::string_view plot) const;
 
   Model model;
   std::vector<Record> ledger;  // everything kept, in order

@@ -186,6 +186,36 @@ TEST(Run, AssetsThatAreNotThereAreNamed) {
   EXPECT_THAT(spoiled.errors, HasSubstr("species.json"));
 }
 
+TEST(Run, ReviewShowsTheMapAndAPlotsHistory) {
+  const InventedSite site;
+  site.enrol();
+  const Ran ran =
+      run(site.drive(lines("tap \"Stand/80\"\ntap \"Stand/75\"\ntap \"Back\"\n"
+                           "tap \"Review\"\nexpect \"75\"\ntap \"Map/102\"\n"
+                           "expect \"Plot 102\"\nexpect \"Stand: 75\"\n"
+                           "expect \"This value stands\"\ntap \"Back\"\nexpect \"80\"\n"
+                           "tap \"Back\"\nexpect \"Today\"\n")));
+  EXPECT_EQ(ran.errors, "");
+  EXPECT_EQ(ran.exit, Exit::kDone);
+}
+
+TEST(Run, AValueIsCorrectedFromItsHistoryAndTakenBackAgain) {
+  const InventedSite site;
+  site.enrol();
+  const std::string correct = lines(
+      "tap \"Stand/80\"\ntap \"Back\"\ntap \"Review\"\ntap \"Map/101\"\n"
+      "tap \"Put right\"\ntype \"65\"\ntap \"Why/wrong plot\"\n"
+      "expect \"Stand: 65\"\nexpect \"before: 80\"\nexpect \"wrong plot\"\n");
+  const Ran ran = run(site.drive(correct));
+  EXPECT_EQ(ran.errors, "");
+  EXPECT_EQ(site.kept().at("101"), "65");
+  const Ran again =
+      run(site.drive("type \"AB\\n\"\ntap \"Review\"\ntap \"Map/101\"\ntap \"Put right\"\n"
+                     "tap \"Way/Take back\"\ntap \"Why/tapped wrong\"\nexpect \"Stand: 80\"\n"));
+  EXPECT_EQ(again.errors, "");
+  EXPECT_EQ(site.kept().at("101"), "80");
+}
+
 TEST(Run, TheDayIsSealedBesideTheLedger) {
   const InventedSite site;
   site.enrol();

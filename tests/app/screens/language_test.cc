@@ -127,6 +127,7 @@ TEST(EnglishWords, EveryRulePhraseMarkAndFieldHasItsWords) {
   };
   for (const checks::Rule& rule : checks::rules()) {
     need("check." + std::string(rule.key));
+    if (rule.outcome != checks::Outcome::kRefuse) need("asked." + std::string(rule.code));
     for (const checks::Phrase& phrase : rule.phrases) need("phrase." + std::string(phrase.code));
   }
   for (int mark = 0; mark <= static_cast<int>(flow::Mark::kNotSaved); ++mark)

@@ -39,6 +39,15 @@ namespace ligule::screens::tests {
 [[nodiscard]] flow::DaysEndView days_end_failed();
 [[nodiscard]] flow::DaysEndView days_end_copied();
 
+// The map of 24 plots in each of 4 field rows, and of a square field.
+[[nodiscard]] flow::ReviewView review_stand();
+[[nodiscard]] flow::ReviewView review_weights();
+[[nodiscard]] flow::ReviewView review_list();
+[[nodiscard]] flow::ReviewView review_history();
+[[nodiscard]] flow::ReviewView mend_amount();
+[[nodiscard]] flow::ReviewView mend_stage();
+[[nodiscard]] flow::ReviewView mend_conflict();
+
 [[nodiscard]] flow::Overlay question_overlay();
 [[nodiscard]] flow::Overlay unsaved_overlay();
 [[nodiscard]] flow::Overlay notice_overlay();

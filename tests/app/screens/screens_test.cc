@@ -3,6 +3,8 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <set>
+
 #include "tests/app/screens/glass.h"
 #include "tests/app/screens/sample_views.h"
 
@@ -50,6 +52,14 @@ std::vector<Scene> scenes() {
           {"dry-empty", dry_empty()},
           {"dry", dry_many()},
           {"dry-weighing", dry_weighing()},
+          {"review", review_stand()},
+          {"review-weights", review_weights()},
+          {"review-list", review_list()},
+          {"review-history", review_history()},
+          {"mend-amount", mend_amount()},
+          {"mend-stage", mend_stage()},
+          {"mend-conflict", mend_conflict()},
+          {"review-refused", review_stand(), notice_overlay()},
           {"days-end", days_end_open()},
           {"days-end-sealed", days_end_sealed()},
           {"days-end-failed", days_end_failed()},
@@ -242,6 +252,51 @@ TEST_F(Taps, TodayLeadsOn) {
   only<flow::SignOut>(tap(busy_today(), "Hand over/KV"));
   for (const Device& device : kDevices)
     EXPECT_EQ(only<flow::PickPerson>(tap(sample_sign_in(5), "JRM", {}, device)).initials, "JRM");
+}
+
+TEST_F(Taps, ReviewLeadsFromTheMapToAPlot) {
+  only<flow::ShowReview>(tap(busy_today(), "Review"));
+  for (const Device& device : {kDevices[0], kDevices[1], kDevices[2]}) {
+    EXPECT_EQ(only<flow::ShowHistory>(tap(review_stand(), "Map/102", {}, device)).plot, "102");
+    EXPECT_EQ(only<flow::ReviewMeasure>(tap(review_stand(), "Measures/Vigor", {}, device)).measure,
+              "seedling_vigor");
+    only<flow::ListOccasions>(tap(review_stand(), "Review/TF24", {}, device));
+  }
+  only<flow::ReviewOccasion>(tap(review_list(), "SS26/SS26  2026-seedlings"));
+  only<flow::ReviewBack>(tap(review_history(), "Back"));
+  only<flow::ReviewBack>(tap(review_stand(), "Back"));
+}
+
+TEST_F(Taps, AValueIsPutRightByItsReason) {
+  for (const Device& device : {kDevices[0], kDevices[1], kDevices[2]}) {
+    only<flow::MendValue>(tap(review_history(), "percent_stand/Put right", {}, device));
+    EXPECT_EQ(only<flow::KeyText>(tap(mend_amount(), "Put right/7", {}, device)).text, "7");
+    EXPECT_EQ(only<flow::MendFor>(tap(mend_amount(), "Why/read wrong", {}, device)).reason,
+              "misread");
+    EXPECT_EQ(only<flow::MendBy>(tap(mend_amount(), "Way/It is right", {}, device)).what,
+              flow::Mend::kSettle);
+    EXPECT_EQ(only<flow::ChooseMended>(tap(mend_stage(), "Steps/R1", {}, device)).entered, "R1");
+    EXPECT_EQ(
+        only<flow::MendValue>(tap(mend_conflict(), "Claims/4", {}, device)).claim.uuid.bytes[0], 2);
+  }
+  only<flow::ReviewBack>(tap(mend_stage(), "Back"));
+}
+
+// Proves: a map wider and higher than the glass is dragged both ways.
+TEST(ReviewMap, IsDraggedWhereItDoesNotFit) {
+  Glass glass(kDevices[0], {});
+  Scratch scratch;
+  std::vector<flow::Intent> out;
+  const auto& seen =
+      glass.show([&](touch::Ui& ui) { draw(ui, english(), review_weights(), {}, scratch, out); });
+  std::set<bool> ways;
+  for (const auto& part : seen.scrollers)
+    if (part.name.starts_with("map")) ways.insert(part.sideways);
+  EXPECT_EQ(ways.size(), 2U);
+  // The far corner is there, out of view.
+  const auto corner = std::ranges::find(seen.widgets, "1616", &touch::Widget::label);
+  ASSERT_NE(corner, seen.widgets.end());
+  EXPECT_FALSE(touch::visible(*corner));
 }
 
 TEST_F(Taps, TheDayIsSealedAndCopied) {

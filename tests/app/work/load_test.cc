@@ -160,6 +160,25 @@ TEST_F(Load, ABagIsKnownByItsFirstReadingWithItsWeights) {
   EXPECT_FALSE(bags[0].bag_tare);
 }
 
+TEST_F(Load, APlotsHistoryHoldsItsBagsAndEverythingReplacedNewestFirst) {
+  const Record first = reading(10, "101", "percent_stand", "80");
+  Record bag = reading(11, "101", measure::kBagNumber, "12");
+  bag.occasion = cutting();
+  bag.value.reset();
+  Record dry = reading(12, "101", measure::kSampleDry, "200");
+  dry.occasion = cutting();
+  dry.subject = bag.id.uuid;
+  dry.unit = "g";
+  need(ledger_.append({plan_record(9, plan()), first, bag, dry,
+                       reading(13, "102", "percent_stand", "70"), correction(14, first, "85")}));
+  const auto records = need(load_history(ledger_, trial(), "101"));
+  std::vector<RecordId> ids;
+  for (const Record& record : records) ids.push_back(record.id);
+  EXPECT_THAT(ids, testing::ElementsAre(RecordId{id(14)}, dry.id, bag.id, first.id));
+  EXPECT_TRUE(need(load_history(ledger_, trial(), "103")).empty());
+  EXPECT_EQ(error_line(load_history(ledger_, TrialId{}, "101")).substr(0, 10), "not found:");
+}
+
 TEST_F(Load, ABrokenLedgerIsAnErrorOfEachLoad) {
   need(ledger_.append(
       {plan_record(9, plan()), person(10, "AB"), reading(11, "101", "percent_stand", "80")}));
@@ -169,6 +188,7 @@ TEST_F(Load, ABrokenLedgerIsAnErrorOfEachLoad) {
   EXPECT_EQ(error_line(load_today(ledger_, definitions_, at(0).local_date)).substr(0, 8),
             "damaged:");
   EXPECT_EQ(error_line(load_occasion(ledger_, trial(), rating())).substr(0, 8), "damaged:");
+  EXPECT_EQ(error_line(load_history(ledger_, trial(), "101")).substr(0, 8), "damaged:");
 }
 
 }  // namespace

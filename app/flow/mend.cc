@@ -1,0 +1,260 @@
+// Putting a standing value right: correct it, take it back, settle it.
+#include <algorithm>
+#include <array>
+#include <tuple>
+#include <variant>
+
+#include "app/flow/review.h"
+#include "app/flow/turn.h"
+#include "storage/trial/record_line.h"
+#include "storage/trial/unit_names.h"
+
+namespace ligule::flow {
+namespace {
+
+// Codes, written into records: never change a text.
+constexpr std::array<std::string_view, 4> kCorrectFor{"mistap", "misread", "wrong_plot",
+                                                      "looked_again"};
+constexpr std::array<std::string_view, 3> kTakeBackFor{"wrong_plot", "mistap", "not_valid"};
+constexpr std::array<std::string_view, 3> kSettleFor{"looked_again", "agreed", "on_paper"};
+
+PlotHistory* history_on(Review& review) {
+  return std::get_if<PlotHistory>(&review.page);
+}
+
+bool same_slot(const Record& a, const Record& b) {
+  return std::tie(a.subject, a.measure, a.occasion, a.part, a.purpose) ==
+         std::tie(b.subject, b.measure, b.occasion, b.part, b.purpose);
+}
+
+bool replaced(const PlotHistory& history, RecordId id) {
+  return std::ranges::any_of(history.records, [&](const Record& record) {
+    return std::ranges::find(record.targets, id) != record.targets.end();
+  });
+}
+
+std::optional<Kilograms> mass_of(const Cell& cell) {
+  if (!cell.claim || !cell.claim->record.value) return std::nullopt;
+  const auto mass = mass_in(*cell.claim->record.value, cell.claim->record.unit);
+  return mass ? std::optional(*mass) : std::nullopt;
+}
+
+// What the rules look at beside the new value: the plot's other weights, and bags in use elsewhere.
+checks::History facts(const Turn& turn, const Review& review, const PlanPlot& plot) {
+  const Book& book = review.book;
+  checks::History history;
+  history.today = turn.at.local_date;
+  history.answered = day_answers(turn.model, book.id);
+  const auto mass = [&](std::string_view measure) {
+    const auto slot = slot_on(turn.model, book, plot, measure);
+    return slot ? mass_of(cell_at(turn.model, book, *slot)) : std::nullopt;
+  };
+  history.gross = mass(measure::kGrossWeight);
+  history.tare = mass(measure::kTareWeight);
+  history.sample_fresh = mass(measure::kSampleFresh);
+  history.sample_dry = mass(measure::kSampleDry);
+  history.bag_tare = mass(measure::kBagTare);
+  const Plan& plan = trial_of(turn.model, book).plan;
+  if (!history.bag_tare) {
+    if (const auto planned = plan.bag_tare.kilograms()) history.bag_tare = *planned;
+  }
+  for (const OpenBag& bag : review.open_bags) {
+    const PlotId where = plot_id(bag.trial, bag.plot);
+    if (where != plan.plot(plot)) history.open_bags.push_back({bag.number, where});
+  }
+  return history;
+}
+
+// The record restated by this person now, in the place of what it replaces.
+Record restated(const Turn& turn, const Record& claim, std::string_view kind) {
+  const Record stamp = blank(turn, kind);
+  Record record = claim;
+  record.stream = {};
+  record.seq = 0;
+  record.id = stamp.id;
+  record.kind = stamp.kind;
+  record.format = stamp.format;
+  record.at = stamp.at;
+  record.person = stamp.person;
+  if (record.occasion) record.blind = !names_shown(turn.model, *record.occasion);
+  return record;
+}
+
+Act act_on(const Review& review, const PlotHistory& history, const Record& record, ActKind kind) {
+  Act act;
+  act.kind = kind;
+  act.trial = record.trial;
+  act.occasion = review.book.id;
+  act.plot = history.plot;
+  return act;
+}
+
+void correct(Turn& turn, Review& review, const PlotHistory& history, const Record& record,
+             const std::string& reason) {
+  const Mending& mending = *history.mending;
+  const Scale* const scale = scale_of(turn.model, review, record);
+  const KnownTrial& trial = trial_of(turn.model, review.book);
+  const PlanPlot* const plot = trial.plan.find_plot(history.plot);
+  if (scale == nullptr || plot == nullptr) return;
+  const bool tapped = !scale->steps.empty();
+  const std::string text =
+      tapped ? mending.chosen : cleaned(mending.keypad.text(mending.keypad.active()));
+  if (text.empty()) return;
+  const Cell cell = cell_at(turn.model, review.book, slot_of(record));
+  if (!cell.claim || cell.claim->record.id != record.id) return;  // another act came between
+  const std::string unit = unit_for(turn.model.setup, record.measure, *scale, cell);
+  checks::Verdict verdict = checks::judge({record.measure, scale, text, unit, std::nullopt},
+                                          trial.plan, facts(turn, review, *plot));
+  if (verdict.outcome == checks::Outcome::kRefuse) {
+    const checks::Finding& finding = verdict.findings.front();
+    turn.notice("check." + std::string(finding.rule->key), finding.arguments);
+    return turn.run(Cue{CueKind::kRefused});
+  }
+  const bool same = record.entered == verdict.value.entered && record.unit == verdict.value.unit;
+  if (same && record.state == ValueState::kValue) return turn.notice("notice.same_value");
+  const About about{&trial, review.book.id, slot_of(record), record.run, scale};
+  Draft draft = value_draft(turn, about, verdict.value, ValueState::kValue,
+                            tapped ? Source::kTapped : Source::kTyped, cell.claim, reason);
+  draft.record.answers = std::move(verdict.answered);
+  draft.open = std::move(verdict.findings);
+  std::vector<Draft> drafts;
+  drafts.push_back(std::move(draft));
+  keep_or_ask(turn, ActKind::kValues, history.plot, std::move(drafts));
+}
+
+void withdraw(Turn& turn, const Review& review, const PlotHistory& history, const Record& record,
+              const std::string& reason) {
+  const Cell cell = cell_at(turn.model, review.book, slot_of(record));
+  if (!cell.claim || cell.claim->record.id != record.id) return;
+  const KnownClaim standing = *cell.claim;
+  Act act = act_on(review, history, record, ActKind::kTakeBack);
+  Record taken = take_back_record(
+      turn, standing, standing.record.replaces() ? standing.before : std::optional<Record>());
+  taken.reason = reason;
+  act.records.push_back(std::move(taken));
+  act.before.emplace_back(standing);
+  commit(turn, std::move(act));
+}
+
+void settle(Turn& turn, const Review& review, const PlotHistory& history, const Record& record,
+            const std::string& reason) {
+  Record settled = restated(turn, record, kind::kSettlement);
+  settled.targets.clear();
+  for (const Record& claim : standing_beside(history, record)) settled.targets.push_back(claim.id);
+  std::ranges::sort(settled.targets);
+  settled.reason = reason;
+  settled.source = Source::kTapped;
+  settled.raw.clear();
+  if (settled.state == ValueState::kOnHold) settled.state = ValueState::kValue;
+  Act act = act_on(review, history, record, ActKind::kSettle);
+  act.records.push_back(std::move(settled));
+  commit(turn, std::move(act));
+}
+
+}  // namespace
+
+std::vector<Record> standing_beside(const PlotHistory& history, const Record& of) {
+  std::vector<Record> standing;
+  for (const Record& record : history.records) {
+    if (record.is_claim() && same_slot(record, of) && !replaced(history, record.id)) {
+      standing.push_back(record);
+    }
+  }
+  return standing;
+}
+
+const Scale* scale_of(const Model& model, const Review& review, const Record& record) {
+  const KnownTrial& trial = trial_of(model, review.book);
+  const auto* const history = std::get_if<PlotHistory>(&review.page);
+  const PlanPlot* const plot = history == nullptr ? nullptr : trial.plan.find_plot(history->plot);
+  return plot == nullptr ? nullptr : scale_of(model, trial, *plot, record.measure);
+}
+
+const Record* mendable(const Model& model, const Review& review, RecordId claim) {
+  const auto* const history = std::get_if<PlotHistory>(&review.page);
+  if (history == nullptr) return nullptr;
+  const auto at = std::ranges::find(history->records, claim, &Record::id);
+  if (at == history->records.end() || !at->is_claim() || at->purpose != Purpose::kSurvey ||
+      at->occasion != review.book.id || replaced(*history, claim)) {
+    return nullptr;
+  }
+  return scale_of(model, review, *at) == nullptr ? nullptr : &*at;
+}
+
+const Record* mended(const Model& model, const Review& review) {
+  const auto* const history = std::get_if<PlotHistory>(&review.page);
+  if (history == nullptr || !history->mending) return nullptr;
+  return mendable(model, review, history->mending->claim);
+}
+
+std::vector<Mend> ways_of(const PlotHistory& history, const Record& record) {
+  if (standing_beside(history, record).size() > 1) return {Mend::kSettle};
+  std::vector<Mend> ways;
+  // A sentence is taken back and said anew, where notes are written.
+  if (record.measure != measure::kNote) ways.push_back(Mend::kCorrect);
+  if (record.kind != kind::kSettlement) ways.push_back(Mend::kTakeBack);
+  if (record.state == ValueState::kOnHold) ways.push_back(Mend::kSettle);
+  return ways;
+}
+
+std::vector<std::string> reasons_of(Mend what) {
+  switch (what) {
+    case Mend::kCorrect:
+      return {kCorrectFor.begin(), kCorrectFor.end()};
+    case Mend::kTakeBack:
+      return {kTakeBackFor.begin(), kTakeBackFor.end()};
+    case Mend::kSettle:
+      break;
+  }
+  return {kSettleFor.begin(), kSettleFor.end()};
+}
+
+void mend_value(const Turn& turn, Review& review, RecordId claim) {
+  PlotHistory* const history = history_on(review);
+  const Record* const record = mendable(turn.model, review, claim);
+  if (history == nullptr || record == nullptr || !can_enter(turn.model)) return;
+  Mending mending;
+  mending.claim = claim;
+  mending.what = ways_of(*history, *record).front();
+  const Scale& scale = *scale_of(turn.model, review, *record);
+  mending.keypad = Keypad(scale.kind == ScaleKind::kLabel ? Field::kBag : Field::kAmount);
+  history->mending = std::move(mending);
+}
+
+void mend_by(const Turn& turn, Review& review, Mend what) {
+  PlotHistory* const history = history_on(review);
+  const Record* const record = mended(turn.model, review);
+  if (history == nullptr || record == nullptr) return;
+  const auto ways = ways_of(*history, *record);
+  if (std::ranges::find(ways, what) != ways.end()) history->mending->what = what;
+}
+
+void choose_mended(const Turn& turn, Review& review, const std::string& entered) {
+  PlotHistory* const history = history_on(review);
+  const Record* const record = mended(turn.model, review);
+  if (history == nullptr || record == nullptr) return;
+  const Scale* const scale = scale_of(turn.model, review, *record);
+  if (std::ranges::find(scale->steps, entered, &ScaleStep::code) == scale->steps.end()) return;
+  history->mending->chosen = entered;
+}
+
+void mend_for(Turn& turn, Review& review, const std::string& reason) {
+  PlotHistory* const history = history_on(review);
+  const Record* const found = mended(turn.model, review);
+  if (history == nullptr || found == nullptr || !can_enter(turn.model)) return;
+  const Mend what = history->mending->what;
+  const auto reasons = reasons_of(what);
+  if (std::ranges::find(reasons, reason) == reasons.end()) return;
+  // A copy: keeping it closes the sheet the record lies in.
+  const Record record = *found;
+  switch (what) {
+    case Mend::kCorrect:
+      return correct(turn, review, *history, record, reason);
+    case Mend::kTakeBack:
+      return withdraw(turn, review, *history, record, reason);
+    case Mend::kSettle:
+      return settle(turn, review, *history, record, reason);
+  }
+}
+
+}  // namespace ligule::flow

@@ -1,0 +1,29 @@
+// What Review's update and view share; not for other rooms.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "app/flow/book.h"
+#include "app/flow/progress.h"
+
+namespace ligule::flow {
+
+// What the map can be coloured by: the occasion's measures in the order of the card, of a cutting
+// also what is weighed of bags. No notes.
+[[nodiscard]] std::vector<std::string> measures_reviewed(const Model& model, const Book& book);
+
+// Records of a history that nothing replaces and that state a value of the slot `of` is about, in
+// the history's order.
+[[nodiscard]] std::vector<Record> standing_beside(const PlotHistory& history, const Record& of);
+// The standing record of the history with this id that can be put right here: of this occasion, no
+// repeat or practice, and with a scale. Null: none.
+[[nodiscard]] const Record* mendable(const Model& model, const Review& review, RecordId claim);
+[[nodiscard]] const Record* mended(const Model& model, const Review& review);  // the one being so
+// Ways that are open for it: several values must be settled first, a settled one can't be taken
+// back.
+[[nodiscard]] std::vector<Mend> ways_of(const PlotHistory& history, const Record& record);
+[[nodiscard]] std::vector<std::string> reasons_of(Mend what);
+[[nodiscard]] const Scale* scale_of(const Model& model, const Review& review, const Record& record);
+
+}  // namespace ligule::flow

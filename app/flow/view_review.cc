@@ -1,0 +1,237 @@
+// Review: the plot map and a plot's history.
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <map>
+#include <set>
+
+#include "app/flow/review.h"
+#include "app/flow/view_parts.h"
+#include "storage/trial/number.h"
+#include "storage/trial/unit_names.h"
+
+namespace ligule::flow {
+namespace {
+
+// What one unit measures in the base unit of its kind; 1 for units that nothing converts.
+double size_of(const Scale& scale, std::string_view unit) {
+  if (scale.kind == ScaleKind::kMass) {
+    if (const auto mass = mass_in(1, unit)) return mass->value();
+  }
+  if (scale.kind == ScaleKind::kLength) {
+    if (const auto length = length_in(1, unit)) return length->value();
+  }
+  return 1;
+}
+
+// What the colours of a map run between.
+struct Ends {
+  double low = std::numeric_limits<double>::infinity();
+  double high = -std::numeric_limits<double>::infinity();
+
+  void take(double value) {
+    low = std::min(low, value);
+    high = std::max(high, value);
+  }
+  [[nodiscard]] bool any() const { return low <= high; }
+  [[nodiscard]] double share(double value) const {
+    return high > low ? (value - low) / (high - low) : 0.5;
+  }
+};
+
+// Values of one measure over the field, all in one unit.
+struct Measured {
+  std::map<std::string, double> values;  // by plot
+  Ends ends;
+  std::string unit;
+  int decimals = 0;
+};
+
+// Scales with ends of their own keep them from map to map; amounts use what was measured.
+void take_scale_ends(const Scale& scale, Ends& ends) {
+  for (const ScaleStep& step : scale.steps) ends.take(step.value);
+  if (scale.kind == ScaleKind::kPercent) {
+    ends.take(scale.minimum.value_or(0));
+    ends.take(scale.maximum.value_or(100));
+  }
+}
+
+int decimals_of(std::string_view text) {
+  const auto point = text.find('.');
+  return point == std::string_view::npos ? 0 : static_cast<int>(text.size() - point - 1);
+}
+
+Cell cell_on(const Model& model, const Review& review, const PlanPlot& plot) {
+  const auto slot = slot_on(model, review.book, plot, review.measure);
+  return slot ? cell_at(model, review.book, *slot) : Cell{};
+}
+
+Measured measured(const Model& model, const Review& review) {
+  Measured field;
+  const KnownTrial& trial = trial_of(model, review.book);
+  for (const PlanPlot& plot : review.book.plots) {
+    const Scale* const scale = scale_of(model, trial, plot, review.measure);
+    if (scale == nullptr) continue;
+    if (field.unit.empty()) field.unit = unit_of(model.setup, review.measure, *scale);
+    take_scale_ends(*scale, field.ends);
+    const Cell cell = cell_on(model, review, plot);
+    if (!cell.claim || !cell.claim->record.value || cell.open()) continue;
+    const Record& record = cell.claim->record;
+    const double value = *record.value * size_of(*scale, record.unit) / size_of(*scale, field.unit);
+    field.values[plot.number] = value;
+    field.ends.take(value);
+    field.decimals = std::max(field.decimals, std::min(2, decimals_of(record.entered)));
+  }
+  return field;
+}
+
+std::vector<LegendStep> legend_of(const Measured& field) {
+  const Ends& ends = field.ends;
+  if (!ends.any() || field.values.empty()) return {};
+  if (ends.low == ends.high) return {{0.5, format_fixed(ends.low, field.decimals)}};
+  // A middle between two whole numbers needs a digit more.
+  const double middle = (ends.low + ends.high) / 2;
+  const int digits = field.decimals == 0 && middle != std::floor(middle) ? 1 : field.decimals;
+  return {{0, format_fixed(ends.low, field.decimals)},
+          {0.5, format_fixed(middle, digits)},
+          {1, format_fixed(ends.high, field.decimals)}};
+}
+
+MapView map_view(const Model& model, const Review& review) {
+  MapView view;
+  const Measured field = measured(model, review);
+  view.unit = field.unit;
+  view.legend = legend_of(field);
+  for (const PlanPlot& plot : trial_of(model, review.book).plan.plots) {
+    MapCell cell{plot.number, plot.row, plot.column, Mark::kMissing, false, "", std::nullopt};
+    view.rows = std::max(view.rows, plot.row);
+    view.columns = std::max(view.columns, plot.column);
+    // A plot that takes no part (abandoned) stays in its place, without a value.
+    if (place_of(review.book, plot.number)) {
+      const Cell standing = cell_on(model, review, plot);
+      cell.mark = mark_of(standing);
+      if (standing.claim) {
+        cell.shown = standing.claim->record.entered;
+        cell.conflict = standing.claim->others > 0;
+      }
+      const auto value = field.values.find(plot.number);
+      if (value != field.values.end()) cell.share = field.ends.share(value->second);
+    }
+    view.cells.push_back(std::move(cell));
+  }
+  return view;
+}
+
+OccasionListView list_view(const Model& model, const Review& review) {
+  OccasionListView view;
+  for (const KnownTrial& trial : model.trials) {
+    for (const PlanOccasion& occasion : trial.plan.occasions) {
+      OccasionRow row{trial.plan.id(),
+                      trial.plan.occasion(occasion),
+                      trial.plan.codes.trial,
+                      occasion.code,
+                      0,
+                      static_cast<int>(trial.plan.plots.size()),
+                      false};
+      row.chosen = row.occasion == review.book.id;
+      const auto at =
+          std::ranges::find(model.today.progress, row.occasion, &OccasionProgress::occasion);
+      if (at != model.today.progress.end()) {
+        row.done = at->done;
+        row.total = at->total;
+      }
+      view.rows.push_back(std::move(row));
+    }
+  }
+  return view;
+}
+
+HistoryRow history_row(const Model& model, const KnownTrial& trial, const Record& record) {
+  HistoryRow row;
+  row.id = record.id;
+  row.kind = record.kind;
+  row.date = format_date(record.at.local_date);
+  row.clock = format_clock(record.at);
+  row.initials = initials_of(model, record);
+  row.measure = record.measure;
+  row.reason = record.reason;
+  row.mark = mark_of({KnownClaim{record, std::nullopt, record.id, 0}, Durability::kKept});
+  if (record.occasion) {
+    const PlanOccasion* const occasion = trial.plan.find_occasion(*record.occasion);
+    if (occasion != nullptr) row.occasion = occasion->code;
+  }
+  // What a plot holds is said in a code; the entry's name stays in the details, unseen.
+  if (record.kind != kind::kWithdrawal) row.shown = with_unit(record);
+  for (const Answer& answer : record.answers) row.asked.push_back({answer.rule, answer.answer});
+  return row;
+}
+
+HistoryView history_view(const Model& model, const Review& review, const PlotHistory& history) {
+  HistoryView view;
+  view.plot = history.plot;
+  view.loaded = history.loaded;
+  const KnownTrial& trial = trial_of(model, review.book);
+  if (const PlanPlot* const plot = trial.plan.find_plot(history.plot)) {
+    view.block = plot->block;
+    view.names = entry_shown(model, review.book, *plot);
+  }
+  std::set<RecordId> replaced;
+  for (const Record& record : history.records) {
+    replaced.insert(record.targets.begin(), record.targets.end());
+  }
+  for (const Record& record : history.records) {
+    HistoryRow row = history_row(model, trial, record);
+    for (const RecordId target : record.targets) {
+      const auto at = std::ranges::find(history.records, target, &Record::id);
+      if (at != history.records.end() && !at->entered.empty())
+        row.replaced.push_back(with_unit(*at));
+    }
+    row.standing = record.is_claim() && !replaced.contains(record.id);
+    if (row.standing) {
+      const auto beside = standing_beside(history, record);
+      row.conflict = std::ranges::any_of(beside, [&](const Record& other) {
+        return other.state != record.state || other.value != record.value ||
+               (!record.value && other.entered != record.entered);
+      });
+    }
+    row.can_mend = can_enter(model) && mendable(model, review, record.id) != nullptr;
+    view.rows.push_back(std::move(row));
+  }
+  return view;
+}
+
+}  // namespace
+
+std::string with_unit(const Record& record) {
+  if (record.entered.empty() || record.unit.empty()) return record.entered;
+  return record.entered + " " + record.unit;
+}
+
+std::string initials_of(const Model& model, const Record& record) {
+  if (!record.person) return {};
+  const auto at = std::ranges::find(model.people, *record.person, &Person::id);
+  return at == model.people.end() ? std::string() : at->initials;
+}
+
+ReviewView review_view(const Model& model, const Review& review) {
+  ReviewView view;
+  const Book& book = review.book;
+  view.head = head_view(model);
+  view.trial_code = trial_of(model, book).plan.codes.trial;
+  view.occasion = book.occasion.code;
+  view.measures = measures_reviewed(model, book);
+  view.measure = review.measure;
+  view.can_take_back = !book.done.empty() && can_enter(model);
+  if (const Record* const record = mended(model, review)) {
+    view.page = mend_view(model, review, *record);
+  } else if (const auto* const history = std::get_if<PlotHistory>(&review.page)) {
+    view.page = history_view(model, review, *history);
+  } else if (std::holds_alternative<ReviewList>(review.page)) {
+    view.page = list_view(model, review);
+  } else {
+    view.page = map_view(model, review);
+  }
+  return view;
+}
+
+}  // namespace ligule::flow

@@ -1,0 +1,176 @@
+// Putting one value right: what stands, the way, the new value, and the reason that does it.
+#include <algorithm>
+
+#include "app/screens/review_parts.h"
+
+namespace ligule::screens {
+
+using touch::Align;
+using touch::Axis;
+using touch::Cutter;
+using touch::Font;
+using touch::Rect;
+using touch::Style;
+using touch::Tone;
+
+namespace {
+
+std::string_view word_of(const Pen& pen, flow::Mend what) {
+  switch (what) {
+    case flow::Mend::kCorrect:
+      return pen.words("mend.correct");
+    case flow::Mend::kTakeBack:
+      return pen.words("mend.take_back");
+    case flow::Mend::kSettle:
+      break;
+  }
+  return pen.words("mend.settle");
+}
+
+std::string origin(const Pen& pen, const flow::ClaimView& claim) {
+  const std::string who = claim.who.empty() ? std::string(pen.words("mend.nobody")) : claim.who;
+  return pen.words.fill("history.when", {claim.date + " " + claim.clock, who});
+}
+
+std::string shown(const Pen& pen, const flow::ClaimView& claim) {
+  if (!claim.shown.empty()) return claim.shown;
+  return std::string(pen.words("mark." + std::string(flow::name_of(claim.mark))));
+}
+
+float paragraph(const Pen& pen, const Rect& area, float top, std::string_view text, Tone tone) {
+  touch::Ui& ui = pen.ui;
+  const float height = touch::text_height(ui, text, Font::kBody, area.width());
+  touch::text(ui, {area.left, top, area.right, top + height},
+              {.text = text, .tone = tone, .down = Align::kStart, .lines = 6});
+  return top + height + ui.mm(2);
+}
+
+float draw_claims(const Pen& pen, const Rect& area, float top, const flow::MendView& mend) {
+  touch::Ui& ui = pen.ui;
+  if (mend.claims.size() == 1) {
+    const flow::ClaimView& claim = mend.claims.front();
+    const std::string text = pen.words.fill("mend.now", {shown(pen, claim), origin(pen, claim)});
+    return paragraph(pen, area, top, text, Tone::kInk);
+  }
+  top = paragraph(pen, area, top, pen.words("mend.which"), Tone::kInk);
+  auto group = ui.group("Claims");
+  for (const flow::ClaimView& claim : mend.claims) {
+    const std::string label = shown(pen, claim) + "##" + claim.id.text();
+    const std::string note = origin(pen, claim);
+    const touch::Key key{
+        .label = label, .note = note, .selected = claim.chosen, .font = Font::kStrong};
+    if (touch::key(ui, {area.left, top, area.right, top + ui.mm(17)}, key))
+      pen.send(flow::MendValue{claim.id});
+    top += ui.mm(17) + ui.gap();
+  }
+  return top;
+}
+
+float draw_ways(const Pen& pen, const Rect& area, float top, const flow::MendView& mend) {
+  touch::Ui& ui = pen.ui;
+  if (mend.ways.size() < 2) return top;
+  auto group = ui.group("Way");
+  const Rect strip{area.left, top, area.right, top + ui.mm(12.5)};
+  const auto cells = touch::split(strip, Axis::kAcross, mend.ways.size(), ui.gap());
+  for (std::size_t n = 0; n < mend.ways.size(); ++n) {
+    const touch::Key key{.label = word_of(pen, mend.ways[n]),
+                         .selected = mend.ways[n] == mend.what,
+                         .font = Font::kStrong};
+    if (touch::key(ui, cells[n], key)) pen.send(flow::MendBy{mend.ways[n]});
+  }
+  return strip.bottom + ui.gap();
+}
+
+// The new value as it is typed or chosen.
+float draw_value(const Pen& pen, const Rect& area, float top, const flow::MendView& mend) {
+  touch::Ui& ui = pen.ui;
+  if (mend.pad == flow::MendPad::kNone) return top;
+  touch::Field field{.label = pen.words("mend.value"),
+                     .value = mend.typed,
+                     .unit = mend.unit,
+                     .empty_hint = pen.words("mend.hint"),
+                     .focused = true,
+                     .form = touch::FieldForm::kRow};
+  for (const flow::ChoiceView& choice : mend.choices) {
+    if (!choice.selected) continue;
+    field.value = choice.entered;
+    if (pen.words.has(choice.word)) field.unit = pen.words(choice.word);
+    if (field.unit == field.value) field.unit = {};
+  }
+  (void)touch::field(ui, {area.left, top, area.right, top + ui.mm(13)}, field);
+  return top + ui.mm(13) + ui.gap();
+}
+
+void draw_reasons(const Pen& pen, const Rect& area, float top, const flow::MendView& mend) {
+  touch::Ui& ui = pen.ui;
+  auto group = ui.group("Why");
+  // Above a pad in portrait there is room for one row of keys and no words.
+  const bool tight = ui.portrait() && mend.pad != flow::MendPad::kNone;
+  if (!tight) {
+    const std::string_view words = pen.words(mend.can_do ? "mend.why" : "mend.choose");
+    top = paragraph(pen, area, top, words, Tone::kInkSoft);
+  }
+  const std::size_t across = tight ? mend.reasons.size() : 2;
+  for (std::size_t n = 0; n < mend.reasons.size(); ++n) {
+    const float row = top + static_cast<float>(n / across) * (ui.mm(15) + ui.gap());
+    const auto cells = touch::split({area.left, row, area.right, row + ui.mm(15)}, Axis::kAcross,
+                                    across, ui.gap());
+    const touch::Key key{.label = pen.words("reason." + mend.reasons[n]),
+                         .enabled = mend.can_do,
+                         .font = Font::kStrong};
+    if (touch::key(ui, cells[n % across], key)) pen.send(flow::MendFor{mend.reasons[n]});
+  }
+}
+
+void draw_pad(const Pen& pen, const Rect& rect, const flow::MendView& mend) {
+  touch::Ui& ui = pen.ui;
+  if (mend.pad == flow::MendPad::kNumber) {
+    const touch::NumberPad pad{.erase = pen.words("keyboard.erase"), .decimals = mend.decimals};
+    send_keys(pen, touch::number_pad(ui, rect, pad));
+  }
+  if (mend.pad != flow::MendPad::kSteps) return;
+  auto group = ui.group("Steps");
+  std::vector<touch::Tile> tiles;
+  tiles.reserve(mend.choices.size());
+  for (const flow::ChoiceView& choice : mend.choices)
+    tiles.push_back({.label = choice.entered, .selected = choice.selected});
+  if (const auto n = touch::tile_pad(ui, rect, tiles))
+    pen.send(flow::ChooseMended{mend.choices[*n].entered});
+}
+
+}  // namespace
+
+void draw_mend(const Pen& pen, const flow::HeadView& head, const flow::MendView& mend) {
+  touch::Ui& ui = pen.ui;
+  auto group = ui.group("Put right");
+  Rect words = full_page(ui);
+  if (mend.pad != flow::MendPad::kNone) {
+    const float pad_height = 4 * ui.mm(20) + 3 * ui.mm(3);
+    if (ui.portrait()) {
+      Cutter down(words, Axis::kDown, ui.gap());
+      draw_pad(pen, down.take_end(std::max(pad_height, words.height() * 0.45F)), mend);
+      words = down.take_rest();
+    } else {
+      // The pad needs the whole height of low glass; the head stands beside it.
+      Cutter across(words, Axis::kAcross, ui.mm(5));
+      const float width = std::max(ui.mm(66), words.width() * 0.4F);
+      Rect pad = ui.left_handed() ? across.take(width) : across.take_end(width);
+      pad.top = pad.bottom - std::min(pad.height(), ui.mm(126));
+      draw_pad(pen, pad, mend);
+      words = across.take_rest();
+    }
+  }
+  Cutter down(words, Axis::kDown, ui.gap());
+  const std::string measure(pen.words("measure." + mend.measure));
+  const std::string title = pen.words.fill("mend.title", {mend.plot, measure});
+  if (draw_head(pen, down.take(ui.mm(15)), {.title = title, .back = true}, head))
+    pen.send(flow::ReviewBack{});
+  auto scroll = ui.scroll("mend", down.take_rest());
+  const Rect& area = scroll.area();
+  float top = draw_claims(pen, area, area.top, mend);
+  top = draw_ways(pen, area, top, mend);
+  top = draw_value(pen, area, top, mend);
+  draw_reasons(pen, area, top, mend);
+}
+
+}  // namespace ligule::screens

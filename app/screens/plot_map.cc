@@ -1,0 +1,202 @@
+// The plot map: true places, one colour ramp, a shape for everything that is no plain value.
+#include <algorithm>
+#include <array>
+
+#include "app/screens/review_parts.h"
+#include "app/touch/ramp.h"
+
+namespace ligule::screens {
+
+using touch::Align;
+using touch::Axis;
+using touch::Cutter;
+using touch::Font;
+using touch::Rect;
+using touch::Shape;
+using touch::Tone;
+
+namespace {
+
+constexpr double kLeastWidthMm = 14;
+constexpr double kLeastHeightMm = 18;
+constexpr double kMostWidthMm = 34;
+constexpr double kMostHeightMm = 30;
+constexpr double kGapMm = 1;
+
+// The shape of what is no plain value; empty for those.
+std::optional<Shape> sign_of(const flow::MapCell& cell) {
+  if (cell.conflict) return Shape::kFlag;
+  if (cell.mark == flow::Mark::kKept) return std::nullopt;
+  return shape_of(cell.mark);
+}
+
+// Plot number on top, below it the colour with the value on a chip of card: text on card keeps its
+// contrast whatever the colour.
+void draw_cell(const Pen& pen, const Rect& rect, const flow::MapCell& cell) {
+  touch::Ui& ui = pen.ui;
+  const float strip = touch::line_height(ui, Font::kCaption);
+  const auto sign = sign_of(cell);
+  const auto paint = [&](const touch::Canvas& canvas, const Rect& room) {
+    if (!cell.share) return;
+    canvas.fill_rgb({room.left, rect.top + strip, room.right, room.bottom},
+                    touch::amount_rgb(*cell.share));
+  };
+  const touch::Key key{
+      .label = cell.plot, .paint = paint, .halo = ui.mm(kGapMm / 2), .icon_only = true};
+  if (touch::key(ui, rect, key)) pen.send(flow::ShowHistory{cell.plot});
+  const Rect inner = rect.grown(-ui.mm(0.8));
+  touch::text(ui, {inner.left, rect.top, inner.right, rect.top + strip},
+              {.text = cell.plot,
+               .font = Font::kCaption,
+               .across = Align::kMiddle,
+               .may_cut = true,
+               .in_key = true});
+  Rect low{inner.left, rect.top + strip + ui.mm(0.6), inner.right, inner.bottom};
+  if (sign) {
+    const float side = std::min(ui.mm(5), low.height() * 0.5F);
+    const Rect place = cell.shown.empty() ? touch::centred(low, std::min(ui.mm(8), low.height()),
+                                                           std::min(ui.mm(8), low.height()))
+                                          : Rect{low.centre().x - side / 2, low.top,
+                                                 low.centre().x + side / 2, low.top + side};
+    if (!cell.shown.empty()) {
+      // A ground of card under the sign: its colours are made for that.
+      ui.canvas().fill(place.grown(ui.mm(0.5)), Tone::kCard, ui.mm(1));
+      low.top = place.bottom + ui.mm(0.6);
+    }
+    ui.canvas().shape(*sign, place);
+  }
+  if (cell.shown.empty()) return;
+  const float width = touch::text_width(ui, cell.shown, Font::kStrong) + ui.mm(1.6);
+  const float height = touch::line_height(ui, Font::kStrong);
+  if (width > low.width() || height > low.height() + ui.mm(0.6)) return;
+  const Rect chip = touch::centred(low, width, std::min(height, low.height()));
+  ui.canvas().fill(chip, Tone::kCard, ui.mm(1));
+  touch::text(ui, chip, {.text = cell.shown, .font = Font::kStrong, .across = Align::kMiddle});
+}
+
+struct MapGrid {
+  float width = 0;
+  float height = 0;
+  float gap = 0;
+};
+
+MapGrid grid_of(const touch::Ui& ui, const Rect& rect, const flow::MapView& map) {
+  MapGrid grid;
+  grid.gap = ui.mm(kGapMm);
+  const auto fit = [&](float room, int n, double least, double most) {
+    const float each = (room - grid.gap * static_cast<float>(n - 1)) / static_cast<float>(n);
+    return std::clamp(each, ui.mm(least), ui.mm(most));
+  };
+  // The bar that shows how far one scrolled needs its room.
+  grid.width = fit(rect.width() - ui.mm(3), std::max(1, map.columns), kLeastWidthMm, kMostWidthMm);
+  grid.height = fit(rect.height(), std::max(1, map.rows), kLeastHeightMm, kMostHeightMm);
+  return grid;
+}
+
+}  // namespace
+
+void draw_map(const Pen& pen, const Rect& rect, const flow::MapView& map) {
+  touch::Ui& ui = pen.ui;
+  auto group = ui.group("Map");
+  const MapGrid grid = grid_of(ui, rect, map);
+  const float width = static_cast<float>(map.columns) * (grid.width + grid.gap) - grid.gap;
+  auto sideways = ui.scroll("map across", rect, Axis::kAcross);
+  const float left = sideways.area().left;
+  const float right = left + std::max(rect.width(), width + ui.mm(3));
+  {
+    auto down = ui.scroll("map down", {left, rect.top, right, rect.bottom});
+    const float top = down.area().top;
+    for (const flow::MapCell& cell : map.cells) {
+      const float x = left + static_cast<float>(cell.column - 1) * (grid.width + grid.gap);
+      const float y = top + static_cast<float>(cell.row - 1) * (grid.height + grid.gap);
+      draw_cell(pen, {x, y, x + grid.width, y + grid.height}, cell);
+    }
+  }
+  ui.reach({left + width, rect.top});
+}
+
+float legend_height(const touch::Ui& ui) {
+  // On narrow glass what the shapes mean takes two lines.
+  const float lines = ui.portrait() ? 2 : 1;
+  const float line = touch::line_height(ui, Font::kCaption) + ui.mm(1);
+  return ui.mm(6) + touch::line_height(ui, Font::kCaption) + lines * line;
+}
+
+namespace {
+
+void draw_ramp(const Pen& pen, const Rect& rect, const flow::MapView& map) {
+  touch::Ui& ui = pen.ui;
+  constexpr int kPieces = 40;
+  const float bar = ui.mm(5);
+  for (int n = 0; n < kPieces; ++n) {
+    const float step = rect.width() / kPieces;
+    const float x = rect.left + step * static_cast<float>(n);
+    ui.canvas().fill_rgb({x, rect.top, x + step + 1, rect.top + bar},
+                         touch::amount_rgb((n + 0.5) / kPieces));
+  }
+  ui.canvas().outline({rect.left, rect.top, rect.right, rect.top + bar}, Tone::kLine,
+                      ui.sizes().border());
+  const float high = touch::line_height(ui, Font::kCaption);
+  const Rect ticks{rect.left, rect.top + bar, rect.right, rect.top + bar + high};
+  const float third = rect.width() / 3;
+  for (const flow::LegendStep& step : map.legend) {
+    const std::string text = map.unit.empty() ? step.text : step.text + "\xC2\xA0" + map.unit;
+    // Ends stand at the ends, the middle in the middle.
+    Rect place = ticks;
+    Align across = Align::kMiddle;
+    if (step.share <= 0) {
+      place.right = place.left + third;
+      across = Align::kStart;
+    } else if (step.share >= 1) {
+      place.left = place.right - third;
+      across = Align::kEnd;
+    } else {
+      place.left += third;
+      place.right -= third;
+    }
+    touch::text(ui, place,
+                {.text = text, .font = Font::kCaption, .across = across, .may_cut = true});
+  }
+}
+
+}  // namespace
+
+void draw_legend(const Pen& pen, const Rect& rect, const flow::MapView& map) {
+  touch::Ui& ui = pen.ui;
+  auto group = ui.group("Legend");
+  Cutter down(rect, Axis::kDown, ui.mm(1));
+  const float line = touch::line_height(ui, Font::kCaption);
+  const Rect ramp = down.take(ui.mm(5) + line);
+  if (!map.legend.empty()) draw_ramp(pen, ramp, map);
+  // Only shapes that stand on the map.
+  struct Kind {
+    Shape shape;
+    std::string_view word;
+  };
+  std::vector<Kind> kinds;
+  for (const flow::MapCell& cell : map.cells) {
+    const auto sign = sign_of(cell);
+    if (!sign) continue;
+    const std::string mark = "mark." + std::string(flow::name_of(cell.mark));
+    const std::string_view word = cell.conflict ? pen.words("review.conflict") : pen.words(mark);
+    const bool known =
+        std::ranges::any_of(kinds, [&](const Kind& kind) { return kind.word == word; });
+    if (!known && kinds.size() < 6) kinds.push_back({*sign, word});
+  }
+  const Rect words = down.take_rest();
+  const float side = ui.mm(5);
+  Rect place{words.left, words.top, words.right, words.top + line};
+  for (const Kind& kind : kinds) {
+    const float width = side + ui.mm(1.5) + touch::text_width(ui, kind.word, Font::kCaption) + 1;
+    if (place.left + width > words.right) {
+      place = {words.left, place.bottom + ui.mm(1), words.right, place.bottom + ui.mm(1) + line};
+      if (place.bottom > words.bottom + 1) break;
+    }
+    ui.canvas().shape(kind.shape, {place.left, place.top, place.left + side, place.top + side});
+    touch::text(ui, {place.left + side + ui.mm(1.5), place.top, place.left + width, place.bottom},
+                {.text = kind.word, .font = Font::kCaption});
+    place.left += width + ui.mm(5);
+  }
+}
+
+}  // namespace ligule::screens

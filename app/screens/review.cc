@@ -1,0 +1,127 @@
+// Review: the plots where they lie in the field, and what was ever recorded about one of them.
+#include <algorithm>
+
+#include "app/screens/pen.h"
+#include "app/screens/review_parts.h"
+
+namespace ligule::screens {
+
+using touch::Align;
+using touch::Axis;
+using touch::Cutter;
+using touch::Font;
+using touch::Rect;
+using touch::Style;
+using touch::Tone;
+
+namespace {
+
+std::string occasion_words(const Pen& pen, std::string_view trial, std::string_view code) {
+  return pen.words.fill("review.occasion", {trial, code});
+}
+
+void draw_measures(const Pen& pen, const Rect& rect, const flow::ReviewView& view, Axis axis) {
+  touch::Ui& ui = pen.ui;
+  auto group = ui.group("Measures");
+  auto scroll = ui.scroll("measures", rect, axis);
+  const Rect& area = scroll.area();
+  float at = axis == Axis::kDown ? area.top : area.left;
+  for (const std::string& measure : view.measures) {
+    const std::string_view label = pen.words("measure." + measure);
+    const touch::Key key{
+        .label = label, .selected = measure == view.measure, .font = Font::kStrong};
+    Rect cell;
+    if (axis == Axis::kDown) {
+      cell = {area.left, at, area.right, at + ui.mm(14)};
+      at = cell.bottom + ui.gap();
+    } else {
+      const float width =
+          std::max(ui.mm(22), touch::text_width(ui, label, Font::kStrong) + ui.mm(10));
+      cell = {area.left + (at - area.left), rect.top, at + width, rect.bottom};
+      at = cell.right + ui.gap();
+    }
+    if (touch::key(ui, cell, key)) pen.send(flow::ReviewMeasure{measure});
+  }
+}
+
+// Which occasion is shown; tapped: the list of others.
+void draw_choice(const Pen& pen, const Rect& rect, const flow::ReviewView& view) {
+  const touch::Key key{
+      .label = view.trial_code + "##occasion", .note = view.occasion, .font = Font::kStrong};
+  if (touch::key(pen.ui, rect, key)) pen.send(flow::ListOccasions{});
+}
+
+void draw_map_page(const Pen& pen, const Rect& rect, const flow::ReviewView& view,
+                   const flow::MapView& map) {
+  touch::Ui& ui = pen.ui;
+  if (ui.portrait()) {
+    Cutter down(rect, Axis::kDown, ui.gap());
+    Cutter top(down.take(ui.mm(16)), Axis::kAcross, ui.gap());
+    draw_choice(pen, top.take(std::min(ui.mm(46), rect.width() * 0.4F)), view);
+    draw_measures(pen, top.take_rest(), view, Axis::kAcross);
+    draw_legend(pen, down.take_end(legend_height(ui)), map);
+    draw_map(pen, down.take_rest(), map);
+    return;
+  }
+  Cutter across(rect, Axis::kAcross, ui.gap());
+  const float width = std::max(ui.mm(40), rect.width() * 0.2F);
+  Cutter side(ui.left_handed() ? across.take(width) : across.take_end(width), Axis::kDown,
+              ui.gap());
+  draw_choice(pen, side.take(ui.mm(18)), view);
+  draw_measures(pen, side.take_rest(), view, Axis::kDown);
+  Cutter down(across.take_rest(), Axis::kDown, ui.gap());
+  draw_legend(pen, down.take_end(legend_height(ui)), map);
+  draw_map(pen, down.take_rest(), map);
+}
+
+void draw_list(const Pen& pen, const Rect& rect, const flow::OccasionListView& list) {
+  touch::Ui& ui = pen.ui;
+  auto scroll = ui.scroll("occasions", rect);
+  const Rect& area = scroll.area();
+  const std::size_t columns = area.width() >= ui.mm(150) ? 2 : 1;
+  const float height = ui.mm(18);
+  for (std::size_t n = 0; n < list.rows.size(); ++n) {
+    const flow::OccasionRow& row = list.rows[n];
+    const float top = area.top + static_cast<float>(n / columns) * (height + ui.gap());
+    const auto cells =
+        touch::split({area.left, top, area.right, top + height}, Axis::kAcross, columns, ui.gap());
+    auto group = ui.group(row.trial_code);
+    const std::string label = occasion_words(pen, row.trial_code, row.code) + "##" + row.code;
+    const std::string note =
+        pen.words.fill("today.progress", {std::to_string(row.done), std::to_string(row.total)});
+    const touch::Key key{
+        .label = label, .note = note, .selected = row.chosen, .font = Font::kStrong};
+    if (touch::key(ui, cells[n % columns], key))
+      pen.send(flow::ReviewOccasion{row.trial, row.occasion});
+  }
+}
+
+}  // namespace
+
+void draw_review(const Pen& pen, const flow::ReviewView& view) {
+  touch::Ui& ui = pen.ui;
+  auto group = ui.group("Review");
+  if (const auto* const mend = std::get_if<flow::MendView>(&view.page))
+    return draw_mend(pen, view.head, *mend);
+  Cutter down(full_page(ui), Axis::kDown, ui.gap());
+  const Rect head = down.take(ui.mm(15));
+  if (const auto* const history = std::get_if<flow::HistoryView>(&view.page)) {
+    const std::string title = pen.words.fill("review.plot", {history->plot});
+    if (draw_head(pen, head, {.title = title, .back = true}, view.head))
+      pen.send(flow::ReviewBack{});
+    if (view.can_take_back) {
+      const Rect strip = down.take_end(ui.mm(16));
+      draw_take_back(pen, {strip.right - ui.mm(24), strip.top, strip.right, strip.bottom}, true);
+    }
+    draw_history(pen, down.take_rest(), *history);
+    return;
+  }
+  if (draw_head(pen, head, {.title = pen.words("review.title"), .back = true}, view.head))
+    pen.send(flow::ReviewBack{});
+  if (const auto* const list = std::get_if<flow::OccasionListView>(&view.page))
+    draw_list(pen, down.take_rest(), *list);
+  else
+    draw_map_page(pen, down.take_rest(), view, std::get<flow::MapView>(view.page));
+}
+
+}  // namespace ligule::screens

@@ -1,0 +1,21 @@
+// The pieces of Review that fill a file of their own. Inside this room only.
+#pragma once
+
+#include "app/screens/pen.h"
+
+namespace ligule::screens {
+
+// The plots in their rows and columns; cells never get under finger size, the map scrolls both ways
+// instead.
+void draw_map(const Pen& pen, const touch::Rect& rect, const flow::MapView& map);
+// The ramp with its numbers, and what the shapes mean.
+void draw_legend(const Pen& pen, const touch::Rect& rect, const flow::MapView& map);
+[[nodiscard]] float legend_height(const touch::Ui& ui);
+
+// Every record about a plot, newest first.
+void draw_history(const Pen& pen, const touch::Rect& rect, const flow::HistoryView& history);
+
+// A standing value being put right: what stands, how, the new value, and the reason that does it.
+void draw_mend(const Pen& pen, const flow::HeadView& head, const flow::MendView& mend);
+
+}  // namespace ligule::screens
