@@ -116,8 +116,8 @@ TEST_F(Append, RecordsThatDoNotSayWhatTheirKindMustSayAreRefused) {
 }
 
 TEST_F(Append, TheNewestIdIsFoundWhateverItsPlaceInItsTransaction) {
-  need(ledger_.append({reading(12, "101", "percent_stand", "80"),
-                       reading(10, "101", "seedling_vigor", "4")}));
+  need(ledger_.append(
+      {reading(12, "101", "percent_stand", "80"), reading(10, "101", "seedling_vigor", "4")}));
   EXPECT_EQ(need(ledger_.newest_id()), RecordId{id(12)});
 }
 
