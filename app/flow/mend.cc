@@ -91,6 +91,7 @@ Act act_on(const Review& review, const PlotHistory& history, const Record& recor
 
 void correct(Turn& turn, Review& review, const PlotHistory& history, const Record& record,
              const std::string& reason) {
+  if (!history.mending) return;
   const Mending& mending = *history.mending;
   const Scale* const scale = scale_of(turn.model, review, record);
   const KnownTrial& trial = trial_of(turn.model, review.book);
@@ -224,7 +225,7 @@ void mend_value(const Turn& turn, Review& review, RecordId claim) {
 void mend_by(const Turn& turn, Review& review, Mend what) {
   PlotHistory* const history = history_on(review);
   const Record* const record = mended(turn.model, review);
-  if (history == nullptr || record == nullptr) return;
+  if (history == nullptr || record == nullptr || !history->mending) return;
   const auto ways = ways_of(*history, *record);
   if (std::ranges::find(ways, what) != ways.end()) history->mending->what = what;
 }
@@ -232,8 +233,9 @@ void mend_by(const Turn& turn, Review& review, Mend what) {
 void choose_mended(const Turn& turn, Review& review, const std::string& entered) {
   PlotHistory* const history = history_on(review);
   const Record* const record = mended(turn.model, review);
-  if (history == nullptr || record == nullptr) return;
+  if (history == nullptr || record == nullptr || !history->mending) return;
   const Scale* const scale = scale_of(turn.model, review, *record);
+  if (scale == nullptr) return;
   if (std::ranges::find(scale->steps, entered, &ScaleStep::code) == scale->steps.end()) return;
   history->mending->chosen = entered;
 }
@@ -241,7 +243,7 @@ void choose_mended(const Turn& turn, Review& review, const std::string& entered)
 void mend_for(Turn& turn, Review& review, const std::string& reason) {
   PlotHistory* const history = history_on(review);
   const Record* const found = mended(turn.model, review);
-  if (history == nullptr || found == nullptr || !can_enter(turn.model)) return;
+  if (history == nullptr || found == nullptr || !history->mending || !can_enter(turn.model)) return;
   const Mend what = history->mending->what;
   const auto reasons = reasons_of(what);
   if (std::ranges::find(reasons, reason) == reasons.end()) return;

@@ -8,6 +8,7 @@ namespace ligule::flow {
 MendView mend_view(const Model& model, const Review& review, const Record& record) {
   MendView view;
   const auto& history = std::get<PlotHistory>(review.page);
+  if (!history.mending) return view;
   const Mending& mending = *history.mending;
   view.plot = history.plot;
   view.measure = record.measure;
