@@ -214,6 +214,7 @@ void fill_form(const Turn& turn, Harvest& harvest, Weighing& weighing) {
   if (const auto at = harvest.begun.find(plot.number); at != harvest.begun.end()) {
     weighing.keypad = at->second;
     harvest.begun.erase(at);
+    weighing.keypad.focus(weighing.keypad.active());
     return;
   }
   weighing.keypad.set(Field::kTare, harvest.tare);

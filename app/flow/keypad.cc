@@ -86,7 +86,7 @@ const std::string& Keypad::text(Field field) const {
   return at == texts_.end() ? none : at->second;
 }
 
-void Keypad::set(Field field, std::string text) {
+void Keypad::put(Field field, std::string text) {
   if (text.empty()) {
     texts_.erase(field);
   } else {
@@ -94,12 +94,22 @@ void Keypad::set(Field field, std::string text) {
   }
 }
 
+void Keypad::set(Field field, std::string text) {
+  put(field, std::move(text));
+  if (field == active_) focus(field);
+}
+
+void Keypad::focus(Field field) {
+  active_ = field;
+  standing_ = !text(field).empty();
+}
+
 void Keypad::clear(Field field) {
-  texts_.erase(field);
+  set(field, {});
 }
 
 bool Keypad::type(std::string_view piece) {
-  std::string now = text(active_);
+  std::string now = standing_ ? std::string() : text(active_);
   const std::size_t most = most_of(active_);
   for (const char c : piece) {
     const std::string more = taken(kind_of(active_), now, c);
@@ -109,7 +119,8 @@ bool Keypad::type(std::string_view piece) {
     now += more;
   }
   if (piece.empty()) return false;
-  set(active_, std::move(now));
+  put(active_, std::move(now));
+  standing_ = false;
   return true;
 }
 
@@ -118,7 +129,8 @@ bool Keypad::erase() {
   if (now.empty()) return false;
   while (now.size() > 1 && is_continuation(now.back())) now.pop_back();
   now.pop_back();
-  set(active_, std::move(now));
+  put(active_, std::move(now));
+  standing_ = false;
   return true;
 }
 

@@ -38,12 +38,15 @@ class Keypad {
 
   [[nodiscard]] Field active() const { return active_; }
   [[nodiscard]] const std::string& text(Field field) const;
+  // A text put in by the program, and one that a field is entered with, stands as a result does on
+  // a calculator: the next piece typed replaces it, erasing edits it.
   void set(Field field, std::string text);
-  void focus(Field field) { active_ = field; }
+  void focus(Field field);
   void clear(Field field);
 
-  // Appends to the active field what it can take; false when nothing of it fits (a second point, a
-  // letter in a number, full). A comma counts as the decimal point. "." first becomes "0.".
+  // Appends to the active field (or replaces, see set()) what it can take; false when nothing of it
+  // fits (a second point, a letter in a number, full). A comma counts as the decimal point. "."
+  // first becomes "0.".
   bool type(std::string_view piece);
   // Takes away the last letter (a whole UTF-8 sequence); false when there is none.
   bool erase();
@@ -51,8 +54,11 @@ class Keypad {
   bool operator==(const Keypad&) const = default;
 
  private:
+  void put(Field field, std::string text);
+
   Field active_ = Field::kInitials;
   std::map<Field, std::string> texts_;  // no empty texts
+  bool standing_ = false;               // the active text was not typed since its field was entered
 };
 
 }  // namespace ligule::flow

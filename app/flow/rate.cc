@@ -119,9 +119,26 @@ void step_amount(const Turn& turn, Rating& rating, int by) {
       stepped(*scale, unit_for(turn.model.setup, rating.focus, *scale, cell), from, by));
 }
 
+void erase_amount(const Turn& turn, Rating& rating) {
+  if (rating.book.plots.empty() || rating.focus.empty()) return;
+  const PlanPlot& plot = present_plot(rating.book);
+  const Scale* const scale =
+      scale_of(turn.model, trial_of(turn.model, rating.book), plot, rating.focus);
+  // The pad shows what stands while nothing is typed: that is what is edited.
+  const Cell cell = cell_of(turn.model, rating.book, plot, rating.focus);
+  const bool amount =
+      scale != nullptr && (scale->kind == ScaleKind::kLength || scale->kind == ScaleKind::kMass);
+  if (amount && rating.amount.text(Field::kAmount).empty() && cell.claim) {
+    rating.amount.set(Field::kAmount, cell.claim->record.entered);
+  }
+  rating.amount.erase();
+}
+
 void keep_amount(Turn& turn, Rating& rating) {
   const std::string typed = rating.amount.text(Field::kAmount);
   if (typed.empty() || rating.focus.empty()) return;
+  // Should it be refused, the next digit begins another amount.
+  rating.amount.focus(Field::kAmount);
   choose_value(turn, rating, {rating.focus, typed}, Source::kTyped);
 }
 

@@ -87,6 +87,7 @@ void choose_value(Turn& turn, Rating& rating, const ChooseValue& intent, Source 
 void focus_measure(const Turn& turn, Rating& rating, const FocusMeasure& intent);
 void show_fine(const Turn& turn, Rating& rating, const ShowFine& intent);
 void step_amount(const Turn& turn, Rating& rating, int by);
+void erase_amount(const Turn& turn, Rating& rating);
 void keep_amount(Turn& turn, Rating& rating);
 void open_note(const Turn& turn, Rating& rating, bool on_last);
 void keep_note(Turn& turn, Rating& rating);

@@ -74,6 +74,10 @@ void key_text(Turn& turn, const KeyText& intent) {
 }
 
 void key_erase(Turn& turn) {
+  auto* const rating = on<Rating>(turn);
+  if (rating != nullptr && !std::holds_alternative<PadNote>(rating->pad)) {
+    return erase_amount(turn, *rating);
+  }
   Keypad* const keypad = active_keypad(turn);
   if (keypad == nullptr) return;
   keypad->erase();

@@ -173,6 +173,25 @@ TEST_F(DryWeightsTest, WhatIsMissingIsSaid) {
   EXPECT_EQ(tablet.notice(), "notice.no_scale");
 }
 
+TEST_F(DryWeightsTest, TheFirstDigitReplacesWhatIsShown) {
+  weigh("12", "400.1");
+  tablet.answer("not_known");
+  tablet.settle();
+  tablet.tap(ChooseBag{tablet.dry().bags.back().bag});
+  ASSERT_EQ(tablet.text(Field::kDryWeight), "400.1");
+  tablet.type("13");
+  EXPECT_EQ(tablet.text(Field::kDryWeight), "13");
+  tablet.tap(FocusField{Field::kDryBag});
+  tablet.type("9");
+  EXPECT_EQ(tablet.text(Field::kDryBag), "9");
+  tablet.tap(KeyDone{});
+  tablet.tap(ChooseBag{tablet.dry().bags.front().bag});
+  tablet.type("130");
+  tablet.tap(KeepDry{});
+  tablet.settle();
+  EXPECT_EQ(tablet.ledger.back().entered, "130");
+}
+
 TEST_F(DryWeightsTest, AnotherNumberLetsGoOfTheBag) {
   tablet.tap(ChooseBag{tablet.dry().bags.front().bag});
   tablet.tap(FocusField{Field::kDryBag});

@@ -401,6 +401,38 @@ TEST_F(HarvestTest, AnotherUnitNeverRereadsAKeptWeight) {
   EXPECT_EQ(tablet.ledger.back().unit, "kg");
 }
 
+// 12 shown, 5 typed: 5, never 125.
+TEST_F(HarvestTest, TheFirstDigitReplacesAWeightThatIsShown) {
+  start();
+  tablet.fill(Field::kTare, "2");
+  weigh("12", "7", "400");
+  tablet.settle();
+  EXPECT_EQ(tablet.text(Field::kTare), "2");
+  tablet.tap(FocusField{Field::kTare});
+  tablet.type("3.5");
+  EXPECT_EQ(tablet.text(Field::kTare), "3.5") << "remembered from the plot before";
+  tablet.tap(GoToPlot{"101"});
+  tablet.type("41");
+  EXPECT_EQ(tablet.text(Field::kSampleFresh), "41") << "the form opens on its last line";
+  tablet.tap(FocusField{Field::kSampleFresh});
+  tablet.type("410");
+  tablet.tap(FocusField{Field::kGross});
+  tablet.type("5");
+  tablet.tap(FocusField{Field::kBag});
+  tablet.tap(KeyErase{});
+  tablet.type("8");
+  EXPECT_EQ(tablet.text(Field::kBag), "8");
+  tablet.tap(KeepPlot{});
+  tablet.settle();
+  EXPECT_EQ(last_of("gross_weight").entered, "5");
+  EXPECT_EQ(last_of("sample_fresh").entered, "410");
+  EXPECT_EQ(tablet.text(Field::kTare), "3.5") << "typed on the plot that was left";
+  tablet.tap(FocusField{Field::kTare});
+  tablet.tap(KeyErase{});
+  tablet.type("6");
+  EXPECT_EQ(tablet.text(Field::kTare), "3.6") << "erasing edits";
+}
+
 TEST_F(HarvestTest, APlotCanBePutOff) {
   start();
   tablet.tap(PutOff{});

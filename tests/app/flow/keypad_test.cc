@@ -70,6 +70,29 @@ TEST(Keypad, KeysGoToTheActiveFieldOnly) {
   EXPECT_EQ(keypad, Keypad(Field::kBag)) << "empty and untouched are the same";
 }
 
+TEST(Keypad, ATextThatStandsIsReplacedByTheFirstPieceTyped) {
+  Keypad keypad(Field::kGross);
+  keypad.type("12");
+  keypad.focus(Field::kBag);
+  keypad.focus(Field::kGross);
+  EXPECT_FALSE(keypad.type("x"));
+  EXPECT_EQ(keypad.text(Field::kGross), "12") << "what does not fit replaces nothing";
+  keypad.type("5");
+  keypad.type(".");
+  EXPECT_EQ(keypad.text(Field::kGross), "5.");
+  keypad.set(Field::kGross, "31.5");
+  keypad.type(".");
+  EXPECT_EQ(keypad.text(Field::kGross), "0.");
+}
+
+TEST(Keypad, ErasingEditsATextThatStands) {
+  Keypad keypad(Field::kGross);
+  keypad.set(Field::kGross, "31.5");
+  keypad.erase();
+  keypad.type("7");
+  EXPECT_EQ(keypad.text(Field::kGross), "31.7");
+}
+
 TEST(Keypad, EveryFieldHasAKind) {
   EXPECT_EQ(kind_of(Field::kMachine), FieldKind::kWords);
   EXPECT_EQ(kind_of(Field::kPlot), FieldKind::kLabel);

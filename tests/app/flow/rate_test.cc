@@ -548,6 +548,27 @@ TEST(RateBeforeSowing, EnteringAgainDropsTheValue) {
   EXPECT_EQ(view.measures.at(*view.focus).measure, "seedling_vigor");
 }
 
+TEST_F(Rate, TheFirstDigitReplacesTheAmountThatIsShown) {
+  const auto typed = [&] { return tablet.rate().measures.at(3).typed; };
+  tablet.choose("stubble_height", "2.5");
+  tablet.settle();
+  tablet.tap(FocusMeasure{"stubble_height"});
+  tablet.type("3");
+  EXPECT_EQ(typed(), "3");
+  tablet.tap(StepAmount{1});
+  tablet.type("4");
+  EXPECT_EQ(typed(), "4") << "stepped to, not typed";
+  tablet.type("00");
+  tablet.tap(KeepAmount{});
+  EXPECT_EQ(tablet.notice(), "check.off_scale");
+  tablet.type("4");
+  EXPECT_EQ(typed(), "4") << "after a refusal";
+  tablet.tap(FocusMeasure{"stubble_height"});
+  tablet.tap(KeyErase{});
+  tablet.type("7");
+  EXPECT_EQ(typed(), "2.7") << "erasing edits what stands";
+}
+
 TEST_F(Rate, DeclaringDoneAsksOnceAboutWhatIsOpen) {
   rate_plot();
   tablet.settle();
