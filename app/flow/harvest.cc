@@ -140,6 +140,17 @@ Field first_empty(const Keypad& form) {
   return Field::kSampleFresh;
 }
 
+// The empty line after the active one, round the form; the active one only when no other is.
+Field next_empty(const Keypad& form) {
+  const auto active = std::ranges::find(kForm, form.active(), &FormLine::field);
+  const auto from = static_cast<std::size_t>(active - kForm.begin());
+  for (std::size_t i = 1; i <= kForm.size(); ++i) {
+    const FormLine& line = kForm.at((from + i) % kForm.size());
+    if (form.text(line.field).empty()) return line.field;
+  }
+  return Field::kSampleFresh;
+}
+
 }  // namespace
 
 void begin_harvest(Turn& turn, Book book, OccasionLoaded loaded) {
@@ -257,12 +268,14 @@ void harvest_done(Turn& turn, Harvest& harvest) {
     if (!place) return refuse(turn, weighing, Field::kPlot, "notice.unknown_plot", {number});
     return go_to(turn, harvest.book, *place);
   }
-  const Field next = first_empty(weighing.keypad);
-  // Enter walks to what is still empty; on the last line, or when nothing is, it keeps the plot.
-  const bool last = weighing.keypad.active() == Field::kSampleFresh;
-  if (last || !weighing.keypad.text(next).empty() || next == weighing.keypad.active()) {
-    return keep_plot(turn, harvest);
-  }
+  // Enter walks to what is still empty and keeps only a whole plot: a stray one would leave its bag
+  // without a number. A plot weighed without a sample is kept by its own key.
+  const std::array needed{Field::kGross, Field::kBag, Field::kSampleFresh};
+  const bool whole = std::ranges::none_of(
+      needed, [&](Field field) { return weighing.keypad.text(field).empty(); });
+  if (whole) return keep_plot(turn, harvest);
+  const Field next = next_empty(weighing.keypad);
+  if (next == weighing.keypad.active()) turn.run(Cue{CueKind::kRefused});
   weighing.keypad.focus(next);
 }
 

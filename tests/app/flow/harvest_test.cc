@@ -139,6 +139,41 @@ TEST_F(HarvestTest, EnterWalksThroughTheFormAndKeepsThePlot) {
   EXPECT_EQ(tablet.ledger.size(), 2U + 8U) << "the tare was not typed again, and is kept again";
 }
 
+TEST_F(HarvestTest, EnterNeverKeepsAPlotThatLacksItsBagOrSample) {
+  const auto focused = [&] {
+    const WeighingView view = tablet.weighing();
+    return std::ranges::find(view.fields, true, &FieldView::focused)->field;
+  };
+  start();
+  tablet.type("7");
+  tablet.tap(KeyDone{});
+  EXPECT_EQ(focused(), Field::kTare);
+  tablet.tap(KeyDone{});
+  EXPECT_EQ(focused(), Field::kBag) << "a plot may have no tare";
+  tablet.tap(KeyDone{});
+  EXPECT_EQ(focused(), Field::kSampleFresh);
+  tablet.type("400");
+  tablet.tap(KeyDone{});
+  EXPECT_EQ(focused(), Field::kTare) << "round the form";
+  tablet.type("2");
+  tablet.tap(KeyDone{});
+  EXPECT_EQ(focused(), Field::kBag);
+  tablet.cues.clear();
+  tablet.tap(KeyDone{});
+  EXPECT_EQ(focused(), Field::kBag) << "the only one that is empty";
+  EXPECT_EQ(tablet.cues.size(), 1U);
+  tablet.settle();
+  EXPECT_EQ(tablet.ledger.size(), 2U) << "nothing kept";
+  tablet.type("12");
+  tablet.tap(KeyDone{});
+  tablet.settle();
+  EXPECT_EQ(tablet.ledger.size(), 2U + 4U);
+  tablet.fill(Field::kGross, "30");
+  tablet.tap(KeepPlot{});
+  tablet.settle();
+  EXPECT_EQ(tablet.ledger.size(), 2U + 6U) << "the key keeps what there is";
+}
+
 TEST_F(HarvestTest, AWholeCuttingIsWeighedAndResumed) {
   start();
   const char* const bags[] = {"1", "2", "3", "4", "5", "6"};
