@@ -78,7 +78,11 @@ void dry_done(Turn& turn, DryWeights& dry) {
     const bool done = cell.claim && cell.claim->record.state == ValueState::kValue;
     if (bag.number == number && !done) found.push_back(bag.bag);
   }
-  if (found.empty()) return refuse(turn, dry, Field::kDryBag, "notice.unknown_bag", {number});
+  if (found.empty()) {
+    // The next number is scanned, not typed over this one.
+    dry.keypad.clear(Field::kDryBag);
+    return refuse(turn, dry, Field::kDryBag, "notice.unknown_bag", {number});
+  }
   // Two open bags with one number: which of them only a person can say, from plot and date.
   if (found.size() > 1) return refuse(turn, dry, Field::kDryBag, "notice.two_bags", {number});
   choose_bag(turn, dry, found.front());

@@ -155,6 +155,20 @@ TEST_F(DryWeightsTest, AnUnknownOrDoubleNumberIsSaid) {
   EXPECT_TRUE(tablet.dry().bags.at(1).chosen);
 }
 
+TEST_F(DryWeightsTest, OneScanAfterAnother) {
+  tablet.type("77");
+  tablet.tap(KeyDone{});
+  EXPECT_THAT(tablet.above().notice->text.arguments, ElementsAre("77"));
+  EXPECT_EQ(tablet.text(Field::kDryBag), "");
+  EXPECT_TRUE(tablet.dry().fields.front().focused);
+  weigh("12", "120");
+  EXPECT_TRUE(tablet.dry().fields.front().focused) << "the next bag";
+  EXPECT_EQ(tablet.text(Field::kDryBag), "");
+  weigh("10", "110");
+  tablet.settle();
+  EXPECT_THAT(in_oven(), ElementsAre("9"));
+}
+
 TEST_F(DryWeightsTest, WhatIsMissingIsSaid) {
   tablet.tap(KeyDone{});
   EXPECT_EQ(tablet.notice(), "") << "no number yet";
