@@ -50,10 +50,11 @@ std::string taken(FieldKind kind, const std::string& before, char c) {
       break;
   }
   if (c == '.' || c == ',') {
-    if (before.find('.') != std::string::npos) return {};
     return before.empty() ? "0." : ".";
   }
-  return is_digit(c) ? std::string(1, c) : std::string();
+  // A minus or a second point stays where it was typed, for the checks to refuse: without it
+  // another number would be kept than the one typed.
+  return is_digit(c) || c == '-' ? std::string(1, c) : std::string();
 }
 
 }  // namespace

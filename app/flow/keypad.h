@@ -27,7 +27,7 @@ enum class Field {
 enum class FieldKind {
   kWords,   // anything
   kLabel,   // letters, digits, point, hyphen, underscore: a stake or a bag
-  kNumber,  // digits and one decimal point
+  kNumber,  // digits and points; a minus stands until it is refused
 };
 [[nodiscard]] FieldKind kind_of(Field field);
 

@@ -123,6 +123,8 @@ void take_typed(Ui& ui, char point, bool decimals, bool can_done, std::vector<Pa
       if (c >= '0' && c <= '9') out.push_back({PadKey::Kind::kText, std::string(1, c)});
       if (decimals && (c == '.' || c == ','))
         out.push_back({PadKey::Kind::kText, std::string(1, point)});
+      // Not dropped: "-5" must not come out as 5. Whoever takes the number refuses it.
+      if (decimals && c == '-') out.push_back({PadKey::Kind::kText, "-"});
     }
   }
 }

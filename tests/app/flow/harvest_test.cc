@@ -174,6 +174,19 @@ TEST_F(HarvestTest, EnterNeverKeepsAPlotThatLacksItsBagOrSample) {
   EXPECT_EQ(tablet.ledger.size(), 2U + 6U) << "the key keeps what there is";
 }
 
+TEST_F(HarvestTest, AWeightThatIsNoNumberIsRefusedNotMended) {
+  start();
+  for (const char* const text : {"-5", "12.5.5", "1-2", "-"}) {
+    tablet.fill(Field::kGross, text);
+    EXPECT_EQ(tablet.text(Field::kGross), text);
+    tablet.tap(KeepPlot{});
+    EXPECT_TRUE(tablet.notice() == "check.unreadable" || tablet.notice() == "check.off_scale")
+        << text << ": " << tablet.notice();
+  }
+  tablet.settle();
+  EXPECT_EQ(tablet.ledger.size(), 2U);
+}
+
 TEST_F(HarvestTest, AWholeCuttingIsWeighedAndResumed) {
   start();
   const char* const bags[] = {"1", "2", "3", "4", "5", "6"};
