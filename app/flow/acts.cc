@@ -249,6 +249,12 @@ void kept(Turn& turn, const Kept& outcome) {
   const Act act = std::move(*at);
   model.pending.erase(at);
   model.today.unsealed += static_cast<std::int64_t>(act.records.size());
+  if (act.kind == ActKind::kClosed) {
+    // Known from now on, not only when Today is read next.
+    for (OccasionProgress& progress : model.today.progress) {
+      if (progress.occasion == act.occasion) progress.closed = true;
+    }
+  }
   Book* const book = book_of(model.screen);
   if (book != nullptr && act.occasion == book->id) fold(*book, act.records);
   if (auto* const dry = std::get_if<DryWeights>(&model.screen)) fold_dry(*dry, act);

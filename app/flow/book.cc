@@ -234,4 +234,14 @@ std::vector<FilledBag> bags_filled(const Model& model, const Harvest& harvest) {
   return bags;
 }
 
+bool is_closed(const Model& model, OccasionId occasion) {
+  const auto says_so = [&](const Act& act) {
+    return act.kind == ActKind::kClosed && act.occasion == occasion;
+  };
+  return std::ranges::any_of(model.pending, says_so) ||
+         std::ranges::any_of(model.today.progress, [&](const OccasionProgress& progress) {
+           return progress.occasion == occasion && progress.closed;
+         });
+}
+
 }  // namespace ligule::flow

@@ -82,5 +82,7 @@ struct FilledBag {
   std::string number;
 };
 [[nodiscard]] std::vector<FilledBag> bags_filled(const Model& model, const Harvest& harvest);
+// Whether somebody declared the occasion done, words still on their way to the ledger included.
+[[nodiscard]] bool is_closed(const Model& model, OccasionId occasion);
 
 }  // namespace ligule::flow

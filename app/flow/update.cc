@@ -144,6 +144,7 @@ void declare_done(Turn& turn, const DeclareDone& intent) {
   if (on<Review>(turn) != nullptr) return;
   const Book* const book = book_of(turn.model.screen);
   if (book == nullptr || !can_enter(turn.model)) return;
+  if (is_closed(turn.model, book->id)) return show_today(turn);  // it has been said
   const auto open = std::ranges::count_if(book->plots, [&](const PlanPlot& plot) {
     return plot_state(turn.model, *book, plot) != PlotState::kDone;
   });

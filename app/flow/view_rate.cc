@@ -75,6 +75,7 @@ RateView rate_view(const Model& model, const Rating& rating) {
   view.occasion = book.occasion.code;
   view.plots = book.plots.size();
   view.can_enter = can_enter(model);
+  view.closed = is_closed(model, book.id);
   view.drilled = trial.plan.drilled;
   view.blind = !names_shown(model, book.id);
   view.can_take_back = !book.done.empty() && can_enter(model);

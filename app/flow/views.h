@@ -170,6 +170,7 @@ struct RateView {
   std::size_t plots = 0;
   std::size_t done = 0;
   bool all_done = false;
+  bool closed = false;    // declared done before: not offered again
   bool can_enter = true;  // false: too many acts wait, or something is NOT SAVED
   bool drilled = true;    // what percent stand looks at
   std::string names;      // entry shown after unlocking; empty while blind

@@ -92,7 +92,7 @@ void draw_keys(const Pen& pen, const RateLayout& layout, const flow::RateView& v
 void draw_nothing_open(const Pen& pen, const Rect& rect, const flow::RateView& view) {
   touch::Ui& ui = pen.ui;
   Cutter down(touch::sheet(ui, rect), Axis::kDown, ui.mm(4));
-  if (view.all_done) {
+  if (view.all_done && !view.closed) {
     const touch::Key close{
         .label = pen.words("rate.close"), .style = Style::kAction, .enabled = view.can_enter};
     if (touch::key(ui, down.take_end(ui.key()), close)) pen.send(flow::DeclareDone{});

@@ -590,6 +590,28 @@ TEST_F(Rate, DeclaringAWholeRatingDoneNeedsNoQuestion) {
   EXPECT_EQ(last().reason, "all_done");
 }
 
+TEST_F(Rate, AClosedRatingIsNotClosedAgain) {
+  OccasionProgress progress;
+  progress.trial = grass_plan().id();
+  progress.occasion = grass_plan().occasion(grass_plan().occasions[0]);
+  tablet.tap(TodayLoaded{Today{{progress}, 0, {}, {}, {}}});
+  for (int plot = 0; plot < 6; ++plot) rate_plot(), tablet.settle();
+  EXPECT_FALSE(tablet.rate().closed);
+  tablet.tap(DeclareDone{});
+  const std::size_t before = tablet.ledger.size();
+  progress.closed = true;
+  tablet.today_answer.progress = {progress};
+  tablet.settle();
+  EXPECT_EQ(tablet.ledger.size(), before + 1);
+  tablet.open(grass_plan(), "stand");
+  EXPECT_TRUE(tablet.rate().all_done);
+  EXPECT_TRUE(tablet.rate().closed);
+  tablet.tap(DeclareDone{});
+  tablet.settle();
+  EXPECT_EQ(tablet.ledger.size(), before + 1) << "said once";
+  EXPECT_TRUE(std::holds_alternative<TodayView>(view_of(tablet.model)));
+}
+
 TEST(RateAbandoned, PlotsAreWalkedPastAndEntriesAreAsSown) {
   Tablet tablet;
   const Plan plan = grass_plan();
