@@ -179,6 +179,12 @@ TEST_F(NumberPadTest, HardKeysTypeToo) {
   EXPECT_TRUE(bench_.seen().takes_text);
 }
 
+TEST_F(NumberPadTest, AHardMinusIsHandedOn) {
+  Window::push_text("-5");
+  bench_.settle();
+  EXPECT_EQ(scene_.text, "-5");
+}
+
 TEST_F(NumberPadTest, DoneThatIsNotReadyIgnoresEnter) {
   scene_.pad.can_done = false;
   Window::push_key(platform::HardKey::kEnter);
