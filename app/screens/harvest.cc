@@ -273,7 +273,8 @@ void draw_weighing(const Pen& pen, const flow::HarvestView& view, const flow::We
   for (const touch::PadKey& key : touch::number_pad(
            ui, layout.pad,
            pad_of(pen, focused, done, finding || (step.can_keep && step.can_enter)))) {
-    if (key.kind == touch::PadKey::Kind::kDone && !finding)
+    // A hard Enter walks on through the form; only the key that says so keeps a part of a plot.
+    if (key.kind == touch::PadKey::Kind::kDone && key.text.empty() && !finding)
       pen.send(flow::KeepPlot{});
     else
       send_keys(pen, {key});

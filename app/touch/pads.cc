@@ -117,7 +117,7 @@ void take_typed(Ui& ui, char point, bool decimals, bool can_done, std::vector<Pa
   for (const auto& press : ui.typed()) {
     if (press.key == platform::HardKey::kErase) out.push_back({PadKey::Kind::kErase, {}});
     if (press.key == platform::HardKey::kEnter && can_done)
-      out.push_back({PadKey::Kind::kDone, {}});
+      out.push_back({PadKey::Kind::kDone, "\n"});
     if (press.key != platform::HardKey::kText) continue;
     for (const char c : press.text) {
       if (c >= '0' && c <= '9') out.push_back({PadKey::Kind::kText, std::string(1, c)});
