@@ -1,0 +1,37 @@
+// A tablet whose first cutting is open: what the tests of harvest share.
+#pragma once
+
+#include <algorithm>
+
+#include "tests/app/flow/tablet.h"
+
+namespace ligule::flow {
+
+class HarvestTest : public ::testing::Test {
+ protected:
+  HarvestTest() { tablet.open(grass_plan(), "cut1"); }
+
+  void start() {
+    tablet.type("Mower 1");
+    tablet.tap(StartRun{});
+    tablet.settle();
+  }
+  void weigh(std::string_view gross, std::string_view bag = "", std::string_view sample = "") {
+    tablet.fill(Field::kGross, gross);
+    if (!bag.empty()) tablet.fill(Field::kBag, bag);
+    if (!sample.empty()) tablet.fill(Field::kSampleFresh, sample);
+    tablet.tap(KeepPlot{});
+  }
+  RunHeadView head() const {
+    return std::get<RunHeadView>(std::get<HarvestView>(view_of(tablet.model)).step);
+  }
+  // The last record of a measure.
+  const Record& last_of(std::string_view measure) {
+    return *std::ranges::find(tablet.ledger.rbegin(), tablet.ledger.rend(), measure,
+                              &Record::measure);
+  }
+
+  Tablet tablet;
+};
+
+}  // namespace ligule::flow
