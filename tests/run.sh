@@ -83,7 +83,7 @@ format() {
 
 tidy() { # changed | all, more options
   [[ -f build/compile_commands.json ]] || configure build
-  python3 tests/tidy.py --build build --jobs "$jobs" "$@"
+  python3 tests/tidy.py --build build --jobs "$jobs" "$@" || return
   passed=$((passed + 1))
 }
 
@@ -91,6 +91,10 @@ tidy() { # changed | all, more options
 day() {
   demo-plots/run.sh --headless
   passed=$((passed + 1))
+}
+
+tidy_telling() {
+  tidy "$@" || echo "tests/run.sh: clang-tidy found what stands above; tests/run.sh tidy fails on it"
 }
 
 asan() {
@@ -125,7 +129,8 @@ esac
 case $word in
   tidy) step "tidy on changed files" tidy changed ;;
   # A change of everything takes 20 minutes on two cores: ci looks at as much as leaves it under half an hour.
-  ci) step "tidy on changed files" tidy changed --minutes 12 ;;
+  # Findings are printed but do not fail ci until `full` has once been clean over the whole tree; tidy and full do fail.
+  ci) step "tidy on changed files" tidy_telling changed --minutes 12 ;;
   full) step "tidy on every file" tidy all ;;
 esac
 case $word in

@@ -10,7 +10,6 @@ using touch::Axis;
 using touch::Cutter;
 using touch::Font;
 using touch::Rect;
-using touch::Style;
 using touch::Tone;
 
 namespace {

@@ -6,13 +6,10 @@
 
 namespace ligule::screens {
 
-using touch::Align;
 using touch::Axis;
 using touch::Cutter;
 using touch::Font;
 using touch::Rect;
-using touch::Style;
-using touch::Tone;
 
 namespace {
 
