@@ -43,8 +43,8 @@ void draw_measures(const Pen& pen, const Rect& rect, const flow::ReviewView& vie
 
 // Which occasion is shown; tapped: the list of others.
 void draw_choice(const Pen& pen, const Rect& rect, const flow::ReviewView& view) {
-  const touch::Key key{
-      .label = view.trial_code + "##occasion", .note = view.occasion, .font = Font::kStrong};
+  const std::string label = view.trial_code + "##occasion";  // the key only looks at it
+  const touch::Key key{.label = label, .note = view.occasion, .font = Font::kStrong};
   if (touch::key(pen.ui, rect, key)) pen.send(flow::ListOccasions{});
 }
 
