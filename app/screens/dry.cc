@@ -107,24 +107,18 @@ void draw_dry(const Pen& pen, const flow::DryView& view) {
   auto group = ui.group("Dry weights");
   stand_close(ui);
   const float gap = close_gap(ui);
-  const float least_pad = 4 * ui.mm(20) + 3 * ui.mm(3);
-  const float glove_pad = 4 * ui.key() + 3 * ui.gap();
   Rect words;
   Rect pad;
   if (ui.portrait()) {
     Cutter down(full_page(ui), Axis::kDown, gap);
-    pad = down.take_end(std::clamp(down.left_over() * 0.5F, least_pad, glove_pad + ui.mm(16)));
+    pad =
+        down.take_end(std::clamp(down.left_over() * 0.5F, least_pad(ui), own_pad(ui) + ui.mm(16)));
     words = down.take_rest();
     words.bottom -= ui.gap() - gap;
   } else {
-    Cutter across(full_page(ui), Axis::kAcross, ui.mm(4));
-    const float room = across.rest().width();
-    const float wanted = std::max(glove_pad, std::min(room * 0.5F, ui.mm(116)));
-    const float width = room - wanted - ui.mm(4) >= ui.mm(70) ? wanted : least_pad;
-    const Rect side = ui.left_handed() ? across.take(width) : across.take_end(width);
-    const float height = std::min(4 * ui.mm(28) + 3 * ui.gap(), side.height());
-    pad = {side.left, side.bottom - height, side.right, side.bottom};
-    words = across.take_rest();
+    const PadBeside beside = pad_beside(ui);
+    pad = beside.pad;
+    words = beside.words;
   }
   Cutter down(words, Axis::kDown, gap);
   if (draw_head(pen, down.take(ui.mm(15)), {.title = pen.words("dry.title"), .back = true},

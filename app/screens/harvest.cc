@@ -164,25 +164,18 @@ void cut_keys(const touch::Ui& ui, const Rect& strip, WeighLayout& layout) {
 WeighLayout weigh_layout(const touch::Ui& ui) {
   WeighLayout layout;
   const float gap = close_gap(ui);
-  const float least_pad = 4 * ui.mm(20) + 3 * ui.mm(3);
-  const float glove_pad = 4 * ui.key() + 3 * ui.gap();
   Rect words;
   if (ui.portrait()) {
     Cutter down(full_page(ui), Axis::kDown, gap);
     const float free = down.left_over() - ui.mm(14 + 36 + 25 + 13) - 5 * gap;
     const float most = 4 * ui.mm(28) + 3 * ui.gap();
-    layout.pad = down.take_end(std::clamp(free, least_pad, most));
+    layout.pad = down.take_end(std::clamp(free, least_pad(ui), most));
     words = down.take_rest();
     words.bottom -= ui.gap() - gap;
   } else {
-    Cutter across(full_page(ui), Axis::kAcross, ui.mm(4));
-    const float room = across.rest().width();
-    const float wanted = std::max(glove_pad, std::min(room * 0.5F, ui.mm(116)));
-    const float width = room - wanted - ui.mm(4) >= ui.mm(70) ? wanted : least_pad;
-    const Rect side = ui.left_handed() ? across.take(width) : across.take_end(width);
-    const float height = std::min(4 * ui.mm(28) + 3 * ui.gap(), side.height());
-    layout.pad = {side.left, side.bottom - height, side.right, side.bottom};
-    words = across.take_rest();
+    const PadBeside beside = pad_beside(ui);
+    layout.pad = beside.pad;
+    words = beside.words;
   }
   Cutter down(words, Axis::kDown, gap);
   // Low glass: tags for stakes, and everything closer together.

@@ -111,7 +111,8 @@ void draw_reasons(const Pen& pen, const Rect& area, float top, const flow::MendV
   }
   const std::size_t across = tight ? mend.reasons.size() : 2;
   for (std::size_t n = 0; n < mend.reasons.size(); ++n) {
-    const float row = top + static_cast<float>(n / across) * (ui.mm(15) + ui.gap());
+    const std::size_t line = n / across;
+    const float row = top + static_cast<float>(line) * (ui.mm(15) + ui.gap());
     const auto cells = touch::split({area.left, row, area.right, row + ui.mm(15)}, Axis::kAcross,
                                     across, ui.gap());
     const touch::Key key{.label = pen.words("reason." + mend.reasons[n]),

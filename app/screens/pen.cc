@@ -39,6 +39,25 @@ std::string number(std::size_t n) {
 Rect full_page(const touch::Ui& ui) {
   return ui.window_rect().grown(-ui.mm(3));
 }
+
+float least_pad(const touch::Ui& ui) {
+  return 4 * ui.mm(20) + 3 * ui.mm(3);
+}
+
+float own_pad(const touch::Ui& ui) {
+  return 4 * ui.key() + 3 * ui.gap();
+}
+
+PadBeside pad_beside(const touch::Ui& ui) {
+  touch::Cutter across(full_page(ui), touch::Axis::kAcross, ui.mm(4));
+  const float room = across.rest().width();
+  const float wanted = std::max(own_pad(ui), std::min(room * 0.5F, ui.mm(116)));
+  const float width = room - wanted - ui.mm(4) >= ui.mm(70) ? wanted : least_pad(ui);
+  const touch::Rect side = ui.left_handed() ? across.take(width) : across.take_end(width);
+  const float height = std::min(4 * ui.mm(28) + 3 * ui.gap(), side.height());
+  return {.pad = {side.left, side.bottom - height, side.right, side.bottom},
+          .words = across.take_rest()};
+}
 float close_gap(const touch::Ui& ui) {
   return ui.mm(2.3);
 }

@@ -45,6 +45,16 @@ void draw_overlay(const Pen& pen, const flow::Overlay& overlay);
 // The page of a screen that needs every millimetre: a margin of 3 mm, and close_gap() between its
 // pieces, which stand_close() makes them answer in; next to a pad the usual gap stays.
 [[nodiscard]] touch::Rect full_page(const touch::Ui& ui);
+
+// Height or width that a number pad of four keys takes: the usual keys, and the person's own.
+[[nodiscard]] float least_pad(const touch::Ui& ui);
+[[nodiscard]] float own_pad(const touch::Ui& ui);
+// A page held wide, cut into a number pad at the hand that taps and the room beside it.
+struct PadBeside {
+  touch::Rect pad;
+  touch::Rect words;
+};
+[[nodiscard]] PadBeside pad_beside(const touch::Ui& ui);
 [[nodiscard]] float close_gap(const touch::Ui& ui);
 void stand_close(touch::Ui& ui);
 

@@ -29,7 +29,7 @@ std::string joined(const std::vector<std::string>& texts) {
 
 std::string title_of(const Pen& pen, const flow::HistoryRow& row) {
   if (row.measure.empty()) {
-    const std::string kind = words_or(pen, "history.", row.kind);
+    std::string kind = words_or(pen, "history.", row.kind);
     if (row.shown.empty()) return kind;
     return pen.words.fill("history.title", {kind, words_or(pen, "as_sown.", row.shown)});
   }

@@ -79,7 +79,8 @@ void draw_list(const Pen& pen, const Rect& rect, const flow::OccasionListView& l
   const float height = ui.mm(18);
   for (std::size_t n = 0; n < list.rows.size(); ++n) {
     const flow::OccasionRow& row = list.rows[n];
-    const float top = area.top + static_cast<float>(n / columns) * (height + ui.gap());
+    const std::size_t line = n / columns;
+    const float top = area.top + static_cast<float>(line) * (height + ui.gap());
     const auto cells =
         touch::split({area.left, top, area.right, top + height}, Axis::kAcross, columns, ui.gap());
     auto group = ui.group(row.trial_code);

@@ -85,6 +85,4 @@ TEST_FOLDERS = {"storage", "sync", "app", "published", "house", "faults", "fuzz"
 
 MAX_LINES = 500
 # File -> why it is longer than MAX_LINES.
-LONG_FILES = {
-    "tests/app/flow/rate_test.cc": "every act on the rating card, told over one fixture",
-}
+LONG_FILES = {}

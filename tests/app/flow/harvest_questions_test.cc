@@ -7,9 +7,6 @@
 namespace ligule::flow {
 namespace {
 
-using ::testing::ElementsAre;
-using ::testing::IsEmpty;
-
 TEST_F(HarvestTest, GrossUnderTareIsAskedAndKeptOnHold) {
   start();
   tablet.fill(Field::kTare, "3");

@@ -7,7 +7,6 @@ namespace ligule::flow {
 namespace {
 
 using ::testing::ElementsAre;
-using ::testing::IsEmpty;
 
 TEST_F(HarvestTest, BeginsWithTheHeadOfTheRun) {
   EXPECT_FALSE(head().can_start);
