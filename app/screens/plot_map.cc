@@ -115,13 +115,6 @@ void draw_map(const Pen& pen, const Rect& rect, const flow::MapView& map) {
   ui.reach({left + width, rect.top});
 }
 
-float legend_height(const touch::Ui& ui) {
-  // On narrow glass what the shapes mean takes two lines.
-  const float lines = ui.portrait() ? 2 : 1;
-  const float line = touch::line_height(ui, Font::kCaption) + ui.mm(1);
-  return ui.mm(6) + touch::line_height(ui, Font::kCaption) + lines * line;
-}
-
 namespace {
 
 void draw_ramp(const Pen& pen, const Rect& rect, const flow::MapView& map) {
@@ -159,43 +152,69 @@ void draw_ramp(const Pen& pen, const Rect& rect, const flow::MapView& map) {
   }
 }
 
+// A shape that stands on the map, its word, and where the two go below the legend's start.
+struct Sign {
+  Shape shape;
+  std::string_view word;
+  Rect place;
+};
+
+float sign_side(const touch::Ui& ui) {
+  return ui.mm(5);
+}
+
+// Only shapes that stand on this map, in lines of the width.
+std::vector<Sign> signs_of(const Pen& pen, const flow::MapView& map, float width) {
+  touch::Ui& ui = pen.ui;
+  const float line = touch::line_height(ui, Font::kCaption);
+  std::vector<Sign> signs;
+  float left = 0;
+  float top = 0;
+  for (const flow::MapCell& cell : map.cells) {
+    const auto shape = sign_of(cell);
+    if (!shape) continue;
+    const std::string mark = "mark." + std::string(flow::name_of(cell.mark));
+    const std::string_view word = cell.conflict ? pen.words("review.conflict") : pen.words(mark);
+    if (std::ranges::find(signs, word, &Sign::word) != signs.end()) continue;
+    const float wide = sign_side(ui) + ui.mm(1.5) + touch::text_width(ui, word, Font::kCaption) + 1;
+    if (left > 0 && left + wide > width) {
+      left = 0;
+      top += line + ui.mm(1);
+    }
+    signs.push_back({*shape, word, {left, top, left + wide, top + line}});
+    left += wide + ui.mm(5);
+  }
+  return signs;
+}
+
+float ramp_height(const touch::Ui& ui) {
+  return ui.mm(5) + touch::line_height(ui, Font::kCaption);
+}
+
 }  // namespace
+
+float legend_height(const Pen& pen, const flow::MapView& map, float width) {
+  const auto signs = signs_of(pen, map, width);
+  const float words = signs.empty() ? 0 : signs.back().place.bottom;
+  return ramp_height(pen.ui) + pen.ui.mm(2) + words;
+}
 
 void draw_legend(const Pen& pen, const Rect& rect, const flow::MapView& map) {
   touch::Ui& ui = pen.ui;
   auto group = ui.group("Legend");
   Cutter down(rect, Axis::kDown, ui.mm(1));
-  const float line = touch::line_height(ui, Font::kCaption);
-  const Rect ramp = down.take(ui.mm(5) + line);
+  const Rect ramp = down.take(ramp_height(ui));
   if (!map.legend.empty()) draw_ramp(pen, ramp, map);
-  // Only shapes that stand on the map.
-  struct Kind {
-    Shape shape;
-    std::string_view word;
-  };
-  std::vector<Kind> kinds;
-  for (const flow::MapCell& cell : map.cells) {
-    const auto sign = sign_of(cell);
-    if (!sign) continue;
-    const std::string mark = "mark." + std::string(flow::name_of(cell.mark));
-    const std::string_view word = cell.conflict ? pen.words("review.conflict") : pen.words(mark);
-    const bool known =
-        std::ranges::any_of(kinds, [&](const Kind& kind) { return kind.word == word; });
-    if (!known && kinds.size() < 6) kinds.push_back({*sign, word});
-  }
   const Rect words = down.take_rest();
-  const float side = ui.mm(5);
-  Rect place{words.left, words.top, words.right, words.top + line};
-  for (const Kind& kind : kinds) {
-    const float width = side + ui.mm(1.5) + touch::text_width(ui, kind.word, Font::kCaption) + 1;
-    if (place.left + width > words.right) {
-      place = {words.left, place.bottom + ui.mm(1), words.right, place.bottom + ui.mm(1) + line};
-      if (place.bottom > words.bottom + 1) break;
-    }
-    ui.canvas().shape(kind.shape, {place.left, place.top, place.left + side, place.top + side});
-    touch::text(ui, {place.left + side + ui.mm(1.5), place.top, place.left + width, place.bottom},
-                {.text = kind.word, .font = Font::kCaption});
-    place.left += width + ui.mm(5);
+  const float side = sign_side(ui);
+  for (const Sign& sign : signs_of(pen, map, words.width())) {
+    const float x = words.left + sign.place.left;
+    const float y = words.top + sign.place.top;
+    ui.canvas().shape(sign.shape, {x, y, x + side, y + side});
+    touch::text(
+        ui,
+        {x + side + ui.mm(1.5), y, words.left + sign.place.right, words.top + sign.place.bottom},
+        {.text = sign.word, .font = Font::kCaption});
   }
 }
 

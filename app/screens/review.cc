@@ -56,7 +56,7 @@ void draw_map_page(const Pen& pen, const Rect& rect, const flow::ReviewView& vie
     Cutter top(down.take(ui.mm(16)), Axis::kAcross, ui.gap());
     draw_choice(pen, top.take(std::min(ui.mm(46), rect.width() * 0.4F)), view);
     draw_measures(pen, top.take_rest(), view, Axis::kAcross);
-    draw_legend(pen, down.take_end(legend_height(ui)), map);
+    draw_legend(pen, down.take_end(legend_height(pen, map, rect.width())), map);
     draw_map(pen, down.take_rest(), map);
     return;
   }
@@ -66,8 +66,9 @@ void draw_map_page(const Pen& pen, const Rect& rect, const flow::ReviewView& vie
               ui.gap());
   draw_choice(pen, side.take(ui.mm(18)), view);
   draw_measures(pen, side.take_rest(), view, Axis::kDown);
-  Cutter down(across.take_rest(), Axis::kDown, ui.gap());
-  draw_legend(pen, down.take_end(legend_height(ui)), map);
+  const Rect map_side = across.take_rest();
+  Cutter down(map_side, Axis::kDown, ui.gap());
+  draw_legend(pen, down.take_end(legend_height(pen, map, map_side.width())), map);
   draw_map(pen, down.take_rest(), map);
 }
 

@@ -10,7 +10,8 @@ namespace ligule::screens {
 void draw_map(const Pen& pen, const touch::Rect& rect, const flow::MapView& map);
 // The ramp with its numbers, and what the shapes mean.
 void draw_legend(const Pen& pen, const touch::Rect& rect, const flow::MapView& map);
-[[nodiscard]] float legend_height(const touch::Ui& ui);
+// What it needs to explain every shape on this map.
+[[nodiscard]] float legend_height(const Pen& pen, const flow::MapView& map, float width);
 
 // Every record about a plot, newest first.
 void draw_history(const Pen& pen, const touch::Rect& rect, const flow::HistoryView& history);

@@ -3,6 +3,7 @@
 
 #include <functional>
 #include <memory>
+#include <ostream>
 #include <string>
 #include <string_view>
 
@@ -16,6 +17,10 @@ struct Device {
   platform::Size size;
   double ppi;
 };
+// Names a tablet in test names.
+inline void PrintTo(const Device& device, std::ostream* out) {
+  *out << device.name;
+}
 
 // The tablets the sizes are made for, each both ways up.
 inline constexpr Device kDevices[] = {

@@ -116,7 +116,7 @@ TEST_P(EveryScreen, StandsWithoutAFaultInBothThemes) {
   }
 }
 
-TEST_P(EveryScreen, StandsWithGlovesLargeTextAndTheLeftHand) {
+TEST_P(EveryScreen, StandsWithGlovesAndTheLeftHand) {
   const Device& device = GetParam();
   for (const touch::Look& look :
        {touch::Look{.gloves = true}, touch::Look{.hand = touch::Hand::kLeft}}) {
@@ -135,6 +135,16 @@ TEST_P(EveryScreen, StandsWithGlovesLargeTextAndTheLeftHand) {
                    (look.gloves ? "-gloves" : "-left"));
     }
   }
+}
+
+// A sign that nobody explains is noise.
+TEST_P(EveryScreen, ExplainsEverySignOfTheMap) {
+  Glass glass(GetParam(), {});
+  Scratch scratch;
+  std::vector<flow::Intent> out;
+  const auto& seen = glass.show(drawing({"review", review_stand()}, scratch, out));
+  for (const char* word : {"open", "later", "questioned", "on hold", "missing", "two values"})
+    EXPECT_TRUE(touch::shows(seen, word)) << word << " on " << GetParam().name;
 }
 
 INSTANTIATE_TEST_SUITE_P(Tablets, EveryScreen, testing::ValuesIn(kDevices), [](const auto& tablet) {
