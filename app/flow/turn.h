@@ -6,6 +6,7 @@
 #include <string>
 #include <string_view>
 #include <utility>
+#include <variant>
 #include <vector>
 
 #include "app/flow/book.h"
@@ -31,6 +32,30 @@ struct Turn {
     model.notice = Notice{std::move(key), std::move(arguments), std::move(error)};
   }
 };
+
+// One lambda for each alternative of a variant.
+template <class... Handlers>
+struct Overloaded : Handlers... {
+  using Handlers::operator()...;
+};
+
+// The screen where it is of that kind, else null.
+template <class ScreenType>
+ScreenType* on(Turn& turn) {
+  return std::get_if<ScreenType>(&turn.model.screen);
+}
+
+// --- typing.cc
+void key_text(Turn& turn, const KeyText& intent);
+void key_erase(Turn& turn);
+void key_done(Turn& turn);
+void focus_field(Turn& turn, Field field);
+
+// --- outcomes.cc
+void started(Turn& turn, Started outcome);
+void occasion_loaded(Turn& turn, OccasionLoaded loaded);
+void bags_loaded(Turn& turn, BagsLoaded loaded);
+void failed(Turn& turn, const Failed& outcome);
 
 // --- records (records.cc)
 // What a value is about.

@@ -10,104 +10,9 @@
 namespace ligule::flow {
 namespace {
 
-template <class... Handlers>
-struct Overloaded : Handlers... {
-  using Handlers::operator()...;
-};
-
-template <class ScreenType>
-ScreenType* on(Turn& turn) {
-  return std::get_if<ScreenType>(&turn.model.screen);
-}
-
 Weighing* weighing_on(Turn& turn) {
   auto* const harvest = on<Harvest>(turn);
   return harvest == nullptr ? nullptr : std::get_if<Weighing>(&harvest->step);
-}
-
-// The texts that keys go to now; null where nothing is typed.
-Keypad* active_keypad(Turn& turn) {
-  return std::visit(Overloaded{
-                        [](SignIn& screen) { return &screen.keypad; },
-                        [](Rating& screen) {
-                          auto* const note = std::get_if<PadNote>(&screen.pad);
-                          return note == nullptr ? &screen.amount : &note->keypad;
-                        },
-                        [](Harvest& screen) {
-                          return std::visit([](auto& step) { return &step.keypad; }, screen.step);
-                        },
-                        [](DryWeights& screen) { return &screen.keypad; },
-                        [](Review& screen) {
-                          auto* const history = std::get_if<PlotHistory>(&screen.page);
-                          const bool open = history != nullptr && history->mending;
-                          return open ? &history->mending->keypad : nullptr;
-                        },
-                        [](auto&) { return static_cast<Keypad*>(nullptr); },
-                    },
-                    turn.model.screen);
-}
-
-// A key on a score's or ladder's pad is the step of that name; elsewhere it is typed.
-bool chose_by_key(Turn& turn, const std::string& text) {
-  auto* const rating = on<Rating>(turn);
-  if (rating == nullptr || std::holds_alternative<PadNote>(rating->pad)) return false;
-  if (rating->focus.empty()) return true;
-  const Book& book = rating->book;
-  const Scale* const scale =
-      scale_of(turn.model, trial_of(turn.model, book), book.plots.at(book.present), rating->focus);
-  if (scale == nullptr || scale->steps.empty()) return false;
-  const auto step = std::ranges::find(scale->steps, text, &ScaleStep::code);
-  if (step != scale->steps.end()) {
-    choose_value(turn, *rating, {rating->focus, text}, Source::kTyped);
-  }
-  return true;
-}
-
-void key_text(Turn& turn, const KeyText& intent) {
-  if (chose_by_key(turn, intent.text)) return;
-  Keypad* const keypad = active_keypad(turn);
-  if (keypad == nullptr) return;
-  keypad->type(intent.text);
-  auto* const dry = on<DryWeights>(turn);
-  // Another number is another bag: the weight being typed belongs to neither.
-  if (dry != nullptr && keypad->active() == Field::kDryBag) dry->chosen.reset();
-}
-
-void key_erase(Turn& turn) {
-  auto* const rating = on<Rating>(turn);
-  if (rating != nullptr && !std::holds_alternative<PadNote>(rating->pad)) {
-    return erase_amount(turn, *rating);
-  }
-  Keypad* const keypad = active_keypad(turn);
-  if (keypad == nullptr) return;
-  keypad->erase();
-  auto* const dry = on<DryWeights>(turn);
-  if (dry != nullptr && keypad->active() == Field::kDryBag) dry->chosen.reset();
-}
-
-void key_done(Turn& turn) {
-  if (const auto* const screen = on<SignIn>(turn)) {
-    const std::string typed = screen->keypad.text(Field::kInitials);
-    return sign_in(turn, typed);
-  }
-  if (auto* const rating = on<Rating>(turn)) {
-    if (std::holds_alternative<PadNote>(rating->pad)) return keep_note(turn, *rating);
-    return keep_amount(turn, *rating);
-  }
-  if (auto* const harvest = on<Harvest>(turn)) return harvest_done(turn, *harvest);
-  if (auto* const dry = on<DryWeights>(turn)) return dry_done(turn, *dry);
-}
-
-bool belongs(const Turn& turn, Field field) {
-  if (const auto* const harvest = std::get_if<Harvest>(&turn.model.screen)) {
-    const bool head =
-        field == Field::kMachine || field == Field::kCutWidth || field == Field::kStubble;
-    const bool form = field == Field::kPlot || field == Field::kGross || field == Field::kTare ||
-                      field == Field::kBag || field == Field::kSampleFresh;
-    return std::holds_alternative<RunHead>(harvest->step) ? head : form;
-  }
-  if (!std::holds_alternative<DryWeights>(turn.model.screen)) return false;
-  return field == Field::kDryBag || field == Field::kDryWeight;
 }
 
 void go_to_plot(Turn& turn, const GoToPlot& intent) {
@@ -185,81 +90,6 @@ void sign_out(Turn& turn) {
   turn.model.screen = SignIn{};
 }
 
-void started(Turn& turn, Started outcome) {
-  Model& model = turn.model;
-  model.setup = std::move(outcome.setup);
-  model.trials = std::move(outcome.trials);
-  model.people = std::move(outcome.people);
-  if (std::holds_alternative<Starting>(model.screen)) model.screen = SignIn{};
-}
-
-// Answers for the day that were given before the program was closed hold on.
-void recall_day_answers(Model& model, const OccasionLoaded& loaded) {
-  for (const KnownClaim& claim : loaded.claims) {
-    if (claim.record.at.local_date != model.now.local_date) continue;
-    for (const Answer& answer : claim.record.answers) {
-      const checks::Rule* const rule = checks::find_rule(answer.rule);
-      if (rule == nullptr || rule->scope != checks::Scope::kDay) continue;
-      const DayAnswer given{loaded.occasion, model.now.local_date, answer};
-      if (std::ranges::find(model.day_answers, given) == model.day_answers.end()) {
-        model.day_answers.push_back(given);
-      }
-    }
-  }
-}
-
-void occasion_loaded(Turn& turn, OccasionLoaded loaded) {
-  Model& model = turn.model;
-  const auto* const opening = std::get_if<Opening>(&model.screen);
-  if (opening == nullptr || opening->occasion != loaded.occasion) return;  // went elsewhere
-  const std::string plot = opening->plot;
-  const bool review = opening->review;
-  for (KnownTrial& trial : model.trials) {
-    if (trial.plan.id() == loaded.trial) trial.as_sown = loaded.as_sown;
-  }
-  std::optional<Book> book = open_book(model, loaded);
-  if (!book) {
-    show_today(turn);
-    return turn.notice("notice.unknown_occasion");
-  }
-  for (const PersonId person : loaded.names_shown_to) {
-    model.names_shown.insert({person, loaded.occasion});
-  }
-  recall_day_answers(model, loaded);
-  if (review) return begin_review(turn, std::move(*book), std::move(loaded.open_bags));
-  if (!book->plots.empty()) {
-    // The first open plot: the one after the last, walking round.
-    const auto first = next_open(model, *book, book->plots.size() - 1);
-    book->present = place_of(*book, plot).value_or(first.value_or(0));
-  }
-  if (book->occasion.job == Job::kHarvest) {
-    return begin_harvest(turn, std::move(*book), std::move(loaded));
-  }
-  Rating rating;
-  rating.book = std::move(*book);
-  settle_focus(turn, rating);
-  model.screen = std::move(rating);
-}
-
-void bags_loaded(Turn& turn, BagsLoaded loaded) {
-  auto* const dry = on<DryWeights>(turn);
-  if (dry == nullptr) return;
-  dry->bags = std::move(loaded.bags);
-  dry->loaded = true;
-  std::ranges::sort(dry->bags, [](const OpenBag& a, const OpenBag& b) {
-    // Numbers as numbers: bag 9 before bag 10.
-    if (a.number.size() != b.number.size()) return a.number.size() < b.number.size();
-    return std::tie(a.number, a.filled, a.bag) < std::tie(b.number, b.filled, b.bag);
-  });
-  choose_unsaved(turn, *dry);
-}
-
-void failed(Turn& turn, const Failed& outcome) {
-  if (auto* const review = on<Review>(turn)) review->page = ReviewMap{};
-  if (on<Opening>(turn) != nullptr) turn.model.screen = OnToday{};
-  turn.notice("notice.load_failed", {}, outcome.error);
-}
-
 void take_in(Turn& turn, Intent intent) {
   Model& model = turn.model;
   std::visit(Overloaded{
@@ -274,9 +104,7 @@ void take_in(Turn& turn, Intent intent) {
                  [&](const KeyText& what) { key_text(turn, what); },
                  [&](const KeyErase&) { key_erase(turn); },
                  [&](const KeyDone&) { key_done(turn); },
-                 [&](const FocusField& what) {
-                   if (belongs(turn, what.field)) active_keypad(turn)->focus(what.field);
-                 },
+                 [&](const FocusField& what) { focus_field(turn, what.field); },
                  [&](const AnswerQuestion& what) { answer(turn, what); },
                  [&](const RetryUnsaved&) { retry(turn); },
                  [&](const DropUnsaved&) { drop(turn); },

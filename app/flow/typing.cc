@@ -1,0 +1,101 @@
+// Where letters and digits go, from a pad, a keyboard or a scanner.
+#include <algorithm>
+#include <variant>
+
+#include "app/flow/turn.h"
+
+namespace ligule::flow {
+namespace {
+
+// The texts that keys go to now; null where nothing is typed.
+Keypad* active_keypad(Turn& turn) {
+  return std::visit(Overloaded{
+                        [](SignIn& screen) { return &screen.keypad; },
+                        [](Rating& screen) {
+                          auto* const note = std::get_if<PadNote>(&screen.pad);
+                          return note == nullptr ? &screen.amount : &note->keypad;
+                        },
+                        [](Harvest& screen) {
+                          return std::visit([](auto& step) { return &step.keypad; }, screen.step);
+                        },
+                        [](DryWeights& screen) { return &screen.keypad; },
+                        [](Review& screen) {
+                          auto* const history = std::get_if<PlotHistory>(&screen.page);
+                          const bool open = history != nullptr && history->mending;
+                          return open ? &history->mending->keypad : nullptr;
+                        },
+                        [](auto&) { return static_cast<Keypad*>(nullptr); },
+                    },
+                    turn.model.screen);
+}
+
+// A key on a score's or ladder's pad is the step of that name; elsewhere it is typed.
+bool chose_by_key(Turn& turn, const std::string& text) {
+  auto* const rating = on<Rating>(turn);
+  if (rating == nullptr || std::holds_alternative<PadNote>(rating->pad)) return false;
+  if (rating->focus.empty()) return true;
+  const Book& book = rating->book;
+  const Scale* const scale =
+      scale_of(turn.model, trial_of(turn.model, book), book.plots.at(book.present), rating->focus);
+  if (scale == nullptr || scale->steps.empty()) return false;
+  const auto step = std::ranges::find(scale->steps, text, &ScaleStep::code);
+  if (step != scale->steps.end()) {
+    choose_value(turn, *rating, {rating->focus, text}, Source::kTyped);
+  }
+  return true;
+}
+
+bool belongs(const Turn& turn, Field field) {
+  if (const auto* const harvest = std::get_if<Harvest>(&turn.model.screen)) {
+    const bool head =
+        field == Field::kMachine || field == Field::kCutWidth || field == Field::kStubble;
+    const bool form = field == Field::kPlot || field == Field::kGross || field == Field::kTare ||
+                      field == Field::kBag || field == Field::kSampleFresh;
+    return std::holds_alternative<RunHead>(harvest->step) ? head : form;
+  }
+  if (!std::holds_alternative<DryWeights>(turn.model.screen)) return false;
+  return field == Field::kDryBag || field == Field::kDryWeight;
+}
+
+}  // namespace
+
+void key_text(Turn& turn, const KeyText& intent) {
+  if (chose_by_key(turn, intent.text)) return;
+  Keypad* const keypad = active_keypad(turn);
+  if (keypad == nullptr) return;
+  keypad->type(intent.text);
+  auto* const dry = on<DryWeights>(turn);
+  // Another number is another bag: the weight being typed belongs to neither.
+  if (dry != nullptr && keypad->active() == Field::kDryBag) dry->chosen.reset();
+}
+
+void key_erase(Turn& turn) {
+  auto* const rating = on<Rating>(turn);
+  if (rating != nullptr && !std::holds_alternative<PadNote>(rating->pad)) {
+    return erase_amount(turn, *rating);
+  }
+  Keypad* const keypad = active_keypad(turn);
+  if (keypad == nullptr) return;
+  keypad->erase();
+  auto* const dry = on<DryWeights>(turn);
+  if (dry != nullptr && keypad->active() == Field::kDryBag) dry->chosen.reset();
+}
+
+void key_done(Turn& turn) {
+  if (const auto* const screen = on<SignIn>(turn)) {
+    const std::string typed = screen->keypad.text(Field::kInitials);
+    return sign_in(turn, typed);
+  }
+  if (auto* const rating = on<Rating>(turn)) {
+    if (std::holds_alternative<PadNote>(rating->pad)) return keep_note(turn, *rating);
+    return keep_amount(turn, *rating);
+  }
+  if (auto* const harvest = on<Harvest>(turn)) return harvest_done(turn, *harvest);
+  if (auto* const dry = on<DryWeights>(turn)) return dry_done(turn, *dry);
+}
+
+void focus_field(Turn& turn, Field field) {
+  if (belongs(turn, field)) active_keypad(turn)->focus(field);
+}
+
+}  // namespace ligule::flow
