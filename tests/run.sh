@@ -5,6 +5,7 @@
 #   tests/run.sh format   clang-format on the whole tree, shellcheck on the scripts
 #   tests/run.sh tidy     clang-tidy-19 without its path analyzer on changed files, after `format`
 #   tests/run.sh asan     storage, sync and their tests under AddressSanitizer and UBSan
+#   tests/run.sh bench    figures against a peer measured in the same run; judges nothing
 #   tests/run.sh ci       build and tests, the demonstration's day, format, tidy on changed files (12 minutes at most), asan:
 #                         what .ci/run calls
 #   tests/run.sh full     the same with clang-tidy and its path analyzer on every file
@@ -97,13 +98,19 @@ asan() {
   build build-asan -DLIGULE_SANITIZE=ON -DLIGULE_APP=OFF
 }
 
+bench() {
+  build build
+  python3 -B tests/bench/report.py build/frames_bench
+  passed=$((passed + 1))
+}
+
 word=${1:-}
 [[ $# -le 1 ]] || { echo "tests/run.sh: one word at most; got: $*" >&2; exit 2; }
 case $word in
-  '' | format | tidy | asan | ci | full) ;;
+  '' | format | tidy | asan | bench | ci | full) ;;
   -h | --help | help) sed -n '2,/^[^#]/s/^# \{0,1\}//p' "${BASH_SOURCE[0]}"; exit 0 ;;
   *)
-    echo "tests/run.sh: no such word: $word (there are format, tidy, asan, ci, full, or none)" >&2
+    echo "tests/run.sh: no such word: $word (there are format, tidy, asan, bench, ci, full, or none)" >&2
     exit 2
     ;;
 esac
@@ -128,6 +135,7 @@ case $word in
   ci) step "tidy on changed files" tidy changed --minutes 12 ;;
   full) step "tidy on every file" tidy all ;;
 esac
+[[ $word != bench ]] || step bench bench
 case $word in
   asan | ci | full)
     step "sanitizer build" asan

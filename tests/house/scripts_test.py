@@ -36,7 +36,7 @@ class RunScript(unittest.TestCase):
     def test_help_lists_every_word(self):
         done = run(TREE / "tests/run.sh", "--help")
         self.assertEqual(done.returncode, 0)
-        for word in ("format", "tidy", "asan", "ci", "full"):
+        for word in ("format", "tidy", "asan", "bench", "ci", "full"):
             self.assertIn(f"tests/run.sh {word} ", done.stdout)
 
 

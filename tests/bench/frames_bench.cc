@@ -1,0 +1,186 @@
+// How long a frame takes to build and to draw, against a bare frame of the drawing library, and how
+// many frames are drawn while nothing happens.
+//
+// tests/bench/report.py pairs X with X:peer. The peer draws as many plain buttons as our screen has
+// widgets, with the same window, fonts and rasteriser: what it costs is what any screen of that
+// many keys must cost.
+#include <benchmark/benchmark.h>
+#include <imgui.h>
+
+#include <chrono>
+#include <cmath>
+#include <thread>
+
+#include "app/platform/loop.h"
+#include "app/program/application.h"
+#include "app/program/drive.h"
+#include "app/program/station.h"
+#include "app/screens/screens.h"
+#include "storage/files/definitions.h"
+#include "tests/app/program/invented_site.h"
+#include "tests/app/screens/sample_views.h"
+
+namespace {
+
+using namespace ligule;
+using Clock = std::chrono::steady_clock;
+
+constexpr platform::Size kGlass{1920, 1200};
+constexpr double kPpi = 226;
+
+std::unique_ptr<platform::Window> window() {
+  platform::WindowOptions options;
+  options.headless = true;
+  options.size = kGlass;
+  options.ppi = kPpi;
+  return program_test::need(platform::Window::open(options));
+}
+
+double seconds_since(Clock::time_point start) {
+  return std::chrono::duration<double>(Clock::now() - start).count();
+}
+
+enum class Part { kBuild, kWhole };  // up to the triangles, or with their pixels
+
+// Frames of one screen, by what draws it.
+template <class Draw>
+void frames(benchmark::State& state, platform::Window& glass, Part part, const Draw& draw) {
+  for (auto _ : state) {
+    const auto start = Clock::now();
+    if (!glass.begin_frame({}, 0.016)) state.SkipWithError(one_line(glass.error()).c_str());
+    draw();
+    const double built = seconds_since(start);
+    glass.end_frame();
+    state.SetIterationTime(part == Part::kBuild ? built : seconds_since(start));
+  }
+}
+
+flow::View screen(const std::string& name) {
+  if (name == "rate") return screens::tests::sample_rate(0);
+  if (name == "review") return screens::tests::review_stand();
+  return screens::tests::busy_today();
+}
+
+void ours(benchmark::State& state, const std::string& name, Part part) {
+  const auto glass = window();
+  touch::Ui ui(*glass, touch::Look{});
+  screens::Scratch scratch;
+  const flow::View view = screen(name);
+  std::vector<flow::Intent> out;
+  std::int64_t now = 0;
+  const auto draw = [&] {
+    ui.begin({}, now += 16);
+    screens::draw(ui, screens::tests::english(), view, {}, scratch, out);
+    ui.end();
+  };
+  // The first frames build fonts and learn sizes.
+  for (int n = 0; n < 6 && glass->begin_frame({}, 0.016); ++n) {
+    draw();
+    glass->end_frame();
+  }
+  frames(state, *glass, part, draw);
+  state.counters["widgets"] = static_cast<double>(ui.seen().widgets.size());
+}
+
+// As many keys as the screen of that name has widgets.
+std::size_t widgets_of(const std::string& name) {
+  const auto glass = window();
+  touch::Ui ui(*glass, touch::Look{});
+  screens::Scratch scratch;
+  std::vector<flow::Intent> out;
+  const flow::View view = screen(name);
+  for (std::int64_t n = 1; n <= 6 && glass->begin_frame({}, 0.016); ++n) {
+    ui.begin({}, 16 * n);
+    screens::draw(ui, screens::tests::english(), view, {}, scratch, out);
+    ui.end();
+    glass->end_frame();
+  }
+  return ui.seen().widgets.size();
+}
+
+void bare(benchmark::State& state, const std::string& name, Part part) {
+  const std::size_t keys = widgets_of(name);
+  const auto glass = window();
+  std::vector<std::string> labels;
+  labels.reserve(keys);
+  for (std::size_t n = 0; n < keys; ++n) labels.push_back(std::to_string(n));
+  const auto columns =
+      std::max<std::size_t>(1, static_cast<std::size_t>(std::sqrt(static_cast<double>(keys))));
+  const ImVec2 key{static_cast<float>(kGlass.width) / static_cast<float>(columns) - 12, 90};
+  const auto draw = [&] {
+    ImGui::SetNextWindowPos({0, 0});
+    ImGui::SetNextWindowSize({static_cast<float>(kGlass.width), static_cast<float>(kGlass.height)});
+    ImGui::Begin("keys", nullptr, ImGuiWindowFlags_NoDecoration);
+    for (std::size_t n = 0; n < keys; ++n) {
+      if (n % columns != 0) ImGui::SameLine();
+      ImGui::Button(labels[n].c_str(), key);
+    }
+    ImGui::End();
+  };
+  frames(state, *glass, part, draw);
+  state.counters["widgets"] = static_cast<double>(keys);
+}
+
+// The real program in a real ledger, left alone on the rating card with its flashes over: frames in
+// a second of the machine's own time. The clock on the screen may ask for one a minute.
+void idle(benchmark::State& state) {
+  const program_test::InventedSite site;
+  site.enrol();
+  const auto files = files::real_file_system();
+  auto station = program_test::need(program::open_station(
+      *files, {site.ledger(), parse_date(program_test::kDay).value(), false}));
+  const auto glass = window();
+  const auto now = program::stamps(*station.clock, station.zone);
+  work::Settings settings;
+  settings.definitions = files::load_definitions(*files, LIGULE_SOURCE_ASSETS).value();
+  settings.now = now;
+  settings.season_folder = site.file("season-files");
+  settings.wake = platform::Window::wake;
+  const auto worker = program_test::need(work::Worker::start(
+      std::move(station.ledger), *files, std::move(station.ids), std::move(settings)));
+  touch::Ui ui(*glass, touch::Look{});
+  platform::Sound sound(true);
+  program::Application application(
+      {ui, *station.clock, sound, *worker, screens::tests::english(), now});
+  platform::Loop loop(*glass, application, *station.clock);
+  for (int n = 0; n < 20; ++n) {  // start, and whatever the first second still shows
+    if (!loop.settle(5000)) state.SkipWithError("the program does not come to rest");
+    std::this_thread::sleep_for(std::chrono::milliseconds(50));
+  }
+  std::int64_t drawn = 0;
+  for (auto _ : state) {
+    const std::int64_t before = loop.frames();
+    const auto start = Clock::now();
+    while (seconds_since(start) < 1) {
+      if (!loop.turn()) state.SkipWithError("the program stopped drawing");
+      glass->wait(20);
+    }
+    state.SetIterationTime(seconds_since(start));
+    drawn += loop.frames() - before;
+  }
+  state.counters["frames"] =
+      benchmark::Counter(static_cast<double>(drawn), benchmark::Counter::kIsRate);
+}
+
+void add(const std::string& name) {
+  for (const auto& [part, title] :
+       {std::pair{Part::kBuild, "build"}, std::pair{Part::kWhole, "draw"}}) {
+    const std::string full = std::string("frame/") + title + "/" + name;
+    benchmark::RegisterBenchmark(full.c_str(), [name, part](auto& state) {
+      ours(state, name, part);
+    })->UseManualTime();
+    benchmark::RegisterBenchmark((full + ":peer").c_str(), [name, part](auto& state) {
+      bare(state, name, part);
+    })->UseManualTime();
+  }
+}
+
+}  // namespace
+
+int main(int count, char** words) {
+  for (const char* name : {"today", "rate", "review"}) add(name);
+  benchmark::RegisterBenchmark("idle", idle)->UseManualTime()->Iterations(3);
+  benchmark::Initialize(&count, words);
+  if (benchmark::ReportUnrecognizedArguments(count, words)) return 2;
+  benchmark::RunSpecifiedBenchmarks();
+}
