@@ -1,6 +1,6 @@
 // The words on the screen, by key, in the language of the person who holds the tablet.
 //
-// One file a language in assets/words (en.json, later es.json) holds all of them; sources hold keys
+// One file a language in assets/words (en.json, es.json) holds all of them; sources hold keys
 // only ("rate.later"). Somebody above reads the file and hands the texts in: this room reads none.
 // Texts may ask for arguments by place: "{0} of {1} plots".
 #pragma once

@@ -63,6 +63,17 @@ std::string shortened(const ImFont& font, std::string_view text, float width) {
   return std::string(text.substr(0, keep)) + std::string(kEllipsis);
 }
 
+// Whether a line begins inside a word. Names of files and the like have to be broken somewhere.
+bool breaks_a_word(std::string_view whole, std::string_view line) {
+  constexpr std::size_t kLongestWord = 20;  // bytes
+  const auto at = static_cast<std::size_t>(line.data() - whole.data());
+  const auto ends = [](char c) { return c == ' ' || c == '\n'; };
+  if (at == 0 || at >= whole.size() || ends(whole[at - 1]) || ends(whole[at])) return false;
+  const std::size_t before = whole.find_last_of(" \n", at);
+  const std::size_t from = before == std::string_view::npos ? 0 : before + 1;
+  return std::min(whole.find_first_of(" \n", at), whole.size()) - from <= kLongestWord;
+}
+
 // Where capitals stand inside a line box.
 struct Capitals {
   float top;
@@ -128,6 +139,7 @@ float text(Ui& ui, const Rect& rect, const Text& text) {
   } else if (width_of(letters, lines.back()) > rect.width() + 0.5F) {
     cut = true;
   }
+  for (const std::string_view line : wrapped) cut = cut || breaks_a_word(text.text, line);
 
   const float block = step * static_cast<float>(lines.size() - 1);
   float top = rect.top;

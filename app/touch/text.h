@@ -22,7 +22,8 @@ struct Text {
       false;  // the widget it lies in is already entered under this text: only report a cut
 };
 
-// Draws inside rect; what does not fit is shortened and counts as a fault unless may_cut.
+// Draws inside rect; what does not fit is shortened and counts as a fault unless may_cut, and so
+// does a word that goes on in the next line.
 // Returns the height taken.
 float text(Ui& ui, const Rect& rect, const Text& text);
 

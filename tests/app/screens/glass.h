@@ -17,7 +17,8 @@ struct Device {
   platform::Size size;
   double ppi;
 };
-// Names a tablet in test names.
+// Names a tablet in test names; what it is called itself is the test library's.
+// NOLINTNEXTLINE(readability-identifier-naming)
 inline void PrintTo(const Device& device, std::ostream* out) {
   *out << device.name;
 }

@@ -65,12 +65,18 @@ std::set<std::string> quoted(std::initializer_list<const char*> folders) {
   return found;
 }
 
-std::set<std::string> keys() {
+using Texts = Language::Texts;
+
+Texts texts_of(std::string_view language) {
   const auto files = files::real_file_system();
-  const auto words = files::load_words(*files, LIGULE_SOURCE_ASSETS, "en");
+  const auto words = files::load_words(*files, LIGULE_SOURCE_ASSETS, language);
+  if (!words) ADD_FAILURE() << one_line(words.error().front());
+  return words ? words->texts : Texts();
+}
+
+std::set<std::string> keys() {
   std::set<std::string> all;
-  if (words)
-    for (const auto& [key, text] : words->texts) all.insert(key);
+  for (const auto& [key, text] : texts_of("en")) all.insert(key);
   return all;
 }
 
@@ -161,12 +167,96 @@ TEST(EnglishWords, EveryMeasureAndStepAPersonMeetsHasItsWords) {
 }
 
 TEST(EnglishWords, CrewsReadNoWordsOfTheMachineRoom) {
-  const auto files = files::real_file_system();
-  const auto words = files::load_words(*files, LIGULE_SOURCE_ASSETS, "en");
-  ASSERT_TRUE(words);
   const std::regex inner("\\b(ledger|stream|digest|database)\\b", std::regex::icase);
-  for (const auto& [key, text] : words->texts)
+  for (const auto& [key, text] : texts_of("en"))
     EXPECT_FALSE(std::regex_search(text, inner)) << key << ": " << text;
+}
+
+TEST(SpanishWords, CrewsReadNoWordsOfTheMachineRoom) {
+  const std::regex inner("\\b(libro mayor|flujo|hash|base de datos)\\b", std::regex::icase);
+  for (const auto& [key, text] : texts_of("es"))
+    EXPECT_FALSE(std::regex_search(text, inner)) << key << ": " << text;
+}
+
+// --- the other languages say the same ---
+
+// Code and texts of every language but English.
+std::map<std::string, Texts> others() {
+  const auto files = files::real_file_system();
+  std::map<std::string, Texts> all;
+  const auto codes = files::languages(*files, LIGULE_SOURCE_ASSETS).value();
+  for (const std::string& code : codes)
+    if (code != "en") all.emplace(code, texts_of(code));
+  return all;
+}
+
+// The places in a text that the program fills, in order of number: "{0}{0}{1}".
+std::string places(const std::string& text) {
+  std::multiset<std::string> found;
+  const std::regex place("\\{[0-9]\\}");
+  for (std::sregex_iterator at(text.begin(), text.end(), place), end; at != end; ++at)
+    found.insert(at->str());
+  std::string all;
+  for (const std::string& each : found) all += each;
+  return all;
+}
+
+TEST(OtherLanguages, SpanishIsOneOfThem) {
+  EXPECT_TRUE(others().contains("es"));
+}
+
+TEST(OtherLanguages, HaveTheKeysOfEnglishAndNoMore) {
+  const Texts english = texts_of("en");
+  for (const auto& [code, texts] : others()) {
+    for (const auto& [key, text] : english) EXPECT_TRUE(texts.contains(key)) << code << ": " << key;
+    for (const auto& [key, text] : texts) EXPECT_TRUE(english.contains(key)) << code << ": " << key;
+  }
+}
+
+TEST(OtherLanguages, FillTheSamePlaces) {
+  const Texts english = texts_of("en");
+  for (const auto& [code, texts] : others())
+    for (const auto& [key, text] : texts) {
+      const auto at = english.find(key);
+      if (at == english.end()) continue;
+      EXPECT_EQ(places(text), places(at->second)) << code << ": " << key;
+    }
+}
+
+TEST(OtherLanguages, LeaveNothingInEnglish) {
+  // Short texts and those of signs alone may well be the same; these words are.
+  const std::set<std::string> same{"Vigor"};
+  const std::regex word("[A-Za-z]{4}");
+  const Texts english = texts_of("en");
+  for (const auto& [code, texts] : others())
+    for (const auto& [key, text] : texts) {
+      if (!std::regex_search(text, word) || same.contains(text)) continue;
+      const auto at = english.find(key);
+      if (at == english.end()) continue;
+      EXPECT_NE(text, at->second) << code << ": " << key;
+    }
+}
+
+// A text that lost its last sentence in translation would pass everything above: as many
+// sentences, lines and colons-and-semicolons in a caution.
+TEST(OtherLanguages, SayCautionsWhole) {
+  const auto parts = [](const std::string& text) {
+    return std::ranges::count_if(text, [](char c) { return c == '.' || c == ':'; });
+  };
+  const Texts english = texts_of("en");
+  for (const auto& [code, texts] : others())
+    for (const auto& [key, text] : english) {
+      if (!key.starts_with("caution.") || !texts.contains(key)) continue;
+      EXPECT_EQ(parts(texts.at(key)), parts(text)) << code << ": " << key;
+    }
+}
+
+TEST(SpanishWords, CautionsNameWhatMustBeDone) {
+  const Language& words = tests::spanish();
+  for (const char* must : {"pare", "toma de fuerza", "apague el motor", "nada gire", "manual"})
+    EXPECT_THAT(std::string(words("caution.harvest")), testing::HasSubstr(must));
+  for (const char* must : {"guantes", "aire", "apague", "quemado", "manual"})
+    EXPECT_THAT(std::string(words("caution.oven")), testing::HasSubstr(must));
 }
 
 }  // namespace

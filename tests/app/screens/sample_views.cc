@@ -10,16 +10,27 @@ namespace ligule::screens::tests {
 
 using flow::Mark;
 
+namespace {
+
+Language language(std::string_view code) {
+  const auto files = files::real_file_system();
+  auto loaded = files::load_words(*files, LIGULE_SOURCE_ASSETS, code);
+  if (!loaded) {
+    ADD_FAILURE() << one_line(loaded.error().front());
+    return Language();
+  }
+  return Language(std::move(loaded->texts));
+}
+
+}  // namespace
+
 const Language& english() {
-  static const Language words = [] {
-    const auto files = files::real_file_system();
-    auto loaded = files::load_words(*files, LIGULE_SOURCE_ASSETS, "en");
-    if (!loaded) {
-      ADD_FAILURE() << one_line(loaded.error().front());
-      return Language();
-    }
-    return Language(std::move(loaded->texts));
-  }();
+  static const Language words = language("en");
+  return words;
+}
+
+const Language& spanish() {
+  static const Language words = language("es");
   return words;
 }
 

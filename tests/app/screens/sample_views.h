@@ -6,8 +6,9 @@
 
 namespace ligule::screens::tests {
 
-// assets/words/en.json.
+// assets/words/en.json and es.json.
 [[nodiscard]] const Language& english();
+[[nodiscard]] const Language& spanish();
 
 [[nodiscard]] flow::HeadView sample_head();
 

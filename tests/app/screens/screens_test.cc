@@ -3,6 +3,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <optional>
 #include <set>
 
 #include "tests/app/screens/glass.h"
@@ -66,8 +67,9 @@ std::vector<Scene> scenes() {
           {"days-end-copied", days_end_copied()}};
 }
 
-Glass::Draw drawing(const Scene& scene, Scratch& scratch, std::vector<flow::Intent>& out) {
-  return [&](touch::Ui& ui) { draw(ui, english(), scene.view, scene.overlay, scratch, out); };
+Glass::Draw drawing(const Scene& scene, Scratch& scratch, std::vector<flow::Intent>& out,
+                    const Language& words = english()) {
+  return [&](touch::Ui& ui) { draw(ui, words, scene.view, scene.overlay, scratch, out); };
 }
 
 // Texts of one layer that lie on each other, or on a key they do not belong to.
@@ -95,46 +97,44 @@ std::vector<std::string> overlapping_texts(const touch::Register& seen) {
   return faults;
 }
 
-class EveryScreen : public testing::TestWithParam<Device> {};
-
-TEST_P(EveryScreen, StandsWithoutAFaultInBothThemes) {
-  const Device& device = GetParam();
-  for (const bool dusk : {false, true}) {
-    Glass glass(device, {.dusk = dusk});
-    for (const Scene& scene : scenes()) {
-      Scratch scratch;
-      scratch.harvest_caution_read = scratch.oven_caution_read = !scene.name.ends_with("caution");
-      std::vector<flow::Intent> out;
-      const auto& seen = glass.show(drawing(scene, scratch, out));
-      const std::string where = scene.name + " on " + std::string(device.name);
-      EXPECT_THAT(touch::geometry_faults(seen), testing::IsEmpty()) << where;
-      EXPECT_THAT(overlapping_texts(seen), testing::IsEmpty()) << where;
-      EXPECT_TRUE(out.empty()) << where << " sends without a tap";
-      if (!dusk || device.name.starts_with("10in"))
-        glass.save(scene.name + "-" + std::string(device.name) + (dusk ? "-dusk" : ""));
-    }
-  }
-}
-
-TEST_P(EveryScreen, StandsWithGlovesAndTheLeftHand) {
-  const Device& device = GetParam();
-  for (const touch::Look& look :
-       {touch::Look{.gloves = true}, touch::Look{.hand = touch::Hand::kLeft}}) {
+class EveryScreen : public testing::TestWithParam<Device> {
+ protected:
+  // Draws every scene with this look, and asks whether it stands. mark: what pictures are called
+  // after scene and tablet; without it none are left.
+  void check(const touch::Look& look, const Language& words, std::string_view what,
+             const std::optional<std::string>& mark) {
+    const Device& device = GetParam();
     Glass glass(device, look);
     for (const Scene& scene : scenes()) {
       Scratch scratch;
       scratch.harvest_caution_read = scratch.oven_caution_read = !scene.name.ends_with("caution");
       std::vector<flow::Intent> out;
-      const auto& seen = glass.show(drawing(scene, scratch, out));
-      const std::string where = scene.name + " on " + std::string(device.name) +
-                                (look.gloves ? " with gloves" : " left-handed");
+      const auto& seen = glass.show(drawing(scene, scratch, out, words));
+      const std::string name = scene.name + "-" + std::string(device.name);
+      const std::string where = name + " " + std::string(what);
       EXPECT_THAT(touch::geometry_faults(seen), testing::IsEmpty()) << where;
       EXPECT_THAT(overlapping_texts(seen), testing::IsEmpty()) << where;
-      if (device.name.starts_with("8in"))
-        glass.save(scene.name + "-" + std::string(device.name) +
-                   (look.gloves ? "-gloves" : "-left"));
+      EXPECT_TRUE(out.empty()) << where << " sends without a tap";
+      if (mark) glass.save(name + *mark);
     }
   }
+  // The tablet with the least room.
+  [[nodiscard]] static bool small() { return GetParam().name.starts_with("8in"); }
+};
+
+TEST_P(EveryScreen, StandsWithoutAFaultInBothThemes) {
+  check({}, english(), "on paper", "");
+  const bool pictures = GetParam().name.starts_with("10in");
+  check({.dusk = true}, english(), "at dusk",
+        pictures ? std::optional<std::string>("-dusk") : std::nullopt);
+}
+
+TEST_P(EveryScreen, StandsWithGlovesAndTheLeftHand) {
+  const auto mark = [](const char* name) {
+    return small() ? std::optional<std::string>(name) : std::nullopt;
+  };
+  check({.gloves = true}, english(), "with gloves", mark("-gloves"));
+  check({.hand = touch::Hand::kLeft}, english(), "left-handed", mark("-left"));
 }
 
 // A sign that nobody explains is noise.
@@ -147,11 +147,22 @@ TEST_P(EveryScreen, ExplainsEverySignOfTheMap) {
     EXPECT_TRUE(touch::shows(seen, word)) << word << " on " << GetParam().name;
 }
 
-INSTANTIATE_TEST_SUITE_P(Tablets, EveryScreen, testing::ValuesIn(kDevices), [](const auto& tablet) {
+// Where there is least room, Spanish has less: its words are longer.
+class TightScreen : public EveryScreen {};
+
+TEST_P(TightScreen, StandsInSpanish) {
+  check({}, spanish(), "in Spanish", "-es");
+  check({.gloves = true}, spanish(), "in Spanish with gloves", "-es-gloves");
+}
+
+std::string name_of_tablet(const testing::TestParamInfo<Device>& tablet) {
   std::string name(tablet.param.name);
   std::ranges::replace(name, '-', '_');
   return name;
-});
+}
+INSTANTIATE_TEST_SUITE_P(Tablets, EveryScreen, testing::ValuesIn(kDevices), name_of_tablet);
+INSTANTIATE_TEST_SUITE_P(Tablets, TightScreen, testing::Values(kDevices[0], kDevices[1]),
+                         name_of_tablet);
 
 // --- what a tap asks for ---
 

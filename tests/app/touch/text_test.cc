@@ -55,6 +55,20 @@ TEST(TextFit, TwoLinesInAStripForOneAreAFault) {
   EXPECT_THAT(geometry_faults(bench.seen()), ElementsAre(HasSubstr("is shortened")));
 }
 
+TEST(TextFit, AWordThatGoesOnInTheNextLineIsAFault) {
+  const auto faults = [](std::string_view words) {
+    Bench bench([&](Ui& ui) {
+      const float width = text_width(ui, "establish", Font::kBody);
+      text(ui, {50, 50, 50 + width, 300}, {.text = words, .lines = 6});
+    });
+    return geometry_faults(bench.seen()).size();
+  };
+  EXPECT_EQ(faults("an establishment"), 1U);
+  EXPECT_EQ(faults("an establish ment"), 0U);
+  // The name of a file has to be broken somewhere.
+  EXPECT_EQ(faults("season-0195d742-4780-70b3.zip"), 0U);
+}
+
 TEST(TextFit, NoRoomIsReported) {
   Bench bench([](Ui& ui) { text(ui, {}, {.text = "Plot"}); });
   EXPECT_THAT(geometry_faults(bench.seen()), ElementsAre("no room for \"Plot\""));
