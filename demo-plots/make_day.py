@@ -35,11 +35,33 @@ def rows_of(name):
         return list(csv.DictReader(file))
 
 
+def stakes_asked(trial):
+    """Plots before which the program asks which stake one sees: where the path turns, and its last one."""
+    with open(HERE / "plans" / trial / "plots.csv", encoding="utf-8", newline="") as file:
+        path = sorted(csv.DictReader(file), key=lambda plot: int(plot["path"]))
+    turns = [plot for before, plot in zip([None, *path], path)
+             if before is None or (before["row"], before["block"]) != (plot["row"], plot["block"])]
+    return {plot["number"] for plot in [*turns, path[-1]]}
+
+
 class Script:
     """One drive file, action by action."""
 
     def __init__(self, about):
         self.lines = [f"# {line}" for line in about]
+        self.to_agree = set()
+
+    def open(self, trial, label):
+        """Opens a rating or cutting from Today; every turn of its path is asked about once."""
+        self.tap(label)
+        self.to_agree = stakes_asked(trial)
+
+    def arrive(self, plot):
+        """The program has come to the plot: one stands there, and says so where it asks."""
+        self.do("expect", plot)
+        if plot in self.to_agree:
+            self.tap(f"Stake/{plot}")
+            self.to_agree.remove(plot)
 
     def text(self):
         return "\n".join(self.lines) + "\n"
@@ -87,7 +109,7 @@ class Script:
 
 def rate_plot(script, row, measures):
     """All measures of one plot, in the card's order; the note first, for the last tile moves on to the next plot."""
-    script.do("expect", row["plot"])
+    script.arrive(row["plot"])
     if row["note"]:
         script.note(row["note"])
     for measure in measures:
@@ -98,20 +120,22 @@ def rate_plot(script, row, measures):
 def rate_seedlings(script, rows):
     measures = ["percent_stand", "seedling_vigor"]
     script.say("Rate the seedlings of SS26, three weeks after sowing")
-    script.tap("SS26/2026-seedlings/Rate")
+    script.open("SS26", "SS26/2026-seedlings/Rate")
+    script.do("expect", "Which stake do you see?")
+    script.shot("21-stake")
     put_off, mistap = rows[17], rows[5]
     for index, row in enumerate(rows):
         if index == 1:
             script.shot("03-rate-stand")
         if row is put_off:
             script.say(f"A sprayer stands on plot {row['plot']}: later")
-            script.do("expect", row["plot"])
+            script.arrive(row["plot"])
             script.tap("Later")
             continue
         if row is mistap:
             wrong = "1" if row["seedling_vigor"] != "1" else "2"
             script.say(f"A wrong tile at plot {row['plot']}, taken back in one tap")
-            script.do("expect", row["plot"])
+            script.arrive(row["plot"])
             script.tap(f"Stand/{row['percent_stand']}")
             script.shot("04-rate-vigor")
             script.tap(f"Vigor/{wrong}", "Take back", f"Vigor/{row['seedling_vigor']}")
@@ -126,7 +150,7 @@ def rate_seedlings(script, rows):
 
 
 def weigh_plot(script, row, gross=None):
-    script.do("expect", row["plot"])
+    script.arrive(row["plot"])
     script.digits("Harvest", gross or row["gross_kg"])
     script.tap("Bag")
     script.digits("Harvest", row["bag"])
@@ -136,7 +160,7 @@ def weigh_plot(script, row, gross=None):
 
 def weigh_cutting(script, rows):
     script.say("The first cutting of AL24: head of the run, once")
-    script.tap("AL24/2026-cut-1/Weigh")
+    script.open("AL24", "AL24/2026-cut-1/Weigh")
     script.shot("06-caution")
     script.tap("Understood")
     script.do("type", "flail 2\n36 in\n3 in")
@@ -148,7 +172,7 @@ def weigh_cutting(script, rows):
     wrong = f"0.{held['gross_kg'].replace('.', '')}"
     for index, row in enumerate(rows):
         if index == 0:
-            script.do("expect", row["plot"])
+            script.arrive(row["plot"])
             script.tap("Tare")
             script.digits("Harvest", row["tare_kg"])
             script.tap("Gross")
@@ -181,11 +205,11 @@ def weigh_cutting(script, rows):
 
 def rate_cut_plots(script, rows, word):
     measures = ["percent_stand", "maturity", "stubble_height"]
-    script.tap(f"AL24/2026-after-cut-1/{word}")
+    script.open("AL24", f"AL24/2026-after-cut-1/{word}")
     pictured = False
     for row in rows:
         if row["note"] and not pictured:
-            script.do("expect", row["plot"])
+            script.arrive(row["plot"])
             script.tap("Note")
             script.do("type", row["note"])
             script.shot("10-rate-note")

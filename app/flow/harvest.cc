@@ -266,6 +266,7 @@ void harvest_done(Turn& turn, Harvest& harvest) {
     weighing.keypad.clear(Field::kPlot);
     const auto place = place_of(harvest.book, number);
     if (!place) return refuse(turn, weighing, Field::kPlot, "notice.unknown_plot", {number});
+    went_to_stake(turn, harvest.book, number);
     return go_to(turn, harvest.book, *place);
   }
   // Enter walks to what is still empty and keeps only a whole plot: a stray one would leave its bag

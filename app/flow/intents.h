@@ -46,8 +46,15 @@ struct PickPerson {
 struct GoToPlot {  // a tap on a stake
   std::string plot;
 };
-struct PutOff {};    // "Later": everything open on this plot, then on to the next open one
-struct TakeBack {};  // the last act of this sitting in this occasion
+struct NameStake {  // the answer to which stake one sees
+  std::string plot;
+};
+struct OtherStake {  // it is none of those offered: type its number, or go back to them
+  bool open = true;
+};
+struct LeaveSlipped {};  // the values are right where they are
+struct PutOff {};        // "Later": everything open on this plot, then on to the next open one
+struct TakeBack {};      // the last act of this sitting in this occasion
 struct TakeBackValue {
   std::string measure;
 };
@@ -178,12 +185,12 @@ struct NotCopied {
 using Intent =
     std::variant<Tick, SignOut, ShowToday, ShowDryWeights, ShowDaysEnd, OpenOccasion, KeyText,
                  KeyErase, KeyDone, FocusField, AnswerQuestion, RetryUnsaved, DropUnsaved,
-                 DismissNotice, PickPerson, GoToPlot, PutOff, TakeBack, TakeBackValue, ShowNames,
-                 DeclareDone, FocusMeasure, ChooseValue, ShowFine, StepAmount, KeepAmount, OpenNote,
-                 KeepNote, CloseNote, ChooseSurface, StartRun, KeepPlot, ChooseBag, KeepDry,
-                 ShowReview, ReviewOccasion, ListOccasions, ReviewMeasure, ShowHistory, MendValue,
-                 MendBy, ChooseMended, MendFor, ReviewBack, SealDay, CopyTo, Started, TodayLoaded,
-                 OccasionLoaded, HistoryLoaded, BagsLoaded, Failed, Kept, NotKept, Sealed,
-                 NotSealed, Copied, NotCopied>;
+                 DismissNotice, PickPerson, GoToPlot, NameStake, OtherStake, LeaveSlipped, PutOff,
+                 TakeBack, TakeBackValue, ShowNames, DeclareDone, FocusMeasure, ChooseValue,
+                 ShowFine, StepAmount, KeepAmount, OpenNote, KeepNote, CloseNote, ChooseSurface,
+                 StartRun, KeepPlot, ChooseBag, KeepDry, ShowReview, ReviewOccasion, ListOccasions,
+                 ReviewMeasure, ShowHistory, MendValue, MendBy, ChooseMended, MendFor, ReviewBack,
+                 SealDay, CopyTo, Started, TodayLoaded, OccasionLoaded, HistoryLoaded, BagsLoaded,
+                 Failed, Kept, NotKept, Sealed, NotSealed, Copied, NotCopied>;
 
 }  // namespace ligule::flow

@@ -112,6 +112,35 @@ struct Slot {
   auto operator<=>(const Slot&) const = default;
 };
 
+// What a person said when the program asked which stake they see, or a stake they went to of
+// themselves.
+struct StakeAnswer {
+  PersonId person;
+  OccasionId occasion;
+  Stamp at;
+  std::string asked;      // where the program was; empty: nobody was asked
+  std::string named;      // the number they see
+  bool answered = false;  // to the question
+
+  bool operator==(const StakeAnswer&) const = default;
+};
+// How a stake is being named that is none of those offered.
+struct StakeEntry {
+  bool other = false;  // its number is being typed
+  Keypad keypad{Field::kPlot};
+
+  bool operator==(const StakeEntry&) const = default;
+};
+// Values that may belong to other plots: a person stands elsewhere than the program thought.
+struct Slipped {
+  std::string from;  // first and last plot along the path that got a value since they agreed
+  std::string to;
+  int by = 0;            // places along the path that the values would have to go on
+  std::string expected;  // where the program was
+
+  bool operator==(const Slipped&) const = default;
+};
+
 // An occasion that is open: everything standing in it.
 struct Book {
   std::size_t trial = 0;  // in Model::trials
@@ -122,6 +151,8 @@ struct Book {
   std::vector<Act> done;            // acts of this sitting that can be taken back, oldest first
   std::size_t present = 0;
   std::optional<std::size_t> last;  // the plot that was just left
+  StakeEntry stake;
+  std::optional<Slipped> slipped;  // until somebody says what is to be done about it
 
   bool operator==(const Book&) const = default;
 };
@@ -288,6 +319,7 @@ struct Model {
   std::vector<DayAnswer> day_answers;
   std::optional<Notice> notice;
   std::set<std::pair<PersonId, OccasionId>> names_shown;  // these rate no longer blind
+  std::vector<StakeAnswer> stakes;                        // oldest first
 
   SealSteps seal_steps;
   Screen screen;

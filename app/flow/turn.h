@@ -106,6 +106,12 @@ void sign_in(Turn& turn, std::string_view initials);
 void go_to(Turn& turn, Book& book, std::size_t place);  // rate and harvest alike
 void put_off(Turn& turn, Book& book);
 
+// stake.cc
+void name_stake(Turn& turn, Book& book, const std::string& plot);
+void other_stake(const Turn& turn, Book& book, bool open);
+// A person goes to a plot by its number: nobody need ask them about it.
+void went_to_stake(const Turn& turn, const Book& book, const std::string& plot);
+
 // rate.cc
 void settle_focus(const Turn& turn, Rating& rating);
 void choose_value(Turn& turn, Rating& rating, const ChooseValue& intent, Source source);

@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <variant>
 
+#include "app/flow/stake.h"
 #include "app/flow/turn.h"
 
 namespace ligule::flow {
@@ -45,6 +46,11 @@ bool chose_by_key(Turn& turn, const std::string& text) {
   return true;
 }
 
+// The book whose stake question, or what came of it, stands where values are entered.
+Book* asking_book(Turn& turn) {
+  return stake_in_the_way(turn.model) ? entry_book(turn.model.screen) : nullptr;
+}
+
 bool belongs(const Turn& turn, Field field) {
   if (const auto* const harvest = std::get_if<Harvest>(&turn.model.screen)) {
     const bool head =
@@ -60,6 +66,11 @@ bool belongs(const Turn& turn, Field field) {
 }  // namespace
 
 void key_text(Turn& turn, const KeyText& intent) {
+  if (Book* const book = asking_book(turn)) {
+    if (book->slipped) return;
+    if (book->stake.keypad.type(intent.text)) book->stake.other = true;
+    return;
+  }
   if (chose_by_key(turn, intent.text)) return;
   Keypad* const keypad = active_keypad(turn);
   if (keypad == nullptr) return;
@@ -70,6 +81,10 @@ void key_text(Turn& turn, const KeyText& intent) {
 }
 
 void key_erase(Turn& turn) {
+  if (Book* const book = asking_book(turn)) {
+    book->stake.keypad.erase();
+    return;
+  }
   auto* const rating = on<Rating>(turn);
   if (rating != nullptr && !std::holds_alternative<PadNote>(rating->pad)) {
     return erase_amount(turn, *rating);
@@ -82,6 +97,12 @@ void key_erase(Turn& turn) {
 }
 
 void key_done(Turn& turn) {
+  if (Book* const book = asking_book(turn)) {
+    // Without a number Enter says nothing: the stake is to be looked at.
+    const std::string typed = book->stake.keypad.text(Field::kPlot);
+    if (!typed.empty()) name_stake(turn, *book, typed);
+    return;
+  }
   if (const auto* const screen = on<SignIn>(turn)) {
     const std::string typed = screen->keypad.text(Field::kInitials);
     return sign_in(turn, typed);
@@ -95,6 +116,10 @@ void key_done(Turn& turn) {
 }
 
 void focus_field(Turn& turn, Field field) {
+  if (Book* const book = asking_book(turn)) {
+    if (field == Field::kPlot) other_stake(turn, *book, true);
+    return;
+  }
   if (belongs(turn, field)) active_keypad(turn)->focus(field);
 }
 

@@ -4,6 +4,7 @@
 #include <type_traits>
 #include <variant>
 
+#include "app/flow/stake.h"
 #include "app/flow/turn.h"
 #include "storage/trial/details.h"
 
@@ -20,6 +21,11 @@ void go_to_plot(Turn& turn, const GoToPlot& intent) {
   if (book == nullptr) return;
   const auto place = place_of(*book, intent.plot);
   if (!place) return turn.notice("notice.unknown_plot", {intent.plot});
+  const Book* const entering = entry_book(turn.model.screen);
+  if (entering != nullptr && *place == book->present && stake_asked(turn.model, *book)) {
+    return name_stake(turn, *book, intent.plot);
+  }
+  if (entering != nullptr) went_to_stake(turn, *book, intent.plot);
   go_to(turn, *book, *place);
 }
 
@@ -113,6 +119,17 @@ void take_in(Turn& turn, Intent intent) {
                    if (on<SignIn>(turn) != nullptr) sign_in(turn, what.initials);
                  },
                  [&](const GoToPlot& what) { go_to_plot(turn, what); },
+                 [&](const NameStake& what) {
+                   if (Book* const book = entry_book(model.screen))
+                     name_stake(turn, *book, what.plot);
+                 },
+                 [&](const OtherStake& what) {
+                   if (Book* const book = entry_book(model.screen))
+                     other_stake(turn, *book, what.open);
+                 },
+                 [&](const LeaveSlipped&) {
+                   if (Book* const book = entry_book(model.screen)) book->slipped.reset();
+                 },
                  [&](const PutOff&) {
                    Book* const book = book_of(model.screen);
                    if (on<Review>(turn) == nullptr && book != nullptr && !book->plots.empty() &&
@@ -236,6 +253,16 @@ bool from_outside(const Intent& intent) {
       [](const auto& what) { return kFromOutside<std::remove_cvref_t<decltype(what)>>; }, intent);
 }
 
+template <class Kind>
+constexpr bool kEnters = kOneOf<Kind, FocusMeasure, ChooseValue, ShowFine, StepAmount, KeepAmount,
+                                OpenNote, PutOff, KeepPlot>;
+
+// Whether it puts something into the present plot, or opens what does.
+bool enters(const Intent& intent) {
+  return std::visit([](const auto& what) { return kEnters<std::remove_cvref_t<decltype(what)>>; },
+                    intent);
+}
+
 // What lies above the screen takes every tap until it is answered.
 bool let_through(const Model& model, const Intent& intent) {
   if (model.unsaved) {
@@ -243,7 +270,8 @@ bool let_through(const Model& model, const Intent& intent) {
            std::holds_alternative<DropUnsaved>(intent);
   }
   if (model.asking) return std::holds_alternative<AnswerQuestion>(intent);
-  return true;
+  // Nothing is recorded before it is known for which plot; ways out stay open.
+  return !stake_in_the_way(model) || !enters(intent);
 }
 
 }  // namespace

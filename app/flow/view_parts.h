@@ -15,6 +15,7 @@ namespace ligule::flow {
 // Of several marks the one that needs a person most; over all a plot holds in this occasion.
 [[nodiscard]] Mark plot_mark(const Model& model, const Book& book, const PlanPlot& plot);
 [[nodiscard]] std::vector<StakeView> lane_view(const Model& model, const Book& book);
+[[nodiscard]] StakeCard stake_card(const Model& model, const Book& book);
 [[nodiscard]] std::size_t plots_done(const Model& model, const Book& book);
 // The name results print the plot's entry under; empty while blind or when nobody knows.
 [[nodiscard]] std::string entry_shown(const Model& model, const Book& book, const PlanPlot& plot);

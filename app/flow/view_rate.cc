@@ -92,6 +92,8 @@ RateView rate_view(const Model& model, const Rating& rating) {
   view.names = entry_shown(model, book, plot);
   view.lane = lane_view(model, book);
   view.present = book.present;
+  view.stake = stake_card(model, book);
+  view.can_enter = view.can_enter && !view.stake.any();
   for (const std::string& measure :
        measures_of(trial, book.occasion, plot, model.setup.definitions)) {
     if (measure == measure::kNote) continue;

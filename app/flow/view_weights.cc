@@ -70,13 +70,20 @@ WeighingView weighing_view(const Model& model, const Harvest& harvest, const Wei
   view.block = plot.block;
   view.lane = lane_view(model, book);
   view.present = book.present;
+  view.stake = stake_card(model, book);
   view.done = plots_done(model, book);
   view.all_done = view.done == book.plots.size();
   view.names = entry_shown(model, book, plot);
   const Keypad& keypad = weighing.keypad;
-  view.fields.push_back(field_view(keypad, Field::kPlot));
+  FieldView number = field_view(keypad, Field::kPlot);
+  if (view.stake.question && view.stake.question->other) {
+    number.text = view.stake.question->typed;
+    number.focused = true;
+  }
+  view.fields.push_back(std::move(number));
   const auto add = [&](Field field, std::string_view measure, const Cell& cell) {
     view.fields.push_back(weight_view(model, trial, plot, keypad, field, measure, cell));
+    if (view.stake.any()) view.fields.back().focused = false;
   };
   const Cell bag = cell_of(model, book, plot, measure::kBagNumber);
   Cell fresh;
@@ -87,6 +94,7 @@ WeighingView weighing_view(const Model& model, const Harvest& harvest, const Wei
   add(Field::kTare, measure::kTareWeight, cell_of(model, book, plot, measure::kTareWeight));
   add(Field::kBag, measure::kBagNumber, bag);
   add(Field::kSampleFresh, measure::kSampleFresh, fresh);
+  view.can_enter = view.can_enter && !view.stake.any();
   view.can_keep = view.can_enter && !keypad.text(Field::kGross).empty();
   return view;
 }

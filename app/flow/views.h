@@ -122,6 +122,33 @@ struct StakeView {
   bool operator==(const StakeView&) const = default;
 };
 
+// Which stake does one see? Stands in the place of the pad at a turn of the path.
+struct StakeQuestionView {
+  std::string expected;
+  std::string before;  // its neighbours along the path; empty at the ends
+  std::string after;
+  bool other = false;  // the number is being typed
+  std::string typed;
+
+  bool operator==(const StakeQuestionView&) const = default;
+};
+// Somebody stands elsewhere than the program thought, and gave values on the way.
+struct SlippedView {
+  std::string expected;  // where the program was
+  std::string named;     // where they stand
+  std::string from;      // the values in question
+  std::string to;
+
+  bool operator==(const SlippedView&) const = default;
+};
+struct StakeCard {
+  std::optional<StakeQuestionView> question;
+  std::optional<SlippedView> slipped;  // before a question
+
+  [[nodiscard]] bool any() const { return question || slipped; }
+  bool operator==(const StakeCard&) const = default;
+};
+
 // What a measure is tapped on.
 enum class PadKind {
   kTiles,   // choices (percent, score)
@@ -181,6 +208,7 @@ struct RateView {
   std::optional<std::size_t> focus;  // in measures: whose pad is open
   std::vector<std::string> notes;    // of this plot
   std::optional<NoteView> note;
+  StakeCard stake;        // in the place of the pad; nothing can be entered then
   std::string last_plot;  // a note can be put on it; empty: none
   bool can_take_back = false;
 
@@ -219,6 +247,7 @@ struct WeighingView {
   bool all_done = false;
   std::size_t done = 0;
   std::string machine;
+  StakeCard stake;    // in the place of the pad; nothing can be entered then
   std::string names;  // empty while blind
   bool blind = true;
 

@@ -241,11 +241,11 @@ void draw_weighing(const Pen& pen, const flow::HarvestView& view, const flow::We
     touch::Key out{.label = pen.words("key.back")};
     out.paint = touch::back_sign();
     out.icon_only = true;
-    if (touch::key(ui, layout.back, out)) pen.send(flow::ShowToday{});
+    if (touch::key(ui, layout.back, out)) leave_card(pen, step.stake);
   } else if (draw_head(pen, layout.head,
                        {.title = title_of(pen, view), .note = step.machine, .back = true},
                        view.head)) {
-    pen.send(flow::ShowToday{});
+    leave_card(pen, step.stake);
   }
   draw_plot_place(pen, layout.plot, step);
 
@@ -263,9 +263,11 @@ void draw_weighing(const Pen& pen, const flow::HarvestView& view, const flow::We
   const flow::FieldView* focused = focused_of(step.fields);
   const bool finding = focused != nullptr && focused->field == flow::Field::kPlot;
   const std::string_view done = pen.words(finding ? "harvest.go" : "harvest.keep");
-  for (const touch::PadKey& key : touch::number_pad(
-           ui, layout.pad,
-           pad_of(pen, focused, done, finding || (step.can_keep && step.can_enter)))) {
+  const bool naming = step.stake.any() && !finding;
+  if (naming) draw_stake_card(pen, layout.pad, step.stake);
+  const auto pad = pad_of(pen, focused, done, finding || (step.can_keep && step.can_enter));
+  const auto keys = naming ? std::vector<touch::PadKey>{} : touch::number_pad(ui, layout.pad, pad);
+  for (const touch::PadKey& key : keys) {
     // A hard Enter walks on through the form; only the key that says so keeps a part of a plot.
     if (key.kind == touch::PadKey::Kind::kDone && key.text.empty() && !finding)
       pen.send(flow::KeepPlot{});

@@ -99,6 +99,12 @@ void draw_take_back(const Pen& pen, const touch::Rect& rect, bool enabled);
 void draw_plot(const Pen& pen, const touch::Rect& strip, std::string_view plot,
                std::string_view place);
 
+// Which stake one sees, in the place of the pad. While its number is typed the pad is the screen's
+// own: nothing is drawn then.
+void draw_stake_card(const Pen& pen, const touch::Rect& rect, const flow::StakeCard& card);
+// Back on a card: from typing a stake's number to the stakes offered, else to Today.
+void leave_card(const Pen& pen, const flow::StakeCard& card);
+
 // Keys of the number pad or the letters, as intents.
 void send_keys(const Pen& pen, const std::vector<touch::PadKey>& keys);
 // The keyboard with its words.

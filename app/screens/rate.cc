@@ -50,12 +50,13 @@ void draw_measures(const Pen& pen, const RateLayout& layout, const flow::RateVie
   for (std::size_t n = 0; n < shown.size(); ++n) {
     const flow::MeasureView& measure = view.measures[shown[n]];
     const auto cells = touch::split(lines[n / columns], Axis::kAcross, columns, between);
-    const bool focused = view.focus == shown[n];
+    const bool focused = view.focus == shown[n] && !view.stake.any();
     const std::string label(pen.words("measure." + measure.measure));
     const touch::Field field{.label = label,
                              .value = measure.shown,
                              .unit = measure.shown.empty() ? std::string_view() : measure.unit,
                              .focused = focused,
+                             .enabled = !view.stake.any(),
                              .shape = shape_of(measure.mark),
                              .font = dense ? Font::kLabel : Font::kTitle,
                              .form = dense ? FieldForm::kDense : FieldForm::kRow};
@@ -104,6 +105,18 @@ void draw_nothing_open(const Pen& pen, const Rect& rect, const flow::RateView& v
   const std::string text = view.all_done ? pen.words.fill("rate.all_done", {number(view.plots)})
                                          : std::string(pen.words("rate.plot_done"));
   touch::text(ui, across.take_rest(), {.text = text, .font = Font::kLabel, .lines = 6});
+}
+
+// A stake's number takes the place of the plot's until it is found.
+flow::FieldView stake_field(const flow::StakeQuestionView& question) {
+  return {flow::Field::kPlot, question.typed, "", true};
+}
+
+void draw_stake_number(const Pen& pen, const Rect& rect) {
+  auto group = pen.ui.group("Stake");
+  send_keys(pen, touch::number_pad(
+                     pen.ui, rect,
+                     {.erase = pen.words("keyboard.erase"), .done = pen.words("harvest.go")}));
 }
 
 std::string heading_key(const flow::RateView& view, const flow::MeasureView& measure) {
@@ -211,19 +224,34 @@ void draw_rate(const Pen& pen, const flow::RateView& view) {
   touch::Key out{.label = pen.words("key.back")};
   out.paint = touch::back_sign();
   out.icon_only = true;
-  if (touch::key(ui, layout.back, out)) pen.send(flow::ShowToday{});
+  if (touch::key(ui, layout.back, out)) leave_card(pen, view.stake);
   std::string place = pen.words.fill(
       "rate.place", {std::to_string(view.block), number(view.done), number(view.plots)});
   if (!view.names.empty()) place = view.names;
   const bool tight = !layout.roomy && ui.portrait();
-  draw_plot(pen, layout.plot, view.plot, tight ? std::string_view() : place);
+  const bool typing = view.stake.question && view.stake.question->other;
+  if (typing)
+    draw_field(
+        pen,
+        touch::centred(layout.plot, layout.plot.width(), std::min(layout.plot.height(), ui.mm(15))),
+        stake_field(*view.stake.question), FieldForm::kRow);
+  else
+    draw_plot(pen, layout.plot, view.plot, tight ? std::string_view() : place);
   if (!layout.status.empty()) draw_short_status(pen, layout.status, view.head);
   draw_measures(pen, layout, view);
-  draw_pad(pen, layout, view);
+  if (typing)
+    draw_stake_number(pen, layout.pad);
+  else if (view.stake.any())
+    draw_stake_card(pen, layout.pad_above_keys, view.stake);
+  else
+    draw_pad(pen, layout, view);
   const bool notice = has_notice(pen);
   if (!notice || !layout.notice.overlaps(layout.lane))
     draw_lane(pen, layout.lane, view.lane, view.present);
-  if (!notice || !layout.notice.overlaps(layout.later)) draw_keys(pen, layout, view);
+  // The number pad takes the row of the keys where they share its grid.
+  const bool no_keys = (notice && layout.notice.overlaps(layout.later)) ||
+                       (typing && layout.pad.overlaps(layout.later));
+  if (!no_keys) draw_keys(pen, layout, view);
   if (notice) draw_notice(pen, layout.notice);
 }
 

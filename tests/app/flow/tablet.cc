@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "app/flow/book.h"
+#include "app/flow/stake.h"
 
 #include "storage/trial/details.h"
 #include "storage/trial/record_line.h"
@@ -205,6 +206,10 @@ void Tablet::send(Intent intent) {
 }
 
 Effects Tablet::tap(Intent intent) {
+  const Book* const book = entry_book(model.screen);
+  if (agrees && book != nullptr && !model.unsaved && !model.asking && stake_asked(model, *book)) {
+    send(NameStake{book->plots.at(book->present).number});
+  }
   clock_ += std::chrono::seconds{2};
   const std::size_t before = waiting_.size();
   send(std::move(intent));

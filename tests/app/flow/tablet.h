@@ -64,6 +64,7 @@ class Tablet {
   [[nodiscard]] std::vector<Record> records_about(TrialId trial, std::string_view plot) const;
 
   Model model;
+  bool agrees = true;          // says at every turn of the path that the stake is the one expected
   std::vector<Record> ledger;  // everything kept, in order
   std::vector<Cue> cues;
   Today today_answer;  // what LoadToday is answered with

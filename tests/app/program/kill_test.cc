@@ -23,12 +23,18 @@ std::string tile(int place) {
   return std::to_string(5 * (place % 20 + 1));
 }
 
+// The answer to which stake one sees, where the path turns: before the 1st, 21st and last plot.
+std::string stake(int place) {
+  if (place != 1 && place != 21 && place != kPlots) return {};
+  return "tap \"Stake/" + plot_number(place) + "\"\n";
+}
+
 // Rates every plot and writes a list after each: that file is there only after the screen showed
 // the value as kept.
 std::string rate_all(const InventedSite& site) {
   std::string lines = "type \"AB\\n\"\ntap \"Today/STAND/2026-stand/Rate\"\n";
   for (int place = 1; place <= kPlots; ++place) {
-    lines += "tap \"Stand/" + tile(place) + "\"\n";
+    lines += stake(place) + "tap \"Stand/" + tile(place) + "\"\n";
     lines += "list " + site.file("kept" + std::to_string(place) + ".json") + "\n";
   }
   return lines;
@@ -87,9 +93,10 @@ TEST(Kill, NothingShownAsKeptIsLostAndTheNextStartGoesOn) {
     // It must have been cut short, or there is no next plot to go on at.
     const int next = static_cast<int>(kept.size()) + 1;
     ASSERT_LE(next, kPlots);
-    const Ran again = run(site.drive("type \"AB\\n\"\nexpect \"" + std::to_string(kept.size()) +
-                                     " of 40\"\ntap \"Today/STAND/2026-stand/Go on\"\nexpect \"" +
-                                     plot_number(next) + "\"\ntap \"Stand/55\"\n"));
+    const Ran again =
+        run(site.drive("type \"AB\\n\"\nexpect \"" + std::to_string(kept.size()) +
+                       " of 40\"\ntap \"Today/STAND/2026-stand/Go on\"\nexpect \"" +
+                       plot_number(next) + "\"\n" + stake(next) + "tap \"Stand/55\"\n"));
     EXPECT_EQ(again.errors, "");
     const auto after = site.kept();
     EXPECT_EQ(after.size(), kept.size() + 1);

@@ -34,7 +34,7 @@ class NotSaved : public testing::Test {
   // Signs in (call 1), keeps 101 (call 2), fails on 102 (call 3).
   Ran play(const std::string& then) {
     return run(site_.drive("type \"AB\\n\"\ntap \"Today/STAND/2026-stand/Rate\"\n"
-                           "tap \"Stand/80\"\ntap \"Stand/70\"\n"
+                           "tap \"Stake/101\"\ntap \"Stand/80\"\ntap \"Stand/70\"\n"
                            "expect \"NOT SAVED\"\nexpect \"Plots 102.\"\nlist " +
                            site_.file("failed.json") + "\n" + then),
                failing({3}));
@@ -75,7 +75,7 @@ TEST_F(NotSaved, LettingItGoShowsWhatTheLedgerHolds) {
 // Proves: a ledger that fails again says so again, and loses nothing.
 TEST_F(NotSaved, FailingAgainStaysNotSaved) {
   const Ran ran = run(site_.drive("type \"AB\\n\"\ntap \"Today/STAND/2026-stand/Rate\"\n"
-                                  "tap \"Stand/80\"\nexpect \"NOT SAVED\"\n"
+                                  "tap \"Stake/101\"\ntap \"Stand/80\"\nexpect \"NOT SAVED\"\n"
                                   "tap \"Save again\"\nexpect \"NOT SAVED\"\n"
                                   "tap \"Save again\"\n"),
                       failing({2, 3}));

@@ -16,7 +16,8 @@ using program::Exit;
 using testing::HasSubstr;
 
 constexpr std::string_view kToTheCard =
-    "type \"AB\\n\"\nexpect \"Today\"\ntap \"Today/STAND/2026-stand/Rate\"\n";
+    "type \"AB\\n\"\nexpect \"Today\"\ntap \"Today/STAND/2026-stand/Rate\"\n"
+    "tap \"Stake/101\"\n";
 
 std::string lines(std::string_view more) {
   return std::string(kToTheCard) + std::string(more);
@@ -71,12 +72,12 @@ TEST(Run, TheDayBeginsAtEightAtTheSite) {
   const auto ledger = need(ledger::Ledger::open(site.ledger()));
   const auto claims = need(ledger.claims(InventedSite::plan().id()));
   ASSERT_EQ(claims.size(), 1U);
-  // Three actions of 2 s came before the tap; looking takes its time before the next action.
+  // Four actions of 2 s came before the tap; looking takes its time before the next action.
   EXPECT_EQ(claims[0].record.at.offset, std::chrono::minutes(-240));
   EXPECT_EQ(format_date(claims[0].record.at.local_date), kDay);
   EXPECT_EQ(format_clock(claims[0].record.at), "08:00");
   EXPECT_EQ(claims[0].record.at.utc.time_since_epoch() % std::chrono::minutes(1),
-            std::chrono::seconds(6));
+            std::chrono::seconds(8));
 }
 
 TEST(Run, AnActionThatCannotBeDoneEndsItWithItsLine) {
@@ -84,7 +85,7 @@ TEST(Run, AnActionThatCannotBeDoneEndsItWithItsLine) {
   site.enrol();
   const Ran ran = run(site.drive(lines("tap \"Stand/80\"\ntap \"Stand/81\"\ntap \"Stand/75\"\n")));
   EXPECT_EQ(ran.exit, Exit::kJudged);
-  EXPECT_THAT(ran.errors, HasSubstr("test.drive line 5"));
+  EXPECT_THAT(ran.errors, HasSubstr("test.drive line 6"));
   EXPECT_THAT(ran.errors, HasSubstr("visible keys"));
   EXPECT_EQ(site.kept().size(), 1U);
 }

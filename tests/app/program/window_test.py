@@ -93,17 +93,19 @@ class Window(unittest.TestCase):
         return done.stdout
 
     def places(self):
-        """Where the headless program draws the rating's key on Today and the tile 85 on the card."""
+        """Where the headless program draws the rating's key on Today, the first stake, and the tile 85 on the card."""
         other = self.folder / "headless"
         other.mkdir()
         ledger = other / "tablet.ledger"
         self.enrol(ledger)
         drive = other / "look.drive"
-        drive.write_text('type "AB\\n"\nlist today.json\ntap "SS26/2026-seedlings/Rate"\nlist rate.json\n')
+        drive.write_text('type "AB\\n"\nlist today.json\ntap "SS26/2026-seedlings/Rate"\nlist stake.json\n'
+                         'tap "Stake/101"\nlist rate.json\n')
         done = subprocess.run([LIGULE, "--ledger", ledger, "--headless", "--size", "{}x{}".format(*SIZE), "--ppi", "189",
                                "--drive", drive], cwd=other, capture_output=True, text=True, check=False)
         self.assertEqual(done.returncode, 0, done.stderr)
-        return (self.middle(other / "today.json", "SS26/2026-seedlings/Rate"), self.middle(other / "rate.json", "85"))
+        return (self.middle(other / "today.json", "SS26/2026-seedlings/Rate"),
+                self.middle(other / "stake.json", "Stake/101"), self.middle(other / "rate.json", "85"))
 
     def middle(self, listing, label):
         """The middle of the one widget whose label, with or without its group, ends so."""
@@ -124,7 +126,7 @@ class Window(unittest.TestCase):
             return [row["entered"] for row in csv.DictReader(table) if row["kind"] == "reading"]
 
     def test_a_value_tapped_in_the_window_is_kept(self):
-        rate, tile = self.places()
+        rate, stake, tile = self.places()
         with Display() as display:
             program = subprocess.Popen(
                 [LIGULE, "--ledger", self.ledger, "--size", "{}x{}".format(*SIZE), "--ppi", "189"],
@@ -139,6 +141,8 @@ class Window(unittest.TestCase):
                 display.hand("key", "Return")
                 rest(program)
                 display.tap(rate)
+                rest(program)
+                display.tap(stake)
                 rest(program)
                 display.tap(tile)
                 rest(program)

@@ -26,10 +26,16 @@ namespace ligule::screens::tests {
 [[nodiscard]] flow::RateView finished_rate();
 [[nodiscard]] flow::RateView note_rate();
 [[nodiscard]] flow::RateView long_names_rate();
+// The stake is asked for; its number is typed; values may have slipped.
+[[nodiscard]] flow::RateView stake_rate();
+[[nodiscard]] flow::RateView stake_number_rate();
+[[nodiscard]] flow::RateView slipped_rate();
 
 [[nodiscard]] flow::HarvestView run_head(bool letters);
 [[nodiscard]] flow::HarvestView weighing(flow::Field focused);
 [[nodiscard]] flow::HarvestView weighing_done();
+[[nodiscard]] flow::HarvestView stake_weighing();
+[[nodiscard]] flow::HarvestView slipped_weighing();
 
 [[nodiscard]] flow::DryView dry_empty();
 [[nodiscard]] flow::DryView dry_many();

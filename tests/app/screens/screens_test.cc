@@ -38,6 +38,9 @@ std::vector<Scene> scenes() {
           {"rate-finished", finished_rate()},
           {"rate-note", note_rate()},
           {"rate-long", long_names_rate()},
+          {"rate-stake", stake_rate()},
+          {"rate-stake-number", stake_number_rate()},
+          {"rate-slipped", slipped_rate()},
           {"rate-refused", sample_rate(0), notice_overlay()},
           {"rate-question", sample_rate(1), question_overlay()},
           {"rate-unsaved", sample_rate(1), unsaved_overlay()},
@@ -46,6 +49,8 @@ std::vector<Scene> scenes() {
           {"harvest", weighing(flow::Field::kSampleFresh)},
           {"harvest-find", weighing(flow::Field::kPlot)},
           {"harvest-done", weighing_done()},
+          {"harvest-stake", stake_weighing()},
+          {"harvest-slipped", slipped_weighing()},
           {"harvest-question", weighing(flow::Field::kGross), question_overlay()},
           {"harvest-refused", weighing(flow::Field::kGross), notice_overlay()},
           {"harvest-caution", run_head(true)},
@@ -237,6 +242,19 @@ TEST_F(Taps, AQuestionIsAnsweredAndNothingElse) {
             "weigh_again");
   only<flow::RetryUnsaved>(tap(sample_rate(1), "Save again", unsaved_overlay()));
   only<flow::DropUnsaved>(tap(sample_rate(1), "Let them go", unsaved_overlay()));
+}
+
+TEST_F(Taps, TheStakeIsNamedInOneTap) {
+  EXPECT_EQ(only<flow::NameStake>(tap(stake_rate(), "Stake/214")).plot, "214");
+  EXPECT_EQ(only<flow::NameStake>(tap(stake_rate(), "Stake/213")).plot, "213");
+  EXPECT_EQ(only<flow::NameStake>(tap(stake_weighing(), "Stake/215")).plot, "215");
+  EXPECT_TRUE(only<flow::OtherStake>(tap(stake_rate(), "Another number")).open);
+  only<flow::ShowToday>(tap(stake_rate(), "Back"));
+  EXPECT_FALSE(only<flow::OtherStake>(tap(stake_number_rate(), "Back")).open);
+  EXPECT_EQ(only<flow::KeyText>(tap(stake_number_rate(), "Stake/4")).text, "4");
+  only<flow::KeyDone>(tap(stake_number_rate(), "Stake/Go there"));
+  only<flow::LeaveSlipped>(tap(slipped_rate(), "They are right"));
+  only<flow::LeaveSlipped>(tap(slipped_weighing(), "They are right"));
 }
 
 TEST_F(Taps, HarvestKeepsFindsAndTypes) {
