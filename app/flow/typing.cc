@@ -73,8 +73,12 @@ void key_text(Turn& turn, const KeyText& intent) {
   }
   if (chose_by_key(turn, intent.text)) return;
   Keypad* const keypad = active_keypad(turn);
-  if (keypad == nullptr) return;
-  keypad->type(intent.text);
+  if (keypad == nullptr || intent.text.empty()) return;
+  if (!keypad->type(intent.text)) {
+    // Whoever types or scans without looking must not believe that it stands there.
+    turn.notice("notice.not_taken", {intent.text});
+    return turn.run(Cue{CueKind::kRefused});
+  }
   auto* const dry = on<DryWeights>(turn);
   // Another number is another bag: the weight being typed belongs to neither.
   if (dry != nullptr && keypad->active() == Field::kDryBag) dry->chosen.reset();

@@ -204,7 +204,7 @@ HistoryView history_view(const Model& model, const Review& review, const PlotHis
 
 std::string with_unit(const Record& record) {
   if (record.entered.empty() || record.unit.empty()) return record.entered;
-  return record.entered + " " + record.unit;
+  return record.entered + "\u00A0" + record.unit;  // never on two lines
 }
 
 std::string initials_of(const Model& model, const Record& record) {

@@ -16,15 +16,11 @@ using touch::Style;
 
 namespace {
 
-constexpr std::size_t kPlotsNamed = 14;
+constexpr int kManyLines = 200;  // the list scrolls: every plot is named
 
 std::string plots(const std::vector<std::string>& numbers) {
   std::string out;
-  for (std::size_t n = 0; n < std::min(kPlotsNamed, numbers.size()); ++n) {
-    if (n > 0) out += ", ";
-    out += numbers[n];
-  }
-  if (numbers.size() > kPlotsNamed) out += " \xE2\x80\xA6";
+  for (const std::string& plot : numbers) out += (out.empty() ? "" : ", ") + plot;
   return out;
 }
 
@@ -32,7 +28,7 @@ std::string items(const Pen& pen, const std::vector<flow::OpenItem>& named) {
   std::vector<std::string> texts;
   texts.reserve(named.size());
   for (const flow::OpenItem& item : named)
-    texts.push_back(item.plot + " " + std::string(pen.words("measure." + item.measure)));
+    texts.push_back(item.plot + "\u00A0" + std::string(pen.words("measure." + item.measure)));
   return plots(texts);
 }
 
@@ -86,7 +82,7 @@ float draw_row(const Pen& pen, const Rect& area, float top, const flow::DayRow& 
     Cutter across(down.take(tall), Axis::kAcross, ui.mm(3));
     const Rect place = across.take(sign);
     ui.canvas().shape(finding.shape, {place.left, place.top, place.right, place.top + sign});
-    touch::text(ui, across.take_rest(), {.text = finding.text, .lines = 8});
+    touch::text(ui, across.take_rest(), {.text = finding.text, .lines = kManyLines});
   }
   return height;
 }

@@ -86,7 +86,8 @@ void low_row(Ui& ui, const Rect& row, const KeyboardWords& words, KeyboardState&
     return key(ui, rect,
                {.label = label, .selected = selected, .font = Font::kStrong, .halo = gap / 2});
   };
-  if (small(words.capitals, state.capitals, across.take(unit * 1.1F)))
+  if (small(words.capitals, state.capitals,
+            across.take(std::max(unit * 1.1F, ui.mm(Sizes::kLeastMm)))))
     state.capitals = !state.capitals;
   const bool on_letters = state.page == KeyboardPage::kLetters;
   const bool on_digits = state.page == KeyboardPage::kDigits;

@@ -64,6 +64,15 @@ void check_inside(const Register& seen, const Widget& widget, std::vector<std::s
     faults.push_back(who(widget) + " leaves the window");
 }
 
+// No-break spaces as plain ones: a reader sees no difference.
+std::string plain_spaces(std::string_view text) {
+  constexpr std::string_view kNoBreak = "\u00A0";
+  std::string out(text);
+  for (std::size_t at = out.find(kNoBreak); at != std::string::npos; at = out.find(kNoBreak, at))
+    out.replace(at, kNoBreak.size(), " ");
+  return out;
+}
+
 }  // namespace
 
 std::string_view kind_name(Kind kind) {
@@ -94,9 +103,10 @@ std::vector<const Widget*> find(const Register& seen, std::string_view label) {
 }
 
 bool shows(const Register& seen, std::string_view text) {
+  const std::string wanted = plain_spaces(text);
   return std::ranges::any_of(seen.widgets, [&](const Widget& widget) {
     if (!visible(widget)) return false;
-    return widget.label.contains(text) || widget.value.contains(text);
+    return plain_spaces(widget.label).contains(wanted) || widget.value.contains(wanted);
   });
 }
 

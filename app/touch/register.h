@@ -62,7 +62,7 @@ struct Register {
 // The visible, enabled, tappable widgets that LABEL or GROUP/LABEL names. GROUP is the whole group
 // or its end ("Vigor" finds "Rate/Vigor").
 [[nodiscard]] std::vector<const Widget*> find(const Register& seen, std::string_view label);
-// True if a visible text contains it.
+// True if a visible text contains it; a no-break space counts as a space.
 [[nodiscard]] bool shows(const Register& seen, std::string_view text);
 
 // Faults of one frame's geometry, one line each; empty when all is well. Touch rectangles under

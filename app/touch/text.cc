@@ -34,6 +34,13 @@ std::size_t fitting_bytes(const ImFont& font, std::string_view text, float width
   return fits;
 }
 
+// Where to break a word of which only `fitting` fits: after its last hyphen or stroke (a file's
+// name), else anywhere.
+std::size_t inside_word(std::string_view fitting) {
+  const std::size_t joint = fitting.find_last_of("-/_");
+  return joint == std::string_view::npos ? fitting.size() : joint + 1;
+}
+
 // The first line of one paragraph; `rest` is what follows it.
 std::string_view first_line(const ImFont& font, std::string_view text, float width,
                             std::string_view& rest) {
@@ -48,7 +55,7 @@ std::string_view first_line(const ImFont& font, std::string_view text, float wid
     end = space;
   }
   if (end == 0) {
-    end = fitting_bytes(font, text, width);
+    end = inside_word(text.substr(0, fitting_bytes(font, text, width)));
     rest = text.substr(end);
     return text.substr(0, end);
   }

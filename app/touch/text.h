@@ -31,8 +31,8 @@ float text(Ui& ui, const Rect& rect, const Text& text);
 [[nodiscard]] float text_width(const Ui& ui, std::string_view text, Font font);
 // From one line's top to the next one's.
 [[nodiscard]] float line_height(const Ui& ui, Font font);
-// The lines it wraps into at that width; a word wider than it is broken. A no-break space (U+00A0)
-// keeps a number and its unit on one line.
+// The lines it wraps into at that width; a word wider than it is broken, after a hyphen or stroke
+// where it has one. A no-break space (U+00A0) keeps a number and its unit on one line.
 [[nodiscard]] std::vector<std::string_view> wrap(const Ui& ui, std::string_view text, Font font,
                                                  float width);
 // Height that `text` needs at that width.

@@ -375,5 +375,18 @@ TEST_F(HarvestTest, ARunThatCouldNotBeSavedIsAskedForAgain) {
   EXPECT_FALSE(head().can_start);
 }
 
+// Whoever types or scans without looking must not believe that it stands there.
+TEST_F(HarvestTest, WhatAFieldCannotTakeIsSaid) {
+  start();
+  tablet.fill(Field::kGross, "12.4");
+  tablet.tap(KeyText{"kg"});
+  EXPECT_EQ(tablet.notice(), "notice.not_taken");
+  EXPECT_EQ(tablet.cues.back().kind, CueKind::kRefused);
+  EXPECT_EQ(tablet.text(Field::kGross), "12.4");
+  tablet.tap(KeyText{"5"});
+  EXPECT_EQ(tablet.notice(), "");
+  EXPECT_EQ(tablet.text(Field::kGross), "12.45");
+}
+
 }  // namespace
 }  // namespace ligule::flow

@@ -78,8 +78,8 @@ TEST_F(PutRight, ACorrectionRestatesTheWholeValueWithItsReason) {
   EXPECT_EQ(kept.definition, first.definition);
   EXPECT_THAT(kept.targets, ElementsAre(first.id));
   // Back in the history, which shows what was kept.
-  EXPECT_EQ(tablet.history().rows.front().shown, "85 %");
-  EXPECT_THAT(tablet.history().rows.front().replaced, ElementsAre("35 %"));
+  EXPECT_EQ(tablet.history().rows.front().shown, "85\u00A0%");
+  EXPECT_THAT(tablet.history().rows.front().replaced, ElementsAre("35\u00A0%"));
   tablet.tap(ReviewBack{});
   EXPECT_EQ(tablet.on_map("101").shown, "85");
 }
@@ -149,7 +149,7 @@ TEST_F(PutRight, OneTapTakesACorrectionBack) {
   tablet.settle();
   EXPECT_EQ(tablet.ledger.back().entered, "35");
   EXPECT_FALSE(tablet.review().can_take_back);
-  EXPECT_EQ(tablet.history().rows.front().shown, "35 %");
+  EXPECT_EQ(tablet.history().rows.front().shown, "35\u00A0%");
 }
 
 TEST_F(PutRight, AConflictIsSettledByNamingEveryValueThatStands) {
@@ -165,7 +165,7 @@ TEST_F(PutRight, AConflictIsSettledByNamingEveryValueThatStands) {
   mend("percent_stand");
   EXPECT_THAT(sheet().ways, ElementsAre(Mend::kSettle));
   ASSERT_THAT(sheet().claims, SizeIs(2));
-  EXPECT_EQ(sheet().claims[0].shown, "60 %");
+  EXPECT_EQ(sheet().claims[0].shown, "60\u00A0%");
   EXPECT_TRUE(sheet().claims[0].chosen);
   EXPECT_EQ(sheet().claims[1].who, "AB");
   tablet.tap(MendValue{mine});
@@ -248,7 +248,7 @@ TEST_F(PutRight, ACorrectionThatIsNotSavedIsSaidAndCanBeSavedAgain) {
   tablet.tap(RetryUnsaved{});
   tablet.settle();
   EXPECT_EQ(tablet.ledger.back().entered, "85");
-  EXPECT_EQ(tablet.history().rows.front().shown, "85 %");
+  EXPECT_EQ(tablet.history().rows.front().shown, "85\u00A0%");
 }
 
 TEST_F(PutRight, BackLeavesTheValueAlone) {

@@ -190,11 +190,11 @@ TEST_F(Reviewing, TheHistoryTellsTheWholeChainNewestFirst) {
   ASSERT_THAT(history.rows, SizeIs(4));
   EXPECT_EQ(history.rows[0].kind, "withdrawal");
   EXPECT_EQ(history.rows[0].reason, "taken_back");
-  EXPECT_THAT(history.rows[0].replaced, ElementsAre("35 %"));
+  EXPECT_THAT(history.rows[0].replaced, ElementsAre("35\u00A0%"));
   EXPECT_EQ(history.rows[1].kind, "correction");
-  EXPECT_EQ(history.rows[1].shown, "35 %");
+  EXPECT_EQ(history.rows[1].shown, "35\u00A0%");
   EXPECT_EQ(history.rows[2].reason, "mistap");
-  EXPECT_THAT(history.rows[2].replaced, ElementsAre("35 %"));
+  EXPECT_THAT(history.rows[2].replaced, ElementsAre("35\u00A0%"));
   EXPECT_EQ(history.rows[3].kind, "reading");
   EXPECT_EQ(history.rows[3].initials, "AB");
   EXPECT_EQ(history.rows[3].date, "2026-05-04");

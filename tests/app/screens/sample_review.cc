@@ -108,11 +108,11 @@ flow::ReviewView review_history() {
   history.plot = "213";
   history.block = 2;
   history.loaded = true;
-  flow::HistoryRow corrected = row(kind::kCorrection, "percent_stand", "85 %", "10:41");
+  flow::HistoryRow corrected = row(kind::kCorrection, "percent_stand", "85\u00A0%", "10:41");
   corrected.reason = "mistap";
-  corrected.replaced = {"35 %"};
+  corrected.replaced = {"35\u00A0%"};
   corrected.standing = corrected.can_mend = true;
-  flow::HistoryRow held = row(kind::kReading, "gross_weight", "8.5 lb", "10:12");
+  flow::HistoryRow held = row(kind::kReading, "gross_weight", "8.5\u00A0lb", "10:12");
   held.mark = flow::Mark::kOnHold;
   held.standing = true;
   held.asked = {{"gross_under_tare", "not_known"}};
@@ -123,7 +123,7 @@ flow::ReviewView review_history() {
   withdrawn.replaced = {"R4"};
   flow::HistoryRow sown = row(kind::kAsSown, "", "holds", "08:02");
   sown.occasion.clear();
-  history.rows = {corrected, row(kind::kReading, "percent_stand", "35 %", "10:40"), held, conflict,
+  history.rows = {corrected, row(kind::kReading, "percent_stand", "35\u00A0%", "10:40"), held, conflict,
                   withdrawn, row(kind::kReading, "maturity", "R4", "09:39"),        sown};
   view.page = history;
   return view;
@@ -151,7 +151,7 @@ flow::MendView mend(std::string measure, std::string shown) {
 
 flow::ReviewView mend_amount() {
   flow::ReviewView view = review();
-  flow::MendView page = mend("gross_weight", "8.5 lb");
+  flow::MendView page = mend("gross_weight", "8.5\u00A0lb");
   page.claims[0].mark = flow::Mark::kOnHold;
   page.ways = {flow::Mend::kCorrect, flow::Mend::kTakeBack, flow::Mend::kSettle};
   page.pad = flow::MendPad::kNumber;

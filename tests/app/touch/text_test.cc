@@ -33,6 +33,8 @@ TEST(Wrap, BreaksAtSpacesAndNewlines) {
 TEST(Wrap, BreaksAWordThatIsWiderThanTheLine) {
   Bench bench([](Ui& ui) {
     const float width = text_width(ui, "establish", Font::kBody);
+    EXPECT_THAT(wrap(ui, "est-abl/ishment", Font::kBody, width),
+                ElementsAre("est-abl/", "ishment"));
     EXPECT_THAT(wrap(ui, "establishment", Font::kBody, width), ElementsAre("establish", "ment"));
   });
 }
