@@ -17,6 +17,7 @@ std::size_t most_of(Field field) {
     case FieldKind::kNumber:
       return kMostNumber;
     case FieldKind::kLabel:
+    case FieldKind::kCode:
       return kMostLabel;
     case FieldKind::kWords:
       break;
@@ -46,6 +47,9 @@ std::string taken(FieldKind kind, const std::string& before, char c) {
       // A code does not begin with a point (identity.h).
       return is_label_letter(c) && !(before.empty() && c == '.') ? std::string(1, c)
                                                                  : std::string();
+    case FieldKind::kCode:
+      if (c != ',' && c != '.') return is_label_letter(c) ? std::string(1, c) : std::string();
+      break;
     case FieldKind::kNumber:
       break;
   }
@@ -72,6 +76,7 @@ FieldKind kind_of(Field field) {
     case Field::kDryBag:
       return FieldKind::kLabel;
     case Field::kAmount:
+      return FieldKind::kCode;
     case Field::kGross:
     case Field::kTare:
     case Field::kSampleFresh:

@@ -11,7 +11,7 @@ namespace ligule::flow {
 enum class Field {
   kInitials,
   kNote,
-  kAmount,    // of a measure on a rating card
+  kAmount,    // value of a measure on a rating card, or a stake that was scanned there
   kMachine,   // head of a harvest run
   kCutWidth,  // a length with its unit, as the crew says it
   kStubble,
@@ -28,6 +28,7 @@ enum class FieldKind {
   kWords,   // anything
   kLabel,   // letters, digits, point, hyphen, underscore: a stake or a bag
   kNumber,  // digits and points; a minus stands until it is refused
+  kCode,    // a value of a scale or a stake: as a label, a comma counts as the decimal point
 };
 [[nodiscard]] FieldKind kind_of(Field field);
 
@@ -38,6 +39,8 @@ class Keypad {
 
   [[nodiscard]] Field active() const { return active_; }
   [[nodiscard]] const std::string& text(Field field) const;
+  // Whether the next piece typed begins a text.
+  [[nodiscard]] bool begins() const { return standing_ || text(active_).empty(); }
   // A text put in by the program, and one that a field is entered with, stands as a result does on
   // a calculator: the next piece typed replaces it, erasing edits it.
   void set(Field field, std::string text);

@@ -196,6 +196,7 @@ struct Rating {
   std::string focus;  // measure whose pad is open; empty: nothing is open on this plot
   CardPad pad;
   Keypad amount{Field::kAmount};
+  UtcInstant typed_from{};  // when what is being typed was begun
   bool operator==(const Rating&) const = default;
 };
 

@@ -1,5 +1,7 @@
 // Where letters and digits go, from a pad, a keyboard or a scanner.
-#include <algorithm>
+#include <chrono>
+#include <cstdint>
+#include <string>
 #include <variant>
 
 #include "app/flow/stake.h"
@@ -30,20 +32,42 @@ Keypad* active_keypad(Turn& turn) {
                     turn.model.screen);
 }
 
-// A key on a score's or ladder's pad is the step of that name; elsewhere it is typed.
-bool chose_by_key(Turn& turn, const std::string& text) {
-  auto* const rating = on<Rating>(turn);
-  if (rating == nullptr || std::holds_alternative<PadNote>(rating->pad)) return false;
-  if (rating->focus.empty()) return true;
-  const Book& book = rating->book;
+// A scanner sends a stake within this time a letter; nobody types so fast.
+constexpr std::chrono::milliseconds kScannedLetter{40};
+
+bool was_scanned(const Turn& turn, const Rating& rating, const std::string& text) {
+  const auto taken = turn.at.utc - rating.typed_from;
+  return text.size() > 1 && taken <= kScannedLetter * static_cast<std::int64_t>(text.size());
+}
+
+bool is_value(const Turn& turn, const Rating& rating, const std::string& text) {
+  const Book& book = rating.book;
+  if (rating.focus.empty()) return false;
   const Scale* const scale =
-      scale_of(turn.model, trial_of(turn.model, book), book.plots.at(book.present), rating->focus);
-  if (scale == nullptr || scale->steps.empty()) return false;
-  const auto step = std::ranges::find(scale->steps, text, &ScaleStep::code);
-  if (step != scale->steps.end()) {
-    choose_value(turn, *rating, {rating->focus, text}, Source::kTyped);
+      scale_of(turn.model, trial_of(turn.model, book), book.plots.at(book.present), rating.focus);
+  return scale != nullptr && read_entered(*scale, text, "").has_value();
+}
+
+// Typed on the card and ended with Enter: a stake that was scanned, else a value of the open
+// measure, else a stake. Plots may be numbered like percents, so how fast it came decides what a
+// number is.
+void card_done(Turn& turn, Rating& rating) {
+  const std::string text = rating.amount.text(Field::kAmount);
+  if (text.empty() || rating.book.plots.empty()) return;
+  const auto place = place_of(rating.book, text);
+  if (place && (was_scanned(turn, rating, text) || !is_value(turn, rating, text))) {
+    rating.amount.clear(Field::kAmount);
+    return go_to(turn, rating.book, *place);
   }
-  return true;
+  if (rating.focus.empty()) {
+    rating.amount.clear(Field::kAmount);
+    return turn.notice("notice.unknown_plot", {text});
+  }
+  keep_amount(turn, rating);
+}
+
+bool on_card(const Rating* rating) {
+  return rating != nullptr && !std::holds_alternative<PadNote>(rating->pad);
 }
 
 // The book whose stake question, or what came of it, stands where values are entered.
@@ -71,9 +95,11 @@ void key_text(Turn& turn, const KeyText& intent) {
     if (book->stake.keypad.type(intent.text)) book->stake.other = true;
     return;
   }
-  if (chose_by_key(turn, intent.text)) return;
   Keypad* const keypad = active_keypad(turn);
   if (keypad == nullptr || intent.text.empty()) return;
+  if (auto* const rating = on<Rating>(turn); on_card(rating) && keypad->begins()) {
+    rating->typed_from = turn.at.utc;
+  }
   if (!keypad->type(intent.text)) {
     // Whoever types or scans without looking must not believe that it stands there.
     turn.notice("notice.not_taken", {intent.text});
@@ -90,9 +116,7 @@ void key_erase(Turn& turn) {
     return;
   }
   auto* const rating = on<Rating>(turn);
-  if (rating != nullptr && !std::holds_alternative<PadNote>(rating->pad)) {
-    return erase_amount(turn, *rating);
-  }
+  if (on_card(rating)) return erase_amount(turn, *rating);
   Keypad* const keypad = active_keypad(turn);
   if (keypad == nullptr) return;
   keypad->erase();
@@ -113,7 +137,7 @@ void key_done(Turn& turn) {
   }
   if (auto* const rating = on<Rating>(turn)) {
     if (std::holds_alternative<PadNote>(rating->pad)) return keep_note(turn, *rating);
-    return keep_amount(turn, *rating);
+    return card_done(turn, *rating);
   }
   if (auto* const harvest = on<Harvest>(turn)) return harvest_done(turn, *harvest);
   if (auto* const dry = on<DryWeights>(turn)) return dry_done(turn, *dry);

@@ -274,6 +274,7 @@ void draw_weighing(const Pen& pen, const flow::HarvestView& view, const flow::We
     else
       send_keys(pen, {key});
   }
+  for (const auto& press : ui.typed()) walk_by_arrow(pen, press.key, step.lane, step.present);
   if (touch::key(ui, layout.find, {.label = pen.words("key.find"), .font = Font::kStrong}))
     pen.send(flow::FocusField{flow::Field::kPlot});
   const bool beside = layout.take_back.top == layout.lane.top;

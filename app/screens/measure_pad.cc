@@ -123,11 +123,6 @@ void draw_amount(const Pen& pen, const PadRoom& room, const flow::MeasureView& m
                   .enabled = room.enabled && !measure.typed.empty(),
                   .primary = true};
   if (touch::key(ui, keep, done)) pen.send(flow::KeepAmount{});
-  for (const auto& press : ui.typed()) {  // digits of a hardware keyboard
-    if (press.key == platform::HardKey::kText) pen.send(flow::KeyText{press.text});
-    if (press.key == platform::HardKey::kErase) pen.send(flow::KeyErase{});
-    if (press.key == platform::HardKey::kEnter) pen.send(flow::KeyDone{});
-  }
   if (measure.choices.empty()) return;
   const Pad pad = tiles_of(pen, room, measure);
   if (const auto n = draw_tiles(pen, down.take_rest(), pad, 0))

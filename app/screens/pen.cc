@@ -215,6 +215,14 @@ void draw_lane(const Pen& pen, const Rect& rect, const std::vector<flow::StakeVi
     pen.send(flow::GoToPlot{lane[*tapped].plot});
 }
 
+void walk_by_arrow(const Pen& pen, platform::HardKey key, const std::vector<flow::StakeView>& lane,
+                   std::size_t present) {
+  if (key == platform::HardKey::kLeft && present > 0)
+    pen.send(flow::GoToPlot{lane[present - 1].plot});
+  if (key == platform::HardKey::kRight && present + 1 < lane.size())
+    pen.send(flow::GoToPlot{lane[present + 1].plot});
+}
+
 void draw_plot(const Pen& pen, const Rect& strip, std::string_view plot, std::string_view place) {
   touch::Ui& ui = pen.ui;
   // The digits have no descenders: a strip may be as low as they are.

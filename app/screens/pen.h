@@ -92,6 +92,10 @@ void draw_notice(const Pen& pen, const touch::Rect& rect);
 void draw_lane(const Pen& pen, const touch::Rect& rect, const std::vector<flow::StakeView>& lane,
                std::size_t present);
 
+// Left and right on a keyboard: one plot along the path.
+void walk_by_arrow(const Pen& pen, platform::HardKey key, const std::vector<flow::StakeView>& lane,
+                   std::size_t present);
+
 // The key that takes back, as a sign where it is too low for the words.
 void draw_take_back(const Pen& pen, const touch::Rect& rect, bool enabled);
 

@@ -26,6 +26,25 @@ bool has_chip(const flow::MeasureView& measure) {
   return measure.kind != ScaleKind::kText;
 }
 
+// Hardware keys and scanners: text and Enter as typed, left and right along the plot path, up and
+// down on the card.
+void take_hard_keys(const Pen& pen, const flow::RateView& view) {
+  using platform::HardKey;
+  for (const auto& press : pen.ui.typed()) {
+    if (press.key == HardKey::kText) pen.send(flow::KeyText{press.text});
+    if (press.key == HardKey::kErase) pen.send(flow::KeyErase{});
+    if (press.key == HardKey::kEnter) pen.send(flow::KeyDone{});
+    if (press.key == HardKey::kUp || press.key == HardKey::kDown) {
+      const std::size_t n = view.measures.size();
+      if (n == 0) continue;
+      const std::size_t from = view.focus.value_or(press.key == HardKey::kDown ? n - 1 : 0);
+      const std::size_t to = (from + (press.key == HardKey::kDown ? 1 : n - 1)) % n;
+      pen.send(flow::FocusMeasure{view.measures[to].measure});
+    }
+    walk_by_arrow(pen, press.key, view.lane, view.present);
+  }
+}
+
 void tapped_measure(const Pen& pen, const flow::MeasureView& measure, bool focused) {
   const bool percent = measure.kind == ScaleKind::kPercent;
   // The open percent, tapped again: the single steps around it, and back to the tiles.
@@ -52,9 +71,12 @@ void draw_measures(const Pen& pen, const RateLayout& layout, const flow::RateVie
     const auto cells = touch::split(lines[n / columns], Axis::kAcross, columns, between);
     const bool focused = view.focus == shown[n] && !view.stake.any();
     const std::string label(pen.words("measure." + measure.measure));
+    // An amount being typed stands on its own pad.
+    const bool typing = focused && !measure.typed.empty() && measure.pad != flow::PadKind::kAmount;
+    const std::string value = typing ? measure.typed + "_" : measure.shown;
     const touch::Field field{.label = label,
-                             .value = measure.shown,
-                             .unit = measure.shown.empty() ? std::string_view() : measure.unit,
+                             .value = value,
+                             .unit = value.empty() ? std::string_view() : measure.unit,
                              .focused = focused,
                              .enabled = !view.stake.any(),
                              .shape = shape_of(measure.mark),
@@ -219,6 +241,7 @@ void draw_rate(const Pen& pen, const flow::RateView& view) {
     draw_note(pen, view, *view.note);
     return;
   }
+  take_hard_keys(pen, view);
   const auto chips = static_cast<std::size_t>(std::ranges::count_if(view.measures, has_chip));
   const RateLayout layout = rate_layout(ui, chips);
   touch::Key out{.label = pen.words("key.back")};

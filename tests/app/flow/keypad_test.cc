@@ -98,7 +98,7 @@ TEST(Keypad, EveryFieldHasAKind) {
   EXPECT_EQ(kind_of(Field::kPlot), FieldKind::kLabel);
   EXPECT_EQ(kind_of(Field::kDryBag), FieldKind::kLabel);
   EXPECT_EQ(kind_of(Field::kDryWeight), FieldKind::kNumber);
-  EXPECT_EQ(kind_of(Field::kAmount), FieldKind::kNumber);
+  EXPECT_EQ(kind_of(Field::kAmount), FieldKind::kCode);
 }
 
 }  // namespace

@@ -268,14 +268,72 @@ TEST_F(Rate, ThePersonsUnitIsKeptWithTheValue) {
   EXPECT_EQ(measure("stubble_height").unit, "in");
 }
 
-TEST_F(Rate, ADigitKeyIsAStepOfTheScore) {
+TEST_F(Rate, AStepIsTypedAndEndedWithEnter) {
   tablet.tap(FocusMeasure{"seedling_vigor"});
   tablet.tap(KeyText{"9"});
+  tablet.tap(KeyDone{});
+  EXPECT_EQ(tablet.notice(), "check.off_scale");
   tablet.tap(KeyText{"4"});
+  EXPECT_EQ(measure("seedling_vigor").typed, "4");
+  tablet.settle();
+  EXPECT_NE(last().measure, "seedling_vigor");
+  tablet.tap(KeyDone{});
   tablet.settle();
   EXPECT_EQ(last().measure, "seedling_vigor");
   EXPECT_EQ(last().entered, "4");
   EXPECT_EQ(last().source, Source::kTyped);
+}
+
+TEST_F(Rate, AScannedStakeIsTheWayToItsPlot) {
+  for (const std::string_view focus : {"percent_stand", "seedling_vigor", "stubble_height"}) {
+    tablet.tap(FocusMeasure{std::string(focus)});
+    tablet.scan("202");
+    EXPECT_EQ(tablet.rate().plot, "202") << focus;
+    tablet.scan("101");
+    EXPECT_EQ(tablet.rate().plot, "101") << focus;
+  }
+  tablet.settle();
+  EXPECT_NE(last().kind, kind::kReading);
+}
+
+// Plots may be numbered like percents: slowly typed it is a value, scanned it is a stake.
+TEST(RateShortNumbers, HowFastItCameTellsAStakeFromAValue) {
+  Tablet tablet;
+  Plan plan = grass_plan();
+  plan.plots.at(1).number = "85";
+  KnownTrial& known = tablet.model.trials.at(0);
+  known.plan = plan;
+  tablet.open(plan, "stand");
+  tablet.scan("85");
+  EXPECT_EQ(tablet.rate().plot, "85");
+  tablet.type("85");
+  tablet.tap(KeyDone{});
+  tablet.settle();
+  EXPECT_EQ(tablet.ledger.back().measure, "percent_stand");
+  EXPECT_EQ(tablet.ledger.back().entered, "85");
+}
+
+TEST_F(Rate, AStakeTypedSlowlyIsFoundWhereItIsNoValue) {
+  tablet.type("202");
+  EXPECT_EQ(tablet.rate().plot, "101");
+  tablet.tap(KeyDone{});
+  EXPECT_EQ(tablet.rate().plot, "202");
+  tablet.type("999");
+  tablet.tap(KeyDone{});
+  EXPECT_EQ(tablet.notice(), "check.off_scale");
+  EXPECT_EQ(tablet.rate().plot, "202");
+}
+
+TEST_F(Rate, AStakeIsFoundFromAPlotThatIsDone) {
+  rate_plot();
+  tablet.tap(GoToPlot{"101"});
+  EXPECT_EQ(tablet.rate().focus, std::nullopt);
+  tablet.scan("203");
+  EXPECT_EQ(tablet.rate().plot, "203");
+  rate_plot();
+  tablet.tap(GoToPlot{"101"});
+  tablet.scan("777");
+  EXPECT_EQ(tablet.notice(), "notice.unknown_plot");
 }
 
 TEST_F(Rate, AMeasureThatIsNotOnTheCardIsNotOpened) {

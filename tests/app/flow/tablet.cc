@@ -351,6 +351,12 @@ void Tablet::type(std::string_view text) {
   for (const char c : text) tap(KeyText{std::string(1, c)});
 }
 
+void Tablet::scan(std::string_view text) {
+  clock_ += std::chrono::seconds{2};
+  for (const char c : text) send(KeyText{std::string(1, c)});
+  send(KeyDone{});
+}
+
 void Tablet::fill(Field field, std::string_view text) {
   tap(FocusField{field});
   while (!this->text(field).empty()) tap(KeyErase{});

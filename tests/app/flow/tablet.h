@@ -39,6 +39,8 @@ class Tablet {
   void open(const Plan& plan, std::string_view occasion);
   void choose(std::string_view measure, std::string_view entered);
   void type(std::string_view text);
+  // A scanner: letters without a pause, then Enter.
+  void scan(std::string_view text);
   void fill(Field field, std::string_view text);
   void answer(std::string_view phrase);
 

@@ -187,6 +187,15 @@ TEST(Run, AssetsThatAreNotThereAreNamed) {
   EXPECT_THAT(spoiled.errors, HasSubstr("species.json"));
 }
 
+TEST(Run, AScannedStakeIsTheWayToItsPlotAndAValueIsTypedWithEnter) {
+  const InventedSite site;
+  site.enrol();
+  const Ran ran =
+      run(site.drive(lines("type \"115\\n\"\nexpect \"115\"\ntype \"85\\n\"\nexpect \"116\"\n")));
+  EXPECT_EQ(ran.errors, "");
+  EXPECT_EQ(site.kept(), (std::map<std::string, std::string>{{"115", "85"}}));
+}
+
 TEST(Run, ReviewShowsTheMapAndAPlotsHistory) {
   const InventedSite site;
   site.enrol();
