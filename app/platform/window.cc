@@ -59,6 +59,7 @@ struct Window::State {
   std::uint32_t paper = 0xFFFFFF;
   double ppi = kUnknownPpi;
   bool keep_picture = false;
+  bool unseen = false;  // no glass shows it
   bool closed = false;
   bool sdl_started = false;
 
@@ -128,6 +129,7 @@ Result<void> Window::State::start(const WindowOptions& options) {
              sane_ppi(static_cast<double>(display_ppi))) {
     ppi = static_cast<double>(display_ppi);
   }
+  unseen = options.headless;
   font_folder = options.fonts;
   SDL_StartTextInput();
   start_drawing_library();
@@ -297,6 +299,7 @@ bool Window::begin_frame(const InputFrame& input, double seconds_since_last) {
 
 void Window::end_frame() {
   ImGui::Render();
+  if (state_->unseen && !state_->keep_picture) return;
   // Pictures are kept inside, before presenting: afterwards the content is undefined.
   if (state_->raster)
     state_->draw_with_raster();

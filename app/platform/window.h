@@ -67,8 +67,8 @@ class Window {
   void set_paper(std::uint32_t rgb);
   [[nodiscard]] const Error& error() const;
 
-  // The picture of the last frame; empty before the first. Copied only after keep_picture(true),
-  // because reading pixels back costs milliseconds.
+  // The picture of the last frame; empty before the first. Made only after keep_picture(true),
+  // because it costs milliseconds; headless, nothing else is drawn into pixels.
   void keep_picture(bool keep);
   [[nodiscard]] const Picture& picture() const;
 

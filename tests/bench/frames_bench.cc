@@ -50,6 +50,7 @@ void frames(benchmark::State& state, platform::Window& glass, Part part, const D
     if (!glass.begin_frame({}, 0.016)) state.SkipWithError(one_line(glass.error()).c_str());
     draw();
     const double built = seconds_since(start);
+    glass.keep_picture(part == Part::kWhole);
     glass.end_frame();
     state.SetIterationTime(part == Part::kBuild ? built : seconds_since(start));
   }

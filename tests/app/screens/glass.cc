@@ -2,6 +2,7 @@
 
 #include <gtest/gtest.h>
 
+#include <cstdlib>
 #include <filesystem>
 
 namespace ligule::screens::tests {
@@ -17,7 +18,6 @@ Glass::Glass(const Device& device, const touch::Look& look) {
     std::abort();
   }
   window_ = std::move(*window);
-  window_->keep_picture(true);
   ui_ = std::make_unique<touch::Ui>(*window_, look);
 }
 
@@ -34,6 +34,7 @@ void Glass::frame(const platform::InputFrame& input, const Draw& draw) {
 }
 
 const touch::Register& Glass::show(const Draw& draw) {
+  last_ = draw;
   for (int n = 0; n < 6; ++n) {
     frame({}, draw);
     const auto next = ui_->next_change_ms();
@@ -60,7 +61,16 @@ void Glass::tap(std::string_view label, const Draw& draw) {
   frame(up, draw);
 }
 
+const platform::Picture& Glass::picture() {
+  window_->keep_picture(true);
+  frame({}, last_);
+  window_->keep_picture(false);
+  return window_->picture();
+}
+
 void Glass::save(const std::string& name) {
+  if (std::getenv("LIGULE_PICTURES") == nullptr)
+    return;  // NOLINT(concurrency-mt-unsafe): one thread
   const std::filesystem::path folder = std::filesystem::path(LIGULE_BUILD_DIR) / "pictures";
   std::filesystem::create_directories(folder);
   const auto written = platform::write_png(folder / (name + ".png"), picture());

@@ -40,9 +40,11 @@ class Glass {
   const touch::Register& show(const Draw& draw);
   // Comes down in the middle of the widget that LABEL names, goes up there, and draws between.
   void tap(std::string_view label, const Draw& draw);
-  // The picture of the last frame as build/pictures/NAME.png.
+  // What show() drew last, as build/pictures/NAME.png where the environment has LIGULE_PICTURES:
+  // pixels take most of the time, and geometry needs none.
   void save(const std::string& name);
-  [[nodiscard]] const platform::Picture& picture() const { return window_->picture(); }
+  // The same in pixels; what the function draws must still be there.
+  [[nodiscard]] const platform::Picture& picture();
   [[nodiscard]] const touch::Register& seen() const { return ui_->seen(); }
   [[nodiscard]] touch::Ui& ui() { return *ui_; }
 
@@ -51,6 +53,7 @@ class Glass {
 
   std::unique_ptr<platform::Window> window_;
   std::unique_ptr<touch::Ui> ui_;
+  Draw last_;
   std::int64_t now_ms_ = 0;
 };
 

@@ -7,7 +7,8 @@ namespace ligule::touch_test {
 using platform::FingerMove;
 using platform::Window;
 
-Bench::Bench(DrawApp::Draw draw, const Glass& glass, const touch::Look& look, bool sdl_triangles) {
+Bench::Bench(DrawApp::Draw draw, const Glass& glass, const touch::Look& look, bool sdl_triangles,
+             bool pixels) {
   platform::WindowOptions options;
   options.headless = true;
   options.size = glass.size;
@@ -16,7 +17,7 @@ Bench::Bench(DrawApp::Draw draw, const Glass& glass, const touch::Look& look, bo
   auto opened = Window::open(options);
   if (!opened) throw std::runtime_error(one_line(opened.error()));
   window = std::move(*opened);
-  window->keep_picture(true);
+  window->keep_picture(pixels);
   app = std::make_unique<DrawApp>(*window, clock, look, std::move(draw));
   loop = std::make_unique<platform::Loop>(*window, *app, clock);
   settle();

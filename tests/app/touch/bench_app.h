@@ -56,7 +56,7 @@ class DrawApp final : public platform::App {
 // Everything together, headless, settled once.
 struct Bench {
   explicit Bench(DrawApp::Draw draw, const Glass& glass = glasses()[0],
-                 const touch::Look& look = {}, bool sdl_triangles = false);
+                 const touch::Look& look = {}, bool sdl_triangles = false, bool pixels = true);
   void settle();
   void tap(platform::Point at);
   // The middle of the one widget with that label; fails the test when there is none.
