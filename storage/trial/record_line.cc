@@ -45,8 +45,9 @@ enum Column : std::size_t {
 };
 static_assert(kColumnCount == kRecordColumns.size());
 
+// Line ends stand in no record, but may in a label of somebody's table.
 bool needs_quotes(std::string_view cell) {
-  return cell.find_first_of(",\"") != std::string_view::npos;
+  return cell.find_first_of(",\"\r\n") != std::string_view::npos;
 }
 
 std::unexpected<Error> bad_cell(std::size_t column, std::string what) {

@@ -5,6 +5,8 @@
 #include <charconv>
 #include <cmath>
 
+#include "storage/trial/record_line.h"
+
 namespace ligule::results {
 namespace {
 
@@ -60,22 +62,7 @@ void sort_cuttings(std::vector<std::string>& labels) {
 }
 
 std::string csv_line(std::span<const std::string> fields) {
-  std::string line;
-  for (std::size_t i = 0; i < fields.size(); ++i) {
-    if (i > 0) line += ',';
-    if (fields[i].find_first_of(",\"\r\n") == std::string::npos) {
-      line += fields[i];
-      continue;
-    }
-    line += '"';
-    for (const char c : fields[i]) {
-      if (c == '"') line += '"';
-      line += c;
-    }
-    line += '"';
-  }
-  line += '\n';
-  return line;
+  return join_line({fields.begin(), fields.end()}) + "\n";
 }
 
 }  // namespace ligule::results

@@ -8,6 +8,7 @@
 
 #include "storage/trial/number.h"
 #include "storage/trial/record_line.h"
+#include "tests/storage/trial/sample_plan.h"
 
 namespace ligule::ledger::sample {
 
@@ -67,30 +68,7 @@ Ledger started(const std::string& path, std::uint64_t n, std::string device) {
 }
 
 Plan plan() {
-  Plan made;
-  made.codes = {"north", "home", "TF26"};
-  made.title = "Tall fescue";
-  made.site_name = "Home farm";
-  made.zone = "America/New_York";
-  made.field = "7";
-  made.sown = parse_date("2025-09-10").value();
-  made.design = "rcb";
-  made.plot_length = {"20", "ft"};
-  made.plot_width = {"5", "ft"};
-  made.swath_length = {"18", "ft"};
-  made.swath_width = {"3", "ft"};
-  made.bag_tare = {"0.1", "lb"};
-  made.entries = {{"A1", "tall_fescue", "Alder Brook", Endophyte::kNovel, "", EntryRole::kTest, ""},
-                  {"A2", "tall_fescue", "Birch Run", Endophyte::kFree, "", EntryRole::kCheck, ""}};
-  made.plots = {{"101", 1, "A1", 1, 1, 1},
-                {"102", 1, "A2", 1, 2, 2},
-                {"202", 2, "A1", 2, 2, 3},
-                {"201", 2, "A2", 2, 1, 4}};
-  // In the canonical order, so that a plan read back is equal.
-  made.occasions = {
-      {"2026-cut-1", Job::kHarvest, 2026, 1, {"gross_weight", "bag_number"}, std::nullopt},
-      {"2026-stand", Job::kRate, 2026, 0, {"percent_stand", "seedling_vigor"}, std::nullopt}};
-  return made;
+  return two_block_plan({"north", "home", "TF26"});
 }
 
 TrialId trial() {

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <string>
+#include <utility>
 
 #include "storage/trial/plan.h"
 #include "storage/trial/plot_path.h"
@@ -50,6 +51,35 @@ inline Plan sample_plan() {
                      year{2025} / 5 / 20},
                     {"2025-cut-2", Job::kHarvest, 2025, 2, {"gross_weight"}, std::nullopt},
                     {"2024-vigor", Job::kRate, 2024, 0, {"seedling_vigor"}, std::nullopt}};
+  return plan;
+}
+
+// Two entries of tall fescue in two blocks, a rating and a cutting: the least a ledger test needs.
+// Lists stand in the canonical order, so that a plan read back is equal.
+inline Plan two_block_plan(TrialCodes codes) {
+  using date::year;
+  Plan plan;
+  plan.codes = std::move(codes);
+  plan.title = "Tall fescue";
+  plan.site_name = "Home farm";
+  plan.zone = "America/New_York";
+  plan.field = "7";
+  plan.sown = year{2025} / 9 / 10;
+  plan.design = "rcb";
+  plan.plot_length = {"20", "ft"};
+  plan.plot_width = {"5", "ft"};
+  plan.swath_length = {"18", "ft"};
+  plan.swath_width = {"3", "ft"};
+  plan.bag_tare = {"0.1", "lb"};
+  plan.entries = {{"A1", "tall_fescue", "Alder Brook", Endophyte::kNovel, "", EntryRole::kTest, ""},
+                  {"A2", "tall_fescue", "Birch Run", Endophyte::kFree, "", EntryRole::kCheck, ""}};
+  plan.plots = {{"101", 1, "A1", 1, 1, 1},
+                {"102", 1, "A2", 1, 2, 2},
+                {"202", 2, "A1", 2, 2, 3},
+                {"201", 2, "A2", 2, 1, 4}};
+  plan.occasions = {
+      {"2026-cut-1", Job::kHarvest, 2026, 1, {"gross_weight", "bag_number"}, std::nullopt},
+      {"2026-stand", Job::kRate, 2026, 0, {"percent_stand", "seedling_vigor"}, std::nullopt}};
   return plan;
 }
 

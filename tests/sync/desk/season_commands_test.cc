@@ -11,6 +11,7 @@
 #include "storage/ledger/ledger.h"
 #include "sync/desk/desk.h"
 #include "tests/storage/files/faulty_file_system.h"
+#include "tests/storage/trial/sample_plan.h"
 
 namespace ligule::desk {
 namespace {
@@ -25,29 +26,7 @@ struct Ran {
 class SeasonCommands : public testing::Test {
  protected:
   SeasonCommands() {
-    Plan plan;
-    plan.codes = {"ridge", "north", "TF26"};
-    plan.title = "Tall fescue";
-    plan.site_name = "North farm";
-    plan.zone = "America/New_York";
-    plan.field = "7";
-    plan.sown = parse_date("2025-09-10").value();
-    plan.design = "rcb";
-    plan.plot_length = {"20", "ft"};
-    plan.plot_width = {"5", "ft"};
-    plan.swath_length = {"18", "ft"};
-    plan.swath_width = {"3", "ft"};
-    plan.bag_tare = {"0.1", "lb"};
-    plan.entries = {
-        {"A1", "tall_fescue", "Alder Brook", Endophyte::kNovel, "AX1", EntryRole::kTest, "L1"},
-        {"A2", "tall_fescue", "Birch Run", Endophyte::kFree, "", EntryRole::kCheck, "L2"}};
-    plan.plots = {{"101", 1, "A1", 1, 1, 1},
-                  {"102", 1, "A2", 1, 2, 2},
-                  {"202", 2, "A1", 2, 2, 3},
-                  {"201", 2, "A2", 2, 1, 4}};
-    plan.occasions = {
-        {"2026-stand", Job::kRate, 2026, 0, {"percent_stand"}, std::nullopt},
-        {"2026-cut-1", Job::kHarvest, 2026, 1, {"gross_weight", "bag_number"}, std::nullopt}};
+    Plan plan = two_block_plan({"ridge", "north", "TF26"});
     write_plan(plan, plan_folder_);
     plan.title = "Another title";
     write_plan(plan, other_folder_);
