@@ -51,7 +51,7 @@ LIBRARIES = {
               "app/work", "app/program", "demo-plots"],
     "fmt/": ["storage/trial", "storage/checks", "storage/files", "storage/ledger", "sync/seal", "sync/gather",
              "sync/results", "sync/print", "sync/desk", "app/flow", "app/touch", "app/screens", "app/work",
-             "app/program", "demo-plots"],
+             "app/scale", "app/program", "demo-plots"],
     "sqlite3.h": ["storage/ledger"],
     "SQLiteCpp/": ["storage/ledger"],
     "sodium": ["storage/ledger", "sync/seal"],
@@ -62,7 +62,8 @@ LIBRARIES = {
     "boost/asio": ["app/scale"],
     "Eigen/": ["sync/statistics/fit.cc"],
     "nlohmann/": ["storage/trial/canonical_text.cc", "storage/files/definitions.cc", "storage/files/json_fault.cc",
-                  "storage/files/table_schema.cc", "storage/files/words.cc", "sync/seal/package.cc", "app/program/list.cc"],
+                  "storage/files/table_schema.cc", "storage/files/words.cc", "sync/seal/package.cc", "app/program/list.cc",
+                  "app/scale/parse_line_forms.cc"],
     "CLI/": ["sync/desk/desk.cc", "app/program/arguments.cc"],
     "libpq-fe.h": ["sync/archive"],
     "imgui": ["app/platform", "app/touch", "app/screens"],
@@ -75,7 +76,7 @@ LIBRARIES = {
     "sys/": POSIX_ROOMS,
 }
 # What every test may use besides the libraries of the room it tests. Tests look at files and processes from outside.
-TEST_LIBRARIES = ("gtest/", "gmock/", "benchmark/", "signal.h", "unistd.h", "fcntl.h", "dirent.h", "sys/", "nlohmann/")
+TEST_LIBRARIES = ("gtest/", "pty.h", "gmock/", "benchmark/", "signal.h", "unistd.h", "fcntl.h", "dirent.h", "sys/", "nlohmann/")
 
 # The top of the tree. Dotted names and build folders besides these are nobody's business but git's.
 TOP = {"CMakeLists.txt", "README.md", "DEVELOPERS.md", "storage", "sync", "app", "tests", "assets", "demo-plots"}

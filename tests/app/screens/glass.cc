@@ -69,8 +69,8 @@ const platform::Picture& Glass::picture() {
 }
 
 void Glass::save(const std::string& name) {
-  if (std::getenv("LIGULE_PICTURES") == nullptr)
-    return;  // NOLINT(concurrency-mt-unsafe): one thread
+  const char* const wanted = std::getenv("LIGULE_PICTURES");  // NOLINT(concurrency-mt-unsafe)
+  if (wanted == nullptr) return;
   const std::filesystem::path folder = std::filesystem::path(LIGULE_BUILD_DIR) / "pictures";
   std::filesystem::create_directories(folder);
   const auto written = platform::write_png(folder / (name + ".png"), picture());

@@ -1,0 +1,227 @@
+// A simulated indicator at the other end of a pseudo terminal.
+#include "app/scale/indicator.h"
+
+#include <gmock/gmock.h>
+#include <pty.h>
+#include <stdlib.h>
+#include <unistd.h>
+
+#include <atomic>
+#include <chrono>
+#include <filesystem>
+#include <functional>
+#include <thread>
+
+#include "tests/app/scale/forms.h"
+
+namespace ligule::scale {
+namespace {
+
+using ::testing::HasSubstr;
+using Clock = std::chrono::steady_clock;
+
+constexpr std::string_view kStill = "S G +   12.345 kg\r\n";
+
+// The indicator: its end of the line, and a name that stays when the adapter comes back as another
+// device.
+class FakeScale {
+ public:
+  FakeScale() {
+    std::string name = (std::filesystem::temp_directory_path() / "ligule-scale-XXXXXX").string();
+    if (mkdtemp(name.data()) == nullptr) std::abort();
+    folder_ = name;
+    plug();
+  }
+  FakeScale(const FakeScale&) = delete;
+  FakeScale& operator=(const FakeScale&) = delete;
+  FakeScale(FakeScale&&) = delete;
+  FakeScale& operator=(FakeScale&&) = delete;
+  ~FakeScale() {
+    unplug();
+    std::filesystem::remove_all(folder_);
+  }
+
+  void plug() {
+    int device = -1;
+    char name[128] = {};
+    if (openpty(&end_, &device, name, nullptr, nullptr) != 0) std::abort();
+    device_ = device;  // held open, so that writing before the program opens it is no error
+    std::filesystem::create_symlink(name, path());
+  }
+  void unplug() {
+    if (end_ < 0) return;
+    std::filesystem::remove(path());
+    close(device_);
+    close(end_);
+    end_ = -1;
+  }
+  void send(std::string_view bytes) const {
+    while (!bytes.empty()) {
+      const ssize_t sent = write(end_, bytes.data(), bytes.size());
+      if (sent <= 0) return;
+      bytes.remove_prefix(static_cast<std::size_t>(sent));
+    }
+  }
+  // What the program sent; waits for something.
+  [[nodiscard]] std::string heard() const {
+    char buffer[64];
+    const ssize_t size = read(end_, buffer, sizeof buffer);
+    return size > 0 ? std::string(buffer, static_cast<std::size_t>(size)) : std::string();
+  }
+  [[nodiscard]] std::string path() const { return folder_ + "/scale"; }
+  [[nodiscard]] const std::string& folder() const { return folder_; }
+
+ private:
+  std::string folder_;
+  int end_ = -1, device_ = -1;
+};
+
+class AtThePort : public ::testing::Test {
+ protected:
+  Indicator::Parts parts(std::string request = "") {
+    Indicator::Parts parts;
+    parts.port.path = scale.path();
+    parts.port.request = std::move(request);
+    parts.form = form_named(LIGULE_SOURCE_ASSETS, "flags_first");
+    return parts;
+  }
+  // True once it holds; false after a time no test machine needs.
+  static bool comes(const std::function<bool()>& what) {
+    const auto end = Clock::now() + std::chrono::seconds(20);
+    while (Clock::now() < end) {
+      if (what()) return true;
+      std::this_thread::sleep_for(std::chrono::milliseconds(5));
+    }
+    return false;
+  }
+  // Sends again and again, as an indicator that streams does, until it holds.
+  bool comes_while_sending(std::string_view line, const std::function<bool()>& what) const {
+    return comes([&] {
+      scale.send(line);
+      return what();
+    });
+  }
+  FakeScale scale;
+};
+
+TEST_F(AtThePort, AStreamGivesAStillWeightWithItsRawLine) {
+  const Indicator indicator(parts());
+  ASSERT_TRUE(
+      comes_while_sending(kStill, [&] { return indicator.seen().state == LoadState::kStill; }));
+  const Seen seen = indicator.seen();
+  EXPECT_TRUE(seen.connected);
+  EXPECT_EQ(seen.reading->entered, "12.345");
+  EXPECT_EQ(seen.reading->raw, "S G +   12.345 kg");
+}
+
+TEST_F(AtThePort, AnIndicatorThatWaitsIsAsked) {
+  const Indicator indicator(parts("P\r"));
+  EXPECT_EQ(scale.heard(), "P\r");
+  ASSERT_TRUE(
+      comes_while_sending(kStill, [&] { return indicator.seen().state == LoadState::kStill; }));
+}
+
+TEST_F(AtThePort, PartialLinesAndNoiseBecomeNoWeight) {
+  const Indicator indicator(parts());
+  ASSERT_TRUE(comes([&] { return indicator.seen().connected; }));
+  scale.send("345 kg\r\n");
+  ASSERT_TRUE(comes([&] { return indicator.seen().line == "345 kg"; }));
+  EXPECT_EQ(indicator.seen().state, LoadState::kGarbled);
+  EXPECT_FALSE(indicator.seen().reading.has_value());
+  scale.send("S G + 1");
+  scale.send("2.3");
+  scale.send("45 kg\r\n");
+  ASSERT_TRUE(comes([&] { return indicator.seen().reading.has_value(); }));
+  EXPECT_EQ(indicator.seen().reading->entered, "12.345");
+  scale.send("S G + 1\xFE.345 kg\r\n");
+  ASSERT_TRUE(comes([&] { return indicator.seen().state == LoadState::kGarbled; }));
+}
+
+TEST_F(AtThePort, UnpluggedInMidLineIsSaidAndPluggedInAgainIsFound) {
+  const Indicator indicator(parts());
+  ASSERT_TRUE(comes_while_sending(kStill, [&] { return indicator.seen().reading.has_value(); }));
+  scale.send("S G + 9");
+  scale.unplug();
+  ASSERT_TRUE(comes([&] { return !indicator.seen().connected; }));
+  const Seen gone = indicator.seen();
+  EXPECT_EQ(gone.state, LoadState::kSilent);
+  EXPECT_FALSE(gone.reading.has_value());
+  EXPECT_THAT(one_line(*gone.fault), HasSubstr("the scale does not answer"));
+  EXPECT_THAT(one_line(*gone.fault), HasSubstr(scale.path()));
+  scale.plug();
+  ASSERT_TRUE(comes([&] { return indicator.seen().connected; }));
+  // What comes first may be the tail of a line: 9.345 was never on the scale.
+  scale.send("9.345 kg\r\n");
+  ASSERT_TRUE(comes([&] { return indicator.seen().line == "9.345 kg"; }));
+  EXPECT_FALSE(indicator.seen().reading.has_value());
+  ASSERT_TRUE(comes_while_sending(kStill, [&] { return indicator.seen().reading.has_value(); }));
+  EXPECT_EQ(indicator.seen().reading->entered, "12.345");
+}
+
+TEST_F(AtThePort, APortThatIsNotThereIsSaidWithoutWaiting) {
+  Indicator::Parts none = parts();
+  none.port.path = scale.folder() + "/nothing";
+  const auto start = Clock::now();
+  const Indicator indicator(none);
+  EXPECT_LT(Clock::now() - start,
+            std::chrono::milliseconds(900));  // it is looked for again after a second
+  EXPECT_FALSE(indicator.seen().connected);
+  EXPECT_TRUE(indicator.seen().fault.has_value());
+}
+
+TEST_F(AtThePort, SilenceIsNoticed) {
+  std::atomic<int> woken = 0;
+  Indicator::Parts with = parts();
+  with.wake = [&] { ++woken; };
+  const Indicator indicator(with);
+  ASSERT_TRUE(
+      comes_while_sending(kStill, [&] { return indicator.seen().state == LoadState::kStill; }));
+  const int before = woken;
+  ASSERT_TRUE(comes([&] { return indicator.seen().state == LoadState::kSilent; }));
+  EXPECT_TRUE(comes([&] { return woken > before; }));
+}
+
+TEST_F(AtThePort, OneLoadIsTakenOnceAndAShakingOneIsAveraged) {
+  Indicator indicator(parts());
+  ASSERT_TRUE(
+      comes_while_sending(kStill, [&] { return indicator.seen().state == LoadState::kStill; }));
+  indicator.taken();
+  EXPECT_EQ(indicator.seen().state, LoadState::kNotLifted);
+  ASSERT_TRUE(comes_while_sending("D G + 10.000 kg\r\n",
+                                  [&] { return indicator.seen().state == LoadState::kMoving; }));
+  indicator.average(300);
+  EXPECT_FALSE(indicator.averaged().has_value());
+  std::optional<Averaged> mean;
+  ASSERT_TRUE(comes_while_sending("D G + 10.000 kg\r\nD G + 11.000 kg\r\n", [&] {
+    mean = indicator.averaged();
+    return mean.has_value();
+  }));
+  EXPECT_GE(mean->readings, 2U);
+  EXPECT_EQ(mean->highest, "11.000");
+  EXPECT_FALSE(indicator.averaged().has_value());
+}
+
+// Ten lines a second for an hour, as fast as the line takes them, with a burst of noise in the
+// middle: none is lost.
+TEST_F(AtThePort, AnHoursLinesAreRead) {
+  const Indicator indicator(parts());
+  ASSERT_TRUE(comes_while_sending(kStill, [&] { return indicator.seen().reading.has_value(); }));
+  constexpr int kLines = 36'000;
+  for (int n = 0; n < kLines; ++n) {
+    if (n == kLines / 2) scale.send(std::string(64UL * 1024, '\x01') + "\r\n");
+    const std::string number = std::to_string(1000 + n);
+    scale.send("S G + " + number.substr(0, number.size() - 2) + "." +
+               number.substr(number.size() - 2) + " kg\r\n");
+  }
+  EXPECT_TRUE(comes(
+      [&] { return indicator.seen().reading && indicator.seen().reading->entered == "369.99"; }));
+}
+
+TEST(Ports, AreListedInOrder) {
+  const FakeScale scale;
+  EXPECT_THAT(list_ports(scale.folder()), ::testing::ElementsAre(scale.path()));
+  EXPECT_THAT(list_ports(scale.folder() + "/none"), ::testing::IsEmpty());
+}
+
+}  // namespace
+}  // namespace ligule::scale

@@ -1,0 +1,128 @@
+#include "app/scale/load_watch.h"
+
+#include <gtest/gtest.h>
+
+namespace ligule::scale {
+namespace {
+
+Reading weight(std::string entered, Stability stability = Stability::kUnsaid) {
+  Reading reading;
+  const std::size_t point = entered.find('.');
+  reading.decimals = point == std::string::npos ? 0 : static_cast<int>(entered.size() - point - 1);
+  reading.entered = std::move(entered);
+  reading.unit = "kg";
+  reading.stability = stability;
+  return reading;
+}
+
+class Watch : public ::testing::Test {
+ protected:
+  LoadState after(const std::vector<std::string>& weights) {
+    for (const std::string& each : weights) watch.add(weight(each), now += 100);
+    return watch.state(now);
+  }
+  LoadWatch watch;
+  std::int64_t now = 0;
+};
+
+TEST(LastDigits, GoBothWays) {
+  EXPECT_EQ(in_last_digits(weight("12.345")), 12345);
+  EXPECT_EQ(in_last_digits(weight("-0.020")), -20);
+  EXPECT_EQ(from_last_digits(12345, 3), "12.345");
+  EXPECT_EQ(from_last_digits(-20, 3), "-0.020");
+  EXPECT_EQ(from_last_digits(7, 0), "7");
+  EXPECT_EQ(from_last_digits(0, 2), "0.00");
+  EXPECT_GT(in_last_digits(weight(std::string(60, '9'))), 1'000'000'000'000);
+}
+
+TEST_F(Watch, WithoutAFlagThreeLinesWithinOneIntervalAreStill) {
+  EXPECT_EQ(after({"12.34", "12.34"}), LoadState::kMoving);
+  EXPECT_EQ(after({"12.35"}), LoadState::kStill);
+  EXPECT_EQ(after({"12.36"}), LoadState::kMoving);  // 12.34 to 12.36 are two intervals
+  EXPECT_EQ(after({"12.36"}), LoadState::kStill);
+}
+
+TEST(WatchOfACoarseScale, TheIntervalIsWhatTheScaleSays) {
+  LoadWatch watch(5);
+  for (const char* each : {"12.35", "12.40", "12.35"}) watch.add(weight(each), 0);
+  EXPECT_EQ(watch.state(0), LoadState::kStill);
+}
+
+TEST_F(Watch, AFlagCountsWhereThereIsOne) {
+  watch.add(weight("12.34", Stability::kStable), 100);
+  EXPECT_EQ(watch.state(100), LoadState::kStill);
+  for (int n = 0; n < 5; ++n) watch.add(weight("12.34", Stability::kMoving), 200);
+  EXPECT_EQ(watch.state(200), LoadState::kMoving);
+}
+
+TEST_F(Watch, OneLoadIsTakenOnce) {
+  EXPECT_EQ(after({"12.34", "12.34", "12.34"}), LoadState::kStill);
+  watch.taken();
+  EXPECT_EQ(after({"12.34"}), LoadState::kNotLifted);
+  EXPECT_EQ(after({"9.00", "9.00", "9.00"}), LoadState::kNotLifted);  // half emptied is not lifted
+  EXPECT_EQ(after({"0.09"}), LoadState::kMoving);
+  EXPECT_EQ(after({"12.34", "12.34", "12.34"}), LoadState::kStill);
+}
+
+TEST_F(Watch, WhatIsNoWeightIsNamed) {
+  EXPECT_EQ(watch.state(0), LoadState::kSilent);
+  watch.add(Overload{"OL"}, 100);
+  EXPECT_EQ(watch.state(100), LoadState::kOverload);
+  EXPECT_FALSE(watch.reading().has_value());
+  watch.add(Underload{"UL"}, 200);
+  EXPECT_EQ(watch.state(200), LoadState::kUnderload);
+  watch.add(Garbled{"?", ""}, 300);
+  EXPECT_EQ(watch.state(300), LoadState::kGarbled);
+  now = 300;
+  EXPECT_EQ(after({"-0.50", "-0.50", "-0.50"}), LoadState::kNegative);
+  EXPECT_EQ(watch.state(now + kSilentMs), LoadState::kNegative);
+  EXPECT_EQ(watch.state(now + kSilentMs + 1), LoadState::kSilent);
+}
+
+TEST_F(Watch, LinesFromBeforeAPauseOrAnotherUnitDoNotCount) {
+  EXPECT_EQ(after({"12.34", "12.34"}), LoadState::kMoving);
+  now += kSilentMs;
+  EXPECT_EQ(after({"12.34"}), LoadState::kMoving);
+  EXPECT_EQ(after({"12.34", "12.34"}), LoadState::kStill);
+  Reading pounds = weight("12.34");
+  pounds.unit = "lb";
+  watch.add(pounds, now);
+  EXPECT_EQ(watch.state(now), LoadState::kMoving);
+  watch.restart();
+  EXPECT_EQ(watch.state(now), LoadState::kSilent);
+}
+
+TEST(AveragedLoad, IsTheMeanOfTheTimeWithItsSpread) {
+  Averaging averaging(1000, 3000);
+  for (const char* each : {"12.30", "12.50", "12.41"}) averaging.add(weight(each));
+  EXPECT_FALSE(averaging.over(3999));
+  EXPECT_TRUE(averaging.over(4000));
+  const auto mean = averaging.result();
+  ASSERT_TRUE(mean.has_value());
+  EXPECT_EQ(mean->entered, "12.40");  // 37.21 / 3 = 12.4033
+  EXPECT_EQ(mean->lowest, "12.30");
+  EXPECT_EQ(mean->highest, "12.50");
+  EXPECT_EQ(mean->readings, 3U);
+}
+
+TEST(AveragedLoad, HalvesRoundUpAndNothingIsNoWeight) {
+  Averaging averaging(0, 1);
+  EXPECT_FALSE(averaging.result().has_value());
+  averaging.add(weight("12.4"));
+  averaging.add(weight("12.5"));
+  EXPECT_EQ(averaging.result()->entered, "12.5");
+  Averaging below(0, 1);
+  below.add(weight("-1.0"));
+  EXPECT_FALSE(below.result().has_value());
+}
+
+TEST(AveragedLoad, AnotherUnitBeginsItAnew) {
+  Averaging averaging(0, 1);
+  averaging.add(weight("12.4"));
+  averaging.add(weight("27.30"));
+  EXPECT_EQ(averaging.result()->entered, "27.30");
+  EXPECT_EQ(averaging.result()->readings, 1U);
+}
+
+}  // namespace
+}  // namespace ligule::scale
