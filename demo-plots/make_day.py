@@ -6,6 +6,7 @@ usage: make_day.py [--out FOLDER] [--check]
     day/1-wednesday.drive   the seedlings of SS26 rated whole, the first cutting of AL24 weighed whole, the rating of the
                             cut plots begun; then the tablet is switched off in the middle of it
     day/2-upright.drive     Thursday, the tablet held upright: looks only, enters nothing
+    day/2-looks-HELD.drive  every screen in each language and theme, the tablet held lying and upright: looks only
     day/2-thursday.drive    the rating goes on where it stopped
     day/3-friday.drive      dried weights of every bag, day's end, seal
 
@@ -16,6 +17,7 @@ number. --check writes nothing and exits 1 when a file on disk differs.
 
 import argparse
 import csv
+import json
 import pathlib
 import sys
 
@@ -239,6 +241,82 @@ def dry_bags(script, rows):
     script.tap("Back")
 
 
+def words_of(language):
+    file = HERE.parent / "assets" / "words" / f"{language}.json"
+    return json.loads(file.read_text(encoding="utf-8"))
+
+
+class Looker:
+    """Walks through the screens in one look, tapping what it says in its language, and takes a picture of each."""
+
+    def __init__(self, script, held):
+        self.script, self.held = script, held
+        self.words, self.look, self.cautioned = {}, "", set()
+
+    def say(self, key):
+        return self.words["texts"][key]
+
+    def tap(self, *keys):
+        self.script.tap(*(self.say(key) for key in keys))
+
+    def shot(self, screen):
+        self.script.shot(f"looks/{self.held}-{self.look}-{screen}")
+
+    def choose(self, language, theme):
+        """On the Tablet screen; the language of its words changes with the first tap."""
+        wanted = words_of(language)
+        self.script.tap(f"{self.say('prefer.language')}/{wanted['name']}")
+        self.words = wanted
+        self.script.tap(f"{self.say('prefer.theme')}/{self.say('prefer.theme.' + theme)}")
+        self.look = f"{language}-{theme}"
+
+    def caution(self, screen):
+        if screen not in self.cautioned:
+            self.shot(f"{screen}-caution")
+            self.tap("caution.read")
+            self.cautioned.add(screen)
+
+    def walk(self, initials, plot):
+        self.shot("tablet")
+        self.tap("tablet.measure")
+        self.shot("glass")
+        self.tap("key.back", "key.back")
+        self.shot("today")
+        self.script.tap(f"AL24/2026-after-cut-1/{self.say('today.go_on')}")
+        self.script.do("expect", plot)
+        self.shot("rate")
+        self.tap("key.back", "key.dry")
+        self.caution("dry-weights")
+        self.shot("dry-weights")
+        self.tap("key.back", "key.review")
+        self.shot("review")
+        self.script.tap("Map/101")
+        self.shot("history")
+        self.tap("key.back", "key.back", "key.days_end")
+        self.shot("days-end")
+        self.tap("key.back")
+        self.script.tap(initials)
+        self.shot("sign-in")
+        self.script.tap(initials)
+        self.tap("key.tablet")
+
+
+def looks(held, plot):
+    """Every screen in each language and theme, the tablet held one way; leaves it as it was."""
+    script = Script([f"Thursday, the tablet held {held}: looks at every screen in each language and theme, enters nothing.",
+                     "Made by make_day.py."])
+    looker = Looker(script, held)
+    script.sign_in("ODL")
+    looker.words = words_of("en")
+    looker.tap("key.tablet")
+    for language in ("en", "es"):
+        for theme in ("paper", "dusk"):
+            looker.choose(language, theme)
+            looker.walk("ODL", plot)
+    looker.choose("en", "paper")
+    return script.text()
+
+
 def make_files():
     ratings, weights = rows_of("ratings.csv"), rows_of("weights.csv")
     seedlings = [r for r in ratings if r["trial"] == "SS26"]
@@ -265,6 +343,9 @@ def make_files():
     upright.tap("Back", "Dry weights", "Understood")
     upright.shot("19-upright-dry-weights")
 
+    lying = looks("lying", cut[stop]["plot"])
+    standing = looks("upright", cut[stop]["plot"])
+
     second = Script(["Thursday: the rating goes on at the plot where it stopped.",
                      "Made by make_day.py from ratings.csv."])
     second.sign_in("ODL")
@@ -282,6 +363,7 @@ def make_files():
     third.do("expect", "Sealed and read back")
     third.shot("15-sealed")
     return {"day/1-wednesday.drive": first.text(), "day/2-upright.drive": upright.text(),
+            "day/2-looks-lying.drive": lying, "day/2-looks-upright.drive": standing,
             "day/2-thursday.drive": second.text(), "day/3-friday.drive": third.text()}
 
 

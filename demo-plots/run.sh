@@ -66,7 +66,7 @@ build() {
 past_seasons() {
   mkdir -p "$out"
   find "$out" -mindepth 1 -maxdepth 1 ! -name hands-on -exec rm -rf {} +
-  mkdir -p "$out/pictures"
+  mkdir -p "$out/pictures/looks"
   build/ligule_demo_past "$out/home.ledger" "Home tablet" "$plots" "$out/season-files" TF24 AL24 SS25 SS26
   build/ligule_demo_past "$out/annex.ledger" "Annex tablet" "$plots" "$out/season-files" TF23
 }
@@ -83,6 +83,12 @@ hands_on() {
 
 play() { # DAY FILE SIZE
   (cd "$out" && "$top/$ligule" --ledger home.ledger --headless --size "$3" --ppi "$ppi" --today "$1" --drive "$top/$plots/day/$2")
+}
+
+# Every screen in both languages and themes, the tablet held both ways: pictures/looks/HELD-LANGUAGE-THEME-SCREEN.png.
+looks() {
+  play "$thursday" 2-looks-lying.drive "$lying"
+  play "$thursday" 2-looks-upright.drive "$upright"
 }
 
 # Day's end seals into season-files/ beside the ledger. The desk seals the annex tablet once more: nothing is new there.
@@ -114,6 +120,7 @@ step build build
 step "past seasons" past_seasons
 step "Wednesday: rate, weigh, rate" play "$wednesday" 1-wednesday.drive "$lying"
 step "Thursday: a look, upright" play "$thursday" 2-upright.drive "$upright"
+step "Thursday: every screen in every look" looks
 step "Thursday: the rating goes on" play "$thursday" 2-thursday.drive "$lying"
 step "Friday: dry weights, day's end" play "$friday" 3-friday.drive "$lying"
 step "season files" season_files

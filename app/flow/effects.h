@@ -7,6 +7,7 @@
 #include <variant>
 #include <vector>
 
+#include "app/flow/preferences.h"
 #include "storage/trial/record.h"
 
 namespace ligule::flow {
@@ -48,6 +49,13 @@ struct CopySeal {  // the season file sealed last, read back there; answer: Copi
   std::string place;
   bool operator==(const CopySeal&) const = default;
 };
+struct StorePreferences {  // answer: PreferencesKept or PreferencesNotKept
+  Preferences preferences;
+  bool operator==(const StorePreferences&) const = default;
+};
+struct LoadTablet {  // answer: TabletLoaded or Failed
+  bool operator==(const LoadTablet&) const = default;
+};
 // A sound and a flash; no answer.
 enum class CueKind { kKept, kQuestioned, kRefused, kNotSaved };
 struct Cue {
@@ -55,8 +63,8 @@ struct Cue {
   bool operator==(const Cue&) const = default;
 };
 
-using Effect =
-    std::variant<Append, LoadToday, LoadOccasion, LoadHistory, LoadBags, Seal, CopySeal, Cue>;
+using Effect = std::variant<Append, LoadToday, LoadOccasion, LoadHistory, LoadBags, Seal, CopySeal,
+                            StorePreferences, LoadTablet, Cue>;
 using Effects = std::vector<Effect>;
 
 }  // namespace ligule::flow

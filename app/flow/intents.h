@@ -132,11 +132,37 @@ struct CopyTo {
   std::string place;  // CopyPlace::path
 };
 
+// --- tablet
+struct ShowTablet {};
+struct Choose {  // one of the codes of a preference
+  Preference what = Preference::kLanguage;
+  std::string code;
+};
+struct MeasureGlass {};  // hold a card against the drawn bar
+struct StepGlass {       // by so many fine steps: a longer bar, or a shorter one
+  int by = 1;
+};
+struct KeepGlass {};  // the bar is as long as the card
+struct OwnGlass {};   // back to what the display says of itself
+
 // --- outcomes, from work
 struct Started {  // the first of all: what the ledger and assets hold
   Setup setup;
   std::vector<KnownTrial> trials;
   std::vector<Person> people;
+};
+struct PreferencesRead {  // before Started; error: why they are not the person's own
+  Preferences preferences;
+  std::vector<LanguageName> languages;
+  Display display;
+  std::optional<Error> error = {};
+};
+struct PreferencesKept {};
+struct PreferencesNotKept {
+  Error error;
+};
+struct TabletLoaded {
+  TabletFacts facts;
 };
 struct TodayLoaded {
   Today today;
@@ -190,7 +216,9 @@ using Intent =
                  ShowFine, StepAmount, KeepAmount, OpenNote, KeepNote, CloseNote, ChooseSurface,
                  StartRun, KeepPlot, ChooseBag, KeepDry, ShowReview, ReviewOccasion, ListOccasions,
                  ReviewMeasure, ShowHistory, MendValue, MendBy, ChooseMended, MendFor, ReviewBack,
-                 SealDay, CopyTo, Started, TodayLoaded, OccasionLoaded, HistoryLoaded, BagsLoaded,
-                 Failed, Kept, NotKept, Sealed, NotSealed, Copied, NotCopied>;
+                 SealDay, CopyTo, ShowTablet, Choose, MeasureGlass, StepGlass, KeepGlass, OwnGlass,
+                 PreferencesRead, PreferencesKept, PreferencesNotKept, TabletLoaded, Started,
+                 TodayLoaded, OccasionLoaded, HistoryLoaded, BagsLoaded, Failed, Kept, NotKept,
+                 Sealed, NotSealed, Copied, NotCopied>;
 
 }  // namespace ligule::flow

@@ -126,7 +126,35 @@ enum class Mend {
   kSettle,    // it stands: of several values, or one on hold
 };
 
-// What does not change while the program runs.
+// A language the screens can speak.
+struct LanguageName {
+  std::string code;  // of its words file
+  std::string name;  // in itself: "Español"
+
+  bool operator==(const LanguageName&) const = default;
+};
+
+// The glass, as the display says of itself.
+struct Display {
+  double ppi = 0;
+  int width = 0;  // pixels
+  int height = 0;
+
+  bool operator==(const Display&) const = default;
+};
+
+// What the tablet says of itself.
+struct TabletFacts {
+  std::string fingerprint;  // of its key
+  std::string version;
+  std::string path;  // where records are kept
+  std::uint64_t bytes = 0;
+  std::uint64_t free_bytes = 0;
+
+  bool operator==(const TabletFacts&) const = default;
+};
+
+// What does not change while the program runs, but for the units.
 struct Setup {
   Definitions definitions;
   std::map<std::string, std::string> definition_digests;  // scale code to hex digest

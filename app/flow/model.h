@@ -299,8 +299,13 @@ struct OnDaysEnd {
   bool operator==(const OnDaysEnd&) const = default;
 };
 
+struct OnTablet {
+  std::optional<double> measured;  // dots per inch tried with a card against the bar
+  bool operator==(const OnTablet&) const = default;
+};
+
 using Screen = std::variant<Starting, SignIn, OnToday, Opening, Rating, Harvest, DryWeights, Review,
-                            OnDaysEnd>;
+                            OnDaysEnd, OnTablet>;
 
 struct Model {
   Setup setup;
@@ -310,6 +315,11 @@ struct Model {
   std::optional<Person> person;  // who holds the tablet
   Today today;
   bool today_loaded = false;
+
+  Preferences preferences;
+  std::vector<LanguageName> languages;
+  Display display;
+  std::optional<TabletFacts> facts;
 
   std::vector<Act> pending;  // handed to the writer, oldest first
   std::optional<Unsaved> unsaved;

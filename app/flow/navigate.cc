@@ -26,6 +26,7 @@ void sign_in(Turn& turn, std::string_view initials) {
     act.records.push_back(std::move(record));
     commit(turn, std::move(act));
   }
+  take_up(turn);
   show_today(turn);
 }
 

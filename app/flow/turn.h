@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "app/flow/book.h"
+#include "app/flow/prefer.h"
 #include "app/flow/update.h"
 #include "storage/checks/history.h"
 

@@ -221,6 +221,18 @@ void take_in(Turn& turn, Intent intent) {
                  },
                  [&](const SealDay&) { seal_day(turn); },
                  [&](const CopyTo& what) { copy_to(turn, what); },
+                 [&](const ShowTablet&) { leave(turn, show_tablet); },
+                 [&](const Choose& what) { choose_preference(turn, what); },
+                 [&](const MeasureGlass&) { measure_glass(turn); },
+                 [&](const StepGlass& what) { step_glass(turn, what.by); },
+                 [&](const KeepGlass&) { keep_glass(turn); },
+                 [&](const OwnGlass&) { own_glass(turn); },
+                 [&](PreferencesRead& what) { preferences_read(turn, std::move(what)); },
+                 [](const PreferencesKept&) {},
+                 [&](const PreferencesNotKept& what) {
+                   turn.notice("notice.preferences_not_kept", {}, what.error);
+                 },
+                 [&](TabletLoaded& what) { model.facts = std::move(what.facts); },
                  [&](Started& what) { started(turn, std::move(what)); },
                  [&](TodayLoaded& what) {
                    model.today = std::move(what.today);
@@ -245,8 +257,9 @@ constexpr bool kOneOf = (std::is_same_v<Kind, Kinds> || ...);
 
 template <class Kind>
 constexpr bool kFromOutside =
-    kOneOf<Kind, Tick, Started, TodayLoaded, OccasionLoaded, HistoryLoaded, BagsLoaded, Failed,
-           Kept, NotKept, Sealed, NotSealed, Copied, NotCopied>;
+    kOneOf<Kind, Tick, PreferencesRead, PreferencesKept, PreferencesNotKept, TabletLoaded, Started,
+           TodayLoaded, OccasionLoaded, HistoryLoaded, BagsLoaded, Failed, Kept, NotKept, Sealed,
+           NotSealed, Copied, NotCopied>;
 
 bool from_outside(const Intent& intent) {
   return std::visit(

@@ -30,5 +30,6 @@ namespace ligule::flow {
 [[nodiscard]] std::string with_unit(const Record& record);  // "12.5 lb"
 [[nodiscard]] ReviewView review_view(const Model& model, const Review& review);
 [[nodiscard]] DaysEndView days_end_view(const Model& model);
+[[nodiscard]] TabletView tablet_view(const Model& model, const OnTablet& screen);
 
 }  // namespace ligule::flow

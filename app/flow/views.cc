@@ -4,6 +4,7 @@
 #include <array>
 #include <utility>
 
+#include "app/flow/prefer.h"
 #include "app/flow/progress.h"
 #include "app/flow/view_parts.h"
 
@@ -63,6 +64,7 @@ SignInView sign_in_view(const Model& model, const SignIn& screen) {
   for (const Person& person : model.people) view.known.push_back(person.initials);
   view.typed = screen.keypad.text(Field::kInitials);
   view.can_done = view.typed.find_first_not_of(' ') != std::string::npos;
+  view.languages = languages_of(model);
   return view;
 }
 
@@ -204,6 +206,9 @@ View view_of(const Model& model) {
     return review_view(model, *screen);
   }
   if (std::holds_alternative<OnDaysEnd>(model.screen)) return days_end_view(model);
+  if (const auto* const screen = std::get_if<OnTablet>(&model.screen)) {
+    return tablet_view(model, *screen);
+  }
   return StartingView{};
 }
 

@@ -9,6 +9,7 @@
 #include <variant>
 #include <vector>
 
+#include "app/flow/look_views.h"
 #include "app/flow/model.h"
 
 namespace ligule::flow {
@@ -35,16 +36,6 @@ enum class Mark {
 };
 [[nodiscard]] std::string_view name_of(Mark mark);  // "open", "saving", "kept", "questioned" ...
 
-struct HeadView {
-  std::string clock;       // "08:00"
-  std::string date;        // "2026-05-04"
-  std::string initials;    // empty: nobody is signed in
-  std::size_t saving = 0;  // acts not yet durable
-  bool demo = false;
-
-  bool operator==(const HeadView&) const = default;
-};
-
 struct StartingView {
   bool operator==(const StartingView&) const = default;
 };
@@ -53,6 +44,7 @@ struct SignInView {
   std::vector<std::string> known;  // initials, in the order they first came
   std::string typed;
   bool can_done = false;
+  std::vector<OptionView> languages;
 
   bool operator==(const SignInView&) const = default;
 };
@@ -449,7 +441,7 @@ struct ReviewView {
 };
 
 using View = std::variant<StartingView, SignInView, TodayView, RateView, HarvestView, DryView,
-                          ReviewView, DaysEndView>;
+                          ReviewView, DaysEndView, TabletView>;
 // While an occasion is being read the view is StartingView.
 [[nodiscard]] View view_of(const Model& model);
 

@@ -13,8 +13,24 @@ constexpr std::int64_t kMinuteMs = 60'000;
 
 }  // namespace
 
+touch::Look touch_look(const flow::LookView& look) {
+  return {.dusk = look.dusk,
+          .gloves = look.gloves,
+          .large_text = look.large_text,
+          .hand = look.left_handed ? touch::Hand::kLeft : touch::Hand::kRight};
+}
+
 Application::Application(const Parts& parts) : parts_(parts), minute_(minute()) {
+  apply(parts_.preferences);
+  take_look();
   parts_.worker.load_start();
+}
+
+// The present look, from the next frame on.
+void Application::take_look() {
+  const flow::LookView look = flow::look_of(model_);
+  parts_.ui.set_look(touch_look(look));
+  parts_.window.set_ppi(look.ppi);
 }
 
 std::int64_t Application::minute() const {
@@ -27,9 +43,14 @@ void Application::draw(const platform::InputFrame& input) {
   std::vector<flow::Intent> asked;
   parts_.ui.begin(input, parts_.clock.steady_ms());
   for (const touch::Flash flash : std::exchange(flashes_, {})) parts_.ui.flash(flash);
-  screens::draw(parts_.ui, parts_.words, view, overlay, scratch_, asked);
-  parts_.ui.end();
+  // A language that has no words any more is read in English.
+  auto words = parts_.languages.find(flow::look_of(model_).language);
+  if (words == parts_.languages.end()) words = parts_.languages.find("en");
+  screens::draw(parts_.ui, words->second, view, overlay, scratch_, asked);
+  // What was tapped before the frame ends: a change of the look shows in the next one.
   for (flow::Intent& intent : asked) apply(std::move(intent));
+  take_look();
+  parts_.ui.end();
 }
 
 bool Application::poll() {

@@ -4,6 +4,8 @@
 
 #include <cstdint>
 #include <functional>
+#include <map>
+#include <string>
 #include <vector>
 
 #include "app/flow/model.h"
@@ -11,21 +13,30 @@
 #include "app/platform/app.h"
 #include "app/platform/clock.h"
 #include "app/platform/sound.h"
+#include "app/platform/window.h"
 #include "app/screens/screens.h"
 #include "app/touch/ui.h"
 #include "app/work/worker.h"
 
 namespace ligule::program {
 
+// The words of every language there is, by its code; English is always among them.
+using Languages = std::map<std::string, screens::Language, std::less<>>;
+
+// What flow says of the look, as widgets take it.
+[[nodiscard]] touch::Look touch_look(const flow::LookView& look);
+
 class Application final : public platform::App {
  public:
   struct Parts {
+    platform::Window& window;
     touch::Ui& ui;
     platform::Clock& clock;
     platform::Sound& sound;
     work::Worker& worker;
-    const screens::Language& words;
+    const Languages& languages;
     std::function<Stamp()> now;
+    flow::PreferencesRead preferences;  // and the display they are for
   };
   explicit Application(const Parts& parts);
 
@@ -40,6 +51,7 @@ class Application final : public platform::App {
  private:
   void apply(flow::Intent intent);
   void cue(flow::CueKind kind);
+  void take_look();
   [[nodiscard]] std::int64_t minute() const;
 
   Parts parts_;

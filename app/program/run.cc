@@ -8,6 +8,7 @@
 #include "app/program/application.h"
 #include "app/program/drive.h"
 #include "app/program/station.h"
+#include "app/work/preferences.h"
 #include "storage/files/assets.h"
 #include "storage/files/definitions.h"
 #include "storage/files/words.h"
@@ -28,17 +29,36 @@ Exit report(std::ostream& errors, const files::Faults& faults) {
 // What assets/ gives to a run.
 struct Read {
   Definitions definitions;
-  screens::Language words;
+  Languages languages;
+  std::vector<flow::LanguageName> names;  // of the languages, by code
 };
+
+// Every language that has words.
+files::Checked<void> read_languages(files::FileSystem& files, const files::Path& assets,
+                                    Read& read) {
+  const auto codes = files::languages(files, assets);
+  if (!codes) return std::unexpected(files::Faults{codes.error()});
+  for (const std::string& code : *codes) {
+    auto words = files::load_words(files, assets, code);
+    if (!words) return std::unexpected(std::move(words).error());
+    read.names.push_back({code, words->name});
+    read.languages.emplace(code, screens::Language(std::move(words->texts)));
+  }
+  if (!read.languages.contains("en"))
+    return std::unexpected(files::Faults{{ErrorKind::kNotFound, "English words are missing",
+                                          "words/en.json", "install the program again"}});
+  return {};
+}
 
 files::Checked<Read> read_assets(files::FileSystem& files) {
   const auto assets = files::find_assets(files);
   if (!assets) return std::unexpected(files::Faults{assets.error()});
   auto definitions = files::load_definitions(files, *assets);
   if (!definitions) return std::unexpected(std::move(definitions).error());
-  auto words = files::load_words(files, *assets, "en");
-  if (!words) return std::unexpected(std::move(words).error());
-  return Read{*std::move(definitions), screens::Language(std::move(words->texts))};
+  Read read{*std::move(definitions), {}, {}};
+  if (auto words = read_languages(files, *assets, read); !words)
+    return std::unexpected(std::move(words).error());
+  return read;
 }
 
 platform::WindowOptions window_of(const Arguments& arguments) {
@@ -47,6 +67,21 @@ platform::WindowOptions window_of(const Arguments& arguments) {
   options.size = arguments.size;
   options.ppi = arguments.ppi;
   return options;
+}
+
+// What people chose, or why that can't be known; and the display as it says of itself.
+flow::PreferencesRead read_preferences(files::FileSystem& files, const files::Path& ledger,
+                                       std::vector<flow::LanguageName> names,
+                                       const platform::Window& window) {
+  flow::PreferencesRead read;
+  read.languages = std::move(names);
+  read.display = {window.ppi(), window.size().width, window.size().height};
+  auto preferences = work::load_preferences(files, work::preferences_path(ledger.string()));
+  if (preferences)
+    read.preferences = *std::move(preferences);
+  else
+    read.error = std::move(preferences).error();
+  return read;
 }
 
 // Where season files go: a folder beside the ledger.
@@ -73,10 +108,13 @@ Exit run_in(const Arguments& arguments, const std::vector<Action>& actions, Stat
             Read read, files::FileSystem& files, const RunParts& parts) {
   auto window = platform::Window::open(window_of(arguments));
   if (!window) return report(parts.errors, window.error());
+  const flow::PreferencesRead preferences =
+      read_preferences(files, station.ledger.path(), std::move(read.names), **window);
   const std::function<Stamp()> now = stamps(*station.clock, station.zone);
   work::Settings settings;
   settings.definitions = std::move(read.definitions);
   settings.now = now;
+  settings.version = LIGULE_VERSION;
   settings.season_folder = season_folder(station.ledger.path());
   settings.media = work::media_roots();
   settings.wake = platform::Window::wake;
@@ -84,9 +122,15 @@ Exit run_in(const Arguments& arguments, const std::vector<Action>& actions, Stat
   auto worker = work::Worker::start(std::move(station.ledger), files, std::move(station.ids),
                                     std::move(settings));
   if (!worker) return report(parts.errors, worker.error());
-  touch::Ui ui(**window, touch::Look{});
+  // In the last look from the first frame on: no flash of white at night.
+  flow::Model before;
+  before.preferences = preferences.preferences;
+  before.display = preferences.display;
+  (*window)->set_ppi(flow::look_of(before).ppi);
+  touch::Ui ui(**window, touch_look(flow::look_of(before)));
   platform::Sound sound(arguments.headless);
-  Application application({ui, *station.clock, sound, **worker, read.words, now});
+  Application application(
+      {**window, ui, *station.clock, sound, **worker, read.languages, now, preferences});
   platform::Loop loop(**window, application, *station.clock);
   return play(arguments, actions, **window, loop, station, ui, parts.errors);
 }

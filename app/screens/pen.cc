@@ -142,9 +142,9 @@ bool draw_head(const Pen& pen, const Rect& rect, const Title& title, const flow:
   touch::Ui& ui = pen.ui;
   Cutter across(rect, Axis::kAcross, ui.mm(4));
   bool back = false;
-  if (title.back) {
-    touch::Key out{.label = pen.words("key.back")};
-    out.paint = touch::back_sign();
+  if (title.back || title.tablet) {
+    touch::Key out{.label = pen.words(title.back ? "key.back" : "key.tablet")};
+    out.paint = title.back ? touch::back_sign() : touch::tablet_sign();
     out.icon_only = true;
     const Rect place = across.take(ui.mm(16));
     back = touch::key(ui, touch::centred(place, place.width(), std::min(place.height(), ui.mm(16))),

@@ -34,6 +34,7 @@ void draw_harvest(const Pen& pen, const flow::HarvestView& view);
 void draw_dry(const Pen& pen, const flow::DryView& view);
 void draw_review(const Pen& pen, const flow::ReviewView& view);
 void draw_days_end(const Pen& pen, const flow::DaysEndView& view);
+void draw_tablet(const Pen& pen, const flow::TabletView& view);
 // A caution over the screen until it is read; key: of its words, "caution.harvest".
 void draw_caution(const Pen& pen, std::string_view key, bool& read);
 // Question and NOT SAVED lie over everything; draw last.
@@ -79,8 +80,9 @@ struct Title {
   std::string_view title;
   std::string_view note = {};
   bool back = false;
+  bool tablet = false;  // instead of the way back: the key to the tablet's own screen
 };
-// True when the way back was tapped. Takes the notice's place while there is one.
+// True when the way back (or that key) was tapped. Takes the notice's place while there is one.
 [[nodiscard]] bool draw_head(const Pen& pen, const touch::Rect& rect, const Title& title,
                              const flow::HeadView& head);
 

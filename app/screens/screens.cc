@@ -17,6 +17,7 @@ struct Drawer {
   void operator()(const flow::DryView& view) const { draw_dry(pen, view); }
   void operator()(const flow::ReviewView& view) const { draw_review(pen, view); }
   void operator()(const flow::DaysEndView& view) const { draw_days_end(pen, view); }
+  void operator()(const flow::TabletView& view) const { draw_tablet(pen, view); }
 };
 
 }  // namespace

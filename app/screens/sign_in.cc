@@ -19,6 +19,26 @@ void draw_starting(const Pen& pen, const flow::StartingView&) {
   line(pen, middle, pen.words("starting.title"), {Font::kTitle, Tone::kInk, Align::kMiddle});
 }
 
+namespace {
+
+// The other languages, at the right end of a strip: whoever can't read this finds their own. Gives
+// back the rest.
+Rect draw_languages(const Pen& pen, const Rect& strip, const flow::SignInView& view) {
+  touch::Ui& ui = pen.ui;
+  Cutter across(strip, Axis::kAcross, ui.gap());
+  for (const flow::OptionView& language : view.languages) {
+    if (language.selected) continue;
+    const float width = touch::text_width(ui, language.name, Font::kStrong) + ui.mm(7);
+    const Rect place = across.take_end(std::max(width, ui.mm(16)));
+    const touch::Key other{.label = language.name, .font = Font::kStrong};
+    if (touch::key(ui, place, other))
+      pen.send(flow::Choose{flow::Preference::kLanguage, language.code});
+  }
+  return across.take_rest();
+}
+
+}  // namespace
+
 void draw_sign_in(const Pen& pen, const flow::SignInView& view) {
   touch::Ui& ui = pen.ui;
   auto group = ui.group("Sign in");
@@ -33,10 +53,11 @@ void draw_sign_in(const Pen& pen, const flow::SignInView& view) {
   Rect typed;
   if (low) {
     typed = head;
-    typed.left = head.right - std::min(ui.mm(56), head.width() * 0.45F);
-    head.right = typed.left - ui.mm(4);
+    typed.left = head.right - std::min(ui.mm(40), head.width() * 0.3F);
+    head.right = typed.left - ui.gap();
+    head = draw_languages(pen, head, view);
   } else {
-    typed = down.take_end(ui.mm(20));
+    typed = draw_languages(pen, down.take_end(ui.mm(20)), view);
     typed.right = std::min(typed.right, typed.left + ui.mm(90));
   }
   if (has_notice(pen))

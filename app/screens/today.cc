@@ -176,8 +176,9 @@ void draw_today(const Pen& pen, const flow::TodayView& view) {
   for (const std::string& site : view.sites) sites += (sites.empty() ? "" : ", ") + site;
   const std::string note =
       sites.empty() ? view.head.date : pen.words.fill("today.note", {view.head.date, sites});
-  (void)draw_head(pen, down.take(touch::head_height(ui)),
-                  {.title = pen.words("today.title"), .note = note}, view.head);
+  if (draw_head(pen, down.take(touch::head_height(ui)),
+                {.title = pen.words("today.title"), .note = note, .tablet = true}, view.head))
+    pen.send(flow::ShowTablet{});
   const std::string keeping = keeping_words(pen, view);
   if (ui.portrait()) {
     const auto keys = touch::split(down.take_end(ui.key()), Axis::kAcross, 3, ui.gap());

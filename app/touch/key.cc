@@ -78,6 +78,23 @@ Paint undo_sign() {
   };
 }
 
+Paint tablet_sign() {
+  return [](const Canvas& paint, const Rect& room) {
+    const Point c = room.centre();
+    const float w = paint.sizes().mm(3.4);
+    const float h = paint.sizes().mm(4.4);
+    const float stroke = paint.sizes().mm(0.9);
+    paint.outline({c.x - w, c.y - h, c.x + w, c.y + h}, Tone::kInk, stroke, paint.sizes().mm(1.2));
+    const float reach = w * 0.58F;
+    const float knob = paint.sizes().mm(1);
+    for (const float up : {-1.0F, 1.0F}) {
+      const float y = c.y + up * h * 0.34F;
+      paint.line({c.x - reach, y}, {c.x + reach, y}, Tone::kInk, stroke * 0.7F);
+      paint.disc({c.x + up * reach * 0.45F, y}, knob, Tone::kInk);
+    }
+  };
+}
+
 int stepper(Ui& ui, const Rect& rect, const Stepper& stepper) {
   auto group = ui.group(stepper.label);
   Cutter across(rect, Axis::kAcross, ui.gap());

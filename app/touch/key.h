@@ -43,6 +43,7 @@ struct Key {
 [[nodiscard]] Paint erase_sign();
 [[nodiscard]] Paint back_sign();    // arrow to the left
 [[nodiscard]] Paint onward_sign();  // arrow to the right
+[[nodiscard]] Paint tablet_sign();  // glass with two sliders
 [[nodiscard]] Paint undo_sign();    // arrow that turns back
 
 // How a field lies in its room: label above the value (19 mm and more); label left and value right

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "app/flow/intents.h"
+#include "storage/files/file_system.h"
 #include "storage/ledger/ledger.h"
 
 namespace ligule::work {
@@ -23,6 +24,10 @@ namespace ligule::work {
 // the plan does not have has no records.
 [[nodiscard]] Result<std::vector<Record>> load_history(const ledger::Ledger& ledger, TrialId trial,
                                                        std::string_view plot);
+// What the tablet says of itself. kIo when the disk can't be looked at.
+[[nodiscard]] Result<flow::TabletFacts> load_tablet(const ledger::Ledger& ledger,
+                                                    files::FileSystem& files,
+                                                    std::string_view version);
 // Bags without a final dried weight, of every trial, oldest first.
 [[nodiscard]] Result<std::vector<flow::OpenBag>> load_bags(const ledger::Ledger& ledger);
 

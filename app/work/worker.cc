@@ -5,6 +5,7 @@
 #include <variant>
 
 #include "app/work/load.h"
+#include "app/work/preferences.h"
 #include "sync/seal/begin.h"
 #include "sync/seal/season_file.h"
 
@@ -97,6 +98,10 @@ void Worker::run(const flow::Effects& effects) {
                    [this](const flow::CopySeal& asked) {
                      on(carrier_, [this, asked] { return copy(asked); });
                    },
+                   [this](const flow::StorePreferences& asked) {
+                     on(writer_, [this, asked] { return store(asked.preferences); });
+                   },
+                   [this](const flow::LoadTablet&) { on(writer_, [this] { return tablet(); }); },
                    [](const flow::Cue&) {},
                },
                effect);
@@ -151,6 +156,18 @@ flow::Intent Worker::bags() {
   return outcome_of(load_bags(ledger_), [](std::vector<flow::OpenBag> bags) -> flow::Intent {
     return flow::BagsLoaded{std::move(bags)};
   });
+}
+
+flow::Intent Worker::store(const flow::Preferences& preferences) {
+  const auto kept = keep_preferences(files_, preferences_path(ledger_path_), preferences);
+  if (!kept) return flow::PreferencesNotKept{kept.error()};
+  return flow::PreferencesKept{};
+}
+
+flow::Intent Worker::tablet() {
+  return outcome_of(
+      load_tablet(ledger_, files_, settings_.version),
+      [](flow::TabletFacts facts) -> flow::Intent { return flow::TabletLoaded{std::move(facts)}; });
 }
 
 flow::Intent Worker::seal() {

@@ -28,6 +28,7 @@ struct Settings {
   Definitions definitions;
   std::function<Stamp()> now;  // called from both threads
   files::Path season_folder;   // made when the first file is sealed
+  std::string version;         // of the program
   MediaRoots media;
   std::function<void()> wake;  // called from both threads when an outcome waits; may be empty
   AppendCall append = plain_append();
@@ -72,6 +73,8 @@ class Worker {
   [[nodiscard]] flow::Intent occasion(const flow::LoadOccasion& effect);
   [[nodiscard]] flow::Intent history(const flow::LoadHistory& effect);
   [[nodiscard]] flow::Intent bags();
+  [[nodiscard]] flow::Intent store(const flow::Preferences& preferences);
+  [[nodiscard]] flow::Intent tablet();
   // On the carrier.
   [[nodiscard]] flow::Intent seal();
   [[nodiscard]] flow::Intent copy(const flow::CopySeal& effect);

@@ -194,6 +194,13 @@ class RealFileSystem final : public FileSystem {
     return static_cast<std::uint64_t>(about.st_size);
   }
 
+  Result<std::uint64_t> free_bytes(const Path& path) override {
+    std::error_code code;
+    const auto space = std::filesystem::space(path, code);
+    if (code) return failed("look at the disk of", path, code.value());
+    return space.available;
+  }
+
   void forget_cached(const Path& file) override {
     const OpenFile open(open_retrying(file, O_RDONLY));
     if (open.get() >= 0) ::posix_fadvise(open.get(), 0, 0, POSIX_FADV_DONTNEED);

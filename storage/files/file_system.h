@@ -52,6 +52,8 @@ class FileSystem {
   // Moves a file within one disk, replacing what has the new name, and forces the folders to disk.
   [[nodiscard]] virtual Result<void> rename(const Path& from, const Path& to) = 0;
   [[nodiscard]] virtual Result<std::uint64_t> size(const Path& file) = 0;
+  // Room left for anybody's files on the disk that a file or folder lies on, in bytes.
+  [[nodiscard]] virtual Result<std::uint64_t> free_bytes(const Path& path) = 0;
   // Drops what memory holds of a file where the machine allows it, so that the next read comes from
   // the disk or stick itself. A hint: a machine that cannot do it is no failure.
   virtual void forget_cached(const Path& file) = 0;

@@ -242,6 +242,12 @@ void Tablet::run(const Effect& effect) {
     }
     return send(Kept{append->act});
   }
+  if (const auto* const asked = std::get_if<StorePreferences>(&effect)) {
+    if (broken_) return send(PreferencesNotKept{{ErrorKind::kIo, "no space left", "file", ""}});
+    stored = asked->preferences;
+    return send(PreferencesKept{});
+  }
+  if (std::holds_alternative<LoadTablet>(effect)) return send(TabletLoaded{facts_answer});
   if (std::holds_alternative<LoadToday>(effect)) return send(TodayLoaded{today_answer});
   if (const auto* const load = std::get_if<LoadOccasion>(&effect)) {
     OccasionLoaded loaded{load->trial, load->occasion, claims(load->occasion), {}, {},

@@ -70,6 +70,8 @@ class Tablet {
   std::vector<Record> ledger;  // everything kept, in order
   std::vector<Cue> cues;
   Today today_answer;  // what LoadToday is answered with
+  TabletFacts facts_answer;
+  std::optional<Preferences> stored;  // as they were written last
 
  private:
   void start(CalendarDate day);

@@ -5,7 +5,10 @@
 #include <gtest/gtest.h>
 #include <sys/stat.h>
 
+#include <algorithm>
+#include <cmath>
 #include <fstream>
+#include <nlohmann/json.hpp>
 
 #include "tests/app/program/invented_site.h"
 
@@ -241,6 +244,62 @@ TEST(Run, TheDayIsSealedBesideTheLedger) {
   for (const auto& entry : std::filesystem::directory_iterator(site.file("season-files")))
     season_files += entry.path().extension() == ".zip" ? 1 : 0;
   EXPECT_EQ(season_files, 1);
+}
+
+// --- how the tablet looks and reads
+
+// A wish of a person, tapped on the Tablet screen.
+constexpr std::string_view kToTheTablet = "type \"AB\\n\"\nexpect \"Today\"\ntap \"Tablet\"\n";
+
+TEST(Run, TheLanguageFollowsThePersonFromRunToRun) {
+  const InventedSite site;
+  site.enrol();
+  const std::string wish(kToTheTablet);
+  const Ran chose = run(site.drive(wish + "tap \"Language/Español\"\nexpect \"Mano que toca\"\n"
+                                          "tap \"Entregar\"\nexpect \"Quién tiene la tableta\"\n"));
+  EXPECT_EQ(chose.errors, "");
+  const Ran later =
+      run(site.drive("expect \"Quién tiene\"\ntap \"English\"\n"
+                     "expect \"Who has the tablet?\"\ntap \"AB\"\nexpect \"Hoy\"\n"));
+  EXPECT_EQ(later.errors, "");
+  // Nothing of it is in the log.
+  const auto ledger = need(ledger::Ledger::open(site.ledger()));
+  EXPECT_TRUE(need(ledger.check()).empty());
+  for (const std::string_view kind : {kind::kEvent, kind::kReading})
+    EXPECT_TRUE(need(ledger.of_kind(kind)).empty());
+}
+
+TEST(Run, AMeasuredGlassSizesEverythingAtOnceAndLater) {
+  const InventedSite site;
+  site.enrol();
+  const Ran chose = run(site.drive(std::string(kToTheTablet) +
+                                   "tap \"Measure\"\ntap \"Much shorter\"\ntap \"Much shorter\"\n"
+                                   "tap \"It fits\"\nexpect \"As measured with a card\"\n"
+                                   "list \"" +
+                                   site.file("at-once.json") + "\"\n"));
+  EXPECT_EQ(chose.errors, "");
+  const Ran later =
+      run(site.drive(std::string(kToTheTablet) + "list \"" + site.file("later.json") + "\"\n"));
+  EXPECT_EQ(later.errors, "");
+  const double ppi = 189 / std::pow(1.0025, 32);
+  for (const char* name : {"at-once.json", "later.json"}) {
+    std::ifstream in(site.file(name));
+    const auto list = nlohmann::json::parse(in);
+    const auto back =
+        std::ranges::find_if(list, [](const auto& widget) { return widget.at("label") == "Back"; });
+    ASSERT_NE(back, list.end()) << name;
+    // The way back is 16 mm wide.
+    EXPECT_NEAR(back->at("drawn").at("width").template get<double>(), 16 * ppi / 25.4, 0.1) << name;
+  }
+}
+
+TEST(Run, PreferencesThatCannotBeReadAreSaidAndNothingElseIsLost) {
+  const InventedSite site;
+  site.enrol();
+  std::ofstream(site.ledger() + ".preferences") << "nonsense";
+  const Ran ran = run(site.drive("expect \"could not be read\"\n" + lines("tap \"Stand/80\"\n")));
+  EXPECT_EQ(ran.errors, "");
+  EXPECT_EQ(site.kept().at("101"), "80");
 }
 
 }  // namespace

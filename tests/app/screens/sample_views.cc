@@ -44,6 +44,7 @@ flow::SignInView sample_sign_in(std::size_t people) {
   flow::SignInView view;
   view.known.assign(initials.begin(), initials.begin() + static_cast<std::ptrdiff_t>(people));
   if (people == 0) view.typed = "KV";
+  view.languages = {{"en", "English", true}, {"es", "Español", false}};
   view.can_done = people == 0;
   return view;
 }

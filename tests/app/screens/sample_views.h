@@ -55,6 +55,10 @@ namespace ligule::screens::tests {
 [[nodiscard]] flow::ReviewView mend_stage();
 [[nodiscard]] flow::ReviewView mend_conflict();
 
+// For a person who chose little, and with a bank card held against the bar.
+[[nodiscard]] flow::TabletView tablet_view();
+[[nodiscard]] flow::TabletView tablet_measuring(double bar_px);
+
 [[nodiscard]] flow::Overlay question_overlay();
 [[nodiscard]] flow::Overlay unsaved_overlay();
 [[nodiscard]] flow::Overlay notice_overlay();

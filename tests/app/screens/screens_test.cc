@@ -3,6 +3,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <cstdlib>
 #include <optional>
 #include <set>
 
@@ -20,7 +21,7 @@ struct Scene {
   flow::Overlay overlay = {};
 };
 
-std::vector<Scene> scenes() {
+std::vector<Scene> all_scenes() {
   return {{"starting", flow::StartingView{}},
           {"sign-in-new", sample_sign_in(0)},
           {"sign-in", sample_sign_in(5)},
@@ -69,7 +70,18 @@ std::vector<Scene> scenes() {
           {"days-end", days_end_open()},
           {"days-end-sealed", days_end_sealed()},
           {"days-end-failed", days_end_failed()},
-          {"days-end-copied", days_end_copied()}};
+          {"days-end-copied", days_end_copied()},
+          {"tablet", tablet_view()},
+          {"tablet-refused", tablet_view(), notice_overlay()},
+          {"tablet-card", tablet_measuring(637)}};
+}
+
+// LIGULE_SCENE=rate draws only the scenes that begin so: for whoever works on one screen.
+std::vector<Scene> scenes() {
+  std::vector<Scene> scenes = all_scenes();
+  if (const char* only = std::getenv("LIGULE_SCENE"))  // NOLINT(concurrency-mt-unsafe): one thread
+    std::erase_if(scenes, [&](const Scene& scene) { return !scene.name.starts_with(only); });
+  return scenes;
 }
 
 Glass::Draw drawing(const Scene& scene, Scratch& scratch, std::vector<flow::Intent>& out,

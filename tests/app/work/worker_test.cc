@@ -5,6 +5,7 @@
 
 #include <condition_variable>
 
+#include "app/work/preferences.h"
 #include "storage/files/definitions.h"
 #include "storage/trial/plan.h"
 #include "sync/seal/begin.h"
@@ -30,6 +31,7 @@ class Work : public testing::Test {
     settings.definitions = files::load_definitions(*files_, LIGULE_SOURCE_ASSETS).value();
     settings.now = [] { return at(1000); };
     settings.season_folder = folder_.file("season-files");
+    settings.version = "9.9.9";
     settings.media = {{folder_.file("media")}, false};
     settings.append = std::move(append);
     settings.wake = [this] {
@@ -218,6 +220,40 @@ TEST_F(Work, IdsAscend) {
   start();
   const RecordId first = worker_->ids()(at(0).utc);
   EXPECT_LT(first, worker_->ids()(at(0).utc));
+}
+
+TEST_F(Work, PreferencesAreKeptBesideTheLedgerAndOutOfIt) {
+  start();
+  flow::Preferences chosen;
+  chosen.dusk = true;
+  const auto before = need(need(ledger::Ledger::open(path_)).digest());
+  only<flow::PreferencesKept>({flow::StorePreferences{chosen}});
+  EXPECT_EQ(need(load_preferences(*files_, preferences_path(path_))), chosen);
+  EXPECT_EQ(need(need(ledger::Ledger::open(path_)).digest()), before);
+}
+
+TEST_F(Work, PreferencesThatCannotBeWrittenAreSaid) {
+  start();
+  std::filesystem::create_directories(preferences_path(path_) / "in the way");
+  const auto lost = only<flow::PreferencesNotKept>({flow::StorePreferences{}});
+  EXPECT_EQ(lost.error.kind, ErrorKind::kIo);
+}
+
+TEST_F(Work, TheTabletSaysWhatItIs) {
+  start();
+  const flow::TabletFacts facts = only<flow::TabletLoaded>({flow::LoadTablet{}}).facts;
+  const auto mine = need(ledger::Ledger::open(path_)).my_stream();
+  EXPECT_EQ(facts.fingerprint, seal::fingerprint(mine->public_key));
+  EXPECT_EQ(facts.version, "9.9.9");
+  EXPECT_EQ(facts.path, path_);
+  EXPECT_EQ(facts.bytes, std::filesystem::file_size(path_));
+  EXPECT_GT(facts.free_bytes, 0U);
+}
+
+TEST_F(Work, ADiskThatCannotBeLookedAtIsSaid) {
+  start();
+  std::filesystem::remove(path_);
+  EXPECT_EQ(only<flow::Failed>({flow::LoadTablet{}}).error.kind, ErrorKind::kNotFound);
 }
 
 }  // namespace

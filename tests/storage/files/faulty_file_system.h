@@ -61,6 +61,10 @@ class FaultyFileSystem final : public FileSystem {
     if (fails()) return broken("look at", file);
     return inner_.size(file);
   }
+  Result<std::uint64_t> free_bytes(const Path& path) override {
+    if (fails()) return broken("look at the disk of", path);
+    return inner_.free_bytes(path);
+  }
   void forget_cached(const Path& file) override { inner_.forget_cached(file); }
 
  private:

@@ -1,0 +1,75 @@
+// What every screen carries, how it is drawn, and the Tablet screen on which that is chosen. Part
+// of views.h.
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "app/flow/model.h"
+
+namespace ligule::flow {
+
+struct HeadView {
+  std::string clock;       // "08:00"
+  std::string date;        // "2026-05-04"
+  std::string initials;    // empty: nobody is signed in
+  std::size_t saving = 0;  // acts not yet durable
+  bool demo = false;
+
+  bool operator==(const HeadView&) const = default;
+};
+
+// How everything is drawn: of whoever holds the tablet, and of the tablet.
+struct LookView {
+  std::string language;
+  bool dusk = false;
+  bool left_handed = false;
+  bool gloves = false;
+  bool large_text = false;
+  double ppi = 0;  // true dots per inch; 0: nobody knows yet
+
+  bool operator==(const LookView&) const = default;
+};
+[[nodiscard]] LookView look_of(const Model& model);
+
+struct OptionView {
+  std::string code;  // send back in Choose; words: the preference's and this
+  std::string name;  // of a language; empty: it has words
+  bool selected = false;
+
+  bool operator==(const OptionView&) const = default;
+};
+struct PreferenceView {
+  Preference what = Preference::kLanguage;
+  std::vector<OptionView> options;
+
+  bool operator==(const PreferenceView&) const = default;
+};
+
+struct GlassView {    // a card is held against a bar
+  double bar_px = 0;  // as long as the card if the glass is what is tried
+  bool can_smaller = true;
+  bool can_larger = true;
+
+  bool operator==(const GlassView&) const = default;
+};
+struct TabletView {
+  HeadView head;
+  std::vector<PreferenceView> preferences;
+  std::string diagonal;         // of the glass, inches
+  std::string ppi;              // dots per inch that everything is drawn by
+  bool glass_measured = false;  // by a person, not as the display says
+  std::optional<GlassView> glass;
+  std::string name;
+  std::string key;  // fingerprint; empty until it is read, with what follows
+  std::string version;
+  std::string records;  // where they are kept
+  std::string records_size;
+  std::string free;  // room on that disk
+
+  bool operator==(const TabletView&) const = default;
+};
+
+}  // namespace ligule::flow

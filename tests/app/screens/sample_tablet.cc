@@ -1,0 +1,33 @@
+#include "tests/app/screens/sample_views.h"
+
+namespace ligule::screens::tests {
+
+flow::TabletView tablet_view() {
+  using flow::Preference;
+  flow::TabletView view;
+  view.head = sample_head();
+  view.preferences = {{Preference::kLanguage, {{"en", "English", true}, {"es", "Español", false}}},
+                      {Preference::kTheme, {{"paper", "", true}, {"dusk", "", false}}},
+                      {Preference::kHand, {{"right", "", true}, {"left", "", false}}},
+                      {Preference::kGloves, {{"bare", "", true}, {"gloves", "", false}}},
+                      {Preference::kText, {{"usual", "", true}, {"large", "", false}}},
+                      {Preference::kMass, {{"kg", "", true}, {"lb", "", false}}},
+                      {Preference::kLength, {{"in", "", true}, {"cm", "", false}}}};
+  view.diagonal = "8.0";
+  view.ppi = "189";
+  view.name = "Barn tablet 2";
+  view.key = "K3MQ-7XWA-2PLD-VN5T";
+  view.version = "0.1.0";
+  view.records = "/home/crew/.local/share/ligule/tablet.ledger";
+  view.records_size = "3.4\u00a0MB";
+  view.free = "8.1\u00a0GB";
+  return view;
+}
+
+flow::TabletView tablet_measuring(double bar_px) {
+  flow::TabletView view = tablet_view();
+  view.glass = flow::GlassView{bar_px, true, true};
+  return view;
+}
+
+}  // namespace ligule::screens::tests
