@@ -11,13 +11,8 @@
 #include <cmath>
 #include <thread>
 
-#include "app/platform/loop.h"
-#include "app/program/application.h"
-#include "app/program/drive.h"
-#include "app/program/station.h"
 #include "app/screens/screens.h"
-#include "storage/files/definitions.h"
-#include "tests/app/program/invented_site.h"
+#include "tests/app/program/live_tablet.h"
 #include "tests/app/screens/sample_views.h"
 
 namespace {
@@ -122,42 +117,26 @@ void bare(benchmark::State& state, const std::string& name, Part part) {
   state.counters["widgets"] = static_cast<double>(keys);
 }
 
-// The real program in a real ledger, left alone on the rating card with its flashes over: frames in
+// The real program in a real ledger, left alone on its first screen: frames in
 // a second of the machine's own time. The clock on the screen may ask for one a minute.
 void idle(benchmark::State& state) {
   const program_test::InventedSite site;
   site.enrol();
-  const auto files = files::real_file_system();
-  auto station = program_test::need(program::open_station(
-      *files, {site.ledger(), parse_date(program_test::kDay).value(), false}));
-  const auto glass = window();
-  const auto now = program::stamps(*station.clock, station.zone);
-  work::Settings settings;
-  settings.definitions = files::load_definitions(*files, LIGULE_SOURCE_ASSETS).value();
-  settings.now = now;
-  settings.season_folder = site.file("season-files");
-  settings.wake = platform::Window::wake;
-  const auto worker = program_test::need(work::Worker::start(
-      std::move(station.ledger), *files, std::move(station.ids), std::move(settings)));
-  touch::Ui ui(*glass, touch::Look{});
-  platform::Sound sound(true);
-  program::Application application(
-      {ui, *station.clock, sound, *worker, screens::tests::english(), now});
-  platform::Loop loop(*glass, application, *station.clock);
+  program_test::LiveTablet tablet(site, kGlass, kPpi, false);
   for (int n = 0; n < 20; ++n) {  // start, and whatever the first second still shows
-    if (!loop.settle(5000)) state.SkipWithError("the program does not come to rest");
+    if (!tablet.loop().settle(5000)) state.SkipWithError("the program does not come to rest");
     std::this_thread::sleep_for(std::chrono::milliseconds(50));
   }
   std::int64_t drawn = 0;
   for (auto _ : state) {
-    const std::int64_t before = loop.frames();
+    const std::int64_t before = tablet.loop().frames();
     const auto start = Clock::now();
     while (seconds_since(start) < 1) {
-      if (!loop.turn()) state.SkipWithError("the program stopped drawing");
-      glass->wait(20);
+      if (!tablet.loop().turn()) state.SkipWithError("the program stopped drawing");
+      tablet.window().wait(20);
     }
     state.SetIterationTime(seconds_since(start));
-    drawn += loop.frames() - before;
+    drawn += tablet.loop().frames() - before;
   }
   state.counters["frames"] =
       benchmark::Counter(static_cast<double>(drawn), benchmark::Counter::kIsRate);

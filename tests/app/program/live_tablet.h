@@ -1,0 +1,44 @@
+// The whole touch program in this process, on an invented site's ledger, for what a drive file
+// cannot do: turning the glass, counting frames.
+#pragma once
+
+#include <memory>
+#include <string_view>
+
+#include "app/platform/loop.h"
+#include "app/program/application.h"
+#include "app/program/station.h"
+#include "tests/app/program/invented_site.h"
+
+namespace ligule::program_test {
+
+class LiveTablet {
+ public:
+  // Headless on a glass of that size and dots per inch. still: time moves only as a drive file lets
+  // it.
+  LiveTablet(const InventedSite& site, platform::Size size, double ppi, bool still);
+  LiveTablet(const LiveTablet&) = delete;
+  LiveTablet& operator=(const LiveTablet&) = delete;
+  LiveTablet(LiveTablet&&) = delete;
+  LiveTablet& operator=(LiveTablet&&) = delete;
+  ~LiveTablet();
+
+  // Lines of a drive file; an action that can't be done gives its words, else nothing.
+  [[nodiscard]] std::string play(std::string_view lines);
+  [[nodiscard]] platform::Window& window() { return *window_; }
+  [[nodiscard]] platform::Loop& loop() { return *loop_; }
+  [[nodiscard]] const touch::Register& seen() const { return ui_->seen(); }
+
+ private:
+  std::unique_ptr<files::FileSystem> files_;
+  program::Station station_;
+  std::unique_ptr<platform::Window> window_;
+  program::Languages languages_;
+  std::unique_ptr<work::Worker> worker_;
+  std::unique_ptr<touch::Ui> ui_;
+  platform::Sound sound_{true};
+  std::unique_ptr<program::Application> application_;
+  std::unique_ptr<platform::Loop> loop_;
+};
+
+}  // namespace ligule::program_test
