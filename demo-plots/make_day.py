@@ -340,6 +340,9 @@ def make_files():
     upright.tap("AL24/2026-after-cut-1/Go on")
     upright.do("expect", cut[stop]["plot"])
     upright.shot("18-upright-rate")
+    upright.tap("Back", "Review", "Slide", "One plot on")
+    upright.shot("22-upright-slide")
+    upright.tap("Back")
     upright.tap("Back", "Dry weights", "Understood")
     upright.shot("19-upright-dry-weights")
 

@@ -8,7 +8,7 @@ namespace {
 
 bool can_be_taken_back(ActKind kind) {
   return kind == ActKind::kValues || kind == ActKind::kPutOff || kind == ActKind::kNote ||
-         kind == ActKind::kDryWeight;
+         kind == ActKind::kDryWeight || kind == ActKind::kSlide;
 }
 
 // Acts of this sitting on the present screen, if the act belongs to it.
@@ -171,6 +171,11 @@ bool take_back_last(Turn& turn, Book& book) {
   while (!book.done.empty()) {
     const Act last = std::move(book.done.back());
     book.done.pop_back();
+    if (last.kind == ActKind::kSlide) {
+      commit(turn, unslide_act(turn, book, last));
+      slide_taken_back(turn, last);
+      return true;
+    }
     Act act;
     act.kind = ActKind::kTakeBack;
     act.trial = last.trial;

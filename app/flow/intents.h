@@ -52,6 +52,7 @@ struct NameStake {  // the answer to which stake one sees
 struct OtherStake {  // it is none of those offered: type its number, or go back to them
   bool open = true;
 };
+struct SlideSlipped {};  // they are not: slide them
 struct LeaveSlipped {};  // the values are right where they are
 struct PutOff {};        // "Later": everything open on this plot, then on to the next open one
 struct TakeBack {};      // the last act of this sitting in this occasion
@@ -124,6 +125,17 @@ struct ChooseMended {  // a step of the scale as the new value
 struct MendFor {  // does it, for this reason: a code of MendView::reasons
   std::string reason;
 };
+struct ShowSlide {};     // of the occasion looked at
+struct ChooseSlideEnd {  // which end of the run the next plot tapped becomes
+  bool to = false;
+};
+struct ChooseSlidePlot {
+  std::string plot;
+};
+struct SlideBy {  // so many plots further on, negative: back
+  int by = 1;
+};
+struct DoSlide {};
 struct ReviewBack {};  // one step back: to the map, to Today
 
 // --- day's end
@@ -208,17 +220,16 @@ struct NotCopied {
   Error error;
 };
 
-using Intent =
-    std::variant<Tick, SignOut, ShowToday, ShowDryWeights, ShowDaysEnd, OpenOccasion, KeyText,
-                 KeyErase, KeyDone, FocusField, AnswerQuestion, RetryUnsaved, DropUnsaved,
-                 DismissNotice, PickPerson, GoToPlot, NameStake, OtherStake, LeaveSlipped, PutOff,
-                 TakeBack, TakeBackValue, ShowNames, DeclareDone, FocusMeasure, ChooseValue,
-                 ShowFine, StepAmount, KeepAmount, OpenNote, KeepNote, CloseNote, ChooseSurface,
-                 StartRun, KeepPlot, ChooseBag, KeepDry, ShowReview, ReviewOccasion, ListOccasions,
-                 ReviewMeasure, ShowHistory, MendValue, MendBy, ChooseMended, MendFor, ReviewBack,
-                 SealDay, CopyTo, ShowTablet, Choose, MeasureGlass, StepGlass, KeepGlass, OwnGlass,
-                 PreferencesRead, PreferencesKept, PreferencesNotKept, TabletLoaded, Started,
-                 TodayLoaded, OccasionLoaded, HistoryLoaded, BagsLoaded, Failed, Kept, NotKept,
-                 Sealed, NotSealed, Copied, NotCopied>;
+using Intent = std::variant<
+    Tick, SignOut, ShowToday, ShowDryWeights, ShowDaysEnd, OpenOccasion, KeyText, KeyErase, KeyDone,
+    FocusField, AnswerQuestion, RetryUnsaved, DropUnsaved, DismissNotice, PickPerson, GoToPlot,
+    NameStake, OtherStake, SlideSlipped, LeaveSlipped, PutOff, TakeBack, TakeBackValue, ShowNames,
+    DeclareDone, FocusMeasure, ChooseValue, ShowFine, StepAmount, KeepAmount, OpenNote, KeepNote,
+    CloseNote, ChooseSurface, StartRun, KeepPlot, ChooseBag, KeepDry, ShowReview, ReviewOccasion,
+    ListOccasions, ReviewMeasure, ShowHistory, MendValue, MendBy, ChooseMended, MendFor, ShowSlide,
+    ChooseSlideEnd, ChooseSlidePlot, SlideBy, DoSlide, ReviewBack, SealDay, CopyTo, ShowTablet,
+    Choose, MeasureGlass, StepGlass, KeepGlass, OwnGlass, PreferencesRead, PreferencesKept,
+    PreferencesNotKept, TabletLoaded, Started, TodayLoaded, OccasionLoaded, HistoryLoaded,
+    BagsLoaded, Failed, Kept, NotKept, Sealed, NotSealed, Copied, NotCopied>;
 
 }  // namespace ligule::flow

@@ -45,8 +45,32 @@ enum class ActKind {
   kDryWeight,
   kNamesShown,
   kSettle,
+  kSlide,
   kClosed
 };
+// What one plot holds in an occasion, its sample bag's values too, by measure and part.
+struct HeldKey {
+  std::string measure;
+  int part = 1;
+
+  auto operator<=>(const HeldKey&) const = default;
+};
+using Holding = std::map<HeldKey, KnownClaim>;
+struct PlotHolding {
+  std::string plot;
+  Holding held;
+
+  bool operator==(const PlotHolding&) const = default;
+};
+// A run of plots whose values move along the path.
+struct SlideRun {
+  std::string from;  // first and last plot
+  std::string to;
+  int by = 0;  // places along the path; negative: back
+
+  bool operator==(const SlideRun&) const = default;
+};
+
 struct Act {
   ActNumber number = 0;
   ActKind kind = ActKind::kValues;
@@ -55,6 +79,8 @@ struct Act {
   std::string plot;  // where the person stood; empty for acts about no plot
   std::vector<Record> records;
   std::vector<std::optional<KnownClaim>> before;  // the claim each record replaces
+  SlideRun slide;                                 // of a slide: which
+  std::vector<PlotHolding> restores;              // of a slide: every plot it touched, as it was
 
   bool operator==(const Act&) const = default;
 };
@@ -168,12 +194,22 @@ struct SignIn {
 struct OnToday {
   bool operator==(const OnToday&) const = default;
 };
+// The Slide screen, a page of Review.
+struct Sliding {
+  SlideRun run;
+  bool choosing_to = false;  // the next plot tapped is the last of the run, else the first
+  std::optional<std::string> work_at;  // came from a card: the plot to go back to
+
+  bool operator==(const Sliding&) const = default;
+};
+
 // An occasion is being read; plot: where to go then (after a failed commit), empty: first open one.
 struct Opening {
   TrialId trial;
   OccasionId occasion;
   std::string plot;
-  bool review = false;  // to look at it, not to work on it
+  bool review = false;                  // to look at it, not to work on it
+  std::optional<Sliding> sliding = {};  // of a review: with this page
   bool operator==(const Opening&) const = default;
 };
 
@@ -255,7 +291,7 @@ struct Review {
   Book book;
   std::vector<OpenBag> open_bags;
   std::string measure;  // shown on the map; empty: the occasion has none
-  std::variant<ReviewMap, ReviewList, PlotHistory> page;
+  std::variant<ReviewMap, ReviewList, PlotHistory, Sliding> page;
   bool operator==(const Review&) const = default;
 };
 

@@ -40,6 +40,7 @@ void occasion_loaded(Turn& turn, OccasionLoaded loaded) {
   if (opening == nullptr || opening->occasion != loaded.occasion) return;  // went elsewhere
   const std::string plot = opening->plot;
   const bool review = opening->review;
+  const std::optional<Sliding> sliding = opening->sliding;
   for (KnownTrial& trial : model.trials) {
     if (trial.plan.id() == loaded.trial) trial.as_sown = loaded.as_sown;
   }
@@ -52,7 +53,11 @@ void occasion_loaded(Turn& turn, OccasionLoaded loaded) {
     model.names_shown.insert({person, loaded.occasion});
   }
   recall_day_answers(model, loaded);
-  if (review) return begin_review(turn, std::move(*book), std::move(loaded.open_bags));
+  if (review) {
+    begin_review(turn, std::move(*book), std::move(loaded.open_bags));
+    if (sliding) std::get<Review>(model.screen).page = *sliding;
+    return;
+  }
   if (!book->plots.empty()) {
     // The first open plot: the one after the last, walking round.
     const auto first = next_open(model, *book, book->plots.size() - 1);

@@ -74,6 +74,11 @@ void look_again(Turn& turn, const Review& review) {
 
 void review_back(Turn& turn, Review& review) {
   if (std::holds_alternative<ReviewMap>(review.page)) return show_today(turn);
+  const auto* const sliding = std::get_if<Sliding>(&review.page);
+  if (sliding != nullptr && sliding->work_at) {
+    const std::string plot = *sliding->work_at;
+    return open_occasion(turn, trial_of(turn.model, review.book).plan.id(), review.book.id, plot);
+  }
   auto* const history = std::get_if<PlotHistory>(&review.page);
   if (history != nullptr && history->mending) return history->mending.reset();
   review.page = ReviewMap{};

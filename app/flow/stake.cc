@@ -32,6 +32,8 @@ bool given_since(const Model& model, const Book& book, const PlanPlot& plot,
                  const StakeAnswer* agreed) {
   const auto counts = [&](const Record& record) {
     if (!record.is_claim() || !model.person || record.person != model.person->id) return false;
+    // A value that was moved here, or restored, was given before.
+    if (record.reason == "slid" || record.reason == "taken_back") return false;
     return agreed == nullptr ? record.at.local_date == model.now.local_date
                              : record.at.utc >= agreed->at.utc;
   };

@@ -113,6 +113,18 @@ void other_stake(const Turn& turn, Book& book, bool open);
 // A person goes to a plot by its number: nobody need ask them about it.
 void went_to_stake(const Turn& turn, const Book& book, const std::string& plot);
 
+// slide.cc: the records of a slide, and those that take it back. Without records: it can't be done.
+[[nodiscard]] Act slide_act(Turn& turn, const Book& book, const SlideRun& run);
+[[nodiscard]] Act unslide_act(Turn& turn, const Book& book, const Act& slide);
+// sliding.cc
+void show_slide(Turn& turn);
+void slide_slipped(Turn& turn);
+void choose_slide_end(Turn& turn, bool to);
+void choose_slide_plot(Turn& turn, const std::string& plot);
+void slide_by(Turn& turn, int by);
+void do_slide(Turn& turn);
+void slide_taken_back(Turn& turn, const Act& slide);
+
 // rate.cc
 void settle_focus(const Turn& turn, Rating& rating);
 void choose_value(Turn& turn, Rating& rating, const ChooseValue& intent, Source source);

@@ -127,6 +127,7 @@ void take_in(Turn& turn, Intent intent) {
                    if (Book* const book = entry_book(model.screen))
                      other_stake(turn, *book, what.open);
                  },
+                 [&](const SlideSlipped&) { slide_slipped(turn); },
                  [&](const LeaveSlipped&) {
                    if (Book* const book = entry_book(model.screen)) book->slipped.reset();
                  },
@@ -216,6 +217,11 @@ void take_in(Turn& turn, Intent intent) {
                  [&](const MendFor& what) {
                    if (auto* const review = on<Review>(turn)) mend_for(turn, *review, what.reason);
                  },
+                 [&](const ShowSlide&) { show_slide(turn); },
+                 [&](const ChooseSlideEnd& what) { choose_slide_end(turn, what.to); },
+                 [&](const ChooseSlidePlot& what) { choose_slide_plot(turn, what.plot); },
+                 [&](const SlideBy& what) { slide_by(turn, what.by); },
+                 [&](const DoSlide&) { do_slide(turn); },
                  [&](const ReviewBack&) {
                    if (auto* const review = on<Review>(turn)) review_back(turn, *review);
                  },

@@ -28,6 +28,8 @@ namespace ligule::flow {
 [[nodiscard]] MendView mend_view(const Model& model, const Review& review, const Record& record);
 [[nodiscard]] std::string initials_of(const Model& model, const Record& record);
 [[nodiscard]] std::string with_unit(const Record& record);  // "12.5 lb"
+[[nodiscard]] SlideView slide_view(const Model& model, const Review& review,
+                                   const Sliding& sliding);
 [[nodiscard]] ReviewView review_view(const Model& model, const Review& review);
 [[nodiscard]] DaysEndView days_end_view(const Model& model);
 [[nodiscard]] TabletView tablet_view(const Model& model, const OnTablet& screen);

@@ -226,6 +226,8 @@ ReviewView review_view(const Model& model, const Review& review) {
     view.page = mend_view(model, review, *record);
   } else if (const auto* const history = std::get_if<PlotHistory>(&review.page)) {
     view.page = history_view(model, review, *history);
+  } else if (const auto* const sliding = std::get_if<Sliding>(&review.page)) {
+    view.page = slide_view(model, review, *sliding);
   } else if (std::holds_alternative<ReviewList>(review.page)) {
     view.page = list_view(model, review);
   } else {

@@ -11,30 +11,10 @@
 
 #include "app/flow/look_views.h"
 #include "app/flow/model.h"
+#include "app/flow/views_common.h"
+#include "app/flow/views_slide.h"
 
 namespace ligule::flow {
-
-// A key into the words file and what stands for {0}, {1} ...
-struct Words {
-  std::string key;
-  std::vector<std::string> arguments = {};
-
-  bool operator==(const Words&) const = default;
-};
-
-// The state of a value or a plot; of several the one that needs a person most. Words: "mark." +
-// name_of(mark).
-enum class Mark {
-  kOpen,
-  kSaving,  // tapped, not yet durable
-  kKept,
-  kQuestioned,  // kept after a question
-  kOnHold,
-  kLater,
-  kMissing,  // no value, and none will come
-  kNotSaved,
-};
-[[nodiscard]] std::string_view name_of(Mark mark);  // "open", "saving", "kept", "questioned" ...
 
 struct StartingView {
   bool operator==(const StartingView&) const = default;
@@ -435,7 +415,7 @@ struct ReviewView {
   std::vector<std::string> measures;
   std::string measure;
   bool can_take_back = false;
-  std::variant<MapView, OccasionListView, HistoryView, MendView> page;
+  std::variant<MapView, OccasionListView, HistoryView, MendView, SlideView> page;
 
   bool operator==(const ReviewView&) const = default;
 };

@@ -48,6 +48,12 @@ void draw_choice(const Pen& pen, const Rect& rect, const flow::ReviewView& view)
   if (touch::key(pen.ui, rect, key)) pen.send(flow::ListOccasions{});
 }
 
+// Values one plot off are seen on the map, and put right from here.
+void draw_slide_key(const Pen& pen, const Rect& rect) {
+  if (touch::key(pen.ui, rect, {.label = pen.words("review.slide"), .font = Font::kStrong}))
+    pen.send(flow::ShowSlide{});
+}
+
 void draw_map_page(const Pen& pen, const Rect& rect, const flow::ReviewView& view,
                    const flow::MapView& map) {
   touch::Ui& ui = pen.ui;
@@ -55,6 +61,7 @@ void draw_map_page(const Pen& pen, const Rect& rect, const flow::ReviewView& vie
     Cutter down(rect, Axis::kDown, ui.gap());
     Cutter top(down.take(ui.mm(16)), Axis::kAcross, ui.gap());
     draw_choice(pen, top.take(std::min(ui.mm(46), rect.width() * 0.4F)), view);
+    draw_slide_key(pen, top.take_end(ui.mm(22)));
     draw_measures(pen, top.take_rest(), view, Axis::kAcross);
     draw_legend(pen, down.take_end(legend_height(pen, map, rect.width())), map);
     draw_map(pen, down.take_rest(), map);
@@ -65,6 +72,7 @@ void draw_map_page(const Pen& pen, const Rect& rect, const flow::ReviewView& vie
   Cutter side(ui.left_handed() ? across.take(width) : across.take_end(width), Axis::kDown,
               ui.gap());
   draw_choice(pen, side.take(ui.mm(18)), view);
+  draw_slide_key(pen, side.take_end(ui.mm(14)));
   draw_measures(pen, side.take_rest(), view, Axis::kDown);
   const Rect map_side = across.take_rest();
   Cutter down(map_side, Axis::kDown, ui.gap());
@@ -115,8 +123,15 @@ void draw_review(const Pen& pen, const flow::ReviewView& view) {
     draw_history(pen, down.take_rest(), *history);
     return;
   }
-  if (draw_head(pen, head, {.title = pen.words("review.title"), .back = true}, view.head))
+  const auto* const slide = std::get_if<flow::SlideView>(&view.page);
+  const std::string where = occasion_words(pen, view.trial_code, view.occasion);
+  const std::string_view title = pen.words(slide == nullptr ? "review.title" : "slide.title");
+  if (draw_head(
+          pen, head,
+          {.title = title, .note = slide == nullptr ? std::string_view() : where, .back = true},
+          view.head))
     pen.send(flow::ReviewBack{});
+  if (slide != nullptr) return draw_slide(pen, down.take_rest(), *slide);
   if (const auto* const list = std::get_if<flow::OccasionListView>(&view.page))
     draw_list(pen, down.take_rest(), *list);
   else

@@ -69,9 +69,12 @@ void draw_question(const Pen& pen, const Rect& rect, const flow::StakeQuestionVi
 void draw_slipped(const Pen& pen, const Rect& rect, const flow::SlippedView& view) {
   touch::Ui& ui = pen.ui;
   Cutter down(touch::sheet(ui, rect), Axis::kDown, ui.gap());
-  const Key leave{
-      .label = pen.words("stake.right"), .style = Style::kAction, .font = Font::kStrong};
-  if (touch::key(ui, down.take_end(ui.mm(16)), leave)) pen.send(flow::LeaveSlipped{});
+  const auto keys = touch::split(down.take_end(ui.mm(16)), Axis::kAcross, 2, ui.gap());
+  const Key leave{.label = pen.words("stake.right"), .font = Font::kStrong};
+  if (touch::key(ui, keys[0], leave)) pen.send(flow::LeaveSlipped{});
+  const Key slide{
+      .label = pen.words("stake.slide"), .style = Style::kAction, .font = Font::kStrong};
+  if (touch::key(ui, keys[1], slide)) pen.send(flow::SlideSlipped{});
   std::string text = pen.words.fill("stake.elsewhere", {view.named, view.expected});
   text += " " + (view.from == view.to ? pen.words.fill("stake.slipped_one", {view.from})
                                       : pen.words.fill("stake.slipped", {view.from, view.to}));

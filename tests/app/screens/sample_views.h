@@ -52,6 +52,12 @@ namespace ligule::screens::tests {
 [[nodiscard]] flow::ReviewView review_list();
 [[nodiscard]] flow::ReviewView review_history();
 [[nodiscard]] flow::ReviewView mend_amount();
+// A run of twelve plots goes one plot on; a whole path of a cutting back, off its beginning; a run
+// that can't go; nothing chosen yet.
+[[nodiscard]] flow::ReviewView slide_on();
+[[nodiscard]] flow::ReviewView slide_off();
+[[nodiscard]] flow::ReviewView slide_refused();
+[[nodiscard]] flow::ReviewView slide_begun();
 [[nodiscard]] flow::ReviewView mend_stage();
 [[nodiscard]] flow::ReviewView mend_conflict();
 

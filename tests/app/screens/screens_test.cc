@@ -67,6 +67,10 @@ std::vector<Scene> all_scenes() {
           {"mend-stage", mend_stage()},
           {"mend-conflict", mend_conflict()},
           {"review-refused", review_stand(), notice_overlay()},
+          {"slide", slide_on()},
+          {"slide-off", slide_off()},
+          {"slide-refused", slide_refused()},
+          {"slide-begun", slide_begun()},
           {"days-end", days_end_open()},
           {"days-end-sealed", days_end_sealed()},
           {"days-end-failed", days_end_failed()},
@@ -267,6 +271,20 @@ TEST_F(Taps, TheStakeIsNamedInOneTap) {
   only<flow::KeyDone>(tap(stake_number_rate(), "Stake/Go there"));
   only<flow::LeaveSlipped>(tap(slipped_rate(), "They are right"));
   only<flow::LeaveSlipped>(tap(slipped_weighing(), "They are right"));
+}
+
+TEST_F(Taps, SlideChoosesItsRunItsWayAndDoesIt) {
+  EXPECT_EQ(only<flow::ChooseSlidePlot>(tap(slide_begun(), "Plots/103")).plot, "103");
+  EXPECT_TRUE(only<flow::ChooseSlideEnd>(tap(slide_begun(), "To plot")).to);
+  EXPECT_FALSE(only<flow::ChooseSlideEnd>(tap(slide_begun(), "From plot")).to);
+  EXPECT_EQ(only<flow::SlideBy>(tap(slide_begun(), "One plot on")).by, 1);
+  EXPECT_EQ(only<flow::SlideBy>(tap(slide_begun(), "One plot back")).by, -1);
+  only<flow::DoSlide>(tap(slide_on(), "Do it"));
+  only<flow::TakeBack>(tap(slide_on(), "Take back"));
+  only<flow::ReviewBack>(tap(slide_on(), "Back"));
+  EXPECT_TRUE(tap(slide_refused(), "Do it").empty());
+  only<flow::ShowSlide>(tap(review_stand(), "Review/Slide"));
+  only<flow::SlideSlipped>(tap(slipped_rate(), "Slide them"));
 }
 
 TEST_F(Taps, HarvestKeepsFindsAndTypes) {

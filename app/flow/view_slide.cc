@@ -1,0 +1,93 @@
+// The Slide screen: the path before and after.
+#include <algorithm>
+
+#include "app/flow/review.h"
+#include "app/flow/slide.h"
+#include "app/flow/view_parts.h"
+
+namespace ligule::flow {
+namespace {
+
+// In the order in which the occasion asks, the bag's values behind their bag, notes last.
+std::vector<SlideCell> cells_of(const Holding& holding, const std::vector<std::string>& order) {
+  std::vector<SlideCell> cells;
+  const auto add = [&](const HeldKey& key, const KnownClaim& claim) {
+    cells.push_back({key.measure, claim.record.entered, mark_of({claim, Durability::kKept})});
+  };
+  for (const std::string& measure : order) {
+    for (const auto& [key, claim] : holding) {
+      if (key.measure == measure) add(key, claim);
+    }
+  }
+  for (const auto& [key, claim] : holding) {
+    if (std::ranges::find(order, key.measure) == order.end()) add(key, claim);
+  }
+  return cells;
+}
+
+Words problem_words(const SlideProblem& problem) {
+  switch (problem.why) {
+    case SlideRefusal::kNothing:
+      return {"slide.nothing"};
+    case SlideRefusal::kConflict:
+      return {"slide.conflict", {problem.plot}};
+    case SlideRefusal::kNotMeasured:
+      break;
+  }
+  return {"slide.not_measured", {problem.plot}};
+}
+
+}  // namespace
+
+SlideView slide_view(const Model& model, const Review& review, const Sliding& sliding) {
+  SlideView view;
+  const Book& book = review.book;
+  const SlideRun& run = sliding.run;
+  view.from = run.from;
+  view.to = run.to;
+  view.by = run.by;
+  view.choosing_to = sliding.choosing_to;
+  const SlidePlan plan = plan_slide(model, book, run);
+  const auto order = measures_reviewed(model, book);
+  const auto first = place_of(book, run.from).value_or(0);
+  const auto last = place_of(book, run.to).value_or(0);
+  view.first_in_run = first;
+  for (std::size_t place = 0; place < book.plots.size(); ++place) {
+    const PlanPlot& plot = book.plots[place];
+    SlideRow row;
+    row.plot = plot.number;
+    row.turn = place > 0 && book.plots[place - 1].row != plot.row;
+    row.in_run = place >= first && place <= last;
+    row.now = cells_of(holding_of(model, book, plot), order);
+    const auto after = std::ranges::find(plan.after, plot.number, &PlotHolding::plot);
+    row.changed = after != plan.after.end();
+    row.then = row.changed ? cells_of(after->held, order) : row.now;
+    if (row.in_run && run.by != 0 && !row.now.empty()) {
+      const auto to = static_cast<std::ptrdiff_t>(place) + run.by;
+      if (to >= 0 && to < static_cast<std::ptrdiff_t>(book.plots.size()))
+        row.goes_to = static_cast<std::size_t>(to);
+      else
+        row.lost = true;
+    }
+    view.rows.push_back(std::move(row));
+  }
+  for (const SlideLoss& loss : plan.lost) {
+    const std::string& entered = loss.claim.record.entered;
+    const auto at = std::ranges::find(view.lost, loss.plot, &SlideLost::plot);
+    const SlideCell cell{loss.what.measure, entered, mark_of({loss.claim, Durability::kKept})};
+    if (at == view.lost.end())
+      view.lost.push_back({loss.plot, {cell}});
+    else
+      at->cells.push_back(cell);
+  }
+  if (plan.problem) {
+    view.problem = problem_words(*plan.problem);
+    view.problem_measure = plan.problem->measure;
+  }
+  view.moved = plan.moved;
+  view.can_do = run.by != 0 && !plan.problem && can_enter(model);
+  view.can_take_back = !book.done.empty() && can_enter(model);
+  return view;
+}
+
+}  // namespace ligule::flow

@@ -1,0 +1,32 @@
+// What every view is made of: words and marks. Part of views.h.
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace ligule::flow {
+
+// A key into the words file and what stands for {0}, {1} ...
+struct Words {
+  std::string key;
+  std::vector<std::string> arguments = {};
+
+  bool operator==(const Words&) const = default;
+};
+
+// The state of a value or a plot; of several the one that needs a person most. Words: "mark." +
+// name_of(mark).
+enum class Mark {
+  kOpen,
+  kSaving,  // tapped, not yet durable
+  kKept,
+  kQuestioned,  // kept after a question
+  kOnHold,
+  kLater,
+  kMissing,  // no value, and none will come
+  kNotSaved,
+};
+[[nodiscard]] std::string_view name_of(Mark mark);  // "open", "saving", "kept", "questioned" ...
+
+}  // namespace ligule::flow
