@@ -107,6 +107,11 @@ struct ReviewOccasion {
   OccasionId occasion;
 };
 struct ListOccasions {};  // what else can be looked at
+struct ListAgainst {};    // what the measure shown can be compared with
+struct ReviewAgainst {    // compares with it
+  OccasionId occasion;
+};
+struct ReviewAlone {};  // no longer
 struct ReviewMeasure {
   std::string measure;
 };
@@ -226,10 +231,11 @@ using Intent = std::variant<
     NameStake, OtherStake, SlideSlipped, LeaveSlipped, PutOff, TakeBack, TakeBackValue, ShowNames,
     DeclareDone, FocusMeasure, ChooseValue, ShowFine, StepAmount, KeepAmount, OpenNote, KeepNote,
     CloseNote, ChooseSurface, StartRun, KeepPlot, ChooseBag, KeepDry, ShowReview, ReviewOccasion,
-    ListOccasions, ReviewMeasure, ShowHistory, MendValue, MendBy, ChooseMended, MendFor, ShowSlide,
-    ChooseSlideEnd, ChooseSlidePlot, SlideBy, DoSlide, ReviewBack, SealDay, CopyTo, ShowTablet,
-    Choose, MeasureGlass, StepGlass, KeepGlass, OwnGlass, PreferencesRead, PreferencesKept,
-    PreferencesNotKept, TabletLoaded, Started, TodayLoaded, OccasionLoaded, HistoryLoaded,
-    BagsLoaded, Failed, Kept, NotKept, Sealed, NotSealed, Copied, NotCopied>;
+    ListOccasions, ListAgainst, ReviewAgainst, ReviewAlone, ReviewMeasure, ShowHistory, MendValue,
+    MendBy, ChooseMended, MendFor, ShowSlide, ChooseSlideEnd, ChooseSlidePlot, SlideBy, DoSlide,
+    ReviewBack, SealDay, CopyTo, ShowTablet, Choose, MeasureGlass, StepGlass, KeepGlass, OwnGlass,
+    PreferencesRead, PreferencesKept, PreferencesNotKept, TabletLoaded, Started, TodayLoaded,
+    OccasionLoaded, HistoryLoaded, BagsLoaded, Failed, Kept, NotKept, Sealed, NotSealed, Copied,
+    NotCopied>;
 
 }  // namespace ligule::flow

@@ -284,13 +284,16 @@ struct PlotHistory {
 struct ReviewMap {
   bool operator==(const ReviewMap&) const = default;
 };
-struct ReviewList {  // which occasion to look at
+struct ReviewList {      // which occasion to look at
+  bool against = false;  // beside the one looked at, to subtract
   bool operator==(const ReviewList&) const = default;
 };
 struct Review {
   Book book;
   std::vector<OpenBag> open_bags;
-  std::string measure;  // shown on the map; empty: the occasion has none
+  std::string measure;                // shown on the map; empty: the occasion has none
+  std::optional<Book> against;        // the map shows this occasion minus that one
+  std::optional<OccasionId> awaited;  // is being read to become `against`
   std::variant<ReviewMap, ReviewList, PlotHistory, Sliding> page;
   bool operator==(const Review&) const = default;
 };

@@ -36,6 +36,7 @@ void started(Turn& turn, Started outcome) {
 
 void occasion_loaded(Turn& turn, OccasionLoaded loaded) {
   Model& model = turn.model;
+  if (compared(turn, loaded)) return;
   const auto* const opening = std::get_if<Opening>(&model.screen);
   if (opening == nullptr || opening->occasion != loaded.occasion) return;  // went elsewhere
   const std::string plot = opening->plot;

@@ -26,4 +26,7 @@ namespace ligule::flow {
 [[nodiscard]] std::vector<std::string> reasons_of(Mend what);
 [[nodiscard]] const Scale* scale_of(const Model& model, const Review& review, const Record& record);
 
+// Occasions of the same trial that can have the measure shown too, in the plan's order.
+[[nodiscard]] std::vector<PlanOccasion> comparable(const Model& model, const Review& review);
+
 }  // namespace ligule::flow

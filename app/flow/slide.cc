@@ -15,10 +15,13 @@ constexpr std::string_view kSlid = "slid";  // reason; written to disk: never ch
 
 bool is_bag_value(const Model& model, std::string_view measure) {
   const Measure* const known = model.setup.definitions.measure(measure);
-  return known != nullptr && known->subject == Subject::kBag;
+  return known != nullptr && known->subject == Subject::bag_key();
 }
 
-const HeldKey kBag{std::string(measure::kBagNumber), 1};
+const HeldKey& bag_key() {
+  static const HeldKey key{std::string(measure::kBagNumber), 1};
+  return key;
+}
 
 // Everything of one subject that stands, by measure and part.
 void take_subject(const Model& model, const Book& book, Uuid subject, Holding& holding) {
@@ -135,14 +138,14 @@ class Planner {
       return;
     }
     // Another plot's bag that is taken over goes whole: its weights belong to it.
-    if (!within(run_, *to) && holding.contains(kBag)) drop_bag(*to);
+    if (!within(run_, *to) && holding.contains(bag_key())) drop_bag(*to);
     for (const auto& [key, claim] : holding) put(plot, *to, key, claim);
   }
 
   void drop_bag(std::size_t place) {
     std::vector<HeldKey> gone;
     for (const auto& [key, claim] : after_.at(place)) {
-      if (key == kBag || is_bag_value(model_, key.measure)) gone.push_back(key);
+      if (key == bag_key() || is_bag_value(model_, key.measure)) gone.push_back(key);
     }
     for (const HeldKey& key : gone) lose(place, key);
   }
@@ -217,16 +220,16 @@ class Writer {
   void write(const PlanPlot& plot, const Holding& now, const Holding& wanted) {
     const Uuid plot_uuid = plot_subject(turn_.model, book_, plot);
     // The bag first: its weights name the reading that began it.
-    const auto stands = now.find(kBag);
-    const auto comes = wanted.find(kBag);
+    const auto stands = now.find(bag_key());
+    const auto comes = wanted.find(bag_key());
     std::optional<Uuid> bag;
     if (stands != now.end()) bag = stands->second.first.uuid;
     if (stands != now.end() || comes != wanted.end()) {
-      const auto made = write_slot(now, wanted, kBag, plot_uuid);
+      const auto made = write_slot(now, wanted, bag_key(), plot_uuid);
       if (made && !bag) bag = made->uuid;
     }
     for (const HeldKey& key : keys_of(now, wanted)) {
-      if (key == kBag) continue;
+      if (key == bag_key()) continue;
       if (!is_bag_value(turn_.model, key.measure))
         write_slot(now, wanted, key, plot_uuid);
       else if (bag)
@@ -256,7 +259,7 @@ class Writer {
       record =
           moved_record(turn_, comes->second, {subject, key.measure, key.part}, standing, reason_);
     } else {
-      record = take_back_record(turn_, *standing, std::nullopt);
+      record = take_back_record(turn_, stands->second, std::nullopt);
       record.reason = reason_;
       record.details.clear();
     }
@@ -286,7 +289,7 @@ Act act_about(const Model& model, const Book& book, ActKind kind, const std::str
 Holding holding_of(const Model& model, const Book& book, const PlanPlot& plot) {
   Holding holding;
   take_subject(model, book, plot_subject(model, book, plot), holding);
-  const auto bag = holding.find(kBag);
+  const auto bag = holding.find(bag_key());
   if (bag != holding.end() && bag->second.record.state != ValueState::kLater) {
     const Uuid subject = bag->second.first.uuid;
     take_subject(model, book, subject, holding);

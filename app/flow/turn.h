@@ -113,6 +113,12 @@ void other_stake(const Turn& turn, Book& book, bool open);
 // A person goes to a plot by its number: nobody need ask them about it.
 void went_to_stake(const Turn& turn, const Book& book, const std::string& plot);
 
+// compare.cc
+void list_against(const Turn& turn, Review& review);
+void review_against(Turn& turn, Review& review, OccasionId occasion);
+// Takes in what was read for a comparison; false: it was not.
+bool compared(const Turn& turn, const OccasionLoaded& loaded);
+
 // slide.cc: the records of a slide, and those that take it back. Without records: it can't be done.
 [[nodiscard]] Act slide_act(Turn& turn, const Book& book, const SlideRun& run);
 [[nodiscard]] Act unslide_act(Turn& turn, const Book& book, const Act& slide);

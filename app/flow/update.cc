@@ -196,6 +196,16 @@ void take_in(Turn& turn, Intent intent) {
                  [&](const ListOccasions&) {
                    if (auto* const review = on<Review>(turn)) review->page = ReviewList{};
                  },
+                 [&](const ListAgainst&) {
+                   if (auto* const review = on<Review>(turn)) list_against(turn, *review);
+                 },
+                 [&](const ReviewAgainst& what) {
+                   if (auto* const review = on<Review>(turn))
+                     review_against(turn, *review, what.occasion);
+                 },
+                 [&](const ReviewAlone&) {
+                   if (auto* const review = on<Review>(turn)) review->against.reset();
+                 },
                  [&](const ReviewMeasure& what) {
                    if (auto* const review = on<Review>(turn))
                      review_measure(turn, *review, what.measure);

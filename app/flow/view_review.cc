@@ -5,6 +5,7 @@
 #include <map>
 #include <set>
 
+#include "app/flow/odd.h"
 #include "app/flow/review.h"
 #include "app/flow/view_parts.h"
 #include "storage/trial/number.h"
@@ -61,20 +62,21 @@ int decimals_of(std::string_view text) {
   return point == std::string_view::npos ? 0 : static_cast<int>(text.size() - point - 1);
 }
 
-Cell cell_on(const Model& model, const Review& review, const PlanPlot& plot) {
-  const auto slot = slot_on(model, review.book, plot, review.measure);
-  return slot ? cell_at(model, review.book, *slot) : Cell{};
+Cell cell_on(const Model& model, const Book& book, const std::string& measure,
+             const PlanPlot& plot) {
+  const auto slot = slot_on(model, book, plot, measure);
+  return slot ? cell_at(model, book, *slot) : Cell{};
 }
 
-Measured measured(const Model& model, const Review& review) {
+Measured measured(const Model& model, const Book& book, const std::string& measure) {
   Measured field;
-  const KnownTrial& trial = trial_of(model, review.book);
-  for (const PlanPlot& plot : review.book.plots) {
-    const Scale* const scale = scale_of(model, trial, plot, review.measure);
+  const KnownTrial& trial = trial_of(model, book);
+  for (const PlanPlot& plot : book.plots) {
+    const Scale* const scale = scale_of(model, trial, plot, measure);
     if (scale == nullptr) continue;
-    if (field.unit.empty()) field.unit = unit_of(model.setup, review.measure, *scale);
+    if (field.unit.empty()) field.unit = unit_of(model.setup, measure, *scale);
     take_scale_ends(*scale, field.ends);
-    const Cell cell = cell_on(model, review, plot);
+    const Cell cell = cell_on(model, book, measure, plot);
     if (!cell.claim || !cell.claim->record.value || cell.open()) continue;
     const Record& record = cell.claim->record;
     const double value = *record.value * size_of(*scale, record.unit) / size_of(*scale, field.unit);
@@ -99,16 +101,17 @@ std::vector<LegendStep> legend_of(const Measured& field) {
 
 MapView map_view(const Model& model, const Review& review) {
   MapView view;
-  const Measured field = measured(model, review);
+  const Measured field = measured(model, review.book, review.measure);
   view.unit = field.unit;
   view.legend = legend_of(field);
   for (const PlanPlot& plot : trial_of(model, review.book).plan.plots) {
-    MapCell cell{plot.number, plot.row, plot.column, Mark::kMissing, false, "", std::nullopt};
+    MapCell cell{plot.number, plot.row, plot.column, Mark::kMissing,
+                 false,       false,    "",          std::nullopt};
     view.rows = std::max(view.rows, plot.row);
     view.columns = std::max(view.columns, plot.column);
     // A plot that takes no part (abandoned) stays in its place, without a value.
     if (place_of(review.book, plot.number)) {
-      const Cell standing = cell_on(model, review, plot);
+      const Cell standing = cell_on(model, review.book, review.measure, plot);
       cell.mark = mark_of(standing);
       if (standing.claim) {
         cell.shown = standing.claim->record.entered;
@@ -118,6 +121,76 @@ MapView map_view(const Model& model, const Review& review) {
       if (value != field.values.end()) cell.share = field.ends.share(value->second);
     }
     view.cells.push_back(std::move(cell));
+  }
+  return view;
+}
+
+void take_progress(const Model& model, OccasionRow& row) {
+  const auto at =
+      std::ranges::find(model.today.progress, row.occasion, &OccasionProgress::occasion);
+  if (at == model.today.progress.end()) return;
+  row.done = at->done;
+  row.total = at->total;
+}
+
+std::string with_sign(double value, int decimals) {
+  const std::string text = format_fixed(value, decimals);
+  return value > 0 ? "+" + text : text;
+}
+
+// The map of what changed: colours run as far to both sides of the middle as the furthest plot.
+MapView difference_view(const Model& model, const Review& review) {
+  MapView view = map_view(model, review);
+  const Measured here = measured(model, review.book, review.measure);
+  const Measured there = measured(model, *review.against, review.measure);
+  const int decimals = std::max(here.decimals, there.decimals);
+  std::map<std::string, double> changed;
+  for (const auto& [plot, value] : here.values) {
+    const auto other = there.values.find(plot);
+    if (other != there.values.end()) changed[plot] = value - other->second;
+  }
+  std::vector<double> numbers;
+  numbers.reserve(changed.size());
+  for (const auto& [plot, by] : changed) numbers.push_back(by);
+  const std::vector<bool> odd = odd_ones(numbers);
+  const double middle = median_of(numbers);
+  double reach = 0;
+  for (const double by : numbers) reach = std::max(reach, std::abs(by - middle));
+  for (MapCell& cell : view.cells) {
+    cell = {cell.plot, cell.row, cell.column, Mark::kKept, false, false, "", std::nullopt};
+    const auto at = changed.find(cell.plot);
+    if (at == changed.end()) continue;
+    cell.shown = with_sign(at->second, decimals);
+    cell.share = reach > 0 ? 0.5 + (at->second - middle) / (2 * reach) : 0.5;
+    cell.odd = odd[static_cast<std::size_t>(std::distance(changed.begin(), at))];
+  }
+  view.against = review.against->occasion.code;
+  view.legend.clear();
+  if (numbers.empty()) return view;
+  const int digits = std::max(decimals, middle == std::floor(middle) ? 0 : 1);
+  view.legend = {{0.5, with_sign(middle, digits)}};
+  if (reach > 0) {
+    view.legend = {{0, with_sign(middle - reach, digits)},
+                   {0.5, with_sign(middle, digits)},
+                   {1, with_sign(middle + reach, digits)}};
+  }
+  return view;
+}
+
+OccasionListView against_view(const Model& model, const Review& review) {
+  OccasionListView view;
+  view.against = true;
+  const KnownTrial& trial = trial_of(model, review.book);
+  for (const PlanOccasion& occasion : comparable(model, review)) {
+    OccasionRow row{trial.plan.id(),
+                    trial.plan.occasion(occasion),
+                    trial.plan.codes.trial,
+                    occasion.code,
+                    0,
+                    static_cast<int>(trial.plan.plots.size()),
+                    false};
+    take_progress(model, row);
+    view.rows.push_back(std::move(row));
   }
   return view;
 }
@@ -134,12 +207,7 @@ OccasionListView list_view(const Model& model, const Review& review) {
                       static_cast<int>(trial.plan.plots.size()),
                       false};
       row.chosen = row.occasion == review.book.id;
-      const auto at =
-          std::ranges::find(model.today.progress, row.occasion, &OccasionProgress::occasion);
-      if (at != model.today.progress.end()) {
-        row.done = at->done;
-        row.total = at->total;
-      }
+      take_progress(model, row);
       view.rows.push_back(std::move(row));
     }
   }
@@ -228,8 +296,10 @@ ReviewView review_view(const Model& model, const Review& review) {
     view.page = history_view(model, review, *history);
   } else if (const auto* const sliding = std::get_if<Sliding>(&review.page)) {
     view.page = slide_view(model, review, *sliding);
-  } else if (std::holds_alternative<ReviewList>(review.page)) {
-    view.page = list_view(model, review);
+  } else if (const auto* const list = std::get_if<ReviewList>(&review.page)) {
+    view.page = list->against ? against_view(model, review) : list_view(model, review);
+  } else if (review.against) {
+    view.page = difference_view(model, review);
   } else {
     view.page = map_view(model, review);
   }

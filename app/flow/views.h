@@ -309,6 +309,7 @@ struct MapCell {
   int column = 0;
   Mark mark = Mark::kOpen;
   bool conflict = false;        // several values stand that differ
+  bool odd = false;             // of a comparison: it changed as others did not
   std::string shown;            // the value as entered; empty: none
   std::optional<double> share;  // where the value lies between the ends of the legend, 0 to 1
 
@@ -326,6 +327,7 @@ struct MapView {
   std::vector<MapCell> cells;
   std::vector<LegendStep> legend;  // ends and middle; empty: nothing that can be ordered
   std::string unit;
+  std::string against;  // code of the occasion subtracted; empty: plain values
 
   bool operator==(const MapView&) const = default;
 };
@@ -341,6 +343,7 @@ struct OccasionRow {
   bool operator==(const OccasionRow&) const = default;
 };
 struct OccasionListView {
+  bool against = false;  // the row tapped is compared with: ReviewAgainst
   std::vector<OccasionRow> rows;
 
   bool operator==(const OccasionListView&) const = default;

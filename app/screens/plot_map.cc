@@ -25,6 +25,7 @@ constexpr double kGapMm = 1;
 
 // The shape of what is no plain value; empty for those.
 std::optional<Shape> sign_of(const flow::MapCell& cell) {
+  if (cell.odd) return Shape::kQuestioned;
   if (cell.conflict) return Shape::kFlag;
   if (cell.mark == flow::Mark::kKept) return std::nullopt;
   return shape_of(cell.mark);
@@ -174,7 +175,8 @@ std::vector<Sign> signs_of(const Pen& pen, const flow::MapView& map, float width
     const auto shape = sign_of(cell);
     if (!shape) continue;
     const std::string mark = "mark." + std::string(flow::name_of(cell.mark));
-    const std::string_view word = cell.conflict ? pen.words("review.conflict") : pen.words(mark);
+    std::string_view word = cell.conflict ? pen.words("review.conflict") : pen.words(mark);
+    if (cell.odd) word = pen.words("review.odd");
     if (std::ranges::find(signs, word, &Sign::word) != signs.end()) continue;
     const float wide = sign_side(ui) + ui.mm(1.5) + touch::text_width(ui, word, Font::kCaption) + 1;
     if (left > 0 && left + wide > width) {

@@ -48,9 +48,22 @@ void draw_choice(const Pen& pen, const Rect& rect, const flow::ReviewView& view)
   if (touch::key(pen.ui, rect, key)) pen.send(flow::ListOccasions{});
 }
 
-// Values one plot off are seen on the map, and put right from here.
-void draw_slide_key(const Pen& pen, const Rect& rect) {
-  if (touch::key(pen.ui, rect, {.label = pen.words("review.slide"), .font = Font::kStrong}))
+// Values one plot off are seen on the map, best beside another rating, and put right from here.
+void draw_tools(const Pen& pen, const Rect& rect, const flow::MapView& map, Axis axis) {
+  touch::Ui& ui = pen.ui;
+  const auto cells = touch::split(rect, axis, 2, ui.gap());
+  const bool compares = !map.against.empty();
+  const touch::Key compare{.label = pen.words("review.compare"),
+                           .note = map.against,
+                           .selected = compares,
+                           .font = Font::kStrong};
+  if (touch::key(ui, cells[0], compare)) {
+    if (compares)
+      pen.send(flow::ReviewAlone{});
+    else
+      pen.send(flow::ListAgainst{});
+  }
+  if (touch::key(ui, cells[1], {.label = pen.words("review.slide"), .font = Font::kStrong}))
     pen.send(flow::ShowSlide{});
 }
 
@@ -61,8 +74,8 @@ void draw_map_page(const Pen& pen, const Rect& rect, const flow::ReviewView& vie
     Cutter down(rect, Axis::kDown, ui.gap());
     Cutter top(down.take(ui.mm(16)), Axis::kAcross, ui.gap());
     draw_choice(pen, top.take(std::min(ui.mm(46), rect.width() * 0.4F)), view);
-    draw_slide_key(pen, top.take_end(ui.mm(22)));
     draw_measures(pen, top.take_rest(), view, Axis::kAcross);
+    draw_tools(pen, down.take_end(ui.mm(15)), map, Axis::kAcross);
     draw_legend(pen, down.take_end(legend_height(pen, map, rect.width())), map);
     draw_map(pen, down.take_rest(), map);
     return;
@@ -72,7 +85,7 @@ void draw_map_page(const Pen& pen, const Rect& rect, const flow::ReviewView& vie
   Cutter side(ui.left_handed() ? across.take(width) : across.take_end(width), Axis::kDown,
               ui.gap());
   draw_choice(pen, side.take(ui.mm(18)), view);
-  draw_slide_key(pen, side.take_end(ui.mm(14)));
+  draw_tools(pen, side.take_end(2 * ui.mm(15) + ui.gap()), map, Axis::kDown);
   draw_measures(pen, side.take_rest(), view, Axis::kDown);
   const Rect map_side = across.take_rest();
   Cutter down(map_side, Axis::kDown, ui.gap());
@@ -98,7 +111,10 @@ void draw_list(const Pen& pen, const Rect& rect, const flow::OccasionListView& l
         pen.words.fill("today.progress", {std::to_string(row.done), std::to_string(row.total)});
     const touch::Key key{
         .label = label, .note = note, .selected = row.chosen, .font = Font::kStrong};
-    if (touch::key(ui, cells[n % columns], key))
+    if (!touch::key(ui, cells[n % columns], key)) continue;
+    if (list.against)
+      pen.send(flow::ReviewAgainst{row.occasion});
+    else
       pen.send(flow::ReviewOccasion{row.trial, row.occasion});
   }
 }
@@ -125,14 +141,12 @@ void draw_review(const Pen& pen, const flow::ReviewView& view) {
   }
   const auto* const slide = std::get_if<flow::SlideView>(&view.page);
   const std::string where = occasion_words(pen, view.trial_code, view.occasion);
-  const std::string_view title = pen.words(slide == nullptr ? "review.title" : "slide.title");
-  if (draw_head(
-          pen, head,
-          {.title = title, .note = slide == nullptr ? std::string_view() : where, .back = true},
-          view.head))
-    pen.send(flow::ReviewBack{});
-  if (slide != nullptr) return draw_slide(pen, down.take_rest(), *slide);
-  if (const auto* const list = std::get_if<flow::OccasionListView>(&view.page))
+  std::string_view title = pen.words(slide == nullptr ? "review.title" : "slide.title");
+  const auto* const list = std::get_if<flow::OccasionListView>(&view.page);
+  if (list != nullptr && list->against) title = pen.words("review.compare_with");
+  if (draw_head(pen, head, {.title = title, .back = true}, view.head)) pen.send(flow::ReviewBack{});
+  if (slide != nullptr) return draw_slide(pen, down.take_rest(), *slide, where);
+  if (list != nullptr)
     draw_list(pen, down.take_rest(), *list);
   else
     draw_map_page(pen, down.take_rest(), view, std::get<flow::MapView>(view.page));

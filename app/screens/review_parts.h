@@ -19,7 +19,8 @@ void draw_history(const Pen& pen, const touch::Rect& rect, const flow::HistoryVi
 // A standing value being put right: what stands, how, the new value, and the reason that does it.
 void draw_mend(const Pen& pen, const flow::HeadView& head, const flow::MendView& mend);
 
-// The path before and after a slide, and what does it.
-void draw_slide(const Pen& pen, const touch::Rect& rect, const flow::SlideView& slide);
+// The path before and after a slide, and what does it. where: the occasion, in words.
+void draw_slide(const Pen& pen, const touch::Rect& rect, const flow::SlideView& slide,
+                std::string_view where);
 
 }  // namespace ligule::screens

@@ -28,11 +28,14 @@ std::string text_of(const Pen& pen, const flow::SlideCell& cell) {
   return cell.shown;
 }
 
-// The values of a plot on one line, in the order of the card.
-std::string values_of(const Pen& pen, const std::vector<flow::SlideCell>& cells) {
+// The values of a plot, in the order of the card.
+std::string values_of(const Pen& pen, const std::vector<flow::SlideCell>& cells,
+                      std::string_view between = " \xC2\xB7 ") {
   std::string text;
-  for (const flow::SlideCell& cell : cells)
-    text += (text.empty() ? "" : " \xC2\xB7 ") + text_of(pen, cell);
+  for (const flow::SlideCell& cell : cells) {
+    if (!text.empty()) text += between;
+    text += text_of(pen, cell);
+  }
   return text;
 }
 
@@ -59,23 +62,35 @@ Columns columns_of(const touch::Ui& ui, const Rect& rect) {
 void draw_content(const Pen& pen, const Rect& rect, std::string_view plot,
                   const std::vector<flow::SlideCell>& cells, bool in_key) {
   touch::Ui& ui = pen.ui;
-  Cutter across({rect.left + ui.mm(2), rect.top, rect.right - ui.mm(1.5), rect.bottom},
+  Cutter across({rect.left + ui.mm(3.4), rect.top, rect.right - ui.mm(1.5), rect.bottom},
                 Axis::kAcross, ui.mm(1.5));
   const float number = std::max(ui.mm(10), touch::text_width(ui, plot, Font::kStrong) + 1);
   touch::text(ui, across.take(number), {.text = plot, .font = Font::kStrong, .in_key = in_key});
   if (holds(cells, flow::Mark::kOnHold))
     ui.canvas().shape(Shape::kHeld, touch::centred(across.take_end(ui.mm(5)), ui.mm(5), ui.mm(5)));
-  const std::string values = values_of(pen, cells);
+  // Five weights on small glass: closer and smaller, as on the stakes.
+  const bool close = across.rest().width() < ui.mm(30);
+  const std::string values = close ? values_of(pen, cells, " ") : values_of(pen, cells);
   if (values.empty()) return;
-  touch::text(
-      ui, across.take_rest(),
-      {.text = values, .across = Align::kEnd, .lines = 2, .may_cut = true, .in_key = in_key});
+  touch::text(ui, across.take_rest(),
+              {.text = values,
+               .font = close ? Font::kCaption : Font::kBody,
+               .across = Align::kEnd,
+               .lines = 2,
+               .may_cut = true,
+               .in_key = in_key});
 }
 
 void draw_now(const Pen& pen, const Rect& rect, const flow::SlideRow& row) {
   touch::Ui& ui = pen.ui;
-  const Key key{
-      .label = row.plot, .selected = row.in_run, .halo = ui.mm(kBetweenMm / 2), .icon_only = true};
+  // The run by a bar along its edge as well as by its ground.
+  const auto run = [](const touch::Canvas& canvas, const Rect& room) {
+    canvas.fill(room, Tone::kDoneWash, canvas.sizes().mm(1));
+    canvas.fill({room.left, room.top, room.left + canvas.sizes().mm(1.8), room.bottom},
+                Tone::kAction);
+  };
+  Key key{.label = row.plot, .halo = ui.mm(kBetweenMm / 2), .icon_only = true};
+  if (row.in_run) key.paint = run;
   if (touch::key(ui, rect, key)) pen.send(flow::ChooseSlidePlot{row.plot});
   draw_content(pen, rect, row.plot, row.now, true);
 }
@@ -100,9 +115,7 @@ void draw_way(const Pen& pen, const Rect& between, const flow::SlideRow& row, fl
   const float left = between.left + ui.mm(0.8);
   if (row.lost) {
     const float side = ui.mm(6);
-    const Point c = between.centre();
-    canvas.line({left, from}, {c.x - side / 2, from}, Tone::kInk, stroke);
-    canvas.shape(Shape::kLost, {c.x - side / 2, from - side / 2, c.x + side / 2, from + side / 2});
+    canvas.shape(Shape::kLost, {left, from - side / 2, left + side, from + side / 2});
     return;
   }
   const Point tip{between.right - ui.mm(0.8), to};
@@ -123,8 +136,10 @@ void draw_lanes(const Pen& pen, const Rect& rect, const flow::SlideView& view) {
   line(pen, heads.now, pen.words("slide.now"), {Font::kStrong});
   line(pen, heads.then, pen.words("slide.then"), {Font::kStrong});
   const Rect room = down.take_rest();
+  // The run begins below one plot that stays.
   ui.keep_in_middle("slide rows", view.first_in_run,
-                    pitch * (static_cast<float>(view.first_in_run) + 2), room.height());
+                    pitch * (static_cast<float>(view.first_in_run) - 1) + room.height() / 2,
+                    room.height());
   auto scroll = ui.scroll("slide rows", room);
   const Rect& area = scroll.area();
   const auto middle = [&](std::size_t n) {
@@ -189,11 +204,14 @@ std::string message_of(const Pen& pen, const flow::SlideView& view) {
   return text;
 }
 
-void draw_message(const Pen& pen, const Rect& rect, const flow::SlideView& view) {
+void draw_message(const Pen& pen, const Rect& rect, const flow::SlideView& view,
+                  std::string_view where) {
   touch::Ui& ui = pen.ui;
   const bool ask = view.problem || !view.lost.empty();
   ui.canvas().fill(rect, ask ? Tone::kAttentionWash : Tone::kSunk, ui.mm(1.6));
-  const std::string text = message_of(pen, view);
+  // What would be lost comes before where one is.
+  const std::string text = ask ? message_of(pen, view) + "\n" + std::string(where)
+                               : std::string(where) + "\n" + message_of(pen, view);
   auto scroll = ui.scroll("slide message", rect.grown(-ui.mm(2)));
   const Rect& area = scroll.area();
   const float high = touch::text_height(ui, text, Font::kBody, area.width());
@@ -211,7 +229,8 @@ void draw_acts(const Pen& pen, const Rect& rect, const flow::SlideView& view) {
 
 }  // namespace
 
-void draw_slide(const Pen& pen, const Rect& rect, const flow::SlideView& view) {
+void draw_slide(const Pen& pen, const Rect& rect, const flow::SlideView& view,
+                std::string_view where) {
   touch::Ui& ui = pen.ui;
   auto group = ui.group("Slide");
   const float keys = ui.mm(16);
@@ -219,7 +238,7 @@ void draw_slide(const Pen& pen, const Rect& rect, const flow::SlideView& view) {
     Cutter down(rect, Axis::kDown, ui.gap());
     draw_ends(pen, down.take(keys), view);
     draw_acts(pen, down.take_end(keys), view);
-    draw_message(pen, down.take_end(std::max(ui.mm(24), rect.height() * 0.16F)), view);
+    draw_message(pen, down.take_end(std::max(ui.mm(24), rect.height() * 0.16F)), view, where);
     draw_steps(pen, down.take_end(keys));
     draw_lanes(pen, down.take_rest(), view);
     return;
@@ -231,7 +250,7 @@ void draw_slide(const Pen& pen, const Rect& rect, const flow::SlideView& view) {
   draw_ends(pen, side.take(keys), view);
   draw_steps(pen, side.take(keys));
   draw_acts(pen, side.take_end(keys), view);
-  draw_message(pen, side.take_rest(), view);
+  draw_message(pen, side.take_rest(), view, where);
   draw_lanes(pen, across.take_rest(), view);
 }
 

@@ -82,6 +82,28 @@ flow::ReviewView review_weights() {
   return view;
 }
 
+flow::ReviewView review_compared() {
+  flow::ReviewView view = review();
+  flow::MapView map = field(4, 24);
+  map.against = "2026-seedlings";
+  map.unit = "%";
+  map.legend = {{0, "-43"}, {0.5, "+5"}, {1, "+53"}};
+  for (std::size_t n = 0; n < map.cells.size(); ++n) {
+    const int by = static_cast<int>(n * 7 % 11);
+    map.cells[n].shown = by == 0 ? "0" : "+" + std::to_string(by);
+    map.cells[n].share = 0.5 + (by - 5) / 96.0;
+  }
+  map.cells[30].shown = "-43";
+  map.cells[30].share = 0;
+  map.cells[31].shown = "+53";
+  map.cells[31].share = 1;
+  map.cells[30].odd = map.cells[31].odd = true;
+  map.cells[50].shown.clear();
+  map.cells[50].share.reset();
+  view.page = map;
+  return view;
+}
+
 flow::ReviewView review_list() {
   flow::ReviewView view = review();
   flow::OccasionListView list;
@@ -123,8 +145,10 @@ flow::ReviewView review_history() {
   withdrawn.replaced = {"R4"};
   flow::HistoryRow sown = row(kind::kAsSown, "", "holds", "08:02");
   sown.occasion.clear();
-  history.rows = {corrected, row(kind::kReading, "percent_stand", "35\u00A0%", "10:40"), held, conflict,
-                  withdrawn, row(kind::kReading, "maturity", "R4", "09:39"),        sown};
+  history.rows = {corrected, row(kind::kReading, "percent_stand", "35\u00A0%", "10:40"),
+                  held,      conflict,
+                  withdrawn, row(kind::kReading, "maturity", "R4", "09:39"),
+                  sown};
   view.page = history;
   return view;
 }

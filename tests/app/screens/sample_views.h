@@ -49,6 +49,7 @@ namespace ligule::screens::tests {
 // The map of 24 plots in each of 4 field rows, and of a square field.
 [[nodiscard]] flow::ReviewView review_stand();
 [[nodiscard]] flow::ReviewView review_weights();
+[[nodiscard]] flow::ReviewView review_compared();
 [[nodiscard]] flow::ReviewView review_list();
 [[nodiscard]] flow::ReviewView review_history();
 [[nodiscard]] flow::ReviewView mend_amount();

@@ -61,6 +61,7 @@ std::vector<Scene> all_scenes() {
           {"dry-weighing", dry_weighing()},
           {"review", review_stand()},
           {"review-weights", review_weights()},
+          {"review-compared", review_compared()},
           {"review-list", review_list()},
           {"review-history", review_history()},
           {"mend-amount", mend_amount()},
@@ -273,6 +274,16 @@ TEST_F(Taps, TheStakeIsNamedInOneTap) {
   only<flow::LeaveSlipped>(tap(slipped_weighing(), "They are right"));
 }
 
+TEST_F(Taps, ReviewComparesAndStopsComparing) {
+  only<flow::ListAgainst>(tap(review_stand(), "Compare"));
+  only<flow::ReviewAlone>(tap(review_compared(), "Compare"));
+  flow::ReviewView list = review_list();
+  std::get<flow::OccasionListView>(list.page).against = true;
+  const auto& row = std::get<flow::OccasionListView>(list.page).rows.front();
+  const std::string label = row.trial_code + "/" + row.trial_code + "  " + row.code;
+  EXPECT_EQ(only<flow::ReviewAgainst>(tap(list, label)).occasion, row.occasion);
+}
+
 TEST_F(Taps, SlideChoosesItsRunItsWayAndDoesIt) {
   EXPECT_EQ(only<flow::ChooseSlidePlot>(tap(slide_begun(), "Plots/103")).plot, "103");
   EXPECT_TRUE(only<flow::ChooseSlideEnd>(tap(slide_begun(), "To plot")).to);
@@ -282,7 +293,6 @@ TEST_F(Taps, SlideChoosesItsRunItsWayAndDoesIt) {
   only<flow::DoSlide>(tap(slide_on(), "Do it"));
   only<flow::TakeBack>(tap(slide_on(), "Take back"));
   only<flow::ReviewBack>(tap(slide_on(), "Back"));
-  EXPECT_TRUE(tap(slide_refused(), "Do it").empty());
   only<flow::ShowSlide>(tap(review_stand(), "Review/Slide"));
   only<flow::SlideSlipped>(tap(slipped_rate(), "Slide them"));
 }
