@@ -15,7 +15,7 @@ constexpr std::string_view kSlid = "slid";  // reason; written to disk: never ch
 
 bool is_bag_value(const Model& model, std::string_view measure) {
   const Measure* const known = model.setup.definitions.measure(measure);
-  return known != nullptr && known->subject == Subject::bag_key();
+  return known != nullptr && known->subject == Subject::kBag;
 }
 
 const HeldKey& bag_key() {

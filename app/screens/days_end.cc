@@ -191,7 +191,9 @@ void draw_steps(const Pen& pen, const Rect& rect, const flow::DaysEndView& view)
                     touch::text_height(ui, text, Font::kBody, down.rest().width() - ui.mm(11)));
   };
   const std::string copy = copy_words(pen, view);
-  draw_step(pen, down.take_end(words_height(copy)), view.copy.state, copy);
+  // Long words of a failure leave room for those of the seal.
+  const float most = down.left_over() * (sealed ? 0.6F : 1.0F);
+  draw_step(pen, down.take_end(std::min(words_height(copy), most)), view.copy.state, copy);
   if (!sealed) {
     touch::Key seal{.label = pen.words("days_end.seal"), .style = Style::kAction};
     seal.enabled = view.loaded && (view.seal.state == flow::StepState::kReady ||
@@ -199,7 +201,8 @@ void draw_steps(const Pen& pen, const Rect& rect, const flow::DaysEndView& view)
     if (touch::key(ui, down.take_end(ui.key()), seal)) pen.send(flow::SealDay{});
   }
   const std::string seal = seal_words(pen, view);
-  draw_step(pen, down.take_end(words_height(seal)), view.seal.state, seal);
+  draw_step(pen, down.take_end(std::min(words_height(seal), down.left_over())), view.seal.state,
+            seal);
 }
 
 float steps_height(const Pen& pen, const flow::DaysEndView& view, float width) {

@@ -45,7 +45,7 @@ void draw_bags(const Pen& pen, const Rect& room, const flow::DryView& view) {
   }
   auto scroll = ui.scroll("bags", room);
   const Rect& area = scroll.area();
-  const float height = ui.mm(17);
+  const float height = ui.mm(ui.look().large_text ? 25 : 17);
   const auto columns = static_cast<std::size_t>(
       std::max(1.0F, std::floor((area.width() + ui.gap()) / (ui.mm(44) + ui.gap()))));
   for (std::size_t n = 0; n < view.bags.size(); ++n) {

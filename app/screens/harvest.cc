@@ -205,7 +205,9 @@ WeighLayout weigh_layout(const touch::Ui& ui) {
   if (slack <= 0) return layout;
   layout.fields.top += slack;
   // The number stays with its weights; what is free above goes to a head.
-  if (slack >= ui.mm(20)) {
+  // In large text the head is higher than the room the number leaves it.
+  const float head = ui.look().large_text ? touch::head_height(ui) + ui.mm(8) : 0;
+  if (slack >= std::max(ui.mm(20), head)) {
     layout.head = {words.left, words.top, words.right, words.top + touch::head_height(ui)};
     layout.plot.left = words.left;
     layout.back = {};

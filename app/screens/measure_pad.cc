@@ -57,6 +57,19 @@ Pad tiles_of(const Pen& pen, const PadRoom& room, const flow::MeasureView& measu
   return pad;
 }
 
+// Of the words below the pictures, in the smallest type they take.
+float widest_word(const touch::Ui& ui, const Pad& pad) {
+  float widest = 0;
+  for (const touch::Tile& tile : pad.tiles)
+    for (std::size_t from = 0; from < tile.note.size();) {
+      const std::size_t end = std::min(tile.note.find(' ', from), tile.note.size());
+      widest = std::max(
+          widest, touch::text_width(ui, tile.note.substr(from, end - from), touch::Font::kCaption));
+      from = end + 1;
+    }
+  return widest;
+}
+
 // How many tiles stand side by side so that picture and words of each have the most room. 0: let
 // the pad choose.
 std::size_t best_columns(const touch::Ui& ui, const Rect& rect, const Pad& pad) {
@@ -65,7 +78,8 @@ std::size_t best_columns(const touch::Ui& ui, const Rect& rect, const Pad& pad) 
   if (!words) return 0;
   const std::size_t n = pad.tiles.size();
   const float gap = ui.gap();
-  const float least = std::min(ui.key(), ui.mm(20));
+  const float least = std::max(std::min(ui.key(), ui.mm(20)), widest_word(ui, pad) + ui.mm(3.2));
+  const float least_height = std::min(ui.key(), ui.mm(20));
   std::size_t best = 0;
   float best_room = 0;
   for (std::size_t columns = 1; columns <= n; ++columns) {
@@ -74,7 +88,7 @@ std::size_t best_columns(const touch::Ui& ui, const Rect& rect, const Pad& pad) 
     const auto down = static_cast<float>(rows);
     const float width = (rect.width() - gap * (across - 1)) / across;
     const float height = (rect.height() - gap * (down - 1)) / down;
-    if (std::min(width, height) < least) continue;
+    if (width < least || height < least_height) continue;
     // Label and note take some 14 mm below the picture.
     const float room = std::min({width * 0.8F, height - ui.mm(14), ui.mm(30)});
     if (room <= best_room) continue;

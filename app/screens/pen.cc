@@ -166,7 +166,11 @@ bool draw_head(const Pen& pen, const Rect& rect, const Title& title, const flow:
   } else {
     rest = draw_short_status(pen, rest, head, wanted);
   }
-  if (touch::head(ui, rest, {.title = title.title, .note = low ? "" : title.note})) back = true;
+  // Large text: a second line that has no room even in the usual size is left out, not cut.
+  const bool no_note =
+      ui.look().large_text && touch::text_width(ui, title.note, Font::kCaption) > rest.width();
+  if (touch::head(ui, rest, {.title = title.title, .note = low || no_note ? "" : title.note}))
+    back = true;
   return back;
 }
 

@@ -67,12 +67,17 @@ void draw_cell(const Pen& pen, const Rect& rect, const flow::MapCell& cell) {
     ui.canvas().shape(*sign, place);
   }
   if (cell.shown.empty()) return;
-  const float width = touch::text_width(ui, cell.shown, Font::kStrong) + ui.mm(1.6);
-  const float height = touch::line_height(ui, Font::kStrong);
-  if (width > low.width() || height > low.height() + ui.mm(0.6)) return;
-  const Rect chip = touch::centred(low, width, std::min(height, low.height()));
-  ui.canvas().fill(chip, Tone::kCard, ui.mm(1));
-  touch::text(ui, chip, {.text = cell.shown, .font = Font::kStrong, .across = Align::kMiddle});
+  // In large text a value that has no room stands in the usual size below it.
+  for (const Font font : {Font::kStrong, Font::kCaption}) {
+    if (font == Font::kCaption && !ui.look().large_text) return;
+    const float width = touch::text_width(ui, cell.shown, font) + ui.mm(1.6);
+    const float height = touch::line_height(ui, font);
+    if (width > low.width() || height > low.height() + ui.mm(0.6)) continue;
+    const Rect chip = touch::centred(low, width, std::min(height, low.height()));
+    ui.canvas().fill(chip, Tone::kCard, ui.mm(1));
+    touch::text(ui, chip, {.text = cell.shown, .font = font, .across = Align::kMiddle});
+    return;
+  }
 }
 
 struct MapGrid {

@@ -213,7 +213,7 @@ void draw_note(const Pen& pen, const flow::RateView& view, const flow::NoteView&
       note.text.empty() ? std::string(pen.words("note.hint")) : note.text + "_";
   const Tone tone = note.text.empty() ? Tone::kInkSoft : Tone::kInk;
   Cutter lines(inside, Axis::kDown, ui.mm(2));
-  if (!earlier.empty())
+  if (!earlier.empty() && inside.height() * 0.4F >= touch::line_height(ui, Font::kBody))
     touch::text(ui,
                 lines.take(std::min(touch::text_height(ui, earlier, Font::kBody, inside.width()),
                                     inside.height() * 0.4F)),

@@ -41,6 +41,11 @@ void draw_measures(const Pen& pen, const Rect& rect, const flow::ReviewView& vie
   }
 }
 
+// In large text the occasion's name takes two lines.
+float choice_height(const touch::Ui& ui, double usual_mm) {
+  return ui.mm(ui.look().large_text ? 26 : usual_mm);
+}
+
 // Which occasion is shown; tapped: the list of others.
 void draw_choice(const Pen& pen, const Rect& rect, const flow::ReviewView& view) {
   const std::string label = view.trial_code + "##occasion";  // the key only looks at it
@@ -72,7 +77,7 @@ void draw_map_page(const Pen& pen, const Rect& rect, const flow::ReviewView& vie
   touch::Ui& ui = pen.ui;
   if (ui.portrait()) {
     Cutter down(rect, Axis::kDown, ui.gap());
-    Cutter top(down.take(ui.mm(16)), Axis::kAcross, ui.gap());
+    Cutter top(down.take(choice_height(ui, 16)), Axis::kAcross, ui.gap());
     draw_choice(pen, top.take(std::min(ui.mm(46), rect.width() * 0.4F)), view);
     draw_measures(pen, top.take_rest(), view, Axis::kAcross);
     draw_tools(pen, down.take_end(ui.mm(15)), map, Axis::kAcross);
@@ -84,7 +89,7 @@ void draw_map_page(const Pen& pen, const Rect& rect, const flow::ReviewView& vie
   const float width = std::max(ui.mm(40), rect.width() * 0.2F);
   Cutter side(ui.left_handed() ? across.take(width) : across.take_end(width), Axis::kDown,
               ui.gap());
-  draw_choice(pen, side.take(ui.mm(18)), view);
+  draw_choice(pen, side.take(choice_height(ui, 18)), view);
   draw_tools(pen, side.take_end(2 * ui.mm(15) + ui.gap()), map, Axis::kDown);
   draw_measures(pen, side.take_rest(), view, Axis::kDown);
   const Rect map_side = across.take_rest();

@@ -64,6 +64,10 @@ std::pair<Font, std::size_t> fitting(const Ui& ui, std::string_view label, Font 
     if (ui.sizes().capital_mm(font) > ui.sizes().capital_mm(wanted) + 0.01) continue;
     if (const auto lines = fits(ui, label, font, room)) return {font, *lines};
   }
+  // In large text there is a usual size below it.
+  if (ui.look().large_text) {
+    if (const auto lines = fits(ui, label, Font::kCaption, room)) return {Font::kCaption, *lines};
+  }
   return {Font::kBody, 3};
 }
 

@@ -115,7 +115,10 @@ bool field(Ui& ui, const Rect& rect, const Field& field) {
     float middle = dense ? places.value.centre().y : rect.centre().y;
     const float beside = right - places.shape - ui.mm(1.4);
     // A long value sends the sign of its state up beside the label.
-    const bool up = dense && text_width(ui, field.value, Font::kBody) > beside - places.value.left;
+    const float label_width = text_width(ui, label_of(field.label), places.label_font);
+    const bool up = dense &&
+                    text_width(ui, field.value, Font::kBody) > beside - places.value.left &&
+                    label_width <= beside - places.label.left;
     if (up) {
       middle = places.label.centre().y;
       places.label.right = beside;

@@ -129,18 +129,39 @@ void dim(const Ui& ui) {
 
 }  // namespace
 
+namespace {
+
+// What the words of a question are set in: large text gives way to the usual size where the
+// answers would else lose their 12 mm.
+struct Types {
+  Font title;
+  Font body;
+};
+Types types_of(const Ui& ui, const Question& question, float words, float around, bool beside) {
+  const Types large{Font::kTitle, Font::kBody};
+  if (!ui.look().large_text) return large;
+  const auto rows = static_cast<float>(beside ? 1 : question.answers.size());
+  const float needed = around + text_height(ui, question.title, large.title, words) + ui.mm(2) +
+                       text_height(ui, question.text, large.body, words) +
+                       rows * (ui.sizes().least() + ui.gap());
+  return needed <= ui.page().height() ? large : Types{Font::kBody, Font::kCaption};
+}
+
+}  // namespace
+
 std::optional<std::size_t> question(Ui& ui, const Question& question) {
   const float margin = ui.mm(5);
   const float width = std::min(ui.page().width(), ui.mm(ui.portrait() ? 120 : 150));
   const float inner = width - 2 * margin;
   const float sign = ui.mm(13);
   const float words = inner - sign - ui.mm(4);
-  const float title_height = text_height(ui, question.title, Font::kTitle, words);
-  const float text_tall = text_height(ui, question.text, Font::kBody, words);
   const bool beside = side_by_side(ui, question, inner);
+  const float around = 2 * margin + ui.mm(2) + ui.mm(5);
+  const Types types = types_of(ui, question, words, around, beside);
+  const float title_height = text_height(ui, question.title, types.title, words);
+  const float text_tall = text_height(ui, question.text, types.body, words);
   const std::size_t rows = beside ? 1 : question.answers.size();
   const auto count = static_cast<float>(rows);
-  const float around = 2 * margin + ui.mm(2) + ui.mm(5);
   const float upper = std::max(sign, title_height + ui.mm(2) + text_tall);
   const float free = ui.page().height() - around - upper - ui.gap() * (count - 1);
   // Answers are full keys; only when many stand in low glass do they shrink, never under 12 mm.
@@ -167,8 +188,9 @@ std::optional<std::size_t> question(Ui& ui, const Question& question) {
   Cutter words_down({top.left + sign + ui.mm(4), top.top, top.right, top.bottom}, Axis::kDown,
                     ui.mm(2));
   text(ui, words_down.take(title_height),
-       {.text = question.title, .font = Font::kTitle, .down = Align::kStart, .lines = 4});
-  text(ui, words_down.take_rest(), {.text = question.text, .down = Align::kStart, .lines = 12});
+       {.text = question.title, .font = types.title, .down = Align::kStart, .lines = 4});
+  text(ui, words_down.take_rest(),
+       {.text = question.text, .font = types.body, .down = Align::kStart, .lines = 12});
 
   const auto places = split(down.take_rest(), beside ? Axis::kAcross : Axis::kDown,
                             question.answers.size(), ui.gap());

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdint>
+#include <utility>
 
 namespace ligule::touch {
 namespace {
@@ -76,6 +77,7 @@ bool breaks_a_word(std::string_view whole, std::string_view line) {
   const auto at = static_cast<std::size_t>(line.data() - whole.data());
   const auto ends = [](char c) { return c == ' ' || c == '\n'; };
   if (at == 0 || at >= whole.size() || ends(whole[at - 1]) || ends(whole[at])) return false;
+  if (whole[at - 1] == '-') return false;  // a code at its joint
   const std::size_t before = whole.find_last_of(" \n", at);
   const std::size_t from = before == std::string_view::npos ? 0 : before + 1;
   return std::min(whole.find_first_of(" \n", at), whole.size()) - from <= kLongestWord;
@@ -121,32 +123,66 @@ float text_height(const Ui& ui, std::string_view text, Font font, float width) {
   return static_cast<float>(wrap(ui, text, font, width).size()) * line_height(ui, font);
 }
 
+namespace {
+
+// The lines of a text in one type.
+struct Laid {
+  std::vector<std::string> lines;
+  bool cut = false;
+};
+
+Laid lay(const Ui& ui, const Rect& rect, const Text& text, Font font) {
+  const ImFont& letters = *ui.font(font);
+  const float step = line_height(ui, font);
+  const auto wrapped = wrap(ui, text.text, font, rect.width());
+  // A line may stand in a strip as low as its capitals and a little air.
+  const Capitals caps = capitals(letters);
+  const float room = rect.height() + step - (caps.bottom - caps.top) * 1.3F;
+  const auto fits = static_cast<std::size_t>(std::max(1.0F, std::floor(room / step)));
+  const std::size_t allowed = std::min(static_cast<std::size_t>(std::max(1, text.lines)), fits);
+  Laid laid;
+  laid.cut = wrapped.size() > allowed || room < step;
+  for (std::size_t i = 0; i < std::min(allowed, wrapped.size()); ++i)
+    laid.lines.emplace_back(wrapped[i]);
+  if (wrapped.size() > allowed) {
+    const std::size_t from =
+        static_cast<std::size_t>(wrapped[allowed - 1].data() - text.text.data());
+    laid.lines.back() = shortened(letters, text.text.substr(from), rect.width());
+  } else if (width_of(letters, laid.lines.back()) > rect.width() + 0.5F) {
+    laid.cut = true;
+  }
+  for (const std::string_view line : wrapped) laid.cut = laid.cut || breaks_a_word(text.text, line);
+  return laid;
+}
+
+// Large text is for reading: where it has no room its words stand in the usual size (3.5 mm
+// capitals and more) rather than cut. Without large text nothing is smaller than it was asked for.
+std::pair<Font, Laid> lay_whole(const Ui& ui, const Rect& rect, const Text& text) {
+  Laid laid = lay(ui, rect, text, text.font);
+  if (!ui.look().large_text) return {text.font, std::move(laid)};
+  for (const Font font : {Font::kBody, Font::kCaption}) {
+    if (!laid.cut) break;
+    if (ui.sizes().capital_mm(font) > ui.sizes().capital_mm(text.font) - 0.01) continue;
+    Laid smaller = lay(ui, rect, text, font);
+    if (!smaller.cut) return {font, std::move(smaller)};
+  }
+  return {text.font, std::move(laid)};
+}
+
+}  // namespace
+
 float text(Ui& ui, const Rect& rect, const Text& text) {
   if (text.text.empty()) return 0;
   if (rect.empty()) {
     ui.no_room(text.text);
     return 0;
   }
-  const ImFont& letters = *ui.font(text.font);
-  const float step = line_height(ui, text.font);
-  const auto wrapped = wrap(ui, text.text, text.font, rect.width());
-  // A line may stand in a strip as low as its capitals and a little air.
+  const auto [font, laid] = lay_whole(ui, rect, text);
+  const std::vector<std::string>& lines = laid.lines;
+  const bool cut = laid.cut;
+  const ImFont& letters = *ui.font(font);
+  const float step = line_height(ui, font);
   const Capitals caps = capitals(letters);
-  const float room = rect.height() + step - (caps.bottom - caps.top) * 1.3F;
-  const auto fits = static_cast<std::size_t>(std::max(1.0F, std::floor(room / step)));
-  const std::size_t allowed = std::min(static_cast<std::size_t>(std::max(1, text.lines)), fits);
-  std::vector<std::string> lines;
-  bool cut = wrapped.size() > allowed || room < step;
-  for (std::size_t i = 0; i < std::min(allowed, wrapped.size()); ++i)
-    lines.emplace_back(wrapped[i]);
-  if (wrapped.size() > allowed) {
-    const std::size_t from =
-        static_cast<std::size_t>(wrapped[allowed - 1].data() - text.text.data());
-    lines.back() = shortened(letters, text.text.substr(from), rect.width());
-  } else if (width_of(letters, lines.back()) > rect.width() + 0.5F) {
-    cut = true;
-  }
-  for (const std::string_view line : wrapped) cut = cut || breaks_a_word(text.text, line);
 
   const float block = step * static_cast<float>(lines.size() - 1);
   float top = rect.top;

@@ -159,6 +159,17 @@ TEST_P(EveryScreen, StandsWithGlovesAndTheLeftHand) {
   check({.hand = touch::Hand::kLeft}, english(), "left-handed", mark("-left"));
 }
 
+// Large text must not cost a number: 100 is the widest.
+TEST_P(EveryScreen, ShowsEveryValueOfTheMapInLargeText) {
+  Glass glass(GetParam(), {.large_text = true});
+  Scratch scratch;
+  std::vector<flow::Intent> out;
+  const auto& seen = glass.show(drawing({"review", review_stand()}, scratch, out));
+  EXPECT_TRUE(std::ranges::any_of(seen.widgets, [](const touch::Widget& widget) {
+    return widget.kind == touch::Kind::kText && widget.label == "100";
+  }));
+}
+
 // A sign that nobody explains is noise.
 TEST_P(EveryScreen, ExplainsEverySignOfTheMap) {
   Glass glass(GetParam(), {});
@@ -169,12 +180,21 @@ TEST_P(EveryScreen, ExplainsEverySignOfTheMap) {
     EXPECT_TRUE(touch::shows(seen, word)) << word << " on " << GetParam().name;
 }
 
-// Where there is least room, Spanish has less: its words are longer.
-class TightScreen : public EveryScreen {};
+// Its words are longer.
+TEST_P(EveryScreen, StandsInSpanish) {
+  const auto mark = [](const char* name) {
+    return small() ? std::optional<std::string>(name) : std::nullopt;
+  };
+  check({}, spanish(), "in Spanish", mark("-es"));
+  check({.gloves = true}, spanish(), "in Spanish with gloves", mark("-es-gloves"));
+}
 
-TEST_P(TightScreen, StandsInSpanish) {
-  check({}, spanish(), "in Spanish", "-es");
-  check({.gloves = true}, spanish(), "in Spanish with gloves", "-es-gloves");
+TEST_P(EveryScreen, StandsWithLargeText) {
+  const auto mark = [](const char* name) {
+    return small() ? std::optional<std::string>(name) : std::nullopt;
+  };
+  check({.large_text = true}, english(), "in large text", mark("-large"));
+  check({.large_text = true}, spanish(), "in large Spanish text", mark("-es-large"));
 }
 
 std::string name_of_tablet(const testing::TestParamInfo<Device>& tablet) {
@@ -183,9 +203,6 @@ std::string name_of_tablet(const testing::TestParamInfo<Device>& tablet) {
   return name;
 }
 INSTANTIATE_TEST_SUITE_P(Tablets, EveryScreen, testing::ValuesIn(kDevices), name_of_tablet);
-INSTANTIATE_TEST_SUITE_P(Tablets, TightScreen, testing::Values(kDevices[0], kDevices[1]),
-                         name_of_tablet);
-
 // --- what a tap asks for ---
 
 class Taps : public testing::Test {

@@ -71,6 +71,24 @@ TEST(TextFit, AWordThatGoesOnInTheNextLineIsAFault) {
   EXPECT_EQ(faults("season-0195d742-4780-70b3.zip"), 0U);
 }
 
+// Large text (5 mm) gives way to the usual 3.5 mm, and never to a smaller one.
+TEST(TextFit, LargeTextStandsInTheUsualSizeWhereItHasNoRoom) {
+  // share: of the width its line takes.
+  const auto height = [](float share, bool large) {
+    Bench bench(
+        [&](Ui& ui) {
+          const float width = text_width(ui, "one line", Font::kBody) * share;
+          text(ui, {50, 50, 50 + width, 50 + ui.mm(8)}, {.text = "one line"});
+        },
+        glasses()[0], {.large_text = large});
+    EXPECT_THAT(geometry_faults(bench.seen()), IsEmpty());
+    return bench.seen().widgets.front().drawn.height();
+  };
+  const float usual = height(1.1F, false);
+  EXPECT_GT(height(1.1F, true), usual * 1.3F);
+  EXPECT_NEAR(height(0.8F, true), usual, 1.5);
+}
+
 TEST(TextFit, NoRoomIsReported) {
   Bench bench([](Ui& ui) { text(ui, {}, {.text = "Plot"}); });
   EXPECT_THAT(geometry_faults(bench.seen()), ElementsAre("no room for \"Plot\""));
