@@ -139,10 +139,10 @@ std::string with_sign(double value, int decimals) {
 }
 
 // The map of what changed: colours run as far to both sides of the middle as the furthest plot.
-MapView difference_view(const Model& model, const Review& review) {
+MapView difference_view(const Model& model, const Review& review, const Book& against) {
   MapView view = map_view(model, review);
   const Measured here = measured(model, review.book, review.measure);
-  const Measured there = measured(model, *review.against, review.measure);
+  const Measured there = measured(model, against, review.measure);
   const int decimals = std::max(here.decimals, there.decimals);
   std::map<std::string, double> changed;
   for (const auto& [plot, value] : here.values) {
@@ -164,7 +164,7 @@ MapView difference_view(const Model& model, const Review& review) {
     cell.share = reach > 0 ? 0.5 + (at->second - middle) / (2 * reach) : 0.5;
     cell.odd = odd[static_cast<std::size_t>(std::distance(changed.begin(), at))];
   }
-  view.against = review.against->occasion.code;
+  view.against = against.occasion.code;
   view.legend.clear();
   if (numbers.empty()) return view;
   const int digits = std::max(decimals, middle == std::floor(middle) ? 0 : 1);
@@ -299,7 +299,7 @@ ReviewView review_view(const Model& model, const Review& review) {
   } else if (const auto* const list = std::get_if<ReviewList>(&review.page)) {
     view.page = list->against ? against_view(model, review) : list_view(model, review);
   } else if (review.against) {
-    view.page = difference_view(model, review);
+    view.page = difference_view(model, review, *review.against);
   } else {
     view.page = map_view(model, review);
   }
