@@ -5,7 +5,6 @@
 namespace ligule::flow {
 namespace {
 
-using ::testing::IsEmpty;
 using ::testing::SizeIs;
 
 class Compare : public SlideFixture {

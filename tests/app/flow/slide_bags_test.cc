@@ -144,8 +144,11 @@ TEST_F(SlideBags, WhateverStandsNothingIsLostButWhatWasShown) {
     }
     if (clear) {
       ++back_and_forth;
-      ask(plots[static_cast<std::size_t>(first + by)], plots[static_cast<std::size_t>(last + by)],
-          -by);
+      const auto moved = [by](int place) {
+        const int there = place + by;
+        return static_cast<std::size_t>(there);
+      };
+      ask(plots[moved(first)], plots[moved(last)], -by);
       tablet.tap(DoSlide{});
       tablet.settle();
       EXPECT_EQ(standing("cut1"), was) << round;
