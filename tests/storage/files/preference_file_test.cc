@@ -26,12 +26,12 @@ class PreferenceFile : public testing::Test {
   std::unique_ptr<FileSystem> files_ = real_file_system();
 };
 
-const PreferenceTexts kSome{{"tablet", {{"theme", "dusk"}, {"ppi", "188.9"}}},
-                            {"person 1", {{"language", "es"}, {"name", "\"Ñ\"\n"}}}};
+const PreferenceTexts some{{"tablet", {{"theme", "dusk"}, {"ppi", "188.9"}}},
+                           {"person 1", {{"language", "es"}, {"name", "\"Ñ\"\n"}}}};
 
 TEST_F(PreferenceFile, WhatIsWrittenIsReadAgain) {
-  ASSERT_TRUE(write_preferences(*files_, file_, kSome));
-  EXPECT_EQ(read_preferences(*files_, file_).value(), kSome);
+  ASSERT_TRUE(write_preferences(*files_, file_, some));
+  EXPECT_EQ(read_preferences(*files_, file_).value(), some);
   ASSERT_TRUE(write_preferences(*files_, file_, {}));
   EXPECT_EQ(read_preferences(*files_, file_).value(), PreferenceTexts());
 }
@@ -59,13 +59,13 @@ TEST_F(PreferenceFile, OneOfALaterVersionIsNotGuessedAt) {
 }
 
 TEST_F(PreferenceFile, AFullDiskLeavesTheOldOne) {
-  ASSERT_TRUE(write_preferences(*files_, file_, kSome));
+  ASSERT_TRUE(write_preferences(*files_, file_, some));
   FaultyFileSystem faulty(*files_);
   faulty.fail_at(1);
   const auto written = write_preferences(faulty, file_, {});
   ASSERT_FALSE(written.has_value());
   EXPECT_EQ(written.error().kind, ErrorKind::kIo);
-  EXPECT_EQ(read_preferences(*files_, file_).value(), kSome);
+  EXPECT_EQ(read_preferences(*files_, file_).value(), some);
   faulty.fail_at(1);
   const auto read = read_preferences(faulty, file_);
   ASSERT_FALSE(read.has_value());
