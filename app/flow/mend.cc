@@ -65,17 +65,9 @@ checks::History facts(const Turn& turn, const Review& review, const PlanPlot& pl
   return history;
 }
 
-// The record restated by this person now, in the place of what it replaces.
-Record restated(const Turn& turn, const Record& claim, std::string_view kind) {
-  const Record stamp = blank(turn, kind);
-  Record record = claim;
-  record.stream = {};
-  record.seq = 0;
-  record.id = stamp.id;
-  record.kind = stamp.kind;
-  record.format = stamp.format;
-  record.at = stamp.at;
-  record.person = stamp.person;
+// The record judged anew by this person now, in the place of what it replaces.
+Record judged_anew(const Turn& turn, const Record& claim, std::string_view kind) {
+  Record record = restated(turn, claim, kind);
   if (record.occasion) record.blind = !names_shown(turn.model, *record.occasion);
   return record;
 }
@@ -139,7 +131,7 @@ void withdraw(Turn& turn, const Review& review, const PlotHistory& history, cons
 
 void settle(Turn& turn, const Review& review, const PlotHistory& history, const Record& record,
             const std::string& reason) {
-  Record settled = restated(turn, record, kind::kSettlement);
+  Record settled = judged_anew(turn, record, kind::kSettlement);
   settled.targets.clear();
   for (const Record& claim : standing_beside(history, record)) settled.targets.push_back(claim.id);
   std::ranges::sort(settled.targets);

@@ -53,10 +53,9 @@ std::optional<Record> earlier_of(const Record& record, const std::optional<Known
   return before->record;
 }
 
-Record take_back_record(const Turn& turn, const KnownClaim& standing,
-                        const std::optional<Record>& earlier) {
-  const Record stamp = blank(turn, earlier ? kind::kCorrection : kind::kWithdrawal);
-  Record record = earlier ? *earlier : standing.record;
+Record restated(const Turn& turn, const Record& from, std::string_view kind) {
+  const Record stamp = blank(turn, kind);
+  Record record = from;
   record.stream = {};
   record.seq = 0;
   record.id = stamp.id;
@@ -64,6 +63,13 @@ Record take_back_record(const Turn& turn, const KnownClaim& standing,
   record.format = stamp.format;
   record.at = stamp.at;
   record.person = stamp.person;
+  return record;
+}
+
+Record take_back_record(const Turn& turn, const KnownClaim& standing,
+                        const std::optional<Record>& earlier) {
+  Record record = earlier ? restated(turn, *earlier, kind::kCorrection)
+                          : restated(turn, standing.record, kind::kWithdrawal);
   record.targets = {standing.record.id};
   record.reason = "taken_back";
   if (record.occasion) record.blind = !names_shown(turn.model, *record.occasion);

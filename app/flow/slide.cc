@@ -193,15 +193,7 @@ class Planner {
 // and what was answered stay with it: nobody judged anew.
 Record moved_record(const Turn& turn, const KnownClaim& claim, const Slot& slot,
                     const std::optional<KnownClaim>& standing, std::string_view reason) {
-  const Record stamp = blank(turn, standing ? kind::kCorrection : kind::kReading);
-  Record record = claim.record;
-  record.stream = {};
-  record.seq = 0;
-  record.id = stamp.id;
-  record.kind = stamp.kind;
-  record.format = stamp.format;
-  record.at = stamp.at;
-  record.person = stamp.person;
+  Record record = restated(turn, claim.record, standing ? kind::kCorrection : kind::kReading);
   record.subject = slot.subject;
   record.part = slot.part;
   record.targets.clear();

@@ -69,6 +69,8 @@ struct About {
 };
 // A record with id, stamp and person of this turn.
 [[nodiscard]] Record blank(const Turn& turn, std::string_view kind);
+// What another record says, as a record of this turn: id, stamp and person are new, all else stays.
+[[nodiscard]] Record restated(const Turn& turn, const Record& from, std::string_view kind);
 // A first value, or a correction of the claim that stands. reason: of a correction.
 [[nodiscard]] Draft value_draft(const Turn& turn, const About& about, const EnteredValue& value,
                                 ValueState state, Source source,

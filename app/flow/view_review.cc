@@ -125,12 +125,21 @@ MapView map_view(const Model& model, const Review& review) {
   return view;
 }
 
-void take_progress(const Model& model, OccasionRow& row) {
+OccasionRow occasion_row(const Model& model, const KnownTrial& trial,
+                         const PlanOccasion& occasion) {
+  OccasionRow row{trial.plan.id(),
+                  trial.plan.occasion(occasion),
+                  trial.plan.codes.trial,
+                  occasion.code,
+                  0,
+                  static_cast<int>(trial.plan.plots.size()),
+                  false};
   const auto at =
       std::ranges::find(model.today.progress, row.occasion, &OccasionProgress::occasion);
-  if (at == model.today.progress.end()) return;
+  if (at == model.today.progress.end()) return row;
   row.done = at->done;
   row.total = at->total;
+  return row;
 }
 
 std::string with_sign(double value, int decimals) {
@@ -182,15 +191,7 @@ OccasionListView against_view(const Model& model, const Review& review) {
   view.against = true;
   const KnownTrial& trial = trial_of(model, review.book);
   for (const PlanOccasion& occasion : comparable(model, review)) {
-    OccasionRow row{trial.plan.id(),
-                    trial.plan.occasion(occasion),
-                    trial.plan.codes.trial,
-                    occasion.code,
-                    0,
-                    static_cast<int>(trial.plan.plots.size()),
-                    false};
-    take_progress(model, row);
-    view.rows.push_back(std::move(row));
+    view.rows.push_back(occasion_row(model, trial, occasion));
   }
   return view;
 }
@@ -199,15 +200,8 @@ OccasionListView list_view(const Model& model, const Review& review) {
   OccasionListView view;
   for (const KnownTrial& trial : model.trials) {
     for (const PlanOccasion& occasion : trial.plan.occasions) {
-      OccasionRow row{trial.plan.id(),
-                      trial.plan.occasion(occasion),
-                      trial.plan.codes.trial,
-                      occasion.code,
-                      0,
-                      static_cast<int>(trial.plan.plots.size()),
-                      false};
+      OccasionRow row = occasion_row(model, trial, occasion);
       row.chosen = row.occasion == review.book.id;
-      take_progress(model, row);
       view.rows.push_back(std::move(row));
     }
   }
