@@ -205,11 +205,23 @@ def weigh_cutting(script, rows):
     script.tap("Back")
 
 
-def rate_cut_plots(script, rows, word):
+def rate_cut_plots(script, rows, word, before=None):
+    """before: who rated the first of these blocks until now."""
     measures = ["percent_stand", "maturity", "stubble_height"]
     script.open("AL24", f"AL24/2026-after-cut-1/{word}")
     pictured = False
-    for row in rows:
+    for index, row in enumerate(rows):
+        if before and index == 0:
+            script.say(f"{before} stopped inside this block: asked once, at the first value")
+            script.arrive(row["plot"])
+            script.tap(f"Stand/{row['percent_stand']}")
+            script.do("expect", f"{before} rated this block so far.")
+            script.tap("Go on in this block")
+            if row["note"]:
+                script.note(row["note"])
+            script.tap(*(f"{TITLES[measure]}/{row[measure]}" for measure in measures[1:]))
+            script.wait(WALK_MS)
+            continue
         if row["note"] and not pictured:
             script.arrive(row["plot"])
             script.tap("Note")
@@ -352,7 +364,7 @@ def make_files():
     second = Script(["Thursday: the rating goes on at the plot where it stopped.",
                      "Made by make_day.py from ratings.csv."])
     second.sign_in("ODL")
-    rate_cut_plots(second, cut[stop:], "Go on")
+    rate_cut_plots(second, cut[stop:], "Go on", before="KV")
     second.do("expect", f"All {len(cut)} plots are rated.")
     second.tap("Back")
 

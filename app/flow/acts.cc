@@ -1,6 +1,9 @@
 #include <algorithm>
 #include <variant>
 
+#include "app/flow/hand_over.h"
+#include "app/flow/supply.h"
+#include "app/flow/trials.h"
 #include "app/flow/turn.h"
 
 namespace ligule::flow {
@@ -146,6 +149,7 @@ void answer(Turn& turn, const AnswerQuestion& intent) {
   if (!phrase->keeps) {
     const Record record = draft->record;
     turn.model.asking.reset();
+    if (phrase->code == "next_block") return to_next_block(turn, asking.plot);
     return enter_again(turn, record);
   }
   draft->open.erase(draft->open.begin());
@@ -253,6 +257,8 @@ void kept(Turn& turn, const Kept& outcome) {
   if (at == model.pending.end()) return;
   const Act act = std::move(*at);
   model.pending.erase(at);
+  count_plot(model, act);
+  trials_kept(turn, act);
   model.today.unsealed += static_cast<std::int64_t>(act.records.size());
   if (act.kind == ActKind::kClosed) {
     // Known from now on, not only when Today is read next.

@@ -38,6 +38,17 @@ struct LoadHistory {  // every record about one plot; answer: HistoryLoaded or F
   std::string plot;
   bool operator==(const LoadHistory&) const = default;
 };
+struct LoadTrial {  // its events and what its plots hold; answer: TrialLoaded or Failed
+  TrialId trial;
+  bool operator==(const LoadTrial&) const = default;
+};
+struct FindPlans {  // on sticks, cards, this tablet; answer: PlansFound
+  bool operator==(const FindPlans&) const = default;
+};
+struct ReadPlan {  // reads and checks it; answer: PlanChecked or PlanFaulty
+  std::string path;
+  bool operator==(const ReadPlan&) const = default;
+};
 struct LoadBags {  // answer: BagsLoaded or Failed
   bool operator==(const LoadBags&) const = default;
 };
@@ -63,8 +74,8 @@ struct Cue {
   bool operator==(const Cue&) const = default;
 };
 
-using Effect = std::variant<Append, LoadToday, LoadOccasion, LoadHistory, LoadBags, Seal, CopySeal,
-                            StorePreferences, LoadTablet, Cue>;
+using Effect = std::variant<Append, LoadToday, LoadOccasion, LoadHistory, LoadTrial, FindPlans,
+                            ReadPlan, LoadBags, Seal, CopySeal, StorePreferences, LoadTablet, Cue>;
 using Effects = std::vector<Effect>;
 
 }  // namespace ligule::flow

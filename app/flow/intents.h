@@ -1,26 +1,38 @@
 // What a person did, or what came of an effect: everything that can change the model.
 #pragma once
 
+#include <optional>
 #include <string>
+#include <utility>
 #include <variant>
 #include <vector>
 
 #include "app/flow/effects.h"
 #include "app/flow/keypad.h"
 #include "app/flow/known.h"
+#include "app/flow/trials_model.h"
 #include "storage/trial/error.h"
 
 namespace ligule::flow {
 
 // --- anywhere
-struct Tick {};  // time went on; also sent when nothing else happens, about once a minute
-struct SignOut {};
+struct Tick {};       // time went on; also sent when nothing else happens, about once a minute
+struct HandOver {};   // somebody else takes the tablet: asks who, the screen stays
+struct LockGlass {};  // taps are passed over until both corners were pressed
+struct UnlockCorner {
+  bool second = false;
+};
+struct KeepTablet {};  // nobody else after all
 struct ShowToday {};
 struct ShowDryWeights {};
 struct ShowDaysEnd {};
 struct OpenOccasion {  // the rating or cutting of a row of Today
   TrialId trial;
   OccasionId occasion;
+};
+struct ShowEarlier {};  // what is long past, or fold it away again
+struct AnswerEarly {    // of a cutting before its day
+  bool weigh = false;
 };
 struct KeyText {  // letters or digits from a pad, a hardware key, a scanner: to the active field
   std::string text;
@@ -37,7 +49,7 @@ struct RetryUnsaved {};  // write what is NOT SAVED again
 struct DropUnsaved {};   // let it go: the plots show what the ledger holds
 struct DismissNotice {};
 
-// --- sign-in
+// --- sign-in, hand over
 struct PickPerson {
   std::string initials;
 };
@@ -143,6 +155,41 @@ struct SlideBy {  // so many plots further on, negative: back
 struct DoSlide {};
 struct ReviewBack {};  // one step back: to the map, to Today
 
+// --- trials
+struct ShowTrials {};
+struct ShowTrial {
+  TrialId trial;
+};
+struct ShowTrialTab {
+  TrialTab tab = TrialTab::kPlots;
+};
+struct StatePlot {  // what does this plot really hold?
+  std::string plot;
+};
+struct StateSown {
+  std::optional<AsSownStatus> status;
+  std::string entry = {};  // code, for "holds"
+};
+struct StepDay {  // of the date of a statement or an event: +1 is one day earlier
+  int by = 1;
+};
+struct KeepSown {  // does it, for this reason: a code of kSownReasons
+  std::string reason;
+};
+struct NewEvent {};
+struct DescribeEvent {  // what is empty stays as it is
+  std::string what = {};
+  std::optional<int> block = {};  // 0: the whole trial
+  std::optional<bool> writing = {};
+};
+struct KeepEvent {};
+struct LookForPlans {};
+struct CheckPlan {
+  std::string path;
+};
+struct LoadPlan {};  // the one that was checked
+struct TrialsBack {};
+
 // --- day's end
 struct SealDay {};
 struct CopyTo {
@@ -181,6 +228,9 @@ struct PreferencesNotKept {
 struct TabletLoaded {
   TabletFacts facts;
 };
+struct SupplyTold {  // battery and storage, at the start and about once a minute
+  Supply supply;
+};
 struct TodayLoaded {
   Today today;
 };
@@ -197,6 +247,21 @@ struct HistoryLoaded {
   TrialId trial;
   std::string plot;
   std::vector<Record> records;  // about the plot and its bags, newest first
+};
+struct TrialLoaded {
+  TrialId trial;
+  std::vector<AsSown> as_sown;
+  std::vector<Record> events;  // newest first, without what the program says itself
+  std::vector<std::pair<PersonId, OccasionId>> names_shown;
+};
+struct PlansFound {
+  std::vector<PlanFolder> folders;
+};
+struct PlanChecked {
+  CheckedPlan plan;
+};
+struct PlanFaulty {
+  FaultyPlan plan;
 };
 struct BagsLoaded {
   std::vector<OpenBag> bags;
@@ -226,16 +291,19 @@ struct NotCopied {
 };
 
 using Intent = std::variant<
-    Tick, SignOut, ShowToday, ShowDryWeights, ShowDaysEnd, OpenOccasion, KeyText, KeyErase, KeyDone,
-    FocusField, AnswerQuestion, RetryUnsaved, DropUnsaved, DismissNotice, PickPerson, GoToPlot,
-    NameStake, OtherStake, SlideSlipped, LeaveSlipped, PutOff, TakeBack, TakeBackValue, ShowNames,
-    DeclareDone, FocusMeasure, ChooseValue, ShowFine, StepAmount, KeepAmount, OpenNote, KeepNote,
-    CloseNote, ChooseSurface, StartRun, KeepPlot, ChooseBag, KeepDry, ShowReview, ReviewOccasion,
+    Tick, HandOver, KeepTablet, LockGlass, UnlockCorner, ShowToday, ShowDryWeights, ShowDaysEnd,
+    OpenOccasion, ShowEarlier, AnswerEarly, KeyText, KeyErase, KeyDone, FocusField, AnswerQuestion,
+    RetryUnsaved, DropUnsaved, DismissNotice, PickPerson, GoToPlot, NameStake, OtherStake,
+    SlideSlipped, LeaveSlipped, PutOff, TakeBack, TakeBackValue, ShowNames, DeclareDone,
+    FocusMeasure, ChooseValue, ShowFine, StepAmount, KeepAmount, OpenNote, KeepNote, CloseNote,
+    ChooseSurface, StartRun, KeepPlot, ChooseBag, KeepDry, ShowReview, ReviewOccasion,
     ListOccasions, ListAgainst, ReviewAgainst, ReviewAlone, ReviewMeasure, ShowHistory, MendValue,
     MendBy, ChooseMended, MendFor, ShowSlide, ChooseSlideEnd, ChooseSlidePlot, SlideBy, DoSlide,
-    ReviewBack, SealDay, CopyTo, ShowTablet, Choose, MeasureGlass, StepGlass, KeepGlass, OwnGlass,
-    PreferencesRead, PreferencesKept, PreferencesNotKept, TabletLoaded, Started, TodayLoaded,
-    OccasionLoaded, HistoryLoaded, BagsLoaded, Failed, Kept, NotKept, Sealed, NotSealed, Copied,
-    NotCopied>;
+    ReviewBack, ShowTrials, ShowTrial, ShowTrialTab, StatePlot, StateSown, StepDay, KeepSown,
+    NewEvent, DescribeEvent, KeepEvent, LookForPlans, CheckPlan, LoadPlan, TrialsBack, SealDay,
+    CopyTo, ShowTablet, Choose, MeasureGlass, StepGlass, KeepGlass, OwnGlass, PreferencesRead,
+    PreferencesKept, PreferencesNotKept, TabletLoaded, Started, SupplyTold, TodayLoaded,
+    OccasionLoaded, HistoryLoaded, TrialLoaded, PlansFound, PlanChecked, PlanFaulty, BagsLoaded,
+    Failed, Kept, NotKept, Sealed, NotSealed, Copied, NotCopied>;
 
 }  // namespace ligule::flow

@@ -126,6 +126,16 @@ enum class Mend {
   kSettle,    // it stands: of several values, or one on hold
 };
 
+// What the machine has left, as it tells.
+struct Supply {
+  std::optional<int> battery;  // percent; empty: no battery, or it does not say
+  bool plugged = false;
+  std::optional<std::int64_t> free_bytes;  // where the ledger lies
+  std::int64_t ledger_bytes = 0;           // 0: not known
+
+  bool operator==(const Supply&) const = default;
+};
+
 // A language the screens can speak.
 struct LanguageName {
   std::string code;  // of its words file

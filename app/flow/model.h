@@ -26,6 +26,7 @@
 #include "app/flow/effects.h"
 #include "app/flow/keypad.h"
 #include "app/flow/known.h"
+#include "app/flow/trials_model.h"
 #include "storage/checks/rules.h"
 #include "storage/trial/error.h"
 
@@ -46,7 +47,10 @@ enum class ActKind {
   kNamesShown,
   kSettle,
   kSlide,
-  kClosed
+  kClosed,
+  kAsSown,
+  kEvent,
+  kPlan
 };
 // What one plot holds in an occasion, its sample bag's values too, by measure and part.
 struct HeldKey {
@@ -118,6 +122,42 @@ struct DayAnswer {
   Answer answer;
 
   bool operator==(const DayAnswer&) const = default;
+};
+
+// Who has the tablet is being asked; the screen waits below as it is.
+struct HandingOver {
+  bool after_rest = false;  // nobody touched it for a while
+  Keypad keypad{Field::kInitials};
+  bool operator==(const HandingOver&) const = default;
+};
+
+// The glass takes nothing until its two corners were pressed, one soon after the other.
+struct Lock {
+  std::optional<UtcInstant> first_at;  // when the first was
+  bool operator==(const Lock&) const = default;
+};
+
+// What the machine has left, and what the plots of this sitting took of it.
+struct SupplyWatch {
+  struct From {
+    std::int64_t amount = 0;  // percent of the battery, bytes of the ledger
+    std::int64_t plots = 0;   // of this sitting until then
+    bool operator==(const From&) const = default;
+  };
+  Supply now;
+  std::optional<From> battery_from;  // since the charger was pulled
+  std::optional<From> ledger_from;
+  std::set<std::pair<OccasionId, std::string>> plots;  // that got a value in this sitting
+  bool operator==(const SupplyWatch&) const = default;
+};
+
+// A cutting that somebody opened before its day, and has not said to mean.
+struct Early {
+  TrialId trial;
+  OccasionId occasion;
+  int cutting = 0;
+  CalendarDate due{};
+  bool operator==(const Early&) const = default;
 };
 
 // Something to tell until the next tap: why a value was refused, that a stake is unknown.
@@ -192,6 +232,7 @@ struct SignIn {
   bool operator==(const SignIn&) const = default;
 };
 struct OnToday {
+  bool earlier = false;  // what is long past is shown too
   bool operator==(const OnToday&) const = default;
 };
 // The Slide screen, a page of Review.
@@ -344,7 +385,7 @@ struct OnTablet {
 };
 
 using Screen = std::variant<Starting, SignIn, OnToday, Opening, Rating, Harvest, DryWeights, Review,
-                            OnDaysEnd, OnTablet>;
+                            Trials, OnDaysEnd, OnTablet>;
 
 struct Model {
   Setup setup;
@@ -352,6 +393,12 @@ struct Model {
   std::vector<KnownTrial> trials;
   std::vector<Person> people;
   std::optional<Person> person;  // who holds the tablet
+  std::optional<HandingOver> handing;
+  std::optional<Lock> lock;
+  std::optional<Early> early;
+  std::set<OccasionId> meant_early;  // asked once
+  SupplyWatch supply;
+  UtcInstant touched{};  // when a person did something last
   Today today;
   bool today_loaded = false;
 

@@ -7,10 +7,10 @@
 
 namespace ligule::flow {
 
-void sign_in(Turn& turn, std::string_view initials) {
+bool become(Turn& turn, std::string_view initials) {
   Model& model = turn.model;
   const std::string clean = cleaned(initials);
-  if (clean.empty()) return;
+  if (clean.empty()) return false;
   const PersonId id = person_id(clean);
   const auto known = std::ranges::find(model.people, id, &Person::id);
   if (known != model.people.end()) {
@@ -27,7 +27,11 @@ void sign_in(Turn& turn, std::string_view initials) {
     commit(turn, std::move(act));
   }
   take_up(turn);
-  show_today(turn);
+  return true;
+}
+
+void sign_in(Turn& turn, std::string_view initials) {
+  if (become(turn, initials)) show_today(turn);
 }
 
 void show_today(Turn& turn) {

@@ -111,7 +111,7 @@ double most_ppi(const Model& model) {
 
 const PersonChoices& choices_of(const Model& model) {
   const Preferences& preferences = model.preferences;
-  if (!model.person) return preferences.nobody;
+  if (!model.person || model.handing) return preferences.nobody;
   const auto own = preferences.people.find(model.person->id);
   return own == preferences.people.end() ? preferences.nobody : own->second;
 }
@@ -151,7 +151,7 @@ void choose_preference(Turn& turn, const Choose& intent) {
   } else {
     PersonChoices choices = choices_of(model);
     if (!set(model, choices, intent)) return;
-    if (model.person) changed.people[model.person->id] = choices;
+    if (model.person && !model.handing) changed.people[model.person->id] = choices;
     changed.nobody = choices;
   }
   if (changed == model.preferences) return;

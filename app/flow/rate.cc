@@ -4,6 +4,7 @@
 #include <variant>
 
 #include "app/flow/amounts.h"
+#include "app/flow/hand_over.h"
 #include "app/flow/progress.h"
 #include "app/flow/turn.h"
 #include "storage/trial/number.h"
@@ -40,6 +41,10 @@ void keep_value(Turn& turn, Rating& rating, const ChooseValue& intent, Source so
   checks::History history;
   history.today = turn.at.local_date;
   history.answered = day_answers(turn.model, book.id);
+  if (cell.open() && turn.model.person) {
+    history.raters_before = raters_before(turn.model, book, plot.block);
+    history.rater = turn.model.person->initials;
+  }
   const checks::Verdict verdict = checks::judge(candidate, trial.plan, history);
   if (verdict.outcome == checks::Outcome::kRefuse) {
     return refuse(turn, verdict.findings.front());

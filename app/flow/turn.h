@@ -105,6 +105,8 @@ void show_today(Turn& turn);
 void open_occasion(Turn& turn, TrialId trial, OccasionId occasion, const std::string& plot);
 void show_dry_weights(Turn& turn);
 void sign_in(Turn& turn, std::string_view initials);
+// Makes somebody the person who holds the tablet, as a record when new here; false: no initials.
+bool become(Turn& turn, std::string_view initials);
 
 void go_to(Turn& turn, Book& book, std::size_t place);  // rate and harvest alike
 void put_off(Turn& turn, Book& book);

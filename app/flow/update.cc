@@ -4,9 +4,14 @@
 #include <type_traits>
 #include <variant>
 
+#include "app/flow/early.h"
+#include "app/flow/hand_over.h"
+#include "app/flow/lock.h"
 #include "app/flow/stake.h"
+#include "app/flow/supply.h"
+#include "app/flow/trials.h"
 #include "app/flow/turn.h"
-#include "storage/trial/details.h"
+#include "app/flow/unlock.h"
 
 namespace ligule::flow {
 namespace {
@@ -33,22 +38,9 @@ void show_names(Turn& turn) {
   if (on<Review>(turn) != nullptr) return;  // names are unlocked where values are given
   Book* const book = book_of(turn.model.screen);
   if (book == nullptr || !can_enter(turn.model) || names_shown(turn.model, book->id)) return;
-  const KnownTrial& trial = trial_of(turn.model, *book);
-  Act act;
-  act.kind = ActKind::kNamesShown;
-  act.trial = trial.plan.id();
-  act.occasion = book->id;
-  act.plot = book->plots.empty() ? std::string() : book->plots.at(book->present).number;
-  // Kept so that values given after a restart do not claim to be blind.
-  Record record = blank(turn, kind::kEvent);
-  record.trial = trial.plan.id();
-  record.plan = trial.digest;
-  record.entered = "names_shown";
-  record.details =
-      details_text({{"occasion", book->id.text()}, {"on", format_date(turn.at.local_date)}});
-  act.records.push_back(std::move(record));
-  if (turn.model.person) turn.model.names_shown.insert({turn.model.person->id, book->id});
-  commit(turn, std::move(act));
+  const std::string plot =
+      book->plots.empty() ? std::string() : book->plots.at(book->present).number;
+  unlock_names(turn, trial_of(turn.model, *book), {book->id}, plot);
 }
 
 void declare_done(Turn& turn, const DeclareDone& intent) {
@@ -88,25 +80,35 @@ void leave(Turn& turn, void (*where)(Turn&)) {
   if (turn.model.person) where(turn);
 }
 
-void sign_out(Turn& turn) {
-  if (!turn.model.person) return;
-  // A value that could not be written must find the person who gave it.
-  if (!turn.model.pending.empty()) return turn.notice("notice.still_saving");
-  turn.model.person.reset();
-  turn.model.screen = SignIn{};
-}
+template <class Kind, class... Kinds>
+constexpr bool kOneOf = (std::is_same_v<Kind, Kinds> || ...);
+
+// Means nothing on any other screen.
+template <class Kind>
+concept OnlyInTrials =
+    kOneOf<Kind, ShowTrial, ShowTrialTab, StatePlot, StateSown, StepDay, KeepSown, NewEvent,
+           DescribeEvent, KeepEvent, LookForPlans, CheckPlan, LoadPlan, TrialsBack>;
 
 void take_in(Turn& turn, Intent intent) {
   Model& model = turn.model;
+  if (in_trials(turn, intent)) return;
   std::visit(Overloaded{
-                 [](const Tick&) {},
-                 [&](const SignOut&) { sign_out(turn); },
+                 [&](const Tick&) { ask_after_rest(turn); },
+                 [&](const HandOver&) { hand_over(turn); },
+                 [](const KeepTablet&) {},
+                 [&](const LockGlass&) { lock(turn); },
+                 [](const UnlockCorner&) {},
                  [&](const ShowToday&) { leave(turn, show_today); },
                  [&](const ShowDryWeights&) { leave(turn, show_dry_weights); },
                  [&](const ShowDaysEnd&) { leave(turn, show_days_end); },
                  [&](const OpenOccasion& what) {
-                   if (model.person) open_occasion(turn, what.trial, what.occasion, "");
+                   if (model.person && !asks_early(turn, what))
+                     open_occasion(turn, what.trial, what.occasion, "");
                  },
+                 [&](const ShowEarlier&) {
+                   if (auto* const today = on<OnToday>(turn)) today->earlier = !today->earlier;
+                 },
+                 [&](const AnswerEarly& what) { answer_early(turn, what); },
                  [&](const KeyText& what) { key_text(turn, what); },
                  [&](const KeyErase&) { key_erase(turn); },
                  [&](const KeyDone&) { key_done(turn); },
@@ -235,6 +237,12 @@ void take_in(Turn& turn, Intent intent) {
                  [&](const ReviewBack&) {
                    if (auto* const review = on<Review>(turn)) review_back(turn, *review);
                  },
+                 [&](const ShowTrials&) { leave(turn, show_trials); },
+                 []<OnlyInTrials Kind>(const Kind&) {},
+                 [&](TrialLoaded& what) { trial_loaded(turn, std::move(what)); },
+                 [&](PlansFound& what) { plans_found(turn, std::move(what)); },
+                 [&](PlanChecked& what) { plan_checked(turn, std::move(what)); },
+                 [&](PlanFaulty& what) { plan_faulty(turn, std::move(what)); },
                  [&](const SealDay&) { seal_day(turn); },
                  [&](const CopyTo& what) { copy_to(turn, what); },
                  [&](const ShowTablet&) { leave(turn, show_tablet); },
@@ -250,6 +258,7 @@ void take_in(Turn& turn, Intent intent) {
                  },
                  [&](TabletLoaded& what) { model.facts = std::move(what.facts); },
                  [&](Started& what) { started(turn, std::move(what)); },
+                 [&](const SupplyTold& what) { supply_told(turn, what); },
                  [&](TodayLoaded& what) {
                    model.today = std::move(what.today);
                    model.today_loaded = true;
@@ -268,14 +277,12 @@ void take_in(Turn& turn, Intent intent) {
              intent);
 }
 
-template <class Kind, class... Kinds>
-constexpr bool kOneOf = (std::is_same_v<Kind, Kinds> || ...);
-
 template <class Kind>
 constexpr bool kFromOutside =
     kOneOf<Kind, Tick, PreferencesRead, PreferencesKept, PreferencesNotKept, TabletLoaded, Started,
-           TodayLoaded, OccasionLoaded, HistoryLoaded, BagsLoaded, Failed, Kept, NotKept, Sealed,
-           NotSealed, Copied, NotCopied>;
+           SupplyTold, TodayLoaded, OccasionLoaded, HistoryLoaded, TrialLoaded, PlansFound,
+           PlanChecked, PlanFaulty, BagsLoaded, Failed, Kept, NotKept, Sealed, NotSealed, Copied,
+           NotCopied>;
 
 bool from_outside(const Intent& intent) {
   return std::visit(
@@ -298,6 +305,8 @@ bool let_through(const Model& model, const Intent& intent) {
     return std::holds_alternative<RetryUnsaved>(intent) ||
            std::holds_alternative<DropUnsaved>(intent);
   }
+  if (model.handing) return true;
+  if (model.early) return std::holds_alternative<AnswerEarly>(intent);
   if (model.asking) return std::holds_alternative<AnswerQuestion>(intent);
   // Nothing is recorded before it is known for which plot; ways out stay open.
   return !stake_in_the_way(model) || !enters(intent);
@@ -309,8 +318,18 @@ Effects update(Model& model, const Event& event, const IdSource& ids) {
   model.now = event.at;
   Turn turn{model, event.at, ids};
   if (!from_outside(event.what)) {
+    if (model.lock) {
+      touch_locked(turn, event.what);
+      return {};
+    }
+    ask_after_rest(turn);
+    model.touched = event.at.utc;
     if (!let_through(model, event.what)) return {};
     model.notice.reset();
+    if (model.handing && !model.unsaved) {
+      take_hand_over(turn, event.what);
+      return std::move(turn.effects);
+    }
   }
   take_in(turn, event.what);
   return std::move(turn.effects);

@@ -1,6 +1,10 @@
 // Today and the day's end.
 #include <algorithm>
+#include <cstdlib>
+#include <functional>
+#include <iterator>
 #include <tuple>
+#include <variant>
 
 #include "app/flow/view_parts.h"
 
@@ -41,7 +45,7 @@ DueRow due_row(const Model& model, const KnownTrial& trial, const PlanOccasion& 
   row.job = occasion.job;
   row.year = occasion.year;
   row.cutting = occasion.cutting;
-  row.measures = occasion.measures;
+  row.name = name_of(occasion);
   bool closed = false;
   if (const OccasionProgress* const progress = progress_in(model, row.occasion)) {
     closed = progress->closed;
@@ -55,6 +59,24 @@ DueRow due_row(const Model& model, const KnownTrial& trial, const PlanOccasion& 
   }
   row.state = due_state(row, occasion, closed);
   return row;
+}
+
+// Past so long that it is no longer on anybody's mind: it must not crowd out today's work.
+constexpr int kEarlierDays = 14;
+
+bool is_earlier(const DueRow& row) {
+  const bool past = row.state == DueState::kOverdue || row.state == DueState::kDone;
+  return past && row.days < -kEarlierDays;
+}
+
+// Today's work, what is late (the newest first), what comes, what has no date, what is done.
+auto order_of(const DueRow& row) {
+  int group = 0;
+  if (row.state == DueState::kOverdue) group = 1;
+  if (row.state == DueState::kComing) group = 2;
+  if (row.state == DueState::kNoDate) group = 3;
+  if (row.state == DueState::kDone) group = 4;
+  return std::tuple(group, std::abs(row.days), row.trial_code, row.code);
 }
 
 std::vector<FieldRow> field_rows(const Model& model) {
@@ -112,6 +134,13 @@ StepView copy_view(const Model& model) {
 
 }  // namespace
 
+OccasionName name_of(const PlanOccasion& occasion) {
+  OccasionName name{occasion.job, occasion.cutting, {}, occasion.code};
+  if (occasion.job == Job::kRate) name.measures = occasion.measures;
+  std::erase(name.measures, measure::kNote);
+  return name;
+}
+
 TodayView today_view(const Model& model) {
   TodayView view;
   view.head = head_view(model);
@@ -124,16 +153,24 @@ TodayView today_view(const Model& model) {
       view.due.push_back(due_row(model, trial, occasion));
     }
   }
-  // What is late first; what is done sinks, newest of it on top.
-  std::ranges::stable_sort(view.due, [](const DueRow& a, const DueRow& b) {
-    const int a_days = a.state == DueState::kDone ? -a.days : a.days;
-    const int b_days = b.state == DueState::kDone ? -b.days : b.days;
-    return std::tie(a.state, a_days, a.trial_code, a.code) <
-           std::tie(b.state, b_days, b.trial_code, b.code);
-  });
+  std::ranges::stable_sort(view.due, {}, order_of);
+  const auto old =
+      std::ranges::stable_partition(view.due, [](const DueRow& row) { return !is_earlier(row); });
+  view.earlier.assign(std::make_move_iterator(old.begin()), std::make_move_iterator(old.end()));
+  view.due.erase(old.begin(), old.end());
+  std::ranges::stable_sort(view.earlier, std::ranges::greater{}, &DueRow::days);
+  if (const auto* const screen = std::get_if<OnToday>(&model.screen)) {
+    view.show_earlier = screen->earlier;
+  }
   view.unsealed = model.today.unsealed;
   if (model.today.last_seal) view.last_seal = age_of(model.today.last_seal->at, model.now);
   if (model.today.last_copy) view.last_copy = age_of(model.today.last_copy->at, model.now);
+  std::int64_t open = 0;  // of what is due by now, or begun
+  for (const DueRow& row : view.due) {
+    const bool due = row.state == DueState::kOverdue || row.state == DueState::kToday;
+    if (due || (row.done > 0 && row.state != DueState::kDone)) open += row.total - row.done;
+  }
+  view.supply = supply_view(model, open);
   return view;
 }
 

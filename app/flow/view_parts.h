@@ -11,6 +11,7 @@
 namespace ligule::flow {
 
 [[nodiscard]] HeadView head_view(const Model& model);
+[[nodiscard]] OccasionName name_of(const PlanOccasion& occasion);
 [[nodiscard]] Mark mark_of(const Cell& cell);
 // Of several marks the one that needs a person most; over all a plot holds in this occasion.
 [[nodiscard]] Mark plot_mark(const Model& model, const Book& book, const PlanPlot& plot);
@@ -20,6 +21,10 @@ namespace ligule::flow {
 // The name results print the plot's entry under; empty while blind or when nobody knows.
 [[nodiscard]] std::string entry_shown(const Model& model, const Book& book, const PlanPlot& plot);
 [[nodiscard]] const KnownTrial* trial_with(const Model& model, TrialId id);
+
+// open: plots that are still to be done.
+[[nodiscard]] SupplyView supply_view(const Model& model, std::int64_t open);
+[[nodiscard]] std::optional<Words> supply_warning(const Model& model, std::size_t open);
 
 [[nodiscard]] TodayView today_view(const Model& model);
 [[nodiscard]] RateView rate_view(const Model& model, const Rating& rating);
@@ -31,6 +36,7 @@ namespace ligule::flow {
 [[nodiscard]] SlideView slide_view(const Model& model, const Review& review,
                                    const Sliding& sliding);
 [[nodiscard]] ReviewView review_view(const Model& model, const Review& review);
+[[nodiscard]] TrialsView trials_view(const Model& model, const Trials& trials);
 [[nodiscard]] DaysEndView days_end_view(const Model& model);
 [[nodiscard]] TabletView tablet_view(const Model& model, const OnTablet& screen);
 

@@ -73,6 +73,7 @@ RateView rate_view(const Model& model, const Rating& rating) {
   view.head = head_view(model);
   view.trial_code = trial.plan.codes.trial;
   view.occasion = book.occasion.code;
+  view.name = name_of(book.occasion);
   view.plots = book.plots.size();
   view.can_enter = can_enter(model);
   view.closed = is_closed(model, book.id);
@@ -89,6 +90,7 @@ RateView rate_view(const Model& model, const Rating& rating) {
   view.place = book.present + 1;
   view.done = plots_done(model, book);
   view.all_done = view.done == view.plots;
+  view.warning = supply_warning(model, view.plots - view.done);
   view.names = entry_shown(model, book, plot);
   view.lane = lane_view(model, book);
   view.present = book.present;

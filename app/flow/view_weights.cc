@@ -73,6 +73,7 @@ WeighingView weighing_view(const Model& model, const Harvest& harvest, const Wei
   view.stake = stake_card(model, book);
   view.done = plots_done(model, book);
   view.all_done = view.done == book.plots.size();
+  view.warning = supply_warning(model, book.plots.size() - view.done);
   view.names = entry_shown(model, book, plot);
   const Keypad& keypad = weighing.keypad;
   FieldView number = field_view(keypad, Field::kPlot);

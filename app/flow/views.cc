@@ -59,12 +59,23 @@ int urgency(Mark mark) {
   return 7;
 }
 
-SignInView sign_in_view(const Model& model, const SignIn& screen) {
+SignInView sign_in_view(const Model& model, const Keypad& keypad) {
   SignInView view;
   for (const Person& person : model.people) view.known.push_back(person.initials);
-  view.typed = screen.keypad.text(Field::kInitials);
+  view.typed = keypad.text(Field::kInitials);
   view.can_done = view.typed.find_first_not_of(' ') != std::string::npos;
   view.languages = languages_of(model);
+  return view;
+}
+
+SignInView hand_over_view(const Model& model, const HandingOver& handing) {
+  SignInView view = sign_in_view(model, handing.keypad);
+  view.after_rest = handing.after_rest;
+  if (!model.person) return view;
+  view.held_by = model.person->initials;
+  // Mostly it is the same person: first in the row.
+  const auto at = std::ranges::find(view.known, view.held_by);
+  if (at != view.known.end()) std::rotate(view.known.begin(), at, std::next(at));
   return view;
 }
 
@@ -77,6 +88,10 @@ UnsavedView unsaved_view(const Unsaved& unsaved) {
     if (!act.plot.empty() && !listed) view.plots.push_back(act.plot);
   }
   return view;
+}
+
+EarlyView early_view(const Model& model, const Early& early) {
+  return {early.cutting, format_date(early.due), days_between(model.now.local_date, early.due)};
 }
 
 std::optional<QuestionView> question_view(const Asking& asking) {
@@ -189,8 +204,9 @@ const KnownTrial* trial_with(const Model& model, TrialId id) {
 }
 
 View view_of(const Model& model) {
+  if (model.handing) return hand_over_view(model, *model.handing);
   if (const auto* const screen = std::get_if<SignIn>(&model.screen)) {
-    return sign_in_view(model, *screen);
+    return sign_in_view(model, screen->keypad);
   }
   if (std::holds_alternative<OnToday>(model.screen)) return today_view(model);
   if (const auto* const screen = std::get_if<Rating>(&model.screen)) {
@@ -205,6 +221,9 @@ View view_of(const Model& model) {
   if (const auto* const screen = std::get_if<Review>(&model.screen)) {
     return review_view(model, *screen);
   }
+  if (const auto* const screen = std::get_if<Trials>(&model.screen)) {
+    return trials_view(model, *screen);
+  }
   if (std::holds_alternative<OnDaysEnd>(model.screen)) return days_end_view(model);
   if (const auto* const screen = std::get_if<OnTablet>(&model.screen)) {
     return tablet_view(model, *screen);
@@ -214,8 +233,13 @@ View view_of(const Model& model) {
 
 Overlay overlay_of(const Model& model) {
   Overlay overlay;
+  if (model.lock) {
+    overlay.lock = LockView{model.lock->first_at.has_value()};
+    return overlay;
+  }
   if (model.unsaved) overlay.unsaved = unsaved_view(*model.unsaved);
-  if (model.asking) overlay.question = question_view(*model.asking);
+  if (model.early && !model.handing) overlay.early = early_view(model, *model.early);
+  if (model.asking && !model.handing) overlay.question = question_view(*model.asking);
   if (model.notice) {
     overlay.notice = NoticeView{{model.notice->key, model.notice->arguments}, model.notice->error};
   }

@@ -11,10 +11,21 @@
 
 #include "app/flow/look_views.h"
 #include "app/flow/model.h"
+#include "app/flow/overlay.h"
+#include "app/flow/trials_views.h"
 #include "app/flow/views_common.h"
 #include "app/flow/views_slide.h"
 
 namespace ligule::flow {
+
+struct SupplyView {  // what is left; empty: not known, or no news
+  std::optional<Words> battery;
+  std::optional<Words> storage;
+  bool battery_low = false;  // does not reach for what is open
+  bool storage_low = false;
+
+  bool operator==(const SupplyView&) const = default;
+};
 
 struct StartingView {
   bool operator==(const StartingView&) const = default;
@@ -25,8 +36,20 @@ struct SignInView {
   std::string typed;
   bool can_done = false;
   std::vector<OptionView> languages;
+  std::string held_by;      // initials of who held the tablet until now; empty: nobody
+  bool after_rest = false;  // asked because nobody touched it; else KeepTablet goes back
 
   bool operator==(const SignInView&) const = default;
+};
+
+// A rating or cutting in words: its cutting, or its measures.
+struct OccasionName {
+  Job job = Job::kRate;
+  int cutting = 0;
+  std::vector<std::string> measures;  // of a rating, without the note
+  std::string code;                   // where nothing else is known
+
+  bool operator==(const OccasionName&) const = default;
 };
 
 enum class DueState { kOverdue, kToday, kComing, kNoDate, kDone };
@@ -37,10 +60,10 @@ struct DueRow {
   std::string trial_code;
   std::string trial_title;
   std::string code;  // of the occasion
+  OccasionName name;
   Job job = Job::kRate;
   int year = 0;
   int cutting = 0;  // 0 for a rating
-  std::vector<std::string> measures;
   DueState state = DueState::kNoDate;
   std::string due;  // date; empty: none
   int days = 0;     // until due; negative: overdue
@@ -75,11 +98,14 @@ struct TodayView {
   bool loaded = false;
   std::vector<std::string> sites;  // names
   std::vector<FieldRow> fields;
-  std::vector<DueRow>
-      due;  // what can be worked on: overdue, today, coming, without date, then done
+  // What can be worked on: today's, then late, coming, without date, done.
+  std::vector<DueRow> due;
+  std::vector<DueRow> earlier;  // what is two weeks past, newest first: folded away
+  bool show_earlier = false;
   std::int64_t unsealed = 0;
   std::optional<Age> last_seal;
   std::optional<Age> last_copy;
+  SupplyView supply;
 
   bool operator==(const TodayView&) const = default;
 };
@@ -163,7 +189,8 @@ struct RateView {
   HeadView head;
   std::string trial_code;
   std::string occasion;  // code
-  std::string plot;      // the largest thing on the card
+  OccasionName name;
+  std::string plot;  // the largest thing on the card
   int block = 0;
   std::size_t place = 0;  // along the path, from 1
   std::size_t plots = 0;
@@ -180,8 +207,9 @@ struct RateView {
   std::optional<std::size_t> focus;  // in measures: whose pad is open
   std::vector<std::string> notes;    // of this plot
   std::optional<NoteView> note;
-  StakeCard stake;        // in the place of the pad; nothing can be entered then
-  std::string last_plot;  // a note can be put on it; empty: none
+  StakeCard stake;               // in the place of the pad; nothing can be entered then
+  std::string last_plot;         // a note can be put on it; empty: none
+  std::optional<Words> warning;  // battery or storage do not reach for the plots open here
   bool can_take_back = false;
 
   bool operator==(const RateView&) const = default;
@@ -222,6 +250,7 @@ struct WeighingView {
   StakeCard stake;    // in the place of the pad; nothing can be entered then
   std::string names;  // empty while blind
   bool blind = true;
+  std::optional<Words> warning;  // battery or storage do not reach for the plots open here
 
   bool operator==(const WeighingView&) const = default;
 };
@@ -423,51 +452,16 @@ struct ReviewView {
   bool operator==(const ReviewView&) const = default;
 };
 
+struct TrialsView {
+  HeadView head;
+  TrialsPage page;
+
+  bool operator==(const TrialsView&) const = default;
+};
+
 using View = std::variant<StartingView, SignInView, TodayView, RateView, HarvestView, DryView,
-                          ReviewView, DaysEndView, TabletView>;
+                          ReviewView, TrialsView, DaysEndView, TabletView>;
 // While an occasion is being read the view is StartingView.
 [[nodiscard]] View view_of(const Model& model);
-
-// --- above the screen ----------------------------------------------------------------------------
-struct PhraseView {
-  std::string code;  // send back in AnswerQuestion; words: "phrase." + code
-  bool keeps = true;
-
-  bool operator==(const PhraseView&) const = default;
-};
-struct QuestionView {
-  Words text;  // "check." ...
-  std::string plot;
-  std::string measure;
-  std::string entered;
-  std::string unit;
-  bool on_hold = false;  // will be kept on hold
-  std::vector<PhraseView> phrases;
-
-  bool operator==(const QuestionView&) const = default;
-};
-struct UnsavedView {
-  std::size_t acts = 0;
-  std::vector<std::string> plots;  // without doubles
-  Error error;
-
-  bool operator==(const UnsavedView&) const = default;
-};
-struct NoticeView {
-  Words text;
-  std::optional<Error> error;
-
-  bool operator==(const NoticeView&) const = default;
-};
-// Nothing else can be tapped while question or unsaved is there; a notice stands until the next
-// tap.
-struct Overlay {
-  std::optional<UnsavedView> unsaved;
-  std::optional<QuestionView> question;
-  std::optional<NoticeView> notice;
-
-  bool operator==(const Overlay&) const = default;
-};
-[[nodiscard]] Overlay overlay_of(const Model& model);
 
 }  // namespace ligule::flow

@@ -24,6 +24,11 @@ Application::Application(const Parts& parts) : parts_(parts), minute_(minute()) 
   apply(parts_.preferences);
   take_look();
   parts_.worker.load_start();
+  tell_supply();
+}
+
+void Application::tell_supply() {
+  if (parts_.supply) apply(flow::SupplyTold{parts_.supply()});
 }
 
 // The present look, from the next frame on.
@@ -57,6 +62,7 @@ bool Application::poll() {
   std::vector<flow::Intent> outcomes = parts_.worker.take();
   if (const std::int64_t now = minute(); now != minute_) {
     minute_ = now;
+    tell_supply();
     outcomes.emplace_back(flow::Tick{});
   }
   const bool any = !outcomes.empty();

@@ -36,7 +36,8 @@ class Application final : public platform::App {
     work::Worker& worker;
     const Languages& languages;
     std::function<Stamp()> now;
-    flow::PreferencesRead preferences;  // and the display they are for
+    flow::PreferencesRead preferences;     // and the display they are for
+    std::function<flow::Supply()> supply;  // battery and storage; empty: nobody tells
   };
   explicit Application(const Parts& parts);
 
@@ -52,6 +53,7 @@ class Application final : public platform::App {
   void apply(flow::Intent intent);
   void cue(flow::CueKind kind);
   void take_look();
+  void tell_supply();
   [[nodiscard]] std::int64_t minute() const;
 
   Parts parts_;

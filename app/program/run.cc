@@ -4,13 +4,16 @@
 #include <utility>
 
 #include "app/platform/loop.h"
+#include "app/platform/power.h"
 #include "app/platform/window.h"
 #include "app/program/application.h"
 #include "app/program/drive.h"
 #include "app/program/station.h"
 #include "app/work/preferences.h"
+#include "app/work/space.h"
 #include "storage/files/assets.h"
 #include "storage/files/definitions.h"
+#include "storage/files/plan_folder.h"
 #include "storage/files/words.h"
 
 namespace ligule::program {
@@ -31,6 +34,7 @@ struct Read {
   Definitions definitions;
   Languages languages;
   std::vector<flow::LanguageName> names;  // of the languages, by code
+  files::PlanSchemas schemas;
 };
 
 // Every language that has words.
@@ -55,7 +59,9 @@ files::Checked<Read> read_assets(files::FileSystem& files) {
   if (!assets) return std::unexpected(files::Faults{assets.error()});
   auto definitions = files::load_definitions(files, *assets);
   if (!definitions) return std::unexpected(std::move(definitions).error());
-  Read read{*std::move(definitions), {}, {}};
+  auto schemas = files::load_plan_schemas(files, *assets);
+  if (!schemas) return std::unexpected(std::move(schemas).error());
+  Read read{*std::move(definitions), {}, {}, *std::move(schemas)};
   if (auto words = read_languages(files, *assets, read); !words)
     return std::unexpected(std::move(words).error());
   return read;
@@ -89,6 +95,16 @@ files::Path season_folder(const files::Path& ledger) {
   return ledger.parent_path() / "season-files";
 }
 
+// What this machine has left. A driven run is to come out the same on every machine: it asks none.
+std::function<flow::Supply()> supply_of(const Arguments& arguments, const files::Path& ledger) {
+  if (arguments.drive) return {};
+  return [ledger] {
+    const platform::Power power = platform::power_now();
+    const work::Space space = work::space_of(ledger);
+    return flow::Supply{power.percent, power.plugged, space.free_bytes, space.ledger_bytes};
+  };
+}
+
 Exit play(const Arguments& arguments, const std::vector<Action>& actions, platform::Window& window,
           platform::Loop& loop, Station& station, const touch::Ui& ui, std::ostream& errors) {
   if (!arguments.drive) {
@@ -111,12 +127,16 @@ Exit run_in(const Arguments& arguments, const std::vector<Action>& actions, Stat
   const flow::PreferencesRead preferences =
       read_preferences(files, station.ledger.path(), std::move(read.names), **window);
   const std::function<Stamp()> now = stamps(*station.clock, station.zone);
+  const std::function<flow::Supply()> supply =
+      parts.supply ? parts.supply : supply_of(arguments, station.ledger.path());
   work::Settings settings;
   settings.definitions = std::move(read.definitions);
   settings.now = now;
   settings.version = LIGULE_VERSION;
   settings.season_folder = season_folder(station.ledger.path());
   settings.media = work::media_roots();
+  settings.schemas = std::move(read.schemas);
+  settings.plans = files::Path(station.ledger.path()).parent_path() / "plans";
   settings.wake = platform::Window::wake;
   settings.append = parts.append;
   auto worker = work::Worker::start(std::move(station.ledger), files, std::move(station.ids),
@@ -130,7 +150,7 @@ Exit run_in(const Arguments& arguments, const std::vector<Action>& actions, Stat
   touch::Ui ui(**window, touch_look(flow::look_of(before)));
   platform::Sound sound(arguments.headless);
   Application application(
-      {**window, ui, *station.clock, sound, **worker, read.languages, now, preferences});
+      {**window, ui, *station.clock, sound, **worker, read.languages, now, preferences, supply});
   platform::Loop loop(**window, application, *station.clock);
   return play(arguments, actions, **window, loop, station, ui, parts.errors);
 }

@@ -1,6 +1,7 @@
 // One run of the touch program, from its arguments to its exit status.
 #pragma once
 
+#include <functional>
 #include <iosfwd>
 
 #include "app/program/arguments.h"
@@ -19,6 +20,7 @@ enum class Exit {
 struct RunParts {
   std::ostream& errors;
   work::AppendCall append = work::plain_append();  // tests: slow or failing ones
+  std::function<flow::Supply()> supply = {};       // tests: of a machine that is not this one
 };
 
 // Until the window is closed or the drive file is played. One line on errors for what went wrong.

@@ -149,19 +149,39 @@ void draw_run_head(const Pen& pen, const flow::HarvestView& view, const flow::Ru
 // --- weighing ------------------------------------------------------------------------------------
 
 struct WeighLayout {
-  Rect head;  // title and status, where there is room for them; empty: none
-  Rect back, plot, find, fields, lane, take_back, later, pad;
+  Rect head;   // title and status, where there is room for them; empty: none
+  Rect where;  // trial, cutting and block, where there is no head
+  Rect back, plot, hand, lock, find, fields, lane, take_back, later, pad;
 };
 
+// What the words of two keys need.
+struct KeyWidths {
+  float find;
+  float later;
+};
+KeyWidths key_widths(const Pen& pen) {
+  const auto width = [&](std::string_view key, Font font) {
+    return touch::text_width(pen.ui, pen.words(key), font) + pen.ui.mm(5);
+  };
+  return {std::max(pen.ui.mm(17), width("key.find", Font::kStrong)),
+          std::max(pen.ui.mm(18), width("key.later", Font::kStrong))};
+}
+
 // The strip of keys beside or above the pad.
-void cut_keys(const touch::Ui& ui, const Rect& strip, WeighLayout& layout) {
+void cut_keys(const touch::Ui& ui, const KeyWidths& wanted, const Rect& strip,
+              WeighLayout& layout) {
   Cutter low(strip, Axis::kAcross, ui.gap());
-  layout.later = low.take_end(std::max(ui.mm(20), strip.width() * 0.3F));
-  layout.take_back = low.take_end(std::max(ui.mm(16), strip.width() * 0.3F));
+  layout.lock = low.take(ui.mm(12.4));
+  // A sign needs less room than a word; what two words leave is shared as they need it.
+  const bool wide = strip.width() >= ui.mm(100);
+  const float back = wide ? strip.width() * 0.24F : ui.mm(13);
+  const float rest = low.left_over() - back - 2 * ui.gap();
+  layout.later = low.take_end(rest * wanted.later / (wanted.find + wanted.later));
+  layout.take_back = low.take_end(back);
   layout.find = low.take_rest();
 }
 
-WeighLayout weigh_layout(const touch::Ui& ui) {
+WeighLayout weigh_layout(const touch::Ui& ui, const KeyWidths& wanted) {
   WeighLayout layout;
   const float gap = close_gap(ui);
   Rect words;
@@ -179,25 +199,27 @@ WeighLayout weigh_layout(const touch::Ui& ui) {
   }
   Cutter down(words, Axis::kDown, gap);
   // Low glass: tags for stakes, and everything closer together.
-  const float full = ui.mm(14 + 12.2 + 2 * 17.4) + touch::stake_lane_height(ui) + 4 * gap;
+  const float full = ui.mm(14 + 5.4 + 12.2 + 2 * 16.4) + touch::stake_lane_height(ui) + 5 * gap;
   const bool tall = down.left_over() >= full;
   Cutter top(down.take(ui.mm(14)), Axis::kAcross, ui.mm(3));
+  layout.where = down.take(ui.mm(5.4));
   layout.back = top.take(ui.mm(15));
   layout.back.bottom = std::min(layout.back.bottom, layout.back.top + ui.mm(15));
-  layout.plot = top.take_rest();
+  layout.hand = top.take_end(ui.mm(16));
   if (ui.portrait() && !tall) {
     // Upright and small: keys beside the stakes, so that the weights stay large.
-    layout.find = layout.plot;
-    layout.find.left = layout.find.right - ui.mm(18);
-    layout.plot.right = layout.find.left - ui.gap();
+    layout.lock = top.take_end(ui.mm(12.4));
+    layout.find = top.take_end(wanted.find);
+    layout.plot = top.take_rest();
     Cutter low(down.take_end(touch::low_lane_height(ui)), Axis::kAcross, ui.gap());
     layout.take_back = low.take(ui.mm(16));
-    layout.later = low.take_end(ui.mm(20));
+    layout.later = low.take_end(std::max(ui.mm(20), wanted.later));
     layout.lane = low.take_rest();
     layout.fields = down.take_rest();
     return layout;
   }
-  cut_keys(ui, down.take_end(ui.mm(12.2)), layout);
+  layout.plot = top.take_rest();
+  cut_keys(ui, wanted, down.take_end(ui.mm(12.2)), layout);
   layout.lane = down.take_end(tall ? touch::stake_lane_height(ui) : touch::low_lane_height(ui));
   layout.fields = down.take_rest();
   const float most = 2 * ui.mm(22) + gap;
@@ -210,10 +232,13 @@ WeighLayout weigh_layout(const touch::Ui& ui) {
   if (slack >= std::max(ui.mm(20), head)) {
     layout.head = {words.left, words.top, words.right, words.top + touch::head_height(ui)};
     layout.plot.left = words.left;
-    layout.back = {};
+    layout.plot.right = words.right;
+    layout.back = layout.hand = layout.where = {};
   } else {
-    layout.back.top += slack;
-    layout.back.bottom += slack;
+    for (Rect* const place : {&layout.back, &layout.hand, &layout.where}) {
+      place->top += slack;
+      place->bottom += slack;
+    }
   }
   const float tall_plot = std::min(slack, ui.mm(6));
   layout.plot.top += slack - tall_plot;
@@ -233,12 +258,26 @@ void draw_plot_place(const Pen& pen, const Rect& rect, const flow::WeighingView&
       "harvest.place", {std::to_string(step.block), number(step.done), number(step.lane.size())});
   if (step.all_done) place = pen.words.fill("harvest.all_done", {number(step.lane.size())});
   if (!step.names.empty()) place = step.names;
+  if (step.warning) place = pen.words.fill(*step.warning);
   draw_plot(pen, rect, step.plot, place);
+}
+
+// How far it is goes first where the line has no room: the stakes tell that too.
+void draw_where(const Pen& pen, const Rect& rect, const flow::HarvestView& view,
+                const flow::WeighingView& step) {
+  const std::string cutting = std::to_string(view.cutting);
+  const std::string block = std::to_string(step.block);
+  std::string where = pen.words.fill(
+      "harvest.where",
+      {view.trial_code, cutting, block, number(step.done), number(step.lane.size())});
+  if (touch::text_width(pen.ui, where, Font::kBody) > rect.width())
+    where = pen.words.fill("harvest.where.short", {view.trial_code, cutting, block});
+  touch::text(pen.ui, rect, {.text = where, .may_cut = true});
 }
 
 void draw_weighing(const Pen& pen, const flow::HarvestView& view, const flow::WeighingView& step) {
   touch::Ui& ui = pen.ui;
-  const WeighLayout layout = weigh_layout(ui);
+  const WeighLayout layout = weigh_layout(ui, key_widths(pen));
   if (layout.head.empty()) {
     touch::Key out{.label = pen.words("key.back")};
     out.paint = touch::back_sign();
@@ -249,7 +288,18 @@ void draw_weighing(const Pen& pen, const flow::HarvestView& view, const flow::We
                        view.head)) {
     leave_card(pen, step.stake);
   }
-  draw_plot_place(pen, layout.plot, step);
+  if (!layout.where.empty()) {
+    draw_where(pen, layout.where, view, step);
+  }
+  if (!layout.hand.empty()) draw_hand_key(pen, layout.hand, view.head.initials);
+  draw_lock_key(pen, layout.lock);
+  const flow::FieldView* focused = focused_of(step.fields);
+  const bool finding = focused != nullptr && focused->field == flow::Field::kPlot;
+  // Beside the number, the key that asked for it gives way to what is typed.
+  const bool over_key = finding && layout.find.top == layout.plot.top;
+  Rect plot = layout.plot;
+  if (over_key) plot.right = layout.find.right;
+  draw_plot_place(pen, plot, step);
 
   std::vector<flow::FieldView> fields;
   for (const flow::FieldView& field : step.fields)
@@ -262,8 +312,6 @@ void draw_weighing(const Pen& pen, const flow::HarvestView& view, const flow::We
     draw_field(pen, cells[n % kAcross], fields[n], FieldForm::kDense, Font::kValue);
   }
 
-  const flow::FieldView* focused = focused_of(step.fields);
-  const bool finding = focused != nullptr && focused->field == flow::Field::kPlot;
   const std::string_view done = pen.words(finding ? "harvest.go" : "harvest.keep");
   const bool naming = step.stake.any() && !finding;
   if (naming) draw_stake_card(pen, layout.pad, step.stake);
@@ -277,7 +325,8 @@ void draw_weighing(const Pen& pen, const flow::HarvestView& view, const flow::We
       send_keys(pen, {key});
   }
   for (const auto& press : ui.typed()) walk_by_arrow(pen, press.key, step.lane, step.present);
-  if (touch::key(ui, layout.find, {.label = pen.words("key.find"), .font = Font::kStrong}))
+  if (!over_key &&
+      touch::key(ui, layout.find, {.label = pen.words("key.find"), .font = Font::kStrong}))
     pen.send(flow::FocusField{flow::Field::kPlot});
   const bool beside = layout.take_back.top == layout.lane.top;
   if (has_notice(pen) && layout.head.empty()) {

@@ -38,6 +38,18 @@ void draw_question(const Pen& pen, const flow::QuestionView& view) {
   if (tapped) pen.send(flow::AnswerQuestion{view.phrases[*tapped].code});
 }
 
+void draw_early(const Pen& pen, const flow::EarlyView& view) {
+  auto group = pen.ui.group("Early");
+  const std::string title = pen.words.fill("early.title", {std::to_string(view.cutting)});
+  const std::string text =
+      pen.words.fill("early.text", {view.due}) + " " + pen.words.count("today.coming", view.days);
+  const std::vector<touch::Key> answers{
+      {.label = pen.words("early.no"), .style = touch::Style::kAction},
+      {.label = pen.words("early.weigh")}};
+  const auto tapped = touch::question(pen.ui, {.title = title, .text = text, .answers = answers});
+  if (tapped) pen.send(flow::AnswerEarly{*tapped == 1});
+}
+
 void draw_unsaved(const Pen& pen, const flow::UnsavedView& view) {
   auto group = pen.ui.group("Not saved");
   constexpr std::size_t kPlotsNamed = 8;
@@ -71,8 +83,12 @@ void draw_caution(const Pen& pen, std::string_view key, bool& read) {
 }
 
 void draw_overlay(const Pen& pen, const flow::Overlay& overlay) {
-  if (overlay.unsaved)
+  if (overlay.lock)
+    draw_lock(pen, *overlay.lock);
+  else if (overlay.unsaved)
     draw_unsaved(pen, *overlay.unsaved);
+  else if (overlay.early)
+    draw_early(pen, *overlay.early);
   else if (overlay.question)
     draw_question(pen, *overlay.question);
 }

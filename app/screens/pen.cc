@@ -65,21 +65,41 @@ void stand_close(touch::Ui& ui) {
   ui.set_halo(close_gap(ui) / 2);
 }
 
+std::string occasion_words(const Language& words, const flow::OccasionName& name) {
+  if (name.job == Job::kHarvest)
+    return words.fill("occasion.cutting", {std::to_string(name.cutting)});
+  std::string text;
+  for (const std::string& measure : name.measures)
+    text += (text.empty() ? "" : ", ") + std::string(words("measure." + measure));
+  return text.empty() ? name.code : text;
+}
+
 void line(const Pen& pen, const Rect& rect, std::string_view text, const Line& line) {
   touch::text(pen.ui, rect,
               {.text = text, .font = line.font, .tone = line.tone, .across = line.across});
+}
+
+float hand_key_width(const touch::Ui& ui, std::string_view initials) {
+  return std::max(ui.mm(16), touch::text_width(ui, initials, Font::kLabel) + ui.mm(9));
+}
+
+void draw_hand_key(const Pen& pen, const Rect& rect, std::string_view initials) {
+  if (initials.empty()) return;
+  auto group = pen.ui.group("Hand over");
+  // More letters than most have: smaller ones.
+  const bool long_one =
+      touch::text_width(pen.ui, initials, Font::kLabel) > rect.width() - pen.ui.mm(2.4);
+  const touch::Key hand{.label = initials, .font = long_one ? Font::kCaption : Font::kLabel};
+  if (touch::key(pen.ui, rect, hand)) pen.send(flow::HandOver{});
 }
 
 Rect draw_status(const Pen& pen, const Rect& strip, const flow::HeadView& head) {
   touch::Ui& ui = pen.ui;
   Cutter across(strip, Axis::kAcross, ui.mm(4));
   if (!head.initials.empty()) {
-    const float wanted = touch::text_width(ui, head.initials, Font::kLabel) + ui.mm(9);
-    Rect place = across.take_end(std::max(ui.mm(16), wanted));
-    const float height = std::min(place.height(), ui.mm(14));
-    place = touch::centred(place, place.width(), height);
-    auto group = ui.group("Hand over");
-    if (touch::key(ui, place, {.label = head.initials})) pen.send(flow::SignOut{});
+    const Rect place = across.take_end(hand_key_width(ui, head.initials));
+    draw_hand_key(pen, touch::centred(place, place.width(), std::min(place.height(), ui.mm(14))),
+                  head.initials);
   }
   const auto word = [&](std::string_view text, Font font, Tone tone) {
     line(pen, across.take_end(touch::text_width(ui, text, font) + 1), text, {font, tone});
@@ -100,14 +120,11 @@ Rect draw_short_status(const Pen& pen, const Rect& strip, const flow::HeadView& 
                        float keep_free) {
   touch::Ui& ui = pen.ui;
   Cutter right(strip, Axis::kAcross, ui.mm(4));
-  const float width =
-      std::max(ui.mm(16), touch::text_width(ui, head.initials, Font::kLabel) + ui.mm(9));
+  const float width = hand_key_width(ui, head.initials);
   if (!head.initials.empty() && right.left_over() - width - ui.mm(4) >= keep_free) {
     const Rect place = right.take_end(width);
-    auto group = ui.group("Hand over");
-    if (touch::key(ui, touch::centred(place, width, std::min(place.height(), ui.mm(14))),
-                   {.label = head.initials}))
-      pen.send(flow::SignOut{});
+    draw_hand_key(pen, touch::centred(place, width, std::min(place.height(), ui.mm(14))),
+                  head.initials);
   }
   const float clock = touch::text_width(ui, head.clock, Font::kStrong) + 1;
   if (right.left_over() - clock - ui.mm(4) >= keep_free)
@@ -129,9 +146,7 @@ float status_width(const Pen& pen, const flow::HeadView& head) {
   width += std::max(touch::text_width(ui, saving, Font::kBody),
                     touch::text_width(ui, pen.words("head.all_kept"), Font::kBody)) +
            ui.mm(4 + 5 + 4);
-  if (!head.initials.empty())
-    width += std::max(ui.mm(16), touch::text_width(ui, head.initials, Font::kLabel) + ui.mm(9)) +
-             ui.mm(4);
+  if (!head.initials.empty()) width += hand_key_width(ui, head.initials) + ui.mm(4);
   if (head.demo) width += touch::text_width(ui, pen.words("head.demo"), Font::kStrong) + ui.mm(4);
   return width;
 }
@@ -167,9 +182,12 @@ bool draw_head(const Pen& pen, const Rect& rect, const Title& title, const flow:
     rest = draw_short_status(pen, rest, head, wanted);
   }
   // Large text: a second line that has no room even in the usual size is left out, not cut.
-  const bool no_note =
-      ui.look().large_text && touch::text_width(ui, title.note, Font::kCaption) > rest.width();
-  if (touch::head(ui, rest, {.title = title.title, .note = low || no_note ? "" : title.note}))
+  const bool no_note = ui.look().large_text && !title.note_may_cut &&
+                       touch::text_width(ui, title.note, Font::kCaption) > rest.width();
+  if (touch::head(ui, rest,
+                  {.title = title.title,
+                   .note = low || no_note ? "" : title.note,
+                   .note_may_cut = title.note_may_cut}))
     back = true;
   return back;
 }
@@ -191,9 +209,23 @@ void draw_notice(const Pen& pen, const Rect& rect) {
   room.left += ui.mm(2.6);
   Cutter across(room, Axis::kAcross, ui.mm(2.4));
   const float side = std::min(ui.mm(8), room.height());
-  paint.shape(Shape::kQuestioned, touch::centred(across.take(side), side, side));
+  const auto fits = [&](float width) {
+    return touch::text_height(ui, text, Font::kBody, width) <= room.height();
+  };
+  // Words come before the sign: the bar beside them is of its colour.
+  if (fits(room.width() - side - ui.mm(2.4)) || !fits(room.width()))
+    paint.shape(Shape::kQuestioned, touch::centred(across.take(side), side, side));
   const bool long_text = pen.notice->error.has_value();
   touch::text(ui, across.take_rest(), {.text = text, .lines = 6, .may_cut = long_text});
+}
+
+void draw_warning(const Pen& pen, const Rect& rect, const flow::Words& words) {
+  touch::Ui& ui = pen.ui;
+  Cutter across(rect, Axis::kAcross, ui.mm(2));
+  const float side = std::min(ui.mm(6), rect.height());
+  ui.canvas().shape(Shape::kQuestioned, touch::centred(across.take(side), side, side));
+  touch::text(ui, across.take_rest(),
+              {.text = pen.words.fill(words), .font = Font::kStrong, .lines = 3});
 }
 
 void draw_take_back(const Pen& pen, const Rect& rect, bool enabled) {
@@ -240,11 +272,13 @@ void draw_plot(const Pen& pen, const Rect& strip, std::string_view plot, std::st
   if (touch::text_width(ui, plot, font) > rect.width()) font = Font::kValue;
   const float capitals = ui.mm(ui.sizes().capital_mm(font) * 1.34);
   const float words = ui.mm(ui.sizes().capital_mm(Font::kBody) * 1.5);
-  if (place.empty() || rect.height() >= capitals + words) {
+  std::string one_line(place);
+  for (std::size_t at = one_line.find('\n'); at != std::string::npos; at = one_line.find('\n'))
+    one_line.replace(at, 1, ", ");
+  const bool below = rect.height() >= capitals + words &&
+                     touch::text_width(ui, one_line, Font::kBody) <= rect.width();
+  if (place.empty() || below) {
     Cutter down(rect, Axis::kDown, 0);
-    std::string one_line(place);
-    for (std::size_t at = one_line.find('\n'); at != std::string::npos; at = one_line.find('\n'))
-      one_line.replace(at, 1, ", ");
     if (!place.empty()) line(pen, down.take_end(words), one_line, {Font::kBody, Tone::kInkSoft});
     line(pen, down.take_rest(), plot, {font});
     return;
@@ -252,9 +286,13 @@ void draw_plot(const Pen& pen, const Rect& strip, std::string_view plot, std::st
   Cutter across(rect, Axis::kAcross, ui.mm(3));
   line(pen, across.take(touch::text_width(ui, plot, font) + 1), plot, {font});
   // A long number leaves no room for where it stands; the stakes tell that too.
-  if (touch::wrap(ui, place, Font::kBody, across.left_over()).size() > 2) return;
+  const auto lines =
+      std::max(2, static_cast<int>(rect.height() / touch::line_height(ui, Font::kBody)));
+  if (touch::wrap(ui, place, Font::kBody, across.left_over()).size() >
+      static_cast<std::size_t>(lines))
+    return;
   touch::text(ui, across.take_rest(),
-              {.text = place, .font = Font::kBody, .tone = Tone::kInkSoft, .lines = 2});
+              {.text = place, .font = Font::kBody, .tone = Tone::kInkSoft, .lines = lines});
 }
 
 void send_keys(const Pen& pen, const std::vector<touch::PadKey>& keys) {

@@ -33,10 +33,14 @@ void draw_rate(const Pen& pen, const flow::RateView& view);
 void draw_harvest(const Pen& pen, const flow::HarvestView& view);
 void draw_dry(const Pen& pen, const flow::DryView& view);
 void draw_review(const Pen& pen, const flow::ReviewView& view);
+void draw_trials(const Pen& pen, const flow::TrialsView& view);
 void draw_days_end(const Pen& pen, const flow::DaysEndView& view);
 void draw_tablet(const Pen& pen, const flow::TabletView& view);
 // A caution over the screen until it is read; key: of its words, "caution.harvest".
 void draw_caution(const Pen& pen, std::string_view key, bool& read);
+// The key that locks the glass, and what lies over everything then.
+void draw_lock_key(const Pen& pen, const touch::Rect& rect);
+void draw_lock(const Pen& pen, const flow::LockView& view);
 // Question and NOT SAVED lie over everything; draw last.
 void draw_overlay(const Pen& pen, const flow::Overlay& overlay);
 
@@ -59,6 +63,9 @@ struct PadBeside {
 [[nodiscard]] float close_gap(const touch::Ui& ui);
 void stand_close(touch::Ui& ui);
 
+// A rating or cutting as people call it.
+[[nodiscard]] std::string occasion_words(const Language& words, const flow::OccasionName& name);
+
 // A line of text in a colour of its own, where a Text would be spelled out.
 struct Line {
   touch::Font font = touch::Font::kBody;
@@ -74,11 +81,20 @@ touch::Rect draw_status(const Pen& pen, const touch::Rect& strip, const flow::He
 // The same where there is room for little: initials and, if it fits, the clock.
 touch::Rect draw_short_status(const Pen& pen, const touch::Rect& strip, const flow::HeadView& head,
                               float keep_free = 0);
+// What initials as a key take, up to a limit.
+[[nodiscard]] float hand_key_width(const touch::Ui& ui, std::string_view initials);
+
+// Battery or storage that do not reach, as one calm line: a sign and words.
+void draw_warning(const Pen& pen, const touch::Rect& rect, const flow::Words& words);
+
+// The initials as a key that hands the tablet over.
+void draw_hand_key(const Pen& pen, const touch::Rect& rect, std::string_view initials);
 
 // Head of a screen: way back, title and note left, status right.
 struct Title {
   std::string_view title;
   std::string_view note = {};
+  bool note_may_cut = false;  // a person's own words, however long
   bool back = false;
   bool tablet = false;  // instead of the way back: the key to the tablet's own screen
 };

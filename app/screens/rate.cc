@@ -102,6 +102,7 @@ void draw_keys(const Pen& pen, const RateLayout& layout, const flow::RateView& v
   touch::Key note{.label = pen.words("key.note"), .enabled = view.can_enter};
   if (!view.notes.empty()) note.paint = note_mark();
   if (touch::key(ui, layout.note, note)) pen.send(flow::OpenNote{});
+  draw_lock_key(pen, layout.lock);
   draw_take_back(pen, layout.take_back, view.can_take_back);
   const bool open = std::ranges::any_of(view.measures, [](const flow::MeasureView& measure) {
     return has_chip(measure) && measure.mark == flow::Mark::kOpen;
@@ -141,6 +142,10 @@ void draw_stake_number(const Pen& pen, const Rect& rect) {
                      {.erase = pen.words("keyboard.erase"), .done = pen.words("harvest.go")}));
 }
 
+std::string where_words(const Pen& pen, const flow::RateView& view) {
+  return pen.words.fill("rate.where", {view.trial_code, occasion_words(pen.words, view.name)});
+}
+
 std::string heading_key(const flow::RateView& view, const flow::MeasureView& measure) {
   const std::string scale = "scale." + measure.scale;
   if (measure.kind != ScaleKind::kPercent) return scale + ".definition";
@@ -151,9 +156,21 @@ std::string heading_key(const flow::RateView& view, const flow::MeasureView& mea
 Rect spare_cell(const touch::Ui& ui, const RateLayout& layout) {
   const bool inside =
       layout.note.bottom <= layout.pad.bottom + 1 && layout.note.top > layout.pad_above_keys.bottom;
-  const Rect rest{layout.pad.left, layout.note.top, layout.note.left - ui.gap(),
-                  layout.note.bottom};
+  const float keys_left = layout.lock.top == layout.note.top ? layout.lock.left : layout.note.left;
+  const Rect rest{layout.pad.left, layout.note.top, keys_left - ui.gap(), layout.note.bottom};
   return inside && rest.width() >= ui.mm(20) ? rest : Rect{};
+}
+
+// Trial and rating, beside what the pad says of itself where that leaves room.
+void draw_where(const Pen& pen, const RateLayout& layout, const flow::RateView& view,
+                std::string_view heading) {
+  touch::Ui& ui = pen.ui;
+  Rect rest = layout.heading;
+  rest.left += touch::text_width(ui, heading, Font::kStrong) + ui.mm(6);
+  if (rest.width() < ui.mm(22)) return;
+  const std::string where = where_words(pen, view);
+  touch::text(ui, rest,
+              {.text = where, .tone = Tone::kInkSoft, .across = Align::kEnd, .may_cut = true});
 }
 
 void draw_pad(const Pen& pen, const RateLayout& layout, const flow::RateView& view) {
@@ -163,9 +180,11 @@ void draw_pad(const Pen& pen, const RateLayout& layout, const flow::RateView& vi
     return;
   }
   const flow::MeasureView& measure = view.measures[*view.focus];
-  if (!layout.heading.empty())
-    touch::text(ui, layout.heading,
-                {.text = pen.words(heading_key(view, measure)), .font = Font::kStrong});
+  if (!layout.heading.empty()) {
+    const std::string_view heading = pen.words(heading_key(view, measure));
+    touch::text(ui, layout.heading, {.text = heading, .font = Font::kStrong});
+    draw_where(pen, layout, view, heading);
+  }
   auto group = ui.group(pen.words("measure." + measure.measure));
   draw_measure_pad(pen,
                    {.grid = layout.pad,
@@ -231,6 +250,66 @@ void draw_note(const Pen& pen, const flow::RateView& view, const flow::NoteView&
                .may_cut = true});
 }
 
+// Small and upright: the number, and trial and rating under it, or what is nearly used up.
+void draw_tight_plot(const Pen& pen, const Rect& rect, const flow::RateView& view) {
+  touch::Ui& ui = pen.ui;
+  Cutter down(rect, Axis::kDown, 0);
+  Cutter below(down.take_end(ui.mm(5)), Axis::kAcross, ui.mm(1));
+  std::string words = where_words(pen, view);
+  if (view.warning) {
+    const float side = below.rest().height();
+    ui.canvas().shape(touch::Shape::kQuestioned, below.take(side));
+    words = pen.words.fill({view.warning->key + ".short", view.warning->arguments});
+  }
+  touch::text(ui, below.take_rest(),
+              {.text = words, .font = Font::kCaption, .may_cut = !view.warning});
+  Rect room = down.take_rest();
+  room.top -= ui.mm(1.5);  // the page's margin is air enough above a number
+  const bool large = touch::text_width(ui, view.plot, Font::kValue) <= room.width();
+  line(pen, room, view.plot, {large ? Font::kValue : Font::kTitle});
+}
+
+// Small and wide: three lines beside the number.
+void draw_compact_plot(const Pen& pen, const Rect& rect, const flow::RateView& view,
+                       std::string_view place) {
+  touch::Ui& ui = pen.ui;
+  Cutter across(rect, Axis::kAcross, ui.mm(3));
+  const float large = touch::text_width(ui, view.plot, Font::kPlot) + 1;
+  const Font font = large <= rect.width() * 0.55F ? Font::kPlot : Font::kValue;
+  const Rect number_room = across.take(touch::text_width(ui, view.plot, font) + 1);
+  line(pen, number_room, view.plot, {font});
+  const Rect beside = across.take_rest();
+  if (view.warning) {
+    touch::text(ui, beside, {.text = pen.words.fill(*view.warning), .lines = 3});
+    return;
+  }
+  const auto lines = touch::split(beside, Axis::kDown, 3, 0);
+  // The chips say what is rated: the trial alone where both have no room.
+  std::string where = where_words(pen, view);
+  if (touch::text_width(ui, where, Font::kBody) > lines[0].width()) where = view.trial_code;
+  touch::text(ui, lines[0], {.text = where, .may_cut = true});
+  touch::text(ui, {lines[1].left, lines[1].top, lines[1].right, lines[2].bottom},
+              {.text = place, .tone = Tone::kInkSoft, .lines = 2, .may_cut = true});
+}
+
+void draw_plot_and_place(const Pen& pen, const RateLayout& layout, const flow::RateView& view) {
+  touch::Ui& ui = pen.ui;
+  if (!layout.roomy && ui.portrait()) return draw_tight_plot(pen, layout.plot, view);
+  std::string place = pen.words.fill(
+      "rate.place", {std::to_string(view.block), number(view.done), number(view.plots)});
+  if (!view.names.empty()) place = view.names;
+  Rect plot = layout.plot;
+  if (view.warning && layout.roomy && plot.height() >= ui.mm(34)) {
+    Cutter down(plot, Axis::kDown, ui.mm(1));
+    draw_warning(pen, down.take(ui.mm(12)), *view.warning);
+    plot = down.take_rest();
+  } else if (view.warning) {
+    place = pen.words.fill(*view.warning);
+  }
+  if (!layout.roomy) return draw_compact_plot(pen, plot, view, place);
+  draw_plot(pen, plot, view.plot, place);
+}
+
 }  // namespace
 
 void draw_rate(const Pen& pen, const flow::RateView& view) {
@@ -248,19 +327,19 @@ void draw_rate(const Pen& pen, const flow::RateView& view) {
   out.paint = touch::back_sign();
   out.icon_only = true;
   if (touch::key(ui, layout.back, out)) leave_card(pen, view.stake);
-  std::string place = pen.words.fill(
-      "rate.place", {std::to_string(view.block), number(view.done), number(view.plots)});
-  if (!view.names.empty()) place = view.names;
-  const bool tight = !layout.roomy && ui.portrait();
   const bool typing = view.stake.question && view.stake.question->other;
   if (typing)
     draw_field(
         pen,
         touch::centred(layout.plot, layout.plot.width(), std::min(layout.plot.height(), ui.mm(15))),
-        stake_field(*view.stake.question), FieldForm::kRow);
+        stake_field(*view.stake.question),
+        layout.plot.width() < ui.mm(50) ? FieldForm::kDense : FieldForm::kRow);
   else
-    draw_plot(pen, layout.plot, view.plot, tight ? std::string_view() : place);
-  if (!layout.status.empty()) draw_short_status(pen, layout.status, view.head);
+    draw_plot_and_place(pen, layout, view);
+  draw_hand_key(pen, layout.hand, view.head.initials);
+  flow::HeadView clock = view.head;
+  clock.initials.clear();  // they have a key of their own
+  if (!layout.status.empty()) draw_short_status(pen, layout.status, clock);
   draw_measures(pen, layout, view);
   if (typing)
     draw_stake_number(pen, layout.pad);

@@ -37,6 +37,13 @@ void share_grid(const touch::Ui& ui, const Keys& keys, RateLayout& layout) {
   layout.pad_above_keys.bottom = lines.back().top - ui.gap();
 }
 
+// Way out left; who holds the tablet and the lock right.
+void cut_own_keys(const touch::Ui& ui, Cutter& top, RateLayout& layout) {
+  layout.back = top.take(ui.mm(16));
+  layout.hand = top.take_end(ui.mm(16));
+  layout.lock = top.take_end(ui.mm(13));
+}
+
 // Wide and large: card at the free hand, pad at the tapping hand, stakes along the bottom.
 void roomy_wide(const touch::Ui& ui, const Keys& keys, RateLayout& layout, std::size_t measures) {
   Cutter down(ui.page(), Axis::kDown, ui.gap());
@@ -47,8 +54,8 @@ void roomy_wide(const touch::Ui& ui, const Keys& keys, RateLayout& layout, std::
       std::min(std::clamp(across.rest().width() * 0.34F, ui.mm(58), ui.mm(92)), beside_pad);
   Cutter left(ui.left_handed() ? across.take_end(card) : across.take(card), Axis::kDown, ui.mm(2));
   Cutter right(across.take_rest(), Axis::kDown, ui.mm(1.5));
-  Cutter top(left.take(ui.mm(13)), Axis::kAcross, ui.mm(4));
-  layout.back = top.take(ui.mm(16));
+  Cutter top(left.take(ui.mm(13)), Axis::kAcross, ui.gap());
+  cut_own_keys(ui, top, layout);
   layout.status = top.take_rest();
   const auto rows = static_cast<float>(std::max<std::size_t>(1, measures));
   const float row =
@@ -77,9 +84,9 @@ void roomy_tall(const touch::Ui& ui, const Keys& keys, RateLayout& layout, std::
   layout.pad = down.take_end(std::max(block(keys, 5), most));
   share_grid(ui, keys, layout);
   layout.heading = down.take_end(ui.mm(8));
-  Cutter top(down.take(ui.mm(17)), Axis::kAcross, ui.mm(4));
-  layout.back = top.take(ui.mm(16));
-  layout.plot = top.take(top.left_over() * 0.56F);
+  Cutter top(down.take(ui.mm(17)), Axis::kAcross, ui.gap());
+  cut_own_keys(ui, top, layout);
+  layout.plot = top.take(std::max(ui.mm(44), top.left_over() - ui.mm(26)));
   layout.status = top.take_rest();
   layout.measures = down.take_rest();
   layout.measure_columns = 2;
@@ -104,9 +111,11 @@ void compact_wide(const touch::Ui& ui, const Keys& keys, RateLayout& layout) {
   layout.note = chips.take_end(ui.mm(18));
   layout.measures = chips.take_rest();
   layout.measure_columns = 0;
-  Cutter top(down.take_rest(), Axis::kAcross, ui.gap());
-  layout.back = top.take(ui.mm(14));
-  layout.plot = top.take(ui.mm(66));
+  Cutter top(down.take_rest(), Axis::kAcross, close_gap(ui));
+  layout.back = top.take(ui.mm(13));
+  layout.hand = top.take_end(ui.mm(16));
+  layout.lock = top.take_end(ui.mm(12.4));
+  layout.plot = top.take(ui.mm(64));
   layout.lane = top.take_rest();
   layout.notice = layout.lane;
 }
@@ -118,11 +127,19 @@ void compact_tall(const touch::Ui& ui, const Keys& keys, RateLayout& layout) {
   layout.pad = down.take_end(block(keys, 6) + clear_of_pad(ui));
   layout.pad.top += clear_of_pad(ui);
   share_grid(ui, keys, layout);
+  // Three keys and the lock share their cells of the last row.
+  Cutter keys_row({layout.note.left, layout.note.top, layout.later.right, layout.note.bottom},
+                  Axis::kAcross, keys.gap);
+  layout.later = keys_row.take_end(ui.mm(19));
+  layout.take_back = keys_row.take_end(ui.mm(16));
+  layout.lock = keys_row.take(ui.mm(12.4));
+  layout.note = keys_row.take_rest();
   layout.measures = down.take_end(ui.mm(12.2));
   layout.measure_columns = 0;
   Cutter top(down.take_rest(), Axis::kAcross, close_gap(ui));
-  layout.back = top.take(ui.mm(13));
-  layout.plot = top.take(ui.mm(37));
+  layout.back = top.take(ui.mm(12.4));
+  layout.hand = top.take_end(ui.mm(14));
+  layout.plot = top.take(ui.mm(34));
   layout.lane = top.take_rest();
 }
 
@@ -173,7 +190,8 @@ RateLayout rate_layout(const touch::Ui& ui, std::size_t measures) {
       compact_wide(ui, keys, layout);
   }
   if (layout.notice.empty())  // over the keys: the tap that ends it needs no key of its own
-    layout.notice = {layout.note.left, layout.note.top, layout.later.right, layout.later.bottom};
+    layout.notice = {std::min(layout.note.left, layout.lock.left), layout.note.top,
+                     layout.later.right, layout.later.bottom};
   return layout;
 }
 

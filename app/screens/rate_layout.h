@@ -10,8 +10,10 @@ struct RateLayout {
   bool roomy = false;       // card with rows, stakes and a heading for the pad; else dense chips
   std::size_t columns = 0;  // of the grid of keys that the pad and the three keys share
   touch::Rect back;
-  touch::Rect plot;    // the number and its place
-  touch::Rect status;  // clock and initials; empty: none
+  touch::Rect plot;  // the number and its place
+  touch::Rect hand;  // who holds the tablet
+  touch::Rect lock;
+  touch::Rect status;  // clock and what is being saved; empty: none
   touch::Rect lane;
   touch::Rect measures;  // the card's rows or chips
   std::size_t measure_columns = 1;

@@ -16,6 +16,7 @@ struct Drawer {
   void operator()(const flow::HarvestView& view) const { draw_harvest(pen, view); }
   void operator()(const flow::DryView& view) const { draw_dry(pen, view); }
   void operator()(const flow::ReviewView& view) const { draw_review(pen, view); }
+  void operator()(const flow::TrialsView& view) const { draw_trials(pen, view); }
   void operator()(const flow::DaysEndView& view) const { draw_days_end(pen, view); }
   void operator()(const flow::TabletView& view) const { draw_tablet(pen, view); }
 };
@@ -24,7 +25,9 @@ struct Drawer {
 
 void draw(touch::Ui& ui, const Language& words, const flow::View& view,
           const flow::Overlay& overlay, Scratch& scratch, std::vector<flow::Intent>& out) {
-  const Pen pen{ui, words, scratch, out, overlay.notice, overlay.question || overlay.unsaved};
+  const Pen pen{
+      ui,  words,          scratch,
+      out, overlay.notice, overlay.question || overlay.unsaved || overlay.lock || overlay.early};
   std::visit(Drawer{pen}, view);
   draw_overlay(pen, overlay);
 }

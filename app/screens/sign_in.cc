@@ -37,6 +37,38 @@ Rect draw_languages(const Pen& pen, const Rect& strip, const flow::SignInView& v
   return across.take_rest();
 }
 
+// Title of the first question of the day, or of a tablet that goes from hand to hand.
+bool draw_who(const Pen& pen, const Rect& rect, const flow::SignInView& view, bool low) {
+  if (has_notice(pen)) {
+    draw_notice(pen, rect);
+    return false;
+  }
+  if (view.held_by.empty()) {
+    (void)touch::head(pen.ui, rect,
+                      {.title = pen.words("sign_in.title"),
+                       .note = low ? std::string_view() : pen.words("sign_in.note")});
+    return false;
+  }
+  Cutter across(rect, Axis::kAcross, pen.ui.mm(4));
+  bool back = false;
+  if (!view.after_rest) {
+    touch::Key out{.label = pen.words("key.back")};
+    out.paint = touch::back_sign();
+    out.icon_only = true;
+    back = touch::key(pen.ui, across.take(pen.ui.mm(16)), out);
+  }
+  if (low) {
+    touch::text(pen.ui, across.take_rest(),
+                {.text = pen.words("sign_in.title"), .font = Font::kLabel, .lines = 2});
+    return back;
+  }
+  const std::string note =
+      pen.words.fill(view.after_rest ? "hand_over.rest" : "hand_over.note", {view.held_by});
+  (void)touch::head(pen.ui, across.take_rest(),
+                    {.title = pen.words("sign_in.title"), .note = note});
+  return back;
+}
+
 }  // namespace
 
 void draw_sign_in(const Pen& pen, const flow::SignInView& view) {
@@ -45,7 +77,8 @@ void draw_sign_in(const Pen& pen, const flow::SignInView& view) {
   stand_close(ui);
   Cutter down(full_page(ui), Axis::kDown, close_gap(ui));
   const Rect keyboard = down.take_end(touch::keyboard_height(ui, down.rest().width()));
-  draw_keyboard(pen, keyboard, pen.words("sign_in.start"));
+  draw_keyboard(pen, keyboard,
+                pen.words(view.held_by.empty() ? "sign_in.start" : "hand_over.start"));
 
   // Low glass: title and field share a strip, so that the initials known keep their keys.
   const bool low = down.left_over() < ui.mm(16 + 20 + 20) + 3 * ui.gap();
@@ -55,17 +88,13 @@ void draw_sign_in(const Pen& pen, const flow::SignInView& view) {
     typed = head;
     typed.left = head.right - std::min(ui.mm(40), head.width() * 0.3F);
     head.right = typed.left - ui.gap();
-    head = draw_languages(pen, head, view);
+    // Somebody who had it goes on in their own language: the way back needs the room.
+    if (view.held_by.empty()) head = draw_languages(pen, head, view);
   } else {
     typed = draw_languages(pen, down.take_end(ui.mm(20)), view);
     typed.right = std::min(typed.right, typed.left + ui.mm(90));
   }
-  if (has_notice(pen))
-    draw_notice(pen, head);
-  else
-    (void)touch::head(ui, head,
-                      {.title = pen.words("sign_in.title"),
-                       .note = low ? std::string_view() : pen.words("sign_in.note")});
+  if (draw_who(pen, head, view, low)) pen.send(flow::KeepTablet{});
   const touch::Field field{.label = pen.words("field.initials"),
                            .value = view.typed,
                            .empty_hint = low ? std::string_view() : pen.words("sign_in.hint"),

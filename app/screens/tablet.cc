@@ -138,7 +138,7 @@ void draw_holder(const Pen& pen, const Rect& rect, const std::string& initials) 
   const Rect place = across.take_end(std::min(std::max(ui.mm(30), wanted), rect.width() * 0.55F));
   const touch::Key key{.label = over, .halo = ui.mm(kBetweenMm / 2)};
   if (touch::key(ui, touch::centred(place, place.width(), ui.mm(15)), key))
-    pen.send(flow::SignOut{});
+    pen.send(flow::HandOver{});
   Cutter down(across.take_rest(), Axis::kDown, 0);
   line(pen, down.take_end(touch::line_height(ui, Font::kBody)), pen.words("tablet.holds"),
        {Font::kBody, Tone::kInkSoft});

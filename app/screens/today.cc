@@ -47,12 +47,6 @@ std::string due_words(const Pen& pen, const flow::DueRow& row) {
   return std::string(pen.words("today.done"));
 }
 
-std::string row_name(const Pen& pen, const flow::DueRow& row) {
-  if (row.job == Job::kHarvest)
-    return pen.words.fill("today.harvest", {std::to_string(row.cutting), row.code});
-  return pen.words.fill("today.rating", {row.code});
-}
-
 // What the key of a row says: the step that comes next.
 std::string_view act_words(const Pen& pen, const flow::DueRow& row) {
   if (row.state == flow::DueState::kDone) return pen.words("today.look");
@@ -75,7 +69,7 @@ void draw_row_words(const Pen& pen, Cutter& down, const flow::DueRow& row) {
   touch::Ui& ui = pen.ui;
   const float body = touch::line_height(ui, Font::kBody);
   touch::text(ui, down.take(touch::line_height(ui, Font::kLabel)),
-              {.text = row_name(pen, row), .font = Font::kLabel, .may_cut = true});
+              {.text = occasion_words(pen.words, row.name), .font = Font::kLabel, .may_cut = true});
   const std::string trial = pen.words.fill("today.trial", {row.trial_code, row.trial_title});
   touch::text(ui, down.take(body), {.text = trial, .tone = Tone::kInkSoft, .may_cut = true});
   const std::string place = pen.words.fill("today.place", {due_words(pen, row), row.field});
@@ -122,9 +116,18 @@ void draw_row(const Pen& pen, const Rect& rect, const flow::DueRow& row, bool fi
   draw_row_words(pen, down, row);
 }
 
+// The key that folds away what is long past, or brings it back.
+void draw_earlier_key(const Pen& pen, const Rect& rect, const flow::TodayView& view) {
+  const std::string label =
+      view.show_earlier ? std::string(pen.words("today.earlier_hide"))
+                        : pen.words.fill("today.earlier", {std::to_string(view.earlier.size())});
+  if (touch::key(pen.ui, rect, {.label = label, .font = Font::kStrong}))
+    pen.send(flow::ShowEarlier{});
+}
+
 void draw_rows(const Pen& pen, const Rect& rect, const flow::TodayView& view) {
   touch::Ui& ui = pen.ui;
-  if (view.due.empty()) {
+  if (view.due.empty() && view.earlier.empty()) {
     if (view.loaded)
       touch::text(ui, rect, {.text = pen.words("today.empty"), .down = Align::kStart, .lines = 4});
     return;
@@ -133,10 +136,16 @@ void draw_rows(const Pen& pen, const Rect& rect, const flow::TodayView& view) {
   const Rect& area = scroll.area();
   const float height = row_height(ui, area.width());
   float top = area.top;
-  for (std::size_t n = 0; n < view.due.size(); ++n) {
-    draw_row(pen, {area.left, top, area.right, top + height}, view.due[n], n == 0);
+  const auto row = [&](const flow::DueRow& due, bool first) {
+    draw_row(pen, {area.left, top, area.right, top + height}, due, first);
     top += height + ui.gap();
-  }
+  };
+  for (std::size_t n = 0; n < view.due.size(); ++n) row(view.due[n], n == 0);
+  if (view.earlier.empty()) return;
+  draw_earlier_key(pen, {area.left, top, area.right, top + ui.mm(14)}, view);
+  top += ui.mm(14) + ui.gap();
+  if (!view.show_earlier) return;
+  for (const flow::DueRow& due : view.earlier) row(due, false);
 }
 
 std::string age_words(const Pen& pen, std::string_view key, const std::optional<flow::Age>& age) {
@@ -145,25 +154,94 @@ std::string age_words(const Pen& pen, std::string_view key, const std::optional<
                         {pen.words.count("age." + age->unit, age->count)});
 }
 
-// What is not sealed, when it was sealed and copied last.
-std::string keeping_words(const Pen& pen, const flow::TodayView& view) {
-  std::string text = view.unsealed == 0 ? std::string(pen.words("today.nothing_unsealed"))
-                                        : pen.words.count("today.unsealed", view.unsealed);
-  text += " " + age_words(pen, "today.sealed", view.last_seal);
-  text += " " + age_words(pen, "today.copied", view.last_copy);
-  return text;
+// What is not sealed, when it was sealed and copied last, and what the machine has left: the
+// longest that has room. Empty: not even the shortest.
+std::string keeping_words(const Pen& pen, const flow::TodayView& view, const Rect& room) {
+  const bool none = view.unsealed == 0;
+  const auto unsealed = [&](const std::string& key) {
+    return none ? std::string(pen.words("today.nothing_unsealed"))
+                : pen.words.count(key, view.unsealed);
+  };
+  const std::string copied = " " + age_words(pen, "today.copied", view.last_copy);
+  const std::string usual =
+      unsealed("today.unsealed") + " " + age_words(pen, "today.sealed", view.last_seal) + copied;
+  std::string whole = usual;
+  for (const auto& [words, low] : {std::pair{view.supply.battery, view.supply.battery_low},
+                                   std::pair{view.supply.storage, view.supply.storage_low}})
+    if (words && !low) whole += " " + pen.words.fill(*words);
+  const auto fits = [&](const std::string& text, Font font) {
+    return touch::text_height(pen.ui, text, font, room.width()) <= room.height();
+  };
+  for (const std::string& text : {whole, usual, unsealed("today.unsealed.short") + copied}) {
+    // Large words may stand in the usual size.
+    if (fits(text, Font::kBody) || (pen.ui.look().large_text && fits(text, Font::kCaption)))
+      return text;
+  }
+  const std::string shortest = unsealed("today.unsealed.short");
+  return fits(shortest, Font::kCaption) ? shortest : std::string();
 }
 
-void draw_day_keys(const Pen& pen, const Rect& look, const Rect& dry, const Rect& end,
-                   const flow::TodayView& view) {
-  if (touch::key(pen.ui, look, {.label = pen.words("key.review")})) pen.send(flow::ShowReview{});
-  if (touch::key(pen.ui, dry, {.label = pen.words("key.dry")})) pen.send(flow::ShowDryWeights{});
-  touch::Key close{.label = pen.words("key.days_end")};
+// What does not reach for today's work, above everything else.
+void draw_low_supply(const Pen& pen, Cutter& down, const flow::SupplyView& supply) {
+  for (const auto& [words, low] : {std::pair{supply.battery, supply.battery_low},
+                                   std::pair{supply.storage, supply.storage_low}}) {
+    if (!words || !low) continue;
+    const std::string text = pen.words.fill(*words);
+    const touch::Banner banner{
+        .text = text, .mood = touch::Mood::kAsk, .shape = Shape::kQuestioned};
+    touch::banner(pen.ui, down.take(touch::banner_height(pen.ui, banner, down.rest().width())),
+                  banner);
+  }
+}
+
+struct DayKey {
+  std::string_view words;
+  flow::Intent intent;
+  bool next = false;  // the one thing to do now
+};
+
+std::vector<DayKey> day_keys(const flow::TodayView& view) {
   const bool nothing_left = std::ranges::all_of(view.due, [](const flow::DueRow& row) {
     return row.state == flow::DueState::kDone || row.state == flow::DueState::kComing;
   });
-  if (view.loaded && nothing_left && view.unsealed > 0) close.style = Style::kAction;
-  if (touch::key(pen.ui, end, close)) pen.send(flow::ShowDaysEnd{});
+  return {{"key.review", flow::ShowReview{}},
+          {"key.dry", flow::ShowDryWeights{}},
+          {"key.trials", flow::ShowTrials{}},
+          {"key.days_end", flow::ShowDaysEnd{}, view.loaded && nothing_left && view.unsealed > 0}};
+}
+
+void draw_day_key(const Pen& pen, const Rect& rect, const DayKey& key) {
+  touch::Key drawn{.label = pen.words(key.words)};
+  if (key.next) drawn.style = Style::kAction;
+  if (touch::key(pen.ui, rect, drawn)) pen.out.push_back(key.intent);
+}
+
+// Side by side, in two lines when there are more than three.
+void draw_day_keys_below(const Pen& pen, Cutter& down, const std::vector<DayKey>& keys) {
+  touch::Ui& ui = pen.ui;
+  const std::size_t lines = keys.size() > 3 ? 2 : 1;
+  const std::size_t columns = (keys.size() + lines - 1) / lines;
+  const float each = lines == 1 ? ui.key() : ui.mm(15);
+  const auto count = static_cast<float>(lines);
+  const Rect room = down.take_end(each * count + ui.gap() * (count - 1));
+  const auto rows = touch::split(room, Axis::kDown, lines, ui.gap());
+  for (std::size_t n = 0; n < keys.size(); ++n) {
+    const auto cells = touch::split(rows[n / columns], Axis::kAcross, columns, ui.gap());
+    draw_day_key(pen, cells[n % columns], keys[n]);
+  }
+}
+
+// One under the other at the end of the column.
+void draw_day_keys_beside(const Pen& pen, Cutter& side, const std::vector<DayKey>& keys) {
+  touch::Ui& ui = pen.ui;
+  const auto count = static_cast<float>(keys.size());
+  // The words above keep nearly half of the column.
+  const float gap = ui.gap();
+  const float room = (side.left_over() * 0.58F - (count - 1) * gap) / count;
+  const float each = std::clamp(room, ui.mm(12.4), ui.mm(20));
+  const Rect all = side.take_end(each * count + gap * (count - 1));
+  const auto rows = touch::split(all, Axis::kDown, keys.size(), gap);
+  for (std::size_t n = 0; n < keys.size(); ++n) draw_day_key(pen, rows[n], keys[n]);
 }
 
 }  // namespace
@@ -174,16 +252,20 @@ void draw_today(const Pen& pen, const flow::TodayView& view) {
   Cutter down(ui.page(), Axis::kDown, ui.gap());
   std::string sites;
   for (const std::string& site : view.sites) sites += (sites.empty() ? "" : ", ") + site;
+  // Narrow glass: who has the tablet comes before where it is.
+  const bool plain = sites.empty() || (ui.portrait() && narrow(ui, ui.page().width()));
   const std::string note =
-      sites.empty() ? view.head.date : pen.words.fill("today.note", {view.head.date, sites});
+      plain ? view.head.date : pen.words.fill("today.note", {view.head.date, sites});
   if (draw_head(pen, down.take(touch::head_height(ui)),
                 {.title = pen.words("today.title"), .note = note, .tablet = true}, view.head))
     pen.send(flow::ShowTablet{});
-  const std::string keeping = keeping_words(pen, view);
+  draw_low_supply(pen, down, view.supply);
   if (ui.portrait()) {
-    const auto keys = touch::split(down.take_end(ui.key()), Axis::kAcross, 3, ui.gap());
-    draw_day_keys(pen, keys[0], keys[1], keys[2], view);
-    const float height = touch::text_height(ui, keeping, Font::kBody, down.rest().width());
+    draw_day_keys_below(pen, down, day_keys(view));
+    Rect most = down.rest();
+    most.bottom = most.top + 4 * touch::line_height(ui, Font::kBody);
+    const std::string keeping = keeping_words(pen, view, most);
+    const float height = touch::text_height(ui, keeping, Font::kBody, most.width());
     touch::text(ui, down.take_end(height), {.text = keeping, .tone = Tone::kInkSoft, .lines = 4});
     draw_rows(pen, down.take_rest(), view);
     return;
@@ -192,15 +274,12 @@ void draw_today(const Pen& pen, const flow::TodayView& view) {
   const float width = std::max(ui.mm(42), across.rest().width() * 0.22F);
   Cutter side(ui.left_handed() ? across.take(width) : across.take_end(width), Axis::kDown,
               ui.gap());
-  // On low glass the words above keep nearly half of the column.
-  const float room = (side.left_over() * 0.55F - 2 * ui.gap()) / 3;
-  const float key = std::clamp(room, ui.mm(12.4), ui.mm(20));
-  const Rect end = side.take_end(key);
-  const Rect dry = side.take_end(key);
-  const Rect look = side.take_end(key);
-  draw_day_keys(pen, look, dry, end, view);
-  touch::text(ui, side.take_rest(),
-              {.text = keeping, .tone = Tone::kInkSoft, .down = Align::kStart, .lines = 12});
+  draw_day_keys_beside(pen, side, day_keys(view));
+  const Rect room = side.take_rest();
+  const std::string keeping = keeping_words(pen, view, room);
+  if (!keeping.empty())
+    touch::text(ui, room,
+                {.text = keeping, .tone = Tone::kInkSoft, .down = Align::kStart, .lines = 12});
   draw_rows(pen, across.take_rest(), view);
 }
 

@@ -122,7 +122,11 @@ int stepper(Ui& ui, const Rect& rect, const Stepper& stepper) {
   if (key(ui, right, more)) moved = 1;
   ui.canvas().fill(middle, Tone::kSunk, radius_of(ui));
   if (stepper.unit.empty()) {
-    text(ui, middle, {stepper.value, Font::kValue, Tone::kInk, Align::kMiddle});
+    // A date has more digits than a number.
+    Font font = Font::kValue;
+    for (const Font smaller : {Font::kTitle, Font::kStrong})
+      if (text_width(ui, stepper.value, font) > middle.width() - ui.mm(2)) font = smaller;
+    text(ui, middle, {stepper.value, font, Tone::kInk, Align::kMiddle});
     return moved;
   }
   const float gap = ui.mm(1.8);

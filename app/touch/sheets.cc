@@ -40,7 +40,7 @@ bool head(Ui& ui, const Rect& rect, const Head& head) {
   const float top = words.centre().y - block / 2;
   text(ui, {words.left, top, words.right, top + upper}, {.text = head.title, .font = Font::kTitle});
   text(ui, {words.left, top + upper, words.right, top + block},
-       {.text = head.note, .tone = Tone::kInkSoft});
+       {.text = head.note, .tone = Tone::kInkSoft, .may_cut = head.note_may_cut});
   return back;
 }
 

@@ -18,6 +18,7 @@ struct Head {
   std::string_view title = {};
   std::string_view note = {};
   std::string_view back = {};  // its word; empty: none
+  bool note_may_cut = false;   // a person's own words, however long
 };
 [[nodiscard]] float head_height(const Ui& ui);
 [[nodiscard]] bool head(Ui& ui, const Rect& rect, const Head& head);

@@ -210,6 +210,28 @@ Result<std::vector<Record>> load_history(const ledger::Ledger& ledger, TrialId t
   return records;
 }
 
+Result<flow::TrialLoaded> load_trial(const ledger::Ledger& ledger, TrialId trial) {
+  flow::TrialLoaded loaded;
+  loaded.trial = trial;
+  auto sown = ledger.as_sown(trial);
+  if (!sown) return std::unexpected(std::move(sown).error());
+  loaded.as_sown = *std::move(sown);
+  const auto events = ledger.of_kind(kind::kEvent, trial);
+  if (!events) return std::unexpected(events.error());
+  for (const Record& event : *events) {
+    if (event.entered != "names_shown") {
+      loaded.events.insert(loaded.events.begin(), event);
+      continue;
+    }
+    const auto details = parse_details(event.details);
+    const auto at = details ? details->find("occasion") : Details::const_iterator{};
+    if (!details || at == details->end() || !event.person) continue;
+    if (const auto occasion = parse_uuid(at->second))
+      loaded.names_shown.emplace_back(*event.person, OccasionId{*occasion});
+  }
+  return loaded;
+}
+
 Result<std::vector<flow::OpenBag>> load_bags(const ledger::Ledger& ledger) {
   const auto open = ledger.open_bags();
   if (!open) return std::unexpected(open.error());

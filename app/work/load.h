@@ -28,6 +28,8 @@ namespace ligule::work {
 [[nodiscard]] Result<flow::TabletFacts> load_tablet(const ledger::Ledger& ledger,
                                                     files::FileSystem& files,
                                                     std::string_view version);
+// What the plots of a trial hold, what happened to it, and to whom its names were shown.
+[[nodiscard]] Result<flow::TrialLoaded> load_trial(const ledger::Ledger& ledger, TrialId trial);
 // Bags without a final dried weight, of every trial, oldest first.
 [[nodiscard]] Result<std::vector<flow::OpenBag>> load_bags(const ledger::Ledger& ledger);
 

@@ -80,31 +80,46 @@ void Worker::load_start() {
 
 void Worker::run(const flow::Effects& effects) {
   for (const flow::Effect& effect : effects) {
-    std::visit(Overloaded{
-                   [this](const flow::Append& asked) {
-                     flow::Append whole = asked;
-                     scales_.add_to(whole, id_source_);
-                     on(writer_, [this, whole = std::move(whole)] { return append(whole); });
-                   },
-                   [this](const flow::LoadToday&) { on(writer_, [this] { return today(); }); },
-                   [this](const flow::LoadOccasion& asked) {
-                     on(writer_, [this, asked] { return occasion(asked); });
-                   },
-                   [this](const flow::LoadHistory& asked) {
-                     on(writer_, [this, asked] { return history(asked); });
-                   },
-                   [this](const flow::LoadBags&) { on(writer_, [this] { return bags(); }); },
-                   [this](const flow::Seal&) { on(carrier_, [this] { return seal(); }); },
-                   [this](const flow::CopySeal& asked) {
-                     on(carrier_, [this, asked] { return copy(asked); });
-                   },
-                   [this](const flow::StorePreferences& asked) {
-                     on(writer_, [this, asked] { return store(asked.preferences); });
-                   },
-                   [this](const flow::LoadTablet&) { on(writer_, [this] { return tablet(); }); },
-                   [](const flow::Cue&) {},
-               },
-               effect);
+    std::visit(
+        Overloaded{
+            [this](const flow::Append& asked) {
+              flow::Append whole = asked;
+              scales_.add_to(whole, id_source_);
+              on(writer_, [this, whole = std::move(whole)] { return append(whole); });
+            },
+            [this](const flow::LoadToday&) { on(writer_, [this] { return today(); }); },
+            [this](const flow::LoadOccasion& asked) {
+              on(writer_, [this, asked] { return occasion(asked); });
+            },
+            [this](const flow::LoadHistory& asked) {
+              on(writer_, [this, asked] { return history(asked); });
+            },
+            [this](const flow::LoadTrial& asked) {
+              on(writer_, [this, asked] { return trial(asked); });
+            },
+            [this](const flow::FindPlans&) {
+              on(writer_, [this]() -> flow::Intent {
+                return flow::PlansFound{plan_folders(files_, settings_.media, settings_.plans)};
+              });
+            },
+            [this](const flow::ReadPlan& asked) {
+              on(writer_, [this, asked] {
+                return check_plan_folder(files_, asked.path, settings_.schemas,
+                                         settings_.definitions, ledger_);
+              });
+            },
+            [this](const flow::LoadBags&) { on(writer_, [this] { return bags(); }); },
+            [this](const flow::Seal&) { on(carrier_, [this] { return seal(); }); },
+            [this](const flow::CopySeal& asked) {
+              on(carrier_, [this, asked] { return copy(asked); });
+            },
+            [this](const flow::StorePreferences& asked) {
+              on(writer_, [this, asked] { return store(asked.preferences); });
+            },
+            [this](const flow::LoadTablet&) { on(writer_, [this] { return tablet(); }); },
+            [](const flow::Cue&) {},
+        },
+        effect);
   }
 }
 
@@ -150,6 +165,11 @@ flow::Intent Worker::history(const flow::LoadHistory& effect) {
                     [&](std::vector<Record> records) -> flow::Intent {
                       return flow::HistoryLoaded{effect.trial, effect.plot, std::move(records)};
                     });
+}
+
+flow::Intent Worker::trial(const flow::LoadTrial& effect) {
+  return outcome_of(load_trial(ledger_, effect.trial),
+                    [](flow::TrialLoaded loaded) -> flow::Intent { return loaded; });
 }
 
 flow::Intent Worker::bags() {

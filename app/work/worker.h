@@ -14,6 +14,7 @@
 #include "app/flow/update.h"
 #include "app/work/lane.h"
 #include "app/work/media.h"
+#include "app/work/plan_folders.h"
 #include "app/work/scales_used.h"
 #include "storage/files/file_system.h"
 #include "storage/ledger/ledger.h"
@@ -30,6 +31,8 @@ struct Settings {
   files::Path season_folder;   // made when the first file is sealed
   std::string version;         // of the program
   MediaRoots media;
+  files::PlanSchemas schemas;  // of plans that are loaded from a stick
+  files::Path plans;           // a folder of this tablet with plans in it; may not be there
   std::function<void()> wake;  // called from both threads when an outcome waits; may be empty
   AppendCall append = plain_append();
 };
@@ -75,6 +78,7 @@ class Worker {
   [[nodiscard]] flow::Intent bags();
   [[nodiscard]] flow::Intent store(const flow::Preferences& preferences);
   [[nodiscard]] flow::Intent tablet();
+  [[nodiscard]] flow::Intent trial(const flow::LoadTrial& effect);
   // On the carrier.
   [[nodiscard]] flow::Intent seal();
   [[nodiscard]] flow::Intent copy(const flow::CopySeal& effect);

@@ -32,6 +32,11 @@ struct History {
   std::optional<Kilograms> sample_dry;    // the same, dried
   std::optional<Kilograms> bag_tare;      // the sample bag empty, weighed or the plan's
 
+  // Of a rating: initials of those who gave the values of this block so far, while the person who
+  // is about to give one has given none there.
+  std::vector<std::string> raters_before;
+  std::string rater;  // initials of that person
+
   // What was answered about exactly this value before, or for the whole day; such a rule does not
   // ask again.
   std::vector<Answer> answered;

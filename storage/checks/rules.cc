@@ -107,6 +107,17 @@ Arguments in_future(const Candidate& candidate, const Result<EnteredValue>&, con
   return std::vector<std::string>{format_date(on), format_date(history.today)};
 }
 
+// Arguments: who rated the block so far, who goes on. Two people score one plot differently; within
+// a block that difference looks like one between entries (common practice, no source).
+Arguments rater_changed(const Candidate&, const Result<EnteredValue>&, const Plan&,
+                        const History& history) {
+  if (history.raters_before.empty()) return std::nullopt;
+  std::string before;
+  for (const std::string& initials : history.raters_before)
+    before += (before.empty() ? "" : ", ") + initials;
+  return std::vector<std::string>{before, history.rater};
+}
+
 constexpr std::array kWeightPhrases{Phrase{"weigh_again", false}, Phrase{"scale_not_zero"},
                                     Phrase{"wrong_tare"}, Phrase{"not_known"}};
 constexpr std::array kDryPhrases{Phrase{"weigh_again", false}, Phrase{"bags_mixed_up"},
@@ -115,6 +126,8 @@ constexpr std::array kBagPhrases{Phrase{"other_number", false}, Phrase{"other_ba
                                  Phrase{"number_twice"}};
 constexpr std::array kDatePhrases{Phrase{"enter_again", false}, Phrase{"date_is_right"},
                                   Phrase{"clock_is_wrong"}};
+
+constexpr std::array kRaterPhrases{Phrase{"next_block", false}, Phrase{"go_on"}};
 
 // Refusals first, then what is kept on hold, then what only asks. The bounds of a scale carry the
 // scale's own source; the other rules: common practice, no source.
@@ -132,6 +145,8 @@ constexpr std::array kRules{
     Rule{"bag_in_use", Outcome::kAsk, Scope::kValue, "bag_in_use", kBagPhrases, bag_in_use},
     Rule{"before_sowing", Outcome::kAsk, Scope::kDay, "before_sowing", kDatePhrases, before_sowing},
     Rule{"in_future", Outcome::kAsk, Scope::kDay, "in_future", kDatePhrases, in_future},
+    Rule{"rater_changed", Outcome::kAsk, Scope::kValue, "rater_changed", kRaterPhrases,
+         rater_changed},
 };
 
 }  // namespace

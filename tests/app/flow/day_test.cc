@@ -41,7 +41,7 @@ TEST_F(Day, BeginsWithSomebodyWhoHoldsTheTablet) {
   fresh.restart();
   EXPECT_TRUE(std::holds_alternative<SignInView>(view_of(fresh.model)));
   for (const Intent& intent : {Intent{ShowToday{}}, Intent{ShowDaysEnd{}}, Intent{ShowDryWeights{}},
-                               Intent{SignOut{}}, Intent{TakeBack{}}, Intent{KeepDry{}}}) {
+                               Intent{HandOver{}}, Intent{TakeBack{}}, Intent{KeepDry{}}}) {
     fresh.tap(intent);
     EXPECT_TRUE(std::holds_alternative<SignInView>(view_of(fresh.model)));
   }
@@ -68,21 +68,119 @@ TEST_F(Day, TodayListsWhatIsDueInTheOrderItPresses) {
   EXPECT_EQ(view.fields[0].trials.size(), 2U);
   EXPECT_EQ(view.fields[0].trials[0].plots, 6U);
   ASSERT_EQ(view.due.size(), 5U);
-  const char* const codes[] = {"stand", "cut1", "vigor", "cut2", "late"};
-  const DueState states[] = {DueState::kOverdue, DueState::kToday, DueState::kComing,
+  const char* const codes[] = {"cut1", "stand", "vigor", "cut2", "late"};
+  const DueState states[] = {DueState::kToday, DueState::kOverdue, DueState::kComing,
                              DueState::kComing, DueState::kDone};
   for (std::size_t i = 0; i < 5; ++i) {
     EXPECT_EQ(view.due[i].code, codes[i]);
     EXPECT_EQ(view.due[i].state, states[i]) << codes[i];
   }
-  EXPECT_EQ(view.due[0].days, -3);
-  EXPECT_EQ(view.due[0].done, 2);
-  EXPECT_EQ(view.due[0].total, 6);
-  EXPECT_EQ(view.due[0].later, 1);
-  EXPECT_EQ(view.due[1].due, "2026-05-04");
+  EXPECT_EQ(view.due[1].days, -3);
+  EXPECT_EQ(view.due[1].done, 2);
+  EXPECT_EQ(view.due[1].total, 6);
+  EXPECT_EQ(view.due[1].later, 1);
+  EXPECT_EQ(view.due[0].due, "2026-05-04");
   EXPECT_EQ(view.due[4].due, "");
   EXPECT_EQ(view.head.clock, "08:00");
   EXPECT_EQ(view.head.date, "2026-05-04");
+}
+
+// Proves: what was left undone long ago does not crowd out today's work.
+TEST_F(Day, WhatIsTwoWeeksPastIsFoldedAway) {
+  Tablet later(date::year{2026} / 5 / 15);
+  later.today_answer.progress = {progress(occasion(0), 2, 6), progress(occasion(1), 0, 6)};
+  later.tap(ShowToday{});
+  later.settle();
+  EXPECT_TRUE(later.today().earlier.empty()) << "14 days";
+  Tablet one_more(date::year{2026} / 5 / 16);
+  one_more.today_answer = later.today_answer;
+  one_more.tap(ShowToday{});
+  one_more.settle();
+  TodayView view = one_more.today();
+  ASSERT_EQ(view.earlier.size(), 1U);
+  EXPECT_EQ(view.earlier[0].code, "stand");
+  EXPECT_EQ(view.due.front().code, "cut1");
+  EXPECT_FALSE(view.show_earlier);
+  one_more.tap(ShowEarlier{});
+  EXPECT_TRUE(one_more.today().show_earlier);
+  one_more.tap(ShowEarlier{});
+  EXPECT_FALSE(one_more.today().show_earlier);
+}
+
+TEST_F(Day, EarlierIsNewestFirstAndHoldsWhatIsDoneToo) {
+  Tablet later(date::year{2026} / 7 / 20);
+  later.today_answer.progress = {progress(occasion(0), 6, 6), progress(occasion(1), 0, 6),
+                                 progress(occasion(2), 0, 6)};
+  later.tap(ShowToday{});
+  later.settle();
+  const TodayView view = later.today();
+  ASSERT_EQ(view.earlier.size(), 4U);
+  EXPECT_EQ(view.earlier[0].code, "cut2");
+  EXPECT_EQ(view.earlier[3].code, "stand");
+  EXPECT_EQ(view.earlier[3].state, DueState::kDone);
+  ASSERT_EQ(view.due.size(), 1U) << "what has no date is never past";
+  EXPECT_EQ(view.due[0].code, "late");
+}
+
+TEST_F(Day, AnOccasionIsNamedByItsCuttingOrItsMeasures) {
+  load({});
+  const TodayView view = tablet.today();
+  EXPECT_EQ(view.due[0].name, (OccasionName{Job::kHarvest, 1, {}, "cut1"}));
+  EXPECT_EQ(view.due[1].name.measures, (std::vector<std::string>{"percent_stand", "seedling_vigor",
+                                                                 "maturity", "stubble_height"}))
+      << "the note is none";
+}
+
+// --- a cutting before its day
+
+class EarlyCutting : public Day {
+ protected:
+  void open_second_cutting() {
+    const Plan plan = grass_plan();
+    tablet.tap(OpenOccasion{plan.id(), plan.occasion(plan.occasions[2])});
+    tablet.settle();
+  }
+  bool at_harvest() { return std::holds_alternative<HarvestView>(view_of(tablet.model)); }
+};
+
+TEST_F(EarlyCutting, IsAskedOnceAndBeginsWhenItIsMeant) {
+  load({});
+  open_second_cutting();
+  ASSERT_TRUE(tablet.above().early);
+  EXPECT_EQ(*tablet.above().early, (EarlyView{2, "2026-06-10", 37}));
+  tablet.tap(ShowDaysEnd{});  // the question comes first
+  EXPECT_TRUE(tablet.above().early);
+  tablet.tap(AnswerEarly{true});
+  tablet.settle();
+  EXPECT_TRUE(at_harvest());
+  tablet.tap(ShowToday{});
+  tablet.settle();
+  open_second_cutting();
+  EXPECT_FALSE(tablet.above().early) << "once";
+  EXPECT_TRUE(at_harvest());
+}
+
+TEST_F(EarlyCutting, IsLeftWhenItWasAMistap) {
+  load({});
+  open_second_cutting();
+  tablet.tap(AnswerEarly{false});
+  EXPECT_FALSE(tablet.above().early);
+  EXPECT_FALSE(at_harvest());
+  open_second_cutting();
+  EXPECT_TRUE(tablet.above().early);
+}
+
+TEST_F(EarlyCutting, IsNotAskedOnceItHasBegunNorOfARating) {
+  Today today;
+  today.progress = {progress(occasion(2), 1, 6)};
+  load(today);
+  open_second_cutting();
+  EXPECT_FALSE(tablet.above().early);
+  EXPECT_TRUE(at_harvest());
+  tablet.open(annual_plan(), "vigor");
+  EXPECT_FALSE(tablet.above().early) << "due in 16 days, but a rating";
+  tablet.tap(AnswerEarly{true});  // nothing is asked
+  EXPECT_TRUE(std::holds_alternative<RateView>(view_of(tablet.model)));
 }
 
 TEST_F(Day, ADeclaredOccasionIsDoneAndAnOpenOneWithoutDateComesLast) {

@@ -25,7 +25,7 @@ class Prefer : public ::testing::Test {
     tablet.settle();
   }
   void hand_to(const std::string& initials) {
-    tablet.tap(SignOut{});
+    tablet.tap(HandOver{});
     tablet.sign_in(initials);
     tablet.settle();
   }
@@ -92,7 +92,7 @@ TEST_F(Prefer, ThePersonsChoicesComeBackWithThePersonAndTheTabletsStay) {
   choose(Preference::kHand, "left");
   choose(Preference::kGloves, "gloves");
   choose(Preference::kTheme, "dusk");
-  tablet.tap(SignOut{});
+  tablet.tap(HandOver{});
   EXPECT_EQ(look().language, "es") << "nobody holds it: as the last person had it";
   tablet.sign_in("CD");
   tablet.settle();
@@ -109,7 +109,7 @@ TEST_F(Prefer, ThePersonsChoicesComeBackWithThePersonAndTheTabletsStay) {
 }
 
 TEST_F(Prefer, WhoCannotReadItChangesTheLanguageBeforeSigningIn) {
-  tablet.tap(SignOut{});
+  tablet.tap(HandOver{});
   const auto sign_in = std::get<SignInView>(view_of(tablet.model));
   ASSERT_EQ(sign_in.languages.size(), 2U);
   EXPECT_EQ(sign_in.languages[1], (OptionView{"es", "Español", false}));
@@ -184,7 +184,7 @@ TEST_F(Prefer, TheMeasuredSizeHoldsEverywhereUntilTheDisplaysOwnIsTaken) {
   EXPECT_TRUE(view().glass_measured);
   EXPECT_FALSE(view().glass);
   EXPECT_EQ(tablet.stored->ppi, tablet.model.preferences.ppi);
-  tablet.tap(SignOut{});
+  tablet.tap(HandOver{});
   EXPECT_LT(look().ppi, 185) << "it is the tablet's";
   tablet.sign_in("AB");
   tablet.tap(ShowTablet{});
@@ -251,7 +251,7 @@ TEST_F(Prefer, SizesAreSaidInTheNextLargerUnit) {
 }
 
 TEST_F(Prefer, NobodySeesTheTabletWithoutSigningIn) {
-  tablet.tap(SignOut{});
+  tablet.tap(HandOver{});
   tablet.tap(ShowTablet{});
   EXPECT_TRUE(std::holds_alternative<SignInView>(view_of(tablet.model)));
 }

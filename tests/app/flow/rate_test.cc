@@ -312,9 +312,8 @@ TEST_F(Rate, UnlockedNamesMakeTheRestNotBlind) {
   tablet.sign_in("AB");
   tablet.open(grass_plan(), "stand");
   EXPECT_FALSE(tablet.rate().blind) << "what was seen stays seen";
-  tablet.tap(SignOut{});
+  tablet.tap(HandOver{});
   tablet.sign_in("CD");
-  tablet.open(grass_plan(), "stand");
   EXPECT_TRUE(tablet.rate().blind) << "another person has not seen them";
 }
 

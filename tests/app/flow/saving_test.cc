@@ -79,7 +79,7 @@ TEST_F(Saving, NothingElseIsTakenInWhileSomethingIsNotSaved) {
   tablet.choose("seedling_vigor", "4");
   tablet.tap(GoToPlot{"203"});
   tablet.tap(ShowToday{});
-  tablet.tap(SignOut{});
+  tablet.tap(HandOver{});
   EXPECT_EQ(tablet.rate().plot, "101");
   EXPECT_EQ(tablet.above().unsaved->acts, 1U);
 }
@@ -153,16 +153,6 @@ TEST_F(Saving, AFailureFindsThePersonOnAnotherScreen) {
   EXPECT_TRUE(tablet.rate().can_take_back);
 }
 
-TEST_F(Saving, NobodySignsOutBeforeTheirValuesAreKept) {
-  tablet.choose("percent_stand", "10");
-  tablet.tap(SignOut{});
-  EXPECT_EQ(tablet.notice(), "notice.still_saving");
-  EXPECT_EQ(tablet.rate().plot, "101");
-  tablet.settle();
-  tablet.tap(SignOut{});
-  EXPECT_TRUE(std::holds_alternative<SignInView>(view_of(tablet.model)));
-}
-
 TEST_F(Saving, AnOutcomeOfAnUnknownActChangesNothing) {
   tablet.tap(Kept{999});
   tablet.tap(NotKept{999, {ErrorKind::kIo, "no space left", "", ""}});
@@ -195,11 +185,11 @@ TEST(SavingAPerson, ANewPersonIsARecordAndAKnownOneIsNot) {
   EXPECT_EQ(tablet.ledger[0].subject, person_id("AB").uuid);
   EXPECT_EQ(tablet.ledger[0].person, person_id("AB"));
   EXPECT_EQ(tablet.today().head.initials, "AB");
-  tablet.tap(SignOut{});
+  tablet.tap(HandOver{});
   EXPECT_THAT(std::get<SignInView>(view_of(tablet.model)).known, ElementsAre("AB"));
   tablet.sign_in("ab");
   EXPECT_EQ(tablet.ledger.size(), 1U) << "case makes nobody new";
-  tablet.tap(SignOut{});
+  tablet.tap(HandOver{});
   tablet.type("KÑ");
   EXPECT_TRUE(std::get<SignInView>(view_of(tablet.model)).can_done);
   tablet.tap(KeyErase{});
@@ -215,7 +205,7 @@ TEST(SavingAPerson, ANewPersonIsARecordAndAKnownOneIsNot) {
 
 TEST(SavingAPerson, APersonWhoCouldNotBeSavedSignsInAgain) {
   Tablet tablet;
-  tablet.tap(SignOut{});
+  tablet.tap(HandOver{});
   tablet.break_disk(true);
   tablet.sign_in("ZZ");
   ASSERT_TRUE(tablet.above().unsaved);

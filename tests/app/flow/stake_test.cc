@@ -114,12 +114,12 @@ TEST_F(Stake, IsAskedOncePerPlacePersonAndSitting) {
   tablet.open(grass_plan(), "stand");
   EXPECT_FALSE(question());
   // Another person was not asked.
-  tablet.tap(SignOut{});
+  tablet.tap(HandOver{});
   tablet.sign_in("CD");
   tablet.open(grass_plan(), "stand");
   EXPECT_TRUE(question());
   // Nor was the first one in another rating, or the next day.
-  tablet.tap(SignOut{});
+  tablet.tap(HandOver{});
   tablet.sign_in("AB");
   tablet.open(grass_plan(), "late");
   EXPECT_TRUE(question());
@@ -148,7 +148,7 @@ TEST_F(Stake, IsNotAskedAboutAPlotThatIsDone) {
   agree();
   tablet.tap(ShowToday{});
   tablet.settle();
-  tablet.tap(SignOut{});
+  tablet.tap(HandOver{});
   tablet.sign_in("CD");
   tablet.open(grass_plan(), "stand");
   tablet.tap(GoToPlot{"103"});

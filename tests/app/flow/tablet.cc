@@ -161,7 +161,8 @@ Tablet::Tablet(CalendarDate day) {
 }
 
 void Tablet::restart() {
-  model = Model{};
+  Model fresh;
+  std::swap(model, fresh);
   waiting_.clear();
   Started started;
   started.setup.definitions = test_definitions();
@@ -184,6 +185,9 @@ void Tablet::sign_in(const std::string& initials) {
 
 void Tablet::next_day() {
   clock_ += std::chrono::hours{24};
+  send(Tick{});
+  // Left alone over night it asks who has it: the same person.
+  if (model.handing && model.person) send(PickPerson{model.person->initials});
 }
 
 void Tablet::send(Intent intent) {
@@ -267,7 +271,28 @@ void Tablet::run(const Effect& effect) {
   if (const auto* const load = std::get_if<LoadHistory>(&effect)) {
     return send(HistoryLoaded{load->trial, load->plot, records_about(load->trial, load->plot)});
   }
+  if (const auto* const load = std::get_if<LoadTrial>(&effect)) return send(trial(load->trial));
+  if (std::holds_alternative<FindPlans>(effect)) return send(PlansFound{plan_folders});
+  if (std::holds_alternative<ReadPlan>(effect)) return send(plan_answer);
   if (std::holds_alternative<LoadBags>(effect)) return send(BagsLoaded{open_bags()});
+}
+
+TrialLoaded Tablet::trial(TrialId id) const {
+  TrialLoaded loaded{id, {}, {}, {}};
+  for (const Record& record : ledger) {
+    if (record.trial != id) continue;
+    if (const auto sown = read_as_sown(record)) {
+      std::erase_if(loaded.as_sown, [&](const AsSown& held) {
+        return held.plot == sown->plot && held.since <= sown->since;
+      });
+      const auto newer = std::ranges::find(loaded.as_sown, sown->plot, &AsSown::plot);
+      if (newer == loaded.as_sown.end()) loaded.as_sown.push_back(*sown);
+    }
+    if (record.kind == kind::kEvent && record.entered != "names_shown") {
+      loaded.events.insert(loaded.events.begin(), record);
+    }
+  }
+  return loaded;
 }
 
 std::vector<Record> Tablet::records_about(TrialId trial, std::string_view plot) const {
@@ -346,6 +371,7 @@ void Tablet::open(const Plan& plan, std::string_view occasion) {
   for (const PlanOccasion& each : plan.occasions) {
     if (each.code == occasion) tap(OpenOccasion{plan.id(), plan.occasion(each)});
   }
+  if (above().early) tap(AnswerEarly{true});
   settle();
 }
 

@@ -34,7 +34,8 @@ class Tablet {
   // The program is closed and started again; the ledger stays.
   void restart();
   void sign_in(const std::string& initials);
-  void next_day();
+  void next_day();                                          // with the same person
+  void rest(UtcInstant::duration time) { clock_ += time; }  // nobody touches it
 
   void open(const Plan& plan, std::string_view occasion);
   void choose(std::string_view measure, std::string_view entered);
@@ -62,6 +63,7 @@ class Tablet {
   // Claims of an occasion as the ledger would give them.
   [[nodiscard]] std::vector<KnownClaim> claims(OccasionId occasion) const;
   [[nodiscard]] std::vector<OpenBag> open_bags() const;
+  [[nodiscard]] TrialLoaded trial(TrialId id) const;
   // What the ledger holds about a plot and its bags, newest first.
   [[nodiscard]] std::vector<Record> records_about(TrialId trial, std::string_view plot) const;
 
@@ -71,7 +73,9 @@ class Tablet {
   std::vector<Cue> cues;
   Today today_answer;  // what LoadToday is answered with
   TabletFacts facts_answer;
-  std::optional<Preferences> stored;  // as they were written last
+  std::optional<Preferences> stored;     // as they were written last
+  std::vector<PlanFolder> plan_folders;  // what FindPlans is answered with
+  Intent plan_answer = PlanFaulty{};     // and ReadPlan
 
  private:
   void start(CalendarDate day);

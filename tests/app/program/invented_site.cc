@@ -113,9 +113,10 @@ Variable::~Variable() {
   set_variable(name_, before_);
 }
 
-Ran run(const program::Arguments& arguments, const work::AppendCall& append) {
+Ran run(const program::Arguments& arguments, const work::AppendCall& append,
+        const std::function<flow::Supply()>& supply) {
   std::ostringstream errors;
-  const program::Exit exit = program::run(arguments, {errors, append});
+  const program::Exit exit = program::run(arguments, {errors, append, supply});
   return {exit, errors.str()};
 }
 

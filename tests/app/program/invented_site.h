@@ -71,6 +71,7 @@ struct Ran {
   std::string errors;
 };
 [[nodiscard]] Ran run(const program::Arguments& arguments,
-                      const work::AppendCall& append = work::plain_append());
+                      const work::AppendCall& append = work::plain_append(),
+                      const std::function<flow::Supply()>& supply = {});
 
 }  // namespace ligule::program_test

@@ -36,8 +36,16 @@ LiveTablet::LiveTablet(const InventedSite& site, platform::Size size, double ppi
   ui_ = std::make_unique<touch::Ui>(*window_, touch::Look{});
   flow::PreferencesRead preferences;
   preferences.display = {ppi, size.width, size.height};
-  application_ = std::make_unique<program::Application>(program::Application::Parts{
-      *window_, *ui_, *station_.clock, sound_, *worker_, languages_, now, std::move(preferences)});
+  application_ =
+      std::make_unique<program::Application>(program::Application::Parts{*window_,
+                                                                         *ui_,
+                                                                         *station_.clock,
+                                                                         sound_,
+                                                                         *worker_,
+                                                                         languages_,
+                                                                         now,
+                                                                         std::move(preferences),
+                                                                         {}});
   loop_ = std::make_unique<platform::Loop>(*window_, *application_, *station_.clock);
 }
 

@@ -8,6 +8,7 @@ places the headless program lists, and that a person's keys and pointer reach it
 """
 
 import csv
+import datetime
 import json
 import pathlib
 import shutil
@@ -81,11 +82,15 @@ class Window(unittest.TestCase):
             self.assertTrue(shutil.which(tool), f"{tool} is not installed; tests/run.sh installs it")
         self.folder = pathlib.Path(tempfile.mkdtemp(prefix="ligule-window-"))
         self.addCleanup(shutil.rmtree, self.folder)
+        # The real clock runs here: the rating is to be due on the day of the test.
+        self.plan = shutil.copytree(TREE / "demo-plots/plans/SS26", self.folder / "SS26")
+        occasions = self.plan / "occasions.csv"
+        occasions.write_text(occasions.read_text().replace("2026-05-20", datetime.date.today().isoformat()))
         self.ledger = self.folder / "tablet.ledger"
         self.enrol(self.ledger)
 
     def enrol(self, ledger):
-        self.desk("enrol", TREE / "demo-plots/plans/SS26", "--ledger", ledger, "--device", "Window")
+        self.desk("enrol", self.plan, "--ledger", ledger, "--device", "Window")
 
     def desk(self, *words):
         done = subprocess.run([DESK, *words], capture_output=True, text=True, check=False)

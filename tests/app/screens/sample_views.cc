@@ -66,6 +66,7 @@ flow::DueRow due(std::string trial, std::string code, Job job, flow::DueState st
   row.trial_title = "Tall fescue with endophyte, sown 2024";
   row.code = std::move(code);
   row.job = job;
+  row.name = {job, job == Job::kHarvest ? 1 : 0, {}, row.code};
   row.year = 2026;
   row.cutting = job == Job::kHarvest ? 1 : 0;
   row.state = state;
@@ -87,11 +88,22 @@ flow::TodayView busy_today() {
               due("TF23", "2026-cut-2", Job::kHarvest, flow::DueState::kComing, 41, 0, 96),
               due("TF24", "2026-spring-stand", Job::kRate, flow::DueState::kDone, -55, 96, 96)};
   view.due[1].trial_title = "Alfalfa, 24 entries";
+  view.due[1].name.measures = {"percent_stand", "maturity", "stubble_height"};
+  view.due[2].name.measures = {"percent_stand", "seedling_vigor"};
   view.due[2].trial_title = "Sorghum-sudangrass";
   view.due[2].field = "Hill";
   view.unsealed = 214;
   view.last_seal = flow::Age{"days", 2};
   view.last_copy = flow::Age{"days", 2};
+  return view;
+}
+
+flow::TodayView earlier_today(bool shown) {
+  flow::TodayView view = busy_today();
+  view.earlier = {view.due[0], view.due[4]};
+  view.due.pop_back();
+  view.due.erase(view.due.begin());
+  view.show_earlier = shown;
   return view;
 }
 
@@ -217,6 +229,7 @@ flow::RateView sample_rate(std::optional<std::size_t> focus) {
   view.head = sample_head();
   view.trial_code = "TF24";
   view.occasion = "2026-after-cut-1";
+  view.name = {Job::kRate, 0, {"percent_stand", "maturity"}, view.occasion};
   view.lane = lane_of(37);
   view.present = 37;
   view.plot = view.lane[37].plot;

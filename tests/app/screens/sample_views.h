@@ -14,9 +14,12 @@ namespace ligule::screens::tests {
 
 [[nodiscard]] flow::SignInView sample_sign_in(std::size_t people);
 
+[[nodiscard]] flow::SignInView sample_hand_over(bool after_rest);
+
 [[nodiscard]] flow::TodayView empty_today();
 [[nodiscard]] flow::TodayView busy_today();
 [[nodiscard]] flow::TodayView finished_today();
+[[nodiscard]] flow::TodayView earlier_today(bool shown);
 
 // A rating of 24 entries in 4 blocks, at the 38th plot. focus: place of the open measure among
 // stand, vigor, maturity, stubble; none: the plot is rated.
@@ -65,9 +68,26 @@ namespace ligule::screens::tests {
 // For a person who chose little, and with a bank card held against the bar.
 [[nodiscard]] flow::TabletView tablet_view();
 [[nodiscard]] flow::TabletView tablet_measuring(double bar_px);
+[[nodiscard]] flow::TrialsView trials_list();
+[[nodiscard]] flow::TrialsView trial_plots();
+[[nodiscard]] flow::TrialsView trial_entries(bool hidden);
+[[nodiscard]] flow::TrialsView trial_events();
+[[nodiscard]] flow::TrialsView trial_without_events();
+[[nodiscard]] flow::TrialsView sown_form(bool holds);
+[[nodiscard]] flow::TrialsView event_form(bool writing);
+[[nodiscard]] flow::TrialsView plan_folders(bool some);
+[[nodiscard]] flow::TrialsView plan_checked();
+[[nodiscard]] flow::TrialsView plan_faulty();
 
 [[nodiscard]] flow::Overlay question_overlay();
 [[nodiscard]] flow::Overlay unsaved_overlay();
+[[nodiscard]] flow::Overlay locked_overlay(bool first);
+[[nodiscard]] flow::Overlay early_overlay();
+
+// Battery or storage do not reach for what is open.
+[[nodiscard]] flow::TodayView low_today();
+[[nodiscard]] flow::RateView low_rate();
+[[nodiscard]] flow::HarvestView low_weighing();
 [[nodiscard]] flow::Overlay notice_overlay();
 
 }  // namespace ligule::screens::tests

@@ -9,77 +9,12 @@
 
 #include "tests/app/screens/glass.h"
 #include "tests/app/screens/sample_views.h"
+#include "tests/app/screens/scenes.h"
 
 namespace ligule::screens {
 namespace {
 
 using namespace tests;  // the samples of this folder
-
-struct Scene {
-  std::string name;
-  flow::View view;
-  flow::Overlay overlay = {};
-};
-
-std::vector<Scene> all_scenes() {
-  return {{"starting", flow::StartingView{}},
-          {"sign-in-new", sample_sign_in(0)},
-          {"sign-in", sample_sign_in(5)},
-          {"sign-in-many", sample_sign_in(14)},
-          {"today-empty", empty_today()},
-          {"today", busy_today()},
-          {"today-finished", finished_today()},
-          {"rate-stand", sample_rate(0)},
-          {"rate-vigor", sample_rate(1)},
-          {"rate-stage", sample_rate(2)},
-          {"rate-stubble", sample_rate(3)},
-          {"rate-done", sample_rate(std::nullopt)},
-          {"rate-legume", legume_rate()},
-          {"rate-fine", fine_rate()},
-          {"rate-finished", finished_rate()},
-          {"rate-note", note_rate()},
-          {"rate-long", long_names_rate()},
-          {"rate-stake", stake_rate()},
-          {"rate-stake-number", stake_number_rate()},
-          {"rate-slipped", slipped_rate()},
-          {"rate-refused", sample_rate(0), notice_overlay()},
-          {"rate-question", sample_rate(1), question_overlay()},
-          {"rate-unsaved", sample_rate(1), unsaved_overlay()},
-          {"harvest-run", run_head(false)},
-          {"harvest-run-letters", run_head(true)},
-          {"harvest", weighing(flow::Field::kSampleFresh)},
-          {"harvest-find", weighing(flow::Field::kPlot)},
-          {"harvest-done", weighing_done()},
-          {"harvest-stake", stake_weighing()},
-          {"harvest-slipped", slipped_weighing()},
-          {"harvest-question", weighing(flow::Field::kGross), question_overlay()},
-          {"harvest-refused", weighing(flow::Field::kGross), notice_overlay()},
-          {"harvest-caution", run_head(true)},
-          {"dry-caution", dry_many()},
-          {"dry-empty", dry_empty()},
-          {"dry", dry_many()},
-          {"dry-weighing", dry_weighing()},
-          {"review", review_stand()},
-          {"review-weights", review_weights()},
-          {"review-compared", review_compared()},
-          {"review-list", review_list()},
-          {"review-history", review_history()},
-          {"mend-amount", mend_amount()},
-          {"mend-stage", mend_stage()},
-          {"mend-conflict", mend_conflict()},
-          {"review-refused", review_stand(), notice_overlay()},
-          {"slide", slide_on()},
-          {"slide-off", slide_off()},
-          {"slide-refused", slide_refused()},
-          {"slide-begun", slide_begun()},
-          {"days-end", days_end_open()},
-          {"days-end-sealed", days_end_sealed()},
-          {"days-end-failed", days_end_failed()},
-          {"days-end-copied", days_end_copied()},
-          {"tablet", tablet_view()},
-          {"tablet-refused", tablet_view(), notice_overlay()},
-          {"tablet-card", tablet_measuring(637)}};
-}
 
 // LIGULE_SCENE=rate draws only the scenes that begin so: for whoever works on one screen.
 std::vector<Scene> scenes() {
@@ -345,9 +280,79 @@ TEST_F(Taps, TodayLeadsOn) {
   only<flow::OpenOccasion>(tap(busy_today(), "TF24/2026-cut-1/Go on"));
   only<flow::ShowDryWeights>(tap(busy_today(), "Dry weights"));
   only<flow::ShowDaysEnd>(tap(busy_today(), "Day's end"));
-  only<flow::SignOut>(tap(busy_today(), "Hand over/KV"));
+  only<flow::HandOver>(tap(busy_today(), "Hand over/KV"));
   for (const Device& device : kDevices)
     EXPECT_EQ(only<flow::PickPerson>(tap(sample_sign_in(5), "JRM", {}, device)).initials, "JRM");
+}
+
+TEST_F(Taps, RateAndHarvestAreHandedOverAndLockedInOneTap) {
+  for (const Device& device : kDevices) {
+    only<flow::HandOver>(tap(sample_rate(0), "Hand over/KV", {}, device));
+    only<flow::LockGlass>(tap(sample_rate(0), "Lock", {}, device));
+    only<flow::HandOver>(tap(weighing(flow::Field::kGross), "Hand over/KV", {}, device));
+    only<flow::LockGlass>(tap(weighing(flow::Field::kGross), "Lock", {}, device));
+  }
+}
+
+// Proves: the locked screen stays readable, and nothing on it answers but the two corners.
+TEST_F(Taps, TheLockedGlassOpensByItsCornersInTurn) {
+  for (const Device& device : kDevices) {
+    EXPECT_FALSE(
+        only<flow::UnlockCorner>(tap(sample_rate(0), "Locked/1", locked_overlay(false), device))
+            .second);
+    EXPECT_TRUE(
+        only<flow::UnlockCorner>(tap(sample_rate(0), "Locked/2", locked_overlay(true), device))
+            .second);
+    Glass glass(device, {});
+    Scratch scratch;
+    std::vector<flow::Intent> out;
+    const auto& seen = glass.show([&](touch::Ui& ui) {
+      draw(ui, english(), sample_rate(0), locked_overlay(false), scratch, out);
+    });
+    EXPECT_TRUE(touch::shows(seen, "214")) << device.name;
+    std::vector<std::string> live;
+    for (const touch::Widget& widget : seen.widgets)
+      if (touch::tappable(widget.kind) && widget.enabled && !widget.covered)
+        live.push_back(widget.label);
+    EXPECT_EQ(live, std::vector<std::string>{"1"}) << device.name;
+  }
+}
+
+TEST_F(Taps, AHandOverIsOneTapOrGoesBack) {
+  for (const Device& device : kDevices) {
+    EXPECT_EQ(only<flow::PickPerson>(tap(sample_hand_over(true), "KV", {}, device)).initials, "KV");
+    only<flow::KeepTablet>(tap(sample_hand_over(false), "Back", {}, device));
+  }
+}
+
+TEST_F(Taps, ACuttingBeforeItsDayIsMeantOrNot) {
+  EXPECT_TRUE(only<flow::AnswerEarly>(tap(busy_today(), "Weigh it now", early_overlay())).weigh);
+  EXPECT_FALSE(only<flow::AnswerEarly>(tap(busy_today(), "Not now", early_overlay())).weigh);
+}
+
+TEST_F(Taps, WhatIsLongPastIsUnfoldedByOneKey) {
+  // On the large glass, where the key is in view.
+  only<flow::ShowEarlier>(tap(earlier_today(false), "Earlier (2)", {}, kDevices[5]));
+}
+
+// Proves: trial and rating stand on the card, on the smallest glass too.
+TEST_F(Taps, TheCardsNameTheirTrialAndWhatIsDone) {
+  for (const Device& device : kDevices) {
+    Glass glass(device, {});
+    Scratch scratch;
+    std::vector<flow::Intent> out;
+    const auto& rate =
+        glass.show([&](touch::Ui& ui) { draw(ui, english(), sample_rate(0), {}, scratch, out); });
+    EXPECT_TRUE(touch::shows(rate, sample_rate(0).trial_code)) << device.name;
+    EXPECT_TRUE(touch::shows(rate, "Sta")) << device.name;
+    const auto weigh = weighing(flow::Field::kGross);
+    Scratch read;
+    read.harvest_caution_read = true;
+    const auto& harvest =
+        glass.show([&](touch::Ui& ui) { draw(ui, english(), weigh, {}, read, out); });
+    EXPECT_TRUE(touch::shows(harvest, weigh.trial_code)) << device.name;
+    EXPECT_TRUE(touch::shows(harvest, "utting 1")) << device.name;
+  }
 }
 
 TEST_F(Taps, ReviewLeadsFromTheMapToAPlot) {

@@ -52,7 +52,7 @@ TEST(TabletScreen, ThePersonAndTheTabletHaveItTheirWay) {
     EXPECT_EQ(chosen("Heights/cm", device), pair(Preference::kLength, "cm"));
     only<flow::MeasureGlass>(tap(tablet_view(), "Measure", {}, device));
   }
-  only<flow::SignOut>(tap(tablet_view(), "Hand over"));
+  only<flow::HandOver>(tap(tablet_view(), "Hand over"));
   only<flow::ShowToday>(tap(tablet_view(), "Back"));
   EXPECT_EQ(only<flow::Choose>(tap(sample_sign_in(5), "Español")).code, "es");
 }

@@ -246,6 +246,17 @@ TEST(Rules, ADateInTheFutureAsks) {
             (std::vector<std::string>{"2026-05-05", "2026-05-04"}));
 }
 
+TEST(Rules, AnotherRaterInABlockAsks) {
+  Case value = percent("50");
+  value.history.rater = "TB";
+  EXPECT_EQ(value.verdict().outcome, Outcome::kKept) << "nobody, or TB too, rated here";
+  value.history.raters_before = {"LM", "KV"};
+  const Verdict verdict = value.verdict();
+  EXPECT_EQ(verdict.outcome, Outcome::kAsk);
+  ASSERT_EQ(codes(verdict), "rater_changed");
+  EXPECT_EQ(verdict.findings.front().arguments, (std::vector<std::string>{"LM, KV", "TB"}));
+}
+
 TEST(Rules, TheHeaviestFindingDecidesAndAllAreAsked) {
   Case sample = grams("sample_dry", "500");
   sample.history.sample_fresh = in_grams(300);

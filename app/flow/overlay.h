@@ -1,0 +1,71 @@
+// What lies above a screen, by value: the lock, a question, NOT SAVED, a notice.
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "app/flow/model.h"
+#include "app/flow/views_common.h"
+#include "storage/trial/error.h"
+
+namespace ligule::flow {
+
+struct PhraseView {
+  std::string code;  // send back in AnswerQuestion; words: "phrase." + code
+  bool keeps = true;
+
+  bool operator==(const PhraseView&) const = default;
+};
+struct QuestionView {
+  Words text;  // "check." ...
+  std::string plot;
+  std::string measure;
+  std::string entered;
+  std::string unit;
+  bool on_hold = false;  // will be kept on hold
+  std::vector<PhraseView> phrases;
+
+  bool operator==(const QuestionView&) const = default;
+};
+struct UnsavedView {
+  std::size_t acts = 0;
+  std::vector<std::string> plots;  // without doubles
+  Error error;
+
+  bool operator==(const UnsavedView&) const = default;
+};
+struct LockView {
+  bool first = false;  // the first corner was pressed: now the second
+
+  bool operator==(const LockView&) const = default;
+};
+struct NoticeView {
+  Words text;
+  std::optional<Error> error;
+
+  bool operator==(const NoticeView&) const = default;
+};
+// A cutting that is about to begin before its day.
+struct EarlyView {
+  int cutting = 0;
+  std::string due;
+  int days = 0;  // until then
+
+  bool operator==(const EarlyView&) const = default;
+};
+// Nothing else can be tapped while early, lock, question or unsaved is there; a notice stands until
+// the next tap. Behind the lock questions and NOT SAVED wait.
+struct Overlay {
+  std::optional<LockView> lock;
+  std::optional<EarlyView> early;
+  std::optional<UnsavedView> unsaved;
+  std::optional<QuestionView> question;
+  std::optional<NoticeView> notice;
+
+  bool operator==(const Overlay&) const = default;
+};
+[[nodiscard]] Overlay overlay_of(const Model& model);
+
+}  // namespace ligule::flow

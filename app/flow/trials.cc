@@ -1,0 +1,363 @@
+#include "app/flow/trials.h"
+
+#include <algorithm>
+#include <variant>
+
+#include "app/flow/unlock.h"
+#include "storage/trial/details.h"
+#include "storage/trial/record_line.h"
+
+namespace ligule::flow {
+namespace {
+
+Trials* trials_on(Turn& turn) {
+  return std::get_if<Trials>(&turn.model.screen);
+}
+
+const KnownTrial* known(const Model& model, const std::optional<TrialId>& id) {
+  if (!id) return nullptr;
+  const auto at = std::ranges::find_if(
+      model.trials, [&](const KnownTrial& trial) { return trial.plan.id() == *id; });
+  return at == model.trials.end() ? nullptr : &*at;
+}
+
+void open_trial(Turn& turn, Trials& trials, TrialId id) {
+  if (known(turn.model, id) == nullptr) return;
+  trials = Trials{.trial = id};
+  turn.run(LoadTrial{id});
+}
+
+// One step back: from a form to the trial, from the trial to the list, from the list to Today.
+void back(Turn& turn, Trials& trials) {
+  if (const auto* const form = std::get_if<EventForm>(&trials.page); form && form->writing) {
+    std::get<EventForm>(trials.page).writing = false;
+    return;
+  }
+  if (!std::holds_alternative<TrialPage>(trials.page)) {
+    trials.page = TrialPage{};
+    return;
+  }
+  if (trials.trial) {
+    trials = Trials{};
+    return;
+  }
+  show_today(turn);
+}
+
+int stepped_days(int days, int by) {
+  return std::clamp(days + by, 0, kMostDaysAgo);
+}
+
+void step_day(Trials& trials, int by) {
+  if (auto* const form = std::get_if<SownForm>(&trials.page)) {
+    form->days_ago = stepped_days(form->days_ago, by);
+  } else if (auto* const event = std::get_if<EventForm>(&trials.page)) {
+    event->days_ago = stepped_days(event->days_ago, by);
+  }
+}
+
+void state_sown(const Turn& turn, Trials& trials, const StateSown& intent) {
+  auto* const form = std::get_if<SownForm>(&trials.page);
+  const KnownTrial* const trial = known(turn.model, trials.trial);
+  if (form == nullptr || trial == nullptr) return;
+  if (intent.status) form->status = intent.status;
+  if (!intent.entry.empty() && trial->plan.find_entry(intent.entry) != nullptr) {
+    form->entry = intent.entry;
+  }
+  if (form->status != AsSownStatus::kHolds) form->entry.clear();
+}
+
+Record about_trial(const Turn& turn, const KnownTrial& trial, std::string_view kind) {
+  Record record = blank(turn, kind);
+  record.trial = trial.plan.id();
+  record.plan = trial.digest;
+  return record;
+}
+
+void keep(Turn& turn, ActKind kind, Record record) {
+  Act act;
+  act.kind = kind;
+  act.trial = record.trial;
+  act.records.push_back(std::move(record));
+  commit(turn, std::move(act));
+}
+
+void keep_sown(Turn& turn, Trials& trials, const std::string& reason) {
+  const auto* const form = std::get_if<SownForm>(&trials.page);
+  const KnownTrial* const trial = known(turn.model, trials.trial);
+  if (form == nullptr || trial == nullptr || !form->status || !can_enter(turn.model)) return;
+  if (std::ranges::find(kSownReasons, reason) == kSownReasons.end()) return;
+  const PlanPlot* const plot = trial->plan.find_plot(form->plot);
+  if (plot == nullptr) return;
+  AsSown what{trial->plan.plot(*plot), *form->status, std::nullopt,
+              day_before(turn.at.local_date, form->days_ago), reason};
+  if (what.status == AsSownStatus::kHolds) {
+    const PlanEntry* const entry = trial->plan.find_entry(form->entry);
+    if (entry == nullptr) return turn.notice("notice.choose_entry");
+    what.holds = trial->plan.entry(*entry);
+  }
+  if (what.since < trial->plan.sown) {
+    return turn.notice("notice.before_sowing", {format_date(trial->plan.sown)});
+  }
+  Record record = about_trial(turn, *trial, kind::kAsSown);
+  write_as_sown(what, record);
+  trials.page = TrialPage{};
+  keep(turn, ActKind::kAsSown, std::move(record));
+}
+
+void keep_event(Turn& turn, Trials& trials) {
+  const auto* const form = std::get_if<EventForm>(&trials.page);
+  const KnownTrial* const trial = known(turn.model, trials.trial);
+  if (form == nullptr || trial == nullptr || !can_enter(turn.model)) return;
+  if (form->what.empty()) return turn.notice("notice.choose_event");
+  Record record = about_trial(turn, *trial, kind::kEvent);
+  record.entered = form->what;
+  record.reason = cleaned(form->keypad.text(Field::kNote));
+  Details details{{"on", format_date(day_before(turn.at.local_date, form->days_ago))}};
+  if (form->block > 0) details["block"] = std::to_string(form->block);
+  record.details = details_text(details);
+  trials.page = TrialPage{};
+  trials.tab = TrialTab::kEvents;
+  keep(turn, ActKind::kEvent, std::move(record));
+}
+
+void load_plan(Turn& turn, Trials& trials) {
+  const auto* const checked = std::get_if<CheckedPlan>(&trials.page);
+  if (checked == nullptr || checked->held || !can_enter(turn.model)) return;
+  Record record = blank(turn, kind::kPlan);
+  record.trial = checked->plan.id();
+  record.plan = checked->digest;
+  record.details = checked->text;
+  trials = Trials{};
+  keep(turn, ActKind::kPlan, std::move(record));
+}
+
+void show_trial_names(Turn& turn, const Trials& trials) {
+  const KnownTrial* const trial = known(turn.model, trials.trial);
+  if (trial == nullptr || !can_enter(turn.model)) return;
+  unlock_names(turn, *trial, open_ratings(turn.model, *trial), "");
+}
+
+bool has_event(std::string_view what) {
+  return std::ranges::find(kTrialEvents, what) != kTrialEvents.end();
+}
+
+void event_form(Trials& trials, const DescribeEvent& intent) {
+  auto* const form = std::get_if<EventForm>(&trials.page);
+  if (form == nullptr) return;
+  if (has_event(intent.what)) form->what = intent.what;
+  if (intent.block) form->block = *intent.block;
+  if (intent.writing) form->writing = *intent.writing;
+}
+
+// Letters of an event's own words.
+bool typed(Trials& trials, const Intent& intent) {
+  auto* const form = std::get_if<EventForm>(&trials.page);
+  if (form == nullptr || !form->writing) return false;
+  if (const auto* const text = std::get_if<KeyText>(&intent)) {
+    form->keypad.type(text->text);
+  } else if (std::holds_alternative<KeyErase>(intent)) {
+    form->keypad.erase();
+  } else if (std::holds_alternative<KeyDone>(intent)) {
+    form->writing = false;
+  } else {
+    return false;
+  }
+  return true;
+}
+
+struct TrialHand {
+  Turn& turn;
+  Trials& trials;
+
+  bool operator()(const ShowTrial& what) const {
+    open_trial(turn, trials, what.trial);
+    return true;
+  }
+  bool operator()(const ShowTrialTab& what) const {
+    if (trials.trial && std::holds_alternative<TrialPage>(trials.page)) trials.tab = what.tab;
+    return true;
+  }
+  bool operator()(const StatePlot& what) const {
+    const KnownTrial* const trial = known(turn.model, trials.trial);
+    if (trial != nullptr && trial->plan.find_plot(what.plot) != nullptr) {
+      trials.page = SownForm{.plot = what.plot, .status = {}, .entry = {}};
+    }
+    return true;
+  }
+  bool operator()(const StateSown& what) const {
+    state_sown(turn, trials, what);
+    return true;
+  }
+  bool operator()(const KeepSown& what) const {
+    keep_sown(turn, trials, what.reason);
+    return true;
+  }
+  bool operator()(const StepDay& what) const {
+    step_day(trials, what.by);
+    return true;
+  }
+  bool operator()(const NewEvent&) const {
+    if (trials.trial) trials.page = EventForm{};
+    return true;
+  }
+  bool operator()(const DescribeEvent& what) const {
+    event_form(trials, what);
+    return true;
+  }
+  bool operator()(const KeepEvent&) const {
+    keep_event(turn, trials);
+    return true;
+  }
+  bool operator()(const ShowNames&) const {
+    show_trial_names(turn, trials);
+    return true;
+  }
+  bool operator()(const LookForPlans&) const {
+    trials = Trials{};
+    trials.page = FindingPlans{};
+    turn.run(FindPlans{});
+    return true;
+  }
+  bool operator()(const CheckPlan& what) const {
+    trials.page = ReadingPlan{what.path};
+    turn.run(ReadPlan{what.path});
+    return true;
+  }
+  bool operator()(const LoadPlan&) const {
+    load_plan(turn, trials);
+    return true;
+  }
+  bool operator()(const TrialsBack&) const {
+    back(turn, trials);
+    return true;
+  }
+  template <class Other>
+  bool operator()(const Other&) const {
+    return false;
+  }
+};
+
+}  // namespace
+
+CalendarDate day_before(CalendarDate day, int days) {
+  return CalendarDate{date::sys_days{day} - date::days{days}};
+}
+
+std::vector<OccasionId> open_ratings(const Model& model, const KnownTrial& trial) {
+  std::vector<OccasionId> open;
+  for (const PlanOccasion& occasion : trial.plan.occasions) {
+    if (occasion.job != Job::kRate) continue;
+    const OccasionId id = trial.plan.occasion(occasion);
+    const auto progress = std::ranges::find(model.today.progress, id, &OccasionProgress::occasion);
+    const bool counted = progress != model.today.progress.end();
+    if (is_closed(model, id)) continue;
+    if (counted && progress->total > 0 && progress->done == progress->total) continue;
+    const bool begun = counted && (progress->done > 0 || progress->later > 0);
+    const bool due = occasion.due && *occasion.due <= model.now.local_date;
+    if (begun || due) open.push_back(id);
+  }
+  return open;
+}
+
+bool names_free(const Model& model, const KnownTrial& trial) {
+  return std::ranges::all_of(open_ratings(model, trial),
+                             [&](OccasionId rating) { return names_shown(model, rating); });
+}
+
+void show_trials(Turn& turn) {
+  turn.model.screen = Trials{};
+  // How far ratings are decides what may be named.
+  turn.run(LoadToday{});
+}
+
+bool in_trials(Turn& turn, const Intent& intent) {
+  Trials* const trials = trials_on(turn);
+  if (trials == nullptr) return false;
+  if (typed(*trials, intent)) return true;
+  return std::visit(TrialHand{turn, *trials}, intent);
+}
+
+void trial_loaded(Turn& turn, TrialLoaded loaded) {
+  Trials* const trials = trials_on(turn);
+  for (KnownTrial& trial : turn.model.trials) {
+    if (trial.plan.id() == loaded.trial) trial.as_sown = std::move(loaded.as_sown);
+  }
+  for (const auto& [person, occasion] : loaded.names_shown) {
+    turn.model.names_shown.insert({person, occasion});
+  }
+  if (trials == nullptr || trials->trial != loaded.trial) return;
+  trials->loaded = true;
+  trials->events = std::move(loaded.events);
+}
+
+void plans_found(Turn& turn, PlansFound found) {
+  Trials* const trials = trials_on(turn);
+  auto* const page = trials == nullptr ? nullptr : std::get_if<FindingPlans>(&trials->page);
+  if (page != nullptr) *page = FindingPlans{true, std::move(found.folders)};
+}
+
+void plan_checked(Turn& turn, PlanChecked checked) {
+  Trials* const trials = trials_on(turn);
+  const auto* const page = trials == nullptr ? nullptr : std::get_if<ReadingPlan>(&trials->page);
+  if (page != nullptr && page->path == checked.plan.path) trials->page = std::move(checked.plan);
+}
+
+void plan_faulty(Turn& turn, PlanFaulty faulty) {
+  Trials* const trials = trials_on(turn);
+  const auto* const page = trials == nullptr ? nullptr : std::get_if<ReadingPlan>(&trials->page);
+  if (page != nullptr && page->path == faulty.plan.path) trials->page = std::move(faulty.plan);
+}
+
+namespace {
+
+void fold_sown(KnownTrial& trial, const AsSown& sown) {
+  const auto at = std::ranges::find(trial.as_sown, sown.plot, &AsSown::plot);
+  if (at == trial.as_sown.end()) {
+    trial.as_sown.push_back(sown);
+  } else if (at->since <= sown.since) {  // the newest statement holds
+    *at = sown;
+  }
+}
+
+void fold_plan(Model& model, const Record& record) {
+  auto plan = parse_plan_text(record.details);
+  if (!plan) return;  // it was checked before it became a record
+  const auto at = std::ranges::find_if(
+      model.trials, [&](const KnownTrial& trial) { return trial.plan.id() == plan->id(); });
+  if (at == model.trials.end()) {
+    model.trials.push_back({*std::move(plan), record.plan, {}});
+  } else {
+    at->plan = *std::move(plan);
+    at->digest = record.plan;
+  }
+}
+
+}  // namespace
+
+void trials_kept(Turn& turn, const Act& act) {
+  Model& model = turn.model;
+  if (act.kind != ActKind::kAsSown && act.kind != ActKind::kEvent && act.kind != ActKind::kPlan) {
+    return;
+  }
+  for (const Record& record : act.records) {
+    if (act.kind == ActKind::kPlan) {
+      fold_plan(model, record);
+      turn.run(LoadToday{});
+      continue;
+    }
+    if (act.kind == ActKind::kEvent) {
+      auto* const trials = std::get_if<Trials>(&model.screen);
+      if (trials != nullptr && trials->trial == act.trial) {
+        trials->events.insert(trials->events.begin(), record);
+      }
+      continue;
+    }
+    const auto sown = read_as_sown(record);
+    for (KnownTrial& trial : model.trials) {
+      if (sown && trial.plan.id() == act.trial) fold_sown(trial, *sown);
+    }
+  }
+}
+
+}  // namespace ligule::flow

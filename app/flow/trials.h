@@ -1,0 +1,32 @@
+// The Trials screen: what is on this tablet, and what really stands in the field. Used by update
+// and views; not for other rooms.
+#pragma once
+
+#include <vector>
+
+#include "app/flow/trials_codes.h"
+#include "app/flow/turn.h"
+
+namespace ligule::flow {
+
+// The farthest back a date can be tapped; older ones are the desk's.
+inline constexpr int kMostDaysAgo = 400;
+
+// The whole of what is done on this screen; false: the intent is not of this screen.
+bool in_trials(Turn& turn, const Intent& intent);
+void show_trials(Turn& turn);
+
+void trial_loaded(Turn& turn, TrialLoaded loaded);
+void plans_found(Turn& turn, PlansFound found);
+void plan_checked(Turn& turn, PlanChecked checked);
+void plan_faulty(Turn& turn, PlanFaulty faulty);
+// A statement, an event or a plan is kept: the model shows it.
+void trials_kept(Turn& turn, const Act& act);
+
+[[nodiscard]] CalendarDate day_before(CalendarDate day, int days);
+// Ratings of a trial that somebody is in the middle of, or should be: their entries stay unnamed.
+[[nodiscard]] std::vector<OccasionId> open_ratings(const Model& model, const KnownTrial& trial);
+// Whether names are shown: no rating is open, or the person unlocked those that are.
+[[nodiscard]] bool names_free(const Model& model, const KnownTrial& trial);
+
+}  // namespace ligule::flow

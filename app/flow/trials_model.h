@@ -1,0 +1,86 @@
+// What the Trials screen is busy with: the trials on this tablet, one trial's page, a statement or
+// an event being made, a plan being loaded.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "app/flow/keypad.h"
+#include "storage/trial/as_sown.h"
+#include "storage/trial/error.h"
+#include "storage/trial/plan.h"
+#include "storage/trial/record.h"
+
+namespace ligule::flow {
+
+// A folder with a plan in it, on a stick, a card or this tablet.
+struct PlanFolder {
+  std::string path;
+  std::string name;   // last part of the path
+  std::string place;  // the stick's or card's name
+
+  bool operator==(const PlanFolder&) const = default;
+};
+
+// A plan that was read and holds together, ready to be taken in.
+struct CheckedPlan {
+  std::string path;
+  Plan plan;
+  std::string text;            // canonical
+  std::string digest;          // of it, hex
+  bool held = false;           // exactly this plan is here already
+  std::vector<Error> notices;  // odd, but it may be meant
+
+  bool operator==(const CheckedPlan&) const = default;
+};
+struct FaultyPlan {
+  std::string path;
+  std::vector<Error> faults;  // every one of them
+  bool operator==(const FaultyPlan&) const = default;
+};
+
+// What a plot really holds, being stated.
+struct SownForm {
+  std::string plot;
+  std::optional<AsSownStatus> status;
+  std::string entry;  // code, for "holds"
+  int days_ago = 0;   // since when
+  bool operator==(const SownForm&) const = default;
+};
+// Something that happened to the trial, being written down.
+struct EventForm {
+  std::string what;  // code
+  int block = 0;     // 0: the whole trial
+  int days_ago = 0;
+  Keypad keypad{Field::kNote};  // in the person's words
+  bool writing = false;         // the keyboard is up
+  bool operator==(const EventForm&) const = default;
+};
+struct TrialPage {
+  bool operator==(const TrialPage&) const = default;
+};
+struct FindingPlans {
+  bool loaded = false;
+  std::vector<PlanFolder> folders;
+  bool operator==(const FindingPlans&) const = default;
+};
+struct ReadingPlan {
+  std::string path;
+  bool operator==(const ReadingPlan&) const = default;
+};
+
+enum class TrialTab { kPlots, kEntries, kEvents };
+
+struct Trials {
+  std::optional<TrialId> trial = {};  // whose page is open; empty: the list
+  TrialTab tab = TrialTab::kPlots;
+  bool loaded = false;              // the events of the trial
+  std::vector<Record> events = {};  // newest first
+  std::variant<TrialPage, SownForm, EventForm, FindingPlans, ReadingPlan, CheckedPlan, FaultyPlan>
+      page = {};
+  bool operator==(const Trials&) const = default;
+};
+
+}  // namespace ligule::flow

@@ -1,0 +1,132 @@
+// The pages of the Trials screen, by value; views.h takes them in.
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "app/flow/trials_model.h"
+
+namespace ligule::flow {
+
+struct TrialListRow {
+  TrialId trial;
+  std::string code;
+  std::string title;
+  std::string site;
+  std::string field;
+  std::string sown;  // date
+  std::size_t entries = 0;
+  std::size_t plots = 0;
+
+  bool operator==(const TrialListRow&) const = default;
+};
+struct TrialListView {
+  std::vector<TrialListRow> rows;
+
+  bool operator==(const TrialListView&) const = default;
+};
+
+struct EntryRow {
+  std::string code;
+  std::string species;  // trade name
+  std::string label;    // empty: names are hidden
+  bool check = false;   // a check or filler; not told while names are hidden
+  std::size_t plots = 0;
+
+  bool operator==(const EntryRow&) const = default;
+};
+struct SownPlot {
+  std::string plot;
+  int row = 0;
+  std::string entry;                   // code of what it holds; empty: hidden, or nobody knows
+  std::optional<AsSownStatus> status;  // empty: nobody stated anything
+
+  bool operator==(const SownPlot&) const = default;
+};
+struct EventRow {
+  std::string what;  // code; words "event." + this where known
+  bool known = true;
+  std::string on;  // date
+  std::string block;
+  std::string initials;
+  std::string words;
+
+  bool operator==(const EventRow&) const = default;
+};
+struct TrialPageView {
+  std::string code;
+  std::string title;
+  std::string field;
+  std::string sown;
+  TrialTab tab = TrialTab::kPlots;
+  bool names_hidden = false;    // a rating is open: ShowNames unlocks
+  std::vector<SownPlot> plots;  // along the path
+  std::vector<EntryRow> entries;
+  bool loaded = false;  // events
+  std::vector<EventRow> events;
+  bool can_enter = true;
+
+  bool operator==(const TrialPageView&) const = default;
+};
+struct SownFormView {
+  std::string plot;
+  std::optional<AsSownStatus> status;
+  std::vector<std::string> entries;  // codes to choose from, for "holds"
+  std::string entry;
+  std::string since;                   // date
+  std::optional<AsSownStatus> stated;  // what stands; empty: nothing
+  std::string stated_since;
+  bool can_keep = false;  // a reason can be tapped
+  bool can_later = false;
+
+  bool operator==(const SownFormView&) const = default;
+};
+struct EventFormView {
+  std::string what;
+  std::vector<int> blocks;
+  int block = 0;   // 0: the whole trial
+  std::string on;  // date
+  bool can_later = false;
+  std::string words;
+  bool writing = false;
+  bool can_keep = false;
+
+  bool operator==(const EventFormView&) const = default;
+};
+struct PlanPickView {
+  bool loaded = false;
+  std::vector<PlanFolder> folders;
+
+  bool operator==(const PlanPickView&) const = default;
+};
+struct PlanReadingView {
+  std::string path;
+
+  bool operator==(const PlanReadingView&) const = default;
+};
+struct PlanCheckedView {
+  std::string code;
+  std::string title;
+  std::size_t entries = 0;
+  std::size_t plots = 0;
+  std::size_t occasions = 0;
+  bool revision = false;
+  bool held = false;
+  std::vector<Error> notices;
+  bool can_load = false;
+
+  bool operator==(const PlanCheckedView&) const = default;
+};
+struct PlanFaultyView {
+  std::string path;
+  std::vector<Error> faults;
+
+  bool operator==(const PlanFaultyView&) const = default;
+};
+using TrialsPage = std::variant<TrialListView, TrialPageView, SownFormView, EventFormView,
+                                PlanPickView, PlanReadingView, PlanCheckedView, PlanFaultyView>;
+
+}  // namespace ligule::flow

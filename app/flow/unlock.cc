@@ -1,0 +1,29 @@
+#include "app/flow/unlock.h"
+
+#include "storage/trial/details.h"
+
+namespace ligule::flow {
+
+void unlock_names(Turn& turn, const KnownTrial& trial, const std::vector<OccasionId>& ratings,
+                  const std::string& plot) {
+  Act act;
+  act.kind = ActKind::kNamesShown;
+  act.trial = trial.plan.id();
+  act.plot = plot;
+  for (const OccasionId rating : ratings) {
+    if (names_shown(turn.model, rating)) continue;
+    act.occasion = rating;
+    // Kept so that values given after a restart do not claim to be blind.
+    Record record = blank(turn, kind::kEvent);
+    record.trial = trial.plan.id();
+    record.plan = trial.digest;
+    record.entered = "names_shown";
+    record.details =
+        details_text({{"occasion", rating.text()}, {"on", format_date(turn.at.local_date)}});
+    act.records.push_back(std::move(record));
+    if (turn.model.person) turn.model.names_shown.insert({turn.model.person->id, rating});
+  }
+  if (!act.records.empty()) commit(turn, std::move(act));
+}
+
+}  // namespace ligule::flow

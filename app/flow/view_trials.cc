@@ -1,0 +1,169 @@
+// The Trials screen as it is shown.
+#include <algorithm>
+#include <set>
+#include <variant>
+
+#include "app/flow/progress.h"
+#include "app/flow/trials.h"
+#include "app/flow/view_parts.h"
+#include "storage/trial/details.h"
+
+namespace ligule::flow {
+namespace {
+
+TrialListView list_view(const Model& model) {
+  TrialListView view;
+  for (const KnownTrial& trial : model.trials) {
+    const Plan& plan = trial.plan;
+    view.rows.push_back({plan.id(), plan.codes.trial, plan.title, plan.site_name, plan.field,
+                         format_date(plan.sown), plan.entries.size(), plan.plots.size()});
+  }
+  std::ranges::stable_sort(view.rows, {}, &TrialListRow::code);
+  return view;
+}
+
+const AsSown* stated_of(const KnownTrial& trial, const PlanPlot& plot) {
+  const auto at = std::ranges::find(trial.as_sown, trial.plan.plot(plot), &AsSown::plot);
+  return at == trial.as_sown.end() ? nullptr : &*at;
+}
+
+std::string species_name(const Model& model, const std::string& code) {
+  const auto& all = model.setup.definitions.species;
+  const auto at = std::ranges::find(all, code, &Species::code);
+  return at == all.end() ? code : at->name;
+}
+
+void add_plots(TrialPageView& view, const KnownTrial& trial) {
+  for (const PlanPlot& plot : trial.plan.along_path()) {
+    SownPlot shown{plot.number, plot.row, {}, std::nullopt};
+    if (const AsSown* const stated = stated_of(trial, plot)) shown.status = stated->status;
+    const PlanEntry* const entry = entry_of(trial, plot);
+    if (entry != nullptr && !view.names_hidden) shown.entry = entry->code;
+    view.plots.push_back(std::move(shown));
+  }
+}
+
+void add_entries(TrialPageView& view, const Model& model, const KnownTrial& trial) {
+  for (const PlanEntry& entry : trial.plan.entries) {
+    EntryRow row{entry.code, species_name(model, entry.species), {}, false, 0};
+    if (!view.names_hidden) {
+      row.label = entry.label();
+      row.check = entry.role != EntryRole::kTest;
+    }
+    row.plots = static_cast<std::size_t>(
+        std::ranges::count(trial.plan.plots, entry.code, &PlanPlot::entry));
+    view.entries.push_back(std::move(row));
+  }
+  std::ranges::stable_sort(view.entries, {}, &EntryRow::code);
+}
+
+EventRow event_row(const Model& model, const Record& record) {
+  EventRow row;
+  row.what = record.entered;
+  row.known = std::ranges::find(kTrialEvents, record.entered) != kTrialEvents.end();
+  row.on = format_date(record.at.local_date);
+  if (const auto details = parse_details(record.details)) {
+    if (const auto on = details->find("on"); on != details->end()) row.on = on->second;
+    if (const auto block = details->find("block"); block != details->end()) {
+      row.block = block->second;
+    }
+  }
+  row.initials = initials_of(model, record);
+  row.words = record.reason;
+  return row;
+}
+
+TrialPageView page_view(const Model& model, const Trials& trials, const KnownTrial& trial) {
+  TrialPageView view;
+  view.code = trial.plan.codes.trial;
+  view.title = trial.plan.title;
+  view.field = trial.plan.field;
+  view.sown = format_date(trial.plan.sown);
+  view.tab = trials.tab;
+  view.names_hidden = !names_free(model, trial);
+  view.can_enter = can_enter(model);
+  view.loaded = trials.loaded;
+  if (trials.tab == TrialTab::kPlots) add_plots(view, trial);
+  if (trials.tab == TrialTab::kEntries) add_entries(view, model, trial);
+  if (trials.tab == TrialTab::kEvents) {
+    for (const Record& event : trials.events) view.events.push_back(event_row(model, event));
+    std::ranges::stable_sort(view.events, std::ranges::greater{}, &EventRow::on);
+  }
+  return view;
+}
+
+SownFormView sown_view(const Model& model, const KnownTrial& trial, const SownForm& form) {
+  SownFormView view;
+  view.plot = form.plot;
+  view.status = form.status;
+  view.entry = form.entry;
+  for (const PlanEntry& entry : trial.plan.entries) view.entries.push_back(entry.code);
+  std::ranges::sort(view.entries);
+  view.since = format_date(day_before(model.now.local_date, form.days_ago));
+  view.can_later = form.days_ago > 0;
+  view.can_keep = form.status && can_enter(model) &&
+                  (form.status != AsSownStatus::kHolds || !form.entry.empty());
+  const PlanPlot* const plot = trial.plan.find_plot(form.plot);
+  if (const AsSown* const stated = plot == nullptr ? nullptr : stated_of(trial, *plot)) {
+    view.stated = stated->status;
+    view.stated_since = format_date(stated->since);
+  }
+  return view;
+}
+
+EventFormView event_view(const Model& model, const KnownTrial& trial, const EventForm& form) {
+  EventFormView view;
+  view.what = form.what;
+  view.block = form.block;
+  std::set<int> blocks;
+  for (const PlanPlot& plot : trial.plan.plots) blocks.insert(plot.block);
+  view.blocks.assign(blocks.begin(), blocks.end());
+  view.on = format_date(day_before(model.now.local_date, form.days_ago));
+  view.can_later = form.days_ago > 0;
+  view.words = form.keypad.text(Field::kNote);
+  view.writing = form.writing;
+  view.can_keep = !form.what.empty() && can_enter(model);
+  return view;
+}
+
+PlanCheckedView checked_view(const Model& model, const CheckedPlan& checked) {
+  const Plan& plan = checked.plan;
+  return {plan.codes.trial,
+          plan.title,
+          plan.entries.size(),
+          plan.plots.size(),
+          plan.occasions.size(),
+          !plan.parent.empty(),
+          checked.held,
+          checked.notices,
+          !checked.held && can_enter(model)};
+}
+
+}  // namespace
+
+TrialsView trials_view(const Model& model, const Trials& trials) {
+  TrialsView view;
+  view.head = head_view(model);
+  view.page = list_view(model);
+  if (const auto* const finding = std::get_if<FindingPlans>(&trials.page)) {
+    view.page = PlanPickView{finding->loaded, finding->folders};
+  } else if (const auto* const reading = std::get_if<ReadingPlan>(&trials.page)) {
+    view.page = PlanReadingView{reading->path};
+  } else if (const auto* const checked = std::get_if<CheckedPlan>(&trials.page)) {
+    view.page = checked_view(model, *checked);
+  } else if (const auto* const faulty = std::get_if<FaultyPlan>(&trials.page)) {
+    view.page = PlanFaultyView{faulty->path, faulty->faults};
+  }
+  const KnownTrial* const trial = trials.trial ? trial_with(model, *trials.trial) : nullptr;
+  if (trial == nullptr) return view;
+  if (const auto* const sown = std::get_if<SownForm>(&trials.page)) {
+    view.page = sown_view(model, *trial, *sown);
+  } else if (const auto* const event = std::get_if<EventForm>(&trials.page)) {
+    view.page = event_view(model, *trial, *event);
+  } else if (std::holds_alternative<TrialPage>(trials.page)) {
+    view.page = page_view(model, trials, *trial);
+  }
+  return view;
+}
+
+}  // namespace ligule::flow

@@ -1,0 +1,367 @@
+// Trials: what is on this tablet, one trial's page, and a plan from a stick.
+#include <algorithm>
+#include <array>
+#include <optional>
+
+#include "app/screens/pen.h"
+#include "app/screens/trials_parts.h"
+
+namespace ligule::screens {
+
+using touch::Align;
+using touch::Axis;
+using touch::Cutter;
+using touch::Font;
+using touch::Point;
+using touch::Rect;
+using touch::Shape;
+using touch::Style;
+using touch::Tone;
+
+namespace {
+
+// --- the list ---
+
+void draw_trial_row(const Pen& pen, const Rect& rect, const flow::TrialListRow& row) {
+  touch::Ui& ui = pen.ui;
+  auto group = ui.group(row.code);
+  (void)touch::sheet(ui, rect);
+  Cutter across(rect.grown(-ui.mm(3)), Axis::kAcross, ui.mm(4));
+  const float width = ui.mm(28);
+  const Rect side = ui.left_handed() ? across.take(width) : across.take_end(width);
+  if (touch::key(ui, side, {.label = pen.words("trials.open")}))
+    pen.send(flow::ShowTrial{row.trial});
+  Cutter down(across.take_rest(), Axis::kDown, ui.mm(1));
+  const std::string title = pen.words.fill("today.trial", {row.code, row.title});
+  touch::text(ui, down.take(touch::line_height(ui, Font::kLabel)),
+              {.text = title, .font = Font::kLabel, .may_cut = true});
+  const float body = touch::line_height(ui, Font::kBody);
+  const std::string place = pen.words.fill("trials.place", {row.field, row.site, row.sown});
+  touch::text(ui, down.take(body), {.text = place, .may_cut = true});
+  const std::string size = pen.words.fill("trials.size", {number(row.entries), number(row.plots)});
+  touch::text(ui, down.take(body), {.text = size, .tone = Tone::kInkSoft, .may_cut = true});
+}
+
+void draw_list(const Pen& pen, Cutter& down, const flow::TrialListView& view) {
+  touch::Ui& ui = pen.ui;
+  if (touch::key(ui, down.take_end(ui.mm(16)), {.label = pen.words("trials.load")}))
+    pen.send(flow::LookForPlans{});
+  if (view.rows.empty()) {
+    touch::text(ui, down.take_rest(),
+                {.text = pen.words("trials.none"), .down = Align::kStart, .lines = 4});
+    return;
+  }
+  auto scroll = ui.scroll("trials", down.take_rest());
+  Cutter rows(scroll.area(), Axis::kDown, ui.gap());
+  const float height =
+      ui.mm(8) + touch::line_height(ui, Font::kLabel) + 2 * touch::line_height(ui, Font::kBody);
+  for (const flow::TrialListRow& row : view.rows) draw_trial_row(pen, rows.take(height), row);
+}
+
+// --- one trial ---
+
+Shape shape_of(AsSownStatus status) {
+  switch (status) {
+    case AsSownStatus::kAsPlanned:
+      return Shape::kDone;
+    case AsSownStatus::kHolds:
+      return Shape::kHeld;
+    case AsSownStatus::kUnknown:
+      return Shape::kQuestioned;
+    case AsSownStatus::kReseeded:
+      return Shape::kFlag;
+    case AsSownStatus::kAbandoned:
+      break;
+  }
+  return Shape::kLost;
+}
+
+void draw_tabs(const Pen& pen, const Rect& rect, flow::TrialTab tab) {
+  auto group = pen.ui.group("Tab");
+  constexpr std::array<std::pair<flow::TrialTab, std::string_view>, 3> kTabs{
+      {{flow::TrialTab::kPlots, "trials.plots"},
+       {flow::TrialTab::kEntries, "trials.entries"},
+       {flow::TrialTab::kEvents, "trials.events"}}};
+  const auto cells = touch::split(rect, Axis::kAcross, kTabs.size(), pen.ui.gap());
+  for (std::size_t n = 0; n < kTabs.size(); ++n)
+    if (touch::key(pen.ui, cells[n],
+                   {.label = pen.words(kTabs[n].second),
+                    .selected = tab == kTabs[n].first,
+                    .font = Font::kStrong}))
+      pen.send(flow::ShowTrialTab{kTabs[n].first});
+}
+
+// What the signs on plots mean; only those that are there, as many beside each other as fit.
+void draw_sown_legend(const Pen& pen, Cutter& down, const flow::TrialPageView& view) {
+  touch::Ui& ui = pen.ui;
+  const float sign = ui.mm(6);
+  const float height = std::max(sign, touch::line_height(ui, Font::kBody));
+  std::optional<Cutter> across;
+  for (const AsSownStatus status : kSownStatuses) {
+    const bool there = std::ranges::any_of(
+        view.plots, [&](const flow::SownPlot& plot) { return plot.status == status; });
+    if (!there) continue;
+    const std::string_view words = pen.words(sown_key(status));
+    const float width = sign + ui.mm(1.6) + touch::text_width(ui, words, Font::kBody) + 1;
+    if (!across || across->left_over() < width)
+      across.emplace(down.take(height), Axis::kAcross, ui.mm(4));
+    Cutter entry(across->take(width), Axis::kAcross, ui.mm(1.6));
+    ui.canvas().shape(shape_of(status), touch::centred(entry.take(sign), sign, sign));
+    line(pen, entry.take_rest(), words);
+  }
+}
+
+// The room a plot's key needs: its number beside a sign, and the entry's code below.
+Point plot_key_size(const touch::Ui& ui, const flow::TrialPageView& view) {
+  float number_width = 0;
+  float note_width = 0;
+  for (const flow::SownPlot& plot : view.plots) {
+    number_width = std::max(number_width, touch::text_width(ui, plot.plot, Font::kStrong));
+    note_width = std::max(note_width, touch::text_width(ui, plot.entry, Font::kBody));
+  }
+  return {std::max({ui.mm(19), number_width + ui.mm(13), note_width + ui.mm(4)}),
+          std::max(ui.mm(15), touch::line_height(ui, Font::kStrong) +
+                                  touch::line_height(ui, Font::kBody) + ui.mm(5))};
+}
+
+void draw_plots(const Pen& pen, Cutter& down, const flow::TrialPageView& view) {
+  touch::Ui& ui = pen.ui;
+  touch::text(ui, down.take(touch::line_height(ui, Font::kBody)),
+              {.text = pen.words("trials.tap_plot"), .tone = Tone::kInkSoft, .may_cut = true});
+  auto scroll = ui.scroll("plots", down.take_rest());
+  Cutter rest(scroll.area(), Axis::kDown, ui.gap());
+  draw_sown_legend(pen, rest, view);
+  auto group = ui.group("Plots");
+  const Point least = plot_key_size(ui, view);
+  const auto columns = std::max<std::size_t>(
+      1, static_cast<std::size_t>((rest.rest().width() + ui.gap()) / (least.x + ui.gap())));
+  std::size_t column = columns;
+  int row = 0;
+  std::vector<Rect> cells;
+  for (const flow::SownPlot& plot : view.plots) {
+    // Every field row begins a line of its own.
+    if (column == columns || plot.row != row) {
+      cells = touch::split(rest.take(least.y), Axis::kAcross, columns, ui.gap());
+      column = 0;
+      row = plot.row;
+    }
+    touch::Key key{.label = plot.plot, .note = plot.entry, .font = Font::kStrong};
+    if (plot.status) key.shape = shape_of(*plot.status);
+    if (plot.status) key.note = {};
+    if (touch::key(ui, cells[column++], key)) pen.send(flow::StatePlot{plot.plot});
+  }
+}
+
+void draw_entries(const Pen& pen, Cutter& down, const flow::TrialPageView& view) {
+  touch::Ui& ui = pen.ui;
+  if (view.names_hidden) {
+    const std::string_view why = pen.words("trials.names_hidden");
+    const float key = ui.mm(38);
+    const float words = down.rest().width() - key - ui.gap();
+    const float height = std::max(ui.mm(16), touch::text_height(ui, why, Font::kBody, words));
+    Cutter across(down.take(height), Axis::kAcross, ui.gap());
+    const Rect place = across.take_end(key);
+    if (touch::key(ui, touch::centred(place, key, ui.mm(16)),
+                   {.label = pen.words("trials.show_names"),
+                    .enabled = view.can_enter,
+                    .font = Font::kStrong}))
+      pen.send(flow::ShowNames{});
+    touch::text(ui, across.take_rest(), {.text = why, .lines = 12});
+  }
+  auto scroll = ui.scroll("entries", down.take_rest());
+  Cutter rows(scroll.area(), Axis::kDown, ui.mm(1.5));
+  const float body = touch::line_height(ui, Font::kBody);
+  for (const flow::EntryRow& entry : view.entries) {
+    const Rect rect = rows.take(2 * body + ui.mm(5));
+    ui.canvas().fill(rect, Tone::kCard, ui.mm(2));
+    Cutter across(rect.grown(-ui.mm(2)), Axis::kAcross, ui.mm(4));
+    line(pen, across.take(ui.mm(24)), entry.code, {Font::kLabel});
+    Cutter words(across.take_rest(), Axis::kDown, ui.mm(0.5));
+    const std::string name = entry.label.empty() ? std::string(pen.words("trials.hidden"))
+                             : entry.check       ? pen.words.fill("trials.check", {entry.label})
+                                                 : entry.label;
+    touch::text(ui, words.take(body), {.text = name, .font = Font::kStrong, .may_cut = true});
+    const std::string where = pen.words.fill("trials.entry", {entry.species, number(entry.plots)});
+    touch::text(ui, words.take(body), {.text = where, .tone = Tone::kInkSoft, .may_cut = true});
+  }
+}
+
+void draw_events(const Pen& pen, Cutter& down, const flow::TrialPageView& view) {
+  touch::Ui& ui = pen.ui;
+  if (touch::key(ui, down.take_end(ui.mm(16)),
+                 {.label = pen.words("trials.new_event"), .style = Style::kAction}))
+    pen.send(flow::NewEvent{});
+  if (view.loaded && view.events.empty()) {
+    touch::text(ui, down.take_rest(),
+                {.text = pen.words("trials.no_events"), .down = Align::kStart, .lines = 3});
+    return;
+  }
+  auto scroll = ui.scroll("events", down.take_rest());
+  Cutter rows(scroll.area(), Axis::kDown, ui.mm(1.5));
+  for (const flow::EventRow& event : view.events) {
+    const std::string what =
+        event.known ? std::string(pen.words("event." + event.what)) : event.what;
+    const std::string where = event.block.empty() ? std::string(pen.words("event.whole"))
+                                                  : pen.words.fill("event.block", {event.block});
+    const std::string head = pen.words.fill("event.row", {event.on, what, where, event.initials});
+    const float width = rows.rest().width() - ui.mm(6);
+    const float upper = touch::text_height(ui, head, Font::kStrong, width);
+    const float lower =
+        event.words.empty() ? 0 : touch::text_height(ui, event.words, Font::kBody, width);
+    const Rect rect = rows.take(upper + lower + ui.mm(5));
+    ui.canvas().fill(rect, Tone::kCard, ui.mm(2));
+    Cutter words(rect.grown(-ui.mm(2)), Axis::kDown, 0);
+    touch::text(ui, words.take(upper), {.text = head, .font = Font::kStrong, .lines = 4});
+    if (!event.words.empty())
+      touch::text(ui, words.take_rest(), {.text = event.words, .lines = 12});
+  }
+}
+
+void draw_page(const Pen& pen, Cutter& down, const flow::TrialPageView& view) {
+  draw_tabs(pen, down.take(pen.ui.mm(14)), view.tab);
+  if (view.tab == flow::TrialTab::kPlots) draw_plots(pen, down, view);
+  if (view.tab == flow::TrialTab::kEntries) draw_entries(pen, down, view);
+  if (view.tab == flow::TrialTab::kEvents) draw_events(pen, down, view);
+}
+
+// --- a plan from a stick ---
+
+void draw_folders(const Pen& pen, Cutter& down, const flow::PlanPickView& view) {
+  touch::Ui& ui = pen.ui;
+  if (view.folders.empty()) {
+    const std::string_view words = pen.words(view.loaded ? "plan.none" : "plan.looking");
+    touch::text(ui, down.take_rest(), {.text = words, .down = Align::kStart, .lines = 6});
+    return;
+  }
+  auto scroll = ui.scroll("folders", down.take_rest());
+  Cutter rows(scroll.area(), Axis::kDown, ui.gap());
+  auto group = ui.group("Folders");
+  for (const flow::PlanFolder& folder : view.folders) {
+    const std::string label = folder.name + "##" + folder.path;
+    if (touch::key(ui, rows.take(ui.mm(18)), {.label = label, .note = folder.place}))
+      pen.send(flow::CheckPlan{folder.path});
+  }
+}
+
+// Every fault or notice, as what, where and how to mend.
+void draw_findings(const Pen& pen, const Rect& rect, const std::vector<Error>& findings) {
+  touch::Ui& ui = pen.ui;
+  auto scroll = ui.scroll("findings", rect);
+  Cutter rows(scroll.area(), Axis::kDown, ui.mm(2));
+  for (const Error& finding : findings) {
+    const std::string text = one_line(finding);
+    const float height = touch::text_height(ui, text, Font::kBody, rows.rest().width());
+    touch::text(ui, rows.take(height), {.text = text, .down = Align::kStart, .lines = 20});
+  }
+}
+
+void draw_checked(const Pen& pen, Cutter& down, const flow::PlanCheckedView& view) {
+  touch::Ui& ui = pen.ui;
+  const touch::Key load{.label = pen.words(view.revision ? "plan.revise" : "plan.load"),
+                        .style = Style::kAction,
+                        .enabled = view.can_load};
+  if (touch::key(ui, down.take_end(ui.key()), load)) pen.send(flow::LoadPlan{});
+  const std::string title = pen.words.fill("today.trial", {view.code, view.title});
+  touch::text(ui, down.take(touch::line_height(ui, Font::kTitle)),
+              {.text = title, .font = Font::kTitle, .may_cut = true});
+  const std::string size = pen.words.fill(
+      "plan.size", {number(view.entries), number(view.plots), number(view.occasions)});
+  touch::text(ui, down.take(touch::text_height(ui, size, Font::kBody, down.rest().width())),
+              {.text = size, .lines = 3});
+  const std::string_view state = pen.words(view.held ? "plan.held" : "plan.sound");
+  const touch::Banner banner{.text = state,
+                             .mood = view.held ? touch::Mood::kCalm : touch::Mood::kDone,
+                             .shape = Shape::kDone};
+  touch::banner(ui, down.take(touch::banner_height(ui, banner, down.rest().width())), banner);
+  if (view.notices.empty()) return;
+  line(pen, down.take(touch::line_height(ui, Font::kStrong)), pen.words("plan.notices"),
+       {Font::kStrong});
+  draw_findings(pen, down.take_rest(), view.notices);
+}
+
+void draw_faulty(const Pen& pen, Cutter& down, const flow::PlanFaultyView& view) {
+  touch::Ui& ui = pen.ui;
+  const std::string text =
+      pen.words.count("plan.faults", static_cast<std::int64_t>(view.faults.size()));
+  const touch::Banner banner{.text = text, .mood = touch::Mood::kAsk, .shape = Shape::kQuestioned};
+  touch::banner(ui, down.take(touch::banner_height(ui, banner, down.rest().width())), banner);
+  draw_findings(pen, down.take_rest(), view.faults);
+}
+
+struct Page {
+  const Pen& pen;
+  Cutter& down;
+  void operator()(const flow::TrialListView& view) const { draw_list(pen, down, view); }
+  void operator()(const flow::TrialPageView& view) const { draw_page(pen, down, view); }
+  void operator()(const flow::SownFormView& view) const { draw_sown_form(pen, down, view); }
+  void operator()(const flow::EventFormView& view) const { draw_event_form(pen, down, view); }
+  void operator()(const flow::PlanPickView& view) const { draw_folders(pen, down, view); }
+  void operator()(const flow::PlanReadingView&) const {
+    line(pen, down.take(pen.ui.mm(12)), pen.words("plan.reading"), {Font::kLabel});
+  }
+  void operator()(const flow::PlanCheckedView& view) const { draw_checked(pen, down, view); }
+  void operator()(const flow::PlanFaultyView& view) const { draw_faulty(pen, down, view); }
+};
+
+struct Titles {
+  std::string title;
+  std::string note;
+  bool note_may_cut = false;
+};
+
+struct TitleOf {
+  const Language& words;
+  Titles operator()(const flow::TrialListView&) const {
+    return {std::string(words("trials.title")), {}};
+  }
+  Titles operator()(const flow::TrialPageView& view) const { return {view.code, view.title, true}; }
+  Titles operator()(const flow::SownFormView& view) const {
+    const std::string note =
+        view.stated ? words.fill("sown.stated", {words(sown_key(*view.stated)), view.stated_since})
+                    : std::string(words("sown.none"));
+    return {words.fill("sown.title", {view.plot}), note};
+  }
+  Titles operator()(const flow::EventFormView&) const {
+    return {std::string(words("event.title")), {}};
+  }
+  template <class Plan>
+  Titles operator()(const Plan&) const {
+    return {std::string(words("plan.title")), {}};
+  }
+};
+
+}  // namespace
+
+std::string_view sown_key(AsSownStatus status) {
+  switch (status) {
+    case AsSownStatus::kAsPlanned:
+      return "sown.as_planned";
+    case AsSownStatus::kHolds:
+      return "sown.holds";
+    case AsSownStatus::kUnknown:
+      return "sown.unknown";
+    case AsSownStatus::kReseeded:
+      return "sown.reseeded";
+    case AsSownStatus::kAbandoned:
+      break;
+  }
+  return "sown.abandoned";
+}
+
+void draw_trials(const Pen& pen, const flow::TrialsView& view) {
+  touch::Ui& ui = pen.ui;
+  auto group = ui.group("Trials");
+  Cutter down(full_page(ui), Axis::kDown, ui.gap());
+  const Titles titles = std::visit(TitleOf{pen.words}, view.page);
+  const float height = std::min(touch::head_height(ui), ui.mm(16));
+  if (draw_head(pen, down.take(height),
+                {.title = titles.title,
+                 .note = titles.note,
+                 .note_may_cut = titles.note_may_cut,
+                 .back = true},
+                view.head))
+    pen.send(flow::TrialsBack{});
+  std::visit(Page{pen, down}, view.page);
+}
+
+}  // namespace ligule::screens

@@ -1,0 +1,377 @@
+#include "app/flow/trials.h"
+
+#include "storage/trial/details.h"
+#include "tests/app/flow/tablet.h"
+
+namespace ligule::flow {
+namespace {
+
+using testing::ElementsAre;
+using testing::IsEmpty;
+using testing::SizeIs;
+
+const Error kFault{ErrorKind::kInvalid, "entry D is nowhere", "plots.csv line 4", "name it"};
+
+class OnTrials : public ::testing::Test {
+ protected:
+  OnTrials() {
+    tablet.tap(ShowTrials{});
+    tablet.settle();
+  }
+  void open(const Plan& plan = grass_plan()) {
+    tablet.tap(ShowTrial{plan.id()});
+    tablet.settle();
+  }
+  template <class Page>
+  Page page() {
+    const View view = view_of(tablet.model);
+    const auto* const trials = std::get_if<TrialsView>(&view);
+    const auto* const found = trials == nullptr ? nullptr : std::get_if<Page>(&trials->page);
+    if (found == nullptr) ADD_FAILURE() << "another page";
+    return found == nullptr ? Page{} : *found;
+  }
+  TrialPageView tab(TrialTab tab) {
+    tablet.tap(ShowTrialTab{tab});
+    return page<TrialPageView>();
+  }
+  // Today as work gives it: this much of the first rating of the grass trial is done.
+  void rated(int done, bool closed = false) {
+    const Plan plan = grass_plan();
+    OccasionProgress progress;
+    progress.trial = plan.id();
+    progress.occasion = plan.occasion(plan.occasions[0]);
+    progress.total = 6;
+    progress.done = done;
+    progress.closed = closed;
+    tablet.today_answer.progress = {progress};
+    tablet.tap(ShowTrials{});
+    tablet.settle();
+  }
+  const Record& last() { return tablet.ledger.back(); }
+
+  Tablet tablet;
+};
+
+TEST_F(OnTrials, TheTrialsOfThisTabletAreListedByCode) {
+  const auto list = page<TrialListView>();
+  ASSERT_THAT(list.rows, SizeIs(2));
+  EXPECT_EQ(list.rows[0].code, "A1");
+  EXPECT_EQ(list.rows[1].plots, 6U);
+  EXPECT_EQ(list.rows[1].entries, 3U);
+  EXPECT_EQ(list.rows[1].sown, "2024-09-10");
+}
+
+TEST_F(OnTrials, BackLeadsOneStepAtATime) {
+  open();
+  tablet.tap(NewEvent{});
+  tablet.tap(DescribeEvent{.writing = true});
+  tablet.tap(TrialsBack{});
+  EXPECT_FALSE(page<EventFormView>().writing);
+  tablet.tap(TrialsBack{});
+  EXPECT_EQ(page<TrialPageView>().code, "G1");
+  tablet.tap(TrialsBack{});
+  EXPECT_THAT(page<TrialListView>().rows, SizeIs(2));
+  tablet.tap(TrialsBack{});
+  EXPECT_TRUE(std::holds_alternative<TodayView>(view_of(tablet.model)));
+  tablet.tap(ShowTrial{grass_plan().id()});  // means nothing there
+  EXPECT_TRUE(std::holds_alternative<TodayView>(view_of(tablet.model)));
+}
+
+TEST_F(OnTrials, AnUnknownTrialOpensNothing) {
+  tablet.tap(ShowTrial{TrialId{}});
+  EXPECT_THAT(page<TrialListView>().rows, SizeIs(2));
+  tablet.tap(NewEvent{});
+  EXPECT_THAT(page<TrialListView>().rows, SizeIs(2)) << "of no trial";
+}
+
+// --- no influence
+
+// The rating is due: entries stay unnamed until somebody unlocks them, and that is a record.
+TEST_F(OnTrials, NamesAreHiddenWhileARatingIsOpenUntilTheyAreUnlocked) {
+  rated(2);
+  open();
+  auto entries = tab(TrialTab::kEntries);
+  EXPECT_TRUE(entries.names_hidden);
+  ASSERT_THAT(entries.entries, SizeIs(3));
+  EXPECT_EQ(entries.entries[0].code, "A");
+  EXPECT_EQ(entries.entries[0].label, "");
+  EXPECT_EQ(entries.entries[0].species, "Tall fescue");
+  EXPECT_EQ(tab(TrialTab::kPlots).plots[0].entry, "");
+  tablet.tap(ShowNames{});
+  tablet.settle();
+  EXPECT_EQ(last().entered, "names_shown");
+  EXPECT_EQ(parse_details(last().details)->at("occasion"),
+            grass_plan().occasion(grass_plan().occasions[0]).text());
+  EXPECT_EQ(tab(TrialTab::kEntries).entries[0].label, "Alder Brook");
+  EXPECT_EQ(tab(TrialTab::kPlots).plots[0].entry, "A");
+  const std::size_t records = tablet.ledger.size();
+  tablet.tap(ShowNames{});
+  tablet.settle();
+  EXPECT_EQ(tablet.ledger.size(), records) << "once";
+  tablet.open(grass_plan(), "stand");
+  EXPECT_FALSE(tablet.rate().blind);
+  tablet.tap(HandOver{});
+  tablet.sign_in("CD");
+  EXPECT_TRUE(tablet.rate().blind) << "another person has not seen them";
+}
+
+TEST_F(OnTrials, NamesAreFreeOnceEveryRatingIsDoneOrNotYetDue) {
+  rated(6);
+  open();
+  EXPECT_FALSE(tab(TrialTab::kEntries).names_hidden);
+  rated(2, /*closed=*/true);
+  open();
+  EXPECT_FALSE(tab(TrialTab::kEntries).names_hidden);
+  rated(0);
+  open();
+  EXPECT_TRUE(tab(TrialTab::kEntries).names_hidden) << "due since three days";
+  open(annual_plan());
+  EXPECT_FALSE(tab(TrialTab::kEntries).names_hidden) << "due in 16 days, not begun";
+  EXPECT_EQ(tab(TrialTab::kEntries).entries[0].label, "Maple Ridge");
+}
+
+// --- what a plot really holds
+
+class Stating : public OnTrials {
+ protected:
+  Stating() {
+    rated(6);
+    open();
+    tablet.tap(StatePlot{"102"});
+  }
+};
+
+TEST_F(Stating, AnotherEntryIsADatedRecordWithAReason) {
+  EXPECT_FALSE(page<SownFormView>().stated);
+  tablet.tap(StateSown{.status = AsSownStatus::kHolds});
+  EXPECT_FALSE(page<SownFormView>().can_keep) << "which entry?";
+  EXPECT_THAT(page<SownFormView>().entries, ElementsAre("A", "B", "C"));
+  tablet.tap(StateSown{.status = {}, .entry = "C"});
+  tablet.tap(StepDay{1});
+  tablet.tap(StepDay{1});
+  tablet.tap(StepDay{-1});
+  EXPECT_EQ(page<SownFormView>().since, "2026-05-03");
+  tablet.tap(KeepSown{"packet_mixed"});
+  tablet.settle();
+  const auto sown = read_as_sown(last());
+  ASSERT_TRUE(sown);
+  EXPECT_EQ(sown->plot, plot_id(grass_plan().id(), "102"));
+  EXPECT_EQ(sown->status, AsSownStatus::kHolds);
+  EXPECT_EQ(sown->holds, entry_id(grass_plan().id(), "C"));
+  EXPECT_EQ(format_date(sown->since), "2026-05-03");
+  EXPECT_EQ(sown->reason, "packet_mixed");
+  EXPECT_EQ(last().person, person_id("AB"));
+  EXPECT_EQ(last().plan, "plan digest G1");
+  const auto plots = page<TrialPageView>().plots;
+  EXPECT_EQ(plots[1].status, AsSownStatus::kHolds);
+  EXPECT_EQ(plots[1].entry, "C");
+  tablet.tap(StatePlot{"102"});
+  EXPECT_EQ(page<SownFormView>().stated, AsSownStatus::kHolds);
+}
+
+TEST_F(Stating, ANewerStatementHoldsAndAnOlderDateDoesNot) {
+  tablet.tap(StateSown{.status = AsSownStatus::kReseeded});
+  tablet.tap(KeepSown{"poor_stand"});
+  tablet.settle();
+  tablet.tap(StatePlot{"102"});
+  tablet.tap(StateSown{.status = AsSownStatus::kUnknown});
+  tablet.tap(StepDay{10});
+  tablet.tap(KeepSown{"not_known"});
+  tablet.settle();
+  EXPECT_EQ(page<TrialPageView>().plots[1].status, AsSownStatus::kReseeded);
+  tablet.tap(StatePlot{"102"});
+  tablet.tap(StateSown{.status = AsSownStatus::kAsPlanned});
+  tablet.tap(KeepSown{"checked"});
+  tablet.settle();
+  EXPECT_EQ(page<TrialPageView>().plots[1].status, AsSownStatus::kAsPlanned);
+}
+
+TEST_F(Stating, WithoutAStatusOrForAnUnknownReasonNothingIsKept) {
+  const std::size_t records = tablet.ledger.size();
+  tablet.tap(KeepSown{"checked"});
+  tablet.tap(StateSown{.status = AsSownStatus::kAbandoned});
+  tablet.tap(KeepSown{"because"});
+  tablet.tap(StateSown{.status = AsSownStatus::kHolds});
+  tablet.tap(KeepSown{"checked"});
+  EXPECT_EQ(tablet.notice(), "notice.choose_entry");
+  tablet.settle();
+  EXPECT_EQ(tablet.ledger.size(), records);
+}
+
+TEST_F(Stating, ADayBeforeSowingIsRefusedAndNoDayIsToCome) {
+  tablet.tap(StepDay{-1});
+  EXPECT_EQ(page<SownFormView>().since, "2026-05-04");
+  EXPECT_FALSE(page<SownFormView>().can_later);
+  tablet.tap(StateSown{.status = AsSownStatus::kUnknown});
+  tablet.model.trials[0].plan.sown = tablet.model.now.local_date;
+  tablet.tap(StepDay{1});
+  tablet.tap(KeepSown{"not_known"});
+  EXPECT_EQ(tablet.notice(), "notice.before_sowing");
+  tablet.tap(StepDay{9999});
+  EXPECT_EQ(page<SownFormView>().since,
+            format_date(day_before(tablet.model.now.local_date, kMostDaysAgo)));
+}
+
+TEST_F(Stating, AnAbandonedPlotLeavesTheRating) {
+  tablet.tap(StateSown{.status = AsSownStatus::kAbandoned});
+  tablet.tap(KeepSown{"washed_out"});
+  tablet.settle();
+  EXPECT_THAT(plots_on(tablet.model.trials[0], tablet.model.now.local_date), SizeIs(5));
+}
+
+// --- events
+
+TEST_F(OnTrials, AnEventIsADatedRecordWithItsPlaceAndWords) {
+  rated(6);
+  open();
+  tablet.tap(NewEvent{});
+  EXPECT_THAT(page<EventFormView>().blocks, ElementsAre(1, 2));
+  tablet.tap(KeepEvent{});
+  EXPECT_EQ(tablet.notice(), "notice.choose_event");
+  tablet.tap(DescribeEvent{.what = "nonsense"});
+  EXPECT_EQ(page<EventFormView>().what, "");
+  tablet.tap(DescribeEvent{.what = "damage"});
+  tablet.tap(DescribeEvent{.block = 2});
+  tablet.tap(StepDay{2});
+  tablet.type("not typed yet");
+  tablet.tap(DescribeEvent{.writing = true});
+  tablet.type("deer inn");
+  tablet.tap(KeyErase{});
+  tablet.tap(KeyDone{});
+  tablet.tap(KeepEvent{});
+  tablet.settle();
+  EXPECT_EQ(last().kind, kind::kEvent);
+  EXPECT_EQ(last().entered, "damage");
+  EXPECT_EQ(last().reason, "deer in");
+  EXPECT_EQ(last().details, R"({"block":"2","on":"2026-05-02"})");
+  const auto events = page<TrialPageView>();
+  EXPECT_EQ(events.tab, TrialTab::kEvents);
+  ASSERT_THAT(events.events, SizeIs(1));
+  EXPECT_EQ(events.events[0], (EventRow{"damage", true, "2026-05-02", "2", "AB", "deer in"}));
+}
+
+TEST_F(OnTrials, EventsOfTheLedgerAreListedNewestFirst) {
+  for (const char* what : {"spray", "mowing"}) {
+    open();
+    tablet.tap(NewEvent{});
+    tablet.tap(DescribeEvent{.what = what});
+    if (std::string_view(what) == "mowing") tablet.tap(StepDay{3});
+    tablet.tap(KeepEvent{});
+    tablet.settle();
+  }
+  tablet.restart();
+  tablet.sign_in("AB");
+  tablet.tap(ShowTrials{});
+  open();
+  const auto events = tab(TrialTab::kEvents);
+  EXPECT_TRUE(events.loaded);
+  ASSERT_THAT(events.events, SizeIs(2));
+  EXPECT_EQ(events.events[0].what, "spray");
+  EXPECT_EQ(events.events[1].on, "2026-05-01");
+}
+
+// --- a plan from a stick
+
+class Loading : public OnTrials {
+ protected:
+  Loading() {
+    tablet.plan_folders = {{"/media/stick/N1", "N1", "stick"}};
+    tablet.tap(LookForPlans{});
+    EXPECT_FALSE(page<PlanPickView>().loaded);
+    tablet.settle();
+  }
+  CheckedPlan checked() {
+    CheckedPlan checked;
+    checked.path = "/media/stick/N1";
+    checked.plan = annual_plan();
+    checked.plan.codes.trial = "N1";
+    checked.text = plan_text(checked.plan);
+    checked.digest = "digest of N1";
+    return checked;
+  }
+};
+
+TEST_F(Loading, APlanThatHoldsTogetherIsOneTapMore) {
+  ASSERT_THAT(page<PlanPickView>().folders, SizeIs(1));
+  tablet.plan_answer = PlanChecked{checked()};
+  tablet.tap(CheckPlan{"/media/stick/N1"});
+  EXPECT_EQ(page<PlanReadingView>().path, "/media/stick/N1");
+  tablet.settle();
+  const auto view = page<PlanCheckedView>();
+  EXPECT_EQ(view.code, "N1");
+  EXPECT_EQ(view.plots, 2U);
+  EXPECT_FALSE(view.revision);
+  EXPECT_TRUE(view.can_load);
+  tablet.tap(LoadPlan{});
+  EXPECT_THAT(page<TrialListView>().rows, SizeIs(2)) << "not kept yet";
+  tablet.settle();
+  EXPECT_EQ(last().kind, kind::kPlan);
+  EXPECT_EQ(last().plan, "digest of N1");
+  EXPECT_EQ(last().details, checked().text);
+  EXPECT_EQ(last().trial, checked().plan.id());
+  EXPECT_THAT(page<TrialListView>().rows, SizeIs(3));
+  tablet.open(checked().plan, "vigor");
+  EXPECT_EQ(tablet.rate().plots, 2U);
+}
+
+TEST_F(Loading, ARevisionTakesThePlaceOfItsPlan) {
+  CheckedPlan revision = checked();
+  revision.plan = grass_plan();
+  revision.plan.title = "Mended";
+  revision.plan.parent = std::string(64, 'a');
+  revision.text = plan_text(revision.plan);
+  tablet.plan_answer = PlanChecked{revision};
+  tablet.tap(CheckPlan{revision.path});
+  tablet.settle();
+  EXPECT_TRUE(page<PlanCheckedView>().revision);
+  tablet.tap(LoadPlan{});
+  tablet.settle();
+  ASSERT_THAT(tablet.model.trials, SizeIs(2));
+  EXPECT_EQ(tablet.model.trials[0].plan.title, "Mended");
+  EXPECT_EQ(tablet.model.trials[0].digest, "digest of N1");
+}
+
+TEST_F(Loading, APlanThatIsHeldIsNotLoadedAgain) {
+  CheckedPlan held = checked();
+  held.held = true;
+  tablet.plan_answer = PlanChecked{held};
+  tablet.tap(CheckPlan{held.path});
+  tablet.settle();
+  EXPECT_TRUE(page<PlanCheckedView>().held);
+  tablet.tap(LoadPlan{});
+  tablet.settle();
+  EXPECT_NE(last().kind, kind::kPlan);
+}
+
+TEST_F(Loading, EveryFaultOfAPlanIsListed) {
+  tablet.plan_answer = PlanFaulty{{"/media/stick/N1", {kFault, kFault}}};
+  tablet.tap(CheckPlan{"/media/stick/N1"});
+  tablet.settle();
+  EXPECT_THAT(page<PlanFaultyView>().faults, ElementsAre(kFault, kFault));
+  tablet.tap(LoadPlan{});
+  tablet.tap(TrialsBack{});
+  EXPECT_THAT(page<TrialListView>().rows, SizeIs(2));
+}
+
+TEST_F(Loading, AnAnswerThatComesTooLateChangesNothing) {
+  tablet.plan_answer = PlanChecked{checked()};
+  tablet.tap(CheckPlan{"/media/stick/N1"});
+  tablet.tap(TrialsBack{});
+  tablet.settle();
+  EXPECT_THAT(page<TrialListView>().rows, SizeIs(2));
+}
+
+TEST_F(Loading, APlanThatCouldNotBeWrittenIsNotThere) {
+  tablet.plan_answer = PlanChecked{checked()};
+  tablet.tap(CheckPlan{"/media/stick/N1"});
+  tablet.settle();
+  tablet.break_disk(true);
+  tablet.tap(LoadPlan{});
+  tablet.settle();
+  ASSERT_TRUE(tablet.above().unsaved);
+  tablet.tap(DropUnsaved{});
+  EXPECT_THAT(page<TrialListView>().rows, SizeIs(2));
+}
+
+}  // namespace
+}  // namespace ligule::flow

@@ -1,0 +1,45 @@
+// The tablet in several hands, locked, and with little left.
+#include "tests/app/screens/sample_views.h"
+
+namespace ligule::screens::tests {
+
+flow::SignInView sample_hand_over(bool after_rest) {
+  flow::SignInView view = sample_sign_in(4);
+  view.held_by = "KV";
+  view.after_rest = after_rest;
+  return view;
+}
+
+flow::Overlay early_overlay() {
+  flow::Overlay overlay;
+  overlay.early = flow::EarlyView{2, "2026-06-30", 41};
+  return overlay;
+}
+
+flow::Overlay locked_overlay(bool first) {
+  flow::Overlay overlay;
+  overlay.lock = flow::LockView{first};
+  return overlay;
+}
+
+flow::TodayView low_today() {
+  flow::TodayView view = busy_today();
+  view.supply.battery = flow::Words{"supply.battery.plots", {"18", "40"}};
+  view.supply.battery_low = true;
+  view.supply.storage = flow::Words{"supply.storage.plots", {"12000"}};
+  return view;
+}
+
+flow::RateView low_rate() {
+  flow::RateView view = sample_rate(0);
+  view.warning = flow::Words{"supply.battery.plots", {"18", "40"}};
+  return view;
+}
+
+flow::HarvestView low_weighing() {
+  flow::HarvestView view = weighing(flow::Field::kGross);
+  std::get<flow::WeighingView>(view.step).warning = flow::Words{"supply.storage", {"120"}};
+  return view;
+}
+
+}  // namespace ligule::screens::tests

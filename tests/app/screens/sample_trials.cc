@@ -1,0 +1,127 @@
+// The Trials screen in its states.
+#include "tests/app/screens/sample_views.h"
+
+namespace ligule::screens::tests {
+namespace {
+
+flow::TrialsView with(flow::TrialsPage page) {
+  flow::TrialsView view;
+  view.head = sample_head();
+  view.page = std::move(page);
+  return view;
+}
+
+flow::TrialPageView page(flow::TrialTab tab) {
+  flow::TrialPageView view;
+  view.code = "TF24";
+  view.title = "Tall fescue with endophyte, sown 2024";
+  view.tab = tab;
+  view.loaded = true;
+  return view;
+}
+
+}  // namespace
+
+flow::TrialsView trials_list() {
+  flow::TrialListView list;
+  for (const char* code : {"AL24", "SS26", "TF23", "TF24"})
+    list.rows.push_back({TrialId{}, code, "Tall fescue with endophyte, sown 2024",
+                         "Millrace station", "Creek bottom", "2024-09-10", 24, 96});
+  return with(list);
+}
+
+flow::TrialsView trial_plots() {
+  flow::TrialPageView view = page(flow::TrialTab::kPlots);
+  for (int block = 1; block <= 4; ++block)
+    for (int n = 1; n <= 12; ++n)
+      view.plots.push_back({std::to_string(100 * block + n), block, "F" + std::to_string(n), {}});
+  view.plots[1].status = AsSownStatus::kHolds;
+  view.plots[5].status = AsSownStatus::kAsPlanned;
+  view.plots[13].status = AsSownStatus::kReseeded;
+  view.plots[14].status = AsSownStatus::kUnknown;
+  view.plots[15].status = AsSownStatus::kAbandoned;
+  return with(view);
+}
+
+flow::TrialsView trial_entries(bool hidden) {
+  flow::TrialPageView view = page(flow::TrialTab::kEntries);
+  view.names_hidden = hidden;
+  for (int n = 1; n <= 12; ++n)
+    view.entries.push_back({"F" + std::to_string(n), "Tall fescue",
+                            hidden ? "" : "Brindlewick Meadow (novel NQ12)", n == 12 && !hidden,
+                            4});
+  return with(view);
+}
+
+flow::TrialsView trial_events() {
+  flow::TrialPageView view = page(flow::TrialTab::kEvents);
+  view.events = {{"damage", true, "2026-05-18", "2", "KV", "deer walked through plots 204 to 207"},
+                 {"fertilizer", true, "2026-04-02", "", "JRM", ""},
+                 {"a word nobody knows", false, "2026-03-01", "", "JRM", "of another program"}};
+  return with(view);
+}
+
+flow::TrialsView trial_without_events() {
+  return with(page(flow::TrialTab::kEvents));
+}
+
+flow::TrialsView sown_form(bool holds) {
+  flow::SownFormView view;
+  view.plot = "214";
+  for (int n = 1; n <= 12; ++n) view.entries.push_back("F" + std::to_string(n));
+  view.since = "2026-05-20";
+  if (holds) {
+    view.status = AsSownStatus::kHolds;
+    view.entry = "F7";
+    view.stated = AsSownStatus::kReseeded;
+    view.stated_since = "2026-04-02";
+    view.can_keep = true;
+    view.can_later = true;
+  }
+  return with(view);
+}
+
+flow::TrialsView event_form(bool writing) {
+  flow::EventFormView view;
+  view.what = "spray";
+  view.blocks = {1, 2, 3, 4};
+  view.block = 2;
+  view.on = "2026-05-18";
+  view.can_later = true;
+  view.words = "as on the label, 12 oz an acre";
+  view.writing = writing;
+  view.can_keep = true;
+  return with(view);
+}
+
+flow::TrialsView plan_folders(bool some) {
+  flow::PlanPickView view;
+  view.loaded = true;
+  if (some)
+    view.folders = {{"/media/kv/STICK/TF26", "TF26", "STICK"},
+                    {"/media/kv/STICK/AL26", "AL26", "STICK"}};
+  return with(view);
+}
+
+flow::TrialsView plan_checked() {
+  return with(flow::PlanCheckedView{"TF26",
+                                    "Tall fescue, sown 2026",
+                                    24,
+                                    96,
+                                    9,
+                                    false,
+                                    false,
+                                    {{ErrorKind::kInvalid, "the swath is wider than usual",
+                                      "trial.csv line 2", "look whether it was measured"}},
+                                    true});
+}
+
+flow::TrialsView plan_faulty() {
+  flow::PlanFaultyView view;
+  for (int n = 2; n < 30; ++n)
+    view.faults.push_back({ErrorKind::kInvalid, "plot 1" + std::to_string(n) + " names no entry",
+                           "plots.csv line " + std::to_string(n), "name an entry of entries.csv"});
+  return with(view);
+}
+
+}  // namespace ligule::screens::tests

@@ -1,0 +1,79 @@
+// What a tap on the Trials screen asks for.
+#include <gtest/gtest.h>
+
+#include "app/screens/screens.h"
+#include "tests/app/screens/glass.h"
+#include "tests/app/screens/sample_views.h"
+
+namespace ligule::screens {
+namespace {
+
+using namespace tests;  // the samples of this folder
+
+class TrialTaps : public testing::TestWithParam<Device> {
+ protected:
+  template <class Intent>
+  Intent only(const flow::View& view, std::string_view label) {
+    Glass glass(GetParam(), {});
+    Scratch scratch;
+    std::vector<flow::Intent> out;
+    glass.tap(label, [&](touch::Ui& ui) { draw(ui, english(), view, {}, scratch, out); });
+    if (out.size() == 1 && std::holds_alternative<Intent>(out.front()))
+      return std::get<Intent>(out.front());
+    ADD_FAILURE() << label << ": another intent, or " << out.size() << " of them";
+    return {};
+  }
+};
+
+TEST_P(TrialTaps, ListAndPage) {
+  only<flow::ShowTrials>(busy_today(), "Trials");
+  only<flow::ShowTrial>(trials_list(), "AL24/Open");
+  only<flow::LookForPlans>(trials_list(), "Load a plan");
+  EXPECT_EQ(only<flow::ShowTrialTab>(trial_plots(), "Tab/Events").tab, flow::TrialTab::kEvents);
+  EXPECT_EQ(only<flow::StatePlot>(trial_plots(), "Plots/102").plot, "102");
+  only<flow::ShowNames>(trial_entries(true), "Show names");
+  only<flow::NewEvent>(trial_events(), "Write down an event");
+  only<flow::TrialsBack>(trial_events(), "Trials/Back");
+}
+
+TEST_P(TrialTaps, Forms) {
+  EXPECT_EQ(only<flow::StateSown>(sown_form(false), "Status/Nobody knows").status,
+            AsSownStatus::kUnknown);
+  EXPECT_EQ(only<flow::StateSown>(sown_form(true), "Entry/F1").entry, "F1");
+  EXPECT_EQ(only<flow::DescribeEvent>(event_form(false), "What/Mowing").what, "mowing");
+  only<flow::KeepEvent>(event_form(false), "Keep event");
+  EXPECT_EQ(only<flow::KeyText>(event_form(true), "space").text, " ");
+}
+
+TEST_P(TrialTaps, Plans) {
+  EXPECT_EQ(only<flow::CheckPlan>(plan_folders(true), "Folders/AL26").path, "/media/kv/STICK/AL26");
+  only<flow::LoadPlan>(plan_checked(), "Load this plan");
+}
+
+// What lies below on low glass, where there is room for it.
+TEST(TrialForms, DayReasonAndPlace) {
+  Glass glass(kDevices[5], {});
+  const auto tap = [&](const flow::View& view, std::string_view label) {
+    Scratch scratch;
+    std::vector<flow::Intent> out;
+    glass.tap(label, [&](touch::Ui& ui) { draw(ui, english(), view, {}, scratch, out); });
+    EXPECT_EQ(out.size(), 1U) << label;
+    return out.empty() ? flow::Intent{} : out.front();
+  };
+  EXPECT_EQ(std::get<flow::StepDay>(tap(sown_form(true), "Since/Day before")).by, 1);
+  EXPECT_EQ(std::get<flow::StepDay>(tap(sown_form(true), "Since/Day after")).by, -1);
+  EXPECT_EQ(std::get<flow::KeepSown>(tap(sown_form(true), "Why/packets mixed up")).reason,
+            "packet_mixed");
+  EXPECT_EQ(std::get<flow::DescribeEvent>(tap(event_form(false), "Where/Whole trial")).block, 0);
+  EXPECT_EQ(std::get<flow::DescribeEvent>(tap(event_form(false), "Where/Block 3")).block, 3);
+  EXPECT_EQ(std::get<flow::DescribeEvent>(tap(event_form(false), "In your words")).writing, true);
+}
+
+INSTANTIATE_TEST_SUITE_P(Tablets, TrialTaps, testing::ValuesIn(kDevices), [](const auto& tablet) {
+  std::string name(tablet.param.name);
+  std::ranges::replace(name, '-', '_');
+  return name;
+});
+
+}  // namespace
+}  // namespace ligule::screens
