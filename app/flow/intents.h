@@ -73,8 +73,13 @@ struct TakeBackValue {
 };
 struct ShowNames {};  // unlock the entries' names for the rest of this occasion
 
-struct DeclareDone {       // this rating or cutting is over, whatever is open
-  bool left_open = false;  // the person was told how many plots are open, and stands by it
+struct DeclareDone {};  // this rating or cutting is over
+struct CloseOccasion {  // the same from Day's end
+  TrialId trial;
+  OccasionId occasion;
+};
+struct AnswerClosing {  // told what is open
+  bool close = false;
 };
 
 // --- rate
@@ -295,15 +300,15 @@ using Intent = std::variant<
     OpenOccasion, ShowEarlier, AnswerEarly, KeyText, KeyErase, KeyDone, FocusField, AnswerQuestion,
     RetryUnsaved, DropUnsaved, DismissNotice, PickPerson, GoToPlot, NameStake, OtherStake,
     SlideSlipped, LeaveSlipped, PutOff, TakeBack, TakeBackValue, ShowNames, DeclareDone,
-    FocusMeasure, ChooseValue, ShowFine, StepAmount, KeepAmount, OpenNote, KeepNote, CloseNote,
-    ChooseSurface, StartRun, KeepPlot, ChooseBag, KeepDry, ShowReview, ReviewOccasion,
-    ListOccasions, ListAgainst, ReviewAgainst, ReviewAlone, ReviewMeasure, ShowHistory, MendValue,
-    MendBy, ChooseMended, MendFor, ShowSlide, ChooseSlideEnd, ChooseSlidePlot, SlideBy, DoSlide,
-    ReviewBack, ShowTrials, ShowTrial, ShowTrialTab, StatePlot, StateSown, StepDay, KeepSown,
-    NewEvent, DescribeEvent, KeepEvent, LookForPlans, CheckPlan, LoadPlan, TrialsBack, SealDay,
-    CopyTo, ShowTablet, Choose, MeasureGlass, StepGlass, KeepGlass, OwnGlass, PreferencesRead,
-    PreferencesKept, PreferencesNotKept, TabletLoaded, Started, SupplyTold, TodayLoaded,
-    OccasionLoaded, HistoryLoaded, TrialLoaded, PlansFound, PlanChecked, PlanFaulty, BagsLoaded,
-    Failed, Kept, NotKept, Sealed, NotSealed, Copied, NotCopied>;
+    CloseOccasion, AnswerClosing, FocusMeasure, ChooseValue, ShowFine, StepAmount, KeepAmount,
+    OpenNote, KeepNote, CloseNote, ChooseSurface, StartRun, KeepPlot, ChooseBag, KeepDry,
+    ShowReview, ReviewOccasion, ListOccasions, ListAgainst, ReviewAgainst, ReviewAlone,
+    ReviewMeasure, ShowHistory, MendValue, MendBy, ChooseMended, MendFor, ShowSlide, ChooseSlideEnd,
+    ChooseSlidePlot, SlideBy, DoSlide, ReviewBack, ShowTrials, ShowTrial, ShowTrialTab, StatePlot,
+    StateSown, StepDay, KeepSown, NewEvent, DescribeEvent, KeepEvent, LookForPlans, CheckPlan,
+    LoadPlan, TrialsBack, SealDay, CopyTo, ShowTablet, Choose, MeasureGlass, StepGlass, KeepGlass,
+    OwnGlass, PreferencesRead, PreferencesKept, PreferencesNotKept, TabletLoaded, Started,
+    SupplyTold, TodayLoaded, OccasionLoaded, HistoryLoaded, TrialLoaded, PlansFound, PlanChecked,
+    PlanFaulty, BagsLoaded, Failed, Kept, NotKept, Sealed, NotSealed, Copied, NotCopied>;
 
 }  // namespace ligule::flow

@@ -160,6 +160,14 @@ struct Early {
   bool operator==(const Early&) const = default;
 };
 
+// A rating or cutting that somebody wants to close while plots are open.
+struct Closing {
+  TrialId trial;
+  OccasionId occasion;
+  std::vector<std::string> open;  // numbers along the plot path
+  bool operator==(const Closing&) const = default;
+};
+
 // Something to tell until the next tap: why a value was refused, that a stake is unknown.
 struct Notice {
   std::string key;  // of its words: "notice.unknown_plot", "check.off_scale"
@@ -396,6 +404,7 @@ struct Model {
   std::optional<HandingOver> handing;
   std::optional<Lock> lock;
   std::optional<Early> early;
+  std::optional<Closing> closing;
   std::set<OccasionId> meant_early;  // asked once
   SupplyWatch supply;
   UtcInstant touched{};  // when a person did something last

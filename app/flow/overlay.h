@@ -55,11 +55,19 @@ struct EarlyView {
 
   bool operator==(const EarlyView&) const = default;
 };
-// Nothing else can be tapped while early, lock, question or unsaved is there; a notice stands until
-// the next tap. Behind the lock questions and NOT SAVED wait.
+// A rating or cutting about to be closed with plots open.
+struct ClosingView {
+  std::string trial_code;
+  std::vector<std::string> open;
+
+  bool operator==(const ClosingView&) const = default;
+};
+// Nothing else can be tapped while early, closing, lock, question or unsaved is there; a notice
+// stands until the next tap. Behind the lock questions and NOT SAVED wait.
 struct Overlay {
   std::optional<LockView> lock;
   std::optional<EarlyView> early;
+  std::optional<ClosingView> closing;
   std::optional<UnsavedView> unsaved;
   std::optional<QuestionView> question;
   std::optional<NoticeView> notice;

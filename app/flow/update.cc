@@ -4,6 +4,7 @@
 #include <type_traits>
 #include <variant>
 
+#include "app/flow/closing.h"
 #include "app/flow/early.h"
 #include "app/flow/hand_over.h"
 #include "app/flow/lock.h"
@@ -41,32 +42,6 @@ void show_names(Turn& turn) {
   const std::string plot =
       book->plots.empty() ? std::string() : book->plots.at(book->present).number;
   unlock_names(turn, trial_of(turn.model, *book), {book->id}, plot);
-}
-
-void declare_done(Turn& turn, const DeclareDone& intent) {
-  if (on<Review>(turn) != nullptr) return;
-  const Book* const book = book_of(turn.model.screen);
-  if (book == nullptr || !can_enter(turn.model)) return;
-  if (is_closed(turn.model, book->id)) return show_today(turn);  // it has been said
-  const auto open = std::ranges::count_if(book->plots, [&](const PlanPlot& plot) {
-    return plot_state(turn.model, *book, plot) != PlotState::kDone;
-  });
-  if (open > 0 && !intent.left_open) {
-    return turn.notice("notice.still_open", {std::to_string(open)});
-  }
-  const KnownTrial& trial = trial_of(turn.model, *book);
-  Record record = blank(turn, kind::kClosed);
-  record.trial = trial.plan.id();
-  record.plan = trial.digest;
-  record.occasion = book->id;
-  record.reason = open > 0 ? "left_open" : "all_done";
-  Act act;
-  act.kind = ActKind::kClosed;
-  act.trial = record.trial;
-  act.occasion = record.occasion;
-  act.records.push_back(std::move(record));
-  commit(turn, std::move(act));
-  show_today(turn);
 }
 
 void take_back(Turn& turn) {
@@ -144,7 +119,9 @@ void take_in(Turn& turn, Intent intent) {
                    if (auto* const rating = on<Rating>(turn)) take_back_value(turn, *rating, what);
                  },
                  [&](const ShowNames&) { show_names(turn); },
-                 [&](const DeclareDone& what) { declare_done(turn, what); },
+                 [&](const DeclareDone&) { declare_done(turn); },
+                 [&](const CloseOccasion& what) { close_occasion(turn, what); },
+                 [&](const AnswerClosing& what) { answer_closing(turn, what); },
                  [&](const FocusMeasure& what) {
                    if (auto* const rating = on<Rating>(turn)) focus_measure(turn, *rating, what);
                  },
@@ -307,6 +284,7 @@ bool let_through(const Model& model, const Intent& intent) {
   }
   if (model.handing) return true;
   if (model.early) return std::holds_alternative<AnswerEarly>(intent);
+  if (model.closing) return std::holds_alternative<AnswerClosing>(intent);
   if (model.asking) return std::holds_alternative<AnswerQuestion>(intent);
   // Nothing is recorded before it is known for which plot; ways out stay open.
   return !stake_in_the_way(model) || !enters(intent);

@@ -187,11 +187,23 @@ DaysEndView days_end_view(const Model& model) {
     // Today's work: begun today, or due by now and not whole.
     const bool due =
         occasion->due && *occasion->due <= model.now.local_date && progress.done < progress.total;
-    if (progress.values_today == 0 && !due && progress.on_hold.empty()) continue;
-    view.rows.push_back({trial->plan.codes.trial, occasion->code, occasion->job, progress.done,
-                         progress.total, progress.values_today, progress.open_plots,
-                         progress.on_hold, progress.questioned});
-    view.open += progress.open_plots.size();
+    if (progress.values_today == 0 && (!due || progress.closed) && progress.on_hold.empty())
+      continue;
+    const bool part_done = progress.done + progress.later > 0 && !progress.open_plots.empty();
+    view.rows.push_back({.trial = progress.trial,
+                         .occasion = progress.occasion,
+                         .trial_code = trial->plan.codes.trial,
+                         .code = occasion->code,
+                         .job = occasion->job,
+                         .done = progress.done,
+                         .total = progress.total,
+                         .values_today = progress.values_today,
+                         .open_plots = progress.open_plots,
+                         .on_hold = progress.on_hold,
+                         .questioned = progress.questioned,
+                         .closed = progress.closed,
+                         .can_close = part_done && !progress.closed && can_enter(model)});
+    if (!progress.closed) view.open += progress.open_plots.size();
     view.held += progress.on_hold.size();
     view.questioned += progress.questioned.size();
   }

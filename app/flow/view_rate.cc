@@ -90,6 +90,10 @@ RateView rate_view(const Model& model, const Rating& rating) {
   view.place = book.present + 1;
   view.done = plots_done(model, book);
   view.all_done = view.done == view.plots;
+  view.can_close = !view.closed && !view.all_done && view.can_enter &&
+                   std::ranges::none_of(book.plots, [&](const PlanPlot& each) {
+                     return plot_state(model, book, each) == PlotState::kOpen;
+                   });
   view.warning = supply_warning(model, view.plots - view.done);
   view.names = entry_shown(model, book, plot);
   view.lane = lane_view(model, book);

@@ -94,6 +94,12 @@ EarlyView early_view(const Model& model, const Early& early) {
   return {early.cutting, format_date(early.due), days_between(model.now.local_date, early.due)};
 }
 
+ClosingView closing_view(const Model& model, const Closing& closing) {
+  const auto at = std::ranges::find_if(
+      model.trials, [&](const KnownTrial& trial) { return trial.plan.id() == closing.trial; });
+  return {at == model.trials.end() ? std::string() : at->plan.codes.trial, closing.open};
+}
+
 std::optional<QuestionView> question_view(const Asking& asking) {
   const auto draft =
       std::ranges::find_if(asking.drafts, [](const Draft& each) { return !each.open.empty(); });
@@ -239,6 +245,7 @@ Overlay overlay_of(const Model& model) {
   }
   if (model.unsaved) overlay.unsaved = unsaved_view(*model.unsaved);
   if (model.early && !model.handing) overlay.early = early_view(model, *model.early);
+  if (model.closing && !model.handing) overlay.closing = closing_view(model, *model.closing);
   if (model.asking && !model.handing) overlay.question = question_view(*model.asking);
   if (model.notice) {
     overlay.notice = NoticeView{{model.notice->key, model.notice->arguments}, model.notice->error};

@@ -196,10 +196,11 @@ struct RateView {
   std::size_t plots = 0;
   std::size_t done = 0;
   bool all_done = false;
-  bool closed = false;    // declared done before: not offered again
-  bool can_enter = true;  // false: too many acts wait, or something is NOT SAVED
-  bool drilled = true;    // what percent stand looks at
-  std::string names;      // entry shown after unlocking; empty while blind
+  bool can_close = false;  // only put off plots are left
+  bool closed = false;     // declared done before: not offered again
+  bool can_enter = true;   // false: too many acts wait, or something is NOT SAVED
+  bool drilled = true;     // what percent stand looks at
+  std::string names;       // entry shown after unlocking; empty while blind
   bool blind = true;
   std::vector<StakeView> lane;
   std::size_t present = 0;  // in lane
@@ -294,6 +295,8 @@ struct DryView {
 };
 
 struct DayRow {  // an occasion that was worked on today or is due
+  TrialId trial;
+  OccasionId occasion;
   std::string trial_code;
   std::string code;
   Job job = Job::kRate;
@@ -303,6 +306,8 @@ struct DayRow {  // an occasion that was worked on today or is due
   std::vector<std::string> open_plots;
   std::vector<OpenItem> on_hold;
   std::vector<OpenItem> questioned;
+  bool closed = false;
+  bool can_close = false;  // begun, not whole, not closed, and somebody is there to say it
 
   bool operator==(const DayRow&) const = default;
 };

@@ -41,9 +41,9 @@ struct Finding {
 std::vector<Finding> findings_of(const Pen& pen, const flow::DayRow& row) {
   std::vector<Finding> findings;
   if (!row.open_plots.empty())
-    findings.push_back(
-        {Shape::kOpen, pen.words.fill("days_end.open_plots",
-                                      {number(row.open_plots.size()), plots(row.open_plots)})});
+    findings.push_back({row.closed ? Shape::kDone : Shape::kOpen,
+                        pen.words.fill(row.closed ? "days_end.closed" : "days_end.open_plots",
+                                       {number(row.open_plots.size()), plots(row.open_plots)})});
   if (!row.on_hold.empty())
     findings.push_back(
         {Shape::kHeld, pen.words.fill("days_end.on_hold", {items(pen, row.on_hold)})});
@@ -61,7 +61,9 @@ float draw_row(const Pen& pen, const Rect& area, float top, const flow::DayRow& 
   const float inner = area.width() - ui.mm(8);
   const float sign = ui.mm(6);
   const float words = inner - sign - ui.mm(3);
-  float height = ui.mm(6) + touch::line_height(ui, Font::kLabel) + ui.mm(7);
+  const float head = std::max(touch::line_height(ui, Font::kLabel) + ui.mm(1.5 + 5.2),
+                              row.can_close ? ui.mm(12.4) : 0.0F);
+  float height = ui.mm(6) + head;
   for (const Finding& finding : findings)
     height += std::max(sign, touch::text_height(ui, finding.text, Font::kBody, words)) + ui.mm(1.5);
   const Rect card{area.left, top, area.right, top + height};
@@ -69,13 +71,22 @@ float draw_row(const Pen& pen, const Rect& area, float top, const flow::DayRow& 
   Cutter down(
       {card.left + ui.mm(4), card.top + ui.mm(3), card.right - ui.mm(4), card.bottom - ui.mm(3)},
       Axis::kDown, ui.mm(1.5));
-  touch::text(ui, down.take(touch::line_height(ui, Font::kLabel)),
+  Cutter header(down.take(head), Axis::kAcross, ui.mm(3));
+  if (row.can_close) {
+    auto group = ui.group(row.trial_code + "/" + row.code);
+    const std::string_view close = pen.words("key.close");
+    const float width = std::max(ui.mm(18), touch::text_width(ui, close, Font::kStrong) + ui.mm(7));
+    if (touch::key(ui, header.take_end(width), {.label = close, .font = Font::kStrong}))
+      pen.send(flow::CloseOccasion{row.trial, row.occasion});
+  }
+  Cutter words_of(header.take_rest(), Axis::kDown, ui.mm(1.5));
+  touch::text(ui, words_of.take(touch::line_height(ui, Font::kLabel)),
               {.text = pen.words.fill("days_end.row", {row.trial_code, row.code}),
                .font = Font::kLabel,
                .may_cut = true});
   const double share = row.total == 0 ? 0.0 : static_cast<double>(row.done) / row.total;
   touch::progress(
-      ui, down.take(ui.mm(5.2)), share,
+      ui, words_of.take(ui.mm(5.2)), share,
       pen.words.fill("today.progress", {std::to_string(row.done), std::to_string(row.total)}));
   for (const Finding& finding : findings) {
     const float tall = std::max(sign, touch::text_height(ui, finding.text, Font::kBody, words));

@@ -50,6 +50,20 @@ void draw_early(const Pen& pen, const flow::EarlyView& view) {
   if (tapped) pen.send(flow::AnswerEarly{*tapped == 1});
 }
 
+void draw_closing(const Pen& pen, const flow::ClosingView& view) {
+  auto group = pen.ui.group("Close");
+  constexpr std::size_t kPlotsNamed = 24;
+  const auto open = static_cast<std::int64_t>(view.open.size());
+  const std::string title = pen.words.count("closing.title", open);
+  const std::string text =
+      pen.words.fill("closing.text", {view.trial_code, joined(view.open, kPlotsNamed)});
+  const std::vector<touch::Key> answers{
+      {.label = pen.words("closing.no"), .style = touch::Style::kAction},
+      {.label = pen.words("closing.close")}};
+  const auto tapped = touch::question(pen.ui, {.title = title, .text = text, .answers = answers});
+  if (tapped) pen.send(flow::AnswerClosing{*tapped == 1});
+}
+
 void draw_unsaved(const Pen& pen, const flow::UnsavedView& view) {
   auto group = pen.ui.group("Not saved");
   constexpr std::size_t kPlotsNamed = 8;
@@ -89,6 +103,8 @@ void draw_overlay(const Pen& pen, const flow::Overlay& overlay) {
     draw_unsaved(pen, *overlay.unsaved);
   else if (overlay.early)
     draw_early(pen, *overlay.early);
+  else if (overlay.closing)
+    draw_closing(pen, *overlay.closing);
   else if (overlay.question)
     draw_question(pen, *overlay.question);
 }

@@ -107,6 +107,11 @@ void draw_keys(const Pen& pen, const RateLayout& layout, const flow::RateView& v
   const bool open = std::ranges::any_of(view.measures, [](const flow::MeasureView& measure) {
     return has_chip(measure) && measure.mark == flow::Mark::kOpen;
   });
+  if (view.can_close) {
+    if (touch::key(ui, layout.later, {.label = pen.words("key.close")}))
+      pen.send(flow::DeclareDone{});
+    return;
+  }
   if (touch::key(ui, layout.later,
                  {.label = pen.words("key.later"), .enabled = view.can_enter && open}))
     pen.send(flow::PutOff{});

@@ -24,7 +24,7 @@ struct Chip {
 
 // As many beside each other as keep their words; gives back the one tapped.
 std::optional<std::size_t> chips(const Pen& pen, Cutter& down, const std::vector<Chip>& all,
-                                 float least_mm) {
+                                 double least_mm) {
   touch::Ui& ui = pen.ui;
   float widest = ui.mm(least_mm);
   for (const Chip& chip : all)

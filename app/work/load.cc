@@ -147,6 +147,11 @@ Result<flow::Today> load_today(const ledger::Ledger& ledger, const Definitions& 
           trial, occasion, definitions, by_occasion[trial.plan.occasion(occasion)], today));
     }
   }
+  const auto closings = ledger.of_kind(kind::kClosed);
+  if (!closings) return std::unexpected(closings.error());
+  for (flow::OccasionProgress& progress : loaded.progress)
+    progress.closed = std::ranges::any_of(
+        *closings, [&](const Record& closing) { return closing.occasion == progress.occasion; });
   if (auto added = add_seals(ledger, loaded); !added) return std::unexpected(added.error());
   const auto copies = ledger.copies();
   if (!copies) return std::unexpected(copies.error());

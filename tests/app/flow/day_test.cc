@@ -300,6 +300,46 @@ TEST_F(Day, EndNamesWhatIsMissingHeldAndQuestioned) {
   EXPECT_EQ(view.copy.state, StepState::kWaiting);
 }
 
+TEST_F(Day, EndClosesWhatIsPartDoneAfterAQuestion) {
+  Today today;
+  OccasionProgress begun = progress(occasion(0), 2, 6);
+  begun.open_plots = {"103", "201", "202", "203"};
+  begun.values_today = 4;
+  today.progress = {begun};
+  today_is(today);
+  ASSERT_EQ(tablet.days_end().rows.size(), 1U);
+  ASSERT_TRUE(tablet.days_end().rows.front().can_close);
+  const std::size_t before = tablet.ledger.size();
+  tablet.tap(CloseOccasion{begun.trial, begun.occasion});
+  ASSERT_TRUE(tablet.above().closing);
+  EXPECT_EQ(tablet.above().closing->open, begun.open_plots);
+  EXPECT_THAT(tablet.tap(SealDay{}), IsEmpty()) << "the question comes first";
+  begun.closed = true;
+  tablet.today_answer.progress = {begun};
+  tablet.tap(AnswerClosing{true});
+  tablet.settle();
+  ASSERT_EQ(tablet.ledger.size(), before + 1);
+  EXPECT_EQ(tablet.ledger.back().kind, kind::kClosed);
+  EXPECT_EQ(tablet.ledger.back().reason, "left_open");
+  EXPECT_EQ(tablet.ledger.back().occasion, begun.occasion);
+  const DaysEndView view = tablet.days_end();
+  ASSERT_EQ(view.rows.size(), 1U);
+  EXPECT_TRUE(view.rows.front().closed);
+  EXPECT_FALSE(view.rows.front().can_close);
+  EXPECT_EQ(view.open, 0U) << "closed: nobody is waited for";
+  tablet.tap(CloseOccasion{begun.trial, begun.occasion});
+  EXPECT_FALSE(tablet.above().closing) << "asked once";
+}
+
+TEST_F(Day, WhatNobodyBeganIsNotClosedFromTheDaysEnd) {
+  Today today;
+  OccasionProgress untouched = progress(occasion(0), 0, 6);
+  untouched.open_plots = {"101", "102", "103", "201", "202", "203"};
+  today.progress = {untouched};
+  today_is(today);
+  for (const DayRow& row : tablet.days_end().rows) EXPECT_FALSE(row.can_close) << row.code;
+}
+
 TEST_F(Day, EndSealsThenCopies) {
   Today today;
   today.unsealed = 25;

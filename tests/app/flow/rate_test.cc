@@ -9,6 +9,7 @@ namespace {
 
 using ::testing::ElementsAre;
 using ::testing::IsEmpty;
+using ::testing::SizeIs;
 
 TEST_F(Rate, BeginsOnTheFirstPlotWithAllMeasuresOnOneCard) {
   view = tablet.rate();
@@ -373,13 +374,32 @@ TEST_F(Rate, DeclaringDoneAsksOnceAboutWhatIsOpen) {
   rate_plot();
   tablet.settle();
   tablet.tap(DeclareDone{});
-  ASSERT_EQ(tablet.notice(), "notice.still_open");
-  EXPECT_THAT(tablet.above().notice->text.arguments, ElementsAre("5"));
-  tablet.tap(DeclareDone{true});
+  ASSERT_TRUE(tablet.above().closing);
+  EXPECT_THAT(tablet.above().closing->open, SizeIs(5));
+  const std::size_t before = tablet.ledger.size();
+  tablet.choose("seedling_vigor", "1");
+  tablet.settle();
+  EXPECT_EQ(tablet.ledger.size(), before) << "the question comes first";
+  tablet.tap(AnswerClosing{false});
+  EXPECT_FALSE(tablet.above().closing);
+  tablet.tap(DeclareDone{});
+  tablet.tap(AnswerClosing{true});
   tablet.settle();
   EXPECT_EQ(last().kind, kind::kClosed);
   EXPECT_EQ(last().reason, "left_open");
   EXPECT_TRUE(std::holds_alternative<TodayView>(view_of(tablet.model)));
+}
+
+TEST_F(Rate, WithOnlyPutOffPlotsLeftItCanBeClosed) {
+  for (int plot = 0; plot < 4; ++plot) rate_plot(), tablet.settle();
+  tablet.tap(PutOff{});
+  tablet.settle();
+  EXPECT_FALSE(tablet.rate().can_close) << "the last plot was not looked at";
+  tablet.tap(PutOff{});
+  tablet.settle();
+  EXPECT_TRUE(tablet.rate().can_close);
+  tablet.tap(DeclareDone{});
+  EXPECT_THAT(tablet.above().closing->open, SizeIs(2));
 }
 
 TEST_F(Rate, DeclaringAWholeRatingDoneNeedsNoQuestion) {

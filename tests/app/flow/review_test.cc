@@ -256,7 +256,7 @@ TEST_F(Reviewing, WhatBelongsToARatingDoesNothingHere) {
   review("stand");
   const std::size_t kept = tablet.ledger.size();
   for (const Intent& intent :
-       {Intent{PutOff{}}, Intent{DeclareDone{true}}, Intent{ShowNames{}}, Intent{TakeBack{}},
+       {Intent{PutOff{}}, Intent{DeclareDone{}}, Intent{ShowNames{}}, Intent{TakeBack{}},
         Intent{ChooseValue{"percent_stand", "80"}}, Intent{KeyText{"5"}}, Intent{KeyDone{}}}) {
     tablet.tap(intent);
     tablet.settle();

@@ -35,7 +35,7 @@ TEST_F(Saving, AtMostEightActsWait) {
   tablet.tap(TakeBack{});
   tablet.tap(OpenNote{});
   tablet.tap(ShowNames{});
-  tablet.tap(DeclareDone{true});
+  tablet.tap(DeclareDone{});
   EXPECT_EQ(tablet.rate().head.saving, 8U);
   EXPECT_EQ(tablet.rate().plot, "103");
   tablet.settle();

@@ -5,8 +5,6 @@
 namespace ligule::flow {
 namespace {
 
-using testing::ElementsAre;
-
 constexpr std::int64_t kGiB = 1024 * kMiB;
 
 Supply battery(int percent, bool plugged = false) {

@@ -7,7 +7,6 @@ namespace ligule::flow {
 namespace {
 
 using testing::ElementsAre;
-using testing::IsEmpty;
 using testing::SizeIs;
 
 const Error kFault{ErrorKind::kInvalid, "entry D is nowhere", "plots.csv line 4", "name it"};

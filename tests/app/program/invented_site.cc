@@ -54,10 +54,13 @@ Plan InventedSite::plan() {
 }
 
 void InventedSite::enrol(bool demo) const {
+  enrol(plan(), demo);
+}
+
+void InventedSite::enrol(const Plan& plan, bool demo) const {
   const auto files = files::real_file_system();
   const Definitions definitions = files::load_definitions(*files, LIGULE_SOURCE_ASSETS).value();
   auto ledger = need(ledger::Ledger::create(this->ledger()));
-  const Plan plan = InventedSite::plan();
   const auto morning =
       need(files::local_to_utc(plan.zone, parse_date(kDay).value(), std::chrono::hours(7)));
   const Stamp at = stamp_at(morning, need(files::offset_at(plan.zone, morning)));

@@ -39,6 +39,8 @@ class InventedSite {
   [[nodiscard]] std::string ledger() const { return file("site.ledger"); }
   // Trial STAND: plots 101 to 120 and 201 to 220, one rating of percent stand, "2026-stand".
   void enrol(bool demo = true) const;
+  // Another plan under the same codes.
+  void enrol(const Plan& plan, bool demo = true) const;
   [[nodiscard]] static Plan plan();
 
   // Arguments for a drive file of these lines.

@@ -9,8 +9,6 @@
 namespace ligule::program_test {
 namespace {
 
-using program::Exit;
-
 // A stick with the plan of another trial, and with one whose plots.csv names no entry.
 class Stick {
  public:

@@ -10,6 +10,19 @@ flow::SignInView sample_hand_over(bool after_rest) {
   return view;
 }
 
+flow::RateView put_off_rate() {
+  flow::RateView view = sample_rate(0);
+  view.can_close = true;
+  return view;
+}
+
+flow::Overlay closing_overlay() {
+  flow::Overlay overlay;
+  overlay.closing = flow::ClosingView{"TF24", {}};
+  for (int plot = 201; plot <= 230; ++plot) overlay.closing->open.push_back(std::to_string(plot));
+  return overlay;
+}
+
 flow::Overlay early_overlay() {
   flow::Overlay overlay;
   overlay.early = flow::EarlyView{2, "2026-06-30", 41};

@@ -409,6 +409,7 @@ flow::DaysEndView days_end_open() {
   cut.values_today = 364;
   cut.open_plots = {"117", "204", "311", "402", "423"};
   cut.on_hold = {{"212", "gross_weight", "gross_under_tare"}};
+  cut.can_close = true;
   cut.questioned = {{"305", "bag_number", "bag_in_use"}, {"306", "bag_number", "bag_in_use"}};
   flow::DayRow rating;
   rating.trial_code = "AL24";
@@ -420,7 +421,12 @@ flow::DaysEndView days_end_open() {
   seedlings.code = "2026-seedlings";
   seedlings.total = 72;
   for (int n = 1; n <= 72; ++n) seedlings.open_plots.push_back(std::to_string(100 + n));
-  view.rows = {cut, rating, seedlings};
+  flow::DayRow closed = cut;
+  closed.code = "2026-cut-2";
+  closed.on_hold = closed.questioned = {};
+  closed.can_close = false;
+  closed.closed = true;
+  view.rows = {cut, rating, closed, seedlings};
   view.unsealed = 748;
   view.open = 77;
   view.held = 1;

@@ -83,6 +83,8 @@ namespace ligule::screens::tests {
 [[nodiscard]] flow::Overlay unsaved_overlay();
 [[nodiscard]] flow::Overlay locked_overlay(bool first);
 [[nodiscard]] flow::Overlay early_overlay();
+[[nodiscard]] flow::Overlay closing_overlay();
+[[nodiscard]] flow::RateView put_off_rate();
 
 // Battery or storage do not reach for what is open.
 [[nodiscard]] flow::TodayView low_today();

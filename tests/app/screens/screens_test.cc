@@ -187,7 +187,10 @@ TEST_F(Taps, TheWayFromPlotToPlot) {
   only<flow::TakeBack>(tap(sample_rate(0), "Take back"));
   only<flow::OpenNote>(tap(sample_rate(0), "Note"));
   only<flow::ShowToday>(tap(sample_rate(0), "Back"));
-  EXPECT_FALSE(only<flow::DeclareDone>(tap(finished_rate(), "Close this rating")).left_open);
+  only<flow::DeclareDone>(tap(finished_rate(), "Close this rating"));
+  only<flow::DeclareDone>(tap(put_off_rate(), "Close"));
+  EXPECT_TRUE(only<flow::AnswerClosing>(tap(days_end_open(), "Close it", closing_overlay())).close);
+  EXPECT_FALSE(only<flow::AnswerClosing>(tap(days_end_open(), "Not yet", closing_overlay())).close);
 }
 
 TEST_F(Taps, StubbleIsSteppedAndKept) {

@@ -74,6 +74,23 @@ TEST_F(Load, TodayCountsWhatIsDoneAndWhatIsNotSealed) {
   EXPECT_EQ(today.last_copy, (flow::CopyNote{"/media/stick", "a.zip", at(200).utc}));
 }
 
+TEST_F(Load, TodayKnowsWhatWasClosed) {
+  Record closing;
+  closing.id = {id(13)};
+  closing.kind = kind::kClosed;
+  closing.at = at(60);
+  closing.person = person_id("AB");
+  closing.trial = plan().id();
+  closing.plan = sha256(plan_text(plan())).hex();
+  closing.occasion = rating();
+  closing.reason = "left_open";
+  need(
+      ledger_.append({plan_record(9, plan()), reading(10, "101", "percent_stand", "80"), closing}));
+  const flow::Today today = need(load_today(ledger_, definitions_, at(0).local_date));
+  EXPECT_TRUE(progress(today, rating()).closed);
+  EXPECT_FALSE(progress(today, cutting()).closed);
+}
+
 TEST_F(Load, AClaimKnowsWhatItReplacedAndTheReadingItBeganWith) {
   const Record first = reading(10, "101", "percent_stand", "80");
   const Record second = correction(11, first, "85");

@@ -15,6 +15,10 @@ class SpaceTest : public testing::Test {
     if (mkdtemp(name.data()) == nullptr) std::abort();
     folder_ = name;
   }
+  SpaceTest(const SpaceTest&) = delete;
+  SpaceTest& operator=(const SpaceTest&) = delete;
+  SpaceTest(SpaceTest&&) = delete;
+  SpaceTest& operator=(SpaceTest&&) = delete;
   ~SpaceTest() override {
     std::error_code ignored;
     std::filesystem::remove_all(folder_, ignored);

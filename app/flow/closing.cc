@@ -1,0 +1,72 @@
+// Closing says that nothing more will come; what is open then is missing. Values may still be put
+// right afterwards.
+#include "app/flow/closing.h"
+
+#include <algorithm>
+#include <utility>
+#include <variant>
+
+#include "app/flow/progress.h"
+
+namespace ligule::flow {
+namespace {
+
+const KnownTrial* known(const Model& model, TrialId id) {
+  const auto at = std::ranges::find_if(
+      model.trials, [&](const KnownTrial& trial) { return trial.plan.id() == id; });
+  return at == model.trials.end() ? nullptr : &*at;
+}
+
+void close(Turn& turn, const Closing& what) {
+  const KnownTrial* const trial = known(turn.model, what.trial);
+  if (trial == nullptr) return;
+  Record record = blank(turn, kind::kClosed);
+  record.trial = what.trial;
+  record.plan = trial->digest;
+  record.occasion = what.occasion;
+  record.reason = what.open.empty() ? "all_done" : "left_open";
+  Act act;
+  act.kind = ActKind::kClosed;
+  act.trial = record.trial;
+  act.occasion = record.occasion;
+  act.records.push_back(std::move(record));
+  commit(turn, std::move(act));
+  if (std::holds_alternative<OnDaysEnd>(turn.model.screen)) return show_days_end(turn);
+  show_today(turn);
+}
+
+void close_or_ask(Turn& turn, Closing what) {
+  if (what.open.empty()) return close(turn, what);
+  turn.model.closing = std::move(what);
+  turn.run(Cue{CueKind::kQuestioned});
+}
+
+}  // namespace
+
+void declare_done(Turn& turn) {
+  if (std::holds_alternative<Review>(turn.model.screen)) return;
+  const Book* const book = book_of(turn.model.screen);
+  if (book == nullptr || !can_enter(turn.model)) return;
+  if (is_closed(turn.model, book->id)) return show_today(turn);  // it has been said
+  Closing what{trial_of(turn.model, *book).plan.id(), book->id, {}};
+  for (const PlanPlot& plot : book->plots)
+    if (plot_state(turn.model, *book, plot) != PlotState::kDone) what.open.push_back(plot.number);
+  close_or_ask(turn, std::move(what));
+}
+
+void close_occasion(Turn& turn, const CloseOccasion& intent) {
+  const Model& model = turn.model;
+  if (!std::holds_alternative<OnDaysEnd>(model.screen) || !can_enter(model)) return;
+  const auto at =
+      std::ranges::find(model.today.progress, intent.occasion, &OccasionProgress::occasion);
+  if (at == model.today.progress.end() || at->closed) return;
+  close_or_ask(turn, {at->trial, at->occasion, at->open_plots});
+}
+
+void answer_closing(Turn& turn, const AnswerClosing& intent) {
+  if (!turn.model.closing) return;
+  const Closing what = *std::exchange(turn.model.closing, std::nullopt);
+  if (intent.close) close(turn, what);
+}
+
+}  // namespace ligule::flow
