@@ -264,6 +264,7 @@ class Looker:
     def __init__(self, script, held):
         self.script, self.held = script, held
         self.words, self.look, self.cautioned = {}, "", set()
+        self.begun = False  # cutting 2 of AL24
 
     def say(self, key):
         return self.words["texts"][key]
@@ -290,9 +291,14 @@ class Looker:
 
     def walk(self, initials, plot):
         self.shot("tablet")
+        if self.held == "upright":
+            self.script.do("swipe up")
         self.tap("tablet.measure")
         self.shot("glass")
-        self.tap("key.back", "key.back")
+        self.tap("key.back")
+        if self.held == "upright":
+            self.script.do("swipe down")
+        self.tap("key.back")
         self.shot("today")
         self.script.tap(f"AL24/2026-after-cut-1/{self.say('today.go_on')}")
         self.script.do("expect", plot)
@@ -305,6 +311,7 @@ class Looker:
         self.shot("hand-over")
         self.tap("key.back", "key.back")
         self.walk_trials()
+        self.walk_harvest()
         self.tap("key.dry")
         self.caution("dry-weights")
         self.shot("dry-weights")
@@ -323,6 +330,26 @@ class Looker:
         self.tap("key.tablet")
 
 
+    def walk_harvest(self):
+        """What is cut next is weeks away. One cutting is begun all the same, on a copy of the ledger that is thrown away."""
+        self.script.tap(f"TF24/2026-cut-2/{self.say('today.weigh')}")
+        self.shot("early")
+        self.tap("early.no")
+        self.script.tap(f"AL24/2026-cut-2/{self.say('today.weigh')}")
+        if not self.begun:
+            self.tap("early.weigh")
+            self.caution("harvest")
+            self.script.do("type", "flail 2\n36 in\n3 in")
+            self.script.tap(f"Surface/{self.say('surface.dry')}")
+            self.shot("harvest-head")
+            self.tap("harvest.start")
+            self.shot("harvest-stake")
+            self.script.tap("Stake/101")
+            self.begun = True
+        self.script.digits("Harvest", "8.25")
+        self.shot("harvest")
+        self.tap("key.back")
+
     def walk_trials(self):
         self.tap("key.trials")
         self.shot("trials")
@@ -339,7 +366,7 @@ class Looker:
 
 def looks(held, plot):
     """Every screen in each language and theme, the tablet held one way; leaves it as it was."""
-    script = Script([f"Thursday, the tablet held {held}: looks at every screen in each language and theme, enters nothing.",
+    script = Script([f"Thursday, the tablet held {held}: looks at every screen in each language and theme. On a copy of the ledger.",
                      "Made by make_day.py."])
     looker = Looker(script, held)
     script.sign_in("ODL")

@@ -81,14 +81,21 @@ hands_on() {
   "$ligule" --ledger "$tablet/home.ledger" --today "$wednesday"
 }
 
-play() { # DAY FILE SIZE
-  (cd "$out" && "$top/$ligule" --ledger home.ledger --headless --size "$3" --ppi "$ppi" --today "$1" --drive "$top/$plots/day/$2")
+play() { # LEDGER DAY FILE SIZE
+  (cd "$out" && "$top/$ligule" --ledger "$1" --headless --size "$4" --ppi "$ppi" --today "$2" --drive "$top/$plots/day/$3")
 }
 
-# Every screen in both languages and themes, the tablet held both ways: pictures/looks/HELD-LANGUAGE-THEME-SCREEN.png.
+# Every screen in both languages and themes, the tablet held both ways: pictures/looks/HELD-LANGUAGE-THEME-SCREEN.png. On
+# copies of the ledger: what is begun to show a screen is no part of the day.
 looks() {
-  play "$thursday" 2-looks-lying.drive "$lying"
-  play "$thursday" 2-looks-upright.drive "$upright"
+  local held size
+  for held in lying upright; do
+    size=$lying
+    [[ $held == lying ]] || size=$upright
+    cp "$out/home.ledger" "$out/$held.ledger"
+    play "$held.ledger" "$thursday" "2-looks-$held.drive" "$size"
+    rm "$out/$held".ledger*
+  done
 }
 
 # Day's end seals into season-files/ beside the ledger. The desk seals the annex tablet once more: nothing is new there.
@@ -118,11 +125,11 @@ fi
 step packages packages
 step build build
 step "past seasons" past_seasons
-step "Wednesday: rate, weigh, rate" play "$wednesday" 1-wednesday.drive "$lying"
-step "Thursday: a look, upright" play "$thursday" 2-upright.drive "$upright"
+step "Wednesday: rate, weigh, rate" play home.ledger "$wednesday" 1-wednesday.drive "$lying"
+step "Thursday: a look, upright" play home.ledger "$thursday" 2-upright.drive "$upright"
 step "Thursday: every screen in every look" looks
-step "Thursday: the rating goes on" play "$thursday" 2-thursday.drive "$lying"
-step "Friday: dry weights, day's end" play "$friday" 3-friday.drive "$lying"
+step "Thursday: the rating goes on" play home.ledger "$thursday" 2-thursday.drive "$lying"
+step "Friday: dry weights, day's end" play home.ledger "$friday" 3-friday.drive "$lying"
 step "season files" season_files
 step verify "$desk" verify "$out"/season-*.zip
 step gather gather

@@ -246,7 +246,8 @@ WeighLayout weigh_layout(const touch::Ui& ui, const KeyWidths& wanted) {
   return layout;
 }
 
-void draw_plot_place(const Pen& pen, const Rect& rect, const flow::WeighingView& step) {
+// told: block and progress stand on a line of their own.
+void draw_plot_place(const Pen& pen, const Rect& rect, const flow::WeighingView& step, bool told) {
   // Typing a stake's number takes the place of the number until it is found.
   const auto find = std::ranges::find_if(
       step.fields, [](const flow::FieldView& field) { return field.field == flow::Field::kPlot; });
@@ -254,8 +255,10 @@ void draw_plot_place(const Pen& pen, const Rect& rect, const flow::WeighingView&
     draw_field(pen, rect, *find, FieldForm::kRow);
     return;
   }
-  std::string place = pen.words.fill(
-      "harvest.place", {std::to_string(step.block), number(step.done), number(step.lane.size())});
+  std::string place;
+  if (!told)
+    place = pen.words.fill(
+        "harvest.place", {std::to_string(step.block), number(step.done), number(step.lane.size())});
   if (step.all_done) place = pen.words.fill("harvest.all_done", {number(step.lane.size())});
   if (!step.names.empty()) place = step.names;
   if (step.warning) place = pen.words.fill(*step.warning);
@@ -299,7 +302,7 @@ void draw_weighing(const Pen& pen, const flow::HarvestView& view, const flow::We
   const bool over_key = finding && layout.find.top == layout.plot.top;
   Rect plot = layout.plot;
   if (over_key) plot.right = layout.find.right;
-  draw_plot_place(pen, plot, step);
+  draw_plot_place(pen, plot, step, !layout.where.empty());
 
   std::vector<flow::FieldView> fields;
   for (const flow::FieldView& field : step.fields)

@@ -21,6 +21,7 @@ namespace {
 
 constexpr double kRowMm = 14;
 constexpr double kBetweenMm = 2;
+constexpr std::string_view kBetweenValues = " \xC2\xB7 ";
 
 std::string text_of(const Pen& pen, const flow::SlideCell& cell) {
   if (cell.mark == flow::Mark::kLater || cell.shown.empty())
@@ -30,7 +31,7 @@ std::string text_of(const Pen& pen, const flow::SlideCell& cell) {
 
 // The values of a plot, in the order of the card.
 std::string values_of(const Pen& pen, const std::vector<flow::SlideCell>& cells,
-                      std::string_view between = " \xC2\xB7 ") {
+                      std::string_view between = kBetweenValues) {
   std::string text;
   for (const flow::SlideCell& cell : cells) {
     if (!text.empty()) text += between;
@@ -58,6 +59,39 @@ Columns columns_of(const touch::Ui& ui, const Rect& rect) {
           {rect.right - half, rect.top, rect.right, rect.bottom}};
 }
 
+// How the values of a row of that width are written. Five weights on small glass: closer and
+// smaller, as on the stakes.
+struct Writing {
+  float room = 0;  // for the values
+  Font font = Font::kBody;
+  std::string_view between;
+};
+Writing writing_of(const Pen& pen, float width, std::string_view plot,
+                   const std::vector<flow::SlideCell>& cells) {
+  const touch::Ui& ui = pen.ui;
+  const float number = std::max(ui.mm(10), touch::text_width(ui, plot, Font::kStrong) + 1);
+  float room = width - ui.mm(3.4 + 1.5 + 1.5) - number;
+  if (holds(cells, flow::Mark::kOnHold)) room -= ui.mm(5 + 1.5);
+  if (room < ui.mm(30)) return {room, Font::kCaption, " "};
+  return {room, Font::kBody, kBetweenValues};
+}
+
+// As high as its longest values need: every row alike, so that the ways between them stay straight.
+float row_height(const Pen& pen, float width, const std::vector<flow::SlideRow>& rows) {
+  constexpr std::size_t kMostLines = 4;
+  const touch::Ui& ui = pen.ui;
+  float height = ui.mm(kRowMm);
+  for (const flow::SlideRow& row : rows)
+    for (const auto* const cells : {&row.now, &row.then}) {
+      const Writing writing = writing_of(pen, width, row.plot, *cells);
+      const std::string values = values_of(pen, *cells, writing.between);
+      const auto lines = static_cast<float>(
+          std::min(kMostLines, touch::wrap(ui, values, writing.font, writing.room).size()));
+      height = std::max(height, lines * touch::line_height(ui, writing.font) + ui.mm(2));
+    }
+  return height;
+}
+
 // Number, values and, where it needs one, a sign; on a key or a sheet that is drawn already.
 void draw_content(const Pen& pen, const Rect& rect, std::string_view plot,
                   const std::vector<flow::SlideCell>& cells, bool in_key) {
@@ -68,15 +102,14 @@ void draw_content(const Pen& pen, const Rect& rect, std::string_view plot,
   touch::text(ui, across.take(number), {.text = plot, .font = Font::kStrong, .in_key = in_key});
   if (holds(cells, flow::Mark::kOnHold))
     ui.canvas().shape(Shape::kHeld, touch::centred(across.take_end(ui.mm(5)), ui.mm(5), ui.mm(5)));
-  // Five weights on small glass: closer and smaller, as on the stakes.
-  const bool close = across.rest().width() < ui.mm(30);
-  const std::string values = close ? values_of(pen, cells, " ") : values_of(pen, cells);
+  const Writing writing = writing_of(pen, rect.width(), plot, cells);
+  const std::string values = values_of(pen, cells, writing.between);
   if (values.empty()) return;
   touch::text(ui, across.take_rest(),
               {.text = values,
-               .font = close ? Font::kCaption : Font::kBody,
+               .font = writing.font,
                .across = Align::kEnd,
-               .lines = 2,
+               .lines = 4,
                .may_cut = true,
                .in_key = in_key});
 }
@@ -129,7 +162,9 @@ void draw_way(const Pen& pen, const Rect& between, const flow::SlideRow& row, fl
 void draw_lanes(const Pen& pen, const Rect& rect, const flow::SlideView& view) {
   touch::Ui& ui = pen.ui;
   auto group = ui.group("Plots");
-  const float pitch = ui.mm(kRowMm + kBetweenMm);
+  const float row_high = row_height(
+      pen, columns_of(ui, {rect.left, 0, rect.right - ui.mm(3), 1}).now.width(), view.rows);
+  const float pitch = row_high + ui.mm(kBetweenMm);
   const float high = touch::line_height(ui, Font::kStrong);
   Cutter down(rect, Axis::kDown, ui.mm(1));
   const Columns heads = columns_of(ui, down.take(high));
@@ -143,14 +178,14 @@ void draw_lanes(const Pen& pen, const Rect& rect, const flow::SlideView& view) {
   auto scroll = ui.scroll("slide rows", room);
   const Rect& area = scroll.area();
   const auto middle = [&](std::size_t n) {
-    return area.top + pitch * static_cast<float>(n) + ui.mm(kRowMm) / 2;
+    return area.top + pitch * static_cast<float>(n) + row_high / 2;
   };
   for (std::size_t n = 0; n < view.rows.size(); ++n) {
     const flow::SlideRow& row = view.rows[n];
     const float top = area.top + pitch * static_cast<float>(n);
     // The bar that shows how far one scrolled needs its room.
     const Columns columns =
-        columns_of(ui, {area.left, top, area.right - ui.mm(3), top + ui.mm(kRowMm)});
+        columns_of(ui, {area.left, top, area.right - ui.mm(3), top + row_high});
     if (top + pitch < room.top - pitch || top > room.bottom + pitch) continue;
     draw_now(pen, columns.now, row);
     draw_then(pen, columns.then, row);

@@ -56,6 +56,11 @@ struct Form {
   bool fits = true;  // no key's words are wider than its key
 };
 
+// A label over its keys, clear of them.
+float label_above(const touch::Ui& ui) {
+  return touch::line_height(ui, Font::kBody) + ui.mm(1.2);
+}
+
 Form form_of(const Pen& pen, const std::vector<flow::PreferenceView>& rows, float width) {
   const touch::Ui& ui = pen.ui;
   float label = 0;
@@ -71,7 +76,7 @@ Form form_of(const Pen& pen, const std::vector<flow::PreferenceView>& rows, floa
   const float key = ui.mm(kKeyMm);
   if (label + ui.mm(4) + keys <= width)
     return {std::max(label + ui.mm(4), width * 0.38F), key, true};
-  return {0, key + touch::line_height(ui, Font::kBody), keys <= width};
+  return {0, key + label_above(ui), keys <= width};
 }
 
 void draw_choice(const Pen& pen, const Rect& rect, const flow::PreferenceView& row,
@@ -80,8 +85,13 @@ void draw_choice(const Pen& pen, const Rect& rect, const flow::PreferenceView& r
   const std::string_view label = pen.words(stem_of(row.what));
   auto group = ui.group(label);
   Cutter cut(rect, form.label > 0 ? Axis::kAcross : Axis::kDown, 0);
-  touch::text(ui, cut.take(form.label > 0 ? form.label : touch::line_height(ui, Font::kBody)),
-              {.text = label, .tone = Tone::kInkSoft});
+  if (form.label > 0) {
+    touch::text(ui, cut.take(form.label), {.text = label, .tone = Tone::kInkSoft});
+  } else {
+    Rect above = cut.take(label_above(ui));
+    above.bottom -= ui.mm(1.2);
+    touch::text(ui, above, {.text = label, .tone = Tone::kInkSoft, .down = touch::Align::kEnd});
+  }
   const auto places =
       touch::split(cut.take_rest(), Axis::kAcross, row.options.size(), ui.mm(kBetweenMm));
   for (std::size_t n = 0; n < row.options.size(); ++n) {

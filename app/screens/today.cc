@@ -106,7 +106,10 @@ void draw_row(const Pen& pen, const Rect& rect, const flow::DueRow& row, bool fi
     tapped = touch::key(ui, touch::centred(side, width, std::min(side.height(), ui.mm(22))), act);
     words = across.take_rest();
   }
-  if (tapped) pen.send(flow::OpenOccasion{row.trial, row.occasion});
+  if (tapped && row.state == flow::DueState::kDone && row.job == Job::kHarvest)
+    pen.send(flow::ReviewOccasion{row.trial, row.occasion});  // nothing is left to weigh
+  else if (tapped)
+    pen.send(flow::OpenOccasion{row.trial, row.occasion});
   Cutter across(words, Axis::kAcross, ui.mm(4));
   const Rect sign = across.take(ui.mm(8));
   ui.canvas().shape(shape_of(row.state),

@@ -107,8 +107,8 @@ void draw_label(Ui& ui, Rect room, const Key& key, Tone tone) {
          {key.note, note_font, tone, across, Align::kStart, 3, false, true});
 }
 
-void draw_chosen(Ui& ui, const Rect& face, Tone tone) {
-  if (face.height() < ui.mm(16) || face.width() < ui.mm(16)) {
+void draw_chosen(Ui& ui, const Rect& face, Tone tone, bool foot_taken) {
+  if (!foot_taken && (face.height() < ui.mm(16) || face.width() < ui.mm(16))) {
     // A small key has no corner to spare: a bar at its foot.
     const float half = std::min(ui.mm(4), face.width() * 0.3F);
     const Point foot{face.centre().x, face.bottom - ui.mm(1.5)};
@@ -154,7 +154,7 @@ bool key_as(Ui& ui, const Rect& rect, const Key& key, Kind kind, float picture) 
     ui.canvas().unclip();
   }
   if (!key.icon_only) draw_label(ui, label_room, key, look.text);
-  if (key.selected && key.enabled && picture <= 0) draw_chosen(ui, face, look.text);
+  if (key.selected && key.enabled && picture <= 0) draw_chosen(ui, face, look.text, !key.note.empty());
   return state.tapped;
 }
 

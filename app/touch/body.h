@@ -32,7 +32,7 @@ void draw_label(Ui& ui, Rect room, const Key& key, Tone tone);
 
 // The tick in the upper right corner (a bar on a small key): chosen is told by shape, not by colour
 // alone.
-void draw_chosen(Ui& ui, const Rect& face, Tone tone);
+void draw_chosen(Ui& ui, const Rect& face, Tone tone, bool foot_taken = false);
 
 // A key entered as another kind of widget. picture: room at the top that paint fills and the label
 // keeps out of, in pixels; 0: paint lies under the label.

@@ -118,13 +118,13 @@ TEST(Rating, WhatIsPutOffIsAskedAboutWhenTheRatingIsClosed) {
 TEST(Rating, HeightsAreTakenInThePersonsUnit) {
   const InventedSite site;
   site.enrol(small_plan());
-  const Ran ran = run(
-      site.drive(std::string("type \"AB\\n\"\ntap \"Tablet\"\nswipe up\ntap \"Heights/cm\"\n"
-                             "tap \"Back\"\n") +
-                 taps({"Today/STAND/2026-stand/Rate", "Stake/101"}) +
-                 taps({"Stand/85", "Vigor/2", "Stage/R0", "Stubble/8"}) + taps({"Back", "Tablet"}) +
-                 "swipe up\n" + taps({"Heights/in", "Back", "Today/STAND/2026-stand/Go on"}) +
-                 taps(plot_taps("80", "3"))));
+  const Ran ran = run(site.drive(
+      std::string("type \"AB\\n\"\ntap \"Tablet\"\nswipe up\nswipe up\ntap \"Heights/cm\"\n"
+                  "tap \"Back\"\n") +
+      taps({"Today/STAND/2026-stand/Rate", "Stake/101"}) +
+      taps({"Stand/85", "Vigor/2", "Stage/R0", "Stubble/8"}) + taps({"Back", "Tablet"}) +
+      "swipe up\n" + taps({"Heights/in", "Back", "Today/STAND/2026-stand/Go on"}) +
+      taps(plot_taps("80", "3"))));
   EXPECT_EQ(ran.errors, "");
   const std::vector<std::string> values = held(site);
   EXPECT_THAT(values, testing::Contains("101 stubble_height 8 cm"));

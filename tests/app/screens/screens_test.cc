@@ -281,6 +281,9 @@ TEST_F(Taps, DryWeightsAreChosenAndKept) {
 
 TEST_F(Taps, TodayLeadsOn) {
   only<flow::OpenOccasion>(tap(busy_today(), "TF24/2026-cut-1/Go on"));
+  flow::TodayView weighed = finished_today();
+  for (flow::DueRow& row : weighed.due) row.job = Job::kHarvest;
+  only<flow::ReviewOccasion>(tap(weighed, "Look"));
   only<flow::ShowDryWeights>(tap(busy_today(), "Dry weights"));
   only<flow::ShowDaysEnd>(tap(busy_today(), "Day's end"));
   only<flow::HandOver>(tap(busy_today(), "Hand over/KV"));
