@@ -41,10 +41,17 @@ Result<Bounds> bounds_of(const Scale& scale, std::string_view unit) {
       return bounds;
     case ScaleKind::kScore:
     case ScaleKind::kStages:
+    case ScaleKind::kCounts:
+    case ScaleKind::kReached:
       if (!scale.steps.empty()) {
         bounds.lowest = scale.steps.front().value;
         bounds.highest = scale.steps.back().value;
       }
+      return bounds;
+    case ScaleKind::kShares:
+    case ScaleKind::kCells:
+      bounds.lowest = 0;
+      bounds.highest = 100;
       return bounds;
     case ScaleKind::kPercent:
       bounds.lowest = scale.minimum;

@@ -1,6 +1,7 @@
 #include "storage/files/plan_check.h"
 
 #include <algorithm>
+#include <cmath>
 #include <map>
 #include <set>
 #include <tuple>
@@ -25,6 +26,7 @@ class PlanCheck {
   void blocks();
   void occasions();
   void cuttings();
+  void scores();
 
   [[nodiscard]] PlanFindings take() { return std::move(found_); }
 
@@ -55,6 +57,10 @@ class PlanCheck {
     return place(places_.occasions, i, "occasion " + plan_.occasions[i].code);
   }
 
+  [[nodiscard]] std::string score_place(std::size_t i) const {
+    return place(places_.scores, i, "score " + plan_.scores[i].code);
+  }
+
   void code(const std::string& text, const char* what, const std::string& where) {
     if (is_code(text)) return;
     fault(where, "'" + text + "' cannot be the code of " + what,
@@ -65,6 +71,7 @@ class PlanCheck {
              const char* plot_name);
   void endophyte(std::size_t i, const Species& species);
   void measures(std::size_t i);
+  void ends(std::size_t i);
   void time(std::size_t i);
   [[nodiscard]] bool has(const PlanOccasion& occasion, std::string_view measure) const {
     return std::ranges::find(occasion.measures, measure) != occasion.measures.end();
@@ -251,9 +258,10 @@ void PlanCheck::measures(std::size_t i) {
   for (const std::string& name : occasion.measures) {
     if (!seen.insert(name).second)
       fault(occasion_place(i), "measure " + name + " stands twice", "name it once");
+    if (plan_.find_score(name) != nullptr) continue;
     if (definitions_.measure(name) == nullptr) {
       fault(occasion_place(i), "measure '" + name + "' is not known",
-            "use a code of the program's measures, such as percent_stand");
+            "use a code of the program's measures, such as percent_stand, or one of scores.csv");
       continue;
     }
     std::set<std::string> without;
@@ -340,6 +348,41 @@ void PlanCheck::cuttings() {
   }
 }
 
+void PlanCheck::ends(std::size_t i) {
+  const Scale& score = plan_.scores[i];
+  const double lowest = score.minimum.value_or(0);
+  const double highest = score.maximum.value_or(0);
+  if (lowest >= highest)
+    return fault(score_place(i), "its lowest step is not below its highest", "mend one of them");
+  const double steps = (highest - lowest) / score.step;
+  if (steps >= kMostScoreSteps)
+    return fault(score_place(i), "it has more than " + std::to_string(kMostScoreSteps) + " steps",
+                 "make the steps wider");
+  if (steps != std::floor(steps))
+    fault(score_place(i), "its steps do not end at the highest",
+          "choose a step that leads from the lowest to the highest");
+}
+
+void PlanCheck::scores() {
+  std::map<std::string, std::size_t> codes;
+  for (std::size_t i = 0; i < plan_.scores.size(); ++i) {
+    const Scale& score = plan_.scores[i];
+    code(score.code, "a score", score_place(i));
+    if (const auto [at, fresh] = codes.emplace(score.code, i); !fresh)
+      fault(score_place(i), "score " + score.code + " stands twice",
+            "first at " + score_place(at->second) + "; keep one of them");
+    if (definitions_.measure(score.code) != nullptr || definitions_.scale(score.code) != nullptr)
+      fault(score_place(i), "'" + score.code + "' is a measure of the program already",
+            "choose another code");
+    ends(i);
+    const bool used = std::ranges::any_of(
+        plan_.occasions, [&](const PlanOccasion& occasion) { return has(occasion, score.code); });
+    if (!used && !places_.incomplete)
+      notice(score_place(i), "no rating records score " + score.code,
+             "name it in the measures of occasions.csv");
+  }
+}
+
 }  // namespace
 
 PlanFindings check_plan(const Plan& plan, const Definitions& definitions,
@@ -351,6 +394,7 @@ PlanFindings check_plan(const Plan& plan, const Definitions& definitions,
   check.blocks();
   check.occasions();
   check.cuttings();
+  check.scores();
   return check.take();
 }
 

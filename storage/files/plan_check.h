@@ -10,12 +10,15 @@
 
 namespace ligule::files {
 
+// More steps than a pad holds are a percent, or an amount.
+inline constexpr int kMostScoreSteps = 21;
+
 // Where each part of a plan was read ("plots.csv line 9"), for errors: the trial, and the n-th
 // entry, plot and occasion. A plan that comes from no file leaves all empty; errors then name the
 // part itself ("plot 204").
 struct PlanPlaces {
   std::string trial;
-  std::vector<std::string> entries, plots, occasions;
+  std::vector<std::string> entries, plots, occasions, scores;
   // Some cells could not be read: what only a whole plan can show (entries missing from a block,
   // gaps between cuttings) is not judged, so that one bad cell does not draw a dozen faults.
   bool incomplete = false;

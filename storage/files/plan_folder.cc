@@ -47,20 +47,27 @@ const Columns& occasion_columns() {
   static const Columns columns{"code", "job", "year", "cutting", "measures", "due"};
   return columns;
 }
+const Columns& score_columns() {
+  static const Columns columns{"code", "name",     "lowest",    "highest",    "step",
+                               "best", "low_word", "high_word", "definition", "source"};
+  return columns;
+}
 
-// One of the four tables of a plan.
+// One of the tables of a plan.
 struct Part {
   const char* name;  // trial.csv, trial.schema.json
   TableSchema PlanSchemas::*schema;
   const Columns& (*columns)();
+  bool optional = false;
 
   [[nodiscard]] std::string table_file() const { return std::string(name) + ".csv"; }
   [[nodiscard]] std::string schema_file() const { return std::string(name) + ".schema.json"; }
 };
-constexpr std::array<Part, 4> kParts{{{"trial", &PlanSchemas::trial, trial_columns},
+constexpr std::array<Part, 5> kParts{{{"trial", &PlanSchemas::trial, trial_columns},
                                       {"entries", &PlanSchemas::entries, entry_columns},
                                       {"plots", &PlanSchemas::plots, plot_columns},
-                                      {"occasions", &PlanSchemas::occasions, occasion_columns}}};
+                                      {"occasions", &PlanSchemas::occasions, occasion_columns},
+                                      {"scores", &PlanSchemas::scores, score_columns, true}}};
 
 // Cells of one row by column name; a cell that could not be read gives the type's empty value,
 // which its own fault has told of already.
@@ -140,6 +147,45 @@ PlanOccasion read_occasion(const Row& row) {
   }
   if (const auto due = parse_date(row.text("due"))) occasion.due = *due;
   return occasion;
+}
+
+constexpr std::string_view kOwnSource = "the program's own";
+
+constexpr std::array<std::pair<Direction, std::string_view>, 3> kBest{
+    {{Direction::kHighIsBest, "high"}, {Direction::kLowIsBest, "low"}, {Direction::kNone, "none"}}};
+
+// Steps from end to end, named at the ends. None where the ends and the step do not go together:
+// check_plan() says so.
+std::vector<ScaleStep> score_steps(const Row& row) {
+  const int lowest = row.integer("lowest");
+  const int highest = row.integer("highest");
+  const int step = std::max(1, row.integer("step"));
+  std::vector<ScaleStep> steps;
+  if (lowest >= highest || (highest - lowest) / step >= kMostScoreSteps) return steps;
+  for (int at = lowest; at <= highest; at += step) {
+    std::string name = at == lowest ? row.text("low_word") : "";
+    if (at + step > highest) name = row.text("high_word");
+    steps.push_back({std::to_string(at), static_cast<double>(at), std::move(name)});
+  }
+  return steps;
+}
+
+Scale read_score(const Row& row) {
+  Scale score;
+  score.code = row.text("code");
+  score.kind = ScaleKind::kScore;
+  score.name = row.text("name");
+  const std::string best = row.text("best");
+  const auto* const direction =
+      std::ranges::find(kBest, best, &std::pair<Direction, std::string_view>::second);
+  score.direction = direction == kBest.end() ? Direction::kNone : direction->first;
+  score.minimum = row.integer("lowest");
+  score.maximum = row.integer("highest");
+  score.step = score.fine_step = std::max(1, row.integer("step"));
+  score.steps = score_steps(row);
+  score.definition = row.text("definition");
+  score.source = row.text("source").empty() ? std::string(kOwnSource) : row.text("source");
+  return score;
 }
 
 // Reads the rows of a list of the plan and where each stands.
@@ -268,6 +314,21 @@ Cells occasion_cells(const PlanOccasion& occasion) {
           occasion.due ? format_date(*occasion.due) : std::string()};
 }
 
+Cells score_cells(const Scale& score) {
+  const auto* const best =
+      std::ranges::find(kBest, score.direction, &std::pair<Direction, std::string_view>::first);
+  return {score.code,
+          score.name,
+          format_number(score.minimum.value_or(0)),
+          format_number(score.maximum.value_or(0)),
+          format_number(score.step),
+          std::string(best->second),
+          score.steps.empty() ? std::string() : score.steps.front().name,
+          score.steps.empty() ? std::string() : score.steps.back().name,
+          score.definition,
+          score.source};
+}
+
 template <class Item>
 std::vector<Cells> rows_of(const std::vector<Item>& items, Cells (*cells)(const Item&)) {
   std::vector<Cells> rows;
@@ -290,6 +351,13 @@ Result<void> write_table(FileSystem& files, const Path& folder, const Part& part
   if (!written) return written;
   return files.write_durably(folder / part.schema_file(), (schemas.*part.schema).text,
                              Access::kEveryone);
+}
+
+// An older table that the plan no longer has.
+Result<void> take_away(FileSystem& files, const Path& file) {
+  const auto there = files.exists(file);
+  if (!there) return std::unexpected(there.error());
+  return *there ? files.remove(file) : Result<void>();
 }
 
 }  // namespace
@@ -331,6 +399,9 @@ Checked<PlanRead> read_plan_folder(FileSystem& files, const Path& folder,
   const auto entries = table(kParts[1]);
   const auto plots = table(kParts[2]);
   const auto occasions = table(kParts[3]);
+  const auto has_scores = files.exists(folder / kParts[4].table_file());
+  if (!has_scores) faults.push_back(has_scores.error());
+  const auto scores = has_scores && *has_scores ? table(kParts[4]) : std::optional<Table>();
 
   PlanRead read;
   PlanPlaces places;
@@ -338,6 +409,7 @@ Checked<PlanRead> read_plan_folder(FileSystem& files, const Path& folder,
   if (entries) read_rows(*entries, read_entry, read.plan.entries, places.entries);
   if (plots) read_rows(*plots, read_plot, read.plan.plots, places.plots);
   if (occasions) read_rows(*occasions, read_occasion, read.plan.occasions, places.occasions);
+  if (scores) read_rows(*scores, read_score, read.plan.scores, places.scores);
   places.incomplete = !faults.empty();
 
   // A row with a bad cell has been told of; whatever follows from that cell has not to be.
@@ -347,7 +419,8 @@ Checked<PlanRead> read_plan_folder(FileSystem& files, const Path& folder,
   const bool whole = has_required_columns(trial, schemas.trial) &&
                      has_required_columns(entries, schemas.entries) &&
                      has_required_columns(plots, schemas.plots) &&
-                     has_required_columns(occasions, schemas.occasions);
+                     has_required_columns(occasions, schemas.occasions) &&
+                     (!scores || has_required_columns(scores, schemas.scores));
   for (Error& fault : found.faults) {
     if (whole && !judged.contains(fault.where)) faults.push_back(std::move(fault));
   }
@@ -363,9 +436,14 @@ Result<void> write_plan_folder(FileSystem& files, const Path& folder, const Plan
                                const PlanSchemas& schemas) {
   const std::array<std::vector<Cells>, kParts.size()> rows{
       std::vector<Cells>{trial_cells(plan)}, rows_of(plan.entries, entry_cells),
-      rows_of(plan.plots, plot_cells), rows_of(plan.occasions, occasion_cells)};
+      rows_of(plan.plots, plot_cells), rows_of(plan.occasions, occasion_cells),
+      rows_of(plan.scores, score_cells)};
   if (auto made = files.make_folders(folder); !made) return made;
   for (std::size_t i = 0; i < kParts.size(); ++i) {
+    if (kParts[i].optional && rows[i].empty()) {
+      if (auto gone = take_away(files, folder / kParts[i].table_file()); !gone) return gone;
+      continue;
+    }
     if (auto written = write_table(files, folder, kParts[i], rows[i], schemas); !written)
       return written;
   }

@@ -4,6 +4,7 @@
 
 #include "storage/ledger/database.h"
 #include "storage/ledger/rows.h"
+#include "storage/trial/composite.h"
 #include "storage/trial/record_line.h"
 
 namespace ligule::ledger {
@@ -18,11 +19,13 @@ auto slot_of(const Record& r) {
   return std::tie(r.subject, r.measure, r.occasion, r.part, r.purpose);
 }
 
-// Whether two claims say the same. A value includes its unit; what has no value (words, labels) is
-// compared as entered.
+// Whether two claims say the same. A value includes its unit; what has no value (words, labels) and
+// what is several numbers is compared as entered.
 bool says_the_same(const Record& a, const Record& b) {
   if (a.state != b.state || a.value != b.value || a.unit != b.unit) return false;
-  return a.value.has_value() || a.entered == b.entered;
+  const bool by_value =
+      a.value.has_value() && !is_composite_text(a.entered) && !is_composite_text(b.entered);
+  return by_value || a.entered == b.entered;
 }
 
 // Runs a query whose first column is a body.

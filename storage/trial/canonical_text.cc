@@ -82,6 +82,7 @@ class Reader {
           Error{ErrorKind::kInvalid, value.error().what, where_ + "." + key, value.error().mend};
     return T{};
   }
+  [[nodiscard]] bool has(const char* key) const { return member(key) != nullptr; }
   void absorb(const Reader& other) {
     if (!fault_) fault_ = other.fault_;
   }
@@ -188,13 +189,18 @@ Result<json> parse_json(std::string_view text) {
 }
 
 // Written to disk; never change a text.
-constexpr std::array<std::pair<ScaleKind, const char*>, 7> kKinds{{{ScaleKind::kPercent, "percent"},
-                                                                   {ScaleKind::kScore, "score"},
-                                                                   {ScaleKind::kStages, "stages"},
-                                                                   {ScaleKind::kLength, "length"},
-                                                                   {ScaleKind::kMass, "mass"},
-                                                                   {ScaleKind::kText, "text"},
-                                                                   {ScaleKind::kLabel, "label"}}};
+constexpr std::array<std::pair<ScaleKind, const char*>, 11> kKinds{
+    {{ScaleKind::kPercent, "percent"},
+     {ScaleKind::kScore, "score"},
+     {ScaleKind::kStages, "stages"},
+     {ScaleKind::kLength, "length"},
+     {ScaleKind::kMass, "mass"},
+     {ScaleKind::kText, "text"},
+     {ScaleKind::kLabel, "label"},
+     {ScaleKind::kShares, "shares"},
+     {ScaleKind::kCounts, "counts"},
+     {ScaleKind::kCells, "cells"},
+     {ScaleKind::kReached, "reached"}}};
 constexpr std::array<std::pair<Direction, const char*>, 3> kDirections{
     {{Direction::kHighIsBest, "high is best"},
      {Direction::kLowIsBest, "low is best"},
@@ -215,6 +221,48 @@ Result<Value> value_in(const Table& table, std::string_view text) {
 
 ScaleStep read_step(Reader& in) {
   return {in.text("code"), in.number("value"), in.text("name")};
+}
+
+// Members that came later are left out where they say nothing: the digests of older scales and
+// plans stay.
+json scale_json(const Scale& scale) {
+  json text{{"code", scale.code},
+            {"kind", name_in(kKinds, scale.kind)},
+            {"direction", name_in(kDirections, scale.direction)},
+            {"units", scale.units},
+            {"step", scale.step},
+            {"fine_step", scale.fine_step},
+            {"steps", json::array()},
+            {"definition", scale.definition},
+            {"source", scale.source}};
+  if (scale.minimum) text["minimum"] = *scale.minimum;
+  if (scale.maximum) text["maximum"] = *scale.maximum;
+  for (const ScaleStep& step : scale.steps) {
+    text["steps"].push_back({{"code", step.code}, {"value", step.value}, {"name", step.name}});
+  }
+  if (!scale.name.empty()) text["name"] = scale.name;
+  if (scale.readings != 1) text["readings"] = scale.readings;
+  if (scale.plants_per_percent) text["plants_per_percent"] = *scale.plants_per_percent;
+  return text;
+}
+
+Scale read_scale(Reader& in) {
+  Scale scale;
+  scale.code = in.text("code");
+  scale.kind = in.parsed("kind", value_in<ScaleKind>(kKinds, in.text("kind")));
+  scale.direction = in.parsed("direction", value_in<Direction>(kDirections, in.text("direction")));
+  scale.units = in.texts("units");
+  scale.minimum = in.optional_number("minimum");
+  scale.maximum = in.optional_number("maximum");
+  scale.step = in.number("step");
+  scale.fine_step = in.number("fine_step");
+  scale.steps = read_list(in, "steps", read_step);
+  scale.definition = in.text("definition");
+  scale.source = in.text("source");
+  if (in.has("name")) scale.name = in.text("name");
+  if (in.has("readings")) scale.readings = in.integer("readings");
+  scale.plants_per_percent = in.optional_number("plants_per_percent");
+  return scale;
 }
 
 }  // namespace
@@ -250,6 +298,11 @@ std::string plan_text(const Plan& plan) {
   for (const PlanPlot& plot : plan.along_path()) text["plots"].push_back(plot_json(plot));
   for (const PlanOccasion& occasion : occasions)
     text["occasions"].push_back(occasion_json(occasion));
+  if (!plan.scores.empty()) {
+    auto scores = plan.scores;
+    std::ranges::stable_sort(scores, {}, &Scale::code);
+    for (const Scale& score : scores) text["scores"].push_back(scale_json(score));
+  }
   return text.dump(-1, ' ', false, json::error_handler_t::replace);
 }
 
@@ -276,44 +329,20 @@ Result<Plan> parse_plan_text(std::string_view text) {
   plan.entries = read_list(in, "entries", read_entry);
   plan.plots = read_list(in, "plots", read_plot);
   plan.occasions = read_list(in, "occasions", read_occasion);
+  if (in.has("scores")) plan.scores = read_list(in, "scores", read_scale);
   if (const auto& fault = in.fault()) return std::unexpected(*fault);
   return plan;
 }
 
 std::string scale_text(const Scale& scale) {
-  json text{{"code", scale.code},
-            {"kind", name_in(kKinds, scale.kind)},
-            {"direction", name_in(kDirections, scale.direction)},
-            {"units", scale.units},
-            {"step", scale.step},
-            {"fine_step", scale.fine_step},
-            {"steps", json::array()},
-            {"definition", scale.definition},
-            {"source", scale.source}};
-  if (scale.minimum) text["minimum"] = *scale.minimum;
-  if (scale.maximum) text["maximum"] = *scale.maximum;
-  for (const ScaleStep& step : scale.steps) {
-    text["steps"].push_back({{"code", step.code}, {"value", step.value}, {"name", step.name}});
-  }
-  return text.dump(-1, ' ', false, json::error_handler_t::replace);
+  return scale_json(scale).dump(-1, ' ', false, json::error_handler_t::replace);
 }
 
 Result<Scale> parse_scale_text(std::string_view text) {
   const auto parsed = parse_json(text);
   if (!parsed) return std::unexpected(parsed.error());
   Reader in(*parsed, "scale");
-  Scale scale;
-  scale.code = in.text("code");
-  scale.kind = in.parsed("kind", value_in<ScaleKind>(kKinds, in.text("kind")));
-  scale.direction = in.parsed("direction", value_in<Direction>(kDirections, in.text("direction")));
-  scale.units = in.texts("units");
-  scale.minimum = in.optional_number("minimum");
-  scale.maximum = in.optional_number("maximum");
-  scale.step = in.number("step");
-  scale.fine_step = in.number("fine_step");
-  scale.steps = read_list(in, "steps", read_step);
-  scale.definition = in.text("definition");
-  scale.source = in.text("source");
+  Scale scale = read_scale(in);
   if (const auto& fault = in.fault()) return std::unexpected(*fault);
   return scale;
 }

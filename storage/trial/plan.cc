@@ -109,6 +109,11 @@ const PlanOccasion* Plan::find_occasion(OccasionId wanted) const {
   return at == occasions.end() ? nullptr : &*at;
 }
 
+const Scale* Plan::find_score(std::string_view code) const {
+  const auto at = std::ranges::find(scores, code, &Scale::code);
+  return at == scores.end() ? nullptr : &*at;
+}
+
 std::vector<PlanPlot> Plan::along_path() const {
   std::vector<PlanPlot> walked = plots;
   std::ranges::stable_sort(walked, {}, &PlanPlot::path);

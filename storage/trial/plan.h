@@ -14,6 +14,7 @@
 #include "storage/trial/calendar.h"
 #include "storage/trial/identity.h"
 #include "storage/trial/quantity.h"
+#include "storage/trial/scale.h"
 
 namespace ligule {
 
@@ -95,6 +96,7 @@ struct Plan {
   std::vector<PlanEntry> entries;
   std::vector<PlanPlot> plots;
   std::vector<PlanOccasion> occasions;
+  std::vector<Scale> scores;  // the program's own: each is scale and measure by one code
 
   bool operator==(const Plan&) const = default;
 
@@ -109,6 +111,7 @@ struct Plan {
   [[nodiscard]] const PlanPlot* find_plot(std::string_view number) const;
   [[nodiscard]] const PlanPlot* find_plot(PlotId plot) const;
   [[nodiscard]] const PlanOccasion* find_occasion(OccasionId occasion) const;
+  [[nodiscard]] const Scale* find_score(std::string_view code) const;
 
   // Plots in the order of the plot path.
   [[nodiscard]] std::vector<PlanPlot> along_path() const;
@@ -131,7 +134,6 @@ struct Plan {
 [[nodiscard]] Result<Plan> parse_plan_text(std::string_view text);
 
 // The canonical text of a scale, and back, by the same rules.
-struct Scale;
 [[nodiscard]] std::string scale_text(const Scale& scale);
 [[nodiscard]] Result<Scale> parse_scale_text(std::string_view text);
 

@@ -4,12 +4,16 @@
 #include <cmath>
 #include <utility>
 
+#include "storage/trial/composite.h"
 #include "storage/trial/identity.h"
 #include "storage/trial/number.h"
+#include "storage/trial/reached.h"
 #include "storage/trial/unit_names.h"
 
 namespace ligule {
 namespace {
+
+constexpr int kMostReadings = 20;
 
 std::unexpected<Error> refuse(const Scale& scale, std::string_view text, const std::string& mend) {
   return fail(ErrorKind::kRefused,
@@ -70,6 +74,18 @@ Result<EnteredValue> read_step(const Scale& scale, std::string_view text, std::s
   return EnteredValue{std::string(text), std::move(unit), step->value};
 }
 
+Result<EnteredValue> read_composite(const Scale& scale, std::string_view text, std::string unit) {
+  const auto numbers = composite_numbers(scale, text);
+  if (!numbers) return std::unexpected(numbers.error());
+  return EnteredValue{std::string(text), std::move(unit), composite_value(scale, *numbers)};
+}
+
+bool says_reached_or_not(const Scale& scale) {
+  return scale.steps.size() == 2 && scale.steps[0].code == kNotYetCode &&
+         scale.steps[0].value == 0 && scale.steps[1].code == kReachedCode &&
+         scale.steps[1].value == 1;
+}
+
 // Bounds are compared by converting units, so each must be one that can be converted.
 void unit_faults(const Scale& scale, std::vector<Error>& faults) {
   const auto note = [&](std::string what, std::string mend) {
@@ -109,7 +125,12 @@ Result<EnteredValue> read_entered(const Scale& scale, std::string_view text,
       return EnteredValue{std::string(text), std::move(chosen), std::nullopt};
     case ScaleKind::kScore:
     case ScaleKind::kStages:
+    case ScaleKind::kReached:
       return read_step(scale, text, std::move(chosen));
+    case ScaleKind::kShares:
+    case ScaleKind::kCounts:
+    case ScaleKind::kCells:
+      return read_composite(scale, text, std::move(chosen));
     case ScaleKind::kPercent:
     case ScaleKind::kLength:
     case ScaleKind::kMass:
@@ -123,7 +144,9 @@ std::vector<Error> scale_faults(const Scale& scale) {
   const auto fault = [&](const char* what, const char* mend) {
     faults.push_back({ErrorKind::kInvalid, what, "scale " + scale.code, mend});
   };
-  const bool stepped = scale.kind == ScaleKind::kScore || scale.kind == ScaleKind::kStages;
+  const bool stepped = scale.kind == ScaleKind::kScore || scale.kind == ScaleKind::kStages ||
+                       scale.kind == ScaleKind::kShares || scale.kind == ScaleKind::kCounts ||
+                       scale.kind == ScaleKind::kReached;
   const bool amount = scale.kind == ScaleKind::kPercent || scale.kind == ScaleKind::kLength ||
                       scale.kind == ScaleKind::kMass;
   if (!is_code(scale.code)) fault("the code is not usable", "use letters, digits, underscore");
@@ -148,6 +171,15 @@ std::vector<Error> scale_faults(const Scale& scale) {
   if (amount && !scale.minimum) fault("an amount needs a lower end", "state the minimum");
   if (scale.minimum && scale.maximum && !(*scale.minimum < *scale.maximum))
     fault("the ends are out of order", "minimum below maximum");
+  if (scale.readings < 1 || scale.readings > kMostReadings)
+    fault("readings of one act are 1 to 20", "state how many");
+  const bool repeats = scale.kind == ScaleKind::kLength || scale.kind == ScaleKind::kCells;
+  if (scale.readings > 1 && !repeats)
+    fault("only lengths and frames are read several times", "leave readings out");
+  if (scale.kind == ScaleKind::kCells && !(scale.maximum.value_or(0) >= 1))
+    fault("a frame needs its number of cells", "state them as the maximum");
+  if (scale.kind == ScaleKind::kReached && !says_reached_or_not(scale))
+    fault("a stage is reached or not", "give two steps, not_yet 0 and reached 1");
   if (!(scale.step > 0) || !(scale.fine_step > 0))
     fault("a step must be above zero", "state step and fine step");
   return faults;

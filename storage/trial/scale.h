@@ -22,6 +22,10 @@ enum class ScaleKind {
   kMass,     // a number with a unit of weight
   kText,     // words
   kLabel,    // a number or code on a bag or a stake: compared, never calculated with
+  kShares,   // named parts of one whole that sum to 100 percent (composite.h)
+  kCounts,   // how many were seen at each of some stages; their mean stage (composite.h)
+  kCells,    // cells of a frame that hold a plant, placement by placement (composite.h)
+  kReached,  // whether a stage is reached on the day of a visit: its first step says not yet
 };
 
 enum class Direction { kHighIsBest, kLowIsBest, kNone };
@@ -45,9 +49,14 @@ struct Scale {
   std::optional<double> maximum;
   double step = 1;               // the step the pad offers, in the first unit
   double fine_step = 1;          // the finest step a person may enter, in the first unit
-  std::vector<ScaleStep> steps;  // kScore and kStages only, ascending in value
+  std::vector<ScaleStep> steps;  // kScore, kStages, kCounts, kReached: ascending in value; the
+                                 // parts of kShares
   std::string definition;        // what exactly is judged, one sentence in English
   std::string source;            // publication, or "common practice, no source"
+  std::string name = {};         // of a score that a program defines itself, as people call it
+  int readings = 1;              // heights taken in one act; placements of a frame of kCells
+  std::optional<double> plants_per_percent = {};  // kCells: plants a square metre that one percent
+                                                  // of the cells stands for
 
   bool operator==(const Scale&) const = default;
 };
@@ -62,7 +71,8 @@ struct EnteredValue {
 };
 
 // Reads what a person entered on a scale. Stages are entered by code, scores by their number,
-// percents and amounts as decimal numbers in one of the scale's units (empty unit = the first).
+// percents and amounts as decimal numbers in one of the scale's units (empty unit = the first),
+// several numbers at once as composite.h says.
 // kRefused when it can't be meant on this scale (stand 140), kInvalid when it can't be read.
 [[nodiscard]] Result<EnteredValue> read_entered(const Scale& scale, std::string_view text,
                                                 std::string_view unit);

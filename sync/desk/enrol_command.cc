@@ -188,7 +188,8 @@ Command enrol_command() {
           {
               {.name = "FOLDER",
                .value = "FOLDER",
-               .help = "Plan folder: trial.csv, entries.csv, plots.csv, occasions.csv",
+               .help = "Plan folder: trial.csv, entries.csv, plots.csv, occasions.csv, perhaps "
+                       "scores.csv",
                .required = true,
                .repeated = true},
               ledger_option("Ledger of the tablet; made when it is not there"),

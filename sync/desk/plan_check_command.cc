@@ -54,7 +54,8 @@ Command plan_check_command() {
       .name = "plan-check",
       .help = "Check a plan's tables and list every fault; changes nothing",
       .options = {{.name = "FOLDER",
-                   .help = "Folder that holds trial.csv, entries.csv, plots.csv, occasions.csv",
+                   .help = "Folder that holds trial.csv, entries.csv, plots.csv, occasions.csv, "
+                           "perhaps scores.csv",
                    .required = true}},
       .run = run_plan_check,
   };

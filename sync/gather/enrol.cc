@@ -10,7 +10,8 @@ std::string name_of_trial(const TrialCodes& codes) {
   return codes.station + "/" + codes.site + "/" + codes.trial;
 }
 
-// Every scale that some measure of some entry's species is given on, once each, by code.
+// Every scale that some measure of some entry's species is given on and the plan's own scores, once
+// each, by code.
 std::vector<const Scale*> scales_of(const Plan& plan, const Definitions& definitions) {
   std::vector<const Scale*> scales;
   for (const Measure& measure : definitions.measures) {
@@ -19,6 +20,7 @@ std::vector<const Scale*> scales_of(const Plan& plan, const Definitions& definit
       if (scale != nullptr) scales.push_back(scale);
     }
   }
+  for (const Scale& score : plan.scores) scales.push_back(&score);
   std::ranges::sort(scales, {}, &Scale::code);
   const auto doubled = std::ranges::unique(scales);
   scales.erase(doubled.begin(), doubled.end());

@@ -4,6 +4,8 @@
 #include <array>
 #include <map>
 
+#include "storage/trial/composite.h"
+#include "storage/trial/reached.h"
 #include "storage/trial/unit_names.h"
 #include "sync/results/settled.h"
 
@@ -20,7 +22,15 @@ bool has_numbers(const Scale& scale) {
 }
 
 std::string unit_of(const Scale& scale) {
+  if (scale.kind == ScaleKind::kReached) return "day of year";
   return scale.units.empty() ? std::string() : scale.units.front();
+}
+
+// The n-th of several shares.
+Result<double> share_of(const Settled& part, const Scale& scale, std::size_t n) {
+  const auto shares = composite_numbers(scale, part.entered);
+  if (!shares) return std::unexpected(shares.error());
+  return (*shares)[n];
 }
 
 // A value in the scale's first unit.
@@ -92,18 +102,35 @@ class Ratings {
     std::optional<CalendarDate> last_day;
     const Scale* scale = scale_of(measure, pass, last_day);
     if (scale == nullptr || !last_day) return;
-    MeasureValues& into = measures_[measure];
-    into.measure = measure;
-    into.direction = scale->direction;
+    add_rows(measure, {measure, scale, 0}, pass, *last_day);
+    if (scale->kind != ScaleKind::kShares) return;
+    for (std::size_t n = 1; n < scale->steps.size(); ++n)
+      add_rows(measure + "_" + scale->steps[n].code, {measure, scale, n}, pass, *last_day);
+  }
+
+  // What a row of a table is made of: a measure, or the n-th share of one.
+  struct Wanted {
+    std::string measure;
+    const Scale* scale = nullptr;  // never null
+    std::size_t share = 0;
+  };
+
+  void add_rows(const std::string& name, const Wanted& wanted, const PlanOccasion& pass,
+                CalendarDate last_day) {
+    const auto& [measure, scale, share] = wanted;
+    MeasureValues& into = measures_[name];
+    into.measure = name;
+    // What a scale says of its direction it says of the first share.
+    into.direction = share == 0 ? scale->direction : Direction::kNone;
     into.unit = unit_of(*scale);
     for (const PlanPlot& plot : trial_.plan.along_path()) {
       const std::vector<Settled> parts = parts_of(plot, measure, pass);
-      const Held held = held_on(trial_, plot, parts.empty() ? *last_day : parts.front().date);
+      const Held held = held_on(trial_, plot, parts.empty() ? last_day : parts.front().date);
       if (held.entry == nullptr) continue;
       into.values.push_back(
           {test_, trial_.plan.site_name, pass.year, pass.code, std::to_string(plot.block),
            held.entry->label(), plot.number,
-           mean_of(parts, *scale, measure, place(pass) + " plot " + plot.number)});
+           value_of(parts, wanted, pass.year, place(pass) + " plot " + plot.number)});
     }
   }
 
@@ -112,20 +139,56 @@ class Ratings {
     return settled_.parts(trial_.plan.plot(plot).uuid, measure, trial_.plan.occasion(pass));
   }
 
-  std::optional<double> mean_of(const std::vector<Settled>& parts, const Scale& scale,
-                                const std::string& measure, const std::string& where) {
+  std::optional<double> value_of(const std::vector<Settled>& parts, const Wanted& wanted, int year,
+                                 const std::string& where) {
+    const bool usable = std::ranges::all_of(parts, [&](const Settled& part) {
+      const std::string_view open = why_open(part.standing);
+      // Said once, of the whole value.
+      if (!open.empty() && wanted.share == 0)
+        leave_out(wanted.measure, where, "the value " + std::string(open), "correct or settle it");
+      return open.empty();
+    });
+    if (!usable) return std::nullopt;
+    if (wanted.scale->kind == ScaleKind::kReached)
+      return day_of(parts, wanted.measure, year, where);
+    return mean_of(parts, wanted, where);
+  }
+
+  std::optional<double> day_of(const std::vector<Settled>& parts, const std::string& measure,
+                               int year, const std::string& where) {
+    std::vector<Visit> visits;
+    for (const Settled& part : parts) {
+      if (part.standing == Standing::kValue) visits.push_back({part.part, part.value > 0});
+    }
+    const Reached reached = reached_of(visits);
+    if (reached.contradicts) {
+      leave_out(measure, where, "not yet was said after it was reached",
+                "correct or take back one of the two");
+      return std::nullopt;
+    }
+    if (reached.first_yes && !reached.last_not) {
+      leave_out(measure, where,
+                "reached by the first visit, " + format_date(visit_date(*reached.first_yes, year)) +
+                    "; the day is not known",
+                "begin the visits earlier");
+      return std::nullopt;
+    }
+    if (!reached.first_yes) return std::nullopt;
+    return static_cast<double>(day_of_year(visit_date(*reached.first_yes, year), year));
+  }
+
+  std::optional<double> mean_of(const std::vector<Settled>& parts, const Wanted& wanted,
+                                const std::string& where) {
+    const Scale& scale = *wanted.scale;
     double sum = 0.0;
     double count = 0.0;
     for (const Settled& part : parts) {
-      if (const std::string_view open = why_open(part.standing); !open.empty()) {
-        leave_out(measure, where, "the value " + std::string(open), "correct or settle it");
-        return std::nullopt;
-      }
       if (part.standing == Standing::kMissing || part.standing == Standing::kLater) continue;
-      const Result<double> value =
-          part.standing == Standing::kZero ? Result<double>(0.0) : in_first_unit(part, scale);
+      const Result<double> value = part.standing == Standing::kZero ? Result<double>(0.0)
+                                   : wanted.share > 0 ? share_of(part, scale, wanted.share)
+                                                      : in_first_unit(part, scale);
       if (!value) {
-        leave_out(measure, where, value.error().what, value.error().mend);
+        leave_out(wanted.measure, where, value.error().what, value.error().mend);
         return std::nullopt;
       }
       sum += *value;

@@ -24,8 +24,11 @@ struct TrialRatings {
 };
 
 // Every measure with numbers about plots, at every pass where it has a value; several readings of
-// one plot (heights) are averaged. Weights, swath sizes and words are no ratings. A measure that
-// two scales were used for in one pass is left out: their numbers mean different things.
+// one plot (heights) are averaged; shares of a whole are a measure each ("ground_cover" the first
+// part, "ground_cover_weed" another); dates reached are the day of the year of the first visit that
+// found it reached, left out and named where no visit before found it not yet. Weights, swath sizes
+// and words are no ratings. A measure that two scales were used for in one pass is left out: their
+// numbers mean different things.
 [[nodiscard]] TrialRatings ratings_of(const TrialFacts& trial, const std::string& test);
 
 }  // namespace ligule::results

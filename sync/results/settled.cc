@@ -48,6 +48,8 @@ SettledValues::SettledValues(std::span<const ledger::Claim> claims) {
       }
     }
     if (settled.standing == Standing::kValue) settled.value = first.value.value_or(0.0);
+    settled.part = first.part;
+    settled.entered = first.entered;
     settled.unit = first.unit;
     settled.definition = first.definition;
     settled.date = first.at.local_date;

@@ -28,6 +28,8 @@ enum class Standing {
 struct Settled {
   Standing standing = Standing::kMissing;
   double value = 0.0;  // kValue: in `unit`; 0 otherwise
+  int part = 1;
+  std::string entered;
   std::string unit;
   std::string definition;         // hex digest of the scale
   CalendarDate date{};            // on the wall when it was recorded

@@ -71,6 +71,65 @@ TEST_F(PlanFolder, ARevisionAndABroadcastTrialReadBackTheSame) {
   EXPECT_EQ(read().value().plan, wanted);
 }
 
+const char* const kScores =
+    "code,name,lowest,highest,step,best,low_word,high_word,definition,source\r\n"
+    "texture,Leaf texture,1,9,2,low,soft,harsh,How harsh leaves feel drawn through the hand.,\r\n";
+
+TEST_F(PlanFolder, ScoresOfTheProgramsOwnBecomeScales) {
+  write("scores.csv", kScores);
+  change("occasions.csv", "percent_stand", "percent_stand texture");
+  ASSERT_THAT(faults(), IsEmpty());
+  const Plan plan = read().value().plan;
+  ASSERT_EQ(plan.scores.size(), 1U);
+  const Scale& score = plan.scores.front();
+  EXPECT_EQ(score.name, "Leaf texture");
+  EXPECT_EQ(score.direction, Direction::kLowIsBest);
+  ASSERT_EQ(score.steps.size(), 5U);
+  EXPECT_EQ(score.steps[1], (ScaleStep{"3", 3, ""}));
+  EXPECT_EQ(score.steps.front().name, "soft");
+  EXPECT_EQ(score.steps.back(), (ScaleStep{"9", 9, "harsh"}));
+  EXPECT_EQ(score.source, "the program's own");
+  EXPECT_THAT(scale_faults(score), IsEmpty());
+  EXPECT_EQ(plan.find_score("texture"), &plan.scores.front());
+  // The whole of it is part of the plan, so that its digest covers it.
+  EXPECT_EQ(parse_plan_text(plan_text(plan)).value().scores, plan.scores);
+  ASSERT_TRUE(write_plan_folder(*files_, folder_.path(), plan, schemas_).has_value());
+  EXPECT_EQ(read().value().plan, plan);
+  // And taken away again.
+  ASSERT_TRUE(write_plan_folder(*files_, folder_.path(), sample_plan(), schemas_).has_value());
+  EXPECT_EQ(read().value().plan, sample_plan());
+}
+
+TEST_F(PlanFolder, FaultsOfAScoreAreNamedByLineAndColumn) {
+  write("scores.csv", std::string(kScores) +
+                          "b,Bee,5,5,,high,a,b,d,\r\n"
+                          "c,Sea,0,10,3,high,a,b,d,\r\n"
+                          "d,Dee,0,30,,high,a,b,d,\r\n"
+                          "lodging,Lie,1,9,,high,a,b,d,\r\n"
+                          "texture,Again,1,9,,high,a,b,d,\r\n");
+  EXPECT_THAT(faults(),
+              ElementsAre(HasSubstr("scores.csv line 3: its lowest step is not below"),
+                          HasSubstr("scores.csv line 4: its steps do not end at the highest"),
+                          HasSubstr("scores.csv line 5: it has more than 21 steps"),
+                          HasSubstr("scores.csv line 6: 'lodging' is a measure of the program"),
+                          HasSubstr("scores.csv line 7: score texture stands twice")));
+  write("scores.csv",
+        "code,name,lowest,highest,best,low_word,high_word,definition\r\n"
+        "a b,Ay,one,9,up,x,y,\r\n");
+  EXPECT_THAT(faults(), ElementsAre(HasSubstr("scores.csv line 2, column code"),
+                                    HasSubstr("scores.csv line 2, column lowest"),
+                                    HasSubstr("scores.csv line 2, column best"),
+                                    HasSubstr("scores.csv line 2, column definition")));
+}
+
+TEST_F(PlanFolder, AScoreThatNobodyRecordsIsNoticed) {
+  write("scores.csv", kScores);
+  const auto plan = read();
+  ASSERT_TRUE(plan.has_value());
+  ASSERT_EQ(plan->notices.size(), 1U);
+  EXPECT_THAT(one_line(plan->notices.front()), HasSubstr("scores.csv line 2: no rating records"));
+}
+
 TEST_F(PlanFolder, EachTableLiesBesideItsSchema) {
   EXPECT_THAT(
       files_->list(folder_.path()).value(),
@@ -229,8 +288,8 @@ TEST_F(PlanFolder, EveryUniqueColumnOfTheSchemasIsHeldToIt) {
 TEST_F(PlanFolder, EachActOfReadingAndWritingCanFailAndIsReported) {
   FaultyFileSystem faulty(*files_);
   ASSERT_TRUE(read_plan_folder(faulty, folder_.path(), schemas_, definitions_).has_value());
-  ASSERT_EQ(faulty.acts(), 4U);
-  for (std::size_t act = 1; act <= 4; ++act) {
+  ASSERT_EQ(faulty.acts(), 5U) << "four tables, and whether there is a fifth";
+  for (std::size_t act = 1; act <= 5; ++act) {
     faulty.fail_at(act);
     const auto plan = read_plan_folder(faulty, folder_.path(), schemas_, definitions_);
     ASSERT_FALSE(plan.has_value());
@@ -240,7 +299,7 @@ TEST_F(PlanFolder, EachActOfReadingAndWritingCanFailAndIsReported) {
   faulty.fail_at(0);
   ASSERT_TRUE(write_plan_folder(faulty, folder_.path(), sample_plan(), schemas_).has_value());
   const std::size_t acts = faulty.acts();
-  ASSERT_EQ(acts, 9U) << "one folder, four tables, four schemas";
+  ASSERT_EQ(acts, 10U) << "one folder, four tables, four schemas, no fifth";
   for (std::size_t act = 1; act <= acts; ++act) {
     faulty.fail_at(act);
     const auto written = write_plan_folder(faulty, folder_.path(), sample_plan(), schemas_);
@@ -264,8 +323,9 @@ class PlanSchemaFiles : public testing::Test {
  protected:
   void SetUp() override {
     ASSERT_TRUE(files_->make_folders(folder_ / "plan").has_value());
-    for (const char* name : {"plan/trial.schema.json", "plan/entries.schema.json",
-                             "plan/plots.schema.json", "plan/occasions.schema.json"}) {
+    for (const char* name :
+         {"plan/trial.schema.json", "plan/entries.schema.json", "plan/plots.schema.json",
+          "plan/occasions.schema.json", "plan/scores.schema.json"}) {
       ASSERT_TRUE(files_
                       ->copy_durably(Path(LIGULE_SOURCE_ASSETS) / name, folder_ / name,
                                      Access::kEveryone, 1U << 20U)

@@ -48,6 +48,21 @@ TEST_F(Claims, AReadingStands) {
   EXPECT_EQ(claims[0].others, 0);
 }
 
+// Proves: of several numbers in one value none is lost: that the averaged one is the same does not
+// make two claims agree.
+TEST_F(Claims, SeveralNumbersInOneValueAreComparedWhole) {
+  Record cover = reading(11, "101", "ground_cover", "sown=60 weed=25 bare=15");
+  cover.value = 60;
+  Record other = reading(12, "101", "ground_cover", "sown=60 weed=15 bare=25");
+  other.value = 60;
+  Record same = cover;
+  same.id = RecordId{id(13)};
+  need(ledger_.append({cover, other, same}));
+  EXPECT_THAT(now(), testing::UnorderedElementsAre("ground_cover=sown=60 weed=25 bare=15!1",
+                                                   "ground_cover=sown=60 weed=15 bare=25!2",
+                                                   "ground_cover=sown=60 weed=25 bare=15!1"));
+}
+
 TEST_F(Claims, AreThoseOfTheTrialAndOccasionAsked) {
   Record cut = reading(11, "101", "gross_weight", "12.5");
   cut.occasion = cutting();

@@ -55,6 +55,26 @@ Scale label() {
   return {"bag", ScaleKind::kLabel, Direction::kNone, {}, {}, {}, 1, 1, {}, "d", "s"};
 }
 
+Scale frame() {
+  Scale scale{"frame", ScaleKind::kCells, Direction::kNone, {"%"}, 0, 25, 1, 1, {}, "d", "s"};
+  scale.readings = 4;
+  scale.plants_per_percent = 0.4;
+  return scale;
+}
+Scale reached() {
+  return {"heading",
+          ScaleKind::kReached,
+          Direction::kNone,
+          {},
+          {},
+          {},
+          1,
+          1,
+          {{"not_yet", 0, "not yet"}, {"reached", 1, "reached"}},
+          "d",
+          "s"};
+}
+
 TEST(ReadEntered, KeepsTheTextAndParsesItOnce) {
   EXPECT_EQ(read_entered(stand(), "085", ""), (EnteredValue{"085", "%", 85.0}));
   EXPECT_EQ(read_entered(vigor(), "2", ""), (EnteredValue{"2", "", 2.0}));
@@ -161,6 +181,11 @@ TEST(ScaleFaults, EachFaultIsNamed) {
       {weight(), [](Scale& s) { s.maximum = 0; }, "the ends are out of order"},
       {weight(), [](Scale& s) { s.step = 0; }, "a step must be above zero"},
       {weight(), [](Scale& s) { s.fine_step = -1; }, "a step must be above zero"},
+      {height(), [](Scale& s) { s.readings = 0; }, "readings of one act are 1 to 20"},
+      {height(), [](Scale& s) { s.readings = 21; }, "readings of one act are 1 to 20"},
+      {vigor(), [](Scale& s) { s.readings = 2; }, "only lengths and frames are read several times"},
+      {frame(), [](Scale& s) { s.maximum.reset(); }, "a frame needs its number of cells"},
+      {reached(), [](Scale& s) { s.steps.pop_back(); }, "a stage is reached or not"},
   };
   for (const auto& c : cases) {
     Scale scale = c.scale;
@@ -174,6 +199,14 @@ TEST(ScaleFaults, EachFaultIsNamed) {
 TEST(ScaleText, ReadsBackTheSame) {
   for (const Scale& scale : {stand(), vigor(), weight(), height(), words(), label()})
     EXPECT_EQ(parse_scale_text(scale_text(scale)).value(), scale) << scale.code;
+}
+
+TEST(ScaleText, ReadsBackWhatCameLater) {
+  for (const Scale& scale : {frame(), reached()}) {
+    EXPECT_EQ(parse_scale_text(scale_text(scale)).value(), scale) << scale.code;
+    EXPECT_THAT(scale_faults(scale), IsEmpty()) << scale.code;
+  }
+  EXPECT_EQ(read_entered(reached(), "not_yet", ""), (EnteredValue{"not_yet", "", 0.0}));
 }
 
 TEST(ScaleText, IsCanonical) {

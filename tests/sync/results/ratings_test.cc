@@ -63,6 +63,70 @@ TEST_F(Ratings, SeveralReadingsOfAPlotAreAveragedInTheScalesFirstUnit) {
   EXPECT_NEAR(*only(ratings).values.front().value, 4.0, 1e-12);
 }
 
+TEST_F(Ratings, SharesOfAWholeAreAMeasureEach) {
+  add_scale("cover", "ground_cover", ScaleKind::kShares, Direction::kHighIsBest);
+  Scale& scale = trial_.facts().scales["cover"];
+  scale.units = {"%"};
+  scale.steps = {{"sown", 1, ""}, {"weed", 2, ""}, {"bare", 3, ""}};
+  rate("101", "ground_cover", 60, "cover", "%").entered = "sown=60 weed=25 bare=15";
+  rate("102", "ground_cover", 40, "cover", "%").entered = "sown=40 weed=0 bare=60";
+  trial_.claim(trial_.plot("102"), "ground_cover").others = 1;
+  rate("201", "ground_cover", 40, "cover", "%").entered = "sown=40";
+  const TrialRatings ratings = ratings_of(trial_.facts(), "T");
+  ASSERT_EQ(ratings.measures.size(), 3U);
+  EXPECT_EQ(ratings.measures[0].measure, "ground_cover");
+  EXPECT_EQ(ratings.measures[0].direction, Direction::kHighIsBest);
+  EXPECT_EQ(ratings.measures[0].values[0].value, 60.0);
+  EXPECT_EQ(ratings.measures[1].measure, "ground_cover_bare");
+  EXPECT_EQ(ratings.measures[1].direction, Direction::kNone);
+  EXPECT_EQ(ratings.measures[1].values[0].value, 15.0);
+  EXPECT_FALSE(ratings.measures[1].values[1].value);
+  EXPECT_EQ(ratings.measures[2].measure, "ground_cover_weed");
+  EXPECT_EQ(ratings.measures[2].values[0].value, 25.0);
+  EXPECT_EQ(ratings.measures[2].unit, "%");
+  // The conflict once; what can't be read once for each share that is wanted of it.
+  ASSERT_EQ(ratings.left_out.size(), 3U);
+  EXPECT_THAT(ratings.left_out[0].what, HasSubstr("stands in conflict"));
+  EXPECT_THAT(ratings.left_out[1].mend, HasSubstr("every part"));
+}
+
+TEST_F(Ratings, ADateReachedIsTheFirstVisitThatFoundIt) {
+  add_scale("heading", "heading", ScaleKind::kReached, Direction::kNone);
+  const auto visit = [&](const std::string& plot, int day, double reached) {
+    rate(plot, "heading", reached, "heading").part = 365 + day;
+  };
+  visit("101", 130, 0);
+  visit("101", 134, 0);
+  visit("101", 138, 1);
+  visit("102", 130, 1);  // nobody looked before
+  visit("202", 130, 0);  // not yet
+  visit("201", 134, 1);  // contradicts itself
+  visit("201", 138, 0);
+  const TrialRatings ratings = ratings_of(trial_.facts(), "T");
+  EXPECT_EQ(only(ratings).unit, "day of year");
+  const auto& values = only(ratings).values;
+  EXPECT_EQ(values[0].value, 138.0);
+  for (const std::size_t n : {1U, 2U, 3U}) EXPECT_FALSE(values[n].value) << n;
+  ASSERT_EQ(ratings.left_out.size(), 2U);
+  EXPECT_EQ(one_line(ratings.left_out[0]),
+            "T spring plot 102: heading: reached by the first visit, 2026-05-10; the day is not "
+            "known (begin the visits earlier)");
+  EXPECT_THAT(ratings.left_out[1].what, HasSubstr("not yet was said after"));
+}
+
+TEST_F(Ratings, CellsAndCountsAreTheNumbersTheyStandFor) {
+  add_scale("grid", "frequency_grid", ScaleKind::kCells, Direction::kHighIsBest);
+  trial_.facts().scales["grid"].units = {"%"};
+  add_scale("tillers", "tillers", ScaleKind::kCounts, Direction::kNone);
+  rate("101", "frequency_grid", 70, "grid", "%").entered = "15 14 20 21";
+  rate("101", "tillers", 2.41, "tillers").entered = "V=10 R0=5";
+  const TrialRatings ratings = ratings_of(trial_.facts(), "T");
+  ASSERT_EQ(ratings.measures.size(), 2U);
+  EXPECT_EQ(ratings.measures[0].values[0].value, 70.0);
+  EXPECT_EQ(ratings.measures[0].unit, "%");
+  EXPECT_EQ(ratings.measures[1].values[0].value, 2.41);
+}
+
 TEST_F(Ratings, WeightsAndWordsAreNoRatings) {
   trial_.weigh_all("cut-1");
   rate("101", "note", 0, "words").value.reset();
