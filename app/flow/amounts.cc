@@ -33,7 +33,7 @@ std::vector<std::string> choices_of(const Scale& scale, std::string_view unit) {
   if (!bounds) return {};
   const double lowest = bounds->lowest.value_or(0.0);
   std::vector<std::string> choices;
-  if (scale.kind == ScaleKind::kPercent) {
+  if (scale.kind == ScaleKind::kPercent || scale.kind == ScaleKind::kShares) {
     const auto first = static_cast<long long>(std::ceil(lowest / scale.step - kSlack));
     const auto last =
         static_cast<long long>(std::floor(bounds->highest.value_or(100.0) / scale.step + kSlack));

@@ -1,6 +1,7 @@
 #include "app/flow/book.h"
 
 #include <algorithm>
+#include <set>
 #include <utility>
 
 #include "app/flow/progress.h"
@@ -30,6 +31,16 @@ auto* find_book(ScreenType& screen) {
   if (auto* harvest = std::get_if<Harvest>(&screen)) return static_cast<BookType*>(&harvest->book);
   if (auto* review = std::get_if<Review>(&screen)) return static_cast<BookType*>(&review->book);
   return static_cast<BookType*>(nullptr);
+}
+
+Cell visit_cell(const Model& model, const Book& book, const Uuid& subject,
+                std::string_view measure) {
+  Cell last;
+  for (const int part : parts_of(model, book, subject, measure)) {
+    last = cell_at(model, book, {subject, std::string(measure), part});
+    if (!last.open()) return last;
+  }
+  return last;
 }
 
 }  // namespace
@@ -65,6 +76,9 @@ Cell cell_at(const Model& model, const Book& book, const Slot& slot) {
 }
 
 Cell cell_of(const Model& model, const Book& book, const PlanPlot& plot, std::string_view measure) {
+  const Scale* const scale = scale_of(model, trial_of(model, book), plot, measure);
+  if (scale != nullptr && scale->kind == ScaleKind::kReached)
+    return visit_cell(model, book, plot_subject(model, book, plot), measure);
   return cell_at(model, book, {plot_subject(model, book, plot), std::string(measure), 1});
 }
 
@@ -72,7 +86,7 @@ const Scale* scale_of(const Model& model, const KnownTrial& trial, const PlanPlo
                       std::string_view measure) {
   const PlanEntry* entry = entry_of(trial, plot);
   if (entry == nullptr) entry = trial.plan.find_entry(plot.entry);
-  return model.setup.definitions.scale_for(measure, entry == nullptr ? "" : entry->species);
+  return scale_in(trial, model.setup.definitions, measure, entry == nullptr ? "" : entry->species);
 }
 
 std::string unit_of(const Setup& setup, std::string_view measure, const Scale& scale) {
@@ -143,15 +157,16 @@ std::optional<Slot> slot_on(const Model& model, const Book& book, const PlanPlot
   return Slot{bag.claim->first.uuid, std::string(measure), 1};
 }
 
-std::vector<int> note_parts(const Model& model, const Book& book, const PlanPlot& plot) {
-  const Uuid subject = plot_subject(model, book, plot);
-  std::vector<int> parts;
+std::vector<int> parts_of(const Model& model, const Book& book, const Uuid& subject,
+                          std::string_view measure) {
+  std::set<int> parts;
   const auto consider = [&](const Slot& slot) {
-    if (slot.subject != subject || slot.measure != measure::kNote) return;
-    if (std::ranges::find(parts, slot.part) != parts.end()) return;
-    if (cell_at(model, book, slot).claim) parts.push_back(slot.part);
+    if (slot.subject == subject && slot.measure == measure) parts.insert(slot.part);
   };
-  for (const auto& [slot, claim] : book.kept) consider(slot);
+  const Slot first{subject, std::string(measure), 0};
+  for (auto at = book.kept.lower_bound(first);
+       at != book.kept.end() && at->first.subject == subject && at->first.measure == measure; ++at)
+    consider(at->first);
   const auto consider_all = [&](const std::vector<Act>& acts) {
     for (const Act& act : acts) {
       for (const Record& record : act.records) {
@@ -161,8 +176,14 @@ std::vector<int> note_parts(const Model& model, const Book& book, const PlanPlot
   };
   consider_all(model.pending);
   if (model.unsaved) consider_all(model.unsaved->acts);
-  std::ranges::sort(parts);
-  return parts;
+  std::erase_if(parts, [&](int part) {
+    return !cell_at(model, book, {subject, std::string(measure), part}).claim;
+  });
+  return {parts.begin(), parts.end()};
+}
+
+std::vector<int> note_parts(const Model& model, const Book& book, const PlanPlot& plot) {
+  return parts_of(model, book, plot_subject(model, book, plot), measure::kNote);
 }
 
 bool can_enter(const Model& model) {

@@ -10,6 +10,7 @@
 
 #include "app/flow/intents.h"
 #include "app/flow/model.h"
+#include "storage/trial/reached.h"
 
 namespace ligule::flow {
 
@@ -20,8 +21,10 @@ struct Cell {
   std::optional<KnownClaim> claim;  // empty: nothing entered, or taken back
   Durability durability = Durability::kKept;
 
-  // No value yet, or put off.
-  [[nodiscard]] bool open() const { return !claim || claim->record.state == ValueState::kLater; }
+  // No value yet, put off, or a stage that is not reached yet.
+  [[nodiscard]] bool open() const {
+    return !claim || claim->record.state == ValueState::kLater || says_not_yet(claim->record);
+  }
 };
 
 [[nodiscard]] Slot slot_of(const Record& record);  // the record's subject must be set
@@ -29,8 +32,12 @@ struct Cell {
 [[nodiscard]] Uuid plot_subject(const Model& model, const Book& book, const PlanPlot& plot);
 
 [[nodiscard]] Cell cell_at(const Model& model, const Book& book, const Slot& slot);
+// The first part; of a date the visit that found it reached, else the last one.
 [[nodiscard]] Cell cell_of(const Model& model, const Book& book, const PlanPlot& plot,
                            std::string_view measure);
+// Parts of a measure that stand, in order.
+[[nodiscard]] std::vector<int> parts_of(const Model& model, const Book& book, const Uuid& subject,
+                                        std::string_view measure);
 
 // The scale a plot's measure is judged on, and the unit a person gives it in; null: none.
 [[nodiscard]] const Scale* scale_of(const Model& model, const KnownTrial& trial,

@@ -10,6 +10,7 @@
 #include "app/flow/effects.h"
 #include "app/flow/keypad.h"
 #include "app/flow/known.h"
+#include "app/flow/pad_intents.h"
 #include "app/flow/trials_model.h"
 #include "storage/trial/error.h"
 
@@ -303,12 +304,14 @@ using Intent = std::variant<
     CloseOccasion, AnswerClosing, FocusMeasure, ChooseValue, ShowFine, StepAmount, KeepAmount,
     OpenNote, KeepNote, CloseNote, ChooseSurface, StartRun, KeepPlot, ChooseBag, KeepDry,
     ShowReview, ReviewOccasion, ListOccasions, ListAgainst, ReviewAgainst, ReviewAlone,
-    ReviewMeasure, ShowHistory, MendValue, MendBy, ChooseMended, MendFor, ShowSlide, ChooseSlideEnd,
-    ChooseSlidePlot, SlideBy, DoSlide, ReviewBack, ShowTrials, ShowTrial, ShowTrialTab, StatePlot,
-    StateSown, StepDay, KeepSown, NewEvent, DescribeEvent, KeepEvent, LookForPlans, CheckPlan,
-    LoadPlan, TrialsBack, SealDay, CopyTo, ShowTablet, Choose, MeasureGlass, StepGlass, KeepGlass,
-    OwnGlass, PreferencesRead, PreferencesKept, PreferencesNotKept, TabletLoaded, Started,
-    SupplyTold, TodayLoaded, OccasionLoaded, HistoryLoaded, TrialLoaded, PlansFound, PlanChecked,
-    PlanFaulty, BagsLoaded, Failed, Kept, NotKept, Sealed, NotSealed, Copied, NotCopied>;
+    ReviewMeasure, ShowHistory, MendValue, MendBy, ChooseMended, MendFor, TapCell, NextPlacement,
+    FocusShare, SetShare, StepShare, CountStage, DropLast, KeepGathered, MarkReached, OthersNotYet,
+    ShowBlock, ShowSlide, ChooseSlideEnd, ChooseSlidePlot, SlideBy, DoSlide, ReviewBack, ShowTrials,
+    ShowTrial, ShowTrialTab, StatePlot, StateSown, StepDay, KeepSown, NewEvent, DescribeEvent,
+    KeepEvent, LookForPlans, CheckPlan, LoadPlan, TrialsBack, SealDay, CopyTo, ShowTablet, Choose,
+    MeasureGlass, StepGlass, KeepGlass, OwnGlass, PreferencesRead, PreferencesKept,
+    PreferencesNotKept, TabletLoaded, Started, SupplyTold, TodayLoaded, OccasionLoaded,
+    HistoryLoaded, TrialLoaded, PlansFound, PlanChecked, PlanFaulty, BagsLoaded, Failed, Kept,
+    NotKept, Sealed, NotSealed, Copied, NotCopied>;
 
 }  // namespace ligule::flow

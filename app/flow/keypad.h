@@ -45,6 +45,8 @@ class Keypad {
   // a calculator: the next piece typed replaces it, erasing edits it.
   void set(Field field, std::string text);
   void focus(Field field);
+  // The active text is being typed: the next piece goes on from it.
+  void go_on() { standing_ = false; }
   void clear(Field field);
 
   // Appends to the active field (or replaces, see set()) what it can take; false when nothing of it

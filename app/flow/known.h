@@ -27,6 +27,7 @@ struct KnownTrial {
   Plan plan;
   std::string digest;           // hex
   std::vector<AsSown> as_sown;  // newest statement of each plot that has one
+  std::map<std::string, std::string> score_digests = {};  // hex, of the plan's own scores by code
 
   bool operator==(const KnownTrial&) const = default;
 };

@@ -6,6 +6,8 @@
 
 #include "app/flow/review.h"
 #include "app/flow/turn.h"
+#include "storage/trial/composite.h"
+#include "storage/trial/reached.h"
 #include "storage/trial/record_line.h"
 #include "storage/trial/unit_names.h"
 
@@ -171,6 +173,7 @@ const Record* mendable(const Model& model, const Review& review, RecordId claim)
       at->occasion != review.book.id || replaced(*history, claim)) {
     return nullptr;
   }
+  if (ways_of(*history, *at).empty()) return nullptr;
   return scale_of(model, review, *at) == nullptr ? nullptr : &*at;
 }
 
@@ -183,8 +186,12 @@ const Record* mended(const Model& model, const Review& review) {
 std::vector<Mend> ways_of(const PlotHistory& history, const Record& record) {
   if (standing_beside(history, record).size() > 1) return {Mend::kSettle};
   std::vector<Mend> ways;
-  // A sentence is taken back and said anew, where notes are written.
-  if (record.measure != measure::kNote) ways.push_back(Mend::kCorrect);
+  // A sentence is taken back and said anew, where notes are written; so are several numbers at once
+  // and a visit.
+  const bool pad_of_its_own = record.measure == measure::kNote ||
+                              is_composite_text(record.entered) || record.entered == kNotYetCode ||
+                              record.entered == kReachedCode;
+  if (!pad_of_its_own) ways.push_back(Mend::kCorrect);
   if (record.kind != kind::kSettlement) ways.push_back(Mend::kTakeBack);
   if (record.state == ValueState::kOnHold) ways.push_back(Mend::kSettle);
   return ways;

@@ -275,6 +275,13 @@ struct PadNote {  // a note is being written
   Keypad keypad{Field::kNote};
   bool operator==(const PadNote&) const = default;
 };
+// One of several numbers that become one act: a height, the cells of a placement ("0110..."), a
+// share ("sown=60"), a counted stage ("R0").
+struct Piece {
+  std::string text;
+  Source source = Source::kTapped;
+  bool operator==(const Piece&) const = default;
+};
 using CardPad = std::variant<PadTiles, PadFine, PadNote>;
 struct Rating {
   Book book;
@@ -282,6 +289,10 @@ struct Rating {
   CardPad pad;
   Keypad amount{Field::kAmount};
   UtcInstant typed_from{};  // when what is being typed was begun
+  // By plot and measure: nothing gathered is lost when somebody walks on before it is kept.
+  std::map<std::pair<std::string, std::string>, std::vector<Piece>> begun;
+  std::string part;  // of shares, that the tiles speak of; empty: the next open one
+  int block = 0;     // whose dates are tapped; 0: that of the present plot
   bool operator==(const Rating&) const = default;
 };
 

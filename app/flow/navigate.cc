@@ -60,7 +60,10 @@ void go_to(Turn& turn, Book& book, std::size_t place) {
     return;
   }
   book.present = place;
-  if (auto* const rating = std::get_if<Rating>(&model.screen)) settle_focus(turn, *rating);
+  if (auto* const rating = std::get_if<Rating>(&model.screen)) {
+    rating->block = 0;
+    settle_focus(turn, *rating);
+  }
 }
 
 void put_off(Turn& turn, Book& book) {

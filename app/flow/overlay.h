@@ -22,8 +22,8 @@ struct QuestionView {
   Words text;  // "check." ...
   std::string plot;
   std::string measure;
-  std::string entered;
-  std::string unit;
+  std::string shown;     // the value, its unit with it
+  std::string word;      // key: in place of what is shown
   bool on_hold = false;  // will be kept on hold
   std::vector<PhraseView> phrases;
 

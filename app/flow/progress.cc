@@ -4,6 +4,8 @@
 #include <map>
 #include <utility>
 
+#include "storage/trial/reached.h"
+
 namespace ligule::flow {
 namespace {
 
@@ -22,12 +24,19 @@ PlotState state_of(const Uuid& plot, const std::vector<std::string>& needed,
   for (const std::string& measure : needed) {
     const auto at = claims.find({plot, measure});
     if (at == claims.end()) return PlotState::kOpen;
-    put_off = put_off || at->second->record.state == ValueState::kLater;
+    const Record& record = at->second->record;
+    put_off = put_off || record.state == ValueState::kLater || says_not_yet(record);
   }
   return put_off ? PlotState::kLater : PlotState::kDone;
 }
 
 }  // namespace
+
+const Scale* scale_in(const KnownTrial& trial, const Definitions& definitions,
+                      std::string_view measure, std::string_view species) {
+  const Scale* const own = trial.plan.find_score(measure);
+  return own != nullptr ? own : definitions.scale_for(measure, species);
+}
 
 const PlanEntry* entry_of(const KnownTrial& trial, const PlanPlot& plot) {
   const AsSown* const sown = sown_as(trial, plot);
@@ -64,7 +73,7 @@ std::vector<std::string> measures_of(const KnownTrial& trial, const PlanOccasion
                               : planned != nullptr ? planned->species
                                                    : std::string();
   std::erase_if(listed, [&](const std::string& measure) {
-    return definitions.scale_for(measure, species) == nullptr;
+    return scale_in(trial, definitions, measure, species) == nullptr;
   });
   return listed;
 }
@@ -89,8 +98,10 @@ OccasionProgress progress_of(const KnownTrial& trial, const PlanOccasion& occasi
   std::map<Uuid, std::string> bag_plots;  // first bag_number reading to plot number
   for (const KnownClaim& claim : claims) {
     if (!claim.record.subject) continue;
-    values.emplace(std::pair{*claim.record.subject, std::string_view(claim.record.measure)},
-                   &claim);
+    const auto [at, fresh] = values.emplace(
+        std::pair{*claim.record.subject, std::string_view(claim.record.measure)}, &claim);
+    // Of several visits the one that found it reached tells.
+    if (!fresh && says_not_yet(at->second->record)) at->second = &claim;
     if (claim.record.measure != measure::kBagNumber) continue;
     const PlanPlot* const plot = trial.plan.find_plot(PlotId{*claim.record.subject});
     if (plot != nullptr) bag_plots.emplace(claim.first.uuid, plot->number);

@@ -9,6 +9,10 @@
 
 namespace ligule::flow {
 
+// The scale of a measure in a trial: the program's own, or that of the species. Null: it has none.
+[[nodiscard]] const Scale* scale_in(const KnownTrial& trial, const Definitions& definitions,
+                                    std::string_view measure, std::string_view species);
+
 // Measures of the occasion that a plot can have: those with a scale for the species it holds. A
 // cutting without a list of measures asks for the plot's weight.
 [[nodiscard]] std::vector<std::string> measures_of(const KnownTrial& trial,

@@ -4,9 +4,11 @@
 #include <variant>
 
 #include "app/flow/amounts.h"
+#include "app/flow/gather.h"
 #include "app/flow/hand_over.h"
 #include "app/flow/progress.h"
 #include "app/flow/turn.h"
+#include "storage/trial/composite.h"
 #include "storage/trial/number.h"
 #include "storage/trial/record_line.h"
 
@@ -34,6 +36,9 @@ void keep_value(Turn& turn, Rating& rating, const ChooseValue& intent, Source so
   const PlanPlot& plot = present_plot(book);
   const Scale* const scale = scale_of(turn.model, trial, plot, intent.measure);
   if (scale == nullptr) return;
+  // Visits and several numbers have pads of their own.
+  if (scale->kind == ScaleKind::kReached || is_composite(scale->kind)) return;
+  if (scale->readings > 1) return add_reading(turn, rating, intent, source);
   const Cell cell = cell_of(turn.model, book, plot, intent.measure);
   const checks::Candidate candidate{intent.measure, scale, intent.entered,
                                     unit_for(turn.model.setup, intent.measure, *scale, cell),
@@ -71,14 +76,29 @@ void keep_value(Turn& turn, Rating& rating, const ChooseValue& intent, Source so
   keep_or_ask(turn, ActKind::kValues, plot.number, std::move(drafts));
 }
 
+// A date is tapped for a whole block: its pad stays until the last plot has one.
+std::string measure_visited(const Model& model, const Book& book, const PlanPlot& plot) {
+  const KnownTrial& trial = trial_of(model, book);
+  if (!next_open(model, book, book.present)) return {};
+  for (const std::string& measure :
+       needed_of(trial, book.occasion, plot, model.setup.definitions)) {
+    const Scale* const scale = scale_of(model, trial, plot, measure);
+    if (scale != nullptr && scale->kind == ScaleKind::kReached) return measure;
+  }
+  return {};
+}
+
 }  // namespace
 
 void settle_focus(const Turn& turn, Rating& rating) {
-  rating.focus = rating.book.plots.empty()
-                     ? std::string()
-                     : next_measure(turn.model, rating.book, present_plot(rating.book));
+  const Book& book = rating.book;
+  rating.focus =
+      book.plots.empty() ? std::string() : next_measure(turn.model, book, present_plot(book));
+  if (rating.focus.empty() && !book.plots.empty())
+    rating.focus = measure_visited(turn.model, book, present_plot(book));
   rating.pad = PadTiles{};
   rating.amount = Keypad(Field::kAmount);
+  rating.part.clear();
 }
 
 void choose_value(Turn& turn, Rating& rating, const ChooseValue& intent, Source source) {
@@ -124,16 +144,19 @@ void step_amount(const Turn& turn, Rating& rating, int by) {
       stepped(*scale, unit_for(turn.model.setup, rating.focus, *scale, cell), from, by));
 }
 
-void erase_amount(const Turn& turn, Rating& rating) {
+void erase_amount(Turn& turn, Rating& rating) {
   if (rating.book.plots.empty() || rating.focus.empty()) return;
   const PlanPlot& plot = present_plot(rating.book);
   const Scale* const scale =
       scale_of(turn.model, trial_of(turn.model, rating.book), plot, rating.focus);
+  // Of several readings the last one is undone.
+  const bool typing = !rating.amount.text(Field::kAmount).empty();
+  if (scale != nullptr && scale->readings > 1 && !typing) return use_pad(turn, rating, DropLast{});
   // The pad shows what stands while nothing is typed: that is what is edited.
   const Cell cell = cell_of(turn.model, rating.book, plot, rating.focus);
   const bool amount =
       scale != nullptr && (scale->kind == ScaleKind::kLength || scale->kind == ScaleKind::kMass);
-  if (amount && rating.amount.text(Field::kAmount).empty() && cell.claim) {
+  if (amount && !typing && cell.claim) {
     rating.amount.set(Field::kAmount, cell.claim->record.entered);
   }
   rating.amount.erase();
@@ -209,6 +232,7 @@ void take_back_value(Turn& turn, Rating& rating, const TakeBackValue& intent) {
 void rated(const Turn& turn, Rating& rating, const Act& act) {
   Book& book = rating.book;
   if (act.occasion != book.id) return;
+  forget_begun(rating, act);
   if (act.kind == ActKind::kTakeBack) {
     if (const auto place = place_of(book, act.plot)) book.present = *place;
     return settle_focus(turn, rating);
@@ -220,7 +244,7 @@ void rated(const Turn& turn, Rating& rating, const Act& act) {
       needed_of(trial_of(turn.model, book), book.occasion, plot, turn.model.setup.definitions);
   bool closed_something = false;
   for (std::size_t i = 0; i < act.records.size(); ++i) {
-    const bool open_before = !act.before[i] || act.before[i]->record.state == ValueState::kLater;
+    const bool open_before = Cell{act.before[i], Durability::kKept}.open();
     const bool counts = std::ranges::find(needed, act.records[i].measure) != needed.end();
     closed_something = closed_something || (open_before && counts);
   }

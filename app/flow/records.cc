@@ -34,7 +34,8 @@ Draft value_draft(const Turn& turn, const About& about, const EnteredValue& valu
   record.unit = value.unit;
   record.value = value.value;
   if (about.scale != nullptr) {
-    const auto& digests = turn.model.setup.definition_digests;
+    const bool own = about.trial->plan.find_score(about.scale->code) == about.scale;
+    const auto& digests = own ? about.trial->score_digests : turn.model.setup.definition_digests;
     if (const auto at = digests.find(about.scale->code); at != digests.end()) {
       record.definition = at->second;
     }

@@ -139,7 +139,19 @@ class Planner {
     }
     // Another plot's bag that is taken over goes whole: its weights belong to it.
     if (!within(run_, *to) && holding.contains(bag_key())) drop_bag(*to);
+    if (!within(run_, *to)) drop_parts(*to, holding);
     for (const auto& [key, claim] : holding) put(plot, *to, key, claim);
+  }
+
+  // Parts of a measure belong together: visits of two plots would make a date that is neither's.
+  void drop_parts(std::size_t place, const Holding& comes) {
+    std::vector<HeldKey> gone;
+    for (const auto& [key, claim] : after_.at(place)) {
+      const bool replaced = std::ranges::any_of(
+          comes, [&](const auto& each) { return each.first.measure == key.measure; });
+      if (replaced && key.measure != measure::kNote) gone.push_back(key);
+    }
+    for (const HeldKey& key : gone) lose(place, key);
   }
 
   void drop_bag(std::size_t place) {
@@ -199,7 +211,13 @@ Record moved_record(const Turn& turn, const KnownClaim& claim, const Slot& slot,
   record.targets.clear();
   if (standing) record.targets = {standing->record.id};
   record.reason = reason;
-  record.details = details_text({{"moved_from", claim.record.id.text()}});
+  // Which cells of a frame held a plant goes with the value; what it was moved from before does
+  // not.
+  Details details{{"moved_from", claim.record.id.text()}};
+  if (const auto known = parse_details(claim.record.details)) {
+    if (const auto cells = known->find("cells"); cells != known->end()) details.insert(*cells);
+  }
+  record.details = details_text(details);
   return record;
 }
 

@@ -141,11 +141,23 @@ void choose_value(Turn& turn, Rating& rating, const ChooseValue& intent, Source 
 void focus_measure(const Turn& turn, Rating& rating, const FocusMeasure& intent);
 void show_fine(const Turn& turn, Rating& rating, const ShowFine& intent);
 void step_amount(const Turn& turn, Rating& rating, int by);
-void erase_amount(const Turn& turn, Rating& rating);
+void erase_amount(Turn& turn, Rating& rating);
 void keep_amount(Turn& turn, Rating& rating);
 void open_note(const Turn& turn, Rating& rating, bool on_last);
 void keep_note(Turn& turn, Rating& rating);
 void take_back_value(Turn& turn, Rating& rating, const TakeBackValue& intent);
+// gather.cc, visits.cc
+void use_pad(Turn& turn, Rating& rating, const TapCell& intent);
+void use_pad(Turn& turn, Rating& rating, const NextPlacement& intent);
+void use_pad(Turn& turn, Rating& rating, const FocusShare& intent);
+void use_pad(Turn& turn, Rating& rating, const SetShare& intent);
+void use_pad(Turn& turn, Rating& rating, const StepShare& intent);
+void use_pad(Turn& turn, Rating& rating, const CountStage& intent);
+void use_pad(Turn& turn, Rating& rating, const DropLast& intent);
+void use_pad(Turn& turn, Rating& rating, const KeepGathered& intent);
+void use_pad(Turn& turn, Rating& rating, const MarkReached& intent);
+void use_pad(Turn& turn, Rating& rating, const OthersNotYet& intent);
+void use_pad(Turn& turn, Rating& rating, const ShowBlock& intent);
 void rated(const Turn& turn, Rating& rating, const Act& act);  // after an act was handed over
 
 // harvest.cc

@@ -75,6 +75,20 @@ Book* asking_book(Turn& turn) {
   return stake_in_the_way(turn.model) ? entry_book(turn.model.screen) : nullptr;
 }
 
+// A phrase of a note goes in as one piece and is taken out as one: where "[code] " ends the text.
+bool erase_phrase(Keypad& keypad) {
+  const std::string& text = keypad.text(Field::kNote);
+  const std::size_t open = text.rfind('[');
+  if (open == std::string::npos) return false;
+  const std::size_t close = text.find(']', open);
+  if (close == std::string::npos || text.size() - close > 2) return false;
+  if (close + 1 < text.size() && text.back() != ' ') return false;
+  const std::string before = text.substr(0, open);
+  keypad.set(Field::kNote, before);
+  keypad.go_on();
+  return true;
+}
+
 bool belongs(const Turn& turn, Field field) {
   if (const auto* const harvest = std::get_if<Harvest>(&turn.model.screen)) {
     const bool head =
@@ -119,6 +133,7 @@ void key_erase(Turn& turn) {
   if (on_card(rating)) return erase_amount(turn, *rating);
   Keypad* const keypad = active_keypad(turn);
   if (keypad == nullptr) return;
+  if (keypad->active() == Field::kNote && erase_phrase(*keypad)) return;
   keypad->erase();
   auto* const dry = on<DryWeights>(turn);
   if (dry != nullptr && keypad->active() == Field::kDryBag) dry->chosen.reset();

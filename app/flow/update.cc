@@ -149,6 +149,9 @@ void take_in(Turn& turn, Intent intent) {
                  [&](const CloseNote&) {
                    if (auto* const rating = on<Rating>(turn)) rating->pad = PadTiles{};
                  },
+                 [&](const PadIntent auto& what) {
+                   if (auto* const rating = on<Rating>(turn)) use_pad(turn, *rating, what);
+                 },
                  [&](const ChooseSurface& what) {
                    auto* const harvest = on<Harvest>(turn);
                    auto* const head =
@@ -267,8 +270,9 @@ bool from_outside(const Intent& intent) {
 }
 
 template <class Kind>
-constexpr bool kEnters = kOneOf<Kind, FocusMeasure, ChooseValue, ShowFine, StepAmount, KeepAmount,
-                                OpenNote, PutOff, KeepPlot>;
+constexpr bool kEnters =
+    PadIntent<Kind> || kOneOf<Kind, FocusMeasure, ChooseValue, ShowFine, StepAmount, KeepAmount,
+                              OpenNote, PutOff, KeepPlot>;
 
 // Whether it puts something into the present plot, or opens what does.
 bool enters(const Intent& intent) {

@@ -1,6 +1,7 @@
 // A standing value that is being put right.
 #include <variant>
 
+#include "app/flow/parts.h"
 #include "app/flow/review.h"
 #include "app/flow/view_parts.h"
 
@@ -15,23 +16,23 @@ MendView mend_view(const Model& model, const Review& review, const Record& recor
   view.what = mending.what;
   view.ways = ways_of(history, record);
   view.reasons = reasons_of(mending.what);
+  const Scale* const scale = scale_of(model, review, record);
   for (const Record& claim : standing_beside(history, record)) {
     const Cell cell{KnownClaim{claim, std::nullopt, claim.id, 0}, Durability::kKept};
-    view.claims.push_back({claim.id, with_unit(claim), initials_of(model, claim),
+    view.claims.push_back({claim.id, full_text(scale, claim), initials_of(model, claim),
                            format_date(claim.at.local_date), format_clock(claim.at), mark_of(cell),
-                           claim.id == record.id});
+                           claim.id == record.id, visit_word(scale, claim)});
   }
   view.can_do = can_enter(model);
   if (mending.what != Mend::kCorrect) return view;
-  const Scale* const scale = scale_of(model, review, record);
   if (scale == nullptr) return view;
   const Cell cell = cell_at(model, review.book, slot_of(record));
   view.unit = unit_for(model.setup, record.measure, *scale, cell);
   view.pad = scale->steps.empty() ? MendPad::kNumber : MendPad::kSteps;
   view.decimals = scale->kind != ScaleKind::kLabel;
   for (const ScaleStep& step : scale->steps) {
-    view.choices.push_back({step.code, "scale." + scale->code + "." + step.code, step.value,
-                            step.code == mending.chosen});
+    view.choices.push_back(
+        {step.code, step_word(*scale, step.code), step.value, step.code == mending.chosen});
   }
   view.typed = mending.keypad.text(mending.keypad.active());
   view.can_do = view.can_do && !(view.pad == MendPad::kSteps ? mending.chosen : view.typed).empty();

@@ -26,13 +26,22 @@ namespace ligule::flow {
 [[nodiscard]] SupplyView supply_view(const Model& model, std::int64_t open);
 [[nodiscard]] std::optional<Words> supply_warning(const Model& model, std::size_t open);
 
+// Key of a step's word; empty where the scale names only its ends.
+[[nodiscard]] std::string step_word(const Scale& scale, std::string_view code);
+
+// What the pads of several numbers and of dates show, into a view that holds the rest
+// (view_pads.cc).
+void add_pad(const Model& model, const Rating& rating, const PlanPlot& plot, const Scale& scale,
+             MeasureView& view);
+
 [[nodiscard]] TodayView today_view(const Model& model);
 [[nodiscard]] RateView rate_view(const Model& model, const Rating& rating);
 [[nodiscard]] HarvestView harvest_view(const Model& model, const Harvest& harvest);
 [[nodiscard]] DryView dry_view(const Model& model, const DryWeights& dry);
 [[nodiscard]] MendView mend_view(const Model& model, const Review& review, const Record& record);
 [[nodiscard]] std::string initials_of(const Model& model, const Record& record);
-[[nodiscard]] std::string with_unit(const Record& record);  // "12.5 lb"
+// Key of the word that says what a visit found; empty for what has a number or a code.
+[[nodiscard]] std::string visit_word(const Scale* scale, const Record& record);
 [[nodiscard]] SlideView slide_view(const Model& model, const Review& review,
                                    const Sliding& sliding);
 [[nodiscard]] ReviewView review_view(const Model& model, const Review& review);

@@ -1,18 +1,28 @@
 #include <algorithm>
 
 #include "app/flow/amounts.h"
+#include "app/flow/parts.h"
 #include "app/flow/progress.h"
 #include "app/flow/view_parts.h"
+#include "storage/trial/number.h"
 
 namespace ligule::flow {
 namespace {
 
-std::string step_word(const Scale& scale, std::string_view code) {
-  return "scale." + scale.code + "." + std::string(code);
-}
-
 PadKind pad_of(const Scale& scale) {
   if (scale.kind == ScaleKind::kStages) return PadKind::kLadder;
+  switch (scale.kind) {
+    case ScaleKind::kShares:
+      return PadKind::kShares;
+    case ScaleKind::kCounts:
+      return PadKind::kCounts;
+    case ScaleKind::kCells:
+      return PadKind::kCells;
+    case ScaleKind::kReached:
+      return PadKind::kReached;
+    default:
+      break;
+  }
   const bool amount = scale.kind == ScaleKind::kLength || scale.kind == ScaleKind::kMass;
   return amount ? PadKind::kAmount : PadKind::kTiles;
 }
@@ -32,10 +42,20 @@ std::vector<ChoiceView> number_choices(const Scale& scale, const MeasureView& vi
   std::vector<ChoiceView> choices;
   choices.reserve(texts.size());
   for (const std::string& text : texts) {
-    const auto value = read_entered(scale, text, view.unit);
-    choices.push_back({text, "", value ? value->value.value_or(0) : 0, text == view.shown});
+    const auto value = parse_number(text);
+    choices.push_back({text, "", value ? *value : 0, text == view.shown});
   }
   return choices;
+}
+
+// A score that a program defined itself: what it calls things, as texts.
+void use_own_words(const Scale& scale, MeasureView& view) {
+  view.own_name = scale.name;
+  view.own_definition = scale.definition;
+  for (std::size_t n = 0; n < view.choices.size(); ++n) {
+    view.choices[n].word = scale.steps[n].name;
+    if (view.choices[n].selected) view.shown_word = scale.steps[n].name;
+  }
 }
 
 MeasureView measure_view(const Model& model, const Rating& rating, const PlanPlot& plot,
@@ -50,21 +70,35 @@ MeasureView measure_view(const Model& model, const Rating& rating, const PlanPlo
   view.unit = unit_for(model.setup, measure, scale, cell);
   view.mark = mark_of(cell);
   if (cell.claim) {
-    view.shown = cell.claim->record.entered;
-    if (!scale.steps.empty() && !view.shown.empty()) view.shown_word = step_word(scale, view.shown);
+    view.shown = figure_of(model, rating.book, plot, measure, view.unit).text;
+    const bool stepped = scale.kind == ScaleKind::kScore || scale.kind == ScaleKind::kStages;
+    if (stepped && !view.shown.empty()) view.shown_word = step_word(scale, view.shown);
   }
   view.can_take_back = cell.claim.has_value() && can_enter(model);
   const bool focused = rating.focus == measure;
   const auto* const fine = focused ? std::get_if<PadFine>(&rating.pad) : nullptr;
   view.fine = fine != nullptr;
-  view.choices = scale.steps.empty()
-                     ? number_choices(scale, view, fine == nullptr ? "" : fine->around)
-                     : step_choices(scale, view.shown);
+  const bool stepped = scale.kind == ScaleKind::kScore || scale.kind == ScaleKind::kStages;
+  view.choices = !stepped ? number_choices(scale, view, fine == nullptr ? "" : fine->around)
+                          : step_choices(scale, view.shown);
+  if (trial_of(model, rating.book).plan.find_score(measure) == &scale) use_own_words(scale, view);
   if (focused) view.typed = rating.amount.text(Field::kAmount);
+  add_pad(model, rating, plot, scale, view);
   return view;
 }
 
 }  // namespace
+
+std::string step_word(const Scale& scale, std::string_view code) {
+  const auto step = std::ranges::find(scale.steps, code, &ScaleStep::code);
+  if (step == scale.steps.end() || step->name.empty()) return {};
+  return "scale." + scale.code + "." + std::string(code);
+}
+
+std::string visit_word(const Scale* scale, const Record& record) {
+  if (scale == nullptr || scale->kind != ScaleKind::kReached) return {};
+  return step_word(*scale, record.entered);
+}
 
 RateView rate_view(const Model& model, const Rating& rating) {
   const Book& book = rating.book;

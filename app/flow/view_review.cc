@@ -6,24 +6,14 @@
 #include <set>
 
 #include "app/flow/odd.h"
+#include "app/flow/parts.h"
 #include "app/flow/review.h"
 #include "app/flow/view_parts.h"
+#include "storage/trial/composite.h"
 #include "storage/trial/number.h"
-#include "storage/trial/unit_names.h"
 
 namespace ligule::flow {
 namespace {
-
-// What one unit measures in the base unit of its kind; 1 for units that nothing converts.
-double size_of(const Scale& scale, std::string_view unit) {
-  if (scale.kind == ScaleKind::kMass) {
-    if (const auto mass = mass_in(1, unit)) return mass->value();
-  }
-  if (scale.kind == ScaleKind::kLength) {
-    if (const auto length = length_in(1, unit)) return length->value();
-  }
-  return 1;
-}
 
 // What the colours of a map run between.
 struct Ends {
@@ -44,12 +34,19 @@ struct Ends {
 struct Measured {
   std::map<std::string, double> values;  // by plot
   Ends ends;
+  std::map<std::string, std::string> texts;  // by plot
   std::string unit;
   int decimals = 0;
+  int year = 0;  // of days of the year; 0: other numbers
 };
 
 // Scales with ends of their own keep them from map to map; amounts use what was measured.
 void take_scale_ends(const Scale& scale, Ends& ends) {
+  if (scale.kind == ScaleKind::kReached) return;
+  if (scale.kind == ScaleKind::kShares || scale.kind == ScaleKind::kCells) {
+    ends.take(0);
+    return ends.take(100);
+  }
   for (const ScaleStep& step : scale.steps) ends.take(step.value);
   if (scale.kind == ScaleKind::kPercent) {
     ends.take(scale.minimum.value_or(0));
@@ -64,6 +61,9 @@ int decimals_of(std::string_view text) {
 
 Cell cell_on(const Model& model, const Book& book, const std::string& measure,
              const PlanPlot& plot) {
+  const Measure* const known = model.setup.definitions.measure(measure);
+  if (known == nullptr || known->subject == Subject::kPlot)
+    return cell_of(model, book, plot, measure);
   const auto slot = slot_on(model, book, plot, measure);
   return slot ? cell_at(model, book, *slot) : Cell{};
 }
@@ -76,13 +76,15 @@ Measured measured(const Model& model, const Book& book, const std::string& measu
     if (scale == nullptr) continue;
     if (field.unit.empty()) field.unit = unit_of(model.setup, measure, *scale);
     take_scale_ends(*scale, field.ends);
-    const Cell cell = cell_on(model, book, measure, plot);
-    if (!cell.claim || !cell.claim->record.value || cell.open()) continue;
-    const Record& record = cell.claim->record;
-    const double value = *record.value * size_of(*scale, record.unit) / size_of(*scale, field.unit);
-    field.values[plot.number] = value;
-    field.ends.take(value);
-    field.decimals = std::max(field.decimals, std::min(2, decimals_of(record.entered)));
+    if (scale->kind == ScaleKind::kReached) field.year = book.occasion.year;
+    PlotFigure figure = figure_of(model, book, plot, measure, field.unit);
+    if (figure.value) {
+      field.values[plot.number] = *figure.value;
+      field.ends.take(*figure.value);
+      if (field.year == 0)
+        field.decimals = std::max(field.decimals, std::min(2, decimals_of(figure.text)));
+    }
+    field.texts[plot.number] = std::move(figure.text);
   }
   return field;
 }
@@ -90,6 +92,8 @@ Measured measured(const Model& model, const Book& book, const std::string& measu
 std::vector<LegendStep> legend_of(const Measured& field) {
   const Ends& ends = field.ends;
   if (!ends.any() || field.values.empty()) return {};
+  if (field.year != 0)
+    return {{0, short_date(ends.low, field.year)}, {1, short_date(ends.high, field.year)}};
   if (ends.low == ends.high) return {{0.5, format_fixed(ends.low, field.decimals)}};
   // A middle between two whole numbers needs a digit more.
   const double middle = (ends.low + ends.high) / 2;
@@ -114,7 +118,8 @@ MapView map_view(const Model& model, const Review& review) {
       const Cell standing = cell_on(model, review.book, review.measure, plot);
       cell.mark = mark_of(standing);
       if (standing.claim) {
-        cell.shown = standing.claim->record.entered;
+        const auto text = field.texts.find(plot.number);
+        if (text != field.texts.end()) cell.shown = text->second;
         cell.conflict = standing.claim->others > 0;
       }
       const auto value = field.values.find(plot.number);
@@ -208,7 +213,15 @@ OccasionListView list_view(const Model& model, const Review& review) {
   return view;
 }
 
-HistoryRow history_row(const Model& model, const KnownTrial& trial, const Record& record) {
+// The scale a record of a plot's history was given on; null where it is about no value.
+const Scale* scale_about(const Model& model, const KnownTrial& trial, const PlanPlot* plot,
+                         const Record& record) {
+  return plot == nullptr || record.measure.empty() ? nullptr
+                                                   : scale_of(model, trial, *plot, record.measure);
+}
+
+HistoryRow history_row(const Model& model, const KnownTrial& trial, const PlanPlot* plot,
+                       const Record& record) {
   HistoryRow row;
   row.id = record.id;
   row.kind = record.kind;
@@ -223,7 +236,9 @@ HistoryRow history_row(const Model& model, const KnownTrial& trial, const Record
     if (occasion != nullptr) row.occasion = occasion->code;
   }
   // What a plot holds is said in a code; the entry's name stays in the details, unseen.
-  if (record.kind != kind::kWithdrawal) row.shown = with_unit(record);
+  const Scale* const scale = scale_about(model, trial, plot, record);
+  if (record.kind != kind::kWithdrawal) row.shown = full_text(scale, record);
+  if (!row.shown.empty()) row.shown_word = visit_word(scale, record);
   for (const Answer& answer : record.answers) row.asked.push_back({answer.rule, answer.answer});
   return row;
 }
@@ -233,27 +248,31 @@ HistoryView history_view(const Model& model, const Review& review, const PlotHis
   view.plot = history.plot;
   view.loaded = history.loaded;
   const KnownTrial& trial = trial_of(model, review.book);
-  if (const PlanPlot* const plot = trial.plan.find_plot(history.plot)) {
-    view.block = plot->block;
-    view.names = entry_shown(model, review.book, *plot);
+  const PlanPlot* const planned = trial.plan.find_plot(history.plot);
+  if (planned != nullptr) {
+    view.block = planned->block;
+    view.names = entry_shown(model, review.book, *planned);
   }
   std::set<RecordId> replaced;
   for (const Record& record : history.records) {
     replaced.insert(record.targets.begin(), record.targets.end());
   }
   for (const Record& record : history.records) {
-    HistoryRow row = history_row(model, trial, record);
+    HistoryRow row = history_row(model, trial, planned, record);
     for (const RecordId target : record.targets) {
       const auto at = std::ranges::find(history.records, target, &Record::id);
-      if (at != history.records.end() && !at->entered.empty())
-        row.replaced.push_back(with_unit(*at));
+      if (at == history.records.end() || at->entered.empty()) continue;
+      const Scale* const scale = scale_about(model, trial, planned, *at);
+      // What a visit found before is a row of its own day, told by its word.
+      if (visit_word(scale, *at).empty()) row.replaced.push_back(full_text(scale, *at));
     }
     row.standing = record.is_claim() && !replaced.contains(record.id);
     if (row.standing) {
       const auto beside = standing_beside(history, record);
       row.conflict = std::ranges::any_of(beside, [&](const Record& other) {
         return other.state != record.state || other.value != record.value ||
-               (!record.value && other.entered != record.entered);
+               ((!record.value || is_composite_text(record.entered)) &&
+                other.entered != record.entered);
       });
     }
     row.can_mend = can_enter(model) && mendable(model, review, record.id) != nullptr;
@@ -263,11 +282,6 @@ HistoryView history_view(const Model& model, const Review& review, const PlotHis
 }
 
 }  // namespace
-
-std::string with_unit(const Record& record) {
-  if (record.entered.empty() || record.unit.empty()) return record.entered;
-  return record.entered + "\u00A0" + record.unit;  // never on two lines
-}
 
 std::string initials_of(const Model& model, const Record& record) {
   if (!record.person) return {};

@@ -4,6 +4,7 @@
 #include <array>
 #include <utility>
 
+#include "app/flow/parts.h"
 #include "app/flow/prefer.h"
 #include "app/flow/progress.h"
 #include "app/flow/view_parts.h"
@@ -100,7 +101,15 @@ ClosingView closing_view(const Model& model, const Closing& closing) {
   return {at == model.trials.end() ? std::string() : at->plan.codes.trial, closing.open};
 }
 
-std::optional<QuestionView> question_view(const Asking& asking) {
+// The scale a draft is given on; null: its plot is not known.
+const Scale* scale_asked(const Model& model, const Record& record) {
+  const KnownTrial* const trial = record.trial ? trial_with(model, *record.trial) : nullptr;
+  if (trial == nullptr || !record.subject) return nullptr;
+  const PlanPlot* const plot = trial->plan.find_plot(PlotId{*record.subject});
+  return plot == nullptr ? nullptr : scale_of(model, *trial, *plot, record.measure);
+}
+
+std::optional<QuestionView> question_view(const Model& model, const Asking& asking) {
   const auto draft =
       std::ranges::find_if(asking.drafts, [](const Draft& each) { return !each.open.empty(); });
   if (draft == asking.drafts.end()) return std::nullopt;
@@ -109,8 +118,9 @@ std::optional<QuestionView> question_view(const Asking& asking) {
   view.text = {"check." + std::string(finding.rule->key), finding.arguments};
   view.plot = asking.plot;
   view.measure = draft->record.measure;
-  view.entered = draft->record.entered;
-  view.unit = draft->record.unit;
+  const Scale* const scale = scale_asked(model, draft->record);
+  view.shown = full_text(scale, draft->record);
+  view.word = visit_word(scale, draft->record);
   view.on_hold = finding.rule->outcome == checks::Outcome::kOnHold;
   for (const checks::Phrase& phrase : finding.rule->phrases) {
     view.phrases.push_back({std::string(phrase.code), phrase.keeps});
@@ -143,6 +153,7 @@ Mark mark_of(const Cell& cell) {
   if (cell.durability == Durability::kSaving) return Mark::kSaving;
   if (!cell.claim) return Mark::kOpen;
   const Record& record = cell.claim->record;
+  if (says_not_yet(record)) return Mark::kLater;
   switch (record.state.value_or(ValueState::kValue)) {
     case ValueState::kLater:
       return Mark::kLater;
@@ -246,7 +257,7 @@ Overlay overlay_of(const Model& model) {
   if (model.unsaved) overlay.unsaved = unsaved_view(*model.unsaved);
   if (model.early && !model.handing) overlay.early = early_view(model, *model.early);
   if (model.closing && !model.handing) overlay.closing = closing_view(model, *model.closing);
-  if (model.asking && !model.handing) overlay.question = question_view(*model.asking);
+  if (model.asking && !model.handing) overlay.question = question_view(model, *model.asking);
   if (model.notice) {
     overlay.notice = NoticeView{{model.notice->key, model.notice->arguments}, model.notice->error};
   }

@@ -12,6 +12,7 @@
 #include "app/flow/look_views.h"
 #include "app/flow/model.h"
 #include "app/flow/overlay.h"
+#include "app/flow/pad_views.h"
 #include "app/flow/trials_views.h"
 #include "app/flow/views_common.h"
 #include "app/flow/views_slide.h"
@@ -147,17 +148,12 @@ struct StakeCard {
   bool operator==(const StakeCard&) const = default;
 };
 
-// What a measure is tapped on.
-enum class PadKind {
-  kTiles,   // choices (percent, score)
-  kLadder,  // choices, first at the bottom (stages)
-  kAmount,  // choices, or typed and stepped
-};
 struct ChoiceView {
   std::string entered;  // send this back in ChooseValue
   std::string word;     // key of its name; empty: the entered text says it
   double value = 0;
   bool selected = false;
+  bool enabled = true;
 
   bool operator==(const ChoiceView&) const = default;
 };
@@ -175,6 +171,11 @@ struct MeasureView {
   bool fine = false;  // choices are the fine steps
   std::string typed;  // amount being typed or stepped
   bool can_take_back = false;
+  std::optional<GatherView> gather;
+  std::optional<VisitsView> visits;
+  // Of a program's own score: its own words; shown_word and those of choices are texts then.
+  std::string own_name;  // empty: words of the program
+  std::string own_definition;
 
   bool operator==(const MeasureView&) const = default;
 };
@@ -393,10 +394,11 @@ struct HistoryRow {
   std::string kind;  // words: "history." + this, with {0} what was replaced
   std::string date;
   std::string clock;
-  std::string initials;  // empty: the program itself
-  std::string measure;   // empty: not about a value
-  std::string occasion;  // code
-  std::string shown;     // with its unit; empty: no value
+  std::string initials;    // empty: the program itself
+  std::string measure;     // empty: not about a value
+  std::string occasion;    // code
+  std::string shown;       // with its unit; empty: no value
+  std::string shown_word;  // key of words to show instead
   Mark mark = Mark::kKept;
   std::string reason;                 // a code with words "reason." + this, or somebody's own words
   std::vector<std::string> replaced;  // values it stands for, with their units
@@ -426,6 +428,7 @@ struct ClaimView {
   std::string clock;
   Mark mark = Mark::kKept;
   bool chosen = false;
+  std::string word = {};  // key: in place of what is shown
 
   bool operator==(const ClaimView&) const = default;
 };

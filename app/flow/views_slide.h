@@ -13,8 +13,9 @@ namespace ligule::flow {
 // The Slide screen: the path as it is and as it will be.
 struct SlideCell {
   std::string measure;
-  std::string shown;  // as entered; empty: the mark says it
+  std::string shown;  // as on the map, of a visit its day; empty: the mark says it
   Mark mark = Mark::kKept;
+  std::string word = {};  // key, beside it: what a visit found
 
   bool operator==(const SlideCell&) const = default;
 };

@@ -41,6 +41,15 @@ struct StandPattern {
 [[nodiscard]] touch::Paint grass_picture(double index);
 [[nodiscard]] touch::Paint legume_picture(double stage);
 
+// What a score from 0, nothing, to 1, the worst, looks like: plants after a winter, a stand that
+// leans, a leaf with its spots.
+[[nodiscard]] touch::Paint winter_picture(double injury);
+[[nodiscard]] touch::Paint lodging_picture(double share);
+[[nodiscard]] touch::Paint disease_picture(double share);
+
+// A cell of a frame from above: a plant in it, or bare ground.
+[[nodiscard]] touch::Paint cell_picture(bool held);
+
 // Cut stems on the ground, as high as share (0 to 1) of the picture.
 [[nodiscard]] touch::Paint stubble_picture(double share);
 

@@ -28,7 +28,7 @@ std::string items(const Pen& pen, const std::vector<flow::OpenItem>& named) {
   std::vector<std::string> texts;
   texts.reserve(named.size());
   for (const flow::OpenItem& item : named)
-    texts.push_back(item.plot + "\u00A0" + std::string(pen.words("measure." + item.measure)));
+    texts.push_back(item.plot + "\u00A0" + measure_name(pen, item.measure));
   return plots(texts);
 }
 

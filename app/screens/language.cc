@@ -10,6 +10,14 @@ std::string_view Language::operator()(std::string_view key) const {
   return found == texts_.end() ? key : std::string_view(found->second);
 }
 
+std::vector<std::string_view> Language::family(std::string_view front) const {
+  std::vector<std::string_view> codes;
+  for (auto at = texts_.lower_bound(front); at != texts_.end() && at->first.starts_with(front);
+       ++at)
+    codes.push_back(std::string_view(at->first).substr(front.size()));
+  return codes;
+}
+
 std::string Language::filled(std::string_view key,
                              std::span<const std::string_view> arguments) const {
   const std::string_view text = (*this)(key);

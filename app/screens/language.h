@@ -10,6 +10,7 @@
 #include <span>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "app/flow/views.h"
 
@@ -26,6 +27,8 @@ class Language {
   // back itself, so that the screen can still be used; a test keeps that from happening.
   [[nodiscard]] std::string_view operator()(std::string_view key) const;
   [[nodiscard]] bool has(std::string_view key) const { return texts_.contains(key); }
+  // What stands behind `front` in every key that begins with it, in order: the codes of a family.
+  [[nodiscard]] std::vector<std::string_view> family(std::string_view front) const;
 
   // The text with {0}, {1} ... replaced. A place nobody fills stays as it is.
   [[nodiscard]] std::string fill(std::string_view key,

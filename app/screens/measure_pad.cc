@@ -14,6 +14,15 @@ using touch::Style;
 
 namespace {
 
+// Scores that have pictures; one a program defines itself does without.
+touch::Paint score_picture(std::string_view scale, double share) {
+  if (scale == "seedling_vigor") return seedling_picture(share);
+  if (scale == "winter_injury") return winter_picture(share);
+  if (scale == "lodging") return lodging_picture(share);
+  if (scale == "disease") return disease_picture(share);
+  return {};
+}
+
 // What a choice looks like in the plot; empty where there is no picture for its scale.
 touch::Paint picture_of(const flow::MeasureView& measure, const flow::ChoiceView& choice,
                         bool drilled) {
@@ -23,12 +32,10 @@ touch::Paint picture_of(const flow::MeasureView& measure, const flow::ChoiceView
   }
   if (measure.scale == "maturity_grass") return grass_picture(choice.value);
   if (measure.scale == "maturity_legume") return legume_picture(choice.value);
-  if (measure.kind == ScaleKind::kScore && measure.choices.size() > 1 &&
-      measure.direction != Direction::kNone) {
+  if (measure.kind == ScaleKind::kScore && measure.choices.size() > 1) {
     const double low = measure.choices.front().value;
     const double high = measure.choices.back().value;
-    const double share = (choice.value - low) / (high - low);
-    return seedling_picture(measure.direction == Direction::kHighIsBest ? share : 1 - share);
+    return score_picture(measure.scale, (choice.value - low) / (high - low));
   }
   if (measure.kind == ScaleKind::kLength) {
     const double most = measure.choices.back().value;
@@ -50,17 +57,19 @@ Pad tiles_of(const Pen& pen, const PadRoom& room, const flow::MeasureView& measu
   for (std::size_t n = 0; n < measure.choices.size(); ++n) {
     const flow::ChoiceView& choice = measure.choices[n];
     touch::Tile tile{.label = pad.labels[n], .selected = choice.selected, .enabled = room.enabled};
-    if (!choice.word.empty()) tile.note = pen.words(choice.word);
+    if (!choice.word.empty())
+      tile.note = measure.own_name.empty() ? pen.words(choice.word) : choice.word;
     tile.paint = picture_of(measure, choice, room.drilled);
     pad.tiles.push_back(std::move(tile));
   }
   return pad;
 }
 
-// Of the words below the pictures, in the smallest type they take.
-float widest_word(const touch::Ui& ui, const Pad& pad) {
+}  // namespace
+
+float widest_word(const touch::Ui& ui, const std::vector<touch::Tile>& tiles) {
   float widest = 0;
-  for (const touch::Tile& tile : pad.tiles)
+  for (const touch::Tile& tile : tiles)
     for (std::size_t from = 0; from < tile.note.size();) {
       const std::size_t end = std::min(tile.note.find(' ', from), tile.note.size());
       widest = std::max(
@@ -70,6 +79,8 @@ float widest_word(const touch::Ui& ui, const Pad& pad) {
   return widest;
 }
 
+namespace {
+
 // How many tiles stand side by side so that picture and words of each have the most room. 0: let
 // the pad choose.
 std::size_t best_columns(const touch::Ui& ui, const Rect& rect, const Pad& pad) {
@@ -78,7 +89,8 @@ std::size_t best_columns(const touch::Ui& ui, const Rect& rect, const Pad& pad) 
   if (!words) return 0;
   const std::size_t n = pad.tiles.size();
   const float gap = ui.gap();
-  const float least = std::max(std::min(ui.key(), ui.mm(20)), widest_word(ui, pad) + ui.mm(3.2));
+  const float least =
+      std::max(std::min(ui.key(), ui.mm(20)), widest_word(ui, pad.tiles) + ui.mm(3.2));
   const float least_height = std::min(ui.key(), ui.mm(20));
   std::size_t best = 0;
   float best_room = 0;
@@ -146,9 +158,21 @@ void draw_amount(const Pen& pen, const PadRoom& room, const flow::MeasureView& m
 }  // namespace
 
 void draw_measure_pad(const Pen& pen, const PadRoom& room, const flow::MeasureView& measure) {
-  if (measure.pad == flow::PadKind::kAmount) {
-    draw_amount(pen, room, measure);
-    return;
+  switch (measure.pad) {
+    case flow::PadKind::kAmount:
+      return measure.gather ? draw_readings_pad(pen, room, measure)
+                            : draw_amount(pen, room, measure);
+    case flow::PadKind::kShares:
+      return draw_shares_pad(pen, room, measure);
+    case flow::PadKind::kCounts:
+      return draw_counts_pad(pen, room, measure);
+    case flow::PadKind::kCells:
+      return draw_cells_pad(pen, room, measure);
+    case flow::PadKind::kReached:
+      return draw_visit_pad(pen, room, measure);
+    case flow::PadKind::kTiles:
+    case flow::PadKind::kLadder:
+      break;
   }
   const Pad pad = tiles_of(pen, room, measure);
   // The percent's tiles share their grid with the keys; others choose their own.

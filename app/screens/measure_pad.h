@@ -1,6 +1,9 @@
 // The pad of one measure: drawn tiles, stages, or an amount.
 #pragma once
 
+#include <string>
+#include <vector>
+
 #include "app/screens/pen.h"
 
 namespace ligule::screens {
@@ -10,9 +13,23 @@ struct PadRoom {
   touch::Rect area;   // the part that is free for everything else
   touch::Rect spare;  // a cell of the lowest row that nothing stands in; empty: none
   std::size_t columns = 0;
+  std::string definition = {};  // of the measure, where nothing else on the card shows it
   bool drilled = true;
   bool enabled = true;
 };
+
+// Of the notes of tiles, in the smallest type they take.
+[[nodiscard]] float widest_word(const touch::Ui& ui, const std::vector<touch::Tile>& tiles);
+
+// Pads of their own kind: number_pads.cc, visit_pad.cc. measure.gather or measure.visits is there.
+void draw_readings_pad(const Pen& pen, const PadRoom& room, const flow::MeasureView& measure);
+void draw_shares_pad(const Pen& pen, const PadRoom& room, const flow::MeasureView& measure);
+void draw_counts_pad(const Pen& pen, const PadRoom& room, const flow::MeasureView& measure);
+void draw_cells_pad(const Pen& pen, const PadRoom& room, const flow::MeasureView& measure);
+void draw_visit_pad(const Pen& pen, const PadRoom& room, const flow::MeasureView& measure);
+
+// The card while a note is written (note.cc).
+void draw_note(const Pen& pen, const flow::RateView& view, const flow::NoteView& note);
 
 void draw_measure_pad(const Pen& pen, const PadRoom& room, const flow::MeasureView& measure);
 

@@ -32,6 +32,7 @@ std::string origin(const Pen& pen, const flow::ClaimView& claim) {
 }
 
 std::string shown(const Pen& pen, const flow::ClaimView& claim) {
+  if (!claim.word.empty()) return std::string(pen.words(claim.word));
   if (!claim.shown.empty()) return claim.shown;
   return std::string(pen.words("mark." + std::string(flow::name_of(claim.mark))));
 }
@@ -161,7 +162,7 @@ void draw_mend(const Pen& pen, const flow::HeadView& head, const flow::MendView&
     }
   }
   Cutter down(words, Axis::kDown, ui.gap());
-  const std::string measure(pen.words("measure." + mend.measure));
+  const std::string measure = measure_name(pen, mend.measure);
   const std::string title = pen.words.fill("mend.title", {mend.plot, measure});
   if (draw_head(pen, down.take(ui.mm(15)), {.title = title, .back = true}, head))
     pen.send(flow::ReviewBack{});

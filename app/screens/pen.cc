@@ -32,6 +32,29 @@ Shape shape_of(flow::Mark mark) {
   return Shape::kOpen;
 }
 
+std::string note_text(const Pen& pen, std::string_view entered) {
+  std::string text;
+  while (!entered.empty()) {
+    const std::size_t open = entered.find('[');
+    const std::size_t close = open == std::string_view::npos ? open : entered.find(']', open);
+    if (close == std::string_view::npos) break;
+    const std::string key =
+        "note_phrase." + std::string(entered.substr(open + 1, close - open - 1));
+    text += entered.substr(0, open);
+    text += pen.words.has(key) ? pen.words(key) : entered.substr(open, close - open + 1);
+    entered.remove_prefix(close + 1);
+  }
+  return text + std::string(entered);
+}
+
+std::string measure_name(const Language& words, std::string_view code) {
+  const std::string key = "measure." + std::string(code);
+  return std::string(words.has(key) ? words(key) : code);
+}
+std::string measure_name(const Pen& pen, std::string_view code) {
+  return measure_name(pen.words, code);
+}
+
 std::string number(std::size_t n) {
   return std::to_string(n);
 }
@@ -69,8 +92,12 @@ std::string occasion_words(const Language& words, const flow::OccasionName& name
   if (name.job == Job::kHarvest)
     return words.fill("occasion.cutting", {std::to_string(name.cutting)});
   std::string text;
-  for (const std::string& measure : name.measures)
-    text += (text.empty() ? "" : ", ") + std::string(words("measure." + measure));
+  for (const std::string& measure : name.measures) {
+    // On a card its pad is beside it; here the name stands alone.
+    const std::string whole = "measure_long." + measure;
+    text += (text.empty() ? "" : ", ") +
+            (words.has(whole) ? std::string(words(whole)) : measure_name(words, measure));
+  }
   return text.empty() ? name.code : text;
 }
 

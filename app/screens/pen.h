@@ -47,6 +47,11 @@ void draw_overlay(const Pen& pen, const flow::Overlay& overlay);
 // --- small things
 [[nodiscard]] touch::Shape shape_of(flow::Mark mark);
 [[nodiscard]] std::string number(std::size_t n);
+// A note as it is read: phrases kept by their code stand in it in square brackets (FORMAT.md 5).
+[[nodiscard]] std::string note_text(const Pen& pen, std::string_view entered);
+// What people call a measure; its code where the program has no words for it.
+[[nodiscard]] std::string measure_name(const Language& words, std::string_view code);
+[[nodiscard]] std::string measure_name(const Pen& pen, std::string_view code);
 // The page of a screen that needs every millimetre: a margin of 3 mm, and close_gap() between its
 // pieces, which stand_close() makes them answer in; next to a pad the usual gap stays.
 [[nodiscard]] touch::Rect full_page(const touch::Ui& ui);

@@ -33,8 +33,9 @@ std::string title_of(const Pen& pen, const flow::HistoryRow& row) {
     if (row.shown.empty()) return kind;
     return pen.words.fill("history.title", {kind, words_or(pen, "as_sown.", row.shown)});
   }
-  const std::string measure(pen.words("measure." + row.measure));
-  std::string value = row.shown;
+  const std::string measure = measure_name(pen, row.measure);
+  std::string value = row.shown_word.empty() ? row.shown : std::string(pen.words(row.shown_word));
+  if (row.measure == measure::kNote) value = note_text(pen, value);
   if (value.empty() && row.kind != kind::kWithdrawal)
     value = pen.words("mark." + std::string(flow::name_of(row.mark)));
   return value.empty() ? measure : pen.words.fill("history.title", {measure, value});

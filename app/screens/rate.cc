@@ -45,6 +45,11 @@ void take_hard_keys(const Pen& pen, const flow::RateView& view) {
   }
 }
 
+// A score that a program defined itself brings its own name.
+std::string name_of(const Pen& pen, const flow::MeasureView& measure) {
+  return measure.own_name.empty() ? measure_name(pen, measure.measure) : measure.own_name;
+}
+
 void tapped_measure(const Pen& pen, const flow::MeasureView& measure, bool focused) {
   const bool percent = measure.kind == ScaleKind::kPercent;
   // The open percent, tapped again: the single steps around it, and back to the tiles.
@@ -52,6 +57,15 @@ void tapped_measure(const Pen& pen, const flow::MeasureView& measure, bool focus
     pen.send(flow::ShowFine{measure.fine ? std::string() : measure.shown});
   else
     pen.send(flow::FocusMeasure{measure.measure});
+}
+
+std::string heading_of(const Pen& pen, const flow::RateView& view,
+                       const flow::MeasureView& measure) {
+  if (!measure.own_definition.empty()) return measure.own_definition;
+  const std::string scale = "scale." + measure.scale;
+  if (measure.kind != ScaleKind::kPercent) return std::string(pen.words(scale + ".definition"));
+  return std::string(
+      pen.words(scale + (view.drilled ? ".definition.drilled" : ".definition.broadcast")));
 }
 
 void draw_measures(const Pen& pen, const RateLayout& layout, const flow::RateView& view) {
@@ -70,13 +84,19 @@ void draw_measures(const Pen& pen, const RateLayout& layout, const flow::RateVie
     const flow::MeasureView& measure = view.measures[shown[n]];
     const auto cells = touch::split(lines[n / columns], Axis::kAcross, columns, between);
     const bool focused = view.focus == shown[n] && !view.stake.any();
-    const std::string label(pen.words("measure." + measure.measure));
+    const std::string label = name_of(pen, measure);
     // An amount being typed stands on its own pad.
     const bool typing = focused && !measure.typed.empty() && measure.pad != flow::PadKind::kAmount;
     const std::string value = typing ? measure.typed + "_" : measure.shown;
+    // Without a heading of its own the pad is explained where the value will stand.
+    std::string hint;
+    if (focused && layout.heading.empty()) hint = heading_of(pen, view, measure);
+    const float room = cells[n % columns].width() - ui.mm(11);
+    if (touch::text_width(ui, hint, Font::kBody) > room) hint.clear();
     const touch::Field field{.label = label,
                              .value = value,
                              .unit = value.empty() ? std::string_view() : measure.unit,
+                             .empty_hint = hint,
                              .focused = focused,
                              .enabled = !view.stake.any(),
                              .shape = shape_of(measure.mark),
@@ -151,12 +171,6 @@ std::string where_words(const Pen& pen, const flow::RateView& view) {
   return pen.words.fill("rate.where", {view.trial_code, occasion_words(pen.words, view.name)});
 }
 
-std::string heading_key(const flow::RateView& view, const flow::MeasureView& measure) {
-  const std::string scale = "scale." + measure.scale;
-  if (measure.kind != ScaleKind::kPercent) return scale + ".definition";
-  return scale + (view.drilled ? ".definition.drilled" : ".definition.broadcast");
-}
-
 // What the three keys leave of the lowest row of the pad.
 Rect spare_cell(const touch::Ui& ui, const RateLayout& layout) {
   const bool inside =
@@ -186,73 +200,22 @@ void draw_pad(const Pen& pen, const RateLayout& layout, const flow::RateView& vi
   }
   const flow::MeasureView& measure = view.measures[*view.focus];
   if (!layout.heading.empty()) {
-    const std::string_view heading = pen.words(heading_key(view, measure));
-    touch::text(ui, layout.heading, {.text = heading, .font = Font::kStrong});
+    const std::string heading = heading_of(pen, view, measure);
+    touch::text(
+        ui, layout.heading,
+        {.text = heading, .font = Font::kStrong, .may_cut = !measure.own_definition.empty()});
     draw_where(pen, layout, view, heading);
   }
-  auto group = ui.group(pen.words("measure." + measure.measure));
+  auto group = ui.group(name_of(pen, measure));
   draw_measure_pad(pen,
                    {.grid = layout.pad,
                     .area = layout.pad_above_keys,
                     .spare = spare_cell(ui, layout),
                     .columns = layout.columns,
+                    .definition = layout.heading.empty() ? heading_of(pen, view, measure) : "",
                     .drilled = view.drilled,
                     .enabled = view.can_enter},
                    measure);
-}
-
-void draw_note(const Pen& pen, const flow::RateView& view, const flow::NoteView& note) {
-  touch::Ui& ui = pen.ui;
-  Cutter down(full_page(ui), Axis::kDown, close_gap(ui));
-  const bool low = down.rest().height() < ui.mm(120);
-  Rect top = down.take(low ? ui.mm(13) : touch::head_height(ui));
-  const std::string title = pen.words.fill("note.title", {note.plot});
-  const std::string other = pen.words.fill("note.on_last", {view.last_plot});
-  const bool offer = !view.last_plot.empty() && view.last_plot != note.plot;
-  // Where the glass is low the head has no room for two.
-  if (offer) {
-    const float width = touch::text_width(ui, other, Font::kStrong) + ui.mm(8);
-    const bool beside =
-        top.width() - width - ui.mm(24) >= touch::text_width(ui, title, Font::kTitle);
-    Rect place =
-        beside ? Rect{top.right - width, top.top, top.right, top.bottom} : down.take(ui.mm(13));
-    if (beside)
-      top.right -= width + ui.mm(4);
-    else
-      place.left = place.right - width;
-    place = touch::centred(place, place.width(), ui.mm(13));
-    if (touch::key(ui, place, {.label = other, .font = Font::kStrong}))
-      pen.send(flow::OpenNote{.on_last_plot = true});
-  }
-  if (draw_head(pen, top, {.title = title, .note = pen.words("note.note"), .back = true},
-                flow::HeadView{}))
-    pen.send(flow::CloseNote{});
-  const Rect keyboard = down.take_end(touch::keyboard_height(ui, down.rest().width()));
-  draw_keyboard(pen, keyboard, pen.words("note.keep"));
-  std::string earlier;
-  for (const std::string& text : view.notes) earlier += (earlier.empty() ? "" : "\n") + text;
-  const Rect room = down.take_rest();
-  const Rect inside = touch::sheet(ui, room);
-  const std::string shown =
-      note.text.empty() ? std::string(pen.words("note.hint")) : note.text + "_";
-  const Tone tone = note.text.empty() ? Tone::kInkSoft : Tone::kInk;
-  Cutter lines(inside, Axis::kDown, ui.mm(2));
-  if (!earlier.empty() && inside.height() * 0.4F >= touch::line_height(ui, Font::kBody))
-    touch::text(ui,
-                lines.take(std::min(touch::text_height(ui, earlier, Font::kBody, inside.width()),
-                                    inside.height() * 0.4F)),
-                {.text = earlier,
-                 .tone = Tone::kInkSoft,
-                 .down = Align::kStart,
-                 .lines = 6,
-                 .may_cut = true});
-  touch::text(ui, lines.take_rest(),
-              {.text = shown,
-               .font = Font::kLabel,
-               .tone = tone,
-               .down = Align::kStart,
-               .lines = 8,
-               .may_cut = true});
 }
 
 // Small and upright: the number, and trial and rating under it, or what is nearly used up.

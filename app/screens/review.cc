@@ -24,7 +24,7 @@ void draw_measures(const Pen& pen, const Rect& rect, const flow::ReviewView& vie
   const Rect& area = scroll.area();
   float at = axis == Axis::kDown ? area.top : area.left;
   for (const std::string& measure : view.measures) {
-    const std::string_view label = pen.words("measure." + measure);
+    const std::string label = measure_name(pen, measure);
     const touch::Key key{
         .label = label, .selected = measure == view.measure, .font = Font::kStrong};
     Rect cell;

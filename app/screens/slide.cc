@@ -26,7 +26,7 @@ constexpr std::string_view kBetweenValues = " \xC2\xB7 ";
 std::string text_of(const Pen& pen, const flow::SlideCell& cell) {
   if (cell.mark == flow::Mark::kLater || cell.shown.empty())
     return std::string(pen.words("mark." + std::string(flow::name_of(cell.mark))));
-  return cell.shown;
+  return cell.word.empty() ? cell.shown : cell.shown + " " + std::string(pen.words(cell.word));
 }
 
 // The values of a plot, in the order of the card.
@@ -226,7 +226,7 @@ std::string message_of(const Pen& pen, const flow::SlideView& view) {
   if (view.problem) {
     flow::Words words = *view.problem;
     if (!view.problem_measure.empty())
-      words.arguments.emplace_back(pen.words("measure." + view.problem_measure));
+      words.arguments.push_back(measure_name(pen, view.problem_measure));
     return pen.words.fill(words);
   }
   if (view.by == 0) return std::string(pen.words("slide.choose"));

@@ -71,17 +71,19 @@ std::pair<Font, std::size_t> fitting(const Ui& ui, std::string_view label, Font 
   return {Font::kBody, 3};
 }
 
+// A word too long for a small tile goes down one size; a sentence never does.
+Font note_font(const Ui& ui, std::string_view note, Font label, const Rect& room) {
+  Rect under_label = room;
+  under_label.top += line_height(ui, label) * 0.96F;
+  return fits(ui, note, Font::kBody, under_label) ? Font::kBody : Font::kCaption;
+}
+
 void draw_label(Ui& ui, Rect room, const Key& key, Tone tone) {
   const std::string_view label = label_of(key.label);
-  // A word too long for a small tile goes down one size; a sentence never does.
-  Rect under_label = room;
-  under_label.top += line_height(ui, key.font) * 0.96F;
-  const Font note_font =
-      fits(ui, key.note, Font::kBody, under_label) ? Font::kBody : Font::kCaption;
+  const Font small = key.note_font.value_or(note_font(ui, key.note, key.font, room));
   const float note_height =
-      key.note.empty()
-          ? key.note_room
-          : std::max(key.note_room, text_height(ui, key.note, note_font, room.width()));
+      key.note.empty() ? key.note_room
+                       : std::max(key.note_room, text_height(ui, key.note, small, room.width()));
   if (key.shape) {
     // The sign stands left of a label on one line and shares its room.
     const float side = std::min(ui.mm(7), room.height() * 0.6F);
@@ -104,7 +106,7 @@ void draw_label(Ui& ui, Rect room, const Key& key, Tone tone) {
        {label, font, tone, across, Align::kMiddle, static_cast<int>(lines), false, true});
   if (!key.note.empty())
     text(ui, {room.left, strip.bottom, room.right, std::max(room.bottom, strip.bottom + 1)},
-         {key.note, note_font, tone, across, Align::kStart, 3, false, true});
+         {key.note, small, tone, across, Align::kStart, 3, false, true});
 }
 
 void draw_chosen(Ui& ui, const Rect& face, Tone tone, bool foot_taken) {

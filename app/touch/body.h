@@ -27,6 +27,10 @@ Rect draw_body(Ui& ui, const Rect& rect, const Dress& look, bool sunk);
 [[nodiscard]] std::pair<Font, std::size_t> fitting(const Ui& ui, std::string_view label,
                                                    Font wanted, const Rect& room);
 
+// The type of a note under a label on one line: the usual one where it stands whole, else the small
+// one.
+[[nodiscard]] Font note_font(const Ui& ui, std::string_view note, Font label, const Rect& room);
+
 // Sign, label and note in the middle of the room.
 void draw_label(Ui& ui, Rect room, const Key& key, Tone tone);
 

@@ -29,8 +29,9 @@ struct Key {
   bool enabled = true;
   bool primary = false;  // a rating or number key: the geometry check wants 20 mm
   Font font = Font::kLabel;
-  std::optional<Shape> shape = {};  // a sign before the label
-  Paint paint = {};                 // drawn under the label, inside the border
+  std::optional<Shape> shape = {};     // a sign before the label
+  Paint paint = {};                    // drawn under the label, inside the border
+  std::optional<Font> note_font = {};  // empty: the largest in which the note stands
   float note_room = 0;  // pixels kept for the note even if it needs less: labels of a row align
   std::optional<float> halo = {};  // pixels it answers beyond its edge; none: half the gap
   bool icon_only = false;          // paint says it all: the label is not drawn

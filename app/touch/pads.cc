@@ -91,6 +91,15 @@ PadPlan two_rows(const Grid& grid, bool done) {
   return plan;
 }
 
+// 1 2 3 4 / 5 6 7 8 / 9 0 point erase: for a room neither high nor wide.
+PadPlan three_rows(const Grid& grid, bool done) {
+  PadPlan plan;
+  const auto place = [&](std::size_t n) { return grid.cell(n / 4 * grid.columns + n % 4); };
+  for (std::size_t key = 0; key < kDone; ++key) plan.at[key] = place(key);
+  if (done) plan.at[kDone] = spanned(grid.cell(4), grid.cell(2 * grid.columns + 4));
+  return plan;
+}
+
 std::optional<PadPlan> plan_pad(const Ui& ui, const Rect& rect, bool done, float least, float gap) {
   const float most = std::max(least, ui.mm(28));
   if (const auto tall = cells(rect, 3, done ? 5 : 4, gap, least, most))
@@ -99,6 +108,8 @@ std::optional<PadPlan> plan_pad(const Ui& ui, const Rect& rect, bool done, float
     if (const auto square = cells(rect, 4, 4, gap, least, most)) return telephone(*square, true);
   }
   if (const auto low = cells(rect, done ? 7 : 6, 2, gap, least, most)) return two_rows(*low, done);
+  if (const auto three = cells(rect, done ? 5 : 4, 3, gap, least, most))
+    return three_rows(*three, done);
   return std::nullopt;
 }
 
@@ -170,23 +181,46 @@ std::vector<PadKey> number_pad(Ui& ui, const Rect& rect, const NumberPad& pad) {
                    .primary = true,
                    .halo = plan->halo}))
     out.push_back({PadKey::Kind::kDone, {}});
-  take_typed(ui, pad.point, pad.decimals, done && pad.can_done, out);
+  if (pad.hard) take_typed(ui, pad.point, pad.decimals, done && pad.can_done, out);
   return out;
 }
 
 namespace {
 
-// Room below a tile's picture: the label, and the tallest note under it.
-float strip_height(const Ui& ui, std::span<const Tile> tiles, const Tiles& options, float width) {
-  const float label = line_height(ui, options.font) + ui.mm(1);
-  const float room = width - ui.mm(3.5);
-  float note = 0;
-  for (const Tile& tile : tiles) {
-    if (tile.note.empty()) continue;
-    const bool one_line = text_width(ui, tile.note, Font::kBody) <= room;
-    note =
-        std::max(note, text_height(ui, tile.note, one_line ? Font::kBody : Font::kCaption, room));
+// How the notes of one pad stand: all of one size, and the labels of a row on one line, whether or
+// not a neighbour has a note.
+struct Notes {
+  Font font = Font::kBody;
+  std::vector<float> rooms;  // by row, in pixels
+};
+
+Notes notes_of(const Ui& ui, std::span<const Tile> tiles, const Tiles& options, const Grid& grid) {
+  Notes notes;
+  notes.rooms.assign(grid.rows, 0.0F);
+  // Below a picture a note has one line; on plain tiles what the label leaves.
+  const float width = grid.cell_width - ui.mm(options.label_below ? 3.5 : 4);
+  const Rect room{0, 0, width, grid.cell_height - ui.mm(4)};
+  const bool usual = std::ranges::all_of(tiles, [&](const Tile& tile) {
+    if (options.label_below) return text_width(ui, tile.note, Font::kBody) <= width;
+    return note_font(ui, tile.note, options.font, room) == Font::kBody;
+  });
+  if (!usual) notes.font = Font::kCaption;
+  float tallest = 0;
+  for (std::size_t n = 0; n < tiles.size(); ++n) {
+    if (tiles[n].note.empty()) continue;
+    float& row = notes.rooms[n / grid.columns];
+    row = std::max(row, text_height(ui, tiles[n].note, notes.font, width));
+    tallest = std::max(tallest, row);
   }
+  // Pictures are of one height on the whole pad.
+  if (options.label_below) notes.rooms.assign(grid.rows, tallest);
+  return notes;
+}
+
+// Room below a tile's picture: the label, and the tallest note under it.
+float strip_height(const Ui& ui, const Tiles& options, const Notes& notes) {
+  const float label = line_height(ui, options.font) + ui.mm(1);
+  const float note = notes.rooms.empty() ? 0 : notes.rooms.front();
   return note > 0 ? label + note + ui.mm(0.8) : label;
 }
 
@@ -206,14 +240,8 @@ std::optional<std::size_t> tile_pad(Ui& ui, const Rect& rect, std::span<const Ti
     ui.no_room(tiles.front().label);
     return std::nullopt;
   }
-  // Labels of one row stand on one line, whether or not a neighbour has a note.
-  std::vector<float> note_room(grid.rows, 0.0F);
-  for (std::size_t n = 0; n < tiles.size() && !options.label_below; ++n)
-    if (!tiles[n].note.empty())
-      note_room[n / grid.columns] =
-          std::max(note_room[n / grid.columns],
-                   text_height(ui, tiles[n].note, Font::kBody, grid.cell_width - ui.mm(4)));
-  const float strip = strip_height(ui, tiles, options, grid.cell_width);
+  const Notes notes = notes_of(ui, tiles, options, grid);
+  const float strip = strip_height(ui, options, notes);
   std::optional<std::size_t> tapped;
   for (std::size_t n = 0; n < tiles.size(); ++n) {
     const Tile& tile = tiles[n];
@@ -223,12 +251,20 @@ std::optional<std::size_t> tile_pad(Ui& ui, const Rect& rect, std::span<const Ti
              .enabled = tile.enabled,
              .primary = options.primary,
              .font = options.font,
-             .note_room = note_room[n / grid.columns],
+             .note_font = notes.font,
+             .note_room = notes.rooms[n / grid.columns],
              .halo = grid.gap / 2};
     body.paint = tile.paint;
+    if (options.figures) body.paint = [](const Canvas& /*paint*/, const Rect& /*room*/) {};
     const Rect cell = grid.cell(n);
     const float picture = options.label_below ? cell.height() - strip - ui.mm(2.5) : 0;
     if (key_as(ui, cell, body, Kind::kTile, picture)) tapped = n;
+    if (!tile.figure.empty() && picture > 0)
+      text(ui, {cell.left, cell.top, cell.right, cell.top + picture + ui.mm(1)},
+           {.text = tile.figure,
+            .font = fitting(ui, tile.figure, Font::kTitle, {0, 0, cell.width(), picture}).first,
+            .across = Align::kMiddle,
+            .in_key = true});
   }
   return tapped;
 }

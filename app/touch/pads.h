@@ -32,10 +32,12 @@ struct NumberPad {
   bool decimals = false;
   bool can_done = true;
   char point = '.';  // what the decimal key shows and types
+  bool hard = true;  // a hardware keyboard's digits too; false where the screen takes them itself
 };
 // 1 2 3 / 4 5 6 / 7 8 9 / point 0 erase: a telephone's order (people enter faster on a fixed, known
 // layout), with done below or, where it is low, beside; in a low wide strip two rows, 1 to 5 and 6
-// to 0. Every tap of this frame, in order; hardware digits too.
+// to 0, and where neither fits three rows of four. Every tap of this frame, in order; hardware
+// digits too.
 [[nodiscard]] std::vector<PadKey> number_pad(Ui& ui, const Rect& rect, const NumberPad& pad);
 // The room it wants at key size, in its telephone form: 3 keys across, 4 down, done beside.
 [[nodiscard]] Point number_pad_size(const Ui& ui, const NumberPad& pad);
@@ -44,6 +46,7 @@ struct Tile {
   std::string_view label = {};
   std::string_view note = {};
   Paint paint = {};
+  std::string_view figure = {};  // a number in the place of the picture (Tiles::figures)
   bool selected = false;
   bool enabled = true;
 };
@@ -53,6 +56,7 @@ struct Tiles {
   Font font = Font::kLabel;
   double most_mm = 34;       // a tile grows to this
   bool label_below = false;  // the picture above, label and note on a strip of their own
+  bool figures = false;      // with label_below: room for a figure, whether or not there is one
 };
 // The place of the tile that was tapped.
 [[nodiscard]] std::optional<std::size_t> tile_pad(Ui& ui, const Rect& rect,

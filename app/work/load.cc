@@ -56,7 +56,10 @@ Result<std::vector<flow::KnownTrial>> known_trials(const ledger::Ledger& ledger)
   for (ledger::KnownPlan& plan : *plans) {
     auto sown = ledger.as_sown(plan.plan.id());
     if (!sown) return std::unexpected(std::move(sown).error());
-    trials.push_back({std::move(plan.plan), std::move(plan.digest), *std::move(sown)});
+    flow::KnownTrial trial{std::move(plan.plan), std::move(plan.digest), *std::move(sown)};
+    for (const Scale& score : trial.plan.scores)
+      trial.score_digests[score.code] = sha256(scale_text(score)).hex();
+    trials.push_back(std::move(trial));
   }
   return trials;
 }

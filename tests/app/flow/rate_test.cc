@@ -31,6 +31,12 @@ TEST_F(Rate, BeginsOnTheFirstPlotWithAllMeasuresOnOneCard) {
   EXPECT_FALSE(view.can_take_back);
 }
 
+TEST_F(Rate, AStepWithoutANameShowsItsNumberOnly) {
+  const MeasureView& vigor = measure("seedling_vigor");
+  EXPECT_EQ(vigor.choices.front().word, "scale.seedling_vigor.1");
+  EXPECT_EQ(vigor.choices.at(1).word, "");
+}
+
 TEST_F(Rate, AValueBecomesARecordAsTheFormatAsks) {
   tablet.choose("percent_stand", "85");
   tablet.settle();
@@ -332,7 +338,7 @@ TEST(RateBeforeSowing, AsksOnceForTheDayAndWritesTheAnswerWithEachValue) {
   ASSERT_EQ(tablet.question(), "check.before_sowing");
   const QuestionView question = *tablet.above().question;
   EXPECT_EQ(question.plot, "101");
-  EXPECT_EQ(question.entered, "85");
+  EXPECT_EQ(question.shown, "85\u00A0%");
   EXPECT_FALSE(question.on_hold);
   EXPECT_EQ(question.phrases.size(), 3U);
   EXPECT_EQ(tablet.cues.back(), Cue{CueKind::kQuestioned});

@@ -93,6 +93,11 @@ TEST(Art, DrawsEveryPadOnce) {
     for (int step = 0; step <= 6; ++step)
       tiles.push_back({.label = labels[tiles.size()], .paint = stubble_picture(step / 6.0)});
     grid("vigor", tiles);
+    tiles.clear();
+    for (const auto& picture : {winter_picture, lodging_picture, disease_picture})
+      for (int step = 0; step <= 4; ++step)
+        tiles.push_back({.label = labels[tiles.size()], .paint = picture(step / 4.0)});
+    grid("scores", tiles);
   }
 }
 

@@ -469,8 +469,7 @@ flow::Overlay question_overlay() {
   question.text = {"check.gross_under_tare"};
   question.plot = "214";
   question.measure = "gross_weight";
-  question.entered = "1.8";
-  question.unit = "lb";
+  question.shown = "1.8\u00A0lb";
   question.on_hold = true;
   question.phrases = {{"weigh_again", false}, {"scale_not_zero"}, {"wrong_tare"}, {"not_known"}};
   flow::Overlay overlay;

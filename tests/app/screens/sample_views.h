@@ -33,6 +33,16 @@ namespace ligule::screens::tests {
 [[nodiscard]] flow::RateView stake_rate();
 [[nodiscard]] flow::RateView stake_number_rate();
 [[nodiscard]] flow::RateView slipped_rate();
+// A rating of one score: winter_injury, lodging or disease, of `steps` steps.
+[[nodiscard]] flow::RateView score_rate(const std::string& scale, int steps);
+[[nodiscard]] flow::RateView own_score_rate();  // that a program defined itself
+// Pads of several numbers and of dates.
+[[nodiscard]] flow::RateView height_rate(bool kept);
+[[nodiscard]] flow::RateView cover_rate();
+[[nodiscard]] flow::RateView cover_full_rate();
+[[nodiscard]] flow::RateView counts_rate(bool legume);
+[[nodiscard]] flow::RateView frame_rate(bool kept);
+[[nodiscard]] flow::RateView heading_rate(int plots);
 
 [[nodiscard]] flow::HarvestView run_head(bool letters);
 [[nodiscard]] flow::HarvestView weighing(flow::Field focused);

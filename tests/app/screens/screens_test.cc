@@ -10,6 +10,7 @@
 #include "tests/app/screens/glass.h"
 #include "tests/app/screens/sample_views.h"
 #include "tests/app/screens/scenes.h"
+#include "tests/app/screens/taps_fixture.h"
 
 namespace ligule::screens {
 namespace {
@@ -138,29 +139,8 @@ std::string name_of_tablet(const testing::TestParamInfo<Device>& tablet) {
   return name;
 }
 INSTANTIATE_TEST_SUITE_P(Tablets, EveryScreen, testing::ValuesIn(kDevices), name_of_tablet);
-// --- what a tap asks for ---
 
-class Taps : public testing::Test {
- protected:
-  // Taps LABEL on a screen of the size, and gives what it asked for.
-  std::vector<flow::Intent> tap(const flow::View& view, std::string_view label,
-                                const flow::Overlay& overlay = {},
-                                const Device& device = kDevices[0]) {
-    Glass glass(device, {});
-    Scratch scratch;
-    scratch.harvest_caution_read = scratch.oven_caution_read = true;
-    std::vector<flow::Intent> out;
-    glass.tap(label, [&](touch::Ui& ui) { draw(ui, english(), view, overlay, scratch, out); });
-    return out;
-  }
-  template <class Intent>
-  Intent only(const std::vector<flow::Intent>& out) {
-    if (out.size() == 1 && std::holds_alternative<Intent>(out.front()))
-      return std::get<Intent>(out.front());
-    ADD_FAILURE() << "another intent, or " << out.size() << " of them";
-    return {};
-  }
-};
+// --- what a tap asks for ---
 
 TEST_F(Taps, ATileChoosesItsValue) {
   for (const Device& device : {kDevices[0], kDevices[1], kDevices[2]}) {

@@ -152,8 +152,17 @@ TEST_F(ShippedDefinitions, WeightsOfASampleBelongToItsBag) {
   EXPECT_EQ(definitions_.measure(measure::kBagNumber)->subject, Subject::kPlot);
 }
 
+TEST_F(ShippedDefinitions, GrassesHeadAndLegumesFlower) {
+  for (const Species& species : definitions_.species) {
+    const bool legume = species.group == "legume";
+    EXPECT_EQ(definitions_.scale_for("heading_date", species.code) == nullptr, legume);
+    EXPECT_EQ(definitions_.scale_for("first_flower_date", species.code) != nullptr, legume);
+  }
+}
+
 TEST_F(ShippedDefinitions, EveryMeasureHasAScaleForEverySpecies) {
   for (const Measure& measure : definitions_.measures) {
+    if (measure.code == "heading_date" || measure.code == "first_flower_date") continue;  // below
     for (const Species& species : definitions_.species)
       EXPECT_NE(definitions_.scale_for(measure.code, species.code), nullptr)
           << measure.code << " of " << species.code;
@@ -175,6 +184,27 @@ TEST_F(ShippedDefinitions, FiveIsTheMostVigorous) {
   EXPECT_EQ(vigor->direction, Direction::kHighIsBest);
   EXPECT_EQ(vigor->steps.back().code, "5");
   EXPECT_EQ(vigor->steps.back().name, "most vigorous");
+}
+
+// Which end is the bad one differs between programs, so each scale says it itself.
+TEST_F(ShippedDefinitions, ScoresOfInjuryRunFromNoneToTheWorst) {
+  struct Ends {
+    const char* scale;
+    const char* first;
+    const char* last;
+    std::size_t steps;
+  };
+  for (const Ends& ends :
+       {Ends{"winter_injury", "no injury", "dead", 5}, Ends{"lodging", "erect", "flat", 9},
+        Ends{"disease", "none", "severe", 9}}) {
+    const Scale* scale = definitions_.scale_for(ends.scale, "tall_fescue");
+    ASSERT_NE(scale, nullptr) << ends.scale;
+    EXPECT_EQ(scale->direction, Direction::kLowIsBest) << ends.scale;
+    ASSERT_EQ(scale->steps.size(), ends.steps);
+    EXPECT_EQ(scale->steps.front().code, "1");
+    EXPECT_EQ(scale->steps.front().name, ends.first);
+    EXPECT_EQ(scale->steps.back().name, ends.last);
+  }
 }
 
 // Stages and names: Kalu and Fick 1981, Crop Science 21:267-271.

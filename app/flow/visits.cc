@@ -1,0 +1,99 @@
+// Dates reached: at each visit the plots that reached a stage are tapped, the others said not yet.
+#include <algorithm>
+
+#include "app/flow/gather.h"
+#include "storage/trial/reached.h"
+
+namespace ligule::flow {
+namespace {
+
+// The measure whose visits are open on the pad; empty: another pad is.
+const Scale* scale_visited(const Turn& turn, const Rating& rating, const PlanPlot& plot) {
+  if (rating.focus.empty() || !can_enter(turn.model)) return nullptr;
+  const Scale* const scale =
+      scale_of(turn.model, trial_of(turn.model, rating.book), plot, rating.focus);
+  return scale != nullptr && scale->kind == ScaleKind::kReached ? scale : nullptr;
+}
+
+Slot slot_today(const Turn& turn, const Rating& rating, const PlanPlot& plot) {
+  return {plot_subject(turn.model, rating.book, plot), rating.focus,
+          visit_part(turn.at.local_date, rating.book.occasion.year)};
+}
+
+Draft visit_draft(const Turn& turn, const Rating& rating, const PlanPlot& plot, const Scale& scale,
+                  bool reached) {
+  const Book& book = rating.book;
+  const KnownTrial& trial = trial_of(turn.model, book);
+  const std::string& code = reached ? scale.steps.back().code : scale.steps.front().code;
+  checks::History history;
+  history.today = turn.at.local_date;
+  history.answered = day_answers(turn.model, book.id);
+  checks::Verdict verdict =
+      checks::judge({rating.focus, &scale, code, "", std::nullopt}, trial.plan, history);
+  const Slot slot = slot_today(turn, rating, plot);
+  const Cell cell = cell_at(turn.model, book, slot);
+  Draft draft = value_draft(turn, {&trial, book.id, slot, std::nullopt, &scale}, verdict.value,
+                            ValueState::kValue, Source::kTapped, cell.claim, "looked_again");
+  draft.record.answers = std::move(verdict.answered);
+  draft.open = std::move(verdict.findings);
+  return draft;
+}
+
+void take_back_today(Turn& turn, const Rating& rating, const PlanPlot& plot,
+                     const KnownClaim& claim) {
+  Act act;
+  act.kind = ActKind::kTakeBack;
+  act.trial = claim.record.trial;
+  act.occasion = rating.book.id;
+  act.plot = plot.number;
+  act.records.push_back(take_back_record(
+      turn, claim, claim.record.replaces() ? claim.before : std::optional<Record>()));
+  act.before.emplace_back(claim);
+  commit(turn, std::move(act));
+}
+
+}  // namespace
+
+void use_pad(Turn& turn, Rating& rating, const MarkReached& intent) {
+  Book& book = rating.book;
+  const auto place = place_of(book, intent.plot);
+  if (!place) return;
+  const PlanPlot plot = book.plots.at(*place);
+  const Scale* const scale = scale_visited(turn, rating, plot);
+  if (scale == nullptr) return;
+  rating.block = plot.block;
+  const Cell today = cell_at(turn.model, book, slot_today(turn, rating, plot));
+  if (today.claim && today.claim->record.entered == scale->steps.back().code)
+    return take_back_today(turn, rating, plot, *today.claim);
+  // What was reached before stays so.
+  if (!cell_of(turn.model, book, plot, rating.focus).open()) return;
+  std::vector<Draft> drafts;
+  drafts.push_back(visit_draft(turn, rating, plot, *scale, true));
+  keep_or_ask(turn, ActKind::kValues, plot.number, std::move(drafts));
+}
+
+void use_pad(Turn& turn, Rating& rating, const OthersNotYet& /*intent*/) {
+  const Book& book = rating.book;
+  if (book.plots.empty()) return;
+  const int block = block_shown(rating);
+  std::vector<Draft> drafts;
+  std::string first;
+  for (const PlanPlot& plot : book.plots) {
+    const Scale* const scale = scale_visited(turn, rating, plot);
+    if (plot.block != block || scale == nullptr) continue;
+    if (!cell_of(turn.model, book, plot, rating.focus).open()) continue;
+    if (cell_at(turn.model, book, slot_today(turn, rating, plot)).claim) continue;
+    if (first.empty()) first = plot.number;
+    drafts.push_back(visit_draft(turn, rating, plot, *scale, false));
+  }
+  rating.block = block;
+  keep_or_ask(turn, ActKind::kValues, first, std::move(drafts));
+}
+
+void use_pad(Turn& turn, Rating& rating, const ShowBlock& intent) {
+  const auto at = std::ranges::find(rating.book.plots, intent.block, &PlanPlot::block);
+  if (at == rating.book.plots.end() || scale_visited(turn, rating, *at) == nullptr) return;
+  rating.block = intent.block;
+}
+
+}  // namespace ligule::flow

@@ -1,0 +1,366 @@
+// Pads of several numbers that are kept as one act: heights, shares, counted stages, a frame of
+// cells.
+#include <algorithm>
+
+#include "app/screens/art.h"
+#include "app/screens/measure_pad.h"
+
+namespace ligule::screens {
+
+using touch::Align;
+using touch::Axis;
+using touch::Cutter;
+using touch::Font;
+using touch::Rect;
+using touch::Style;
+using touch::Tone;
+
+namespace {
+
+constexpr double kStripMm = 14;  // a row of small keys above a pad
+
+std::string joined(const std::vector<std::string>& texts) {
+  std::string all;
+  for (const std::string& text : texts) all += (all.empty() ? "" : "  ") + text;
+  return all;
+}
+
+// Where words and small keys of a pad stand: in the cells the lowest row leaves free, where those
+// are wide, else in a strip above the pad.
+struct Strip {
+  Rect words;
+  Rect drop;
+  Rect keep;
+};
+Strip strip_of(const touch::Ui& ui, const PadRoom& room, Cutter& down) {
+  const bool in_spare = room.spare.width() >= ui.mm(65);
+  Cutter across(in_spare ? room.spare : down.take(ui.mm(kStripMm)), Axis::kAcross, ui.gap());
+  const auto next = [&](double width) {
+    return ui.left_handed() ? across.take(ui.mm(width)) : across.take_end(ui.mm(width));
+  };
+  Strip strip;
+  strip.keep = in_spare || room.spare.empty() ? next(in_spare ? 20 : 26) : room.spare;
+  strip.drop = next(in_spare ? 14 : 26);
+  strip.words = across.take_rest();
+  return strip;
+}
+
+void draw_drop(const Pen& pen, const Rect& rect, bool enabled) {
+  touch::Key drop{.label = pen.words("gather.drop"), .enabled = enabled, .font = Font::kStrong};
+  if (touch::text_width(pen.ui, drop.label, drop.font) > rect.width() - pen.ui.mm(4)) {
+    drop.paint = touch::erase_sign();
+    drop.icon_only = true;
+  }
+  if (touch::key(pen.ui, rect, drop)) pen.send(flow::DropLast{});
+}
+
+void draw_keep(const Pen& pen, const Rect& rect, bool enabled) {
+  const touch::Key keep{.label = pen.words("gather.keep"),
+                        .style = enabled ? Style::kAction : Style::kPlain,
+                        .enabled = enabled};
+  if (touch::key(pen.ui, rect, keep)) pen.send(flow::KeepGathered{});
+}
+
+// A place for each number of an act: those given, the one that is open, those to come.
+struct Slots {
+  const std::vector<std::string>& given;
+  std::string open;  // what stands in the next one so far
+  std::string_view unit;
+  std::size_t wanted = 0;
+};
+
+// How wide a place is, the open one twice of it; 0: there is no room for places.
+float slot_width(const touch::Ui& ui, const Rect& rect, const Slots& slots) {
+  const auto n = static_cast<float>(slots.wanted);
+  const float width = std::min(ui.mm(20), (rect.width() - (n - 1) * ui.mm(2)) / (n + 1));
+  return width < ui.mm(11) ? 0 : width;
+}
+
+void draw_slots(const Pen& pen, const Rect& rect, const Slots& slots) {
+  touch::Ui& ui = pen.ui;
+  const touch::Canvas paint = ui.canvas();
+  const float width = slot_width(ui, rect, slots);
+  Cutter across(rect, Axis::kAcross, ui.mm(2));
+  for (std::size_t n = 0; n < slots.wanted; ++n) {
+    const bool open = n == slots.given.size();
+    Rect place = across.take(open ? 2 * width : width);
+    const float round = ui.mm(1.4);
+    paint.fill(place, open ? Tone::kDoneWash : Tone::kSunk, round);
+    if (open) paint.outline(place, Tone::kAction, ui.mm(0.8), round);
+    if (open && !slots.unit.empty()) {
+      const float unit = touch::text_width(ui, slots.unit, Font::kBody) + ui.mm(2);
+      line(pen, {place.right - unit, place.top, place.right, place.bottom}, slots.unit);
+      place.right -= unit;
+    }
+    const std::string& shown = open ? slots.open : n < slots.given.size() ? slots.given[n] : "";
+    if (shown.empty()) continue;
+    line(pen, place, shown, {.font = open ? Font::kValue : Font::kLabel, .across = Align::kMiddle});
+  }
+}
+
+// What is typed, large, and the readings before it; once they are kept their mean.
+void draw_taken(const Pen& pen, const Rect& rect, const flow::MeasureView& measure,
+                const flow::GatherView& gather) {
+  touch::Ui& ui = pen.ui;
+  if (gather.readings.empty() && !gather.mean.empty() && measure.typed.empty())
+    return line(pen, rect, pen.words.fill("gather.mean", {gather.mean, measure.unit}),
+                {.font = Font::kTitle});
+  const Slots slots{gather.readings, measure.typed, measure.unit, gather.wanted};
+  const Rect places = touch::centred(rect, rect.width(), ui.mm(kStripMm));
+  if (slot_width(ui, places, slots) > 0) return draw_slots(pen, places, slots);
+  // Too many to show: which one it is.
+  const std::size_t next = std::min(gather.readings.size() + 1, gather.wanted);
+  const std::string place = pen.words.fill("gather.reading", {number(next), number(gather.wanted)});
+  const std::string value = (measure.typed.empty() ? "-" : measure.typed) + " " + measure.unit;
+  Cutter cut(rect, Axis::kAcross, ui.mm(3));
+  line(pen, cut.take(rect.width() * 0.6F), value, {.font = Font::kValue});
+  line(pen, cut.take_rest(), place, {.font = Font::kStrong});
+}
+
+}  // namespace
+
+void draw_readings_pad(const Pen& pen, const PadRoom& room, const flow::MeasureView& measure) {
+  touch::Ui& ui = pen.ui;
+  const flow::GatherView& gather = *measure.gather;
+  Cutter down(room.area, Axis::kDown, ui.gap());
+  const bool in_spare = room.spare.width() >= ui.mm(56);
+  draw_taken(pen, in_spare ? room.spare : down.take(ui.mm(kStripMm)), measure, gather);
+  const bool last = gather.readings.size() + 1 >= gather.wanted;
+  // With nothing typed the erasing key takes the last reading back.
+  const auto keys = touch::number_pad(ui, down.take_rest(),
+                                      {.erase = pen.words("keyboard.erase"),
+                                       .done = pen.words(last ? "gather.keep" : "gather.on"),
+                                       .decimals = true,
+                                       .can_done = room.enabled && !measure.typed.empty(),
+                                       .hard = false});
+  if (room.enabled) send_keys(pen, keys);
+}
+
+void draw_shares_pad(const Pen& pen, const PadRoom& room, const flow::MeasureView& measure) {
+  touch::Ui& ui = pen.ui;
+  const flow::GatherView& gather = *measure.gather;
+  Cutter down(room.area, Axis::kDown, ui.gap());
+  Rect parts = down.take(ui.mm(kStripMm));
+  std::vector<Rect> steps;  // less, more, keep
+  const float small = ui.mm(16);
+  Cutter across(parts, Axis::kAcross, ui.gap());
+  const auto at_hand = [&](float width) {
+    return ui.left_handed() ? across.take(width) : across.take_end(width);
+  };
+  if (room.spare.width() >= 3 * ui.mm(20) + 2 * ui.gap()) {
+    steps = touch::split(room.spare, Axis::kAcross, 3, ui.gap());
+  } else if (room.spare.width() >= 2 * ui.mm(20)) {
+    steps = touch::split(room.spare, Axis::kAcross, 2, ui.gap());
+    steps.push_back(at_hand(ui.mm(24)));
+  } else if (parts.width() >= ui.mm(150)) {
+    Cutter end(at_hand(2 * small + ui.mm(24) + 2 * ui.gap()), Axis::kAcross, ui.gap());
+    steps = {end.take(small), end.take(small), end.take_rest()};
+  } else {
+    steps = touch::split(down.take_end(ui.mm(20)), Axis::kAcross, 3, ui.gap());
+  }
+  parts = across.take_rest();
+  const auto rooms = touch::split(parts, Axis::kAcross, gather.parts.size(), ui.gap());
+  for (std::size_t n = 0; n < gather.parts.size(); ++n) {
+    const flow::PartView& part = gather.parts[n];
+    const std::string name(pen.words(part.word));
+    const touch::Field field{.label = name,
+                             .value = part.number,
+                             .unit = part.number.empty() ? std::string_view() : measure.unit,
+                             .focused = part.active,
+                             .enabled = room.enabled,
+                             .font = Font::kLabel,
+                             .form = touch::FieldForm::kDense};
+    if (touch::field(ui, rooms[n], field)) pen.send(flow::FocusShare{part.code});
+  }
+  const bool can_step = room.enabled && gather.can_drop;
+  if (touch::key(ui, steps[0],
+                 {.label = pen.words.fill("gather.less", {gather.step}), .enabled = can_step}))
+    pen.send(flow::StepShare{-1});
+  if (touch::key(ui, steps[1],
+                 {.label = pen.words.fill("gather.more", {gather.step}), .enabled = can_step}))
+    pen.send(flow::StepShare{1});
+  draw_keep(pen, steps[2], room.enabled && gather.can_keep);
+  // Every second step as a tile; the step keys reach those between.
+  std::vector<std::string> labels;
+  std::vector<const flow::ChoiceView*> shown;
+  for (std::size_t n = 0; n < measure.choices.size(); n += 2) shown.push_back(&measure.choices[n]);
+  std::vector<touch::Tile> tiles;
+  for (const flow::ChoiceView* const choice : shown)
+    tiles.push_back({.label = choice->entered, .enabled = room.enabled && choice->enabled});
+  if (const auto n = touch::tile_pad(ui, down.take_rest(), tiles, {.most_mm = 46}))
+    pen.send(flow::SetShare{shown[*n]->entered});
+}
+
+namespace {
+
+// How many tiles of a code and a word or two stand side by side so that the words have most room.
+std::size_t word_columns(const touch::Ui& ui, const Rect& rect,
+                         const std::vector<touch::Tile>& tiles) {
+  const std::size_t n = tiles.size();
+  const float least = std::max(ui.mm(20), widest_word(ui, tiles) + ui.mm(3.6));
+  std::size_t best = 0;
+  float best_room = 0;
+  for (std::size_t columns = 1; columns <= n; ++columns) {
+    const auto across = static_cast<float>(columns);
+    const auto down = static_cast<float>((n + columns - 1) / columns);
+    const float width = (rect.width() - ui.mm(3) * (across - 1)) / across;
+    const float height = (rect.height() - ui.mm(3) * (down - 1)) / down;
+    const float room = std::min(width, height * 0.85F);
+    if (width < least || height < ui.mm(20) || room <= best_room) continue;
+    best = columns;
+    best_room = room;
+  }
+  return best;
+}
+
+}  // namespace
+
+namespace {
+
+// Whether a number has room above code and word. Where it has not (large text on small glass) it
+// takes the word's place: one that counts knows the stage by then.
+bool figures_fit(const touch::Ui& ui, const Rect& rect, const std::vector<touch::Tile>& tiles,
+                 std::size_t columns) {
+  if (columns == 0) return false;
+  const auto across = static_cast<float>(columns);
+  const auto down = static_cast<float>((tiles.size() + columns - 1) / columns);
+  const float width = (rect.width() - ui.gap() * (across - 1)) / across - ui.mm(3.5);
+  const float height = (rect.height() - ui.gap() * (down - 1)) / down;
+  float note = 0;
+  for (const touch::Tile& tile : tiles)
+    note = std::max(note, touch::text_height(ui, tile.note, Font::kCaption, width));
+  return height >= touch::line_height(ui, Font::kStrong) + note +
+                       touch::line_height(ui, Font::kStrong) + ui.mm(4.5);
+}
+
+}  // namespace
+
+void draw_counts_pad(const Pen& pen, const PadRoom& room, const flow::MeasureView& measure) {
+  touch::Ui& ui = pen.ui;
+  const flow::GatherView& gather = *measure.gather;
+  Cutter down(room.area, Axis::kDown, ui.gap());
+  const Strip strip = strip_of(ui, room, down);
+  const std::string counted = pen.words.fill("gather.counted", {number(gather.counted)});
+  const std::string mean =
+      gather.mean.empty() ? std::string() : pen.words.fill("gather.stage", {gather.mean});
+  // How many there are, and the mean so far: side by side where both stand large.
+  const bool wide = strip.words.width() >= ui.mm(78);
+  Cutter words(strip.words, wide ? Axis::kAcross : Axis::kDown, ui.mm(1));
+  const float half = (wide ? strip.words.width() * 0.36F : strip.words.height() * 0.46F);
+  line(pen, words.take(half), counted, {.font = wide ? Font::kTitle : Font::kStrong});
+  line(pen, words.take_rest(), mean, {.font = wide ? Font::kValue : Font::kStrong});
+  draw_drop(pen, strip.drop, room.enabled && gather.can_drop);
+  draw_keep(pen, strip.keep, room.enabled && gather.can_keep);
+  std::vector<touch::Tile> tiles;
+  for (const flow::PartView& part : gather.parts)
+    tiles.push_back({.label = part.code,
+                     .note = pen.words(part.word),
+                     .figure = part.number,
+                     .selected = !part.number.empty(),
+                     .enabled = room.enabled});
+  const Rect rest = down.take_rest();
+  const std::size_t columns = word_columns(ui, rest, tiles);
+  const bool figures = figures_fit(ui, rest, tiles, columns);
+  for (touch::Tile& tile : tiles)
+    if (!figures && !tile.figure.empty()) tile.note = tile.figure;
+  const touch::Tiles form{.columns = columns,
+                          .font = Font::kStrong,
+                          .most_mm = 46,
+                          .label_below = figures,
+                          .figures = figures};
+  if (const auto n = touch::tile_pad(ui, rest, tiles, form))
+    pen.send(flow::CountStage{gather.parts[*n].code});
+}
+
+namespace {
+
+void draw_frame(const Pen& pen, const Rect& rect, const flow::GatherView& gather, bool enabled) {
+  touch::Ui& ui = pen.ui;
+  auto group = ui.group("Frame");
+  const std::size_t columns = std::max<std::size_t>(1, gather.columns);
+  const std::size_t rows = (gather.cells.size() + columns - 1) / columns;
+  const float side = std::min(rect.width(), rect.height());
+  const Rect square = touch::centred(rect, side, side);
+  const float between =
+      std::min(ui.mm(3), (side - ui.mm(12.1) * static_cast<float>(columns)) /
+                             static_cast<float>(std::max<std::size_t>(1, columns - 1)));
+  const auto lines = touch::split(square, Axis::kDown, rows, between);
+  for (std::size_t n = 0; n < gather.cells.size(); ++n) {
+    const auto places = touch::split(lines[n / columns], Axis::kAcross, columns, between);
+    const std::string label = number(n + 1);
+    touch::Key cell{.label = label,
+                    .selected = gather.cells[n],
+                    .enabled = enabled,
+                    .halo = between / 2,
+                    .icon_only = true};
+    cell.paint = cell_picture(gather.cells[n]);
+    if (touch::key(ui, places[n % columns], cell)) pen.send(flow::TapCell{static_cast<int>(n)});
+  }
+}
+
+void draw_frame_done(const Pen& pen, const Rect& rect, const PadRoom& room,
+                     const flow::GatherView& gather) {
+  touch::Ui& ui = pen.ui;
+  Cutter down(touch::sheet(ui, rect), Axis::kDown, ui.mm(2));
+  const touch::Key again{.label = pen.words("gather.again"), .enabled = room.enabled};
+  if (touch::key(ui, down.take_end(ui.mm(kStripMm)), again)) pen.send(flow::NextPlacement{});
+  line(pen, down.take(touch::line_height(ui, Font::kValue)),
+       pen.words.fill("gather.percent", {gather.mean}), {.font = Font::kValue});
+  const auto sentence = [&](const std::string& text, Font font) {
+    const float height = touch::text_height(ui, text, font, down.rest().width());
+    touch::text(ui, down.take(height), {.text = text, .font = font, .lines = 4});
+  };
+  sentence(joined(gather.readings), Font::kLabel);
+  if (gather.plants.empty()) return;
+  sentence(pen.words.fill("gather.plants", {gather.plants}), Font::kLabel);
+  sentence(pen.words.fill("gather.factor", {gather.factor}), Font::kBody);
+}
+
+}  // namespace
+
+void draw_cells_pad(const Pen& pen, const PadRoom& room, const flow::MeasureView& measure) {
+  touch::Ui& ui = pen.ui;
+  const flow::GatherView& gather = *measure.gather;
+  if (gather.cells.empty()) return draw_frame_done(pen, room.area, room, gather);
+  const bool beside = room.area.width() >= room.area.height() + ui.mm(42);
+  Cutter cut(room.area, beside ? Axis::kAcross : Axis::kDown, ui.gap());
+  Rect frame;
+  if (beside)
+    frame = ui.left_handed() ? cut.take(room.area.height()) : cut.take_end(room.area.height());
+  else
+    frame = cut.take_end(std::min(room.area.width(), room.area.height() - ui.mm(24)));
+  draw_frame(pen, frame, gather, room.enabled);
+  const Rect words = cut.take_rest();
+  Cutter down(words, Axis::kDown, ui.mm(1.5));
+  Rect next = room.spare;
+  Rect drop;
+  if (beside) {
+    Cutter keys(down.take_end(ui.mm(20)), Axis::kAcross, ui.gap());
+    drop = keys.take(ui.mm(18));
+    const Rect rest = keys.take_rest();
+    if (next.width() < ui.mm(30)) next = rest;
+  } else {
+    Cutter keys(words, Axis::kAcross, ui.gap());
+    if (next.width() < ui.mm(30)) next = keys.take_end(ui.mm(34));
+    drop = keys.take_end(ui.mm(18));
+    down = Cutter(keys.take_rest(), Axis::kDown, ui.mm(1.5));
+  }
+  draw_drop(pen, drop, room.enabled && gather.can_drop);
+  const touch::Key key{.label = pen.words(gather.last ? "gather.keep" : "gather.next"),
+                       .style = Style::kAction,
+                       .enabled = room.enabled && gather.can_keep};
+  if (touch::key(ui, next, key)) pen.send(flow::NextPlacement{});
+  const std::string placement = pen.words.fill(
+      "gather.placement", {number(gather.readings.size() + 1), number(gather.wanted)});
+  const std::string counted =
+      pen.words.fill("gather.cells", {number(gather.counted), number(gather.cells.size())});
+  line(pen, down.take(touch::line_height(ui, Font::kStrong)), placement, {.font = Font::kStrong});
+  line(pen, down.take(touch::line_height(ui, Font::kTitle)), counted, {.font = Font::kTitle});
+  if (!beside) return;
+  down.take(ui.mm(1));
+  const Slots slots{gather.readings, number(gather.counted), {}, gather.wanted};
+  if (down.left_over() >= ui.mm(11) && slot_width(ui, words, slots) > 0)
+    draw_slots(pen, down.take(ui.mm(11)), slots);
+}
+
+}  // namespace ligule::screens
