@@ -12,6 +12,7 @@ does not hold.
 import argparse
 import collections
 import csv
+import datetime
 import hashlib
 import io
 import json
@@ -67,15 +68,14 @@ def gather(paths):
 
 
 def standing_values(records):
-    """Slot -> the one record that stands in it."""
+    """Slot (subject, measure, occasion, part) -> the one record that stands in it."""
     replaced = {target for r in records for target in r["targets"].split()}
     slots = collections.defaultdict(list)
     for r in records:
         if r["kind"] in ("reading", "correction", "settlement") and r["id"] not in replaced and r["purpose"] == "survey":
-            slots[(r["subject"], r["measure"], r["occasion"])].append(r)
+            slots[(r["subject"], r["measure"], r["occasion"], int(r["part"]))].append(r)
     for slot, claims in slots.items():
         need(len({(c["state"], c["value"], c["entered"]) for c in claims}) == 1, f"slot {slot} is in conflict")
-        need(claims[0]["part"] == "1", f"slot {slot} has several parts; this check knows one")
     return {slot: claims[0] for slot, claims in slots.items()}
 
 
@@ -134,14 +134,14 @@ def plot_yields(trial, occasion, standing, by_id):
         if plot["entry"] not in trial.entries:
             continue
         here = trial.plot_id(plot["number"])
-        bag = standing.get((here, "bag_number", occasion))
+        bag = standing.get((here, "bag_number", occasion, 1))
         if bag is None or bag["state"] != "value":
             continue
         bag = first_of(bag, by_id)["id"]
-        gross = number(standing.get((here, "gross_weight", occasion)), KG)
-        tare = number(standing.get((here, "tare_weight", occasion)), KG)
-        fresh = number(standing.get((bag, "sample_fresh", occasion)), KG)
-        dry = number(standing.get((bag, "sample_dry", occasion)), KG)
+        gross = number(standing.get((here, "gross_weight", occasion, 1)), KG)
+        tare = number(standing.get((here, "tare_weight", occasion, 1)), KG)
+        fresh = number(standing.get((bag, "sample_fresh", occasion, 1)), KG)
+        dry = number(standing.get((bag, "sample_dry", occasion, 1)), KG)
         if None in (gross, tare, fresh, dry):
             continue
         fraction = (dry - trial.bag_tare) / (fresh - trial.bag_tare)
@@ -231,31 +231,67 @@ def compare(trials, standing, by_id, means_file):
 
 WEIGHTS = {"gross_kg": "gross_weight", "tare_kg": "tare_weight", "bag": "bag_number", "sample_fresh_g": "sample_fresh",
            "sample_dry_g": "sample_dry"}
+# Readings of one act, each a part of its own.
+SEVERAL = {"plant_height_stretched"}
 
 
 def check_entered(folder, trials, standing, by_id):
     """Every number of the CSV files stands in a record as it was typed. Gives how many."""
     count = 0
-    files = sorted(folder.glob("day/*.csv")) + sorted(folder.glob("past/*.csv"))
-    need(files, f"{folder}: no values there")
+    files = [folder / "day" / "ratings.csv", folder / "day" / "weights.csv", *sorted(folder.glob("past/*.csv"))]
+    need(len(files) > 2, f"{folder}: nothing of the past there")
     for file in files:
         with open(file, encoding="utf-8", newline="") as text:
             for row in csv.DictReader(text):
                 trial = trials[row["trial"]]
                 occasion = trial.occasion_id(row["occasion"])
                 plot = trial.plot_id(row["plot"])
-                bag = standing.get((plot, "bag_number", occasion))
+                bag = standing.get((plot, "bag_number", occasion, 1))
                 for column, cell in row.items():
                     if not cell or column in ("trial", "occasion", "surface", "plot", "at", "person", "dried_at"):
                         continue
                     measure = "gross_weight" if column == "missing" else WEIGHTS.get(column, column)
                     about = first_of(bag, by_id)["id"] if measure.startswith("sample") else plot
-                    record = standing.get((about, measure, occasion))
                     where = f"{file.name}: {row['trial']} {row['occasion']} plot {row['plot']} {column}"
-                    need(record is not None, f"{where} stands in no record")
-                    said = record["reason"] if column == "missing" else record["entered"]
-                    need(said == cell, f"{where}: {cell} was to be entered, {said} stands")
-                    count += 1
+                    texts = cell.split(" ") if measure in SEVERAL else [cell]
+                    for part, text in enumerate(texts, 1):
+                        record = standing.get((about, measure, occasion, part))
+                        need(record is not None, f"{where} stands in no record")
+                        said = record["reason"] if column == "missing" else record["entered"]
+                        need(said == text, f"{where}: {text} was to be entered, {said} stands")
+                        count += 1
+    return count
+
+
+def check_frames(file, trials, standing):
+    """Every cell of a frame that holds a plant stands in the details of its record. Gives how many cells."""
+    count = 0
+    with open(file, encoding="utf-8", newline="") as text:
+        for row in csv.DictReader(text):
+            trial = trials[row["trial"]]
+            where = (trial.plot_id(row["plot"]), "frequency_grid", trial.occasion_id(row["occasion"]), 1)
+            record = standing.get(where)
+            need(record is not None, f"{file.name}: plot {row['plot']} stands in no record")
+            counts = [placement.count("1") for placement in row["cells"].split(" ")]
+            need(record["entered"] == " ".join(map(str, counts)), f"{file.name}: plot {row['plot']}: other counts stand")
+            need(json.loads(record["details"])["cells"] == row["cells"], f"{file.name}: plot {row['plot']}: other cells")
+            need(float(record["value"]) == sum(counts), f"{file.name}: plot {row['plot']}: value is no percent of 100 cells")
+            count += len(counts) * 25
+    return count
+
+
+def check_visits(file, trials, standing):
+    """What each visit found stands in a record of its own day (part: 1 is 1 January of the year before)."""
+    count = 0
+    with open(file, encoding="utf-8", newline="") as text:
+        for row in csv.DictReader(text):
+            trial = trials[row["trial"]]
+            day = datetime.date.fromisoformat(row["day"])
+            part = (day - datetime.date(day.year - 1, 1, 1)).days + 1
+            where = (trial.plot_id(row["plot"]), "heading_date", trial.occasion_id(row["occasion"]), part)
+            said = standing.get(where, {}).get("entered")
+            need(said == row["found"], f"{file.name}: plot {row['plot']} {row['day']}: {row['found']} was found, {said} stands")
+            count += 1
     return count
 
 
@@ -272,12 +308,15 @@ def main():
         trials = {t.code: t for t in (Trial(r) for r in records if r["kind"] == "plan")}
         standing = standing_values(records)
         entered = check_entered(asked.entered, trials, standing, by_id)
+        cells = check_frames(asked.entered / "day" / "frames.csv", trials, standing)
+        visits = check_visits(asked.entered / "day" / "visits.csv", trials, standing)
         means, largest, plots = compare(trials, standing, by_id, asked.means)
     except (Broken, OSError, zipfile.BadZipFile, KeyError, ValueError) as fault:
         print(f"check_numbers.py: {fault}", file=sys.stderr)
         return 1
     print(f"{len(records)} records in {len(asked.seasons)} season files; every chain holds")
     print(f"{entered} values from day/ and past/ stand in records as they were entered")
+    print(f"{cells} cells of frames and {visits} visits stand in records as they were tapped")
     print(f"{means} means trace to the weights of {plots} harvested plots; largest relative difference {largest:.1e}")
     return 0
 

@@ -3,14 +3,15 @@
 
 usage: make_day.py [--out FOLDER] [--check]
 
-    day/1-wednesday.drive   the seedlings of SS26 rated whole, the first cutting of AL24 weighed whole, the rating of the
-                            cut plots begun; then the tablet is switched off in the middle of it
+    day/1-wednesday.drive   the seedlings of SS26 rated whole, the first cutting of AL24 weighed whole, OG25 measured and
+                            looked through for heads, its frames begun, the rating of the cut plots begun; then the
+                            tablet is switched off in the middle of it
     day/2-upright.drive     Thursday, the tablet held upright: looks only, enters nothing
     day/2-looks-HELD.drive  every screen in each language and theme, the tablet held lying and upright: looks only
     day/2-thursday.drive    the rating goes on where it stopped
-    day/3-friday.drive      dried weights of every bag, day's end, seal
+    day/3-friday.drive      OG25 looked through for heads again, dried weights of every bag, day's end, seal
 
-Values come from day/weights.csv and day/ratings.csv only. Moments as they happen: a mistap taken back, a plot put off and
+Values come from the tables of day/ only. Moments as they happen: a mistap taken back, a plot put off and
 rated last, a gross weight read wrongly (less than the tare) that is kept on hold and corrected, a plot found again by its
 number. --check writes nothing and exits 1 when a file on disk differs.
 """
@@ -23,7 +24,8 @@ import sys
 
 
 HERE = pathlib.Path(__file__).resolve().parent
-TITLES = {"percent_stand": "Stand", "seedling_vigor": "Vigor", "maturity": "Stage", "stubble_height": "Stubble"}
+TITLES = {"percent_stand": "Stand", "seedling_vigor": "Vigor", "maturity": "Stage", "stubble_height": "Stubble",
+          "texture": "Leaf texture"}
 # Walking and looking, in milliseconds.
 WALK_MS = 9000
 # Until the sign that something was kept has gone from the screen.
@@ -53,8 +55,11 @@ class Script:
         self.lines = [f"# {line}" for line in about]
         self.to_agree = set()
 
-    def open(self, trial, label):
-        """Opens a rating or cutting from Today; every turn of its path is asked about once."""
+    def open(self, trial, label, screens_down=0):
+        """Opens a rating or cutting from Today; every turn of its path is asked about once. screens_down: how far
+        the list is dragged before, negative: back up."""
+        for _ in range(abs(screens_down)):
+            self.do("swipe up" if screens_down > 0 else "swipe down")
         self.tap(label)
         self.to_agree = stakes_asked(trial)
 
@@ -102,8 +107,12 @@ class Script:
         self.do("expect", "Today")
 
     def note(self, text, picture=None):
+        """Typed; a phrase at its beginning, "[birds] first two rows", by its chip."""
         self.tap("Note")
-        self.do("type", text)
+        phrase, _, rest = text.rpartition("] ")
+        if phrase:
+            self.tap(f"Phrases/{words_of('en')['texts'][f'note_phrase.{phrase[1:]}']}")
+        self.do("type", rest)
         if picture:
             self.shot(picture)
         self.tap("Keep")
@@ -122,7 +131,7 @@ def rate_plot(script, row, measures):
 def rate_seedlings(script, rows):
     measures = ["percent_stand", "seedling_vigor"]
     script.say("Rate the seedlings of SS26, three weeks after sowing")
-    script.open("SS26", "SS26/2026-seedlings/Rate")
+    script.open("SS26", "SS26/2026-seedlings/Rate", 2)
     script.do("expect", "Which stake do you see?")
     script.shot("21-stake")
     put_off, mistap = rows[17], rows[5]
@@ -162,7 +171,7 @@ def weigh_plot(script, row, gross=None):
 
 def weigh_cutting(script, rows):
     script.say("The first cutting of AL24: head of the run, once")
-    script.open("AL24", "AL24/2026-cut-1/Weigh")
+    script.open("AL24", "AL24/2026-cut-1/Weigh", -2)
     script.shot("06-caution")
     script.tap("Understood")
     script.do("type", "flail 2\n36 in\n3 in")
@@ -236,6 +245,77 @@ def rate_cut_plots(script, rows, word, before=None):
             pictured = True
         else:
             rate_plot(script, row, measures)
+
+
+def share_cover(script, text):
+    """Two of the shares are tapped, in tens and fives; the third is what is left."""
+    for share in text.split(" ")[:2]:
+        percent = int(share.split("=")[1])
+        script.tap(f"Cover/{percent - percent % 10}", *["Cover/+5"] * (percent % 10 // 5))
+
+
+def measure_plots(script, rows):
+    script.say("OG25: three plants pulled straight, the ground from above, how leaves feel")
+    script.open("OG25", "OG25/2026-may/Rate", 1)
+    for index, row in enumerate(rows):
+        script.arrive(row["plot"])
+        if row["note"]:
+            script.note(row["note"], "26-rate-phrase" if "birds" in row["note"] else None)
+        readings = row["plant_height_stretched"].split(" ")
+        for reading in readings:
+            script.digits("Stretched", reading)
+            if index == 1 and reading is readings[-1]:
+                script.shot("23-rate-height")
+            script.tap(f"Stretched/{'Keep' if reading is readings[-1] else 'Next'}")
+        share_cover(script, row["ground_cover"])
+        if index == 1:
+            script.shot("24-rate-cover")
+        script.tap("Cover/Keep")
+        if index == 1:
+            script.shot("25-rate-own-score")
+        script.tap(f"Leaf texture/{row['texture']}")
+        script.wait(WALK_MS)
+    script.do("expect", f"All {len(rows)} plots are rated.")
+    script.tap("Back")
+
+
+def count_frames(script, rows):
+    script.say("OG25: the frame, four placements a plot; the first plots only, the others another day")
+    script.open("OG25", "OG25/2026-frame/Rate")
+    for index, row in enumerate(rows):
+        script.arrive(row["plot"])
+        placements = row["cells"].split(" ")
+        for number, cells in enumerate(placements, 1):
+            script.tap(*(f"Frame/Frame/{n}" for n, cell in enumerate(cells, 1) if cell == "1"))
+            if index == 0 and number == 3:
+                script.shot("27-rate-frame")
+            script.tap("Next frame" if number < len(placements) else "Frame/Keep")
+        script.wait(WALK_MS)
+    script.tap("lane/" + rows[-1]["plot"], "Card/Frame")
+    script.shot("28-rate-frame-kept")
+    script.tap("Back")
+
+
+def look_for_heads(script, rows, word, drag=0, picture=None):
+    """Block after block along the path: plots that reached it are tapped, the others said not yet in one tap."""
+    day = rows[0]["day"]
+    script.say(f"OG25: heads looked for on {day}, block by block")
+    script.open("OG25", f"OG25/2026-heading/{word}", drag)
+    blocks = sorted({row["plot"][0] for row in rows})
+    for block in blocks:
+        here = [row for row in rows if row["plot"][0] == block]
+        if block == blocks[0]:
+            script.arrive(here[0]["plot"])
+        script.do("expect", f"Block {block}")
+        script.tap(*(f"Plots/{row['plot']}" for row in here if row["found"] == "reached"))
+        others = sum(row["found"] == "not_yet" for row in here)
+        if picture and block == blocks[0]:
+            script.shot(picture)
+        if others:
+            script.tap(f"{others} other{'s' if others > 1 else ''}: not yet")
+        if block != blocks[-1]:
+            script.tap("Next block")
+    script.tap("Back")
 
 
 def dry_bags(script, rows):
@@ -312,6 +392,7 @@ class Looker:
         self.tap("key.back", "key.back")
         self.walk_trials()
         self.walk_harvest()
+        self.walk_pads()
         self.tap("key.dry")
         self.caution("dry-weights")
         self.shot("dry-weights")
@@ -332,6 +413,10 @@ class Looker:
 
     def walk_harvest(self):
         """What is cut next is weeks away. One cutting is begun all the same, on a copy of the ledger that is thrown away."""
+        # How far down the list it stands.
+        screens = 2 if self.held == "lying" else 1
+        for _ in range(screens):
+            self.script.do("swipe up")
         self.script.tap(f"TF24/2026-cut-2/{self.say('today.weigh')}")
         self.shot("early")
         self.tap("early.no")
@@ -349,6 +434,15 @@ class Looker:
         self.script.digits("Harvest", "8.25")
         self.shot("harvest")
         self.tap("key.back")
+        for _ in range(screens):
+            self.script.do("swipe down")
+
+    def walk_pads(self):
+        """Pads that are no tiles: the cells of a frame, the plots of a block."""
+        for occasion in ("frame", "heading"):
+            self.script.tap(f"OG25/2026-{occasion}/{self.say('today.go_on')}")
+            self.shot(f"rate-{occasion}")
+            self.tap("key.back")
 
     def walk_trials(self):
         self.tap("key.trials")
@@ -382,16 +476,21 @@ def looks(held, plot):
 
 def make_files():
     ratings, weights = rows_of("ratings.csv"), rows_of("weights.csv")
+    frames, visits = rows_of("frames.csv"), rows_of("visits.csv")
+    days = sorted({visit["day"] for visit in visits})
     seedlings = [r for r in ratings if r["trial"] == "SS26"]
     cut = [r for r in ratings if r["trial"] == "AL24"]
     stop = 20  # the tablet is switched off after this many cut plots
 
     first = Script(["Wednesday: rate, weigh, rate again until the battery says stop.",
-                    "Made by make_day.py from ratings.csv and weights.csv."])
+                    "Made by make_day.py from ratings.csv, weights.csv, frames.csv and visits.csv."])
     first.sign_in("KV", "01-sign-in")
     first.shot("02-today")
     rate_seedlings(first, seedlings)
     weigh_cutting(first, weights)
+    measure_plots(first, [r for r in ratings if r["trial"] == "OG25"])
+    look_for_heads(first, [v for v in visits if v["day"] == days[0]], "Rate", -1, "29-rate-heading")
+    count_frames(first, frames)
     first.say("Rate the cut plots: stand, stage of what was cut, stubble")
     rate_cut_plots(first, cut[:stop], "Rate")
     first.say("The battery is empty")
@@ -419,8 +518,10 @@ def make_files():
     second.do("expect", f"All {len(cut)} plots are rated.")
     second.tap("Back")
 
-    third = Script(["Friday: the bags are dry; then the day is closed.", "Made by make_day.py from weights.csv."])
+    third = Script(["Friday: heads again, the bags are dry; then the day is closed.",
+                    "Made by make_day.py from visits.csv and weights.csv."])
     third.sign_in("TB")
+    look_for_heads(third, [v for v in visits if v["day"] == days[1]], "Go on")
     dry_bags(third, weights)
     third.say("Day's end")
     third.tap("Day's end")

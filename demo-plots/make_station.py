@@ -5,7 +5,7 @@ usage: make_station.py [--out FOLDER] [--check]
 
     plans/TRIAL/{trial,entries,plots,occasions}.csv   the plans, as a trial lead keeps them, schemas beside them
     past/TRIAL-weights.csv, past/TRIAL-ratings.csv    what was recorded before the scripted day
-    day/weights.csv, day/ratings.csv                  what the crew enters on the scripted day
+    day/{weights,ratings,frames,visits}.csv           what the crew enters on the scripted day
 
 Same seed, same bytes, on any Python 3. --check writes nothing and exits 1 when a file on disk differs.
 
@@ -28,6 +28,11 @@ import station
 HERE = pathlib.Path(__file__).resolve().parent
 KG_PER_TON = 907.18474
 SQ_FT_PER_ACRE = 43560.0
+
+
+# Columns that only some ratings have.
+MORE = {("OG25", "2026-winter"): {"winter_injury": ""},
+        ("OG25", "2026-may"): {"plant_height_stretched": "", "ground_cover": "", "texture": ""}}
 
 
 class Dice:
@@ -69,7 +74,7 @@ def plots_of(trial):
 
 
 def plan_tables(trial):
-    """The four tables of a plan folder."""
+    """The tables of a plan folder."""
     length, width = trial["plot"]
     swath_length, swath_width = trial["swath"]
     head = {"station": station.STATION, "site": trial["site"], "trial": trial["code"], "title": trial["title"],
@@ -86,8 +91,11 @@ def plan_tables(trial):
     occasions += [{"code": f"{year}-cut-{cutting}", "job": "harvest", "year": year, "cutting": cutting,
                    "measures": station.HARVEST, "due": due}
                   for year, cutting, due, *_ in trial["cuttings"]]
-    return {"trial": [head], "entries": entries, "plots": plots_of(trial),
-            "occasions": sorted(occasions, key=lambda o: (o["due"], o["job"]))}
+    tables = {"trial": [head], "entries": entries, "plots": plots_of(trial),
+              "occasions": sorted(occasions, key=lambda o: (o["due"], o["job"]))}
+    if "scores" in trial:
+        tables["scores"] = trial["scores"]
+    return tables
 
 
 def stand_of(trial, entry, year, dice):
@@ -121,7 +129,8 @@ def rate(trial, occasion, plot, entry, dice, effects):
     code, year, day, measures = occasion
     row = {}
     stand = effects[("stand", plot["number"], year)]
-    row["percent_stand"] = f"{5 * round(stand / 5.0)}"
+    if "percent_stand" in measures:
+        row["percent_stand"] = f"{5 * round(stand / 5.0)}"
     if "seedling_vigor" in measures:
         strength = 3.2 + 9.0 * (entry[6] - 1.0) + 0.04 * (stand - 88.0) + dice.normal(0.55)
         row["seedling_vigor"] = f"{max(1, min(5, round(strength)))}"
@@ -130,6 +139,17 @@ def rate(trial, occasion, plot, entry, dice, effects):
     if "stubble_height" in measures:
         height = 3.0 + (1.5 if plot["number"] == "203" else dice.normal(0.35))
         row["stubble_height"] = f"{0.5 * round(height / 0.5):.1f}".removesuffix(".0")
+    if "winter_injury" in measures:
+        row["winter_injury"] = f"{max(1, min(5, round(1.2 + (95.0 - stand) / 6.0 + dice.normal(0.4))))}"
+    if "plant_height_stretched" in measures:
+        plants = (2 * (27.0 * entry[6] + dice.normal(1.4)) for _ in range(3))
+        row["plant_height_stretched"] = " ".join(f"{round(twice) / 2:.1f}".removesuffix(".0") for twice in plants)
+    if "ground_cover" in measures:
+        sown = 5 * round((stand - 8.0 + dice.normal(2.0)) / 5.0)
+        weed = min(100 - sown, 5 * round(max(0.0, 3.0 + dice.normal(4.0)) / 5.0))
+        row["ground_cover"] = f"sown={sown} weed={weed} bare={100 - sown - weed}"
+    if "texture" in measures:
+        row["texture"] = f"{max(1, min(9, round(4.5 + 25.0 * (entry[6] - 1.0) + dice.normal(0.7))))}"
     row["note"] = station.NOTES.get((trial["code"], code, plot["number"]), "")
     return row
 
@@ -138,6 +158,38 @@ def clock(day, start, step_s, index):
     """Local time of the n-th plot of a pass that begins at `start` (HH:MM)."""
     begin = datetime.datetime.fromisoformat(f"{day}T{start}:00")
     return (begin + datetime.timedelta(seconds=step_s * index)).isoformat()
+
+
+def frames_of(trial):
+    """Which cells of the frame hold a plant, for each of its four placements, in the plots that are counted."""
+    dice = Dice(f"{trial['code']} frames")
+    stands = {e[0]: e[8] for e in trial["entries"]}
+    path = sorted(plots_of(trial), key=lambda p: p["path"])
+    rows = []
+    for plot in path[:station.FRAMED]:
+        # A cell of 15 cm holds a plant less often than the row is filled.
+        share = (stands[plot["entry"]] - 20.0 + dice.normal(5.0)) / 100.0
+        cells = ["".join("1" if dice.between(0.0, 1.0) < share else "0" for _ in range(25)) for _ in range(4)]
+        rows.append({"trial": trial["code"], "occasion": "2026-frame", "plot": plot["number"], "cells": " ".join(cells)})
+    return rows
+
+
+def visits_of(trial):
+    """What each visit that looks for heads finds, plot by plot, until a plot has reached it."""
+    dice = Dice(f"{trial['code']} visits")
+    days = {e[0]: e[9] for e in trial["entries"]}
+    path = sorted(plots_of(trial), key=lambda p: p["path"])
+    heads = {plot["number"]: days[plot["entry"]] + round(dice.normal(0.8)) for plot in path}
+    rows = []
+    for visit in station.VISITS:
+        day = int(visit[-2:])
+        for plot in path:
+            number = plot["number"]
+            if any(row["plot"] == number and row["found"] == "reached" for row in rows):
+                continue
+            rows.append({"trial": trial["code"], "occasion": "2026-heading", "day": visit, "plot": number,
+                         "found": "reached" if heads[number] <= day else "not_yet"})
+    return rows
 
 
 def values_of(trial):
@@ -168,7 +220,7 @@ def values_of(trial):
                             "bag": "" if why else f"{index + 1}", **read,
                             "dried_at": "" if why else clock(dry_day, "10:00", 20, index), "missing": why})
     for number, occasion in enumerate(trial["ratings"]):
-        if occasion[2] > station.TODAY:
+        if occasion[2] > station.TODAY or occasion[3] in ("frequency_grid", "heading_date"):
             continue
         person = station.CREW[number % len(station.CREW)]
         begins = station.RATING_BEGINS[trial["code"]]
@@ -176,14 +228,16 @@ def values_of(trial):
             ratings.append({"trial": trial["code"], "occasion": occasion[0],
                             "at": clock(occasion[2], begins, 40, index),
                             "person": person, "plot": plot["number"], "percent_stand": "", "seedling_vigor": "",
-                            "maturity": "", "stubble_height": "", "note": "",
+                            "maturity": "", "stubble_height": "", **MORE.get((trial["code"], occasion[0]), {}),
+                            "note": "",
                             **rate(trial, occasion, plot, entries[plot["entry"]], dice, effects)})
     return weights, ratings
 
 
 def csv_text(rows):
+    columns = list(max(rows, key=len))  # of the row that has most; others leave them empty
     out = io.StringIO(newline="")
-    writer = csv.DictWriter(out, fieldnames=list(rows[0]), lineterminator="\r\n")
+    writer = csv.DictWriter(out, fieldnames=columns, restval="", lineterminator="\r\n")
     writer.writeheader()
     writer.writerows(rows)
     return out.getvalue()
@@ -191,13 +245,17 @@ def csv_text(rows):
 
 def make_files():
     """Path below demo-plots -> text."""
-    files, day_weights, day_ratings = {}, [], []
+    files, day_weights, day_ratings, frames, visits = {}, [], [], [], []
     for trial in station.TRIALS:
         for name, rows in plan_tables(trial).items():
             files[f"plans/{trial['code']}/{name}.csv"] = csv_text(rows)
             schema = (HERE.parent / "assets/plan" / f"{name}.schema.json").read_text(encoding="utf-8")
             files[f"plans/{trial['code']}/{name}.schema.json"] = schema
         weights, ratings = values_of(trial)
+        if any("frequency_grid" in rating[3] for rating in trial["ratings"]):
+            frames += frames_of(trial)
+        if any("heading_date" in rating[3] for rating in trial["ratings"]):
+            visits += visits_of(trial)
         day_weights += [w for w in weights if w["at"] >= station.TODAY]
         day_ratings += [r for r in ratings if r["at"] >= station.TODAY]
         for kind, rows in (("weights", weights), ("ratings", ratings)):
@@ -208,6 +266,7 @@ def make_files():
     for name, rows in (("weights", day_weights), ("ratings", day_ratings)):
         files[f"day/{name}.csv"] = csv_text([{k: v for k, v in row.items() if k not in ("at", "person", "dried_at")}
                                              for row in rows])
+    files["day/frames.csv"], files["day/visits.csv"] = csv_text(frames), csv_text(visits)
     return files
 
 

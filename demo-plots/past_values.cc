@@ -17,10 +17,11 @@ struct Column {
   std::string_view name;
   std::string_view measure;
 };
-constexpr std::array<Column, 5> kRated{{{"percent_stand", "percent_stand"},
+constexpr std::array<Column, 6> kRated{{{"percent_stand", "percent_stand"},
                                         {"seedling_vigor", "seedling_vigor"},
                                         {"maturity", "maturity"},
                                         {"stubble_height", "stubble_height"},
+                                        {"winter_injury", "winter_injury"},
                                         {"note", measure::kNote}}};
 constexpr std::array<Column, 4> kWeighed{{{"gross_kg", measure::kGrossWeight},
                                           {"tare_kg", measure::kTareWeight},

@@ -67,7 +67,7 @@ past_seasons() {
   mkdir -p "$out"
   find "$out" -mindepth 1 -maxdepth 1 ! -name hands-on -exec rm -rf {} +
   mkdir -p "$out/pictures/looks"
-  build/ligule_demo_past "$out/home.ledger" "Home tablet" "$plots" "$out/season-files" TF24 AL24 SS25 SS26
+  build/ligule_demo_past "$out/home.ledger" "Home tablet" "$plots" "$out/season-files" TF24 AL24 SS25 SS26 OG25
   build/ligule_demo_past "$out/annex.ledger" "Annex tablet" "$plots" "$out/season-files" TF23
 }
 
@@ -76,7 +76,7 @@ hands_on() {
   local tablet=$out/hands-on
   if [[ ! -f $tablet/home.ledger ]]; then
     mkdir -p "$tablet"
-    build/ligule_demo_past "$tablet/home.ledger" "Home tablet" "$plots" "$tablet/season-files" TF24 AL24 SS25 SS26
+    build/ligule_demo_past "$tablet/home.ledger" "Home tablet" "$plots" "$tablet/season-files" TF24 AL24 SS25 SS26 OG25
   fi
   "$ligule" --ledger "$tablet/home.ledger" --today "$wednesday"
 }

@@ -61,6 +61,21 @@ SUDANGRASS = [
     ("S11", "Quillardy", "", "", "check", "QM-S-2511", 0.97, 0.0, 90),
     ("S12", "Rusketon", "", "", "check", "QM-S-2512", 0.95, 0.0, 87),
 ]
+# The last number: the day of May on which half of the shoots show half of the head.
+ORCHARDGRASS = [
+    ("O01", "Brackenhythe", "", "", "test", "QM-O-2501", 1.05, 0.0, 93, 19),
+    ("O02", "Coldmarle", "", "", "test", "QM-O-2502", 0.96, 0.0, 88, 22),
+    ("O03", "Dapplecote", "", "", "test", "QM-O-2503", 1.02, 0.0, 91, 20),
+    ("O04", "Emberlow", "", "", "test", "QM-O-2504", 0.91, 0.0, 80, 25),
+    ("O05", "Fernwhistle", "", "", "test", "QM-O-2505", 1.08, 0.0, 94, 18),
+    ("O06", "Gildenmoor", "", "", "test", "QM-O-2506", 0.99, 0.0, 90, 21),
+    ("O07", "Hazelcrook", "", "", "test", "QM-O-2507", 1.03, 0.0, 92, 23),
+    ("O08", "Jarrowfen", "", "", "test", "QM-O-2508", 0.94, 0.0, 84, 24),
+    ("O09", "Kelderwick", "", "", "test", "QM-O-2509", 1.00, 0.0, 90, 20),
+    ("O10", "Lindermoss", "", "", "test", "QM-O-2510", 1.06, 0.0, 93, 19),
+    ("O11", "Mallowstead", "", "", "check", "QM-O-2511", 0.98, 0.0, 89, 21),
+    ("O12", "Netherfold", "", "", "check", "QM-O-2512", 0.95, 0.0, 86, 22),
+]
 
 
 def pick(entries, *codes):
@@ -71,7 +86,7 @@ def pick(entries, *codes):
 HARVEST = "gross_weight tare_weight bag_number sample_fresh"
 
 # Ratings of two trials on one morning follow each other.
-RATING_BEGINS = {"TF24": "08:40", "TF23": "09:00", "AL24": "10:20", "SS25": "08:30", "SS26": "08:30"}
+RATING_BEGINS = {"TF24": "08:40", "TF23": "09:00", "AL24": "10:20", "SS25": "08:30", "SS26": "08:30", "OG25": "10:50"}
 
 # Each cutting: year, number, day, mean yield in ton an acre (0: not cut yet), mean dry matter in percent, surface of the
 # crop. Each rating: code, year, day, measures.
@@ -121,7 +136,25 @@ TRIALS = [
         "ratings": [("2026-seedlings", 2026, "2026-05-20", "percent_stand seedling_vigor note")],
         "cuttings": [(2026, 1, "2026-07-07", 0, 0, ""), (2026, 2, "2026-08-20", 0, 0, "")],
     },
+    {
+        "code": "OG25", "site": "home", "field": "Upper Bank", "title": "Orchardgrass, sown 2025",
+        "species": "orchardgrass", "sown": "2025-09-10", "entries": ORCHARDGRASS, "drilled": True,
+        "plot": ("20", "5"), "swath": ("18", "3"), "bag_tare": "31.5", "tare": "1.55",
+        "ratings": [("2026-winter", 2026, "2026-04-01", "winter_injury note"),
+                    ("2026-may", 2026, "2026-05-20", "plant_height_stretched ground_cover texture note"),
+                    ("2026-frame", 2026, "2026-05-20", "frequency_grid"),
+                    ("2026-heading", 2026, "2026-05-20", "heading_date")],
+        "cuttings": [(2026, 1, "2026-06-02", 0, 0, "")],
+        "scores": [{"code": "texture", "name": "Leaf texture", "lowest": 1, "highest": 9, "step": 1, "best": "low",
+                    "low_word": "soft", "high_word": "harsh",
+                    "definition": "How harsh leaves feel drawn through the hand.",
+                    "source": ""}],
+    },
 ]
+# Plots that a crew counts with the frame on the scripted day, from the first of the path: a plot takes some minutes.
+FRAMED = 6
+# Days of the visits that look for heads.
+VISITS = [TODAY, DRY_DAY]
 
 BLOCKS = 4
 CREW = ["KV", "ODL", "TB"]
@@ -146,4 +179,8 @@ NOTES = {
     ("SS25", "2025-seedlings", "304"): "crust after rain",
     ("SS26", "2026-seedlings", "108"): "birds took the first row",
     ("SS26", "2026-seedlings", "310"): "wet spot",
+    # What stands in square brackets is a phrase of the program's words, by its code (sync/seal/FORMAT.md).
+    ("OG25", "2026-winter", "402"): "snow lay long here",
+    ("OG25", "2026-may", "104"): "[photo] 1207",
+    ("OG25", "2026-may", "211"): "[birds] first two rows",
 }

@@ -61,7 +61,7 @@ class Chain(unittest.TestCase):
 class Standing(unittest.TestCase):
     def test_a_correction_stands_for_what_it_names(self):
         slots = check.standing_values([claim("a", "1"), claim("b", "2", "a", "correction")])
-        self.assertEqual(slots[("p", "m", "o")]["value"], "2")
+        self.assertEqual(slots[("p", "m", "o", 1)]["value"], "2")
 
     def test_a_withdrawn_value_does_not_stand(self):
         self.assertEqual(check.standing_values([claim("a", "1"), claim("b", "", "a", "withdrawal")]), {})
@@ -69,6 +69,54 @@ class Standing(unittest.TestCase):
     def test_two_values_are_a_conflict(self):
         with self.assertRaisesRegex(check.Broken, "conflict"):
             check.standing_values([claim("a", "1"), claim("b", "2")])
+
+
+class FakeSite:
+    """A trial whose plots and occasions are called as they are written."""
+
+    def plot_id(self, plot):
+        return plot
+
+    def occasion_id(self, code):
+        return code
+
+
+class Several(unittest.TestCase):
+    """Values that are more than one number, or one a day."""
+
+    def table(self, text, check_table, standing):
+        with tempfile.TemporaryDirectory() as folder:
+            file = pathlib.Path(folder) / "table.csv"
+            file.write_text(text, encoding="utf-8")
+            return check_table(file, {"T": FakeSite()}, standing)
+
+    def frame(self, **other):
+        record = {"entered": "2 1", "value": "3", "details": '{"cells":"011 010"}', **other}
+        return self.table("trial,occasion,plot,cells\nT,o,p,011 010\n", check.check_frames,
+                          {("p", "frequency_grid", "o", 1): record})
+
+    def test_cells_of_a_frame_are_found(self):
+        self.assertEqual(self.frame(), 50)
+
+    def test_another_cell_count_or_value_is_noticed(self):
+        for other in ({"details": '{"cells":"110 010"}'}, {"entered": "1 2"}, {"value": "4"}):
+            with self.assertRaises(check.Broken):
+                self.frame(**other)
+
+    def visits(self, **other):
+        # 1 January of the year before is day 1: 20 May 2026 is 365 + 140.
+        standing = {("p", "heading_date", "o", 505): {"entered": "not_yet", **other}}
+        return self.table("trial,occasion,day,plot,found\nT,o,2026-05-20,p,not_yet\n", check.check_visits, standing)
+
+    def test_what_a_visit_found_is_looked_for_on_its_day(self):
+        self.assertEqual(self.visits(), 1)
+        with self.assertRaisesRegex(check.Broken, "was found"):
+            self.visits(entered="reached")
+
+    def test_parts_have_slots_of_their_own(self):
+        second = {**claim("b", "2"), "part": "2"}
+        slots = check.standing_values([claim("a", "1"), second])
+        self.assertEqual([slots[("p", "m", "o", part)]["value"] for part in (1, 2)], ["1", "2"])
 
 
 class FakeTrial:

@@ -38,7 +38,8 @@ TEST_P(DemoPlans, ReadWithoutFaultOrNotice) {
   EXPECT_EQ(plan.plots.size(), 4 * plan.entries.size());
 }
 
-INSTANTIATE_TEST_SUITE_P(All, DemoPlans, ::testing::Values("TF24", "TF23", "AL24", "SS25", "SS26"),
+INSTANTIATE_TEST_SUITE_P(All, DemoPlans,
+                         ::testing::Values("TF24", "TF23", "AL24", "SS25", "SS26", "OG25"),
                          [](const auto& given) { return std::string(given.param); });
 
 }  // namespace
