@@ -137,6 +137,7 @@ void keep_cells(Turn& turn, Rating& rating, const Open& open, std::span<const Pi
 
 std::vector<double> numbers_of(const std::vector<Share>& shares) {
   std::vector<double> numbers;
+  numbers.reserve(shares.size());
   for (const Share& share : shares) numbers.push_back(share.percent);
   return numbers;
 }

@@ -41,6 +41,7 @@ PlotFigure mean_figure(const std::vector<const Record*>& readings, const Scale& 
 
 PlotFigure date_figure(const std::vector<const Record*>& readings, int year) {
   std::vector<Visit> visits;
+  visits.reserve(readings.size());
   for (const Record* const reading : readings)
     visits.push_back({day_of_year(visit_date(reading->part, year), year), !says_not_yet(*reading)});
   const Reached reached = reached_of(visits);

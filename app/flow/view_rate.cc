@@ -87,6 +87,16 @@ MeasureView measure_view(const Model& model, const Rating& rating, const PlanPlo
   return view;
 }
 
+// Whether a later visit is to find that the plot reached a stage.
+bool awaits_visit(const Model& model, const Book& book, const PlanPlot& plot) {
+  const auto needed =
+      needed_of(trial_of(model, book), book.occasion, plot, model.setup.definitions);
+  return std::ranges::any_of(needed, [&](const std::string& measure) {
+    const Cell cell = cell_of(model, book, plot, measure);
+    return cell.claim && says_not_yet(cell.claim->record);
+  });
+}
+
 }  // namespace
 
 std::string step_word(const Scale& scale, std::string_view code) {
@@ -124,10 +134,11 @@ RateView rate_view(const Model& model, const Rating& rating) {
   view.place = book.present + 1;
   view.done = plots_done(model, book);
   view.all_done = view.done == view.plots;
-  view.can_close = !view.closed && !view.all_done && view.can_enter &&
-                   std::ranges::none_of(book.plots, [&](const PlanPlot& each) {
-                     return plot_state(model, book, each) == PlotState::kOpen;
-                   });
+  view.can_close =
+      !view.closed && !view.all_done && view.can_enter &&
+      std::ranges::none_of(book.plots, [&](const PlanPlot& each) {
+        return plot_state(model, book, each) == PlotState::kOpen || awaits_visit(model, book, each);
+      });
   view.warning = supply_warning(model, view.plots - view.done);
   view.names = entry_shown(model, book, plot);
   view.lane = lane_view(model, book);

@@ -240,9 +240,9 @@ void draw_notice(const Pen& pen, const Rect& rect) {
     return touch::text_height(ui, text, Font::kBody, width) <= room.height();
   };
   // Words come before the sign: the bar beside them is of its colour.
-  if (fits(room.width() - side - ui.mm(2.4)) || !fits(room.width()))
-    paint.shape(Shape::kQuestioned, touch::centred(across.take(side), side, side));
   const bool long_text = pen.notice->error.has_value();
+  if (fits(room.width() - side - ui.mm(2.4)) || long_text)
+    paint.shape(Shape::kQuestioned, touch::centred(across.take(side), side, side));
   touch::text(ui, across.take_rest(), {.text = text, .lines = 6, .may_cut = long_text});
 }
 

@@ -53,6 +53,22 @@ TEST_F(Visits, TappedAgainItIsTakenBack) {
   EXPECT_EQ(fresh(), 0U);
 }
 
+// Proves: what was said not yet is no plot put off: the next visit comes, nobody is asked to close.
+TEST_F(Visits, ADateIsNotOfferedToBeClosedWhilePlotsHaveNotReachedIt) {
+  pad(MarkReached{"102"});
+  pad(OthersNotYet{});
+  pad(ShowBlock{2});
+  pad(OthersNotYet{});
+  fresh();
+  EXPECT_FALSE(tablet.rate().can_close);
+  for (const char* number : {"101", "103", "201", "202", "203"}) {
+    come_back();
+    pad(MarkReached{number});
+    fresh();
+  }
+  EXPECT_TRUE(tablet.rate().all_done);
+}
+
 TEST_F(Visits, TheOthersOfABlockAreSaidNotYetInOneAct) {
   pad(MarkReached{"102"});
   fresh();

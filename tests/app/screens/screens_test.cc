@@ -93,6 +93,8 @@ TEST_P(EveryScreen, StandsWithGlovesAndTheLeftHand) {
   };
   check({.gloves = true}, english(), "with gloves", mark("-gloves"));
   check({.hand = touch::Hand::kLeft}, english(), "left-handed", mark("-left"));
+  check({.gloves = true, .large_text = true, .hand = touch::Hand::kLeft}, spanish(),
+        "left-handed with gloves in large Spanish text", std::nullopt);
 }
 
 // Large text must not cost a number: 100 is the widest.
