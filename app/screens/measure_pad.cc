@@ -155,25 +155,20 @@ void draw_amount(const Pen& pen, const PadRoom& room, const flow::MeasureView& m
     pen.send(flow::ChooseValue{measure.measure, measure.choices[*n].entered});
 }
 
+void draw_gathered(const Pen& pen, const PadRoom& room, const flow::MeasureView& measure,
+                   const flow::GatherView& gather) {
+  if (measure.pad == flow::PadKind::kShares) return draw_shares_pad(pen, room, measure, gather);
+  if (measure.pad == flow::PadKind::kCounts) return draw_counts_pad(pen, room, gather);
+  if (measure.pad == flow::PadKind::kCells) return draw_cells_pad(pen, room, gather);
+  draw_readings_pad(pen, room, measure, gather);
+}
+
 }  // namespace
 
 void draw_measure_pad(const Pen& pen, const PadRoom& room, const flow::MeasureView& measure) {
-  switch (measure.pad) {
-    case flow::PadKind::kAmount:
-      return measure.gather ? draw_readings_pad(pen, room, measure)
-                            : draw_amount(pen, room, measure);
-    case flow::PadKind::kShares:
-      return draw_shares_pad(pen, room, measure);
-    case flow::PadKind::kCounts:
-      return draw_counts_pad(pen, room, measure);
-    case flow::PadKind::kCells:
-      return draw_cells_pad(pen, room, measure);
-    case flow::PadKind::kReached:
-      return draw_visit_pad(pen, room, measure);
-    case flow::PadKind::kTiles:
-    case flow::PadKind::kLadder:
-      break;
-  }
+  if (measure.visits) return draw_visit_pad(pen, room, *measure.visits);
+  if (measure.gather) return draw_gathered(pen, room, measure, *measure.gather);
+  if (measure.pad == flow::PadKind::kAmount) return draw_amount(pen, room, measure);
   const Pad pad = tiles_of(pen, room, measure);
   // The percent's tiles share their grid with the keys; others choose their own.
   const bool whole_grid = measure.kind == ScaleKind::kPercent && !measure.fine;

@@ -21,12 +21,14 @@ struct PadRoom {
 // Of the notes of tiles, in the smallest type they take.
 [[nodiscard]] float widest_word(const touch::Ui& ui, const std::vector<touch::Tile>& tiles);
 
-// Pads of their own kind: number_pads.cc, visit_pad.cc. measure.gather or measure.visits is there.
-void draw_readings_pad(const Pen& pen, const PadRoom& room, const flow::MeasureView& measure);
-void draw_shares_pad(const Pen& pen, const PadRoom& room, const flow::MeasureView& measure);
-void draw_counts_pad(const Pen& pen, const PadRoom& room, const flow::MeasureView& measure);
-void draw_cells_pad(const Pen& pen, const PadRoom& room, const flow::MeasureView& measure);
-void draw_visit_pad(const Pen& pen, const PadRoom& room, const flow::MeasureView& measure);
+// Pads of their own kind: number_pads.cc, visit_pad.cc.
+void draw_readings_pad(const Pen& pen, const PadRoom& room, const flow::MeasureView& measure,
+                       const flow::GatherView& gather);
+void draw_shares_pad(const Pen& pen, const PadRoom& room, const flow::MeasureView& measure,
+                     const flow::GatherView& gather);
+void draw_counts_pad(const Pen& pen, const PadRoom& room, const flow::GatherView& gather);
+void draw_cells_pad(const Pen& pen, const PadRoom& room, const flow::GatherView& gather);
+void draw_visit_pad(const Pen& pen, const PadRoom& room, const flow::VisitsView& visits);
 
 // The card while a note is written (note.cc).
 void draw_note(const Pen& pen, const flow::RateView& view, const flow::NoteView& note);

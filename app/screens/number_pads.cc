@@ -119,9 +119,9 @@ void draw_taken(const Pen& pen, const Rect& rect, const flow::MeasureView& measu
 
 }  // namespace
 
-void draw_readings_pad(const Pen& pen, const PadRoom& room, const flow::MeasureView& measure) {
+void draw_readings_pad(const Pen& pen, const PadRoom& room, const flow::MeasureView& measure,
+                       const flow::GatherView& gather) {
   touch::Ui& ui = pen.ui;
-  const flow::GatherView& gather = *measure.gather;
   Cutter down(room.area, Axis::kDown, ui.gap());
   const bool in_spare = room.spare.width() >= ui.mm(56);
   draw_taken(pen, in_spare ? room.spare : down.take(ui.mm(kStripMm)), measure, gather);
@@ -136,9 +136,9 @@ void draw_readings_pad(const Pen& pen, const PadRoom& room, const flow::MeasureV
   if (room.enabled) send_keys(pen, keys);
 }
 
-void draw_shares_pad(const Pen& pen, const PadRoom& room, const flow::MeasureView& measure) {
+void draw_shares_pad(const Pen& pen, const PadRoom& room, const flow::MeasureView& measure,
+                     const flow::GatherView& gather) {
   touch::Ui& ui = pen.ui;
-  const flow::GatherView& gather = *measure.gather;
   Cutter down(room.area, Axis::kDown, ui.gap());
   Rect parts = down.take(ui.mm(kStripMm));
   std::vector<Rect> steps;  // less, more, keep
@@ -185,6 +185,7 @@ void draw_shares_pad(const Pen& pen, const PadRoom& room, const flow::MeasureVie
   std::vector<const flow::ChoiceView*> shown;
   for (std::size_t n = 0; n < measure.choices.size(); n += 2) shown.push_back(&measure.choices[n]);
   std::vector<touch::Tile> tiles;
+  tiles.reserve(shown.size());
   for (const flow::ChoiceView* const choice : shown)
     tiles.push_back({.label = choice->entered, .enabled = room.enabled && choice->enabled});
   if (const auto n = touch::tile_pad(ui, down.take_rest(), tiles, {.most_mm = 46}))
@@ -202,7 +203,8 @@ std::size_t word_columns(const touch::Ui& ui, const Rect& rect,
   float best_room = 0;
   for (std::size_t columns = 1; columns <= n; ++columns) {
     const auto across = static_cast<float>(columns);
-    const auto down = static_cast<float>((n + columns - 1) / columns);
+    const std::size_t rows = (n + columns - 1) / columns;
+    const auto down = static_cast<float>(rows);
     const float width = (rect.width() - ui.mm(3) * (across - 1)) / across;
     const float height = (rect.height() - ui.mm(3) * (down - 1)) / down;
     const float room = std::min(width, height * 0.85F);
@@ -223,7 +225,8 @@ bool figures_fit(const touch::Ui& ui, const Rect& rect, const std::vector<touch:
                  std::size_t columns) {
   if (columns == 0) return false;
   const auto across = static_cast<float>(columns);
-  const auto down = static_cast<float>((tiles.size() + columns - 1) / columns);
+  const std::size_t rows = (tiles.size() + columns - 1) / columns;
+  const auto down = static_cast<float>(rows);
   const float width = (rect.width() - ui.gap() * (across - 1)) / across - ui.mm(3.5);
   const float height = (rect.height() - ui.gap() * (down - 1)) / down;
   float note = 0;
@@ -235,9 +238,8 @@ bool figures_fit(const touch::Ui& ui, const Rect& rect, const std::vector<touch:
 
 }  // namespace
 
-void draw_counts_pad(const Pen& pen, const PadRoom& room, const flow::MeasureView& measure) {
+void draw_counts_pad(const Pen& pen, const PadRoom& room, const flow::GatherView& gather) {
   touch::Ui& ui = pen.ui;
-  const flow::GatherView& gather = *measure.gather;
   Cutter down(room.area, Axis::kDown, ui.gap());
   const Strip strip = strip_of(ui, room, down);
   const std::string counted = pen.words.fill("gather.counted", {number(gather.counted)});
@@ -252,6 +254,7 @@ void draw_counts_pad(const Pen& pen, const PadRoom& room, const flow::MeasureVie
   draw_drop(pen, strip.drop, room.enabled && gather.can_drop);
   draw_keep(pen, strip.keep, room.enabled && gather.can_keep);
   std::vector<touch::Tile> tiles;
+  tiles.reserve(gather.parts.size());
   for (const flow::PartView& part : gather.parts)
     tiles.push_back({.label = part.code,
                      .note = pen.words(part.word),
@@ -318,9 +321,8 @@ void draw_frame_done(const Pen& pen, const Rect& rect, const PadRoom& room,
 
 }  // namespace
 
-void draw_cells_pad(const Pen& pen, const PadRoom& room, const flow::MeasureView& measure) {
+void draw_cells_pad(const Pen& pen, const PadRoom& room, const flow::GatherView& gather) {
   touch::Ui& ui = pen.ui;
-  const flow::GatherView& gather = *measure.gather;
   if (gather.cells.empty()) return draw_frame_done(pen, room.area, room, gather);
   const bool beside = room.area.width() >= room.area.height() + ui.mm(42);
   Cutter cut(room.area, beside ? Axis::kAcross : Axis::kDown, ui.gap());

@@ -50,9 +50,8 @@ void draw_plots(const Pen& pen, const Rect& rect, const flow::VisitsView& visits
 
 }  // namespace
 
-void draw_visit_pad(const Pen& pen, const PadRoom& room, const flow::MeasureView& measure) {
+void draw_visit_pad(const Pen& pen, const PadRoom& room, const flow::VisitsView& visits) {
   touch::Ui& ui = pen.ui;
-  const flow::VisitsView& visits = *measure.visits;
   Cutter down(room.area, Axis::kDown, ui.gap());
   // Its chip shows how many plots have a date.
   if (!room.definition.empty())
