@@ -19,10 +19,17 @@ void begin_own_sitting(Screen& screen) {
 void give_to(Turn& turn, const std::string& initials) {
   Model& model = turn.model;
   const std::optional<Person> before = model.person;
+  auto* const harvest = std::get_if<Harvest>(&model.screen);
+  const std::string unit = harvest == nullptr ? std::string() : weighed_in(model, *harvest);
   if (!become(turn, initials)) return;
   model.handing.reset();
+  if (harvest != nullptr && weighed_in(model, *harvest) != unit)
+    weights_in_another_unit(turn, *harvest, unit);
   if (before && model.person && before->id == model.person->id) return;
   begin_own_sitting(model.screen);
+  // Whoever asked for these is not the one who would answer.
+  model.closing.reset();
+  model.early.reset();
   if (!model.asking) return;
   // Asked of the one who gave the value: nobody else can answer for it. It is given again.
   const std::string plot = model.asking->plot;

@@ -133,6 +133,14 @@ void remember_tare(const Model& model, Harvest& harvest, const Weighing& weighin
   harvest.tare = same_unit ? tare->entered : std::string();
 }
 
+// Weights typed in another unit are no weights any more: they are typed again.
+bool forget_weights(Keypad& form) {
+  const bool any = !form.text(Field::kGross).empty() || !form.text(Field::kTare).empty();
+  form.clear(Field::kGross);
+  form.clear(Field::kTare);
+  return any;
+}
+
 Field first_empty(const Keypad& form) {
   for (const FormLine& line : kForm) {
     if (form.text(line.field).empty()) return line.field;
@@ -153,12 +161,56 @@ Field next_empty(const Keypad& form) {
 
 }  // namespace
 
+std::string weighed_in(const Model& model, const Harvest& harvest) {
+  if (harvest.book.plots.empty()) return {};
+  const Scale* const scale =
+      scale_of(model, trial_of(model, harvest.book), present_plot(harvest), measure::kGrossWeight);
+  return scale == nullptr ? std::string() : unit_of(model.setup, measure::kGrossWeight, *scale);
+}
+
+void weights_in_another_unit(Turn& turn, Harvest& harvest, const std::string& before) {
+  harvest.tare = newest_tare(turn.model, harvest.book);
+  bool any = false;
+  for (auto& [plot, form] : harvest.begun) any = forget_weights(form) || any;
+  if (auto* const weighing = std::get_if<Weighing>(&harvest.step)) {
+    const Field active = weighing->keypad.active();
+    any = forget_weights(weighing->keypad) || any;
+    weighing->keypad.set(Field::kTare, harvest.tare);
+    for (const FormLine& line : kForm) {
+      const Cell cell = line_cell(turn.model, harvest.book, present_plot(harvest), line);
+      if (cell.claim && !cell.open() && weighing->keypad.text(line.field).empty())
+        weighing->keypad.set(line.field, cell.claim->record.entered);
+    }
+    weighing->keypad.focus(active);
+  }
+  if (any) turn.notice("notice.unit_changed", {before, weighed_in(turn.model, harvest)});
+}
+
+void set_aside(Model& model) {
+  auto* const harvest = std::get_if<Harvest>(&model.screen);
+  if (harvest == nullptr) return;
+  if (auto* const weighing = std::get_if<Weighing>(&harvest->step))
+    leave_form(model, *harvest, *weighing);
+  if (harvest->begun.empty()) {
+    model.set_aside.erase(harvest->book.id);
+  } else {
+    model.set_aside[harvest->book.id] = {weighed_in(model, *harvest), harvest->begun};
+  }
+}
+
 void begin_harvest(Turn& turn, Book book, OccasionLoaded loaded) {
   Harvest harvest;
   harvest.book = std::move(book);
   harvest.runs = std::move(loaded.runs);
   harvest.open_bags = std::move(loaded.open_bags);
   harvest.tare = newest_tare(turn.model, harvest.book);
+  if (const auto at = turn.model.set_aside.find(harvest.book.id);
+      at != turn.model.set_aside.end()) {
+    harvest.begun = std::move(at->second.begun);
+    const std::string before = at->second.unit;
+    turn.model.set_aside.erase(at);
+    if (before != weighed_in(turn.model, harvest)) weights_in_another_unit(turn, harvest, before);
+  }
   const auto today = std::ranges::find_if(
       harvest.runs.rbegin(), harvest.runs.rend(),
       [&](const Record& run) { return run.at.local_date == turn.at.local_date; });
@@ -236,13 +288,13 @@ void fill_form(const Turn& turn, Harvest& harvest, Weighing& weighing) {
   weighing.keypad.focus(first_empty(weighing.keypad));
 }
 
-void leave_form(const Turn& turn, Harvest& harvest, Weighing& weighing) {
+void leave_form(const Model& model, Harvest& harvest, Weighing& weighing) {
   if (harvest.book.plots.empty()) return;
   const PlanPlot& plot = present_plot(harvest);
   weighing.keypad.clear(Field::kPlot);
   const bool begun = std::ranges::any_of(kForm, [&](const FormLine& line) {
     const std::string& text = weighing.keypad.text(line.field);
-    const Cell cell = line_cell(turn.model, harvest.book, plot, line);
+    const Cell cell = line_cell(model, harvest.book, plot, line);
     if (cell.claim && !cell.open()) return text != cell.claim->record.entered;
     return line.field == Field::kTare ? text != harvest.tare : !text.empty();
   });
@@ -341,7 +393,7 @@ void harvested(const Turn& turn, Harvest& harvest, const Act& act) {
   Book& book = harvest.book;
   if (weighing == nullptr || act.occasion != book.id || book.plots.empty()) return;
   if (act.kind == ActKind::kTakeBack) {
-    leave_form(turn, harvest, *weighing);
+    leave_form(turn.model, harvest, *weighing);
     if (const auto place = place_of(book, act.plot)) book.present = *place;
     harvest.begun.erase(act.plot);
     return fill_form(turn, harvest, *weighing);

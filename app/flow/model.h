@@ -316,6 +316,13 @@ struct Harvest {
   bool operator==(const Harvest&) const = default;
 };
 
+// Weights typed for a cutting and not kept when its screen was left.
+struct SetAside {
+  std::string unit;
+  std::map<std::string, Keypad> begun;
+  bool operator==(const SetAside&) const = default;
+};
+
 struct DryWeights {
   bool loaded = false;
   std::vector<OpenBag> bags;       // by number then date; weighed ones keep their place
@@ -416,6 +423,7 @@ struct Model {
   std::optional<Lock> lock;
   std::optional<Early> early;
   std::optional<Closing> closing;
+  std::map<OccasionId, SetAside> set_aside;
   std::set<OccasionId> meant_early;  // asked once
   SupplyWatch supply;
   UtcInstant touched{};  // when a person did something last

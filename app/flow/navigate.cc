@@ -35,6 +35,7 @@ void sign_in(Turn& turn, std::string_view initials) {
 }
 
 void show_today(Turn& turn) {
+  set_aside(turn.model);
   turn.model.screen = OnToday{};
   turn.run(LoadToday{});
 }
@@ -54,7 +55,7 @@ void go_to(Turn& turn, Book& book, std::size_t place) {
   if (auto* const harvest = std::get_if<Harvest>(&model.screen)) {
     auto* const weighing = std::get_if<Weighing>(&harvest->step);
     if (weighing == nullptr) return;
-    leave_form(turn, *harvest, *weighing);
+    leave_form(turn.model, *harvest, *weighing);
     book.present = place;
     fill_form(turn, *harvest, *weighing);
     return;

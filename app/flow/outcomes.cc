@@ -64,6 +64,7 @@ void occasion_loaded(Turn& turn, OccasionLoaded loaded) {
     const auto first = next_open(model, *book, book->plots.size() - 1);
     book->present = place_of(*book, plot).value_or(first.value_or(0));
   }
+  if (is_closed(model, book->id)) turn.notice("notice.rating_closed");
   if (book->occasion.job == Job::kHarvest) {
     return begin_harvest(turn, std::move(*book), std::move(loaded));
   }

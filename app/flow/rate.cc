@@ -30,6 +30,15 @@ bool same_value(const Record& record, const EnteredValue& value) {
          (record.state == ValueState::kValue || record.state == ValueState::kOnHold);
 }
 
+// What a new value of this plot says of the one that stands. Nobody's finger slipped where somebody
+// else looks, or where the single steps around a value were asked for.
+std::string why_changed(const Turn& turn, const Rating& rating, const Cell& cell) {
+  if (!cell.claim) return "mistap";  // of a first value nobody reads it
+  if (cell.open()) return "after_later";
+  const bool other = !turn.model.person || cell.claim->record.person != turn.model.person->id;
+  return other || std::holds_alternative<PadFine>(rating.pad) ? "looked_again" : "mistap";
+}
+
 void keep_value(Turn& turn, Rating& rating, const ChooseValue& intent, Source source) {
   Book& book = rating.book;
   const KnownTrial& trial = trial_of(turn.model, book);
@@ -58,10 +67,8 @@ void keep_value(Turn& turn, Rating& rating, const ChooseValue& intent, Source so
   if (cell.claim && same_value(cell.claim->record, verdict.value)) {
     return settle_focus(turn, rating);
   }
-  const bool was_later = cell.claim && cell.open();
-  const std::string reason = !intent.reason.empty() ? intent.reason
-                             : was_later            ? "after_later"
-                                                    : "mistap";
+  const std::string reason =
+      intent.reason.empty() ? why_changed(turn, rating, cell) : intent.reason;
   const About about{&trial,
                     book.id,
                     {plot_subject(turn.model, book, plot), intent.measure, 1},
@@ -175,7 +182,10 @@ void open_note(const Turn& turn, Rating& rating, bool on_last) {
   if (book.plots.empty() || !can_enter(turn.model)) return;
   if (on_last && !book.last) return;
   const std::size_t place = on_last ? book.last.value_or(book.present) : book.present;
-  rating.pad = PadNote{book.plots.at(place).number, Keypad(Field::kNote)};
+  // Written for one plot and put on the other: the words go along.
+  const auto* const written = std::get_if<PadNote>(&rating.pad);
+  Keypad words = written == nullptr ? Keypad(Field::kNote) : written->keypad;
+  rating.pad = PadNote{book.plots.at(place).number, std::move(words)};
 }
 
 void keep_note(Turn& turn, Rating& rating) {

@@ -51,7 +51,8 @@ void show_slide(Turn& turn) {
 void slide_slipped(Turn& turn) {
   const Book* const book = entry_book(turn.model.screen);
   if (book == nullptr || !book->slipped) return;
-  const Slipped& slipped = *book->slipped;
+  const Slipped slipped = *book->slipped;
+  set_aside(turn.model);
   Opening opening{trial_of(turn.model, *book).plan.id(), book->id, "", true, std::nullopt};
   opening.sliding =
       Sliding{{slipped.from, slipped.to, slipped.by}, false, book->plots.at(book->present).number};

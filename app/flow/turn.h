@@ -164,7 +164,13 @@ void rated(const Turn& turn, Rating& rating, const Act& act);  // after an act w
 void begin_harvest(Turn& turn, Book book, OccasionLoaded loaded);
 void start_run(Turn& turn, Harvest& harvest);
 void fill_form(const Turn& turn, Harvest& harvest, Weighing& weighing);
-void leave_form(const Turn& turn, Harvest& harvest, Weighing& weighing);
+void leave_form(const Model& model, Harvest& harvest, Weighing& weighing);
+// The unit weights are typed in here; empty: there is no plot.
+[[nodiscard]] std::string weighed_in(const Model& model, const Harvest& harvest);
+// Weights are typed in another unit from now on: what was typed in `before` is let go and told.
+void weights_in_another_unit(Turn& turn, Harvest& harvest, const std::string& before);
+// The screen is being left: what was typed for a cutting waits until it is opened again.
+void set_aside(Model& model);
 void harvest_done(Turn& turn, Harvest& harvest);
 void keep_plot(Turn& turn, Harvest& harvest);
 void harvested(const Turn& turn, Harvest& harvest, const Act& act);

@@ -171,11 +171,19 @@ std::string where_words(const Pen& pen, const flow::RateView& view) {
   return pen.words.fill("rate.where", {view.trial_code, occasion_words(pen.words, view.name)});
 }
 
+// Whether it is percent stand that is given: small glass says then what it is a percent of.
+bool giving_percent(const flow::RateView& view) {
+  return view.focus && *view.focus < view.measures.size() &&
+         view.measures[*view.focus].scale == "percent_stand";
+}
+
 // What the three keys leave of the lowest row of the pad.
 Rect spare_cell(const touch::Ui& ui, const RateLayout& layout) {
   const bool inside =
       layout.note.bottom <= layout.pad.bottom + 1 && layout.note.top > layout.pad_above_keys.bottom;
-  const float keys_left = layout.lock.top == layout.note.top ? layout.lock.left : layout.note.left;
+  const float keys_left = layout.lock.top == layout.note.top
+                              ? std::min(layout.lock.left, layout.later.left)
+                              : layout.note.left;
   const Rect rest{layout.pad.left, layout.note.top, keys_left - ui.gap(), layout.note.bottom};
   return inside && rest.width() >= ui.mm(20) ? rest : Rect{};
 }
@@ -224,13 +232,14 @@ void draw_tight_plot(const Pen& pen, const Rect& rect, const flow::RateView& vie
   Cutter down(rect, Axis::kDown, 0);
   Cutter below(down.take_end(ui.mm(5)), Axis::kAcross, ui.mm(1));
   std::string words = where_words(pen, view);
+  if (touch::text_width(ui, words, Font::kCaption) > below.rest().width())
+    words = pen.words.fill("rate.where.short", {view.trial_code, std::to_string(view.block)});
   if (view.warning) {
     const float side = below.rest().height();
     ui.canvas().shape(touch::Shape::kQuestioned, below.take(side));
     words = pen.words.fill({view.warning->key + ".short", view.warning->arguments});
   }
-  touch::text(ui, below.take_rest(),
-              {.text = words, .font = Font::kCaption, .may_cut = !view.warning});
+  touch::text(ui, below.take_rest(), {.text = words, .font = Font::kCaption});
   Rect room = down.take_rest();
   room.top -= ui.mm(1.5);  // the page's margin is air enough above a number
   const bool large = touch::text_width(ui, view.plot, Font::kValue) <= room.width();
@@ -253,6 +262,16 @@ void draw_compact_plot(const Pen& pen, const Rect& rect, const flow::RateView& v
   }
   const auto lines = touch::split(beside, Axis::kDown, 3, 0);
   // The chips say what is rated: the trial alone where both have no room.
+  if (giving_percent(view) && view.names.empty()) {
+    const std::string meaning(pen.words(view.drilled ? "scale.percent_stand.short.drilled"
+                                                     : "scale.percent_stand.short.broadcast"));
+    const auto wrapped = touch::wrap(ui, meaning, Font::kBody, beside.width()).size();
+    if (wrapped <= 2) {
+      const std::string both = view.trial_code + "\n" + meaning;
+      touch::text(ui, beside, {.text = both, .lines = 3, .may_cut = true});
+      return;
+    }
+  }
   std::string where = where_words(pen, view);
   if (touch::text_width(ui, where, Font::kBody) > lines[0].width()) where = view.trial_code;
   touch::text(ui, lines[0], {.text = where, .may_cut = true});
@@ -288,14 +307,14 @@ void draw_rate(const Pen& pen, const flow::RateView& view) {
     draw_note(pen, view, *view.note);
     return;
   }
-  take_hard_keys(pen, view);
+  const bool typing = view.stake.question && view.stake.question->other;
+  if (!typing) take_hard_keys(pen, view);  // the number pad takes them itself
   const auto chips = static_cast<std::size_t>(std::ranges::count_if(view.measures, has_chip));
   const RateLayout layout = rate_layout(ui, chips);
   touch::Key out{.label = pen.words("key.back")};
   out.paint = touch::back_sign();
   out.icon_only = true;
   if (touch::key(ui, layout.back, out)) leave_card(pen, view.stake);
-  const bool typing = view.stake.question && view.stake.question->other;
   if (typing)
     draw_field(
         pen,
@@ -308,14 +327,14 @@ void draw_rate(const Pen& pen, const flow::RateView& view) {
   flow::HeadView clock = view.head;
   clock.initials.clear();  // they have a key of their own
   if (!layout.status.empty()) draw_short_status(pen, layout.status, clock);
-  draw_measures(pen, layout, view);
+  const bool notice = has_notice(pen);
+  if (!notice || !layout.notice.overlaps(layout.measures)) draw_measures(pen, layout, view);
   if (typing)
     draw_stake_number(pen, layout.pad);
   else if (view.stake.any())
     draw_stake_card(pen, layout.pad_above_keys, view.stake);
   else
     draw_pad(pen, layout, view);
-  const bool notice = has_notice(pen);
   if (!notice || !layout.notice.overlaps(layout.lane))
     draw_lane(pen, layout.lane, view.lane, view.present);
   // The number pad takes the row of the keys where they share its grid.

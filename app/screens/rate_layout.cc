@@ -105,10 +105,15 @@ void compact_wide(const touch::Ui& ui, const Keys& keys, RateLayout& layout) {
   layout.pad = down.take_end(block(keys, 3) + clear_of_pad(ui));
   layout.pad.top += clear_of_pad(ui);
   layout.pad_above_keys = layout.pad;
-  Cutter chips(down.take_end(ui.mm(12.4)), Axis::kAcross, close_gap(ui));
-  layout.later = chips.take_end(ui.mm(21));
-  layout.take_back = chips.take_end(ui.mm(16));
-  layout.note = chips.take_end(ui.mm(18));
+  const Rect strip = down.take_end(ui.mm(12.4));
+  Cutter chips(strip, Axis::kAcross, close_gap(ui));
+  // Keys lie at the hand that taps.
+  const auto at_hand = [&](Cutter& cut, double mm) {
+    return ui.left_handed() ? cut.take(ui.mm(mm)) : cut.take_end(ui.mm(mm));
+  };
+  layout.later = at_hand(chips, 21);
+  layout.take_back = at_hand(chips, 16);
+  layout.note = at_hand(chips, 18);
   layout.measures = chips.take_rest();
   layout.measure_columns = 0;
   Cutter top(down.take_rest(), Axis::kAcross, close_gap(ui));
@@ -117,7 +122,7 @@ void compact_wide(const touch::Ui& ui, const Keys& keys, RateLayout& layout) {
   layout.lock = top.take_end(ui.mm(12.4));
   layout.plot = top.take(ui.mm(64));
   layout.lane = top.take_rest();
-  layout.notice = layout.lane;
+  layout.notice = strip;  // the only place as wide as a sentence
 }
 
 // Upright and small: number and stakes, chips, and the pad with the keys in its last row.
@@ -130,9 +135,15 @@ void compact_tall(const touch::Ui& ui, const Keys& keys, RateLayout& layout) {
   // Three keys and the lock share their cells of the last row.
   Cutter keys_row({layout.note.left, layout.note.top, layout.later.right, layout.note.bottom},
                   Axis::kAcross, keys.gap);
-  layout.later = keys_row.take_end(ui.mm(19));
-  layout.take_back = keys_row.take_end(ui.mm(16));
-  layout.lock = keys_row.take(ui.mm(12.4));
+  if (ui.left_handed()) {
+    layout.later = keys_row.take(ui.mm(19));
+    layout.take_back = keys_row.take(ui.mm(16));
+    layout.lock = keys_row.take_end(ui.mm(12.4));
+  } else {
+    layout.later = keys_row.take_end(ui.mm(19));
+    layout.take_back = keys_row.take_end(ui.mm(16));
+    layout.lock = keys_row.take(ui.mm(12.4));
+  }
   layout.note = keys_row.take_rest();
   layout.measures = down.take_end(ui.mm(12.2));
   layout.measure_columns = 0;
@@ -190,8 +201,9 @@ RateLayout rate_layout(const touch::Ui& ui, std::size_t measures) {
       compact_wide(ui, keys, layout);
   }
   if (layout.notice.empty())  // over the keys: the tap that ends it needs no key of its own
-    layout.notice = {std::min(layout.note.left, layout.lock.left), layout.note.top,
-                     layout.later.right, layout.later.bottom};
+    layout.notice = {std::min({layout.note.left, layout.lock.left, layout.later.left}),
+                     layout.note.top, std::max(layout.later.right, layout.lock.right),
+                     layout.later.bottom};
   return layout;
 }
 

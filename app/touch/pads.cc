@@ -124,10 +124,12 @@ std::optional<PadPlan> plan_pad(const Ui& ui, const Rect& rect, bool done) {
   return std::nullopt;
 }
 
-void take_typed(Ui& ui, char point, bool decimals, bool can_done, std::vector<PadKey>& out) {
+// A hard Enter may come in one burst with the digits that make it count: whoever takes the number
+// says whether it does.
+void take_typed(Ui& ui, char point, bool decimals, bool can_end, std::vector<PadKey>& out) {
   for (const auto& press : ui.typed()) {
     if (press.key == platform::HardKey::kErase) out.push_back({PadKey::Kind::kErase, {}});
-    if (press.key == platform::HardKey::kEnter && can_done)
+    if (press.key == platform::HardKey::kEnter && can_end)
       out.push_back({PadKey::Kind::kDone, "\n"});
     if (press.key != platform::HardKey::kText) continue;
     for (const char c : press.text) {
@@ -181,7 +183,7 @@ std::vector<PadKey> number_pad(Ui& ui, const Rect& rect, const NumberPad& pad) {
                    .primary = true,
                    .halo = plan->halo}))
     out.push_back({PadKey::Kind::kDone, {}});
-  if (pad.hard) take_typed(ui, pad.point, pad.decimals, done && pad.can_done, out);
+  if (pad.hard) take_typed(ui, pad.point, pad.decimals, done, out);
   return out;
 }
 

@@ -260,5 +260,63 @@ TEST_F(HandOverOfAHarvest, KeepsAWeightThatIsBeingTyped) {
   EXPECT_EQ(tablet.ledger.back().person, person_id("CD"));
 }
 
+// --- what was typed before it went on
+
+class HandOverWeights : public HandOverOfAHarvest {
+ protected:
+  HandOverWeights() { tablet.model.preferences.people[person_id("CD")].mass = "kg"; }
+  [[nodiscard]] std::string typed() const {
+    for (const FieldView& each : tablet.weighing().fields)
+      if (each.field == Field::kGross) return each.text + " " + each.unit;
+    return "nowhere";
+  }
+};
+
+TEST_F(HandOverWeights, AWeightTypedInPoundsIsNeverAKilogram) {
+  tablet.fill(Field::kGross, "17.4");
+  ASSERT_EQ(typed(), "17.4 lb");
+  tablet.tap(HandOver{});
+  tablet.sign_in("CD");
+  EXPECT_EQ(typed(), " kg");
+  EXPECT_EQ(tablet.notice(), "notice.unit_changed");
+  EXPECT_THAT(tablet.above().notice->text.arguments, ElementsAre("lb", "kg"));
+}
+
+TEST_F(HandOverWeights, OfTheSameUnitItStays) {
+  tablet.model.preferences.people[person_id("CD")].mass = "lb";
+  tablet.fill(Field::kGross, "17.4");
+  tablet.tap(HandOver{});
+  tablet.sign_in("CD");
+  EXPECT_EQ(typed(), "17.4 lb");
+  EXPECT_EQ(tablet.notice(), "");
+}
+
+TEST_F(HandOverWeights, WhatIsTypedWaitsWhileTheScreenIsLeft) {
+  tablet.fill(Field::kGross, "17.4");
+  tablet.tap(ShowToday{});
+  tablet.settle();
+  tablet.open(grass_plan(), "cut1");
+  EXPECT_EQ(typed(), "17.4 lb");
+  tablet.tap(ShowToday{});
+  tablet.tap(HandOver{});
+  tablet.sign_in("CD");
+  tablet.settle();
+  tablet.open(grass_plan(), "cut1");
+  EXPECT_EQ(typed(), " kg") << "no weight of hers";
+  EXPECT_EQ(tablet.notice(), "notice.unit_changed");
+}
+
+TEST(HandOver, TheQuestionToCloseIsNotPutToAnother) {
+  Tablet tablet;
+  tablet.open(grass_plan(), "stand");
+  tablet.tap(DeclareDone{});
+  ASSERT_TRUE(tablet.above().closing);
+  tablet.model.closing.reset();
+  tablet.tap(HandOver{});
+  tablet.model.closing = Closing{grass_plan().id(), {}, {"101"}};
+  tablet.sign_in("CD");
+  EXPECT_FALSE(tablet.above().closing);
+}
+
 }  // namespace
 }  // namespace ligule::flow

@@ -115,6 +115,27 @@ TEST(Rating, WhatIsPutOffIsAskedAboutWhenTheRatingIsClosed) {
   EXPECT_EQ(closings.front().reason, "left_open");
 }
 
+TEST(Rating, AnotherStakesNumberIsTypedOnce) {
+  const InventedSite site;
+  site.enrol(small_plan());
+  const Ran ran =
+      run(site.drive("type \"AB\\n\"\ntap \"Today/STAND/2026-stand/Rate\"\n"
+                     "tap \"Stake/Another number\"\ntype \"102\"\nwait 2000\ntype \"\\n\"\n"
+                     "tap \"Stand/85\"\n"));
+  EXPECT_EQ(ran.errors, "");
+  EXPECT_THAT(held(site), ElementsAre("102 percent_stand 85 %"));
+}
+
+TEST(Rating, ANotePutOnTheLastPlotKeepsItsWords) {
+  const InventedSite site;
+  site.enrol(small_plan());
+  const Ran ran =
+      run(site.drive(std::string(kBegin) + taps(plot_taps("85", "3")) +
+                     "tap \"Note\"\ntype \"birds\"\ntap \"Put it on plot 101\"\ntype \"\\n\"\n"));
+  EXPECT_EQ(ran.errors, "");
+  EXPECT_THAT(held(site), testing::Contains("101 note birds"));
+}
+
 TEST(Rating, HeightsAreTakenInThePersonsUnit) {
   const InventedSite site;
   site.enrol(small_plan());

@@ -185,11 +185,17 @@ TEST_F(NumberPadTest, AHardMinusIsHandedOn) {
   EXPECT_EQ(scene_.text, "-5");
 }
 
-TEST_F(NumberPadTest, DoneThatIsNotReadyIgnoresEnter) {
+// A wedge sends digits and Enter in one burst: the key is drawn before the digits count.
+TEST_F(NumberPadTest, AHardEnterIsHandedOnWhereDoneIsNotReadyYet) {
   scene_.pad.can_done = false;
-  Window::push_key(platform::HardKey::kEnter);
+  push_tap("Done");
   bench_.settle();
   EXPECT_EQ(scene_.done, 0);
+  Window::push_text("18.2");
+  Window::push_key(platform::HardKey::kEnter);
+  bench_.settle();
+  EXPECT_EQ(scene_.text, "18.2");
+  EXPECT_EQ(scene_.done, 1);
 }
 
 TEST(NumberPadRoom, TooLittleRoomIsReportedNotSqueezed) {
