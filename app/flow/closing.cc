@@ -64,9 +64,8 @@ void close_occasion(Turn& turn, const CloseOccasion& intent) {
 }
 
 void answer_closing(Turn& turn, const AnswerClosing& intent) {
-  if (!turn.model.closing) return;
-  const Closing what = *std::exchange(turn.model.closing, std::nullopt);
-  if (intent.close) close(turn, what);
+  const std::optional<Closing> what = std::exchange(turn.model.closing, std::nullopt);
+  if (what && intent.close) close(turn, *what);
 }
 
 }  // namespace ligule::flow
