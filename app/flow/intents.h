@@ -220,6 +220,7 @@ struct Started {  // the first of all: what the ledger and assets hold
   Setup setup;
   std::vector<KnownTrial> trials;
   std::vector<Person> people;
+  std::vector<std::pair<PersonId, OccasionId>> names_shown = {};
 };
 struct PreferencesRead {  // before Started; error: why they are not the person's own
   Preferences preferences;

@@ -30,6 +30,7 @@ void started(Turn& turn, Started outcome) {
   model.setup = std::move(outcome.setup);
   model.trials = std::move(outcome.trials);
   model.people = std::move(outcome.people);
+  model.names_shown.insert(outcome.names_shown.begin(), outcome.names_shown.end());
   use_units(model);
   if (std::holds_alternative<Starting>(model.screen)) model.screen = SignIn{};
 }

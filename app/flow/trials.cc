@@ -135,7 +135,7 @@ void load_plan(Turn& turn, Trials& trials) {
 void show_trial_names(Turn& turn, const Trials& trials) {
   const KnownTrial* const trial = known(turn.model, trials.trial);
   if (trial == nullptr || !can_enter(turn.model)) return;
-  unlock_names(turn, *trial, open_ratings(turn.model, *trial), "");
+  unlock_names(turn, *trial, blind_occasions(turn.model, *trial), "");
 }
 
 bool has_event(std::string_view what) {
@@ -244,31 +244,22 @@ CalendarDate day_before(CalendarDate day, int days) {
   return CalendarDate{date::sys_days{day} - date::days{days}};
 }
 
-std::vector<OccasionId> open_ratings(const Model& model, const KnownTrial& trial) {
-  std::vector<OccasionId> open;
+std::vector<OccasionId> blind_occasions(const Model& model, const KnownTrial& trial) {
+  const int year{model.now.local_date.year()};
+  std::vector<OccasionId> blind;
   for (const PlanOccasion& occasion : trial.plan.occasions) {
-    if (occasion.job != Job::kRate) continue;
-    const OccasionId id = trial.plan.occasion(occasion);
-    const auto progress = std::ranges::find(model.today.progress, id, &OccasionProgress::occasion);
-    const bool counted = progress != model.today.progress.end();
-    if (is_closed(model, id)) continue;
-    if (counted && progress->total > 0 && progress->done == progress->total) continue;
-    const bool begun = counted && (progress->done > 0 || progress->later > 0);
-    const bool due = occasion.due && *occasion.due <= model.now.local_date;
-    if (begun || due) open.push_back(id);
+    if (occasion.year >= year) blind.push_back(trial.plan.occasion(occasion));
   }
-  return open;
+  return blind;
 }
 
 bool names_free(const Model& model, const KnownTrial& trial) {
-  return std::ranges::all_of(open_ratings(model, trial),
-                             [&](OccasionId rating) { return names_shown(model, rating); });
+  return std::ranges::all_of(blind_occasions(model, trial),
+                             [&](OccasionId occasion) { return names_shown(model, occasion); });
 }
 
 void show_trials(Turn& turn) {
   turn.model.screen = Trials{};
-  // How far ratings are decides what may be named.
-  turn.run(LoadToday{});
 }
 
 bool in_trials(Turn& turn, const Intent& intent) {

@@ -24,9 +24,10 @@ void plan_faulty(Turn& turn, PlanFaulty faulty);
 void trials_kept(Turn& turn, const Act& act);
 
 [[nodiscard]] CalendarDate day_before(CalendarDate day, int days);
-// Ratings of a trial that somebody is in the middle of, or should be: their entries stay unnamed.
-[[nodiscard]] std::vector<OccasionId> open_ratings(const Model& model, const KnownTrial& trial);
-// Whether names are shown: no rating is open, or the person unlocked those that are.
+// Ratings and cuttings of this year or a later one. Values can be given or put right in all of
+// them, finished and closed ones too, and should be given blind: their entries stay unnamed.
+[[nodiscard]] std::vector<OccasionId> blind_occasions(const Model& model, const KnownTrial& trial);
+// Whether names are shown: every occasion is of a past year, or the person unlocked the others.
 [[nodiscard]] bool names_free(const Model& model, const KnownTrial& trial);
 
 }  // namespace ligule::flow

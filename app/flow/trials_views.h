@@ -62,7 +62,7 @@ struct TrialPageView {
   std::string field;
   std::string sown;
   TrialTab tab = TrialTab::kPlots;
-  bool names_hidden = false;    // a rating is open: ShowNames unlocks
+  bool names_hidden = false;    // values are to be given blind: ShowNames unlocks
   std::vector<SownPlot> plots;  // along the path
   std::vector<EntryRow> entries;
   bool loaded = false;  // events

@@ -4,24 +4,24 @@
 
 namespace ligule::flow {
 
-void unlock_names(Turn& turn, const KnownTrial& trial, const std::vector<OccasionId>& ratings,
+void unlock_names(Turn& turn, const KnownTrial& trial, const std::vector<OccasionId>& occasions,
                   const std::string& plot) {
   Act act;
   act.kind = ActKind::kNamesShown;
   act.trial = trial.plan.id();
   act.plot = plot;
-  for (const OccasionId rating : ratings) {
-    if (names_shown(turn.model, rating)) continue;
-    act.occasion = rating;
+  for (const OccasionId occasion : occasions) {
+    if (names_shown(turn.model, occasion)) continue;
+    act.occasion = occasion;
     // Kept so that values given after a restart do not claim to be blind.
     Record record = blank(turn, kind::kEvent);
     record.trial = trial.plan.id();
     record.plan = trial.digest;
     record.entered = "names_shown";
     record.details =
-        details_text({{"occasion", rating.text()}, {"on", format_date(turn.at.local_date)}});
+        details_text({{"occasion", occasion.text()}, {"on", format_date(turn.at.local_date)}});
     act.records.push_back(std::move(record));
-    if (turn.model.person) turn.model.names_shown.insert({turn.model.person->id, rating});
+    if (turn.model.person) turn.model.names_shown.insert({turn.model.person->id, occasion});
   }
   if (!act.records.empty()) commit(turn, std::move(act));
 }

@@ -84,6 +84,18 @@ Result<void> add_seals(const ledger::Ledger& ledger, flow::Today& today) {
   return {};
 }
 
+// To whom an event says the names were shown, and in which occasion; nothing: it says otherwise.
+std::optional<std::pair<PersonId, OccasionId>> names_shown_by(const Record& event) {
+  if (event.entered != "names_shown" || !event.person) return std::nullopt;
+  const auto details = parse_details(event.details);
+  if (!details) return std::nullopt;
+  const auto at = details->find("occasion");
+  if (at == details->end()) return std::nullopt;
+  const auto occasion = parse_uuid(at->second);
+  if (!occasion) return std::nullopt;
+  return std::pair{*event.person, OccasionId{*occasion}};
+}
+
 using Place = std::pair<TrialId, OccasionId>;
 
 // One claim about a bag, where it is one that the dry weights look at.
@@ -115,6 +127,12 @@ Result<flow::Started> load_start(const ledger::Ledger& ledger, const Definitions
     const flow::Person person{PersonId{record.subject.value_or(Uuid{})}, record.entered};
     if (std::ranges::find(started.people, person.id, &flow::Person::id) == started.people.end())
       started.people.push_back(person);
+  }
+  // Dry weights and reviews ask of occasions that nobody opened since the program started.
+  const auto events = ledger.of_kind(kind::kEvent);
+  if (!events) return std::unexpected(events.error());
+  for (const Record& event : *events) {
+    if (const auto shown = names_shown_by(event)) started.names_shown.push_back(*shown);
   }
   return started;
 }
@@ -183,12 +201,8 @@ Result<flow::OccasionLoaded> load_occasion(const ledger::Ledger& ledger, TrialId
   const auto events = ledger.of_kind(kind::kEvent, trial);
   if (!events) return std::unexpected(events.error());
   for (const Record& event : *events) {
-    if (event.entered != "names_shown" || !event.person) continue;
-    const auto details = parse_details(event.details);
-    if (!details) continue;
-    const auto at = details->find("occasion");
-    if (at != details->end() && at->second == occasion.text())
-      loaded.names_shown_to.push_back(*event.person);
+    const auto shown = names_shown_by(event);
+    if (shown && shown->second == occasion) loaded.names_shown_to.push_back(shown->first);
   }
   auto bags = load_bags(ledger);
   if (!bags) return std::unexpected(std::move(bags).error());
@@ -227,15 +241,8 @@ Result<flow::TrialLoaded> load_trial(const ledger::Ledger& ledger, TrialId trial
   const auto events = ledger.of_kind(kind::kEvent, trial);
   if (!events) return std::unexpected(events.error());
   for (const Record& event : *events) {
-    if (event.entered != "names_shown") {
-      loaded.events.insert(loaded.events.begin(), event);
-      continue;
-    }
-    const auto details = parse_details(event.details);
-    const auto at = details ? details->find("occasion") : Details::const_iterator{};
-    if (!details || at == details->end() || !event.person) continue;
-    if (const auto occasion = parse_uuid(at->second))
-      loaded.names_shown.emplace_back(*event.person, OccasionId{*occasion});
+    if (event.entered != "names_shown") loaded.events.insert(loaded.events.begin(), event);
+    if (const auto shown = names_shown_by(event)) loaded.names_shown.push_back(*shown);
   }
   return loaded;
 }

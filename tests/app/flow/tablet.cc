@@ -71,6 +71,16 @@ Plan plan_with(const std::string& code) {
   return plan;
 }
 
+std::vector<std::pair<PersonId, OccasionId>> names_shown_in(const std::vector<Record>& ledger) {
+  std::vector<std::pair<PersonId, OccasionId>> shown;
+  for (const Record& record : ledger) {
+    if (record.kind != kind::kEvent || record.entered != "names_shown") continue;
+    const auto details = parse_details(record.details);
+    shown.emplace_back(*record.person, OccasionId{*parse_uuid(details->at("occasion"))});
+  }
+  return shown;
+}
+
 }  // namespace
 
 Definitions test_definitions() {
@@ -176,6 +186,7 @@ void Tablet::restart() {
       started.people.push_back({PersonId{*record.subject}, record.entered});
     }
   }
+  started.names_shown = names_shown_in(ledger);
   send(std::move(started));
 }
 
@@ -261,11 +272,9 @@ void Tablet::run(const Effect& effect) {
       if (record.kind == kind::kHarvestRun && record.occasion == load->occasion) {
         loaded.runs.push_back(record);
       }
-      if (record.kind != kind::kEvent || record.entered != "names_shown") continue;
-      const auto details = parse_details(record.details);
-      if (details->at("occasion") == load->occasion.text()) {
-        loaded.names_shown_to.push_back(*record.person);
-      }
+    }
+    for (const auto& [person, occasion] : names_shown_in(ledger)) {
+      if (occasion == load->occasion) loaded.names_shown_to.push_back(person);
     }
     return send(std::move(loaded));
   }
@@ -279,7 +288,7 @@ void Tablet::run(const Effect& effect) {
 }
 
 TrialLoaded Tablet::trial(TrialId id) const {
-  TrialLoaded loaded{id, {}, {}, {}};
+  TrialLoaded loaded{id, {}, {}, names_shown_in(ledger)};
   for (const Record& record : ledger) {
     if (record.trial != id) continue;
     if (const auto sown = read_as_sown(record)) {

@@ -1,5 +1,6 @@
 #include "app/flow/trials.h"
 
+#include "app/flow/book.h"
 #include "storage/trial/details.h"
 #include "tests/app/flow/tablet.h"
 
@@ -7,6 +8,8 @@ namespace ligule::flow {
 namespace {
 
 using testing::ElementsAre;
+using testing::IsEmpty;
+using testing::Pair;
 using testing::SizeIs;
 
 const Error kFault{ErrorKind::kInvalid, "entry D is nowhere", "plots.csv line 4", "name it"};
@@ -33,16 +36,22 @@ class OnTrials : public ::testing::Test {
     tablet.tap(ShowTrialTab{tab});
     return page<TrialPageView>();
   }
-  // Today as work gives it: this much of the first rating of the grass trial is done.
-  void rated(int done, bool closed = false) {
-    const Plan plan = grass_plan();
-    OccasionProgress progress;
-    progress.trial = plan.id();
-    progress.occasion = plan.occasion(plan.occasions[0]);
-    progress.total = 6;
-    progress.done = done;
-    progress.closed = closed;
-    tablet.today_answer.progress = {progress};
+  // Persons and occasions of the records that say names were shown.
+  std::vector<std::pair<PersonId, std::string>> shown() {
+    std::vector<std::pair<PersonId, std::string>> to;
+    for (const Record& record : tablet.ledger) {
+      if (record.entered != "names_shown") continue;
+      to.emplace_back(*record.person, parse_details(record.details)->at("occasion"));
+    }
+    return to;
+  }
+  static std::string occasion(std::size_t n) {
+    return grass_plan().occasion(grass_plan().occasions[n]).text();
+  }
+  // A year in which nothing of the plans is due any more.
+  void later_year() {
+    Tablet next(date::year{2027} / date::month{5} / date::day{4});
+    std::swap(tablet, next);
     tablet.tap(ShowTrials{});
     tablet.settle();
   }
@@ -85,9 +94,9 @@ TEST_F(OnTrials, AnUnknownTrialOpensNothing) {
 
 // --- no influence
 
-// The rating is due: entries stay unnamed until somebody unlocks them, and that is a record.
-TEST_F(OnTrials, NamesAreHiddenWhileARatingIsOpenUntilTheyAreUnlocked) {
-  rated(2);
+// Values can still be given or put right in each of them: entries stay unnamed until somebody
+// unlocks them, and that is a record for each, so that no value given later says it was blind.
+TEST_F(OnTrials, NamesAreHiddenFromAPersonUntilTheyUnlockThemForEveryOccasionOfTheYear) {
   open();
   auto entries = tab(TrialTab::kEntries);
   EXPECT_TRUE(entries.names_hidden);
@@ -98,35 +107,83 @@ TEST_F(OnTrials, NamesAreHiddenWhileARatingIsOpenUntilTheyAreUnlocked) {
   EXPECT_EQ(tab(TrialTab::kPlots).plots[0].entry, "");
   tablet.tap(ShowNames{});
   tablet.settle();
-  EXPECT_EQ(last().entered, "names_shown");
-  EXPECT_EQ(parse_details(last().details)->at("occasion"),
-            grass_plan().occasion(grass_plan().occasions[0]).text());
+  const PersonId ab = person_id("AB");
+  EXPECT_THAT(shown(), ElementsAre(Pair(ab, occasion(0)), Pair(ab, occasion(1)),
+                                   Pair(ab, occasion(2)), Pair(ab, occasion(3))));
   EXPECT_EQ(tab(TrialTab::kEntries).entries[0].label, "Alder Brook");
   EXPECT_EQ(tab(TrialTab::kPlots).plots[0].entry, "A");
   const std::size_t records = tablet.ledger.size();
   tablet.tap(ShowNames{});
   tablet.settle();
   EXPECT_EQ(tablet.ledger.size(), records) << "once";
-  tablet.open(grass_plan(), "stand");
+  tablet.open(grass_plan(), "late");
   EXPECT_FALSE(tablet.rate().blind);
+  tablet.choose("percent_stand", "80");
+  tablet.settle();
+  EXPECT_EQ(last().blind, false);
   tablet.tap(HandOver{});
   tablet.sign_in("CD");
   EXPECT_TRUE(tablet.rate().blind) << "another person has not seen them";
+  tablet.tap(ShowTrials{});
+  open();
+  EXPECT_TRUE(tab(TrialTab::kEntries).names_hidden);
 }
 
-TEST_F(OnTrials, NamesAreFreeOnceEveryRatingIsDoneOrNotYetDue) {
-  rated(6);
+TEST_F(OnTrials, WhoUnlockedNamesInOneRatingUnlocksTheOthersHere) {
+  tablet.open(grass_plan(), "stand");
+  tablet.tap(ShowNames{});
+  tablet.settle();
+  tablet.tap(ShowToday{});
+  tablet.tap(ShowTrials{});
   open();
+  EXPECT_TRUE(tab(TrialTab::kEntries).names_hidden);
+  tablet.tap(ShowNames{});
+  tablet.settle();
+  EXPECT_THAT(shown(), SizeIs(4)) << "none of them twice";
   EXPECT_FALSE(tab(TrialTab::kEntries).names_hidden);
-  rated(2, /*closed=*/true);
-  open();
-  EXPECT_FALSE(tab(TrialTab::kEntries).names_hidden);
-  rated(0);
-  open();
-  EXPECT_TRUE(tab(TrialTab::kEntries).names_hidden) << "due since three days";
+}
+
+TEST_F(OnTrials, WhatIsNotYetDueFinishedOrClosedHidesNamesToo) {
   open(annual_plan());
-  EXPECT_FALSE(tab(TrialTab::kEntries).names_hidden) << "due in 16 days, not begun";
-  EXPECT_EQ(tab(TrialTab::kEntries).entries[0].label, "Maple Ridge");
+  EXPECT_TRUE(tab(TrialTab::kEntries).names_hidden) << "due in 16 days";
+  const Plan plan = grass_plan();
+  for (const PlanOccasion& each : plan.occasions) {
+    OccasionProgress progress;
+    progress.trial = plan.id();
+    progress.occasion = plan.occasion(each);
+    progress.total = progress.done = 6;
+    progress.closed = true;
+    tablet.today_answer.progress.push_back(progress);
+  }
+  tablet.tap(ShowToday{});
+  tablet.settle();
+  tablet.tap(ShowTrials{});
+  open();
+  EXPECT_TRUE(tab(TrialTab::kEntries).names_hidden) << "values can still be put right";
+}
+
+TEST_F(OnTrials, NamesAreFreeOnceEveryOccasionIsOfAPastYear) {
+  later_year();
+  open();
+  EXPECT_FALSE(tab(TrialTab::kEntries).names_hidden);
+  EXPECT_EQ(tab(TrialTab::kEntries).entries[0].label, "Alder Brook");
+  tablet.tap(ShowNames{});
+  tablet.settle();
+  EXPECT_THAT(shown(), IsEmpty());
+}
+
+TEST_F(OnTrials, NamesShownBeforeARestartAreKnownFromTheStart) {
+  open();
+  tablet.tap(ShowNames{});
+  tablet.settle();
+  tablet.restart();
+  tablet.sign_in("AB");
+  const Plan plan = grass_plan();
+  for (const PlanOccasion& each : plan.occasions)
+    EXPECT_TRUE(names_shown(tablet.model, plan.occasion(each))) << each.code;
+  tablet.tap(ShowTrials{});
+  open();
+  EXPECT_FALSE(tab(TrialTab::kEntries).names_hidden);
 }
 
 // --- what a plot really holds
@@ -134,8 +191,9 @@ TEST_F(OnTrials, NamesAreFreeOnceEveryRatingIsDoneOrNotYetDue) {
 class Stating : public OnTrials {
  protected:
   Stating() {
-    rated(6);
     open();
+    tablet.tap(ShowNames{});
+    tablet.settle();
     tablet.tap(StatePlot{"102"});
   }
 };
@@ -221,7 +279,6 @@ TEST_F(Stating, AnAbandonedPlotLeavesTheRating) {
 // --- events
 
 TEST_F(OnTrials, AnEventIsADatedRecordWithItsPlaceAndWords) {
-  rated(6);
   open();
   tablet.tap(NewEvent{});
   EXPECT_THAT(page<EventFormView>().blocks, ElementsAre(1, 2));

@@ -148,6 +148,9 @@ TEST_F(Load, AnOccasionBringsItsRunsAndWhoSawTheNames) {
   EXPECT_EQ(loaded.names_shown_to, std::vector{person_id("AB")});
   EXPECT_TRUE(loaded.claims.empty()) << "a repeat is no business of the screens";
   EXPECT_TRUE(need(load_occasion(ledger_, trial(), rating())).names_shown_to.empty());
+  const std::vector to{std::pair{person_id("AB"), cutting()}};
+  EXPECT_EQ(need(load_start(ledger_, definitions_)).names_shown, to);
+  EXPECT_EQ(need(load_trial(ledger_, trial())).names_shown, to);
 }
 
 TEST_F(Load, ABagIsKnownByItsFirstReadingWithItsWeights) {
