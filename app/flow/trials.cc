@@ -10,6 +10,9 @@
 namespace ligule::flow {
 namespace {
 
+// Says nothing without words.
+constexpr std::string_view kOtherEvent = "other";
+
 Trials* trials_on(Turn& turn) {
   return std::get_if<Trials>(&turn.model.screen);
 }
@@ -27,11 +30,24 @@ void open_trial(Turn& turn, Trials& trials, TrialId id) {
   turn.run(LoadTrial{id});
 }
 
-// One step back: from a form to the trial, from the trial to the list, from the list to Today.
+// Read anew each time: a stick may have been pulled meanwhile.
+void look_for_plans(Turn& turn, Trials& trials) {
+  trials = Trials{};
+  trials.page = FindingPlans{};
+  turn.run(FindPlans{});
+}
+
+// One step back: from a form to the trial, from a plan to the folders found, from the trial or the
+// folders to the list, from the list to Today.
 void back(Turn& turn, Trials& trials) {
   if (const auto* const form = std::get_if<EventForm>(&trials.page); form && form->writing) {
     std::get<EventForm>(trials.page).writing = false;
     return;
+  }
+  if (std::holds_alternative<ReadingPlan>(trials.page) ||
+      std::holds_alternative<CheckedPlan>(trials.page) ||
+      std::holds_alternative<FaultyPlan>(trials.page)) {
+    return look_for_plans(turn, trials);
   }
   if (!std::holds_alternative<TrialPage>(trials.page)) {
     trials.page = TrialPage{};
@@ -106,13 +122,18 @@ void keep_sown(Turn& turn, Trials& trials, const std::string& reason) {
 }
 
 void keep_event(Turn& turn, Trials& trials) {
-  const auto* const form = std::get_if<EventForm>(&trials.page);
+  auto* const form = std::get_if<EventForm>(&trials.page);
   const KnownTrial* const trial = known(turn.model, trials.trial);
   if (form == nullptr || trial == nullptr || !can_enter(turn.model)) return;
   if (form->what.empty()) return turn.notice("notice.choose_event");
+  std::string words = cleaned(form->keypad.text(Field::kNote));
+  if (form->what == kOtherEvent && words.empty()) {
+    form->writing = true;
+    return turn.notice("notice.say_event");
+  }
   Record record = about_trial(turn, *trial, kind::kEvent);
   record.entered = form->what;
-  record.reason = cleaned(form->keypad.text(Field::kNote));
+  record.reason = std::move(words);
   Details details{{"on", format_date(day_before(turn.at.local_date, form->days_ago))}};
   if (form->block > 0) details["block"] = std::to_string(form->block);
   record.details = details_text(details);
@@ -214,9 +235,7 @@ struct TrialHand {
     return true;
   }
   bool operator()(const LookForPlans&) const {
-    trials = Trials{};
-    trials.page = FindingPlans{};
-    turn.run(FindPlans{});
+    look_for_plans(turn, trials);
     return true;
   }
   bool operator()(const CheckPlan& what) const {
@@ -302,12 +321,22 @@ void plan_faulty(Turn& turn, PlanFaulty faulty) {
 
 namespace {
 
-void fold_sown(KnownTrial& trial, const AsSown& sown) {
+// A statement of an earlier day than the one that holds is told so: on the page it changes nothing,
+// but for its date where it says the same. That follows from all statements, so they are read.
+void sown_before(Turn& turn, TrialId trial, const AsSown& holds, const AsSown& sown) {
+  turn.run(LoadTrial{trial});
+  if (holds.status == sown.status && holds.holds == sown.holds) return;
+  turn.notice("notice.sown_holds_on", {format_date(holds.since)});
+}
+
+void fold_sown(Turn& turn, KnownTrial& trial, const AsSown& sown) {
   const auto at = std::ranges::find(trial.as_sown, sown.plot, &AsSown::plot);
   if (at == trial.as_sown.end()) {
     trial.as_sown.push_back(sown);
-  } else if (at->since <= sown.since) {  // the newest statement holds
+  } else if (at->since <= sown.since) {  // the newest statement holds, of a day the last
     *at = sown;
+  } else {
+    sown_before(turn, trial.plan.id(), *at, sown);
   }
 }
 
@@ -346,7 +375,7 @@ void trials_kept(Turn& turn, const Act& act) {
     }
     const auto sown = read_as_sown(record);
     for (KnownTrial& trial : model.trials) {
-      if (sown && trial.plan.id() == act.trial) fold_sown(trial, *sown);
+      if (sown && trial.plan.id() == act.trial) fold_sown(turn, trial, *sown);
     }
   }
 }

@@ -1,11 +1,11 @@
 #include <algorithm>
 #include <tuple>
-#include <unordered_map>
 
 #include "storage/ledger/database.h"
 #include "storage/ledger/rows.h"
 #include "storage/trial/composite.h"
 #include "storage/trial/record_line.h"
+#include "storage/trial/sown_now.h"
 
 namespace ligule::ledger {
 namespace {
@@ -137,20 +137,13 @@ Result<std::vector<Record>> Ledger::of_kind(std::string_view kind,
 Result<std::vector<AsSown>> Ledger::as_sown(TrialId trial) const {
   const auto records = of_kind(kind::kAsSown, trial);
   if (!records) return std::unexpected(records.error());
-  std::vector<AsSown> newest;
-  std::unordered_map<PlotId, std::size_t> place;
+  std::vector<AsSown> statements;
   for (const Record& record : *records) {
     auto what = read_as_sown(record);
     if (!what) return std::unexpected(what.error());
-    const auto [at, is_new] = place.try_emplace(what->plot, newest.size());
-    if (is_new) {
-      newest.push_back(*std::move(what));
-    } else if (newest[at->second].since <= what->since) {
-      newest[at->second] = *std::move(what);  // records come in the order of their time
-    }
+    statements.push_back(*std::move(what));
   }
-  std::ranges::sort(newest, {}, &AsSown::plot);
-  return newest;
+  return sown_now(statements);  // records come in the order of their time
 }
 
 Result<std::vector<Record>> Ledger::open_bags() const {

@@ -7,6 +7,7 @@
 
 #include "storage/trial/details.h"
 #include "storage/trial/record_line.h"
+#include "storage/trial/sown_now.h"
 
 namespace ligule::flow {
 namespace {
@@ -291,17 +292,12 @@ TrialLoaded Tablet::trial(TrialId id) const {
   TrialLoaded loaded{id, {}, {}, names_shown_in(ledger)};
   for (const Record& record : ledger) {
     if (record.trial != id) continue;
-    if (const auto sown = read_as_sown(record)) {
-      std::erase_if(loaded.as_sown, [&](const AsSown& held) {
-        return held.plot == sown->plot && held.since <= sown->since;
-      });
-      const auto newer = std::ranges::find(loaded.as_sown, sown->plot, &AsSown::plot);
-      if (newer == loaded.as_sown.end()) loaded.as_sown.push_back(*sown);
-    }
+    if (auto sown = read_as_sown(record)) loaded.as_sown.push_back(*std::move(sown));
     if (record.kind == kind::kEvent && record.entered != "names_shown") {
       loaded.events.insert(loaded.events.begin(), record);
     }
   }
+  loaded.as_sown = sown_now(loaded.as_sown);
   return loaded;
 }
 

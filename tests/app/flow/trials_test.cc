@@ -236,11 +236,29 @@ TEST_F(Stating, ANewerStatementHoldsAndAnOlderDateDoesNot) {
   tablet.tap(KeepSown{"not_known"});
   tablet.settle();
   EXPECT_EQ(page<TrialPageView>().plots[1].status, AsSownStatus::kReseeded);
+  EXPECT_EQ(read_as_sown(last())->status, AsSownStatus::kUnknown) << "kept all the same";
+  ASSERT_EQ(tablet.notice(), "notice.sown_holds_on");
+  EXPECT_THAT(tablet.above().notice->text.arguments, ElementsAre("2026-05-04"));
   tablet.tap(StatePlot{"102"});
   tablet.tap(StateSown{.status = AsSownStatus::kAsPlanned});
   tablet.tap(KeepSown{"checked"});
   tablet.settle();
+  EXPECT_EQ(tablet.notice(), "") << "of one day the last holds";
   EXPECT_EQ(page<TrialPageView>().plots[1].status, AsSownStatus::kAsPlanned);
+}
+
+TEST_F(Stating, TheSameStatedWithAnEarlierDatePutsItsDateRight) {
+  for (const int days : {0, 10}) {
+    tablet.tap(StatePlot{"102"});
+    tablet.tap(StateSown{.status = AsSownStatus::kReseeded});
+    tablet.tap(StepDay{days});
+    tablet.tap(KeepSown{"poor_stand"});
+    tablet.settle();
+  }
+  EXPECT_EQ(tablet.notice(), "");
+  tablet.tap(StatePlot{"102"});
+  EXPECT_EQ(page<SownFormView>().stated, AsSownStatus::kReseeded);
+  EXPECT_EQ(page<SownFormView>().stated_since, "2026-04-24");
 }
 
 TEST_F(Stating, WithoutAStatusOrForAnUnknownReasonNothingIsKept) {
@@ -304,6 +322,29 @@ TEST_F(OnTrials, AnEventIsADatedRecordWithItsPlaceAndWords) {
   EXPECT_EQ(events.tab, TrialTab::kEvents);
   ASSERT_THAT(events.events, SizeIs(1));
   EXPECT_EQ(events.events[0], (EventRow{"damage", true, "2026-05-02", "2", "AB", "deer in"}));
+}
+
+TEST_F(OnTrials, AnotherEventWithoutWordsAsksForThemAndKeepsNothing) {
+  open();
+  tablet.tap(NewEvent{});
+  tablet.tap(DescribeEvent{.what = "other"});
+  const std::size_t records = tablet.ledger.size();
+  tablet.tap(KeepEvent{});
+  tablet.settle();
+  EXPECT_EQ(tablet.ledger.size(), records);
+  EXPECT_EQ(tablet.notice(), "notice.say_event");
+  EXPECT_TRUE(page<EventFormView>().writing);
+  tablet.type("  ");
+  tablet.tap(KeyDone{});
+  tablet.tap(KeepEvent{});
+  tablet.settle();
+  EXPECT_EQ(tablet.ledger.size(), records) << "blanks are no words";
+  tablet.type("gate left open");
+  tablet.tap(KeyDone{});
+  tablet.tap(KeepEvent{});
+  tablet.settle();
+  EXPECT_EQ(last().entered, "other");
+  EXPECT_EQ(last().reason, "gate left open");
 }
 
 TEST_F(OnTrials, EventsOfTheLedgerAreListedNewestFirst) {
@@ -405,6 +446,20 @@ TEST_F(Loading, EveryFaultOfAPlanIsListed) {
   tablet.settle();
   EXPECT_THAT(page<PlanFaultyView>().faults, ElementsAre(kFault, kFault));
   tablet.tap(LoadPlan{});
+  tablet.settle();
+  EXPECT_NE(last().kind, kind::kPlan);
+}
+
+TEST_F(Loading, BackFromAPlanLeadsToTheFoldersFound) {
+  for (const Intent& answer :
+       {Intent{PlanFaulty{{"/media/stick/N1", {kFault}}}}, Intent{PlanChecked{checked()}}}) {
+    tablet.plan_answer = answer;
+    tablet.tap(CheckPlan{"/media/stick/N1"});
+    tablet.settle();
+    tablet.tap(TrialsBack{});
+    tablet.settle();
+    EXPECT_THAT(page<PlanPickView>().folders, SizeIs(1));
+  }
   tablet.tap(TrialsBack{});
   EXPECT_THAT(page<TrialListView>().rows, SizeIs(2));
 }
@@ -414,7 +469,7 @@ TEST_F(Loading, AnAnswerThatComesTooLateChangesNothing) {
   tablet.tap(CheckPlan{"/media/stick/N1"});
   tablet.tap(TrialsBack{});
   tablet.settle();
-  EXPECT_THAT(page<TrialListView>().rows, SizeIs(2));
+  EXPECT_THAT(page<PlanPickView>().folders, SizeIs(1));
 }
 
 TEST_F(Loading, APlanThatCouldNotBeWrittenIsNotThere) {

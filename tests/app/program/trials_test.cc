@@ -48,7 +48,7 @@ TEST(Trials, APlanIsLoadedFromAStick) {
   const Ran ran =
       run(site.drive(std::string(kToTrials) + "tap \"Load a plan\"\ntap \"Folders/faulty\"\n"
                                               "expect \"cannot be loaded\"\nexpect \"NOBODY\"\n"
-                                              "tap \"Trials/Back\"\ntap \"Load a plan\"\n"
+                                              "tap \"Trials/Back\"\n"
                                               "tap \"Folders/sound\"\nexpect \"Read and checked\"\n"
                                               "tap \"Load this plan\"\nexpect \"NEW\"\n"));
   EXPECT_EQ(ran.errors, "");
