@@ -12,7 +12,6 @@ namespace ligule::screens {
 namespace {
 
 using touch::Canvas;
-using touch::Point;
 using touch::Rect;
 using touch::Tone;
 
