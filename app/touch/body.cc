@@ -156,7 +156,8 @@ bool key_as(Ui& ui, const Rect& rect, const Key& key, Kind kind, float picture) 
     ui.canvas().unclip();
   }
   if (!key.icon_only) draw_label(ui, label_room, key, look.text);
-  if (key.selected && key.enabled && picture <= 0) draw_chosen(ui, face, look.text, !key.note.empty());
+  if (key.selected && key.enabled && picture <= 0)
+    draw_chosen(ui, face, look.text, !key.note.empty());
   return state.tapped;
 }
 
