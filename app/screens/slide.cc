@@ -184,8 +184,7 @@ void draw_lanes(const Pen& pen, const Rect& rect, const flow::SlideView& view) {
     const flow::SlideRow& row = view.rows[n];
     const float top = area.top + pitch * static_cast<float>(n);
     // The bar that shows how far one scrolled needs its room.
-    const Columns columns =
-        columns_of(ui, {area.left, top, area.right - ui.mm(3), top + row_high});
+    const Columns columns = columns_of(ui, {area.left, top, area.right - ui.mm(3), top + row_high});
     if (top + pitch < room.top - pitch || top > room.bottom + pitch) continue;
     draw_now(pen, columns.now, row);
     draw_then(pen, columns.then, row);
