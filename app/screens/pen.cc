@@ -228,6 +228,11 @@ void draw_notice(const Pen& pen, const Rect& rect) {
   touch::Ui& ui = pen.ui;
   std::string text = pen.words.fill(pen.notice->text);
   if (pen.notice->error) text += " " + one_line(*pen.notice->error);
+  // It may lie over keys: a tap on it puts it away and enters nothing.
+  touch::Key away{.label = pen.words("notice.read")};
+  away.paint = [](const touch::Canvas&, const Rect&) {};
+  away.icon_only = true;
+  if (touch::key(ui, rect, away)) pen.send(flow::DismissNotice{});
   const touch::Canvas paint = ui.canvas();
   paint.fill(rect, Tone::kAttention, ui.mm(2));
   paint.fill({rect.left + ui.mm(1.6), rect.top, rect.right, rect.bottom}, Tone::kAttentionWash,

@@ -1,6 +1,7 @@
 #include "app/flow/hand_over.h"
 
 #include "tests/app/flow/harvest_fixture.h"
+#include "tests/app/flow/pads_fixture.h"
 #include "tests/app/flow/rate_fixture.h"
 
 namespace ligule::flow {
@@ -304,6 +305,30 @@ TEST_F(HandOverWeights, WhatIsTypedWaitsWhileTheScreenIsLeft) {
   tablet.open(grass_plan(), "cut1");
   EXPECT_EQ(typed(), " kg") << "no weight of hers";
   EXPECT_EQ(tablet.notice(), "notice.unit_changed");
+}
+
+class HandOverPads : public Pads {};
+
+TEST_F(HandOverPads, HeightsBegunInInchesAreNeverCentimetres) {
+  tablet.model.preferences.people[person_id("CD")].length = "cm";
+  open("height");
+  tablet.choose("height", "20");
+  ASSERT_THAT(gather().readings, ElementsAre("20"));
+  tablet.tap(HandOver{});
+  tablet.sign_in("CD");
+  EXPECT_THAT(gather().readings, testing::IsEmpty());
+  EXPECT_EQ(tablet.notice(), "notice.unit_changed");
+  EXPECT_THAT(tablet.above().notice->text.arguments, ElementsAre("in", "cm"));
+}
+
+TEST_F(HandOverPads, HeightsBegunInTheSameUnitStay) {
+  tablet.model.preferences.people[person_id("CD")].length = "in";
+  open("height");
+  tablet.choose("height", "20");
+  tablet.tap(HandOver{});
+  tablet.sign_in("CD");
+  EXPECT_THAT(gather().readings, ElementsAre("20"));
+  EXPECT_EQ(tablet.notice(), "");
 }
 
 TEST(HandOver, TheQuestionToCloseIsNotPutToAnother) {

@@ -171,6 +171,8 @@ TEST_F(Taps, TheWayFromPlotToPlot) {
   only<flow::ShowToday>(tap(sample_rate(0), "Back"));
   only<flow::DeclareDone>(tap(finished_rate(), "Close this rating"));
   only<flow::DeclareDone>(tap(put_off_rate(), "Close"));
+  for (const Device& device : kDevices)
+    only<flow::DismissNotice>(tap(sample_rate(0), "Put away", notice_overlay(), device));
   EXPECT_TRUE(only<flow::AnswerClosing>(tap(days_end_open(), "Close it", closing_overlay())).close);
   EXPECT_FALSE(only<flow::AnswerClosing>(tap(days_end_open(), "Not yet", closing_overlay())).close);
 }
