@@ -201,6 +201,12 @@ const Book* book_of(const Screen& screen) {
   return find_book(screen);
 }
 
+const KnownTrial* trial_with(const Model& model, TrialId id) {
+  const auto at = std::ranges::find_if(
+      model.trials, [&](const KnownTrial& trial) { return trial.plan.id() == id; });
+  return at == model.trials.end() ? nullptr : &*at;
+}
+
 std::optional<Book> open_book(const Model& model, const OccasionLoaded& loaded) {
   const auto at = std::ranges::find_if(
       model.trials, [&](const KnownTrial& trial) { return trial.plan.id() == loaded.trial; });

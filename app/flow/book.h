@@ -29,6 +29,8 @@ struct Cell {
 
 [[nodiscard]] Slot slot_of(const Record& record);  // the record's subject must be set
 [[nodiscard]] const KnownTrial& trial_of(const Model& model, const Book& book);
+// None: no plan of it is on this tablet.
+[[nodiscard]] const KnownTrial* trial_with(const Model& model, TrialId id);
 [[nodiscard]] Uuid plot_subject(const Model& model, const Book& book, const PlanPlot& plot);
 
 [[nodiscard]] Cell cell_at(const Model& model, const Book& book, const Slot& slot);

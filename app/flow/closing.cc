@@ -11,14 +11,8 @@
 namespace ligule::flow {
 namespace {
 
-const KnownTrial* known(const Model& model, TrialId id) {
-  const auto at = std::ranges::find_if(
-      model.trials, [&](const KnownTrial& trial) { return trial.plan.id() == id; });
-  return at == model.trials.end() ? nullptr : &*at;
-}
-
 void close(Turn& turn, const Closing& what) {
-  const KnownTrial* const trial = known(turn.model, what.trial);
+  const KnownTrial* const trial = trial_with(turn.model, what.trial);
   if (trial == nullptr) return;
   Record record = blank(turn, kind::kClosed);
   record.trial = what.trial;

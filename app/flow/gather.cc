@@ -264,7 +264,6 @@ void add_reading(Turn& turn, Rating& rating, const ChooseValue& intent, Source s
 
 void use_pad(Turn& turn, Rating& rating, const TapCell& intent) {
   const int cell = intent.cell;
-
   const Open open = open_pad(turn, rating, ScaleKind::kCells);
   const auto at = static_cast<std::size_t>(std::max(cell, 0));
   if (!open || cell < 0 || at >= cells_of(*open.scale)) return;
@@ -294,7 +293,6 @@ void use_pad(Turn& turn, Rating& rating, const NextPlacement& /*intent*/) {
 
 void use_pad(Turn& turn, Rating& rating, const FocusShare& intent) {
   const std::string& part = intent.part;
-
   const Open open = open_pad(turn, rating, ScaleKind::kShares);
   if (!open) return;
   if (std::ranges::find(open.scale->steps, part, &ScaleStep::code) == open.scale->steps.end())
@@ -304,7 +302,6 @@ void use_pad(Turn& turn, Rating& rating, const FocusShare& intent) {
 
 void use_pad(Turn& turn, Rating& rating, const SetShare& intent) {
   const std::string& entered = intent.entered;
-
   const Open open = open_pad(turn, rating, ScaleKind::kShares);
   const auto percent = parse_number(entered);
   if (!open || !percent) return;
@@ -335,7 +332,6 @@ void use_pad(Turn& turn, Rating& rating, const StepShare& intent) {
 
 void use_pad(Turn& turn, Rating& rating, const CountStage& intent) {
   const std::string& stage = intent.stage;
-
   const Open open = open_pad(turn, rating, ScaleKind::kCounts);
   if (!open) return;
   if (std::ranges::find(open.scale->steps, stage, &ScaleStep::code) == open.scale->steps.end())

@@ -102,7 +102,6 @@ struct KeepAmount {};  // the amount typed or stepped to
 struct OpenNote {
   bool on_last_plot = false;  // the plot that was just left
 };
-struct KeepNote {};
 struct CloseNote {};
 
 // --- harvest
@@ -303,13 +302,13 @@ using Intent = std::variant<
     RetryUnsaved, DropUnsaved, DismissNotice, PickPerson, GoToPlot, NameStake, OtherStake,
     SlideSlipped, LeaveSlipped, PutOff, TakeBack, TakeBackValue, ShowNames, DeclareDone,
     CloseOccasion, AnswerClosing, FocusMeasure, ChooseValue, ShowFine, StepAmount, KeepAmount,
-    OpenNote, KeepNote, CloseNote, ChooseSurface, StartRun, KeepPlot, ChooseBag, KeepDry,
-    ShowReview, ReviewOccasion, ListOccasions, ListAgainst, ReviewAgainst, ReviewAlone,
-    ReviewMeasure, ShowHistory, MendValue, MendBy, ChooseMended, MendFor, TapCell, NextPlacement,
-    FocusShare, SetShare, StepShare, CountStage, DropLast, KeepGathered, MarkReached, OthersNotYet,
-    ShowBlock, ShowSlide, ChooseSlideEnd, ChooseSlidePlot, SlideBy, DoSlide, ReviewBack, ShowTrials,
-    ShowTrial, ShowTrialTab, StatePlot, StateSown, StepDay, KeepSown, NewEvent, DescribeEvent,
-    KeepEvent, LookForPlans, CheckPlan, LoadPlan, TrialsBack, SealDay, CopyTo, ShowTablet, Choose,
+    OpenNote, CloseNote, ChooseSurface, StartRun, KeepPlot, ChooseBag, KeepDry, ShowReview,
+    ReviewOccasion, ListOccasions, ListAgainst, ReviewAgainst, ReviewAlone, ReviewMeasure,
+    ShowHistory, MendValue, MendBy, ChooseMended, MendFor, TapCell, NextPlacement, FocusShare,
+    SetShare, StepShare, CountStage, DropLast, KeepGathered, MarkReached, OthersNotYet, ShowBlock,
+    ShowSlide, ChooseSlideEnd, ChooseSlidePlot, SlideBy, DoSlide, ReviewBack, ShowTrials, ShowTrial,
+    ShowTrialTab, StatePlot, StateSown, StepDay, KeepSown, NewEvent, DescribeEvent, KeepEvent,
+    LookForPlans, CheckPlan, LoadPlan, TrialsBack, SealDay, CopyTo, ShowTablet, Choose,
     MeasureGlass, StepGlass, KeepGlass, OwnGlass, PreferencesRead, PreferencesKept,
     PreferencesNotKept, TabletLoaded, Started, SupplyTold, TodayLoaded, OccasionLoaded,
     HistoryLoaded, TrialLoaded, PlansFound, PlanChecked, PlanFaulty, BagsLoaded, Failed, Kept,

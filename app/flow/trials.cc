@@ -18,10 +18,7 @@ Trials* trials_on(Turn& turn) {
 }
 
 const KnownTrial* known(const Model& model, const std::optional<TrialId>& id) {
-  if (!id) return nullptr;
-  const auto at = std::ranges::find_if(
-      model.trials, [&](const KnownTrial& trial) { return trial.plan.id() == *id; });
-  return at == model.trials.end() ? nullptr : &*at;
+  return id ? trial_with(model, *id) : nullptr;
 }
 
 void open_trial(Turn& turn, Trials& trials, TrialId id) {

@@ -143,9 +143,6 @@ void take_in(Turn& turn, Intent intent) {
                    if (auto* const rating = on<Rating>(turn))
                      open_note(turn, *rating, what.on_last_plot);
                  },
-                 [&](const KeepNote&) {
-                   if (auto* const rating = on<Rating>(turn)) keep_note(turn, *rating);
-                 },
                  [&](const CloseNote&) {
                    if (auto* const rating = on<Rating>(turn)) rating->pad = PadTiles{};
                  },

@@ -20,7 +20,6 @@ namespace ligule::flow {
 [[nodiscard]] std::size_t plots_done(const Model& model, const Book& book);
 // The name results print the plot's entry under; empty while blind or when nobody knows.
 [[nodiscard]] std::string entry_shown(const Model& model, const Book& book, const PlanPlot& plot);
-[[nodiscard]] const KnownTrial* trial_with(const Model& model, TrialId id);
 
 // open: plots that are still to be done.
 [[nodiscard]] SupplyView supply_view(const Model& model, std::int64_t open);

@@ -96,9 +96,8 @@ EarlyView early_view(const Model& model, const Early& early) {
 }
 
 ClosingView closing_view(const Model& model, const Closing& closing) {
-  const auto at = std::ranges::find_if(
-      model.trials, [&](const KnownTrial& trial) { return trial.plan.id() == closing.trial; });
-  return {at == model.trials.end() ? std::string() : at->plan.codes.trial, closing.open};
+  const KnownTrial* const trial = trial_with(model, closing.trial);
+  return {trial == nullptr ? std::string() : trial->plan.codes.trial, closing.open};
 }
 
 // The scale a draft is given on; null: its plot is not known.
@@ -212,12 +211,6 @@ std::string entry_shown(const Model& model, const Book& book, const PlanPlot& pl
   if (!names_shown(model, book.id)) return {};
   const PlanEntry* const entry = entry_of(trial_of(model, book), plot);
   return entry == nullptr ? std::string() : entry->label();
-}
-
-const KnownTrial* trial_with(const Model& model, TrialId id) {
-  const auto at = std::ranges::find_if(
-      model.trials, [&](const KnownTrial& trial) { return trial.plan.id() == id; });
-  return at == model.trials.end() ? nullptr : &*at;
 }
 
 View view_of(const Model& model) {

@@ -5,9 +5,8 @@
 //                                       100 together; value: the first part, percent
 //   kCounts  "V=10 R0=15"               stages that were seen, in the scale's order, from 1; value:
 //                                       the mean stage by count, sum(stage x count) / sum(count)
-//   kCells   "15 14 20 21"              cells of each placement that hold a plant, of `maximum`
-//   each,
-//                                       one number a placement; value: percent of all cells
+//   kCells   "15 14 20 21"              one number a placement: its cells, of `maximum`, that hold
+//                                       a plant; value: percent of all cells
 //
 // Mean stage by count: Kalu and Fick 1981, Crop Science 21:267-271; Moore et al. 1991, Agronomy
 // Journal 83:1073-1077. Frequency grid: Vogel and Masters 2001, J. Range Management 54:653-655.

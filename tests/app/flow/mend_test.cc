@@ -13,13 +13,7 @@ using ::testing::UnorderedElementsAre;
 class PutRight : public ::testing::Test {
  protected:
   void review(std::string_view code, std::string_view plot) {
-    const Plan plan = grass_plan();
-    const auto at = std::ranges::find(plan.occasions, code, &PlanOccasion::code);
-    tablet.tap(ShowToday{});
-    tablet.tap(ShowReview{});
-    tablet.settle();
-    tablet.tap(ReviewOccasion{plan.id(), plan.occasion(*at)});
-    tablet.settle();
+    tablet.look_over(grass_plan(), code);
     tablet.tap(ShowHistory{std::string(plot)});
     tablet.settle();
   }

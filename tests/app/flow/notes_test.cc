@@ -18,7 +18,7 @@ TEST_F(Notes, APhraseIsKeptByItsCodeBetweenWords) {
   tablet.type("two rows, ");
   tablet.type("[photo] ");
   tablet.type("12");
-  tablet.tap(KeepNote{});
+  tablet.tap(KeyDone{});
   tablet.settle();
   EXPECT_EQ(last().entered, "[birds] two rows, [photo] 12");
 }

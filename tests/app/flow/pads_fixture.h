@@ -57,13 +57,7 @@ class Pads : public ::testing::Test {
     tablet.model.trials.push_back({plan(), "plan digest P1", {}});
   }
   void open(const std::string& occasion) { tablet.open(plan(), occasion); }
-  void look_back(const PlanOccasion& occasion) {
-    tablet.tap(ShowToday{});
-    tablet.tap(ShowReview{});
-    tablet.settle();
-    tablet.tap(ReviewOccasion{plan().id(), plan().occasion(occasion)});
-    tablet.settle();
-  }
+  void look_back(const PlanOccasion& occasion) { tablet.look_over(plan(), occasion.code); }
   void pad(Intent intent) { tablet.tap(std::move(intent)); }
   [[nodiscard]] MeasureView measure() const { return tablet.rate().measures.front(); }
   [[nodiscard]] GatherView gather() const { return measure().gather.value_or(GatherView{}); }

@@ -260,7 +260,7 @@ TEST_F(Rate, NotesAddUpOnAPlot) {
   tablet.tap(OpenNote{});
   ASSERT_TRUE(tablet.rate().note);
   EXPECT_FALSE(tablet.rate().note->can_keep);
-  tablet.tap(KeepNote{});
+  tablet.tap(KeyDone{});
   EXPECT_TRUE(tablet.rate().note) << "an empty note is no note";
   tablet.tap(KeyText{"  vole runs "});
   EXPECT_TRUE(tablet.rate().note->can_keep);
@@ -272,7 +272,7 @@ TEST_F(Rate, NotesAddUpOnAPlot) {
   EXPECT_EQ(tablet.rate().plot, "101") << "a note does not walk on";
   tablet.tap(FocusMeasure{"note"});
   tablet.type("wet");
-  tablet.tap(KeepNote{});
+  tablet.tap(KeyDone{});
   EXPECT_THAT(tablet.rate().notes, ElementsAre("vole runs", "wet")) << "under way counts too";
   tablet.settle();
   EXPECT_EQ(last().part, 2);

@@ -26,14 +26,7 @@ class Reviewing : public ::testing::Test {
     made.values_today = today;
     tablet.today_answer.progress.push_back(made);
   }
-  void review(std::string_view code) {
-    tablet.tap(ShowToday{});
-    tablet.settle();
-    tablet.tap(ShowReview{});
-    tablet.settle();
-    tablet.tap(ReviewOccasion{grass_plan().id(), occasion(code)});
-    tablet.settle();
-  }
+  void review(std::string_view code) { tablet.look_over(grass_plan(), code); }
   void look_at(std::string_view plot) {
     tablet.tap(ShowHistory{std::string(plot)});
     tablet.settle();

@@ -166,7 +166,7 @@ TEST(SavingAQuestion, WhatWasBeingAskedGoesWithWhatIsLetGo) {
   tablet.tap(OpenNote{});
   tablet.type("x");
   tablet.break_disk(true);
-  tablet.tap(KeepNote{});
+  tablet.tap(KeyDone{});
   tablet.choose("percent_stand", "85");
   ASSERT_EQ(tablet.question(), "check.before_sowing");
   tablet.settle();

@@ -27,12 +27,7 @@ class SlideFixture : public ::testing::Test {
     return plan.occasion(*std::ranges::find(plan.occasions, code, &PlanOccasion::code));
   }
   void review(std::string_view code) {
-    tablet.tap(ShowToday{});
-    tablet.settle();
-    tablet.tap(ShowReview{});
-    tablet.settle();
-    tablet.tap(ReviewOccasion{grass_plan().id(), occasion(code)});
-    tablet.settle();
+    tablet.look_over(grass_plan(), code);
     tablet.tap(ShowSlide{});
   }
   SlideView view() const { return std::get<SlideView>(tablet.review().page); }

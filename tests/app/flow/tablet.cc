@@ -381,6 +381,16 @@ void Tablet::open(const Plan& plan, std::string_view occasion) {
   settle();
 }
 
+void Tablet::look_over(const Plan& plan, std::string_view occasion) {
+  const auto at = std::ranges::find(plan.occasions, occasion, &PlanOccasion::code);
+  tap(ShowToday{});
+  settle();
+  tap(ShowReview{});
+  settle();
+  tap(ReviewOccasion{plan.id(), plan.occasion(*at)});
+  settle();
+}
+
 void Tablet::choose(std::string_view measure, std::string_view entered) {
   tap(ChooseValue{std::string(measure), std::string(entered)});
 }

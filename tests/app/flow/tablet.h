@@ -38,6 +38,8 @@ class Tablet {
   void rest(UtcInstant::duration time) { clock_ += time; }  // nobody touches it
 
   void open(const Plan& plan, std::string_view occasion);
+  // Leaves what is open for the map of Review.
+  void look_over(const Plan& plan, std::string_view occasion);
   void choose(std::string_view measure, std::string_view entered);
   void type(std::string_view text);
   // A scanner: letters without a pause, then Enter.

@@ -116,6 +116,12 @@ Variable::~Variable() {
   set_variable(name_, before_);
 }
 
+std::string on_the_card(std::string_view more) {
+  return "type \"AB\\n\"\nexpect \"Today\"\ntap \"Today/STAND/2026-stand/Rate\"\n"
+         "tap \"Stake/101\"\n" +
+         std::string(more);
+}
+
 Ran run(const program::Arguments& arguments, const work::AppendCall& append,
         const std::function<flow::Supply()>& supply) {
   std::ostringstream errors;

@@ -67,6 +67,10 @@ class Variable {
   std::optional<std::string> before_;
 };
 
+// Lines of a drive that signs AB in and stands on plot 101 of the rating, its stake agreed to; then
+// `more`.
+[[nodiscard]] std::string on_the_card(std::string_view more);
+
 // One run in this process.
 struct Ran {
   program::Exit exit = program::Exit::kDone;

@@ -26,9 +26,6 @@ Plan small_plan() {
   return plan;
 }
 
-constexpr std::string_view kBegin =
-    "type \"AB\\n\"\ntap \"Today/STAND/2026-stand/Rate\"\ntap \"Stake/101\"\n";
-
 std::string taps(const std::vector<std::string>& labels) {
   std::string lines;
   for (const std::string& label : labels) lines += "tap \"" + label + "\"\n";
@@ -59,7 +56,7 @@ std::vector<std::string> held(const InventedSite& site) {
 TEST(Rating, FourTapsAPlotFromTheFirstToTheLast) {
   const InventedSite site;
   site.enrol(small_plan());
-  std::string lines(kBegin);
+  std::string lines = on_the_card("");
   for (const char* plot : {"101", "102", "103", "201", "202", "203"}) {
     const std::string number(plot);
     lines += "expect \"" + number + "\"\n";
@@ -82,7 +79,7 @@ TEST(Rating, TakingBackWithdrawsTheLastAndDeletesNothing) {
   const InventedSite site;
   site.enrol(small_plan());
   const Ran ran =
-      run(site.drive(std::string(kBegin) + taps({"Stand/85", "Vigor/2", "Take back", "Vigor/4"})));
+      run(site.drive(on_the_card("") + taps({"Stand/85", "Vigor/2", "Take back", "Vigor/4"})));
   EXPECT_EQ(ran.errors, "");
   EXPECT_THAT(held(site), ElementsAre("101 percent_stand 85 %", "101 seedling_vigor 4"));
   const auto ledger = need(ledger::Ledger::open(site.ledger()));
@@ -94,7 +91,7 @@ TEST(Rating, TakingBackWithdrawsTheLastAndDeletesNothing) {
 TEST(Rating, WhatIsPutOffIsAskedAboutWhenTheRatingIsClosed) {
   const InventedSite site;
   site.enrol(small_plan());
-  std::string lines(kBegin);
+  std::string lines = on_the_card("");
   lines += taps(plot_taps("85", "3")) + taps({"Later"});
   lines += taps(plot_taps("80", "3")) + taps({"Stake/201"});
   lines += taps(plot_taps("75", "3")) + taps(plot_taps("70", "3")) + taps({"Stake/203"});
@@ -130,7 +127,7 @@ TEST(Rating, ANotePutOnTheLastPlotKeepsItsWords) {
   const InventedSite site;
   site.enrol(small_plan());
   const Ran ran =
-      run(site.drive(std::string(kBegin) + taps(plot_taps("85", "3")) +
+      run(site.drive(on_the_card("") + taps(plot_taps("85", "3")) +
                      "tap \"Note\"\ntype \"birds\"\ntap \"Put it on plot 101\"\ntype \"\\n\"\n"));
   EXPECT_EQ(ran.errors, "");
   EXPECT_THAT(held(site), testing::Contains("101 note birds"));

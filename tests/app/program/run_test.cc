@@ -18,24 +18,16 @@ namespace {
 using program::Exit;
 using testing::HasSubstr;
 
-constexpr std::string_view kToTheCard =
-    "type \"AB\\n\"\nexpect \"Today\"\ntap \"Today/STAND/2026-stand/Rate\"\n"
-    "tap \"Stake/101\"\n";
-
-std::string lines(std::string_view more) {
-  return std::string(kToTheCard) + std::string(more);
-}
-
 TEST(Run, WhatIsTappedIsInTheLedger) {
   const InventedSite site;
   site.enrol();
   const Ran ran =
-      run(site.drive(lines("expect \"101\"\n"
-                           "tap \"Stand/80\"\n"
-                           "expect \"102\"\n"
-                           "tap \"Stand/75\"\n"
-                           "quit\n"
-                           "tap \"never reached\"\n")));
+      run(site.drive(on_the_card("expect \"101\"\n"
+                                 "tap \"Stand/80\"\n"
+                                 "expect \"102\"\n"
+                                 "tap \"Stand/75\"\n"
+                                 "quit\n"
+                                 "tap \"never reached\"\n")));
   EXPECT_EQ(ran.errors, "");
   EXPECT_EQ(ran.exit, Exit::kDone);
   EXPECT_EQ(site.kept(), (std::map<std::string, std::string>{{"101", "80"}, {"102", "75"}}));
@@ -46,7 +38,7 @@ TEST(Run, WhatIsTappedIsInTheLedger) {
 TEST(Run, TheNextOneGoesOnWhereTheLastStopped) {
   const InventedSite site;
   site.enrol();
-  ASSERT_EQ(run(site.drive(lines("tap \"Stand/80\"\ntap \"Stand/75\"\n"))).exit, Exit::kDone);
+  ASSERT_EQ(run(site.drive(on_the_card("tap \"Stand/80\"\ntap \"Stand/75\"\n"))).exit, Exit::kDone);
   const Ran ran =
       run(site.drive("type \"AB\\n\"\nexpect \"2 of 40\"\ntap \"Today/STAND/2026-stand/Go on\"\n"
                      "expect \"103\"\ntap \"Stand/70\"\n"));
@@ -60,7 +52,7 @@ TEST(Run, ADemonstrationComesOutTheSameEveryTime) {
   for (int i = 0; i < 2; ++i) {
     const InventedSite site;
     site.enrol();
-    ASSERT_EQ(run(site.drive(lines("tap \"Stand/80\"\nwait 90000\ntap \"Stand/75\"\n"))).exit,
+    ASSERT_EQ(run(site.drive(on_the_card("tap \"Stand/80\"\nwait 90000\ntap \"Stand/75\"\n"))).exit,
               Exit::kDone);
     digests.push_back(need(need(ledger::Ledger::open(site.ledger())).digest()));
   }
@@ -70,7 +62,7 @@ TEST(Run, ADemonstrationComesOutTheSameEveryTime) {
 TEST(Run, TheDayBeginsAtEightAtTheSite) {
   const InventedSite site;
   site.enrol();
-  const Ran ran = run(site.drive(lines("tap \"Stand/80\"\n")));
+  const Ran ran = run(site.drive(on_the_card("tap \"Stand/80\"\n")));
   EXPECT_EQ(ran.errors, "");
   const auto ledger = need(ledger::Ledger::open(site.ledger()));
   const auto claims = need(ledger.claims(InventedSite::plan().id()));
@@ -86,7 +78,8 @@ TEST(Run, TheDayBeginsAtEightAtTheSite) {
 TEST(Run, AnActionThatCannotBeDoneEndsItWithItsLine) {
   const InventedSite site;
   site.enrol();
-  const Ran ran = run(site.drive(lines("tap \"Stand/80\"\ntap \"Stand/81\"\ntap \"Stand/75\"\n")));
+  const Ran ran =
+      run(site.drive(on_the_card("tap \"Stand/80\"\ntap \"Stand/81\"\ntap \"Stand/75\"\n")));
   EXPECT_EQ(ran.exit, Exit::kJudged);
   EXPECT_THAT(ran.errors, HasSubstr("test.drive line 6"));
   EXPECT_THAT(ran.errors, HasSubstr("visible keys"));
@@ -131,7 +124,7 @@ TEST(Run, ACopiedLedgerGoesOnAsAnotherStream) {
   site.enrol();
   std::filesystem::rename(site.ledger(), site.file("old"));
   std::filesystem::copy_file(site.file("old"), site.ledger());
-  const Ran ran = run(site.drive(lines("tap \"Stand/80\"\n")));
+  const Ran ran = run(site.drive(on_the_card("tap \"Stand/80\"\n")));
   EXPECT_EQ(ran.errors, "");
   const auto ledger = need(ledger::Ledger::open(site.ledger()));
   EXPECT_EQ(need(ledger.streams()).size(), 2U);
@@ -193,8 +186,8 @@ TEST(Run, AssetsThatAreNotThereAreNamed) {
 TEST(Run, AScannedStakeIsTheWayToItsPlotAndAValueIsTypedWithEnter) {
   const InventedSite site;
   site.enrol();
-  const Ran ran =
-      run(site.drive(lines("type \"115\\n\"\nexpect \"115\"\ntype \"85\\n\"\nexpect \"116\"\n")));
+  const Ran ran = run(
+      site.drive(on_the_card("type \"115\\n\"\nexpect \"115\"\ntype \"85\\n\"\nexpect \"116\"\n")));
   EXPECT_EQ(ran.errors, "");
   EXPECT_EQ(site.kept(), (std::map<std::string, std::string>{{"115", "85"}}));
 }
@@ -203,11 +196,11 @@ TEST(Run, ReviewShowsTheMapAndAPlotsHistory) {
   const InventedSite site;
   site.enrol();
   const Ran ran =
-      run(site.drive(lines("tap \"Stand/80\"\ntap \"Stand/75\"\ntap \"Back\"\n"
-                           "tap \"Review\"\nexpect \"75\"\ntap \"Map/102\"\n"
-                           "expect \"Plot 102\"\nexpect \"Stand: 75\"\n"
-                           "expect \"This value stands\"\ntap \"Back\"\nexpect \"80\"\n"
-                           "tap \"Back\"\nexpect \"Today\"\n")));
+      run(site.drive(on_the_card("tap \"Stand/80\"\ntap \"Stand/75\"\ntap \"Back\"\n"
+                                 "tap \"Review\"\nexpect \"75\"\ntap \"Map/102\"\n"
+                                 "expect \"Plot 102\"\nexpect \"Stand: 75\"\n"
+                                 "expect \"This value stands\"\ntap \"Back\"\nexpect \"80\"\n"
+                                 "tap \"Back\"\nexpect \"Today\"\n")));
   EXPECT_EQ(ran.errors, "");
   EXPECT_EQ(ran.exit, Exit::kDone);
 }
@@ -215,7 +208,7 @@ TEST(Run, ReviewShowsTheMapAndAPlotsHistory) {
 TEST(Run, AValueIsCorrectedFromItsHistoryAndTakenBackAgain) {
   const InventedSite site;
   site.enrol();
-  const std::string correct = lines(
+  const std::string correct = on_the_card(
       "tap \"Stand/80\"\ntap \"Back\"\ntap \"Review\"\ntap \"Map/101\"\n"
       "tap \"Put right\"\ntype \"65\"\ntap \"Why/wrong plot\"\n"
       "expect \"Stand: 65\"\nexpect \"before: 80\"\nexpect \"wrong plot\"\n");
@@ -233,11 +226,11 @@ TEST(Run, TheDayIsSealedBesideTheLedger) {
   const InventedSite site;
   site.enrol();
   const Ran ran =
-      run(site.drive(lines("tap \"Stand/80\"\n"
-                           "tap \"Back\"\n"
-                           "tap \"Day's end\"\n"
-                           "tap \"Seal the day\"\n"
-                           "expect \"Sealed and read back\"\n")));
+      run(site.drive(on_the_card("tap \"Stand/80\"\n"
+                                 "tap \"Back\"\n"
+                                 "tap \"Day's end\"\n"
+                                 "tap \"Seal the day\"\n"
+                                 "expect \"Sealed and read back\"\n")));
   EXPECT_EQ(ran.errors, "");
   EXPECT_EQ(ran.exit, Exit::kDone);
   int season_files = 0;
@@ -297,7 +290,8 @@ TEST(Run, PreferencesThatCannotBeReadAreSaidAndNothingElseIsLost) {
   const InventedSite site;
   site.enrol();
   std::ofstream(site.ledger() + ".preferences") << "nonsense";
-  const Ran ran = run(site.drive("expect \"could not be read\"\n" + lines("tap \"Stand/80\"\n")));
+  const Ran ran =
+      run(site.drive("expect \"could not be read\"\n" + on_the_card("tap \"Stand/80\"\n")));
   EXPECT_EQ(ran.errors, "");
   EXPECT_EQ(site.kept().at("101"), "80");
 }

@@ -8,31 +8,16 @@
 #include "app/screens/screens.h"
 #include "tests/app/screens/glass.h"
 #include "tests/app/screens/sample_views.h"
+#include "tests/app/screens/taps_fixture.h"
 
 namespace ligule::screens {
 namespace {
 
 using namespace tests;  // the samples of this folder
 
-std::vector<flow::Intent> tap(const flow::View& view, std::string_view label,
-                              const flow::Overlay& overlay = {},
-                              const Device& device = kDevices[0]) {
-  Glass glass(device, {});
-  Scratch scratch;
-  std::vector<flow::Intent> out;
-  glass.tap(label, [&](touch::Ui& ui) { draw(ui, english(), view, overlay, scratch, out); });
-  return out;
-}
+class TabletScreen : public Taps {};
 
-template <class Intent>
-Intent only(const std::vector<flow::Intent>& out) {
-  if (out.size() == 1 && std::holds_alternative<Intent>(out.front()))
-    return std::get<Intent>(out.front());
-  ADD_FAILURE() << "another intent, or " << out.size() << " of them";
-  return {};
-}
-
-TEST(TabletScreen, ThePersonAndTheTabletHaveItTheirWay) {
+TEST_F(TabletScreen, ThePersonAndTheTabletHaveItTheirWay) {
   only<flow::ShowTablet>(tap(busy_today(), "Tablet"));
   const auto chosen = [&](std::string_view key, const Device& device) {
     const auto choose = only<flow::Choose>(tap(tablet_view(), key, {}, device));
@@ -57,7 +42,7 @@ TEST(TabletScreen, ThePersonAndTheTabletHaveItTheirWay) {
   EXPECT_EQ(only<flow::Choose>(tap(sample_sign_in(5), "Español")).code, "es");
 }
 
-TEST(TabletScreen, TheBarIsMadeAsLongAsTheCard) {
+TEST_F(TabletScreen, TheBarIsMadeAsLongAsTheCard) {
   const flow::TabletView view = tablet_measuring(637);
   EXPECT_EQ(only<flow::StepGlass>(tap(view, "Longer")).by, 1);
   EXPECT_EQ(only<flow::StepGlass>(tap(view, "Shorter")).by, -1);
@@ -68,7 +53,7 @@ TEST(TabletScreen, TheBarIsMadeAsLongAsTheCard) {
   only<flow::ShowTablet>(tap(view, "Back"));
 }
 
-TEST(TabletScreen, TheBarIsDrawnAsLongAsItSays) {
+TEST_F(TabletScreen, TheBarIsDrawnAsLongAsItSays) {
   for (const double pixels : {300.0, 637.0}) {
     Glass glass(kDevices[0], {});
     Scratch scratch;
