@@ -215,10 +215,6 @@ std::size_t word_columns(const touch::Ui& ui, const Rect& rect,
   return best;
 }
 
-}  // namespace
-
-namespace {
-
 // Whether a number has room above code and word. Where it has not (large text on small glass) it
 // takes the word's place: one that counts knows the stage by then.
 bool figures_fit(const touch::Ui& ui, const Rect& rect, const std::vector<touch::Tile>& tiles,

@@ -127,10 +127,6 @@ void dim(const Ui& ui) {
       IM_COL32((rgb >> 16U) & 0xFFU, (rgb >> 8U) & 0xFFU, rgb & 0xFFU, 150));
 }
 
-}  // namespace
-
-namespace {
-
 // What the words of a question are set in: large text gives way to the usual size where the
 // answers would else lose their 12 mm.
 struct Types {
