@@ -37,6 +37,21 @@ struct Read {
   files::PlanSchemas schemas;
 };
 
+// Errors are written in it; every other language has a book of their phrases.
+constexpr const char* kErrorLanguage = "en";
+
+files::Checked<screens::Language> with_phrases(files::FileSystem& files, const files::Path& assets,
+                                               const std::string& code,
+                                               screens::Language::Texts texts) {
+  if (code == kErrorLanguage) return screens::Language(std::move(texts));
+  const auto phrases = files::load_phrases(files, assets, code);
+  if (!phrases) return std::unexpected(phrases.error());
+  auto book =
+      screens::PhraseBook::make(phrases->texts, phrases->places, "errors/" + code + ".json");
+  if (!book) return std::unexpected(files::Faults{std::move(book).error()});
+  return screens::Language(std::move(texts), *std::move(book));
+}
+
 // Every language that has words.
 files::Checked<void> read_languages(files::FileSystem& files, const files::Path& assets,
                                     Read& read) {
@@ -46,9 +61,11 @@ files::Checked<void> read_languages(files::FileSystem& files, const files::Path&
     auto words = files::load_words(files, assets, code);
     if (!words) return std::unexpected(std::move(words).error());
     read.names.push_back({code, words->name});
-    read.languages.emplace(code, screens::Language(std::move(words->texts)));
+    auto language = with_phrases(files, assets, code, std::move(words->texts));
+    if (!language) return std::unexpected(std::move(language).error());
+    read.languages.emplace(code, *std::move(language));
   }
-  if (!read.languages.contains("en"))
+  if (!read.languages.contains(kErrorLanguage))
     return std::unexpected(files::Faults{{ErrorKind::kNotFound, "English words are missing",
                                           "words/en.json", "install the program again"}});
   return {};

@@ -112,6 +112,18 @@ void draw_rows(const Pen& pen, const Rect& rect, const flow::DaysEndView& view) 
     top += draw_row(pen, scroll.area(), top, row) + ui.gap();
 }
 
+// Without the file: the step names the place already, and there is little room.
+std::string failure(const Pen& pen, const std::optional<Error>& error) {
+  if (!error) return {};
+  Error words = *error;
+  words.where.clear();
+  return pen.words.error(words);
+}
+
+bool has_failed(const flow::DaysEndView& view) {
+  return view.seal.state == flow::StepState::kFailed || view.copy.state == flow::StepState::kFailed;
+}
+
 std::string seal_words(const Pen& pen, const flow::DaysEndView& view) {
   switch (view.seal.state) {
     case flow::StepState::kWaiting:
@@ -120,14 +132,16 @@ std::string seal_words(const Pen& pen, const flow::DaysEndView& view) {
       return pen.words.count("days_end.to_seal", view.unsealed);
     case flow::StepState::kBusy:
       return std::string(pen.words("days_end.sealing"));
-    case flow::StepState::kDone:
-      return pen.words.fill("days_end.sealed",
-                            {std::to_string(view.sealed_records), view.seal.file_name});
+    case flow::StepState::kDone: {
+      const std::string text = pen.words.fill(
+          "days_end.sealed", {std::to_string(view.sealed_records), view.seal.file_name});
+      // What failed needs the room more than the file's name.
+      return has_failed(view) ? text.substr(0, text.find('\n')) : text;
+    }
     case flow::StepState::kFailed:
       break;
   }
-  return pen.words.fill("days_end.seal_failed",
-                        {view.seal.error ? one_line(*view.seal.error) : ""});
+  return pen.words.fill("days_end.seal_failed", {failure(pen, view.seal.error)});
 }
 
 std::string copy_words(const Pen& pen, const flow::DaysEndView& view) {
@@ -146,8 +160,7 @@ std::string copy_words(const Pen& pen, const flow::DaysEndView& view) {
     case flow::StepState::kFailed:
       break;
   }
-  return pen.words.fill("days_end.copy_failed",
-                        {view.copy.place, view.copy.error ? one_line(*view.copy.error) : ""});
+  return pen.words.fill("days_end.copy_failed", {view.copy.place, failure(pen, view.copy.error)});
 }
 
 Shape step_shape(flow::StepState state) {
@@ -165,14 +178,22 @@ Shape step_shape(flow::StepState state) {
   return Shape::kOpen;
 }
 
-// A step's sign and words; returns what is left below for its keys.
+// A step's sign and words; those of a failure can be dragged where they do not fit.
 void draw_step(const Pen& pen, const Rect& rect, flow::StepState state, std::string_view text) {
   touch::Ui& ui = pen.ui;
   Cutter across(rect, Axis::kAcross, ui.mm(3));
   const Rect sign = across.take(ui.mm(8));
   ui.canvas().shape(step_shape(state), {sign.left, sign.top, sign.right, sign.top + sign.width()});
-  touch::text(ui, across.take_rest(),
-              {.text = text, .down = Align::kStart, .lines = 8, .may_cut = true});
+  const Rect words = across.take_rest();
+  if (state != flow::StepState::kFailed ||
+      touch::text_height(ui, text, Font::kBody, words.width()) <= words.height()) {
+    touch::text(ui, words, {.text = text, .down = Align::kStart, .lines = 8, .may_cut = true});
+    return;
+  }
+  auto scroll = ui.scroll("failure", words);
+  Cutter down(scroll.area(), Axis::kDown, 0);
+  const float height = touch::text_height(ui, text, Font::kBody, down.rest().width());
+  touch::text(ui, down.take(height), {.text = text, .down = Align::kStart, .lines = 20});
 }
 
 void draw_steps(const Pen& pen, const Rect& rect, const flow::DaysEndView& view) {
@@ -203,7 +224,8 @@ void draw_steps(const Pen& pen, const Rect& rect, const flow::DaysEndView& view)
   };
   const std::string copy = copy_words(pen, view);
   // Long words of a failure leave room for those of the seal.
-  const float most = down.left_over() * (sealed ? 0.6F : 1.0F);
+  const float seals = sealed ? words_height(seal_words(pen, view)) + ui.gap() : 0;
+  const float most = std::max(ui.mm(8), down.left_over() - seals);
   draw_step(pen, down.take_end(std::min(words_height(copy), most)), view.copy.state, copy);
   if (!sealed) {
     touch::Key seal{.label = pen.words("days_end.seal"), .style = Style::kAction};
@@ -248,7 +270,8 @@ void draw_days_end(const Pen& pen, const flow::DaysEndView& view) {
     return;
   }
   Cutter across(down.take_rest(), Axis::kAcross, ui.mm(5));
-  const float width = std::max(ui.mm(60), across.rest().width() * 0.38F);
+  const float share = has_failed(view) ? 0.5F : 0.38F;
+  const float width = std::max(ui.mm(60), across.rest().width() * share);
   const Rect side = ui.left_handed() ? across.take(width) : across.take_end(width);
   draw_steps(pen, side, view);
   draw_rows(pen, across.take_rest(), view);

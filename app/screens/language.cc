@@ -1,9 +1,35 @@
 #include "app/screens/language.h"
 
 #include <charconv>
+#include <utility>
 #include <vector>
 
 namespace ligule::screens {
+namespace {
+
+std::string_view key_of(ErrorKind kind) {
+  switch (kind) {
+    case ErrorKind::kInvalid:
+      return "error.invalid";
+    case ErrorKind::kNotFound:
+      return "error.not_found";
+    case ErrorKind::kRefused:
+      return "error.refused";
+    case ErrorKind::kConflict:
+      return "error.conflict";
+    case ErrorKind::kIo:
+      return "error.io";
+    case ErrorKind::kDamaged:
+      return "error.damaged";
+    case ErrorKind::kNotTrusted:
+      return "error.not_trusted";
+    case ErrorKind::kNewerVersion:
+      return "error.newer_version";
+  }
+  std::unreachable();
+}
+
+}  // namespace
 
 std::string_view Language::operator()(std::string_view key) const {
   const auto found = texts_.find(key);
@@ -52,6 +78,18 @@ std::string Language::fill(const flow::Words& words) const {
 
 std::string Language::count(std::string_view key, std::int64_t count) const {
   return fill(std::string(key) + (count == 1 ? ".one" : ".many"), {std::to_string(count)});
+}
+
+std::string Language::error(const Error& error) const {
+  Error told = error;
+  if (phrases_) {
+    told.what = phrases_->text(error.what).value_or(std::string((*this)(key_of(error.kind))));
+    told.where = phrases_->place(error.where).value_or(error.where);
+    told.mend = phrases_->text(error.mend).value_or("");
+  }
+  told.what = with_short_digests(told.what);
+  told.mend = with_short_digests(told.mend);
+  return one_line(told);
 }
 
 }  // namespace ligule::screens

@@ -7,12 +7,14 @@
 
 #include <initializer_list>
 #include <map>
+#include <optional>
 #include <span>
 #include <string>
 #include <string_view>
 #include <vector>
 
 #include "app/flow/views.h"
+#include "app/screens/phrase_book.h"
 
 namespace ligule::screens {
 
@@ -21,7 +23,9 @@ class Language {
   using Texts = std::map<std::string, std::string, std::less<>>;
 
   Language() = default;
-  explicit Language(Texts texts) : texts_(std::move(texts)) {}
+  // phrases: what errors say in it; none for the English they are written in.
+  explicit Language(Texts texts, std::optional<PhraseBook> phrases = {})
+      : texts_(std::move(texts)), phrases_(std::move(phrases)) {}
 
   // The text of a key; lives as long as the Language and the key. A key that is not there comes
   // back itself, so that the screen can still be used; a test keeps that from happening.
@@ -38,11 +42,16 @@ class Language {
   // count.
   [[nodiscard]] std::string count(std::string_view key, std::int64_t count) const;
 
+  // An error as one line: where, what and, in brackets, how to mend it. What has no phrase in
+  // another language is told by the words of its kind ("error.io"), and how to mend it is left out.
+  [[nodiscard]] std::string error(const Error& error) const;
+
  private:
   [[nodiscard]] std::string filled(std::string_view key,
                                    std::span<const std::string_view> arguments) const;
 
   Texts texts_;
+  std::optional<PhraseBook> phrases_;
 };
 
 }  // namespace ligule::screens

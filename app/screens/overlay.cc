@@ -70,7 +70,7 @@ void draw_unsaved(const Pen& pen, const flow::UnsavedView& view) {
   std::string text = pen.words.count("unsaved.values", static_cast<int>(view.acts));
   if (!view.plots.empty())
     text += " " + pen.words.fill("unsaved.plots", {joined(view.plots, kPlotsNamed)});
-  text += "\n" + one_line(view.error);
+  text += "\n" + pen.words.error(view.error);
   const std::vector<touch::Key> answers{
       {.label = pen.words("unsaved.retry"), .style = touch::Style::kAction},
       {.label = pen.words("unsaved.drop")}};

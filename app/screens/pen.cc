@@ -227,7 +227,12 @@ void draw_notice(const Pen& pen, const Rect& rect) {
   if (!pen.notice) return;
   touch::Ui& ui = pen.ui;
   std::string text = pen.words.fill(pen.notice->text);
-  if (pen.notice->error) text += " " + one_line(*pen.notice->error);
+  if (pen.notice->error) {
+    // The place comes last: where there is no room for all, what to do is not what goes.
+    Error words = *pen.notice->error;
+    words.where.clear();
+    text += " " + pen.words.error(words) + " " + pen.notice->error->where;
+  }
   // It may lie over keys: a tap on it puts it away and enters nothing.
   touch::Key away{.label = pen.words("notice.read")};
   away.paint = [](const touch::Canvas&, const Rect&) {};

@@ -249,7 +249,7 @@ void draw_findings(const Pen& pen, const Rect& rect, const std::vector<Error>& f
   auto scroll = ui.scroll("findings", rect);
   Cutter rows(scroll.area(), Axis::kDown, ui.mm(2));
   for (const Error& finding : findings) {
-    const std::string text = one_line(finding);
+    const std::string text = pen.words.error(finding);
     const float height = touch::text_height(ui, text, Font::kBody, rows.rest().width());
     touch::text(ui, rows.take(height), {.text = text, .down = Align::kStart, .lines = 20});
   }

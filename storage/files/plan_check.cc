@@ -238,12 +238,12 @@ void PlanCheck::blocks() {
     if (!complete || entry.role == EntryRole::kFiller) continue;
     for (const int block : blocks) {
       const auto at = standing.find({entry.code, block});
-      const std::string in_block = " block " + std::to_string(block);
+      const std::string number = std::to_string(block);
       if (at == standing.end())
-        fault(entry_place(e), "entry " + entry.code + " is missing from" + in_block,
+        fault(entry_place(e), "entry " + entry.code + " is missing from block " + number,
               "complete blocks hold every entry: mend the plots, or state design crd");
       else if (at->second.size() > 1 && entry.role != EntryRole::kCheck)
-        fault(plot_place(at->second[1]), "entry " + entry.code + " stands twice in" + in_block,
+        fault(plot_place(at->second[1]), "entry " + entry.code + " stands twice in block " + number,
               "first at " + plot_place(at->second[0]) +
                   "; mend the plots, or give the entry the role check");
     }
@@ -271,9 +271,7 @@ void PlanCheck::measures(std::size_t i) {
         without.insert(entry.species);
     }
     for (const std::string& species : without) {
-      std::string what = "measure " + name;
-      what += " has no scale for " + species;
-      fault(occasion_place(i), std::move(what),
+      fault(occasion_place(i), "measure " + name + " has no scale for " + species,
             "take it out, or define a scale for the species' group");
     }
   }

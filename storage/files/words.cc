@@ -40,35 +40,69 @@ std::string text_member(const json& object, const char* key) {
   return at != object.end() && at->is_string() ? at->get<std::string>() : std::string();
 }
 
-}  // namespace
+using Texts = std::map<std::string, std::string, std::less<>>;
 
-Checked<WordFile> load_words(FileSystem& files, const Path& assets, std::string_view language) {
-  const std::string name = "words/" + std::string(language) + std::string(kEnding);
-  const auto text = files.read(assets / name, kLargestWordFile);
-  if (!text) return std::unexpected(Faults{text.error()});
-  const auto [parsed, twice] = parse_watching_keys(*text);
-  if (parsed.is_discarded()) return std::unexpected(Faults{json_fault(*text, name)});
+// A file of one language, and what is wrong with it.
+struct LanguageFile {
+  std::string name;
+  json value;
   Faults faults;
-  const auto note = [&](std::string what, std::string mend) {
+
+  void note(std::string what, std::string mend) {
     faults.push_back({ErrorKind::kInvalid, std::move(what), name, std::move(mend)});
-  };
-  WordFile words{text_member(parsed, "language"), text_member(parsed, "name"), {}};
-  if (words.language != language)
-    note("the language is '" + words.language + "'", "name the file after its language");
-  if (words.name.empty()) note("'name' should be a text", "state what the language is called");
-  const auto texts = parsed.is_object() ? parsed.find("texts") : parsed.end();
-  if (texts == parsed.end() || !texts->is_object())
-    note("the object 'texts' is missing", "write it as in words/en.json");
-  else
-    for (const auto& [key, value] : texts->items()) {
-      if (value.is_string() && !value.get_ref<const std::string&>().empty())
-        words.texts.emplace(key, value.get<std::string>());
+  }
+  // The texts of a member that is an object, by their keys.
+  Texts texts(const char* member) {
+    Texts all;
+    const auto at = value.is_object() ? value.find(member) : value.end();
+    if (at == value.end() || !at->is_object()) {
+      note(std::string("the object '") + member + "' is missing",
+           "write it as in the file of another language");
+      return all;
+    }
+    for (const auto& [key, text] : at->items()) {
+      if (text.is_string() && !text.get_ref<const std::string&>().empty())
+        all.emplace(key, text.get<std::string>());
       else
         note("'" + key + "' should be a text", "write the words of the screen");
     }
-  for (const std::string& key : twice) note("'" + key + "' stands twice", "keep one of them");
-  if (!faults.empty()) return std::unexpected(std::move(faults));
+    return all;
+  }
+};
+
+Checked<LanguageFile> read_language_file(FileSystem& files, const Path& assets, const char* folder,
+                                         std::string_view language) {
+  const std::string name = std::string(folder) + "/" + std::string(language) + std::string(kEnding);
+  const auto text = files.read(assets / name, kLargestWordFile);
+  if (!text) return std::unexpected(Faults{text.error()});
+  auto [parsed, twice] = parse_watching_keys(*text);
+  if (parsed.is_discarded()) return std::unexpected(Faults{json_fault(*text, name)});
+  LanguageFile file{name, std::move(parsed), {}};
+  const std::string named = text_member(file.value, "language");
+  if (named != language)
+    file.note("the language is '" + named + "'", "name the file after its language");
+  for (const std::string& key : twice) file.note("'" + key + "' stands twice", "keep one of them");
+  return file;
+}
+
+}  // namespace
+
+Checked<WordFile> load_words(FileSystem& files, const Path& assets, std::string_view language) {
+  auto file = read_language_file(files, assets, "words", language);
+  if (!file) return std::unexpected(std::move(file).error());
+  WordFile words{std::string(language), text_member(file->value, "name"), file->texts("texts")};
+  if (words.name.empty())
+    file->note("'name' should be a text", "state what the language is called");
+  if (!file->faults.empty()) return std::unexpected(std::move(file->faults));
   return words;
+}
+
+Checked<PhraseFile> load_phrases(FileSystem& files, const Path& assets, std::string_view language) {
+  auto file = read_language_file(files, assets, "errors", language);
+  if (!file) return std::unexpected(std::move(file).error());
+  PhraseFile phrases{file->texts("texts"), file->texts("places")};
+  if (!file->faults.empty()) return std::unexpected(std::move(file->faults));
+  return phrases;
 }
 
 Result<std::vector<std::string>> languages(FileSystem& files, const Path& assets) {

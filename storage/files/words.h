@@ -23,6 +23,17 @@ struct WordFile {
 [[nodiscard]] Checked<WordFile> load_words(FileSystem& files, const Path& assets,
                                            std::string_view language);
 
+// What errors say in a language that is not the English they are written in: English to it. The
+// screens know what stands in a phrase (app/screens/phrase_book.h).
+struct PhraseFile {
+  std::map<std::string, std::string, std::less<>> texts;
+  std::map<std::string, std::string, std::less<>> places;
+};
+
+// errors/LANGUAGE.json below the assets folder. Lists every fault, as load_words() does.
+[[nodiscard]] Checked<PhraseFile> load_phrases(FileSystem& files, const Path& assets,
+                                               std::string_view language);
+
 // The languages there are words for, by code: the names of words/*.json. kNotFound or kIo when the
 // folder can't be read.
 [[nodiscard]] Result<std::vector<std::string>> languages(FileSystem& files, const Path& assets);

@@ -58,7 +58,8 @@ Result<void> ledger_whole(const ledger::Ledger& ledger) {
   if (findings->empty()) return {};
   Error first = findings->front();
   if (findings->size() > 1) {
-    first.what += " (and " + std::to_string(findings->size() - 1) + " more: ledger-check)";
+    first.what =
+        first.what + " (and " + std::to_string(findings->size() - 1) + " more: ledger-check)";
   }
   return std::unexpected(first);
 }
@@ -75,7 +76,8 @@ Result<SeasonFile> read_back(files::FileSystem& files, const files::Path& file) 
 std::unexpected<Error> without_part(files::FileSystem& files, const files::Path& part,
                                     Error error) {
   if (const auto removed = files.remove(part); !removed) {
-    error.mend += (error.mend.empty() ? "remove " : "; remove ") + part.string();
+    error.mend =
+        error.mend.empty() ? "remove " + part.string() : error.mend + "; remove " + part.string();
   }
   return std::unexpected(std::move(error));
 }

@@ -61,7 +61,8 @@ std::set<std::string> quoted(std::initializer_list<const char*> folders) {
     for (const auto& entry : std::filesystem::recursive_directory_iterator(top / folder)) {
       const auto ending = entry.path().extension();
       if (ending != ".cc" && ending != ".h" && ending != ".json") continue;
-      if (entry.path().parent_path().filename() == "words") continue;
+      const auto folder_name = entry.path().parent_path().filename();
+      if (folder_name == "words" || folder_name == "errors") continue;
       // Comments may name keys that nobody uses.
       const std::string text =
           std::regex_replace(text_of(entry.path()), std::regex("//[^\n]*"), "");

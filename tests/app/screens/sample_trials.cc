@@ -111,16 +111,19 @@ flow::TrialsView plan_checked() {
                                     9,
                                     false,
                                     false,
-                                    {{ErrorKind::kInvalid, "the swath is wider than usual",
-                                      "trial.csv line 2", "look whether it was measured"}},
+                                    {{ErrorKind::kInvalid, "a novel endophyte without its strain",
+                                      "entries.csv line 2", "state the strain if known"}},
                                     true});
 }
 
 flow::TrialsView plan_faulty() {
   flow::PlanFaultyView view;
-  for (int n = 2; n < 30; ++n)
-    view.faults.push_back({ErrorKind::kInvalid, "plot 1" + std::to_string(n) + " names no entry",
-                           "plots.csv line " + std::to_string(n), "name an entry of entries.csv"});
+  for (int n = 2; n < 30; ++n) {
+    const std::string plot = "1" + std::to_string(n);
+    view.faults.push_back({ErrorKind::kInvalid, "entry 'F7' of plot " + plot + " is not known",
+                           "plots.csv line " + std::to_string(n),
+                           "add it to the entries, or mend the code"});
+  }
   return with(view);
 }
 

@@ -19,7 +19,15 @@ Language language(std::string_view code) {
     ADD_FAILURE() << one_line(loaded.error().front());
     return Language();
   }
-  return Language(std::move(loaded->texts));
+  if (code == "en") return Language(std::move(loaded->texts));
+  const auto phrases = files::load_phrases(*files, LIGULE_SOURCE_ASSETS, code);
+  if (!phrases) {
+    ADD_FAILURE() << one_line(phrases.error().front());
+    return Language();
+  }
+  auto book = PhraseBook::make(phrases->texts, phrases->places, code);
+  if (!book) ADD_FAILURE() << one_line(book.error());
+  return book ? Language(std::move(loaded->texts), *std::move(book)) : Language();
 }
 
 }  // namespace
@@ -396,74 +404,6 @@ flow::DryView dry_weighing() {
   return view;
 }
 
-flow::DaysEndView days_end_open() {
-  flow::DaysEndView view;
-  view.head = sample_head();
-  view.loaded = true;
-  flow::DayRow cut;
-  cut.trial_code = "TF24";
-  cut.code = "2026-cut-1";
-  cut.job = Job::kHarvest;
-  cut.done = 91;
-  cut.total = 96;
-  cut.values_today = 364;
-  cut.open_plots = {"117", "204", "311", "402", "423"};
-  cut.on_hold = {{"212", "gross_weight", "gross_under_tare"}};
-  cut.can_close = true;
-  cut.questioned = {{"305", "bag_number", "bag_in_use"}, {"306", "bag_number", "bag_in_use"}};
-  flow::DayRow rating;
-  rating.trial_code = "AL24";
-  rating.code = "2026-after-cut-1";
-  rating.done = 96;
-  rating.total = 96;
-  flow::DayRow seedlings;
-  seedlings.trial_code = "SS26";
-  seedlings.code = "2026-seedlings";
-  seedlings.total = 72;
-  for (int n = 1; n <= 72; ++n) seedlings.open_plots.push_back(std::to_string(100 + n));
-  flow::DayRow closed = cut;
-  closed.code = "2026-cut-2";
-  closed.on_hold = closed.questioned = {};
-  closed.can_close = false;
-  closed.closed = true;
-  view.rows = {cut, rating, closed, seedlings};
-  view.unsealed = 748;
-  view.open = 77;
-  view.held = 1;
-  view.questioned = 2;
-  view.seal.state = flow::StepState::kReady;
-  view.places = {{"/media/stick", "STICK 1"}};
-  return view;
-}
-
-flow::DaysEndView days_end_sealed() {
-  flow::DaysEndView view = days_end_open();
-  view.rows.erase(view.rows.begin());
-  view.rows.pop_back();
-  view.open = view.held = view.questioned = 0;
-  view.seal.state = flow::StepState::kDone;
-  view.seal.file_name = "season-0195d742-4780-70b3-8382-e8f4c396979f-1-3600.zip";
-  view.sealed_records = 748;
-  view.copy.state = flow::StepState::kReady;
-  view.places = {{"/media/stick", "STICK 1"}, {"/media/card", "CARD"}};
-  return view;
-}
-
-flow::DaysEndView days_end_failed() {
-  flow::DaysEndView view = days_end_sealed();
-  view.copy.state = flow::StepState::kFailed;
-  view.copy.place = "STICK 1";
-  view.copy.error = Error{ErrorKind::kIo, "no space left", "/media/stick", "free some space"};
-  return view;
-}
-
-flow::DaysEndView days_end_copied() {
-  flow::DaysEndView view = days_end_sealed();
-  view.copy.state = flow::StepState::kDone;
-  view.copy.place = "STICK 1";
-  return view;
-}
-
 flow::Overlay question_overlay() {
   flow::QuestionView question;
   question.text = {"check.gross_under_tare"};
@@ -479,10 +419,11 @@ flow::Overlay question_overlay() {
 
 flow::Overlay unsaved_overlay() {
   flow::Overlay overlay;
-  overlay.unsaved =
-      flow::UnsavedView{3,
-                        {"212", "213", "214"},
-                        {ErrorKind::kIo, "the disk is full", "season.ligule", "free some space"}};
+  overlay.unsaved = flow::UnsavedView{
+      3,
+      {"212", "213", "214"},
+      {ErrorKind::kIo, "no space is left where the ledger lies; nothing of this was kept",
+       "/home/field/ligule.ledger", "make room on the disk, then do it again"}};
   return overlay;
 }
 

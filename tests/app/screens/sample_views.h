@@ -57,6 +57,7 @@ namespace ligule::screens::tests {
 [[nodiscard]] flow::DaysEndView days_end_open();
 [[nodiscard]] flow::DaysEndView days_end_sealed();
 [[nodiscard]] flow::DaysEndView days_end_failed();
+[[nodiscard]] flow::DaysEndView days_end_not_sealed();
 [[nodiscard]] flow::DaysEndView days_end_copied();
 
 // The map of 24 plots in each of 4 field rows, and of a square field.

@@ -101,6 +101,7 @@ std::vector<Scene> all_scenes() {
           {"days-end-closing", days_end_open(), closing_overlay()},
           {"days-end-sealed", days_end_sealed()},
           {"days-end-failed", days_end_failed()},
+          {"days-end-not-sealed", days_end_not_sealed()},
           {"days-end-copied", days_end_copied()},
           {"tablet", tablet_view()},
           {"tablet-refused", tablet_view(), notice_overlay()},

@@ -7,6 +7,7 @@
 
 #include "storage/files/definitions.h"
 #include "tests/storage/files/faulty_file_system.h"
+#include "tests/storage/files/faulty_plans.h"
 #include "tests/storage/trial/sample_plan.h"
 
 namespace ligule::files {
@@ -182,36 +183,7 @@ TEST_F(PlanFolder, FaultsOfAllTablesComeAtOnceInOrderOfTablesAndLines) {
 }
 
 TEST_F(PlanFolder, OneBadCellDrawsOneFault) {
-  const struct {
-    const char* table;
-    const char* from;
-    const char* to;
-    const char* wanted;
-  } cases[] = {
-      {"trial.csv", "2024-09-03", "3/9/2024",
-       "trial.csv line 2, column sown: '3/9/2024' is not a date"},
-      {"trial.csv", ",true,", ",yes,", "trial.csv line 2, column drilled: 'yes'"},
-      {"trial.csv", ",rcb,", ",latin,",
-       "trial.csv line 2, column design: 'latin' is not one of: rcb, crd"},
-      {"trial.csv", "20,ft", "20,yd", "trial.csv line 2, column plot_length_unit: 'yd'"},
-      {"trial.csv", "HILL", "HI LL", "trial.csv line 2, column station: 'HI LL' cannot stand here"},
-      {"entries.csv", ",free,", ",none,", "entries.csv line 3, column endophyte: 'none'"},
-      {"entries.csv", ",check,", ",chek,", "entries.csv line 4, column role: 'chek'"},
-      {"entries.csv", "Old Mill", "", "entries.csv line 4, column variety: the cell is empty"},
-      {"plots.csv", "101,1,C,1,1,1", "101,1,C,1,1,",
-       "plots.csv line 2, column path: the cell is empty"},
-      {"plots.csv", "101,1,C,1,1,1", "101,1,C,-1,1,1",
-       "plots.csv line 2, column row: '-1' is out of range"},
-      {"plots.csv", "101,1,C", "101,0,C",
-       "plots.csv line 2, column block: '0' is out of range (enter 1 to 999)"},
-      {"plots.csv", "101,1,C,1,1,1", "101,99999999999999,C,1,1,1",
-       "column block: '99999999999999' is out of range"},
-      {"occasions.csv", ",rate,2025", ",look,2025", "occasions.csv line 2, column job: 'look'"},
-      {"occasions.csv", "2025-05-20", "20 May",
-       "occasions.csv line 3, column due: '20 May' is not a date"},
-      {"occasions.csv", "percent_stand maturity", "percent_stand;maturity", "column measures"},
-  };
-  for (const auto& c : cases) {
+  for (const BadCell& c : bad_cells()) {
     ASSERT_TRUE(write_plan_folder(*files_, folder_.path(), sample_plan(), schemas_).has_value());
     change(c.table, c.from, c.to);
     EXPECT_THAT(faults(), ElementsAre(HasSubstr(c.wanted))) << c.wanted;

@@ -80,6 +80,34 @@ TEST_F(WordFiles, AKeyGivenTwiceIsAFault) {
   EXPECT_THAT(faults(), ElementsAre(HasSubstr("'a.b' stands twice")));
 }
 
+TEST_F(WordFiles, PhrasesOfErrorsLoadByListOrNameEveryFault) {
+  ASSERT_TRUE(files_->make_folders(folder_ / "errors").has_value());
+  write(
+      "errors/es.json",
+      R"({"language": "es", "texts": {"keep {0}": "deje {0}"}, "places": {"{0} line {1}": "x"}})");
+  const auto loaded = load_phrases(*files_, folder_.path(), "es");
+  ASSERT_TRUE(loaded.has_value()) << one_line(loaded.error().front());
+  EXPECT_EQ(loaded->texts.at("keep {0}"), "deje {0}");
+  EXPECT_EQ(loaded->places.at("{0} line {1}"), "x");
+  write("errors/es.json", R"({"language": "en", "texts": {"a b": 1, "c": "x", "c": "y"}})");
+  const auto faulty = load_phrases(*files_, folder_.path(), "es");
+  ASSERT_FALSE(faulty.has_value());
+  std::vector<std::string> lines;
+  for (const Error& fault : faulty.error()) lines.push_back(one_line(fault));
+  EXPECT_THAT(lines, testing::UnorderedElementsAre(
+                         HasSubstr("errors/es.json: the language is 'en'"),
+                         HasSubstr("errors/es.json: 'c' stands twice"),
+                         HasSubstr("errors/es.json: 'a b' should be a text"),
+                         HasSubstr("errors/es.json: the object 'places' is missing")));
+  EXPECT_FALSE(load_phrases(*files_, folder_.path(), "fr").has_value());
+}
+
+TEST_F(WordFiles, OurPhrasesLoad) {
+  const auto loaded = load_phrases(*files_, LIGULE_SOURCE_ASSETS, "es");
+  ASSERT_TRUE(loaded.has_value()) << one_line(loaded.error().front());
+  EXPECT_GT(loaded->texts.size(), 300U);
+}
+
 TEST_F(WordFiles, LanguagesAreTheFilesThere) {
   write("words/en.json", "{}");
   write("words/es.json", "{}");
