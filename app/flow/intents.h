@@ -188,6 +188,12 @@ struct DescribeEvent {  // what is empty stays as it is
   std::optional<bool> writing = {};
 };
 struct KeepEvent {};
+struct ShowEventBack {  // is it to be taken back?
+  RecordId event;
+};
+struct TakeEventBack {  // does it, for this reason: a code of kEventBackReasons
+  std::string reason;
+};
 struct LookForPlans {};
 struct CheckPlan {
   std::string path;
@@ -257,7 +263,7 @@ struct HistoryLoaded {
 struct TrialLoaded {
   TrialId trial;
   std::vector<AsSown> as_sown;
-  std::vector<Record> events;  // newest first, without what the program says itself
+  std::vector<TrialEvent> events;  // newest first, without what the program says itself
   std::vector<std::pair<PersonId, OccasionId>> names_shown;
 };
 struct PlansFound {
@@ -308,10 +314,10 @@ using Intent = std::variant<
     SetShare, StepShare, CountStage, DropLast, KeepGathered, MarkReached, OthersNotYet, ShowBlock,
     ShowSlide, ChooseSlideEnd, ChooseSlidePlot, SlideBy, DoSlide, ReviewBack, ShowTrials, ShowTrial,
     ShowTrialTab, StatePlot, StateSown, StepDay, KeepSown, NewEvent, DescribeEvent, KeepEvent,
-    LookForPlans, CheckPlan, LoadPlan, TrialsBack, SealDay, CopyTo, ShowTablet, Choose,
-    MeasureGlass, StepGlass, KeepGlass, OwnGlass, PreferencesRead, PreferencesKept,
-    PreferencesNotKept, TabletLoaded, Started, SupplyTold, TodayLoaded, OccasionLoaded,
-    HistoryLoaded, TrialLoaded, PlansFound, PlanChecked, PlanFaulty, BagsLoaded, Failed, Kept,
-    NotKept, Sealed, NotSealed, Copied, NotCopied>;
+    ShowEventBack, TakeEventBack, LookForPlans, CheckPlan, LoadPlan, TrialsBack, SealDay, CopyTo,
+    ShowTablet, Choose, MeasureGlass, StepGlass, KeepGlass, OwnGlass, PreferencesRead,
+    PreferencesKept, PreferencesNotKept, TabletLoaded, Started, SupplyTold, TodayLoaded,
+    OccasionLoaded, HistoryLoaded, TrialLoaded, PlansFound, PlanChecked, PlanFaulty, BagsLoaded,
+    Failed, Kept, NotKept, Sealed, NotSealed, Copied, NotCopied>;
 
 }  // namespace ligule::flow

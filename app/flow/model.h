@@ -49,7 +49,7 @@ enum class ActKind {
   kSlide,
   kClosed,
   kAsSown,
-  kEvent,
+  kEvent,  // noted, or taken back
   kPlan
 };
 // What one plot holds in an occasion, its sample bag's values too, by measure and part.

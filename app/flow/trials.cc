@@ -139,6 +139,25 @@ void keep_event(Turn& turn, Trials& trials) {
   keep(turn, ActKind::kEvent, std::move(record));
 }
 
+void show_event_back(const Turn& turn, Trials& trials, RecordId id) {
+  const TrialEvent* const event = event_with(trials, id);
+  if (event == nullptr || !std::holds_alternative<TrialPage>(trials.page)) return;
+  if (can_take_back(turn.model, *event)) trials.page = EventBackForm{id};
+}
+
+void take_event_back(Turn& turn, Trials& trials, const std::string& reason) {
+  const auto* const form = std::get_if<EventBackForm>(&trials.page);
+  const KnownTrial* const trial = known(turn.model, trials.trial);
+  const TrialEvent* const event = form == nullptr ? nullptr : event_with(trials, form->event);
+  if (trial == nullptr || event == nullptr || !can_take_back(turn.model, *event)) return;
+  if (std::ranges::find(kEventBackReasons, reason) == kEventBackReasons.end()) return;
+  Record record = about_trial(turn, *trial, kind::kWithdrawal);
+  record.targets = {event->record.id};
+  record.reason = reason;
+  trials.page = TrialPage{};
+  keep(turn, ActKind::kEvent, std::move(record));
+}
+
 void load_plan(Turn& turn, Trials& trials) {
   const auto* const checked = std::get_if<CheckedPlan>(&trials.page);
   if (checked == nullptr || checked->held || !can_enter(turn.model)) return;
@@ -227,6 +246,14 @@ struct TrialHand {
     keep_event(turn, trials);
     return true;
   }
+  bool operator()(const ShowEventBack& what) const {
+    show_event_back(turn, trials, what.event);
+    return true;
+  }
+  bool operator()(const TakeEventBack& what) const {
+    take_event_back(turn, trials, what.reason);
+    return true;
+  }
   bool operator()(const ShowNames&) const {
     show_trial_names(turn, trials);
     return true;
@@ -255,6 +282,21 @@ struct TrialHand {
 };
 
 }  // namespace
+
+const TrialEvent* event_with(const Trials& trials, RecordId id) {
+  const auto at = std::ranges::find_if(
+      trials.events, [&](const TrialEvent& event) { return event.record.id == id; });
+  return at == trials.events.end() ? nullptr : &*at;
+}
+
+bool can_take_back(const Model& model, const TrialEvent& event) {
+  const bool under_way = std::ranges::any_of(model.pending, [&](const Act& act) {
+    return std::ranges::any_of(act.records, [&](const Record& record) {
+      return takes_event_back(record) && record.targets.front() == event.record.id;
+    });
+  });
+  return !event.taken_back && !under_way && can_enter(model);
+}
 
 CalendarDate day_before(CalendarDate day, int days) {
   return CalendarDate{date::sys_days{day} - date::days{days}};
@@ -337,6 +379,14 @@ void fold_sown(Turn& turn, KnownTrial& trial, const AsSown& sown) {
   }
 }
 
+void fold_event(Trials& trials, const Record& record) {
+  if (record.kind == kind::kEvent)
+    trials.events.insert(trials.events.begin(), TrialEvent{record, std::nullopt});
+  if (!takes_event_back(record)) return;
+  for (TrialEvent& event : trials.events)
+    if (event.record.id == record.targets.front() && !event.taken_back) event.taken_back = record;
+}
+
 void fold_plan(Model& model, const Record& record) {
   auto plan = parse_plan_text(record.details);
   if (!plan) return;  // it was checked before it became a record
@@ -365,9 +415,7 @@ void trials_kept(Turn& turn, const Act& act) {
     }
     if (act.kind == ActKind::kEvent) {
       auto* const trials = std::get_if<Trials>(&model.screen);
-      if (trials != nullptr && trials->trial == act.trial) {
-        trials->events.insert(trials->events.begin(), record);
-      }
+      if (trials != nullptr && trials->trial == act.trial) fold_event(*trials, record);
       continue;
     }
     const auto sown = read_as_sown(record);

@@ -23,6 +23,10 @@ void plan_faulty(Turn& turn, PlanFaulty faulty);
 // A statement, an event or a plan is kept: the model shows it.
 void trials_kept(Turn& turn, const Act& act);
 
+// An event of the trial that is open; null: none of this id.
+[[nodiscard]] const TrialEvent* event_with(const Trials& trials, RecordId id);
+// It stands, nobody is about to take it back, and something can be kept.
+[[nodiscard]] bool can_take_back(const Model& model, const TrialEvent& event);
 [[nodiscard]] CalendarDate day_before(CalendarDate day, int days);
 // Ratings and cuttings of this year or a later one. Values can be given or put right in all of
 // them, finished and closed ones too, and should be given blind: their entries stay unnamed.

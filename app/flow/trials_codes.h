@@ -9,6 +9,8 @@ namespace ligule::flow {
 
 inline constexpr std::array<std::string_view, 7> kTrialEvents{
     "spray", "fertilizer", "irrigation", "mowing", "damage", "weather", "other"};
+inline constexpr std::array<std::string_view, 3> kEventBackReasons{"mistap", "looked_again",
+                                                                   "not_valid"};
 inline constexpr std::array<std::string_view, 8> kSownReasons{
     "checked",    "packet_mixed", "planter_error", "stake_moved",
     "poor_stand", "washed_out",   "damaged",       "not_known"};

@@ -12,6 +12,7 @@
 #include "storage/trial/error.h"
 #include "storage/trial/plan.h"
 #include "storage/trial/record.h"
+#include "storage/trial/trial_event.h"
 
 namespace ligule::flow {
 
@@ -58,6 +59,11 @@ struct EventForm {
   bool writing = false;         // the keyboard is up
   bool operator==(const EventForm&) const = default;
 };
+// An event that is about to be taken back: a reason does it.
+struct EventBackForm {
+  RecordId event;
+  bool operator==(const EventBackForm&) const = default;
+};
 struct TrialPage {
   bool operator==(const TrialPage&) const = default;
 };
@@ -76,9 +82,10 @@ enum class TrialTab { kPlots, kEntries, kEvents };
 struct Trials {
   std::optional<TrialId> trial = {};  // whose page is open; empty: the list
   TrialTab tab = TrialTab::kPlots;
-  bool loaded = false;              // the events of the trial
-  std::vector<Record> events = {};  // newest first
-  std::variant<TrialPage, SownForm, EventForm, FindingPlans, ReadingPlan, CheckedPlan, FaultyPlan>
+  bool loaded = false;                  // the events of the trial
+  std::vector<TrialEvent> events = {};  // newest first
+  std::variant<TrialPage, SownForm, EventForm, EventBackForm, FindingPlans, ReadingPlan,
+               CheckedPlan, FaultyPlan>
       page = {};
   bool operator==(const Trials&) const = default;
 };

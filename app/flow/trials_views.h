@@ -46,6 +46,13 @@ struct SownPlot {
 
   bool operator==(const SownPlot&) const = default;
 };
+struct EventTakenBack {
+  std::string on;  // date
+  std::string initials;
+  std::string reason;  // code; words "reason." + this where known
+
+  bool operator==(const EventTakenBack&) const = default;
+};
 struct EventRow {
   std::string what;  // code; words "event." + this where known
   bool known = true;
@@ -53,6 +60,9 @@ struct EventRow {
   std::string block;
   std::string initials;
   std::string words;
+  RecordId id = {};
+  std::optional<EventTakenBack> taken_back = {};
+  bool can_take_back = false;
 
   bool operator==(const EventRow&) const = default;
 };
@@ -96,6 +106,12 @@ struct EventFormView {
 
   bool operator==(const EventFormView&) const = default;
 };
+struct EventBackView {
+  EventRow event;
+  bool can_keep = false;  // a reason can be tapped
+
+  bool operator==(const EventBackView&) const = default;
+};
 struct PlanPickView {
   bool loaded = false;
   std::vector<PlanFolder> folders;
@@ -126,7 +142,8 @@ struct PlanFaultyView {
 
   bool operator==(const PlanFaultyView&) const = default;
 };
-using TrialsPage = std::variant<TrialListView, TrialPageView, SownFormView, EventFormView,
-                                PlanPickView, PlanReadingView, PlanCheckedView, PlanFaultyView>;
+using TrialsPage =
+    std::variant<TrialListView, TrialPageView, SownFormView, EventFormView, EventBackView,
+                 PlanPickView, PlanReadingView, PlanCheckedView, PlanFaultyView>;
 
 }  // namespace ligule::flow

@@ -17,7 +17,7 @@ void unlock_names(Turn& turn, const KnownTrial& trial, const std::vector<Occasio
     Record record = blank(turn, kind::kEvent);
     record.trial = trial.plan.id();
     record.plan = trial.digest;
-    record.entered = "names_shown";
+    record.entered = kNamesShown;
     record.details =
         details_text({{"occasion", occasion.text()}, {"on", format_date(turn.at.local_date)}});
     act.records.push_back(std::move(record));

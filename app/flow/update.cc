@@ -60,9 +60,9 @@ constexpr bool kOneOf = (std::is_same_v<Kind, Kinds> || ...);
 
 // Means nothing on any other screen.
 template <class Kind>
-concept OnlyInTrials =
-    kOneOf<Kind, ShowTrial, ShowTrialTab, StatePlot, StateSown, StepDay, KeepSown, NewEvent,
-           DescribeEvent, KeepEvent, LookForPlans, CheckPlan, LoadPlan, TrialsBack>;
+concept OnlyInTrials = kOneOf<Kind, ShowTrial, ShowTrialTab, StatePlot, StateSown, StepDay,
+                              KeepSown, NewEvent, DescribeEvent, KeepEvent, ShowEventBack,
+                              TakeEventBack, LookForPlans, CheckPlan, LoadPlan, TrialsBack>;
 
 void take_in(Turn& turn, Intent intent) {
   Model& model = turn.model;

@@ -57,7 +57,8 @@ void add_entries(TrialPageView& view, const Model& model, const KnownTrial& tria
   std::ranges::stable_sort(view.entries, {}, &EntryRow::code);
 }
 
-EventRow event_row(const Model& model, const Record& record) {
+EventRow event_row(const Model& model, const TrialEvent& event) {
+  const Record& record = event.record;
   EventRow row;
   row.what = record.entered;
   row.known = std::ranges::find(kTrialEvents, record.entered) != kTrialEvents.end();
@@ -70,6 +71,12 @@ EventRow event_row(const Model& model, const Record& record) {
   }
   row.initials = initials_of(model, record);
   row.words = record.reason;
+  row.id = record.id;
+  if (event.taken_back) {
+    const Record& back = *event.taken_back;
+    row.taken_back = {format_date(back.at.local_date), initials_of(model, back), back.reason};
+  }
+  row.can_take_back = can_take_back(model, event);
   return row;
 }
 
@@ -86,7 +93,7 @@ TrialPageView page_view(const Model& model, const Trials& trials, const KnownTri
   if (trials.tab == TrialTab::kPlots) add_plots(view, trial);
   if (trials.tab == TrialTab::kEntries) add_entries(view, model, trial);
   if (trials.tab == TrialTab::kEvents) {
-    for (const Record& event : trials.events) view.events.push_back(event_row(model, event));
+    for (const TrialEvent& event : trials.events) view.events.push_back(event_row(model, event));
     std::ranges::stable_sort(view.events, std::ranges::greater{}, &EventRow::on);
   }
   return view;
@@ -126,6 +133,15 @@ EventFormView event_view(const Model& model, const KnownTrial& trial, const Even
   return view;
 }
 
+// The page of the trial where the event is not there any more.
+TrialsPage back_view(const Model& model, const Trials& trials, const KnownTrial& trial,
+                     const EventBackForm& form) {
+  const TrialEvent* const event = event_with(trials, form.event);
+  if (event == nullptr) return page_view(model, trials, trial);
+  const EventRow row = event_row(model, *event);
+  return EventBackView{row, row.can_take_back};
+}
+
 PlanCheckedView checked_view(const Model& model, const CheckedPlan& checked) {
   const Plan& plan = checked.plan;
   return {plan.codes.trial,
@@ -160,6 +176,8 @@ TrialsView trials_view(const Model& model, const Trials& trials) {
     view.page = sown_view(model, *trial, *sown);
   } else if (const auto* const event = std::get_if<EventForm>(&trials.page)) {
     view.page = event_view(model, *trial, *event);
+  } else if (const auto* const taken = std::get_if<EventBackForm>(&trials.page)) {
+    view.page = back_view(model, trials, *trial, *taken);
   } else if (std::holds_alternative<TrialPage>(trials.page)) {
     view.page = page_view(model, trials, *trial);
   }

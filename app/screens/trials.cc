@@ -186,6 +186,54 @@ void draw_entries(const Pen& pen, Cutter& down, const flow::TrialPageView& view)
   }
 }
 
+std::string taken_back_words(const Pen& pen, const flow::EventRow& event) {
+  if (!event.taken_back) return {};
+  const std::string key = "reason." + event.taken_back->reason;
+  const std::string why =
+      pen.words.has(key) ? std::string(pen.words(key)) : event.taken_back->reason;
+  return pen.words.fill("event.taken_back",
+                        {event.taken_back->on, event.taken_back->initials, why});
+}
+
+// One that was taken back says so first, and stays to be read.
+void draw_event_row(const Pen& pen, Cutter& rows, const flow::EventRow& event) {
+  touch::Ui& ui = pen.ui;
+  const std::string head = event_head(pen, event);
+  const std::string back = taken_back_words(pen, event);
+  const float key = event.taken_back ? 0 : ui.mm(32);
+  const float sign = event.taken_back ? ui.mm(7) : 0;
+  const float width = rows.rest().width() - ui.mm(6) - std::max(key, sign) - ui.mm(3);
+  const auto height = [&](std::string_view text, Font font) {
+    return text.empty() ? 0 : touch::text_height(ui, text, font, width);
+  };
+  const float words_height = height(back, Font::kStrong) + height(head, Font::kStrong) +
+                             height(event.words, Font::kBody) + ui.mm(5);
+  const Rect rect = rows.take(std::max(words_height, key > 0 ? ui.mm(18) : 0));
+  ui.canvas().fill(rect, Tone::kCard, ui.mm(2));
+  Cutter across(rect.grown(-ui.mm(2)), Axis::kAcross, ui.mm(3));
+  if (key > 0) {
+    const Rect side = ui.left_handed() ? across.take(key) : across.take_end(key);
+    auto group = ui.group(event_name(pen, event));
+    if (touch::key(ui, touch::centred(side, key, ui.mm(14)),
+                   {.label = std::string(pen.words("event.take_back")) + "##" + event.id.text(),
+                    .enabled = event.can_take_back,
+                    .font = Font::kStrong}))
+      pen.send(flow::ShowEventBack{event.id});
+  } else {
+    ui.canvas().shape(Shape::kLost, touch::centred(across.take(sign), sign, sign));
+  }
+  Cutter words(across.take_rest(), Axis::kDown, 0);
+  const Tone tone = event.taken_back ? Tone::kInkSoft : Tone::kInk;
+  const auto paragraph = [&](const std::string& text, Font font, Tone ink) {
+    if (text.empty()) return;
+    touch::text(ui, words.take(height(text, font)),
+                {.text = text, .font = font, .tone = ink, .down = Align::kStart, .lines = 12});
+  };
+  paragraph(back, Font::kStrong, Tone::kInk);
+  paragraph(head, Font::kStrong, tone);
+  paragraph(event.words, Font::kBody, tone);
+}
+
 void draw_events(const Pen& pen, Cutter& down, const flow::TrialPageView& view) {
   touch::Ui& ui = pen.ui;
   if (touch::key(ui, down.take_end(ui.mm(16)),
@@ -198,23 +246,7 @@ void draw_events(const Pen& pen, Cutter& down, const flow::TrialPageView& view) 
   }
   auto scroll = ui.scroll("events", down.take_rest());
   Cutter rows(scroll.area(), Axis::kDown, ui.mm(1.5));
-  for (const flow::EventRow& event : view.events) {
-    const std::string what =
-        event.known ? std::string(pen.words("event." + event.what)) : event.what;
-    const std::string where = event.block.empty() ? std::string(pen.words("event.whole"))
-                                                  : pen.words.fill("event.block", {event.block});
-    const std::string head = pen.words.fill("event.row", {event.on, what, where, event.initials});
-    const float width = rows.rest().width() - ui.mm(6);
-    const float upper = touch::text_height(ui, head, Font::kStrong, width);
-    const float lower =
-        event.words.empty() ? 0 : touch::text_height(ui, event.words, Font::kBody, width);
-    const Rect rect = rows.take(upper + lower + ui.mm(5));
-    ui.canvas().fill(rect, Tone::kCard, ui.mm(2));
-    Cutter words(rect.grown(-ui.mm(2)), Axis::kDown, 0);
-    touch::text(ui, words.take(upper), {.text = head, .font = Font::kStrong, .lines = 4});
-    if (!event.words.empty())
-      touch::text(ui, words.take_rest(), {.text = event.words, .lines = 12});
-  }
+  for (const flow::EventRow& event : view.events) draw_event_row(pen, rows, event);
 }
 
 void draw_page(const Pen& pen, Cutter& down, const flow::TrialPageView& view) {
@@ -295,6 +327,7 @@ struct Page {
   void operator()(const flow::TrialPageView& view) const { draw_page(pen, down, view); }
   void operator()(const flow::SownFormView& view) const { draw_sown_form(pen, down, view); }
   void operator()(const flow::EventFormView& view) const { draw_event_form(pen, down, view); }
+  void operator()(const flow::EventBackView& view) const { draw_event_back(pen, down, view); }
   void operator()(const flow::PlanPickView& view) const { draw_folders(pen, down, view); }
   void operator()(const flow::PlanReadingView&) const {
     line(pen, down.take(pen.ui.mm(12)), pen.words("plan.reading"), {Font::kLabel});
@@ -323,6 +356,9 @@ struct TitleOf {
   }
   Titles operator()(const flow::EventFormView&) const {
     return {std::string(words("event.title")), {}};
+  }
+  Titles operator()(const flow::EventBackView&) const {
+    return {std::string(words("event.back.title")), {}};
   }
   template <class Plan>
   Titles operator()(const Plan&) const {

@@ -24,7 +24,7 @@ struct Chip {
 
 // As many beside each other as keep their words; gives back the one tapped.
 std::optional<std::size_t> chips(const Pen& pen, Cutter& down, const std::vector<Chip>& all,
-                                 double least_mm) {
+                                 double least_mm, double height_mm = 13) {
   touch::Ui& ui = pen.ui;
   float widest = ui.mm(least_mm);
   for (const Chip& chip : all)
@@ -37,7 +37,7 @@ std::optional<std::size_t> chips(const Pen& pen, Cutter& down, const std::vector
   std::vector<Rect> cells;
   for (std::size_t n = 0; n < all.size(); ++n) {
     if (n % columns == 0)
-      cells = touch::split(down.take(ui.mm(13)), Axis::kAcross, columns, ui.gap());
+      cells = touch::split(down.take(ui.mm(height_mm)), Axis::kAcross, columns, ui.gap());
     const touch::Key key{.label = all[n].label,
                          .selected = all[n].selected,
                          .enabled = all[n].enabled,
@@ -162,6 +162,41 @@ void draw_event_form(const Pen& pen, Cutter& down, const flow::EventFormView& vi
   heading(pen, rows, "event.day");
   draw_day(pen, rows, "event.day", view.on, view.can_later);
   if (touch::field(ui, rows.take(ui.mm(24)), words)) pen.send(flow::DescribeEvent{.writing = true});
+}
+
+std::string event_name(const Pen& pen, const flow::EventRow& event) {
+  const std::string what = event.known ? std::string(pen.words("event." + event.what)) : event.what;
+  return what + " " + event.on;
+}
+
+std::string event_head(const Pen& pen, const flow::EventRow& event) {
+  const std::string what = event.known ? std::string(pen.words("event." + event.what)) : event.what;
+  const std::string where = event.block.empty() ? std::string(pen.words("event.whole"))
+                                                : pen.words.fill("event.block", {event.block});
+  return pen.words.fill("event.row", {event.on, what, where, event.initials});
+}
+
+void draw_event_back(const Pen& pen, Cutter& down, const flow::EventBackView& view) {
+  touch::Ui& ui = pen.ui;
+  auto scroll = ui.scroll("event back", down.take_rest());
+  Cutter rows(scroll.area(), Axis::kDown, ui.gap());
+  const auto paragraph = [&](const std::string& text, Font font) {
+    if (text.empty()) return;
+    touch::text(ui, rows.take(touch::text_height(ui, text, font, rows.rest().width())),
+                {.text = text, .font = font, .down = touch::Align::kStart, .lines = 12});
+  };
+  paragraph(event_head(pen, view.event), Font::kLabel);
+  paragraph(view.event.words, Font::kBody);
+  heading(pen, rows, "event.back.why");
+  auto group = ui.group("Why");
+  std::vector<Chip> reasons;
+  reasons.reserve(flow::kEventBackReasons.size());
+  for (const std::string_view code : flow::kEventBackReasons)
+    reasons.push_back(
+        {std::string(pen.words("reason." + std::string(code))) + "##" + std::string(code), false,
+         view.can_keep});
+  if (const auto n = chips(pen, rows, reasons, 40, 20))
+    pen.send(flow::TakeEventBack{std::string(flow::kEventBackReasons[*n])});
 }
 
 }  // namespace ligule::screens

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <array>
+#include <string>
 #include <string_view>
 
 #include "app/screens/pen.h"
@@ -18,5 +19,11 @@ inline constexpr std::array kSownStatuses{AsSownStatus::kAsPlanned, AsSownStatus
 void draw_sown_form(const Pen& pen, touch::Cutter& down, const flow::SownFormView& view);
 // What happened to the trial.
 void draw_event_form(const Pen& pen, touch::Cutter& down, const flow::EventFormView& view);
+// What is to be taken back, and the reasons that do it.
+void draw_event_back(const Pen& pen, touch::Cutter& down, const flow::EventBackView& view);
+// An event as one line: when, what, where, who.
+[[nodiscard]] std::string event_head(const Pen& pen, const flow::EventRow& event);
+// Its name: what and when.
+[[nodiscard]] std::string event_name(const Pen& pen, const flow::EventRow& event);
 
 }  // namespace ligule::screens

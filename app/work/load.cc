@@ -86,7 +86,7 @@ Result<void> add_seals(const ledger::Ledger& ledger, flow::Today& today) {
 
 // To whom an event says the names were shown, and in which occasion; nothing: it says otherwise.
 std::optional<std::pair<PersonId, OccasionId>> names_shown_by(const Record& event) {
-  if (event.entered != "names_shown" || !event.person) return std::nullopt;
+  if (event.entered != kNamesShown || !event.person) return std::nullopt;
   const auto details = parse_details(event.details);
   if (!details) return std::nullopt;
   const auto at = details->find("occasion");
@@ -238,11 +238,11 @@ Result<flow::TrialLoaded> load_trial(const ledger::Ledger& ledger, TrialId trial
   auto sown = ledger.as_sown(trial);
   if (!sown) return std::unexpected(std::move(sown).error());
   loaded.as_sown = *std::move(sown);
-  const auto events = ledger.of_kind(kind::kEvent, trial);
+  const auto events = ledger.events(trial);
   if (!events) return std::unexpected(events.error());
-  for (const Record& event : *events) {
-    if (event.entered != "names_shown") loaded.events.insert(loaded.events.begin(), event);
-    if (const auto shown = names_shown_by(event)) loaded.names_shown.push_back(*shown);
+  for (const TrialEvent& event : *events) {
+    if (event.record.entered != kNamesShown) loaded.events.insert(loaded.events.begin(), event);
+    if (const auto shown = names_shown_by(event.record)) loaded.names_shown.push_back(*shown);
   }
   return loaded;
 }

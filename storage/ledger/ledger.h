@@ -22,6 +22,7 @@
 #include "storage/trial/plan.h"
 #include "storage/trial/record.h"
 #include "storage/trial/scale.h"
+#include "storage/trial/trial_event.h"
 
 namespace ligule::ledger {
 
@@ -187,6 +188,9 @@ class Ledger {
   // Records of a kind, all trials or one, in order of utc then id.
   [[nodiscard]] Result<std::vector<Record>> of_kind(std::string_view kind,
                                                     std::optional<TrialId> trial = {}) const;
+  // What happened to a trial, in order of utc then id, with what was taken back; what the program
+  // notes itself (names_shown) too.
+  [[nodiscard]] Result<std::vector<TrialEvent>> events(TrialId trial) const;
   // Bag_number claims whose bag has no standing sample_dry value yet, in any trial: the bags still
   // open.
   [[nodiscard]] Result<std::vector<Record>> open_bags() const;

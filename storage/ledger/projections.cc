@@ -10,6 +10,7 @@
 #include "storage/trial/plan.h"
 #include "storage/trial/record_line.h"
 #include "storage/trial/scale.h"
+#include "storage/trial/trial_event.h"
 
 namespace ligule::ledger {
 namespace {
@@ -73,7 +74,9 @@ bool is_known_kind(std::string_view kind) {
 Result<void> check_sense(const Record& record) {
   if (!is_known_kind(record.kind)) return no_sense(record, "is not known here");
   if (auto sound = check_targets(record); !sound) return sound;
-  if (record.is_claim() || record.kind == kind::kWithdrawal) {
+  const bool of_event = takes_event_back(record);
+  if (of_event && !record.trial) return no_sense(record, "names no trial");
+  if (record.is_claim() || (record.kind == kind::kWithdrawal && !of_event)) {
     const bool placed = record.trial && record.subject && !record.measure.empty() &&
                         record.occasion && record.purpose;
     if (!placed) return no_sense(record, "does not say what it is about");
@@ -108,7 +111,8 @@ Projector::Projector(Connection& connection, const std::string& schema)
 void Projector::project(std::int64_t row, const Record& record) {
   if (!check_sense(record)) return;
   add_item(row, record);
-  if (record.replaces()) add_targets(row, record);
+  // What takes an event back acts on no claim; trial_events() reads it.
+  if (record.replaces() && !takes_event_back(record)) add_targets(row, record);
   if (record.kind == kind::kPlan) add_plan(row, record);
   if (record.kind == kind::kDefinition) add_definition(row, record);
 }

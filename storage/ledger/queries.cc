@@ -134,6 +134,20 @@ Result<std::vector<Record>> Ledger::of_kind(std::string_view kind,
   });
 }
 
+Result<std::vector<TrialEvent>> Ledger::events(TrialId trial) const {
+  return database_->read([&](Connection& connection) -> Result<std::vector<TrialEvent>> {
+    Query query(connection,
+                "SELECT r.body FROM item i JOIN record r ON r.row=i.row"
+                " WHERE i.kind IN('event','withdrawal') AND i.standing IS NULL AND i.trial=?"
+                " AND i.subject IS NULL");
+    query.bind(1, trial.uuid);
+    auto records = records_of(query, path());
+    if (!records) return std::unexpected(records.error());
+    sort_by_time(*records);
+    return trial_events(*records);
+  });
+}
+
 Result<std::vector<AsSown>> Ledger::as_sown(TrialId trial) const {
   const auto records = of_kind(kind::kAsSown, trial);
   if (!records) return std::unexpected(records.error());

@@ -293,9 +293,12 @@ TrialLoaded Tablet::trial(TrialId id) const {
   for (const Record& record : ledger) {
     if (record.trial != id) continue;
     if (auto sown = read_as_sown(record)) loaded.as_sown.push_back(*std::move(sown));
-    if (record.kind == kind::kEvent && record.entered != "names_shown") {
-      loaded.events.insert(loaded.events.begin(), record);
-    }
+  }
+  std::vector<Record> of_trial;
+  std::ranges::copy_if(ledger, std::back_inserter(of_trial),
+                       [&](const Record& record) { return record.trial == id; });
+  for (const TrialEvent& event : trial_events(of_trial)) {
+    if (event.record.entered != kNamesShown) loaded.events.insert(loaded.events.begin(), event);
   }
   loaded.as_sown = sown_now(loaded.as_sown);
   return loaded;

@@ -2,7 +2,7 @@
 
 #include "app/flow/book.h"
 #include "storage/trial/details.h"
-#include "tests/app/flow/tablet.h"
+#include "tests/app/flow/trials_fixture.h"
 
 namespace ligule::flow {
 namespace {
@@ -13,52 +13,6 @@ using testing::Pair;
 using testing::SizeIs;
 
 const Error kFault{ErrorKind::kInvalid, "entry D is nowhere", "plots.csv line 4", "name it"};
-
-class OnTrials : public ::testing::Test {
- protected:
-  OnTrials() {
-    tablet.tap(ShowTrials{});
-    tablet.settle();
-  }
-  void open(const Plan& plan = grass_plan()) {
-    tablet.tap(ShowTrial{plan.id()});
-    tablet.settle();
-  }
-  template <class Page>
-  Page page() {
-    const View view = view_of(tablet.model);
-    const auto* const trials = std::get_if<TrialsView>(&view);
-    const auto* const found = trials == nullptr ? nullptr : std::get_if<Page>(&trials->page);
-    if (found == nullptr) ADD_FAILURE() << "another page";
-    return found == nullptr ? Page{} : *found;
-  }
-  TrialPageView tab(TrialTab tab) {
-    tablet.tap(ShowTrialTab{tab});
-    return page<TrialPageView>();
-  }
-  // Persons and occasions of the records that say names were shown.
-  std::vector<std::pair<PersonId, std::string>> shown() {
-    std::vector<std::pair<PersonId, std::string>> to;
-    for (const Record& record : tablet.ledger) {
-      if (record.entered != "names_shown") continue;
-      to.emplace_back(*record.person, parse_details(record.details)->at("occasion"));
-    }
-    return to;
-  }
-  static std::string occasion(std::size_t n) {
-    return grass_plan().occasion(grass_plan().occasions[n]).text();
-  }
-  // A year in which nothing of the plans is due any more.
-  void later_year() {
-    Tablet next(date::year{2027} / date::month{5} / date::day{4});
-    std::swap(tablet, next);
-    tablet.tap(ShowTrials{});
-    tablet.settle();
-  }
-  const Record& last() { return tablet.ledger.back(); }
-
-  Tablet tablet;
-};
 
 TEST_F(OnTrials, TheTrialsOfThisTabletAreListedByCode) {
   const auto list = page<TrialListView>();
@@ -292,79 +246,6 @@ TEST_F(Stating, AnAbandonedPlotLeavesTheRating) {
   tablet.tap(KeepSown{"washed_out"});
   tablet.settle();
   EXPECT_THAT(plots_on(tablet.model.trials[0], tablet.model.now.local_date), SizeIs(5));
-}
-
-// --- events
-
-TEST_F(OnTrials, AnEventIsADatedRecordWithItsPlaceAndWords) {
-  open();
-  tablet.tap(NewEvent{});
-  EXPECT_THAT(page<EventFormView>().blocks, ElementsAre(1, 2));
-  tablet.tap(KeepEvent{});
-  EXPECT_EQ(tablet.notice(), "notice.choose_event");
-  tablet.tap(DescribeEvent{.what = "nonsense"});
-  EXPECT_EQ(page<EventFormView>().what, "");
-  tablet.tap(DescribeEvent{.what = "damage"});
-  tablet.tap(DescribeEvent{.block = 2});
-  tablet.tap(StepDay{2});
-  tablet.type("not typed yet");
-  tablet.tap(DescribeEvent{.writing = true});
-  tablet.type("deer inn");
-  tablet.tap(KeyErase{});
-  tablet.tap(KeyDone{});
-  tablet.tap(KeepEvent{});
-  tablet.settle();
-  EXPECT_EQ(last().kind, kind::kEvent);
-  EXPECT_EQ(last().entered, "damage");
-  EXPECT_EQ(last().reason, "deer in");
-  EXPECT_EQ(last().details, R"({"block":"2","on":"2026-05-02"})");
-  const auto events = page<TrialPageView>();
-  EXPECT_EQ(events.tab, TrialTab::kEvents);
-  ASSERT_THAT(events.events, SizeIs(1));
-  EXPECT_EQ(events.events[0], (EventRow{"damage", true, "2026-05-02", "2", "AB", "deer in"}));
-}
-
-TEST_F(OnTrials, AnotherEventWithoutWordsAsksForThemAndKeepsNothing) {
-  open();
-  tablet.tap(NewEvent{});
-  tablet.tap(DescribeEvent{.what = "other"});
-  const std::size_t records = tablet.ledger.size();
-  tablet.tap(KeepEvent{});
-  tablet.settle();
-  EXPECT_EQ(tablet.ledger.size(), records);
-  EXPECT_EQ(tablet.notice(), "notice.say_event");
-  EXPECT_TRUE(page<EventFormView>().writing);
-  tablet.type("  ");
-  tablet.tap(KeyDone{});
-  tablet.tap(KeepEvent{});
-  tablet.settle();
-  EXPECT_EQ(tablet.ledger.size(), records) << "blanks are no words";
-  tablet.type("gate left open");
-  tablet.tap(KeyDone{});
-  tablet.tap(KeepEvent{});
-  tablet.settle();
-  EXPECT_EQ(last().entered, "other");
-  EXPECT_EQ(last().reason, "gate left open");
-}
-
-TEST_F(OnTrials, EventsOfTheLedgerAreListedNewestFirst) {
-  for (const char* what : {"spray", "mowing"}) {
-    open();
-    tablet.tap(NewEvent{});
-    tablet.tap(DescribeEvent{.what = what});
-    if (std::string_view(what) == "mowing") tablet.tap(StepDay{3});
-    tablet.tap(KeepEvent{});
-    tablet.settle();
-  }
-  tablet.restart();
-  tablet.sign_in("AB");
-  tablet.tap(ShowTrials{});
-  open();
-  const auto events = tab(TrialTab::kEvents);
-  EXPECT_TRUE(events.loaded);
-  ASSERT_THAT(events.events, SizeIs(2));
-  EXPECT_EQ(events.events[0].what, "spray");
-  EXPECT_EQ(events.events[1].on, "2026-05-01");
 }
 
 // --- a plan from a stick

@@ -78,5 +78,29 @@ TEST(Trials, WhatAPlotHoldsAndWhatHappenedAreRecords) {
   EXPECT_EQ(events[0].entered, "damage");
 }
 
+TEST(Trials, AnEventNotedByMistakeIsTakenBackInTwoTaps) {
+  const InventedSite site;
+  site.enrol();
+  const std::string day(kDay);
+  const std::string noted = std::string(kToTrials) +
+                            "tap \"STAND/Open\"\ntap \"Tab/Events\"\n"
+                            "tap \"Write down an event\"\ntap \"What/Damage\"\n"
+                            "tap \"Keep event\"\nexpect \"Damage, Whole trial\"\n";
+  const std::string taken_back = "tap \"Damage " + day +
+                                 "/Take back\"\n"
+                                 "expect \"Take this event back?\"\n"
+                                 "tap \"Why/tapped wrong\"\n"
+                                 "expect \"Taken back " +
+                                 day + ", AB: tapped wrong\"\n";
+  const Ran ran = run(large(site, noted + taken_back));
+  EXPECT_EQ(ran.errors, "");
+  const auto ledger = need(ledger::Ledger::open(site.ledger()));
+  const auto events = need(ledger.events(InventedSite::plan().id()));
+  ASSERT_EQ(events.size(), 1U);
+  ASSERT_TRUE(events[0].taken_back);
+  EXPECT_EQ(events[0].taken_back->reason, "mistap");
+  EXPECT_TRUE(need(ledger.check()).empty());
+}
+
 }  // namespace
 }  // namespace ligule::program_test

@@ -55,10 +55,24 @@ flow::TrialsView trial_entries(bool hidden) {
 
 flow::TrialsView trial_events() {
   flow::TrialPageView view = page(flow::TrialTab::kEvents);
-  view.events = {{"damage", true, "2026-05-18", "2", "KV", "deer walked through plots 204 to 207"},
-                 {"fertilizer", true, "2026-04-02", "", "JRM", ""},
-                 {"a word nobody knows", false, "2026-03-01", "", "JRM", "of another program"}};
+  const auto id = [](std::uint8_t n) {
+    RecordId made;
+    made.uuid.bytes[0] = n;
+    return made;
+  };
+  view.events = {{"damage", true, "2026-05-18", "2", "KV", "deer walked through plots 204 to 207",
+                  id(1), std::nullopt, true},
+                 {"mowing", true, "2026-05-11", "", "JRM", "alleys only", id(2),
+                  flow::EventTakenBack{"2026-05-12", "JRM", "mistap"}, false},
+                 {"fertilizer", true, "2026-04-02", "", "JRM", "", id(3), std::nullopt, true},
+                 {"a word nobody knows", false, "2026-03-01", "", "JRM", "of another program",
+                  id(4), std::nullopt, true}};
   return with(view);
+}
+
+flow::TrialsView event_back() {
+  const auto events = trial_events();
+  return with(flow::EventBackView{std::get<flow::TrialPageView>(events.page).events.front(), true});
 }
 
 flow::TrialsView trial_without_events() {

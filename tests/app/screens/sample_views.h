@@ -83,6 +83,7 @@ namespace ligule::screens::tests {
 [[nodiscard]] flow::TrialsView trial_plots();
 [[nodiscard]] flow::TrialsView trial_entries(bool hidden);
 [[nodiscard]] flow::TrialsView trial_events();
+[[nodiscard]] flow::TrialsView event_back();
 [[nodiscard]] flow::TrialsView trial_without_events();
 [[nodiscard]] flow::TrialsView sown_form(bool holds);
 [[nodiscard]] flow::TrialsView event_form(bool writing);

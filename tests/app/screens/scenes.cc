@@ -92,6 +92,7 @@ std::vector<Scene> all_scenes() {
           {"sown", sown_form(false)},
           {"sown-holds", sown_form(true)},
           {"event", event_form(false)},
+          {"event-back", event_back()},
           {"event-words", event_form(true)},
           {"plan-none", plan_folders(false)},
           {"plan-folders", plan_folders(true)},

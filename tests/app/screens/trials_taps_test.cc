@@ -34,6 +34,9 @@ TEST_P(TrialTaps, ListAndPage) {
   only<flow::ShowNames>(trial_entries(true), "Show names");
   only<flow::NewEvent>(trial_events(), "Write down an event");
   only<flow::TrialsBack>(trial_events(), "Trials/Back");
+  EXPECT_EQ(only<flow::ShowEventBack>(trial_events(), "Damage 2026-05-18/Take back").event,
+            std::get<flow::TrialPageView>(trial_events().page).events.front().id);
+  EXPECT_EQ(only<flow::TakeEventBack>(event_back(), "Why/tapped wrong").reason, "mistap");
 }
 
 TEST_P(TrialTaps, Forms) {

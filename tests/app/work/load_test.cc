@@ -153,6 +153,22 @@ TEST_F(Load, AnOccasionBringsItsRunsAndWhoSawTheNames) {
   EXPECT_EQ(need(load_trial(ledger_, trial())).names_shown, to);
 }
 
+TEST_F(Load, ATrialBringsItsEventsWithWhatWasTakenBack) {
+  const Record mowing = event(20, "mowing");
+  Record shown = event(21, "names_shown");
+  shown.person = person_id("AB");
+  shown.details = details_text({{"occasion", cutting().text()}, {"on", "2026-05-04"}});
+  need(ledger_.append({plan_record(9, plan()), mowing, shown, event(22, "spray"),
+                       event_back(23, mowing), event_back(24, shown)}));
+  const auto loaded = need(load_trial(ledger_, trial()));
+  ASSERT_EQ(loaded.events.size(), 2U);
+  EXPECT_EQ(loaded.events[0].record.entered, "spray");
+  EXPECT_FALSE(loaded.events[0].taken_back);
+  ASSERT_TRUE(loaded.events[1].taken_back);
+  EXPECT_EQ(loaded.events[1].taken_back->reason, "mistap");
+  EXPECT_EQ(loaded.names_shown.size(), 1U) << "who saw the names has seen them";
+}
+
 TEST_F(Load, ABagIsKnownByItsFirstReadingWithItsWeights) {
   Record bag = reading(10, "102", measure::kBagNumber, "12");
   bag.occasion = cutting();

@@ -172,6 +172,55 @@ TEST_F(Claims, OfKindGivesAKindOfOneTrialOrAll) {
   EXPECT_TRUE(need(ledger_.of_kind("dream")).empty());
 }
 
+// What stands of a trial's events: "mowing", "mowing-" where it was taken back.
+std::vector<std::string> happened(const Ledger& ledger) {
+  std::vector<std::string> out;
+  for (const TrialEvent& one : need(ledger.events(trial())))
+    out.push_back(one.record.entered + (one.taken_back ? "-" : ""));
+  return out;
+}
+
+TEST_F(Claims, AnEventTakenBackSaysSoWhicheverCameFirst) {
+  const Record mowing = event(20, "mowing");
+  need(ledger_.append({event_back(22, mowing)}));
+  EXPECT_TRUE(happened(ledger_).empty());
+  need(ledger_.append({mowing, event(21, "spray")}));
+  EXPECT_THAT(happened(ledger_), ElementsAre("mowing-", "spray"));
+  EXPECT_EQ(need(ledger_.events(trial()))[0].taken_back->reason, "mistap");
+  EXPECT_TRUE(need(ledger_.events(trial_id({"north", "home", "OTHER"}))).empty());
+  need(ledger_.replay());
+  EXPECT_THAT(happened(ledger_), ElementsAre("mowing-", "spray"));
+  EXPECT_TRUE(need(ledger_.check()).empty());
+}
+
+TEST_F(Claims, WithdrawalsOfEventsAndOfValuesKeepApart) {
+  const Record mowing = event(20, "mowing");
+  const Record second = reading(11, "102", "percent_stand", "70");
+  Record slotted = withdrawal(22, second);
+  slotted.targets = {mowing.id};
+  need(ledger_.append({first_, second, mowing, slotted, event_back(21, first_)}));
+  EXPECT_THAT(now(), testing::UnorderedElementsAre("percent_stand=80", "percent_stand=70"));
+  EXPECT_THAT(happened(ledger_), ElementsAre("mowing"));
+}
+
+TEST_F(Claims, AWithdrawalThatIsHalfOfEitherIsRefused) {
+  const Record mowing = event(20, "mowing");
+  need(ledger_.append({mowing}));
+  Record half = event_back(21, mowing);
+  half.measure = "note";
+  EXPECT_THAT(error_line(ledger_.append({half})),
+              testing::HasSubstr("kind withdrawal does not say what it is about"));
+  Record nowhere = event_back(21, mowing);
+  nowhere.trial.reset();
+  EXPECT_THAT(error_line(ledger_.append({nowhere})),
+              testing::HasSubstr("kind withdrawal names no trial"));
+  Record of_nothing = event_back(21, mowing);
+  of_nothing.targets.clear();
+  EXPECT_THAT(error_line(ledger_.append({of_nothing})),
+              testing::HasSubstr("does not say what it replaces"));
+  EXPECT_THAT(happened(ledger_), ElementsAre("mowing"));
+}
+
 Record sown(std::uint64_t n, std::string_view number, AsSownStatus status, const char* since) {
   Record record;
   record.id = {id(n)};

@@ -1,4 +1,5 @@
 // The order in which things arrive does not matter.
+#include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
 #include <algorithm>
@@ -35,9 +36,9 @@ Chunk chunk_of(const Ledger& ledger, StreamId stream, std::int64_t first, std::i
   return chunk;
 }
 
-// Three tablets. A and B rated the same plot differently (twice: two conflicts), B corrected a
-// value of A's that reached it on paper, A was put back from a backup and went on as another
-// stream. C's middle never arrives: a gap.
+// Three tablets. B took back an event that A noted. A and B rated the same plot differently (twice:
+// two conflicts), B corrected a value of A's that reached it on paper, A was put back from a backup
+// and went on as another stream. C's middle never arrives: a gap.
 class Order : public testing::Test {
  protected:
   Order() {
@@ -46,7 +47,8 @@ class Order : public testing::Test {
     const Record stand = reading(10, "101", "percent_stand", "80");
     const Record vigor = reading(11, "102", "seedling_vigor", "4");
     need(a.append({plan_record(9, plan()), stand, vigor}));
-    need(a.append({reading(12, "201", "percent_stand", "55")}));
+    const Record mowing = event(14, "mowing");
+    need(a.append({reading(12, "201", "percent_stand", "55"), mowing, event(15, "spray")}));
     need(a.backup_to(folder_.file("restored.ledger")));
     Ledger restored = need(Ledger::open(folder_.file("restored.ledger")));
     need(restored.start_stream(start(100, "tablet A")));
@@ -55,16 +57,17 @@ class Order : public testing::Test {
 
     Ledger b = started(folder_.file("b.ledger"), 200, "tablet B");
     const Record other_stand = reading(210, "101", "percent_stand", "70");
-    need(b.append({plan_record(209, plan()), other_stand,
-                   reading(211, "202", "seedling_vigor", "3"), correction(212, vigor, "5")}));
+    need(
+        b.append({plan_record(209, plan()), other_stand, reading(211, "202", "seedling_vigor", "3"),
+                  correction(212, vigor, "5"), event_back(213, mowing)}));
 
     Ledger c = started(folder_.file("c.ledger"), 300, "tablet C");
     for (std::uint64_t n = 310; n < 318; ++n)
       need(c.append({reading(n, "101", "note", "seen " + std::to_string(n))}));
 
     chunks_ = {
-        chunk_of(a, {id(1)}, 1, 4, "A 1-4"),   chunk_of(a, {id(1)}, 4, 6, "A 4-6"),
-        chunk_of(b, {id(200)}, 1, 5, "B 1-5"), chunk_of(c, {id(300)}, 1, 3, "C 1-3"),
+        chunk_of(a, {id(1)}, 1, 4, "A 1-4"),   chunk_of(a, {id(1)}, 4, 8, "A 4-8"),
+        chunk_of(b, {id(200)}, 1, 6, "B 1-6"), chunk_of(c, {id(300)}, 1, 3, "C 1-3"),
         chunk_of(c, {id(300)}, 6, 9, "C 6-9"), chunk_of(restored, {id(100)}, 1, 2, "restored 1-2")};
     fork_ = chunks_[1];
     Record changed = need(parse_record(fork_.bodies[1]));
@@ -83,11 +86,14 @@ std::vector<std::string> shown(const Ledger& ledger) {
   std::vector<std::string> out;
   for (const Claim& claim : need(ledger.claims(trial())))
     out.push_back(need(record_body(claim.record)) + " others " + std::to_string(claim.others));
+  for (const TrialEvent& one : need(ledger.events(trial())))
+    out.push_back("event " + one.record.entered + (one.taken_back ? " taken back" : ""));
   return out;
 }
 
-// Proves: three streams, a fork, a gap, two conflicts, a correction before its target and a
-// restored backup give one ledger digest and the same claims in every order.
+// Proves: three streams, a fork, a gap, two conflicts, a correction or withdrawal
+// before its target and a restored backup give one ledger digest and the same claims in every
+// order.
 TEST_F(Order, OfArrivalDoesNotMatter) {
   std::vector<std::size_t> order(chunks_.size());
   for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;
@@ -130,6 +136,8 @@ TEST_F(Order, OfArrivalDoesNotMatter) {
   EXPECT_EQ(std::ranges::count_if(
                 lines, [](const auto& l) { return l.find(",correction,") != std::string::npos; }),
             1);
+  EXPECT_THAT(lines, testing::Contains("event mowing taken back"));
+  EXPECT_THAT(lines, testing::Contains("event spray"));
 }
 
 TEST_F(Order, AReplayOfWhatArrivedGivesTheSame) {

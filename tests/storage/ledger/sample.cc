@@ -136,6 +136,27 @@ Record withdrawal(std::uint64_t n, const Record& target) {
   return record;
 }
 
+Record event(std::uint64_t n, std::string_view entered) {
+  Record record;
+  record.id = {id(n)};
+  record.kind = kind::kEvent;
+  record.at = at(static_cast<std::int64_t>(n));
+  record.trial = trial();
+  record.entered = entered;
+  return record;
+}
+
+Record event_back(std::uint64_t n, const Record& target) {
+  Record record;
+  record.id = {id(n)};
+  record.kind = kind::kWithdrawal;
+  record.at = at(static_cast<std::int64_t>(n));
+  record.trial = target.trial;
+  record.targets = {target.id};
+  record.reason = "mistap";
+  return record;
+}
+
 Record settlement(std::uint64_t n, const std::vector<Record>& targets, std::string_view entered) {
   Record record = correction(n, targets.at(0), entered);
   record.kind = kind::kSettlement;

@@ -55,6 +55,9 @@ std::string error_line(const Result<T>& result);
 // Restates a claim; `n` its id, the rest as the target.
 [[nodiscard]] Record correction(std::uint64_t n, const Record& target, std::string_view entered);
 [[nodiscard]] Record withdrawal(std::uint64_t n, const Record& target);
+[[nodiscard]] Record event(std::uint64_t n, std::string_view entered);
+// Takes an event back.
+[[nodiscard]] Record event_back(std::uint64_t n, const Record& target);
 [[nodiscard]] Record settlement(std::uint64_t n, const std::vector<Record>& targets,
                                 std::string_view entered);
 

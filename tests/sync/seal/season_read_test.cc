@@ -96,6 +96,19 @@ TEST(SeasonFile, RecordsOfLaterKindsAndFormatsAreCarriedUnread) {
   EXPECT_EQ(read->bodies, season.bodies);
 }
 
+TEST(SeasonFile, AnEventTakenBackIsReadAndHolds) {
+  Season season = small_season();
+  Record record = season.envelope(kind::kWithdrawal);
+  record.trial = trial_id({"ridge", "north", "tf26"});
+  record.targets = {parse_record(season.bodies.back()).value().id};
+  record.reason = "mistap";
+  season.add(record);
+  const auto read = read_season_bytes(season.sealed(), "s.zip");
+  ASSERT_TRUE(read) << one_line(read.error().front());
+  EXPECT_EQ(read->unread, 0);
+  EXPECT_EQ(read->bodies, season.bodies);
+}
+
 TEST(SeasonFile, SameRecordsGiveTheSameBytes) {
   EXPECT_EQ(small_season().sealed(), small_season().sealed());
 }
