@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <optional>
+#include <tuple>
 
 namespace ligule::touch {
 
@@ -95,7 +96,9 @@ void draw_label(Ui& ui, Rect room, const Key& key, Tone tone) {
   }
   Rect upper = room;
   upper.bottom -= note_height;
-  const auto [font, lines] = fitting(ui, label, key.font, upper);
+  auto [font, lines] = fitting(ui, label, key.font, upper);
+  if (const Font common = ui.common_size(key.font, font, true); common != font)
+    std::tie(font, lines) = fitting(ui, label, common, upper);
   const float step = line_height(ui, font);
   const float block = static_cast<float>(lines) * step + note_height;
   const float top = std::max(room.top, room.centre().y - block / 2);

@@ -5,6 +5,7 @@
 #include <cstdint>
 #include <map>
 #include <optional>
+#include <set>
 #include <string>
 #include <utility>
 #include <vector>
@@ -29,7 +30,17 @@ struct Ui::Hands {
     bool sideways = false;
     float extent = 0;
   };
+  // What the texts of a list were asked for, and what the one with the least room stands in.
+  using Steps = std::map<std::pair<Font, bool>, Font>;  // what keys say apart from what stands
+  struct SizeScope {
+    std::string name;
+    bool sticky = false;  // lines that left the view still count
+    Steps now;
+  };
   std::map<std::string, ScrollState, std::less<>> scrolls;
+  std::vector<SizeScope> scopes;
+  std::map<std::string, Steps, std::less<>> sizes;  // of the last frame
+  std::set<std::string> sized;                      // scopes of this frame
   std::vector<Open> open;
   std::vector<std::string> groups;
   std::vector<Rect> clips;
@@ -43,6 +54,7 @@ struct Ui::Hands {
 
   std::optional<Flash> flash;
   std::int64_t flash_until = 0;
+  std::optional<Rect> flash_place;  // of its sign in this frame; none: the corner
 
   bool panel_was_open = false;
   bool panel_open = false;

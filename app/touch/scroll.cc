@@ -43,6 +43,7 @@ Ui::Scroll Ui::scroll(std::string_view name, const Rect& rect, Axis axis) {
     area.bottom = area.top + kEndless;
     area.right -= mm(kBarMm);
   }
+  begin_sizes(std::string(name), true);
   hands_->open.push_back({std::string(name), rect, area, sideways, 0});
   seen_.scrollers.push_back({std::string(name), rect, sideways, hands_->in_panel ? 1 : 0});
   const Rect clip = this->clip().common(rect);
@@ -55,6 +56,7 @@ Ui::Scroll::~Scroll() {
 }
 
 void Ui::end_scroll() {
+  end_sizes();
   const Hands::Open part = hands_->open.back();
   hands_->open.pop_back();
   hands_->clips.pop_back();

@@ -160,7 +160,9 @@ Laid lay(const Ui& ui, const Rect& rect, const Text& text, Font font) {
 std::pair<Font, Laid> lay_whole(const Ui& ui, const Rect& rect, const Text& text) {
   Laid laid = lay(ui, rect, text, text.font);
   if (!ui.look().large_text) return {text.font, std::move(laid)};
-  for (const Font font : {Font::kBody, Font::kCaption}) {
+  // Bold as long as it can: there is no bold in the smallest.
+  const Font middle = text.font == Font::kBody ? Font::kBody : Font::kStrong;
+  for (const Font font : {middle, Font::kCaption}) {
     if (!laid.cut) break;
     if (ui.sizes().capital_mm(font) > ui.sizes().capital_mm(text.font) - 0.01) continue;
     Laid smaller = lay(ui, rect, text, font);
@@ -177,7 +179,11 @@ float text(Ui& ui, const Rect& rect, const Text& text) {
     ui.no_room(text.text);
     return 0;
   }
-  const auto [font, laid] = lay_whole(ui, rect, text);
+  auto [font, laid] = lay_whole(ui, rect, text);
+  if (const Font common = ui.common_size(text.font, font, text.in_key); common != font) {
+    font = common;
+    laid = lay(ui, rect, text, font);
+  }
   const std::vector<std::string>& lines = laid.lines;
   const bool cut = laid.cut;
   const ImFont& letters = *ui.font(font);

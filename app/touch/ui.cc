@@ -14,7 +14,20 @@ namespace {
 constexpr std::int64_t kFlashMs = 700;
 constexpr double kSwipeMm = 15;
 constexpr double kDragMm = 1.5;
-constexpr float kDragPx = 12;  // and never less than that
+constexpr float kDragPx = 12;     // and never less than that
+constexpr double kFrameMm = 2.8;  // within the narrowest margin of a page
+
+// A frame that asks is broken where one that confirms is whole: seen without its colour.
+void draw_breaks(const Canvas& paint, const Rect& all, float thick) {
+  const float pitch = thick * 5;
+  const float gap = thick * 1.4F;
+  for (float x = all.left + pitch; x < all.right - gap; x += pitch)
+    for (const float y : {all.top, all.bottom - thick})
+      paint.fill({x, y, x + gap, y + thick}, Tone::kGround);
+  for (float y = all.top + pitch; y < all.bottom - gap; y += pitch)
+    for (const float x : {all.left, all.right - thick})
+      paint.fill({x, y, x + thick, y + gap}, Tone::kGround);
+}
 
 std::string_view id_of(std::string_view id) {
   const std::size_t at = id.find("##");
@@ -78,6 +91,8 @@ void Ui::begin(const platform::InputFrame& input, std::int64_t now_ms) {
   hands_->panel_was_open = hands_->panel_open;
   hands_->panel_open = false;
   hands_->tapped = false;
+  hands_->sized.clear();
+  hands_->flash_place.reset();
   follow_finger();
   seen_ = {};
   seen_.window = window_.size();
@@ -98,6 +113,8 @@ void Ui::begin(const platform::InputFrame& input, std::int64_t now_ms) {
 
 void Ui::end() {
   draw_flash();
+  std::erase_if(hands_->sizes,
+                [&](const auto& list) { return !hands_->sized.contains(list.first); });
   hands_->clips.clear();
   ImGui::End();
   ImGui::PopStyleVar(3);
@@ -211,12 +228,15 @@ void Ui::draw_flash() {
   const bool kept = *flash == Flash::kKept;
   const Rect all = window_rect();
   const Canvas paint = canvas();
-  paint.outline(all, kept ? Tone::kDone : Tone::kAttention, mm(2.2));
-  const float side = mm(14);
-  const Rect sign{all.centre().x - side / 2, all.top + mm(5), all.centre().x + side / 2,
-                  all.top + mm(5) + side};
-  paint.disc(sign.centre(), side * 0.68F, Tone::kCard);
-  paint.ring(sign.centre(), side * 0.68F, Tone::kLine, sizes_.border());
+  const float thick = mm(kFrameMm);
+  paint.outline(all, kept ? Tone::kDone : Tone::kAttention, thick);
+  if (!kept) draw_breaks(paint, all, thick);
+  const Rect corner{all.left + thick, all.top + thick, all.left + mm(16), all.top + mm(16)};
+  const Rect place = hands_->flash_place.value_or(corner);
+  const float side = std::min({place.width(), place.height(), mm(16)});
+  const Rect face = centred(place, side, side);
+  paint.fill(face, Tone::kCard, mm(2.4));
+  const Rect sign = face.grown(-mm(1));
   Shape shape = Shape::kDone;
   if (*flash == Flash::kQuestioned) shape = Shape::kQuestioned;
   if (*flash == Flash::kNotSaved) shape = Shape::kHeld;
@@ -224,8 +244,60 @@ void Ui::draw_flash() {
   Widget widget;
   widget.kind = Kind::kShape;
   widget.label = kept ? "flash kept" : "flash attention";
-  widget.drawn = sign;
+  widget.drawn = face;
   enter(std::move(widget));
+}
+
+void Ui::flash_at(const Rect& place) {
+  hands_->flash_place = place;
+}
+
+// --- one size a list ---
+
+namespace {
+
+bool smaller(const Sizes& sizes, Font a, Font b) {
+  return sizes.capital_mm(a) < sizes.capital_mm(b) - 0.01;
+}
+
+}  // namespace
+
+void Ui::begin_sizes(std::string name, bool sticky) {
+  if (hands_->in_panel) name += "/panel";
+  hands_->sized.insert(name);
+  hands_->scopes.push_back({std::move(name), sticky, {}});
+}
+
+void Ui::end_sizes() {
+  Hands::SizeScope scope = std::move(hands_->scopes.back());
+  hands_->scopes.pop_back();
+  Hands::Steps& used = hands_->sizes[scope.name];
+  if (scope.sticky)
+    for (const auto& [wanted, stepped] : used) {
+      const auto at = scope.now.try_emplace(wanted, stepped).first;
+      if (smaller(sizes_, stepped, at->second)) at->second = stepped;
+    }
+  if (used == scope.now) return;
+  used = std::move(scope.now);
+  another_frame_ = true;
+}
+
+Font Ui::common_size(Font wanted, Font own, bool in_key) {
+  if (hands_->scopes.empty()) return own;
+  Hands::SizeScope& scope = hands_->scopes.back();
+  const auto least = scope.now.try_emplace({wanted, in_key}, own).first;
+  if (smaller(sizes_, own, least->second)) least->second = own;
+  const Hands::Steps& used = hands_->sizes[scope.name];
+  const auto at = used.find({wanted, in_key});
+  return at != used.end() && smaller(sizes_, at->second, own) ? at->second : own;
+}
+
+Ui::SameSize Ui::same_size(std::string_view name) {
+  begin_sizes(std::string(name), false);
+  return SameSize(*this);
+}
+Ui::SameSize::~SameSize() {
+  ui_->end_sizes();
 }
 
 // --- groups and panels ---

@@ -73,8 +73,11 @@ class Ui {
   [[nodiscard]] const std::vector<platform::KeyPress>& typed();
   // A finished stroke of 15 mm and more that began inside rect and tapped nothing.
   [[nodiscard]] std::optional<Swipe> swiped(const Rect& rect);
-  // A frame of colour and a sign for 0.7 s: seen from the corner of the eye.
+  // A frame of colour round the glass and a sign for 0.7 s: seen from the corner of the eye. The
+  // frame lies in the margin, the sign where nothing has to be read: in the corner of the way out,
+  // or where the screen says.
   void flash(Flash flash);
+  void flash_at(const Rect& place);  // in this frame
 
   // A name that groups what is drawn while it lives: auto group = ui.group("Vigor");
   class Group {
@@ -105,6 +108,20 @@ class Ui {
     Rect area_;
   };
   [[nodiscard]] Scroll scroll(std::string_view name, const Rect& rect, Axis axis = Axis::kDown);
+  // Texts that are read together and stand in one size: where one of them gives way to a smaller
+  // type, all that were asked for in the same type do. What a part scrolls is such a list by
+  // itself.
+  class SameSize {
+   public:
+    explicit SameSize(Ui& ui) : ui_(&ui) {}
+    ~SameSize();
+    SameSize(const SameSize&) = delete;
+    SameSize& operator=(const SameSize&) = delete;
+
+   private:
+    Ui* ui_;
+  };
+  [[nodiscard]] SameSize same_size(std::string_view name);
   // Says that the content reaches to here although nothing is drawn there (rows out of view may be
   // left out).
   void reach(Point to);
@@ -133,6 +150,9 @@ class Ui {
   TouchState touch(std::string_view id, Widget widget, float halo);
   void enter(Widget widget);
   void no_room(std::string_view label);
+  // What a text that was asked for in one type, and by itself would stand in another, stands in
+  // among its list; keys among keys.
+  [[nodiscard]] Font common_size(Font wanted, Font own, bool in_key);
   [[nodiscard]] ImFont* font(Font font) const;
   [[nodiscard]] const Palette& palette() const;
   [[nodiscard]] Rect clip() const;
@@ -143,6 +163,8 @@ class Ui {
 
   void follow_finger();
   void end_scroll();
+  void begin_sizes(std::string name, bool sticky);
+  void end_sizes();
   void end_panel();
   void end_group();
   void draw_flash();

@@ -89,6 +89,38 @@ TEST(TextFit, LargeTextStandsInTheUsualSizeWhereItHasNoRoom) {
   EXPECT_NEAR(height(0.8F, true), usual, 1.5);
 }
 
+// Proves: a list never mixes two sizes; one line too long brings all of its kind to the usual size.
+TEST(OneSize, WhereOneLineGivesWayAllOfItsListDo) {
+  const auto heights = [](float share, bool list) {
+    const auto lines = [share](Ui& ui) {
+      const float width = text_width(ui, "a longer line", Font::kBody) * share;
+      text(ui, {50, 50, 50 + width, 50 + ui.mm(8)}, {.text = "short"});
+      text(ui, {50, 150, 50 + width, 150 + ui.mm(8)}, {.text = "a longer line"});
+    };
+    Bench bench(
+        [&](Ui& ui) {
+          if (list) {
+            auto one = ui.same_size("list");
+            lines(ui);
+          } else {
+            lines(ui);
+          }
+        },
+        glasses()[0], {.large_text = true});
+    std::vector<float> drawn;
+    for (const Widget& widget : bench.seen().widgets) drawn.push_back(widget.drawn.height());
+    return drawn;
+  };
+  const auto apart = heights(0.8F, false);
+  EXPECT_GT(apart[0], apart[1] * 1.3F) << "by themselves they differ";
+  const auto together = heights(0.8F, true);
+  EXPECT_FLOAT_EQ(together[0], together[1]);
+  EXPECT_FLOAT_EQ(together[0], apart[1]);
+  const auto roomy = heights(1.1F, true);
+  EXPECT_FLOAT_EQ(roomy[0], apart[0]) << "both have room: both are large";
+  EXPECT_FLOAT_EQ(roomy[1], apart[0]);
+}
+
 TEST(TextFit, NoRoomIsReported) {
   Bench bench([](Ui& ui) { text(ui, {}, {.text = "Plot"}); });
   EXPECT_THAT(geometry_faults(bench.seen()), ElementsAre("no room for \"Plot\""));
