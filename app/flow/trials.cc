@@ -1,6 +1,7 @@
 #include "app/flow/trials.h"
 
 #include <algorithm>
+#include <utility>
 #include <variant>
 
 #include "app/flow/unlock.h"
@@ -327,6 +328,20 @@ bool in_trials(Turn& turn, const Intent& intent) {
   return std::visit(TrialHand{turn, *trials}, intent);
 }
 
+namespace {
+
+// The same said of an earlier day, and something else of a day between: its day stays as it was.
+void tell_restated(Turn& turn, Trials& trials) {
+  const std::optional<AsSown> restated = std::exchange(trials.restated, std::nullopt);
+  const KnownTrial* const trial = known(turn.model, trials.trial);
+  if (!restated || trial == nullptr) return;
+  const auto holds = std::ranges::find(trial->as_sown, restated->plot, &AsSown::plot);
+  if (holds != trial->as_sown.end() && restated->since < holds->since)
+    turn.notice("notice.sown_holds_on", {format_date(holds->since)});
+}
+
+}  // namespace
+
 void trial_loaded(Turn& turn, TrialLoaded loaded) {
   Trials* const trials = trials_on(turn);
   for (KnownTrial& trial : turn.model.trials) {
@@ -336,6 +351,7 @@ void trial_loaded(Turn& turn, TrialLoaded loaded) {
     turn.model.names_shown.insert({person, occasion});
   }
   if (trials == nullptr || trials->trial != loaded.trial) return;
+  tell_restated(turn, *trials);
   trials->loaded = true;
   trials->events = std::move(loaded.events);
 }
@@ -364,7 +380,11 @@ namespace {
 // but for its date where it says the same. That follows from all statements, so they are read.
 void sown_before(Turn& turn, TrialId trial, const AsSown& holds, const AsSown& sown) {
   turn.run(LoadTrial{trial});
-  if (holds.status == sown.status && holds.holds == sown.holds) return;
+  Trials* const trials = trials_on(turn);
+  if (holds.status == sown.status && holds.holds == sown.holds) {
+    if (trials != nullptr && trials->trial == trial) trials->restated = sown;
+    return;
+  }
   turn.notice("notice.sown_holds_on", {format_date(holds.since)});
 }
 

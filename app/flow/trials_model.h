@@ -82,7 +82,9 @@ enum class TrialTab { kPlots, kEntries, kEvents };
 struct Trials {
   std::optional<TrialId> trial = {};  // whose page is open; empty: the list
   TrialTab tab = TrialTab::kPlots;
-  bool loaded = false;                  // the events of the trial
+  bool loaded = false;  // the events of the trial
+  // Stated again with an earlier day: whether that became its day is read.
+  std::optional<AsSown> restated = {};
   std::vector<TrialEvent> events = {};  // newest first
   std::variant<TrialPage, SownForm, EventForm, EventBackForm, FindingPlans, ReadingPlan,
                CheckedPlan, FaultyPlan>

@@ -150,6 +150,13 @@ class Stating : public OnTrials {
     tablet.settle();
     tablet.tap(StatePlot{"102"});
   }
+  void state(AsSownStatus status, int days_ago) {
+    tablet.tap(StatePlot{"102"});
+    tablet.tap(StateSown{.status = status});
+    tablet.tap(StepDay{days_ago});
+    tablet.tap(KeepSown{"poor_stand"});
+    tablet.settle();
+  }
 };
 
 TEST_F(Stating, AnotherEntryIsADatedRecordWithAReason) {
@@ -202,17 +209,19 @@ TEST_F(Stating, ANewerStatementHoldsAndAnOlderDateDoesNot) {
 }
 
 TEST_F(Stating, TheSameStatedWithAnEarlierDatePutsItsDateRight) {
-  for (const int days : {0, 10}) {
-    tablet.tap(StatePlot{"102"});
-    tablet.tap(StateSown{.status = AsSownStatus::kReseeded});
-    tablet.tap(StepDay{days});
-    tablet.tap(KeepSown{"poor_stand"});
-    tablet.settle();
-  }
+  for (const int days : {0, 10}) state(AsSownStatus::kReseeded, days);
   EXPECT_EQ(tablet.notice(), "");
   tablet.tap(StatePlot{"102"});
   EXPECT_EQ(page<SownFormView>().stated, AsSownStatus::kReseeded);
   EXPECT_EQ(page<SownFormView>().stated_since, "2026-04-24");
+}
+
+// Proves: where something else was stated of a day between, the page stays as it was and says so.
+TEST_F(Stating, TheSameStatedAgainBeforeAnotherStatementIsTold) {
+  state(AsSownStatus::kUnknown, 5);
+  for (const int days : {0, 10}) state(AsSownStatus::kReseeded, days);
+  ASSERT_EQ(tablet.notice(), "notice.sown_holds_on");
+  EXPECT_THAT(tablet.above().notice->text.arguments, ElementsAre("2026-05-04"));
 }
 
 TEST_F(Stating, WithoutAStatusOrForAnUnknownReasonNothingIsKept) {
