@@ -56,7 +56,7 @@ std::vector<std::string> fine_choices_of(const Scale& scale, std::string_view ar
   if (!middle || scale.kind != ScaleKind::kPercent) return {};
   const double lowest = scale.minimum.value_or(0.0);
   const double highest = scale.maximum.value_or(100.0);
-  const auto reach = std::llround(scale.step / scale.fine_step) - 1;
+  const auto reach = std::llround(scale.step / scale.fine_step);
   const auto centre = std::llround(*middle / scale.fine_step);
   std::vector<std::string> choices;
   for (long long at = centre - reach; at <= centre + reach; ++at) {
@@ -65,6 +65,26 @@ std::vector<std::string> fine_choices_of(const Scale& scale, std::string_view ar
     choices.push_back(multiple(at, scale.fine_step));
   }
   return choices;
+}
+
+bool has_fine(const Scale& scale) {
+  return scale.kind == ScaleKind::kPercent && scale.fine_step + kSlack < scale.step;
+}
+
+std::vector<Stretch> stretches_of(const Scale& scale) {
+  std::vector<Stretch> stretches;
+  if (!has_fine(scale)) return stretches;
+  const double lowest = scale.minimum.value_or(0.0);
+  const double highest = scale.maximum.value_or(100.0);
+  // Each begins where the one before ends, so that every fine step is on some stretch.
+  const auto first = std::llround(lowest / scale.step);
+  for (long long at = first + 1; static_cast<double>(at - 1) * scale.step < highest - kSlack;
+       at += 2) {
+    const double end = std::min(static_cast<double>(at + 1) * scale.step, highest);
+    stretches.push_back(
+        {multiple(at, scale.step), multiple(at - 1, scale.step) + "-" + format_number(end)});
+  }
+  return stretches;
 }
 
 std::string stepped(const Scale& scale, std::string_view unit, std::string_view text, int by) {

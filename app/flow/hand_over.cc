@@ -54,6 +54,7 @@ void give_to(Turn& turn, const std::string& initials) {
   auto* const harvest = std::get_if<Harvest>(&model.screen);
   const std::string unit = harvest == nullptr ? std::string() : weighed_in(model, *harvest);
   const BegunUnits begun = begun_in(model);
+  std::optional<Draft> note = begun_note(turn);
   if (!become(turn, initials)) return;
   model.handing.reset();
   if (harvest != nullptr && weighed_in(model, *harvest) != unit)
@@ -61,6 +62,8 @@ void give_to(Turn& turn, const std::string& initials) {
   forget_other_units(turn, begun);
   if (before && model.person && before->id == model.person->id) return;
   begin_own_sitting(model.screen);
+  // Whoever typed a note signs it; the next person's key takes it back.
+  if (note && before) keep_begun_note(turn, *std::move(note), before->initials);
   // Whoever asked for these is not the one who would answer.
   model.closing.reset();
   model.early.reset();

@@ -69,10 +69,7 @@ struct SlideSlipped {};  // they are not: slide them
 struct LeaveSlipped {};  // the values are right where they are
 struct PutOff {};        // "Later": everything open on this plot, then on to the next open one
 struct TakeBack {};      // the last act of this sitting in this occasion
-struct TakeBackValue {
-  std::string measure;
-};
-struct ShowNames {};  // unlock the entries' names for the rest of this occasion
+struct ShowNames {};     // unlock the entries' names for the rest of this occasion
 
 struct DeclareDone {};  // this rating or cutting is over
 struct CloseOccasion {  // the same from Day's end
@@ -92,6 +89,8 @@ struct ChooseValue {  // a tile, a step of the ladder
   std::string entered;
   std::string reason = {};  // of a correction; empty: "mistap"
 };
+struct ShowTens {
+};                 // which stretch of a percent the single steps are chosen from; again: the tiles
 struct ShowFine {  // the steps between the tiles of a percent: around an entered one, or hide them
   std::string around;  // empty: hide
 };
@@ -306,13 +305,13 @@ using Intent = std::variant<
     Tick, HandOver, KeepTablet, LockGlass, UnlockCorner, ShowToday, ShowDryWeights, ShowDaysEnd,
     OpenOccasion, ShowEarlier, AnswerEarly, KeyText, KeyErase, KeyDone, FocusField, AnswerQuestion,
     RetryUnsaved, DropUnsaved, DismissNotice, PickPerson, GoToPlot, NameStake, OtherStake,
-    SlideSlipped, LeaveSlipped, PutOff, TakeBack, TakeBackValue, ShowNames, DeclareDone,
-    CloseOccasion, AnswerClosing, FocusMeasure, ChooseValue, ShowFine, StepAmount, KeepAmount,
-    OpenNote, CloseNote, ChooseSurface, StartRun, KeepPlot, ChooseBag, KeepDry, ShowReview,
-    ReviewOccasion, ListOccasions, ListAgainst, ReviewAgainst, ReviewAlone, ReviewMeasure,
-    ShowHistory, MendValue, MendBy, ChooseMended, MendFor, TapCell, NextPlacement, FocusShare,
-    SetShare, StepShare, CountStage, DropLast, KeepGathered, MarkReached, OthersNotYet, ShowBlock,
-    ShowSlide, ChooseSlideEnd, ChooseSlidePlot, SlideBy, DoSlide, ReviewBack, ShowTrials, ShowTrial,
+    SlideSlipped, LeaveSlipped, PutOff, TakeBack, ShowNames, DeclareDone, CloseOccasion,
+    AnswerClosing, FocusMeasure, ChooseValue, ShowTens, ShowFine, StepAmount, KeepAmount, OpenNote,
+    CloseNote, ChooseSurface, StartRun, KeepPlot, ChooseBag, KeepDry, ShowReview, ReviewOccasion,
+    ListOccasions, ListAgainst, ReviewAgainst, ReviewAlone, ReviewMeasure, ShowHistory, MendValue,
+    MendBy, ChooseMended, MendFor, TapCell, NextPlacement, FocusShare, SetShare, StepShare,
+    CountStage, DropLast, KeepGathered, MarkReached, OthersNotYet, ShowBlock, ShowSlide,
+    ChooseSlideEnd, ChooseSlidePlot, SlideBy, DoSlide, ReviewBack, ShowTrials, ShowTrial,
     ShowTrialTab, StatePlot, StateSown, StepDay, KeepSown, NewEvent, DescribeEvent, KeepEvent,
     ShowEventBack, TakeEventBack, LookForPlans, CheckPlan, LoadPlan, TrialsBack, SealDay, CopyTo,
     ShowTablet, Choose, MeasureGlass, StepGlass, KeepGlass, OwnGlass, PreferencesRead,

@@ -266,6 +266,9 @@ struct Opening {
 struct PadTiles {
   bool operator==(const PadTiles&) const = default;
 };
+struct PadTens {  // between which tiles is the value?
+  bool operator==(const PadTens&) const = default;
+};
 struct PadFine {  // steps between the tiles, around one
   std::string around;
   bool operator==(const PadFine&) const = default;
@@ -282,7 +285,7 @@ struct Piece {
   Source source = Source::kTapped;
   bool operator==(const Piece&) const = default;
 };
-using CardPad = std::variant<PadTiles, PadFine, PadNote>;
+using CardPad = std::variant<PadTiles, PadTens, PadFine, PadNote>;
 struct Rating {
   Book book;
   std::string focus;  // measure whose pad is open; empty: nothing is open on this plot

@@ -126,6 +126,18 @@ void focus_measure(const Turn& turn, Rating& rating, const FocusMeasure& intent)
   rating.focus = intent.measure;
 }
 
+void show_tens(const Turn& turn, Rating& rating) {
+  if (rating.book.plots.empty() || rating.focus.empty()) return;
+  const bool shown =
+      std::holds_alternative<PadTens>(rating.pad) || std::holds_alternative<PadFine>(rating.pad);
+  const Scale* const scale = scale_of(turn.model, trial_of(turn.model, rating.book),
+                                      present_plot(rating.book), rating.focus);
+  if (shown || scale == nullptr || !has_fine(*scale))
+    rating.pad = PadTiles{};
+  else
+    rating.pad = PadTens{};
+}
+
 void show_fine(const Turn& turn, Rating& rating, const ShowFine& intent) {
   if (rating.book.plots.empty() || rating.focus.empty() || intent.around.empty()) {
     rating.pad = PadTiles{};
@@ -188,13 +200,16 @@ void open_note(const Turn& turn, Rating& rating, bool on_last) {
   rating.pad = PadNote{book.plots.at(place).number, std::move(words)};
 }
 
-void keep_note(Turn& turn, Rating& rating) {
+namespace {
+
+// The note being written as a draft of whoever holds the tablet; none where nothing is written.
+std::optional<Draft> note_draft(const Turn& turn, const Rating& rating) {
   const auto* const pad = std::get_if<PadNote>(&rating.pad);
-  if (pad == nullptr || !can_enter(turn.model)) return;
-  Book& book = rating.book;
+  if (pad == nullptr) return std::nullopt;
+  const Book& book = rating.book;
   const auto place = place_of(book, pad->plot);
   const std::string text = cleaned(pad->keypad.text(Field::kNote));
-  if (!place || text.empty()) return;
+  if (!place || text.empty()) return std::nullopt;
   const PlanPlot& plot = book.plots.at(*place);
   const KnownTrial& trial = trial_of(turn.model, book);
   const auto parts = note_parts(turn.model, book, plot);
@@ -205,38 +220,36 @@ void keep_note(Turn& turn, Rating& rating) {
       {plot_subject(turn.model, book, plot), measure, parts.empty() ? 1 : parts.back() + 1},
       std::nullopt,
       scale_of(turn.model, trial, plot, measure)};
-  std::vector<Draft> drafts;
-  drafts.push_back(value_draft(turn, about, {text, "", std::nullopt}, ValueState::kValue,
-                               Source::kTyped, std::nullopt, ""));
-  rating.pad = PadTiles{};
-  keep_or_ask(turn, ActKind::kNote, plot.number, std::move(drafts));
+  return value_draft(turn, about, {text, "", std::nullopt}, ValueState::kValue, Source::kTyped,
+                     std::nullopt, "");
 }
 
-void take_back_value(Turn& turn, Rating& rating, const TakeBackValue& intent) {
-  Book& book = rating.book;
-  if (book.plots.empty() || !can_enter(turn.model)) return;
-  const PlanPlot& plot = present_plot(book);
-  Slot slot{plot_subject(turn.model, book, plot), intent.measure, 1};
-  if (intent.measure == measure::kNote) {
-    const auto parts = note_parts(turn.model, book, plot);
-    if (!parts.empty()) slot.part = parts.back();
-  }
-  const Cell cell = cell_at(turn.model, book, slot);
-  if (!cell.claim) return;
-  const KnownClaim& claim = *cell.claim;
-  Act act;
-  act.kind = ActKind::kTakeBack;
-  act.trial = claim.record.trial;
-  act.occasion = book.id;
-  act.plot = plot.number;
-  act.records.push_back(take_back_record(
-      turn, claim, claim.record.replaces() ? claim.before : std::optional<Record>()));
-  act.before.push_back(claim);
-  // The act that made this value has nothing left to take back.
-  std::erase_if(book.done, [&](const Act& done) {
-    return done.records.size() == 1 && done.records.front().id == claim.record.id;
-  });
-  commit(turn, std::move(act));
+void keep_note_of(Turn& turn, Rating& rating, Draft draft) {
+  const std::string plot = std::get<PadNote>(rating.pad).plot;
+  rating.pad = PadTiles{};
+  std::vector<Draft> drafts;
+  drafts.push_back(std::move(draft));
+  keep_or_ask(turn, ActKind::kNote, plot, std::move(drafts));
+}
+
+}  // namespace
+
+void keep_note(Turn& turn, Rating& rating) {
+  if (!can_enter(turn.model)) return;
+  if (auto draft = note_draft(turn, rating)) keep_note_of(turn, rating, *std::move(draft));
+}
+
+std::optional<Draft> begun_note(const Turn& turn) {
+  const auto* const rating = std::get_if<Rating>(&turn.model.screen);
+  return rating == nullptr ? std::nullopt : note_draft(turn, *rating);
+}
+
+void keep_begun_note(Turn& turn, Draft draft, const std::string& initials) {
+  auto* const rating = std::get_if<Rating>(&turn.model.screen);
+  if (rating == nullptr || !std::holds_alternative<PadNote>(rating->pad)) return;
+  const std::string plot = std::get<PadNote>(rating->pad).plot;
+  keep_note_of(turn, *rating, std::move(draft));
+  turn.notice("notice.note_kept", {initials, plot});
 }
 
 void rated(const Turn& turn, Rating& rating, const Act& act) {

@@ -139,13 +139,17 @@ void slide_taken_back(Turn& turn, const Act& slide);
 void settle_focus(const Turn& turn, Rating& rating);
 void choose_value(Turn& turn, Rating& rating, const ChooseValue& intent, Source source);
 void focus_measure(const Turn& turn, Rating& rating, const FocusMeasure& intent);
+void show_tens(const Turn& turn, Rating& rating);
 void show_fine(const Turn& turn, Rating& rating, const ShowFine& intent);
 void step_amount(const Turn& turn, Rating& rating, int by);
 void erase_amount(Turn& turn, Rating& rating);
 void keep_amount(Turn& turn, Rating& rating);
 void open_note(const Turn& turn, Rating& rating, bool on_last);
 void keep_note(Turn& turn, Rating& rating);
-void take_back_value(Turn& turn, Rating& rating, const TakeBackValue& intent);
+// The note being written on the card, as it stands, of whoever holds the tablet now; and keeping it
+// for them, under their initials, when somebody else takes it.
+[[nodiscard]] std::optional<Draft> begun_note(const Turn& turn);
+void keep_begun_note(Turn& turn, Draft draft, const std::string& initials);
 // gather.cc, visits.cc
 void use_pad(Turn& turn, Rating& rating, const TapCell& intent);
 void use_pad(Turn& turn, Rating& rating, const NextPlacement& intent);

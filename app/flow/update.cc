@@ -115,9 +115,6 @@ void take_in(Turn& turn, Intent intent) {
                      put_off(turn, *book);
                  },
                  [&](const TakeBack&) { take_back(turn); },
-                 [&](const TakeBackValue& what) {
-                   if (auto* const rating = on<Rating>(turn)) take_back_value(turn, *rating, what);
-                 },
                  [&](const ShowNames&) { show_names(turn); },
                  [&](const DeclareDone&) { declare_done(turn); },
                  [&](const CloseOccasion& what) { close_occasion(turn, what); },
@@ -129,6 +126,9 @@ void take_in(Turn& turn, Intent intent) {
                    if (auto* const rating = on<Rating>(turn)) {
                      choose_value(turn, *rating, what, Source::kTapped);
                    }
+                 },
+                 [&](const ShowTens&) {
+                   if (auto* const rating = on<Rating>(turn)) show_tens(turn, *rating);
                  },
                  [&](const ShowFine& what) {
                    if (auto* const rating = on<Rating>(turn)) show_fine(turn, *rating, what);
@@ -268,8 +268,8 @@ bool from_outside(const Intent& intent) {
 
 template <class Kind>
 constexpr bool kEnters =
-    PadIntent<Kind> || kOneOf<Kind, FocusMeasure, ChooseValue, ShowFine, StepAmount, KeepAmount,
-                              OpenNote, PutOff, KeepPlot>;
+    PadIntent<Kind> || kOneOf<Kind, FocusMeasure, ChooseValue, ShowTens, ShowFine, StepAmount,
+                              KeepAmount, OpenNote, PutOff, KeepPlot>;
 
 // Whether it puts something into the present plot, or opens what does.
 bool enters(const Intent& intent) {

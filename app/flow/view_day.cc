@@ -45,7 +45,7 @@ DueRow due_row(const Model& model, const KnownTrial& trial, const PlanOccasion& 
   row.job = occasion.job;
   row.year = occasion.year;
   row.cutting = occasion.cutting;
-  row.name = name_of(occasion);
+  row.name = name_of(trial.plan, occasion);
   bool closed = false;
   if (const OccasionProgress* const progress = progress_in(model, row.occasion)) {
     closed = progress->closed;
@@ -134,10 +134,17 @@ StepView copy_view(const Model& model) {
 
 }  // namespace
 
-OccasionName name_of(const PlanOccasion& occasion) {
+OwnNames own_names(const Plan& plan) {
+  OwnNames names;
+  for (const Scale& score : plan.scores) names[score.code] = score.name;
+  return names;
+}
+
+OccasionName name_of(const Plan& plan, const PlanOccasion& occasion) {
   OccasionName name{occasion.job, occasion.cutting, {}, occasion.code};
   if (occasion.job == Job::kRate) name.measures = occasion.measures;
   std::erase(name.measures, measure::kNote);
+  name.own_names = own_names(plan);
   return name;
 }
 

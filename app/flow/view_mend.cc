@@ -30,9 +30,10 @@ MendView mend_view(const Model& model, const Review& review, const Record& recor
   view.unit = unit_for(model.setup, record.measure, *scale, cell);
   view.pad = scale->steps.empty() ? MendPad::kNumber : MendPad::kSteps;
   view.decimals = scale->kind != ScaleKind::kLabel;
+  view.own_words = trial_of(model, review.book).plan.find_score(record.measure) == scale;
   for (const ScaleStep& step : scale->steps) {
-    view.choices.push_back(
-        {step.code, step_word(*scale, step.code), step.value, step.code == mending.chosen});
+    const std::string word = view.own_words ? step.name : step_word(*scale, step.code);
+    view.choices.push_back({step.code, word, step.value, step.code == mending.chosen});
   }
   view.typed = mending.keypad.text(mending.keypad.active());
   view.can_do = view.can_do && !(view.pad == MendPad::kSteps ? mending.chosen : view.typed).empty();

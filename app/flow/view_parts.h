@@ -11,7 +11,8 @@
 namespace ligule::flow {
 
 [[nodiscard]] HeadView head_view(const Model& model);
-[[nodiscard]] OccasionName name_of(const PlanOccasion& occasion);
+[[nodiscard]] OwnNames own_names(const Plan& plan);
+[[nodiscard]] OccasionName name_of(const Plan& plan, const PlanOccasion& occasion);
 [[nodiscard]] Mark mark_of(const Cell& cell);
 // Of several marks the one that needs a person most; over all a plot holds in this occasion.
 [[nodiscard]] Mark plot_mark(const Model& model, const Book& book, const PlanPlot& plot);

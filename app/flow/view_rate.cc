@@ -48,6 +48,16 @@ std::vector<ChoiceView> number_choices(const Scale& scale, const MeasureView& vi
   return choices;
 }
 
+// Stretches between the tiles, each tapped by its middle.
+std::vector<ChoiceView> tens_choices(const Scale& scale) {
+  std::vector<ChoiceView> choices;
+  for (const Stretch& stretch : stretches_of(scale)) {
+    const auto value = parse_number(stretch.around);
+    choices.push_back({stretch.around, "", value ? *value : 0, false, true, stretch.text});
+  }
+  return choices;
+}
+
 // A score that a program defined itself: what it calls things, as texts.
 void use_own_words(const Scale& scale, MeasureView& view) {
   view.own_name = scale.name;
@@ -74,13 +84,15 @@ MeasureView measure_view(const Model& model, const Rating& rating, const PlanPlo
     const bool stepped = scale.kind == ScaleKind::kScore || scale.kind == ScaleKind::kStages;
     if (stepped && !view.shown.empty()) view.shown_word = step_word(scale, view.shown);
   }
-  view.can_take_back = cell.claim.has_value() && can_enter(model);
   const bool focused = rating.focus == measure;
   const auto* const fine = focused ? std::get_if<PadFine>(&rating.pad) : nullptr;
   view.fine = fine != nullptr;
+  view.tens = focused && std::holds_alternative<PadTens>(rating.pad);
+  view.can_fine = has_fine(scale);
   const bool stepped = scale.kind == ScaleKind::kScore || scale.kind == ScaleKind::kStages;
   view.choices = !stepped ? number_choices(scale, view, fine == nullptr ? "" : fine->around)
                           : step_choices(scale, view.shown);
+  if (view.tens) view.choices = tens_choices(scale);
   if (trial_of(model, rating.book).plan.find_score(measure) == &scale) use_own_words(scale, view);
   if (focused) view.typed = rating.amount.text(Field::kAmount);
   add_pad(model, rating, plot, scale, view);
@@ -117,7 +129,7 @@ RateView rate_view(const Model& model, const Rating& rating) {
   view.head = head_view(model);
   view.trial_code = trial.plan.codes.trial;
   view.occasion = book.occasion.code;
-  view.name = name_of(book.occasion);
+  view.name = name_of(trial.plan, book.occasion);
   view.plots = book.plots.size();
   view.can_enter = can_enter(model);
   view.closed = is_closed(model, book.id);

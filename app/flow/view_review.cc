@@ -297,6 +297,7 @@ ReviewView review_view(const Model& model, const Review& review) {
   view.occasion = book.occasion.code;
   view.measures = measures_reviewed(model, book);
   view.measure = review.measure;
+  view.own_names = own_names(trial_of(model, book).plan);
   view.can_take_back = !book.done.empty() && can_enter(model);
   if (const Record* const record = mended(model, review)) {
     view.page = mend_view(model, review, *record);

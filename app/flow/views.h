@@ -49,6 +49,7 @@ struct OccasionName {
   int cutting = 0;
   std::vector<std::string> measures;  // of a rating, without the note
   std::string code;                   // where nothing else is known
+  OwnNames own_names = {};
 
   bool operator==(const OccasionName&) const = default;
 };
@@ -154,6 +155,7 @@ struct ChoiceView {
   double value = 0;
   bool selected = false;
   bool enabled = true;
+  std::string label = {};  // what the tile says; empty: what it enters
 
   bool operator==(const ChoiceView&) const = default;
 };
@@ -168,9 +170,10 @@ struct MeasureView {
   std::string shown;       // the value as entered; empty: none
   std::string shown_word;  // key of the step's name, for stages and scores
   std::vector<ChoiceView> choices;
-  bool fine = false;  // choices are the fine steps
-  std::string typed;  // amount being typed or stepped
-  bool can_take_back = false;
+  bool can_fine = false;  // there are single steps between the choices: ShowTens
+  bool tens = false;      // choices are stretches: a tap is ShowFine around what it enters
+  bool fine = false;      // choices are the single steps
+  std::string typed;      // amount being typed or stepped
   std::optional<GatherView> gather;
   std::optional<VisitsView> visits;
   // Of a program's own score: its own words; shown_word and those of choices are texts then.
@@ -442,6 +445,7 @@ struct MendView {
   MendPad pad = MendPad::kNone;
   bool decimals = false;
   std::vector<ChoiceView> choices;   // kSteps
+  bool own_words = false;            // of a program's own score: their words are texts
   std::string typed;                 // kNumber
   std::vector<std::string> reasons;  // words: "reason." + code
   bool can_do = false;               // a reason can be tapped
@@ -454,6 +458,7 @@ struct ReviewView {
   std::string occasion;  // code
   std::vector<std::string> measures;
   std::string measure;
+  OwnNames own_names;
   bool can_take_back = false;
   std::variant<MapView, OccasionListView, HistoryView, MendView, SlideView> page;
 

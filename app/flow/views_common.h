@@ -1,6 +1,7 @@
 // What every view is made of: words and marks. Part of views.h.
 #pragma once
 
+#include <map>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -14,6 +15,10 @@ struct Words {
 
   bool operator==(const Words&) const = default;
 };
+
+// What a program calls the scores it defined itself, by their codes; every other measure's name is
+// in the words file.
+using OwnNames = std::map<std::string, std::string>;
 
 // The state of a value or a plot; of several the one that needs a person most. Words: "mark." +
 // name_of(mark).

@@ -286,6 +286,7 @@ void draw_weighing(const Pen& pen, const flow::HarvestView& view, const flow::We
     out.paint = touch::back_sign();
     out.icon_only = true;
     if (touch::key(ui, layout.back, out)) leave_card(pen, step.stake);
+    ui.flash_at(layout.back);
   } else if (draw_head(pen, layout.head,
                        {.title = title_of(pen, view), .note = step.machine, .back = true},
                        view.head)) {

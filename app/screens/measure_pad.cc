@@ -53,7 +53,8 @@ Pad tiles_of(const Pen& pen, const PadRoom& room, const flow::MeasureView& measu
   Pad pad;
   pad.labels.reserve(measure.choices.size());
   for (const flow::ChoiceView& choice : measure.choices)
-    pad.labels.push_back(choice.entered + "##" + choice.entered);
+    pad.labels.push_back((choice.label.empty() ? choice.entered : choice.label) + "##" +
+                         choice.entered);
   for (std::size_t n = 0; n < measure.choices.size(); ++n) {
     const flow::ChoiceView& choice = measure.choices[n];
     touch::Tile tile{.label = pad.labels[n], .selected = choice.selected, .enabled = room.enabled};
@@ -155,6 +156,47 @@ void draw_amount(const Pen& pen, const PadRoom& room, const flow::MeasureView& m
     pen.send(flow::ChooseValue{measure.measure, measure.choices[*n].entered});
 }
 
+// A ruler from tile to tile with the points between.
+touch::Paint single_points_sign() {
+  return [](const touch::Canvas& paint, const Rect& room) {
+    const touch::Point c = room.centre();
+    const float step = paint.sizes().mm(1.7);
+    const float foot = c.y + paint.sizes().mm(2.2);
+    const float stroke = paint.sizes().mm(0.7);
+    constexpr int kEnd = 2;  // steps from the middle
+    for (int at = -kEnd; at <= kEnd; ++at) {
+      const float x = c.x + static_cast<float>(at) * step;
+      const float high = paint.sizes().mm(std::abs(at) == kEnd ? 5.4 : 2.8);
+      paint.line({x, foot}, {x, foot - high}, touch::Tone::kInk, stroke);
+    }
+    const float reach = step * kEnd + stroke / 2;
+    paint.line({c.x - reach, foot}, {c.x + reach, foot}, touch::Tone::kInk, stroke);
+  };
+}
+
+// Four tiles: back to them.
+touch::Paint tiles_sign() {
+  return [](const touch::Canvas& paint, const Rect& room) {
+    const touch::Point c = room.centre();
+    const float half = paint.sizes().mm(1.7);
+    const float off = paint.sizes().mm(2.3);
+    for (const float x : {c.x - off, c.x + off})
+      for (const float y : {c.y - off, c.y + off})
+        paint.outline({x - half, y - half, x + half, y + half}, touch::Tone::kInk,
+                      paint.sizes().mm(0.7), paint.sizes().mm(0.6));
+  };
+}
+
+void draw_fine_key(const Pen& pen, const PadRoom& room, const flow::MeasureView& measure) {
+  if (!measure.can_fine || room.fine.empty()) return;
+  const bool within = measure.tens || measure.fine;
+  touch::Key key{.label = pen.words(within ? "rate.tiles" : "rate.single_points"),
+                 .enabled = room.enabled};
+  key.paint = within ? tiles_sign() : single_points_sign();
+  key.icon_only = true;
+  if (touch::key(pen.ui, room.fine, key)) pen.send(flow::ShowTens{});
+}
+
 void draw_gathered(const Pen& pen, const PadRoom& room, const flow::MeasureView& measure,
                    const flow::GatherView& gather) {
   if (measure.pad == flow::PadKind::kShares) return draw_shares_pad(pen, room, measure, gather);
@@ -170,11 +212,17 @@ void draw_measure_pad(const Pen& pen, const PadRoom& room, const flow::MeasureVi
   if (measure.gather) return draw_gathered(pen, room, measure, *measure.gather);
   if (measure.pad == flow::PadKind::kAmount) return draw_amount(pen, room, measure);
   const Pad pad = tiles_of(pen, room, measure);
+  draw_fine_key(pen, room, measure);
   // The percent's tiles share their grid with the keys; others choose their own.
-  const bool whole_grid = measure.kind == ScaleKind::kPercent && !measure.fine;
+  const bool whole_grid = measure.kind == ScaleKind::kPercent && !measure.fine && !measure.tens;
   const Rect& rect = whole_grid ? room.grid : room.area;
-  if (const auto n = draw_tiles(pen, rect, pad, whole_grid ? room.columns : 0))
-    pen.send(flow::ChooseValue{measure.measure, measure.choices[*n].entered});
+  const auto tapped = draw_tiles(pen, rect, pad, whole_grid ? room.columns : 0);
+  if (!tapped) return;
+  const std::string& entered = measure.choices[*tapped].entered;
+  if (measure.tens)
+    pen.send(flow::ShowFine{entered});
+  else
+    pen.send(flow::ChooseValue{measure.measure, entered});
 }
 
 }  // namespace ligule::screens

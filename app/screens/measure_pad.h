@@ -12,6 +12,7 @@ struct PadRoom {
   touch::Rect grid;   // of `columns` keys across, the room of the percent's 21 tiles
   touch::Rect area;   // the part that is free for everything else
   touch::Rect spare;  // a cell of the lowest row that nothing stands in; empty: none
+  touch::Rect fine;   // of the key to a percent's single points; empty: none
   std::size_t columns = 0;
   std::string definition = {};  // of the measure, where nothing else on the card shows it
   bool drilled = true;

@@ -94,7 +94,10 @@ float draw_value(const Pen& pen, const Rect& area, float top, const flow::MendVi
   for (const flow::ChoiceView& choice : mend.choices) {
     if (!choice.selected) continue;
     field.value = choice.entered;
-    if (pen.words.has(choice.word)) field.unit = pen.words(choice.word);
+    if (mend.own_words)
+      field.unit = choice.word;
+    else if (pen.words.has(choice.word))
+      field.unit = pen.words(choice.word);
     if (field.unit == field.value) field.unit = {};
   }
   (void)touch::field(ui, {area.left, top, area.right, top + ui.mm(13)}, field);

@@ -51,8 +51,14 @@ std::string measure_name(const Language& words, std::string_view code) {
   const std::string key = "measure." + std::string(code);
   return std::string(words.has(key) ? words(key) : code);
 }
+std::string measure_name(const Language& words, std::string_view code, const flow::OwnNames& own) {
+  const auto name = own.find(std::string(code));
+  return name == own.end() || name->second.empty() ? measure_name(words, code) : name->second;
+}
+
 std::string measure_name(const Pen& pen, std::string_view code) {
-  return measure_name(pen.words, code);
+  return pen.own_names == nullptr ? measure_name(pen.words, code)
+                                  : measure_name(pen.words, code, *pen.own_names);
 }
 
 std::string number(std::size_t n) {
@@ -95,8 +101,9 @@ std::string occasion_words(const Language& words, const flow::OccasionName& name
   for (const std::string& measure : name.measures) {
     // On a card its pad is beside it; here the name stands alone.
     const std::string whole = "measure_long." + measure;
-    text += (text.empty() ? "" : ", ") +
-            (words.has(whole) ? std::string(words(whole)) : measure_name(words, measure));
+    text += (text.empty() ? "" : ", ") + (words.has(whole)
+                                              ? std::string(words(whole))
+                                              : measure_name(words, measure, name.own_names));
   }
   return text.empty() ? name.code : text;
 }
@@ -154,12 +161,22 @@ Rect draw_short_status(const Pen& pen, const Rect& strip, const flow::HeadView& 
                   head.initials);
   }
   const float clock = touch::text_width(ui, head.clock, Font::kStrong) + 1;
+  const float side = ui.mm(5);
+  const Shape saving = head.saving == 0 ? Shape::kDone : Shape::kNow;
+  // On narrow glass the sign of saving stands above the clock.
+  const float stack = side + ui.mm(0.6) + ui.mm(ui.sizes().capital_mm(Font::kStrong) * 1.34) + 1;
+  const bool beside = right.left_over() - clock - side - 2 * ui.mm(4) >= keep_free;
+  if (!beside && right.rest().height() >= stack &&
+      right.left_over() - clock - ui.mm(4) >= keep_free) {
+    Cutter down(touch::centred(right.take_end(clock), clock, stack), Axis::kDown, ui.mm(0.6));
+    ui.canvas().shape(saving, touch::centred(down.take(side), side, side));
+    line(pen, down.take_rest(), head.clock, {Font::kStrong});
+    return right.take_rest();
+  }
   if (right.left_over() - clock - ui.mm(4) >= keep_free)
     line(pen, right.take_end(clock), head.clock, {Font::kStrong});
-  const float side = ui.mm(5);
   if (right.left_over() - side - ui.mm(4) >= keep_free)
-    ui.canvas().shape(head.saving == 0 ? Shape::kDone : Shape::kNow,
-                      touch::centred(right.take_end(side), side, side));
+    ui.canvas().shape(saving, touch::centred(right.take_end(side), side, side));
   return right.take_rest();
 }
 
@@ -189,8 +206,9 @@ bool draw_head(const Pen& pen, const Rect& rect, const Title& title, const flow:
     out.paint = title.back ? touch::back_sign() : touch::tablet_sign();
     out.icon_only = true;
     const Rect place = across.take(ui.mm(16));
-    back = touch::key(ui, touch::centred(place, place.width(), std::min(place.height(), ui.mm(16))),
-                      out);
+    const Rect way_out = touch::centred(place, place.width(), std::min(place.height(), ui.mm(16)));
+    back = touch::key(ui, way_out, out);
+    ui.flash_at(way_out);
   }
   Rect rest = across.take_rest();
   if (has_notice(pen)) {
@@ -200,8 +218,10 @@ bool draw_head(const Pen& pen, const Rect& rect, const Title& title, const flow:
   // A low head has its title only; on narrow glass the title keeps its room and the status goes
   // without words.
   const bool low = rect.height() < touch::head_height(ui) * 0.99F;
+  // Large words may stand in the usual size.
+  const Font least = ui.look().large_text ? Font::kCaption : Font::kBody;
   const float wanted = std::max(touch::text_width(ui, title.title, Font::kTitle),
-                                low ? 0.0F : touch::text_width(ui, title.note, Font::kBody)) +
+                                low ? 0.0F : touch::text_width(ui, title.note, least)) +
                        ui.mm(2);
   if (rest.width() - status_width(pen, head) >= wanted) {
     rest = draw_status(pen, rest, head);

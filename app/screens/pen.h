@@ -17,7 +17,8 @@ struct Pen {
   Scratch& scratch;
   std::vector<flow::Intent>& out;
   const std::optional<flow::NoticeView>& notice;
-  bool covered = false;  // a question lies over the screen
+  bool covered = false;                       // a question lies over the screen
+  const flow::OwnNames* own_names = nullptr;  // of the trial that the screen is about
 
   template <class Intent>
   void send(Intent intent) const {
@@ -51,6 +52,9 @@ void draw_overlay(const Pen& pen, const flow::Overlay& overlay);
 [[nodiscard]] std::string note_text(const Pen& pen, std::string_view entered);
 // What people call a measure; its code where the program has no words for it.
 [[nodiscard]] std::string measure_name(const Language& words, std::string_view code);
+// Among measures that a program may have named itself.
+[[nodiscard]] std::string measure_name(const Language& words, std::string_view code,
+                                       const flow::OwnNames& own);
 [[nodiscard]] std::string measure_name(const Pen& pen, std::string_view code);
 // The page of a screen that needs every millimetre: a margin of 3 mm, and close_gap() between its
 // pieces, which stand_close() makes them answer in; next to a pad the usual gap stays.

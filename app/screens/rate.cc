@@ -50,11 +50,14 @@ std::string name_of(const Pen& pen, const flow::MeasureView& measure) {
   return measure.own_name.empty() ? measure_name(pen, measure.measure) : measure.own_name;
 }
 
-void tapped_measure(const Pen& pen, const flow::MeasureView& measure, bool focused) {
+void tapped_measure(const Pen& pen, const RateLayout& layout, const flow::MeasureView& measure,
+                    bool focused) {
   const bool percent = measure.kind == ScaleKind::kPercent;
   // The open percent, tapped again: the single steps around it, and back to the tiles.
   if (focused && percent && !measure.shown.empty())
     pen.send(flow::ShowFine{measure.fine ? std::string() : measure.shown});
+  else if (focused && measure.can_fine && layout.fine.empty())
+    pen.send(flow::ShowTens{});
   else
     pen.send(flow::FocusMeasure{measure.measure});
 }
@@ -75,6 +78,7 @@ void draw_measures(const Pen& pen, const RateLayout& layout, const flow::RateVie
     if (has_chip(view.measures[n])) shown.push_back(n);
   if (shown.empty()) return;
   auto group = ui.group("Card");
+  auto one_size = ui.same_size("card");
   const bool dense = layout.measure_columns == 0;
   const std::size_t columns = dense ? shown.size() : layout.measure_columns;
   const std::size_t rows = (shown.size() + columns - 1) / columns;
@@ -102,7 +106,7 @@ void draw_measures(const Pen& pen, const RateLayout& layout, const flow::RateVie
                              .shape = shape_of(measure.mark),
                              .font = dense ? Font::kLabel : Font::kTitle,
                              .form = dense ? FieldForm::kDense : FieldForm::kRow};
-    if (touch::field(ui, cells[n % columns], field)) tapped_measure(pen, measure, focused);
+    if (touch::field(ui, cells[n % columns], field)) tapped_measure(pen, layout, measure, focused);
   }
 }
 
@@ -119,6 +123,7 @@ touch::Paint note_mark() {
 
 void draw_keys(const Pen& pen, const RateLayout& layout, const flow::RateView& view) {
   touch::Ui& ui = pen.ui;
+  auto one_size = ui.same_size("keys");
   touch::Key note{.label = pen.words("key.note"), .enabled = view.can_enter};
   if (!view.notes.empty()) note.paint = note_mark();
   if (touch::key(ui, layout.note, note)) pen.send(flow::OpenNote{});
@@ -188,14 +193,20 @@ Rect spare_cell(const touch::Ui& ui, const RateLayout& layout) {
   return inside && rest.width() >= ui.mm(20) ? rest : Rect{};
 }
 
-// Trial and rating, beside what the pad says of itself where that leaves room.
+// Whether a shown entry's name has its own line under the plot's number.
+bool name_under_number(const touch::Ui& ui, const RateLayout& layout) {
+  return layout.roomy && layout.plot.height() >= ui.mm(27);
+}
+
+// Trial and rating, or the entry's name, beside what the pad says of itself where that leaves room.
 void draw_where(const Pen& pen, const RateLayout& layout, const flow::RateView& view,
                 std::string_view heading) {
   touch::Ui& ui = pen.ui;
   Rect rest = layout.heading;
   rest.left += touch::text_width(ui, heading, Font::kStrong) + ui.mm(6);
   if (rest.width() < ui.mm(22)) return;
-  const std::string where = where_words(pen, view);
+  const bool named = !view.names.empty() && !name_under_number(ui, layout);
+  const std::string where = named ? view.names : where_words(pen, view);
   touch::text(ui, rest,
               {.text = where, .tone = Tone::kInkSoft, .across = Align::kEnd, .may_cut = true});
 }
@@ -219,6 +230,7 @@ void draw_pad(const Pen& pen, const RateLayout& layout, const flow::RateView& vi
                    {.grid = layout.pad,
                     .area = layout.pad_above_keys,
                     .spare = spare_cell(ui, layout),
+                    .fine = layout.fine,
                     .columns = layout.columns,
                     .definition = layout.heading.empty() ? heading_of(pen, view, measure) : "",
                     .drilled = view.drilled,
@@ -226,24 +238,57 @@ void draw_pad(const Pen& pen, const RateLayout& layout, const flow::RateView& vi
                    measure);
 }
 
-// Small and upright: the number, and trial and rating under it, or what is nearly used up.
+// What percent stand is a percent of, in few words; empty while something else is given.
+std::string meaning_of(const Pen& pen, const flow::RateView& view) {
+  if (!giving_percent(view)) return {};
+  return std::string(pen.words(view.drilled ? "scale.percent_stand.short.drilled"
+                                            : "scale.percent_stand.short.broadcast"));
+}
+
+// One line, in a smaller type where it is long.
+void draw_short_line(const Pen& pen, const Rect& rect, std::string_view words, Tone tone,
+                     bool may_cut = false) {
+  const bool usual = touch::text_width(pen.ui, words, Font::kBody) <= rect.width();
+  touch::text(pen.ui, rect,
+              {.text = words,
+               .font = usual ? Font::kBody : Font::kCaption,
+               .tone = tone,
+               .may_cut = may_cut});
+}
+
+std::string on_one_line(std::string text) {
+  for (std::size_t at = text.find('\n'); at != std::string::npos; at = text.find('\n'))
+    text.replace(at, 1, ", ");
+  return text;
+}
+
+// Small and upright: the number, and under it what is given, or trial and rating, or what is nearly
+// used up.
 void draw_tight_plot(const Pen& pen, const Rect& rect, const flow::RateView& view) {
   touch::Ui& ui = pen.ui;
   Cutter down(rect, Axis::kDown, 0);
   Cutter below(down.take_end(ui.mm(5)), Axis::kAcross, ui.mm(1));
-  std::string words = where_words(pen, view);
+  const std::string meaning = meaning_of(pen, view);
+  std::string words = meaning.empty() ? where_words(pen, view) : meaning;
   if (touch::text_width(ui, words, Font::kCaption) > below.rest().width())
     words = pen.words.fill("rate.where.short", {view.trial_code, std::to_string(view.block)});
+  if (!view.names.empty() && meaning.empty()) words = view.names;
   if (view.warning) {
     const float side = below.rest().height();
     ui.canvas().shape(touch::Shape::kQuestioned, below.take(side));
     words = pen.words.fill({view.warning->key + ".short", view.warning->arguments});
   }
-  touch::text(ui, below.take_rest(), {.text = words, .font = Font::kCaption});
+  draw_short_line(pen, below.take_rest(), words, Tone::kInk, words == view.names);
   Rect room = down.take_rest();
   room.top -= ui.mm(1.5);  // the page's margin is air enough above a number
   const bool large = touch::text_width(ui, view.plot, Font::kValue) <= room.width();
-  line(pen, room, view.plot, {large ? Font::kValue : Font::kTitle});
+  const Font font = large ? Font::kValue : Font::kTitle;
+  line(pen, room, view.plot, {font});
+  // Beside a short number: the trial, and whose plot it is once that may be known.
+  room.left += touch::text_width(ui, view.plot, font) + ui.mm(2);
+  if (meaning.empty() || touch::text_width(ui, view.trial_code, Font::kCaption) > room.width())
+    return;
+  touch::text(ui, room, {.text = view.trial_code, .font = Font::kCaption, .tone = Tone::kInkSoft});
 }
 
 // Small and wide: three lines beside the number.
@@ -262,21 +307,26 @@ void draw_compact_plot(const Pen& pen, const Rect& rect, const flow::RateView& v
   }
   const auto lines = touch::split(beside, Axis::kDown, 3, 0);
   // The chips say what is rated: the trial alone where both have no room.
-  if (giving_percent(view) && view.names.empty()) {
-    const std::string meaning(pen.words(view.drilled ? "scale.percent_stand.short.drilled"
-                                                     : "scale.percent_stand.short.broadcast"));
-    const auto wrapped = touch::wrap(ui, meaning, Font::kBody, beside.width()).size();
-    if (wrapped <= 2) {
-      const std::string both = view.trial_code + "\n" + meaning;
-      touch::text(ui, beside, {.text = both, .lines = 3, .may_cut = true});
-      return;
-    }
-  }
   std::string where = where_words(pen, view);
-  if (touch::text_width(ui, where, Font::kBody) > lines[0].width()) where = view.trial_code;
-  touch::text(ui, lines[0], {.text = where, .may_cut = true});
-  touch::text(ui, {lines[1].left, lines[1].top, lines[1].right, lines[2].bottom},
-              {.text = place, .tone = Tone::kInkSoft, .lines = 2, .may_cut = true});
+  if (touch::text_width(ui, where, Font::kBody) > beside.width()) where = view.trial_code;
+  const std::string meaning = meaning_of(pen, view);
+  if (meaning.empty() && view.names.empty()) {
+    touch::text(ui, lines[0], {.text = where, .may_cut = true});
+    touch::text(ui, {lines[1].left, lines[1].top, lines[1].right, lines[2].bottom},
+                {.text = place, .tone = Tone::kInkSoft, .lines = 2, .may_cut = true});
+    return;
+  }
+  // A long name gives way; what is given, block and progress stay.
+  const bool named = !view.names.empty();
+  const std::string& middle = meaning.empty() ? view.trial_code : meaning;
+  const std::string last = on_one_line(std::string(place));
+  const float widest = std::max(touch::text_width(ui, middle, Font::kBody),
+                                touch::text_width(ui, last, Font::kBody));
+  const Font small = widest <= beside.width() ? Font::kBody : Font::kCaption;
+  touch::text(ui, lines[0],
+              {.text = named ? view.names : view.trial_code, .font = small, .may_cut = named});
+  touch::text(ui, lines[1], {.text = middle, .font = small});
+  touch::text(ui, lines[2], {.text = last, .font = small, .tone = Tone::kInkSoft, .may_cut = true});
 }
 
 void draw_plot_and_place(const Pen& pen, const RateLayout& layout, const flow::RateView& view) {
@@ -284,7 +334,6 @@ void draw_plot_and_place(const Pen& pen, const RateLayout& layout, const flow::R
   if (!layout.roomy && ui.portrait()) return draw_tight_plot(pen, layout.plot, view);
   std::string place = pen.words.fill(
       "rate.place", {std::to_string(view.block), number(view.done), number(view.plots)});
-  if (!view.names.empty()) place = view.names;
   Rect plot = layout.plot;
   if (view.warning && layout.roomy && plot.height() >= ui.mm(34)) {
     Cutter down(plot, Axis::kDown, ui.mm(1));
@@ -294,6 +343,12 @@ void draw_plot_and_place(const Pen& pen, const RateLayout& layout, const flow::R
     place = pen.words.fill(*view.warning);
   }
   if (!layout.roomy) return draw_compact_plot(pen, plot, view, place);
+  // Under the number where the card is high; else at the head of the pad.
+  if (!view.names.empty() && name_under_number(ui, layout)) {
+    Cutter down(plot, Axis::kDown, ui.mm(0.6));
+    touch::text(ui, down.take_end(ui.mm(5.2)), {.text = view.names, .may_cut = true});
+    plot = down.take_rest();
+  }
   draw_plot(pen, plot, view.plot, place);
 }
 
@@ -310,11 +365,14 @@ void draw_rate(const Pen& pen, const flow::RateView& view) {
   const bool typing = view.stake.question && view.stake.question->other;
   if (!typing) take_hard_keys(pen, view);  // the number pad takes them itself
   const auto chips = static_cast<std::size_t>(std::ranges::count_if(view.measures, has_chip));
-  const RateLayout layout = rate_layout(ui, chips);
+  RateLayout layout = rate_layout(ui, chips);
+  const bool notice = has_notice(pen);
+  if (notice && layout.notice.overlaps(layout.fine)) layout.fine = {};
   touch::Key out{.label = pen.words("key.back")};
   out.paint = touch::back_sign();
   out.icon_only = true;
   if (touch::key(ui, layout.back, out)) leave_card(pen, view.stake);
+  ui.flash_at(layout.back);
   if (typing)
     draw_field(
         pen,
@@ -327,7 +385,6 @@ void draw_rate(const Pen& pen, const flow::RateView& view) {
   flow::HeadView clock = view.head;
   clock.initials.clear();  // they have a key of their own
   if (!layout.status.empty()) draw_short_status(pen, layout.status, clock);
-  const bool notice = has_notice(pen);
   if (!notice || !layout.notice.overlaps(layout.measures)) draw_measures(pen, layout, view);
   if (typing)
     draw_stake_number(pen, layout.pad);

@@ -25,6 +25,20 @@ float block(const Keys& keys, std::size_t n) {
   return count * keys.side + (count - 1) * keys.gap;
 }
 
+// No cell of its own is left for the single points: four keys share the cells of three.
+void share_cells(const touch::Ui& ui, const Keys& keys, RateLayout& layout) {
+  Cutter row({layout.note.left, layout.note.top, layout.later.right, layout.note.bottom},
+             Axis::kAcross, keys.gap);
+  const float each = (row.left_over() - 3 * keys.gap) / 4;
+  // Signs need less than words.
+  const float sign = each < ui.mm(18.5) ? ui.mm(13) : each;
+  layout.fine = row.take(sign);
+  const float words = row.left_over() - sign - 2 * keys.gap;
+  layout.note = row.take(words * 0.46F);  // "Luego" is longer than "Nota"
+  layout.take_back = row.take(sign);
+  layout.later = row.take_rest();
+}
+
 // The last cells of the grid become keys; what is above their row is for other pads.
 void share_grid(const touch::Ui& ui, const Keys& keys, RateLayout& layout) {
   const std::size_t rows = (kTiles + kKeys + layout.columns - 1) / layout.columns;
@@ -33,6 +47,10 @@ void share_grid(const touch::Ui& ui, const Keys& keys, RateLayout& layout) {
   layout.later = cells[layout.columns - 1];
   layout.take_back = cells[layout.columns - 2];
   layout.note = cells[layout.columns - 3];
+  if (rows * layout.columns > kTiles + kKeys)
+    layout.fine = cells[layout.columns - kKeys - 1];
+  else
+    share_cells(ui, keys, layout);
   layout.pad_above_keys = layout.pad;
   layout.pad_above_keys.bottom = lines.back().top - ui.gap();
 }
@@ -86,7 +104,7 @@ void roomy_tall(const touch::Ui& ui, const Keys& keys, RateLayout& layout, std::
   layout.heading = down.take_end(ui.mm(8));
   Cutter top(down.take(ui.mm(17)), Axis::kAcross, ui.gap());
   cut_own_keys(ui, top, layout);
-  layout.plot = top.take(std::max(ui.mm(44), top.left_over() - ui.mm(26)));
+  layout.plot = top.take(std::max(ui.mm(44), top.left_over() - ui.mm(21)));
   layout.status = top.take_rest();
   layout.measures = down.take_rest();
   layout.measure_columns = 2;
@@ -111,16 +129,17 @@ void compact_wide(const touch::Ui& ui, const Keys& keys, RateLayout& layout) {
   const auto at_hand = [&](Cutter& cut, double mm) {
     return ui.left_handed() ? cut.take(ui.mm(mm)) : cut.take_end(ui.mm(mm));
   };
-  layout.later = at_hand(chips, 21);
-  layout.take_back = at_hand(chips, 16);
-  layout.note = at_hand(chips, 18);
+  layout.later = at_hand(chips, 19);
+  layout.take_back = at_hand(chips, 13);
+  layout.note = at_hand(chips, 17);
+  layout.fine = at_hand(chips, 12.4);
   layout.measures = chips.take_rest();
   layout.measure_columns = 0;
   Cutter top(down.take_rest(), Axis::kAcross, close_gap(ui));
   layout.back = top.take(ui.mm(13));
   layout.hand = top.take_end(ui.mm(16));
   layout.lock = top.take_end(ui.mm(12.4));
-  layout.plot = top.take(ui.mm(64));
+  layout.plot = top.take(ui.mm(68));
   layout.lane = top.take_rest();
   layout.notice = strip;  // the only place as wide as a sentence
 }
@@ -132,25 +151,23 @@ void compact_tall(const touch::Ui& ui, const Keys& keys, RateLayout& layout) {
   layout.pad = down.take_end(block(keys, 6) + clear_of_pad(ui));
   layout.pad.top += clear_of_pad(ui);
   share_grid(ui, keys, layout);
-  // Three keys and the lock share their cells of the last row.
-  Cutter keys_row({layout.note.left, layout.note.top, layout.later.right, layout.note.bottom},
-                  Axis::kAcross, keys.gap);
-  if (ui.left_handed()) {
-    layout.later = keys_row.take(ui.mm(19));
-    layout.take_back = keys_row.take(ui.mm(16));
-    layout.lock = keys_row.take_end(ui.mm(12.4));
-  } else {
-    layout.later = keys_row.take_end(ui.mm(19));
-    layout.take_back = keys_row.take_end(ui.mm(16));
-    layout.lock = keys_row.take(ui.mm(12.4));
-  }
+  // Three keys, the lock and the single points share their cells of the last row.
+  Cutter keys_row({layout.fine.left, layout.note.top, layout.later.right, layout.note.bottom},
+                  Axis::kAcross, close_gap(ui));
+  const auto at = [&](bool hand, double mm) {
+    return hand == ui.left_handed() ? keys_row.take(ui.mm(mm)) : keys_row.take_end(ui.mm(mm));
+  };
+  layout.later = at(true, 16.5);
+  layout.take_back = at(true, 12.1);
+  layout.fine = at(false, 12.1);
+  layout.lock = at(false, 12.1);
   layout.note = keys_row.take_rest();
   layout.measures = down.take_end(ui.mm(12.2));
   layout.measure_columns = 0;
   Cutter top(down.take_rest(), Axis::kAcross, close_gap(ui));
   layout.back = top.take(ui.mm(12.4));
   layout.hand = top.take_end(ui.mm(14));
-  layout.plot = top.take(ui.mm(34));
+  layout.plot = top.take(ui.mm(36.5));
   layout.lane = top.take_rest();
 }
 

@@ -21,6 +21,7 @@ struct RateLayout {
   touch::Rect pad;      // whole grid, with the cells the three keys take where those lie inside it
   touch::Rect pad_above_keys;  // the part for pads that are no grid of tiles
   touch::Rect note, take_back, later;
+  touch::Rect fine;    // the key to a percent's single points; empty: its chip does that
   touch::Rect notice;  // where a refusal shows
 };
 

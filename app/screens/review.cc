@@ -126,7 +126,9 @@ void draw_list(const Pen& pen, const Rect& rect, const flow::OccasionListView& l
 
 }  // namespace
 
-void draw_review(const Pen& pen, const flow::ReviewView& view) {
+void draw_review(const Pen& plain, const flow::ReviewView& view) {
+  Pen pen = plain;
+  pen.own_names = &view.own_names;
   touch::Ui& ui = pen.ui;
   auto group = ui.group("Review");
   if (const auto* const mend = std::get_if<flow::MendView>(&view.page))

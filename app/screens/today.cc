@@ -256,7 +256,8 @@ void draw_today(const Pen& pen, const flow::TodayView& view) {
   std::string sites;
   for (const std::string& site : view.sites) sites += (sites.empty() ? "" : ", ") + site;
   // Narrow glass: who has the tablet comes before where it is.
-  const bool plain = sites.empty() || (ui.portrait() && narrow(ui, ui.page().width()));
+  const bool plain =
+      sites.empty() || (ui.portrait() && (narrow(ui, ui.page().width()) || ui.look().large_text));
   const std::string note =
       plain ? view.head.date : pen.words.fill("today.note", {view.head.date, sites});
   if (draw_head(pen, down.take(touch::head_height(ui)),

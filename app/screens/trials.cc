@@ -126,8 +126,9 @@ Point plot_key_size(const touch::Ui& ui, const flow::TrialPageView& view) {
 
 void draw_plots(const Pen& pen, Cutter& down, const flow::TrialPageView& view) {
   touch::Ui& ui = pen.ui;
-  touch::text(ui, down.take(touch::line_height(ui, Font::kBody)),
-              {.text = pen.words("trials.tap_plot"), .tone = Tone::kInkSoft, .may_cut = true});
+  const std::string_view hint = pen.words("trials.tap_plot");
+  touch::text(ui, down.take(touch::text_height(ui, hint, Font::kBody, down.rest().width())),
+              {.text = hint, .tone = Tone::kInkSoft, .lines = 3});
   auto scroll = ui.scroll("plots", down.take_rest());
   Cutter rest(scroll.area(), Axis::kDown, ui.gap());
   draw_sown_legend(pen, rest, view);

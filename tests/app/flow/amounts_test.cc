@@ -3,6 +3,9 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <set>
+#include <string>
+
 namespace ligule::flow {
 namespace {
 
@@ -60,11 +63,31 @@ TEST(FineChoices, LieAroundATileWithinTheEnds) {
   Scale scale = percent();
   scale.step = 5;
   EXPECT_THAT(fine_choices_of(scale, "50"),
-              ElementsAre("46", "47", "48", "49", "50", "51", "52", "53", "54"));
-  EXPECT_THAT(fine_choices_of(scale, "100"), ElementsAre("96", "97", "98", "99", "100"));
-  EXPECT_THAT(fine_choices_of(scale, "0"), ElementsAre("0", "1", "2", "3", "4"));
+              ElementsAre("45", "46", "47", "48", "49", "50", "51", "52", "53", "54", "55"));
+  EXPECT_THAT(fine_choices_of(scale, "100"), ElementsAre("95", "96", "97", "98", "99", "100"));
+  EXPECT_THAT(fine_choices_of(scale, "0"), ElementsAre("0", "1", "2", "3", "4", "5"));
   EXPECT_THAT(fine_choices_of(scale, "some"), IsEmpty());
   EXPECT_THAT(fine_choices_of(stubble(), "1"), IsEmpty());
+}
+
+// Proves: every fine step is reached through some stretch.
+TEST(Stretches, CoverTheWholeScaleByTheirFineSteps) {
+  Scale scale = percent();
+  scale.step = 5;
+  const auto stretches = stretches_of(scale);
+  ASSERT_EQ(stretches.size(), 10U);
+  EXPECT_EQ(stretches.front().text, "0-10");
+  EXPECT_EQ(stretches.back().text, "90-100");
+  std::set<std::string> reached;
+  for (const Stretch& stretch : stretches)
+    for (std::string& step : fine_choices_of(scale, stretch.around)) reached.insert(step);
+  EXPECT_EQ(reached.size(), 101U);
+  scale.step = 30;  // the last one is short
+  EXPECT_EQ(stretches_of(scale).back().text, "60-100");
+  scale.fine_step = scale.step;
+  EXPECT_FALSE(has_fine(scale));
+  EXPECT_THAT(stretches_of(scale), IsEmpty()) << "nothing lies between";
+  EXPECT_THAT(stretches_of(stubble()), IsEmpty());
 }
 
 TEST(Stepping, MovesByFineStepsWithinTheBounds) {

@@ -261,10 +261,10 @@ TEST_F(Day, AnOccasionWithoutPlotsIsDone) {
   tablet.model.trials.at(0).plan.plots.clear();
   tablet.open(grass_plan(), "stand");
   EXPECT_TRUE(tablet.rate().all_done);
-  for (const Intent& intent :
-       {Intent{ChooseValue{"percent_stand", "5"}}, Intent{PutOff{}}, Intent{StepAmount{1}},
-        Intent{OpenNote{}}, Intent{ShowFine{"5"}}, Intent{FocusMeasure{"percent_stand"}},
-        Intent{TakeBackValue{"percent_stand"}}, Intent{KeyText{"5"}}, Intent{KeyDone{}}}) {
+  for (const Intent& intent : {Intent{ChooseValue{"percent_stand", "5"}}, Intent{PutOff{}},
+                               Intent{StepAmount{1}}, Intent{OpenNote{}}, Intent{ShowFine{"5"}},
+                               Intent{ShowTens{}}, Intent{FocusMeasure{"percent_stand"}},
+                               Intent{TakeBack{}}, Intent{KeyText{"5"}}, Intent{KeyDone{}}}) {
     tablet.tap(intent);
   }
   tablet.open(grass_plan(), "cut1");

@@ -59,15 +59,47 @@ TEST_F(HandOverOfARating, ThoseKnownAreOneTapTheHolderFirst) {
   EXPECT_EQ(asked(tablet).typed, "X");
 }
 
-TEST_F(HandOverOfARating, KeepsANoteThatIsBeingTyped) {
+TEST_F(HandOverOfARating, ANoteBeingTypedGoesOnWithTheSamePerson) {
+  tablet.tap(OpenNote{});
+  tablet.type("gopher mo");
+  tablet.tap(HandOver{});
+  tablet.sign_in("AB");
+  EXPECT_EQ(tablet.rate().note->text, "gopher mo");
+  tablet.type("und");
+  EXPECT_EQ(tablet.rate().note->text, "gopher mound");
+}
+
+TEST_F(HandOverOfARating, ANoteBeingTypedIsKeptAsTheirsWhoTypedIt) {
   tablet.tap(OpenNote{});
   tablet.type("gopher mo");
   tablet.tap(HandOver{});
   tablet.type("CD");
   tablet.tap(KeyDone{});
-  EXPECT_EQ(tablet.rate().note->text, "gopher mo");
-  tablet.type("und");
-  EXPECT_EQ(tablet.rate().note->text, "gopher mound");
+  EXPECT_FALSE(tablet.rate().note) << "the card is the next person's";
+  EXPECT_EQ(tablet.notice(), "notice.note_kept");
+  EXPECT_THAT(tablet.above().notice->text.arguments, ElementsAre("AB", "101"));
+  tablet.settle();
+  EXPECT_EQ(last().measure, "note");
+  EXPECT_EQ(last().entered, "gopher mo");
+  EXPECT_EQ(last().person, person_id("AB"));
+  EXPECT_EQ(tablet.rate().head.initials, "CD");
+  EXPECT_THAT(tablet.rate().notes, ElementsAre("gopher mo"));
+  tablet.tap(TakeBack{});
+  tablet.settle();
+  EXPECT_EQ(last().kind, kind::kWithdrawal);
+  EXPECT_EQ(last().person, person_id("CD")) << "whoever took it back";
+  EXPECT_THAT(tablet.rate().notes, IsEmpty());
+}
+
+TEST_F(HandOverOfARating, ANoteWithoutAWordIsNone) {
+  tablet.tap(OpenNote{});
+  tablet.type("  ");
+  tablet.tap(HandOver{});
+  tablet.type("CD");
+  tablet.tap(KeyDone{});
+  tablet.settle();
+  EXPECT_EQ(last().kind, kind::kPerson);
+  EXPECT_EQ(tablet.notice(), "");
 }
 
 TEST_F(HandOverOfARating, NobodyTakesBackWhatAnotherGave) {

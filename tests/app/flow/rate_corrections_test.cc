@@ -94,38 +94,5 @@ TEST_F(Rate, TakingBackGoesToThePlot) {
   EXPECT_EQ(view.measures.at(*view.focus).measure, "stubble_height");
 }
 
-TEST_F(Rate, AValueShownCanBeTakenBackByItself) {
-  rate_plot();
-  tablet.settle();
-  tablet.tap(GoToPlot{"101"});
-  tablet.tap(TakeBackValue{"seedling_vigor"});
-  tablet.settle();
-  EXPECT_EQ(last().kind, kind::kWithdrawal);
-  EXPECT_EQ(last().measure, "seedling_vigor");
-  tablet.tap(TakeBackValue{"seedling_vigor"});
-  tablet.settle();
-  EXPECT_EQ(tablet.ledger.size(), 6U) << "nothing stands there any more";
-  // Its act has nothing left: the next two take back stubble and maturity, then stand.
-  for (const char* const left : {"stubble_height", "maturity", "percent_stand"}) {
-    tablet.tap(TakeBack{});
-    tablet.settle();
-    EXPECT_EQ(last().measure, left);
-  }
-  EXPECT_FALSE(tablet.rate().can_take_back);
-}
-
-TEST_F(Rate, ACorrectionShownIsTakenBackToTheEarlierValueAfterARestart) {
-  tablet.choose("percent_stand", "85");
-  tablet.choose("percent_stand", "80");
-  tablet.settle();
-  tablet.restart();
-  tablet.sign_in("AB");
-  tablet.open(grass_plan(), "stand");
-  tablet.tap(TakeBackValue{"percent_stand"});
-  tablet.settle();
-  EXPECT_EQ(last().kind, kind::kCorrection);
-  EXPECT_EQ(last().entered, "85");
-}
-
 }  // namespace
 }  // namespace ligule::flow

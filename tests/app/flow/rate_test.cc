@@ -212,8 +212,8 @@ TEST_F(Rate, ResumesAtTheFirstOpenPlot) {
 TEST_F(Rate, FineStepsLieAroundATile) {
   tablet.tap(ShowFine{"85"});
   EXPECT_TRUE(measure("percent_stand").fine);
-  EXPECT_EQ(measure("percent_stand").choices.size(), 9U);
-  EXPECT_EQ(measure("percent_stand").choices.front().entered, "81");
+  EXPECT_EQ(measure("percent_stand").choices.size(), 11U);
+  EXPECT_EQ(measure("percent_stand").choices.front().entered, "80");
   tablet.choose("percent_stand", "83");
   tablet.settle();
   EXPECT_EQ(last().entered, "83");
@@ -221,9 +221,48 @@ TEST_F(Rate, FineStepsLieAroundATile) {
   EXPECT_FALSE(measure("seedling_vigor").fine) << "scores have no steps between";
   tablet.tap(FocusMeasure{"percent_stand"});
   tablet.tap(ShowFine{"0"});
-  EXPECT_EQ(measure("percent_stand").choices.size(), 5U);
+  EXPECT_EQ(measure("percent_stand").choices.size(), 6U);
   tablet.tap(ShowFine{""});
   EXPECT_FALSE(measure("percent_stand").fine);
+}
+
+// Proves: 87 costs three taps, and is a first value, not a correction.
+TEST_F(Rate, ASinglePointIsChosenBeforeAnythingIsKept) {
+  EXPECT_TRUE(measure("percent_stand").can_fine);
+  EXPECT_FALSE(measure("seedling_vigor").can_fine);
+  tablet.tap(ShowTens{});
+  EXPECT_TRUE(measure("percent_stand").tens);
+  ASSERT_EQ(measure("percent_stand").choices.size(), 10U);
+  const ChoiceView eighties = measure("percent_stand").choices[8];
+  EXPECT_EQ(eighties.label, "80-90");
+  tablet.tap(ShowFine{eighties.entered});
+  EXPECT_TRUE(measure("percent_stand").fine);
+  EXPECT_FALSE(measure("percent_stand").tens);
+  EXPECT_EQ(measure("percent_stand").choices.front().entered, "80");
+  EXPECT_EQ(measure("percent_stand").choices.back().entered, "90");
+  tablet.choose("percent_stand", "87");
+  tablet.settle();
+  EXPECT_EQ(last().kind, kind::kReading);
+  EXPECT_EQ(last().entered, "87");
+  EXPECT_EQ(measure("percent_stand").choices.size(), 21U) << "the next look has its tiles again";
+}
+
+TEST_F(Rate, TheStretchesAreLeftByTheSameKeyAndOnlyPercentsHaveThem) {
+  tablet.tap(ShowTens{});
+  tablet.tap(ShowTens{});
+  EXPECT_FALSE(measure("percent_stand").tens);
+  EXPECT_EQ(measure("percent_stand").choices.size(), 21U);
+  tablet.tap(ShowFine{"85"});
+  tablet.tap(ShowTens{});
+  EXPECT_EQ(measure("percent_stand").choices.size(), 21U);
+  tablet.tap(ShowTens{});
+  tablet.type("87");  // a keyboard needs no stretch
+  tablet.tap(KeyDone{});
+  tablet.settle();
+  EXPECT_EQ(last().entered, "87");
+  tablet.tap(ShowTens{});  // of vigor
+  EXPECT_FALSE(measure("seedling_vigor").tens);
+  EXPECT_EQ(measure("seedling_vigor").choices.size(), 5U);
 }
 
 TEST_F(Rate, ThePersonsUnitIsKeptWithTheValue) {
@@ -276,7 +315,7 @@ TEST_F(Rate, NotesAddUpOnAPlot) {
   EXPECT_THAT(tablet.rate().notes, ElementsAre("vole runs", "wet")) << "under way counts too";
   tablet.settle();
   EXPECT_EQ(last().part, 2);
-  tablet.tap(TakeBackValue{"note"});
+  tablet.tap(TakeBack{});
   tablet.settle();
   EXPECT_EQ(last().kind, kind::kWithdrawal);
   EXPECT_EQ(last().part, 2);

@@ -269,5 +269,35 @@ TEST_F(Reviewing, AHistoryThatCannotBeReadLeavesTheMapAndSaysSo) {
   EXPECT_EQ(tablet.map().rows, 2);
 }
 
+// Proves: a program's own score goes by its name, in Today, Review and where its value is put
+// right.
+TEST_F(Reviewing, AnOwnScoreGoesByItsName) {
+  Plan& plan = tablet.model.trials.at(0).plan;
+  Scale texture;
+  texture.code = "texture";
+  texture.name = "Leaf texture";
+  texture.kind = ScaleKind::kScore;
+  texture.minimum = 1;
+  texture.maximum = 2;
+  texture.steps = {{"1", 1, "soft"}, {"2", 2, "harsh"}};
+  plan.scores = {texture};
+  plan.occasions.front().measures = {"texture"};
+  const auto today = std::get<TodayView>(view_of(tablet.model));
+  const auto row = std::ranges::find(today.due, occasion("stand"), &DueRow::occasion);
+  ASSERT_NE(row, today.due.end());
+  EXPECT_EQ(row->name.own_names.at("texture"), "Leaf texture");
+  tablet.open(grass_plan(), "stand");
+  tablet.choose("texture", "2");
+  tablet.settle();
+  review("stand");
+  EXPECT_EQ(tablet.review().own_names.at("texture"), "Leaf texture");
+  look_at("101");
+  tablet.tap(MendValue{tablet.ledger.back().id});
+  tablet.tap(ChooseMended{"1"});
+  const auto mend = std::get<MendView>(tablet.review().page);
+  EXPECT_TRUE(mend.own_words);
+  EXPECT_EQ(mend.choices.front().word, "soft");
+}
+
 }  // namespace
 }  // namespace ligule::flow

@@ -152,6 +152,7 @@ flow::MeasureView stand(const std::string& value) {
   measure.direction = Direction::kHighIsBest;
   measure.pad = flow::PadKind::kTiles;
   measure.unit = "%";
+  measure.can_fine = true;
   measure.shown = value;
   for (int percent = 0; percent <= 100; percent += 5)
     measure.choices.push_back({std::to_string(percent), "", static_cast<double>(percent),
@@ -264,19 +265,6 @@ flow::RateView legume_rate() {
   view.measures = {stand("90"), legume(""), stubble("", "")};
   view.measures[0].mark = Mark::kQuestioned;
   view.drilled = false;
-  return view;
-}
-
-flow::RateView fine_rate() {
-  flow::RateView view = sample_rate(0);
-  flow::MeasureView& measure = view.measures[0];
-  measure.shown = "85";
-  measure.mark = Mark::kKept;
-  measure.fine = true;
-  measure.choices.clear();
-  for (int percent = 81; percent <= 89; ++percent)
-    measure.choices.push_back(
-        {std::to_string(percent), "", static_cast<double>(percent), percent == 85});
   return view;
 }
 

@@ -25,7 +25,11 @@ namespace ligule::screens::tests {
 // stand, vigor, maturity, stubble; none: the plot is rated.
 [[nodiscard]] flow::RateView sample_rate(std::optional<std::size_t> focus);
 [[nodiscard]] flow::RateView legume_rate();
+[[nodiscard]] flow::RateView tens_rate();
 [[nodiscard]] flow::RateView fine_rate();
+[[nodiscard]] flow::RateView broadcast_rate();
+// Names unlocked, and this one is long.
+[[nodiscard]] flow::RateView named_rate(std::optional<std::size_t> focus);
 [[nodiscard]] flow::RateView finished_rate();
 [[nodiscard]] flow::RateView note_rate();
 [[nodiscard]] flow::RateView long_names_rate();
