@@ -323,9 +323,14 @@ void draw_compact_plot(const Pen& pen, const Rect& rect, const flow::RateView& v
   const float widest = std::max(touch::text_width(ui, middle, Font::kBody),
                                 touch::text_width(ui, last, Font::kBody));
   const Font small = widest <= beside.width() ? Font::kBody : Font::kCaption;
-  touch::text(ui, lines[0],
-              {.text = named ? view.names : view.trial_code, .font = small, .may_cut = named});
-  touch::text(ui, lines[1], {.text = middle, .font = small});
+  if (touch::text_width(ui, middle, small) > beside.width()) {
+    touch::text(ui, {beside.left, lines[0].top, beside.right, lines[1].bottom},
+                {.text = middle, .font = small, .lines = 2});
+  } else {
+    touch::text(ui, lines[0],
+                {.text = named ? view.names : view.trial_code, .font = small, .may_cut = named});
+    touch::text(ui, lines[1], {.text = middle, .font = small});
+  }
   touch::text(ui, lines[2], {.text = last, .font = small, .tone = Tone::kInkSoft, .may_cut = true});
 }
 

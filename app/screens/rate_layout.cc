@@ -129,9 +129,9 @@ void compact_wide(const touch::Ui& ui, const Keys& keys, RateLayout& layout) {
   const auto at_hand = [&](Cutter& cut, double mm) {
     return ui.left_handed() ? cut.take(ui.mm(mm)) : cut.take_end(ui.mm(mm));
   };
-  layout.later = at_hand(chips, 19);
-  layout.take_back = at_hand(chips, 13);
-  layout.note = at_hand(chips, 17);
+  layout.later = at_hand(chips, 16.8);
+  layout.take_back = at_hand(chips, 12.4);
+  layout.note = at_hand(chips, 15.8);
   layout.fine = at_hand(chips, 12.4);
   layout.measures = chips.take_rest();
   layout.measure_columns = 0;
@@ -139,7 +139,7 @@ void compact_wide(const touch::Ui& ui, const Keys& keys, RateLayout& layout) {
   layout.back = top.take(ui.mm(13));
   layout.hand = top.take_end(ui.mm(16));
   layout.lock = top.take_end(ui.mm(12.4));
-  layout.plot = top.take(ui.mm(68));
+  layout.plot = top.take(ui.mm(70.5));
   layout.lane = top.take_rest();
   layout.notice = strip;  // the only place as wide as a sentence
 }
@@ -152,15 +152,17 @@ void compact_tall(const touch::Ui& ui, const Keys& keys, RateLayout& layout) {
   layout.pad.top += clear_of_pad(ui);
   share_grid(ui, keys, layout);
   // Three keys, the lock and the single points share their cells of the last row.
-  Cutter keys_row({layout.fine.left, layout.note.top, layout.later.right, layout.note.bottom},
-                  Axis::kAcross, close_gap(ui));
+  // As close to the last tile as their answers allow: "Nota" and "Luego" need every millimetre.
+  const float left = layout.fine.left - (keys.gap / 2 - close_gap(ui) / 2);
+  Cutter keys_row({left, layout.note.top, layout.later.right, layout.note.bottom}, Axis::kAcross,
+                  close_gap(ui));
   const auto at = [&](bool hand, double mm) {
     return hand == ui.left_handed() ? keys_row.take(ui.mm(mm)) : keys_row.take_end(ui.mm(mm));
   };
   layout.later = at(true, 16.5);
-  layout.take_back = at(true, 12.1);
-  layout.fine = at(false, 12.1);
-  layout.lock = at(false, 12.1);
+  layout.take_back = at(true, 12.05);
+  layout.fine = at(false, 12.05);
+  layout.lock = at(false, 12.05);
   layout.note = keys_row.take_rest();
   layout.measures = down.take_end(ui.mm(12.2));
   layout.measure_columns = 0;
