@@ -104,7 +104,7 @@ void roomy_tall(const touch::Ui& ui, const Keys& keys, RateLayout& layout, std::
   layout.heading = down.take_end(ui.mm(8));
   Cutter top(down.take(ui.mm(17)), Axis::kAcross, ui.gap());
   cut_own_keys(ui, top, layout);
-  layout.plot = top.take(std::max(ui.mm(44), top.left_over() - ui.mm(21)));
+  layout.plot = top.take(std::max(ui.mm(44), top.left_over() - ui.mm(18)));
   layout.status = top.take_rest();
   layout.measures = down.take_rest();
   layout.measure_columns = 2;
@@ -130,9 +130,9 @@ void compact_wide(const touch::Ui& ui, const Keys& keys, RateLayout& layout) {
     return ui.left_handed() ? cut.take(ui.mm(mm)) : cut.take_end(ui.mm(mm));
   };
   layout.later = at_hand(chips, 16.8);
-  layout.take_back = at_hand(chips, 12.4);
-  layout.note = at_hand(chips, 15.8);
-  layout.fine = at_hand(chips, 12.4);
+  layout.take_back = at_hand(chips, 12.1);
+  layout.note = at_hand(chips, 14.2);
+  layout.fine = at_hand(chips, 12.1);
   layout.measures = chips.take_rest();
   layout.measure_columns = 0;
   Cutter top(down.take_rest(), Axis::kAcross, close_gap(ui));
@@ -146,7 +146,7 @@ void compact_wide(const touch::Ui& ui, const Keys& keys, RateLayout& layout) {
 
 // Upright and small: number and stakes, chips, and the pad with the keys in its last row.
 void compact_tall(const touch::Ui& ui, const Keys& keys, RateLayout& layout) {
-  Cutter down(full_page(ui), Axis::kDown, close_gap(ui));
+  Cutter down(full_page(ui).grown(ui.mm(0.4)), Axis::kDown, close_gap(ui));
   layout.columns = 4;
   layout.pad = down.take_end(block(keys, 6) + clear_of_pad(ui));
   layout.pad.top += clear_of_pad(ui);
@@ -159,7 +159,7 @@ void compact_tall(const touch::Ui& ui, const Keys& keys, RateLayout& layout) {
   const auto at = [&](bool hand, double mm) {
     return hand == ui.left_handed() ? keys_row.take(ui.mm(mm)) : keys_row.take_end(ui.mm(mm));
   };
-  layout.later = at(true, 16.5);
+  layout.later = at(true, 17.1);
   layout.take_back = at(true, 12.05);
   layout.fine = at(false, 12.05);
   layout.lock = at(false, 12.05);
