@@ -121,6 +121,13 @@ std::vector<Species> read_species(Collector& in) {
       species.endophyte = endophyte->get<bool>();
     else
       in.note("'endophyte' should be true or false", where, "state it");
+    if (row.is_object() && row.contains("stubble_in")) {
+      const json& stubble = row.at("stubble_in");
+      if (stubble.is_number() && stubble.get<double>() > 0)
+        species.stubble_in = stubble.get<double>();
+      else
+        in.note("'stubble_in' should be inches above zero", where, "state it, or leave it out");
+    }
     all.push_back(std::move(species));
   }
   return all;

@@ -7,6 +7,7 @@
 #include "storage/ledger/schema.h"
 #include "storage/trial/as_sown.h"
 #include "storage/trial/details.h"
+#include "storage/trial/number.h"
 #include "storage/trial/plan.h"
 #include "storage/trial/record_line.h"
 #include "storage/trial/scale.h"
@@ -18,7 +19,7 @@ namespace {
 constexpr std::array kKnownKinds{
     kind::kStream,  kind::kPlan,       kind::kDefinition, kind::kPerson,     kind::kHarvestRun,
     kind::kReading, kind::kCorrection, kind::kWithdrawal, kind::kSettlement, kind::kAsSown,
-    kind::kEvent,   kind::kClosed,     kind::kClockShift};
+    kind::kEvent,   kind::kClosed,     kind::kClockShift, kind::kCheckWeight};
 
 std::unexpected<Error> no_sense(const Record& record, const std::string& what) {
   return fail(ErrorKind::kInvalid, "a record of kind " + record.kind + " " + what, {},
@@ -54,6 +55,19 @@ Result<void> check_details(const Record& record) {
   return {};
 }
 
+Result<void> check_check_weight(const Record& record) {
+  if (!record.trial || !record.occasion || !record.run || !record.value || record.unit.empty())
+    return no_sense(record, "does not say what was weighed, or where");
+  const auto details = parse_details(record.details);
+  if (!details) return std::unexpected(details.error());
+  for (const char* name : {"mass", "allowance"}) {
+    const auto at = details->find(name);
+    if (at == details->end() || !parse_number(at->second))
+      return no_sense(record, std::string("names no ") + name);
+  }
+  return {};
+}
+
 Result<void> check_targets(const Record& record) {
   if (!record.replaces()) {
     if (!record.targets.empty()) return no_sense(record, "replaces nothing but names targets");
@@ -86,6 +100,9 @@ Result<void> check_sense(const Record& record) {
   if (record.kind == kind::kDefinition) return check_definition_record(record);
   if (record.kind == kind::kPerson && (!record.subject || record.entered.empty()))
     return no_sense(record, "names nobody");
+  if (record.kind == kind::kCheckWeight) {
+    if (auto sound = check_check_weight(record); !sound) return sound;
+  }
   if (record.kind == kind::kAsSown) {
     const auto what = read_as_sown(record);
     if (!what) return std::unexpected(what.error());

@@ -24,7 +24,9 @@ inline constexpr std::string_view kPlan = "plan";              // a plan or a re
 inline constexpr std::string_view kDefinition = "definition";  // a scale as it was
 inline constexpr std::string_view kPerson = "person";          // somebody's initials
 inline constexpr std::string_view kHarvestRun =
-    "harvest_run";                                       // machine, crew, day, surface of a cutting
+    "harvest_run";  // machine, crew, day, surface of a cutting
+inline constexpr std::string_view kCheckWeight =
+    "check_weight";  // what the scale of a harvest run makes of a known mass
 inline constexpr std::string_view kReading = "reading";  // a value
 inline constexpr std::string_view kCorrection =
     "correction";  // restates a reading's whole value; targets = one claim

@@ -104,6 +104,8 @@ struct Species {
   std::string name;        // English trade name
   std::string group;       // "cool_season_grass", "legume", "warm_season_annual" ...
   bool endophyte = false;  // whether entries of it have an endophyte status
+  // Least height to cut at, inches; none: nobody says. Lower, again and again, thins the stand.
+  std::optional<double> stubble_in = {};
 
   bool operator==(const Species&) const = default;
 };

@@ -61,7 +61,7 @@ TEST_F(DefinitionFiles, EveryFaultOfEveryFileIsListed) {
         std::string(kStand).replace(std::string(kStand).find("\"s\""), 3, "\"\""));
   write("species.json",
         R"({"species": [{"code": "a", "name": "a", "group": "g", "endophyte": false},
-                        {"code": "a", "name": 3, "group": "g h"}]})");
+                        {"code": "a", "name": 3, "group": "g h", "stubble_in": "tall"}]})");
   write(
       "measures.json",
       R"({"measures": [{"code": "x y", "subject": "barn", "scales": [{"group": "moss", "scale": "none"}]},
@@ -73,6 +73,7 @@ TEST_F(DefinitionFiles, EveryFaultOfEveryFileIsListed) {
         "species.json, item 2: 'name' should be a text",
         "species.json, item 2: 'g h' is not a usable group",
         "species.json, item 2: 'endophyte' should be true or false",
+        "species.json, item 2: 'stubble_in' should be inches above zero",
         "measures.json, item 1: 'x y' is not a usable code",
         "measures.json, item 1: the subject of a measure is 'plot' or 'bag'",
         "measures.json, item 1: scale 'none' is not defined",

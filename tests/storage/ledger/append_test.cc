@@ -101,9 +101,27 @@ TEST_F(Append, RecordsThatDoNotSayWhatTheirKindMustSayAreRefused) {
          r.kind = kind::kPerson;
          r.entered.clear();
        }},
-      {"as sown without a date", [](Record& r) {
+      {"as sown without a date",
+       [](Record& r) {
          r.kind = kind::kAsSown;
          r.entered = "unknown";
+       }},
+      {"check weight without its mass",
+       [](Record& r) {
+         r.kind = kind::kCheckWeight;
+         r.run = RecordId{id(4)};
+         r.details = R"({"allowance":"0.05"})";
+       }},
+      {"check weight with a mass in words",
+       [](Record& r) {
+         r.kind = kind::kCheckWeight;
+         r.run = RecordId{id(4)};
+         r.details = R"({"allowance":"0.05","mass":"twenty"})";
+       }},
+      {"check weight of no run", [](Record& r) {
+         r.kind = kind::kCheckWeight;
+         r.run.reset();
+         r.details = R"({"allowance":"0.05","mass":"20"})";
        }}};
   for (const Case& one : cases) {
     Record record = sound;

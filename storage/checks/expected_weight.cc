@@ -1,0 +1,93 @@
+#include "storage/checks/expected_weight.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace ligule::checks {
+namespace {
+
+constexpr int kMostRounds = 50;
+constexpr double kStill = 1e-9;  // of the largest weight: smaller steps are rounding
+constexpr double kNormalSpread = 1.4826;
+constexpr double kSpreads = 3;
+constexpr double kLeastShare = 0.1;
+
+double median(std::vector<double> values) {
+  if (values.empty()) return 0;
+  std::ranges::sort(values);
+  const std::size_t middle = values.size() / 2;
+  return values.size() % 2 == 1 ? values[middle] : (values[middle - 1] + values[middle]) / 2;
+}
+
+// Takes the median of each group out of the residuals and into its effect; the largest step.
+template <class Key>
+double sweep(std::span<const WeighedPlot> plots, const Key WeighedPlot::*key,
+             std::map<Key, double>& effects, std::vector<double>& residuals) {
+  std::map<Key, std::vector<double>> groups;
+  for (std::size_t n = 0; n < plots.size(); ++n) groups[plots[n].*key].push_back(residuals[n]);
+  std::map<Key, double> steps;
+  double largest = 0;
+  for (auto& [group, values] : groups) {
+    const double step = median(std::move(values));
+    steps[group] = step;
+    effects[group] += step;
+    largest = std::max(largest, std::fabs(step));
+  }
+  for (std::size_t n = 0; n < plots.size(); ++n) residuals[n] -= steps[plots[n].*key];
+  return largest;
+}
+
+// The median of the effects belongs to all of them.
+template <class Key>
+void centre(std::map<Key, double>& effects, double& overall) {
+  std::vector<double> all;
+  for (const auto& [group, effect] : effects) all.push_back(effect);
+  const double middle = median(std::move(all));
+  for (auto& [group, effect] : effects) effect -= middle;
+  overall += middle;
+}
+
+double thinned(std::span<const WeighedPlot> others, const WeighedPlot& plot) {
+  std::vector<double> stands;
+  for (const WeighedPlot& other : others)
+    if (other.stand) stands.push_back(*other.stand);
+  const double usual = median(std::move(stands));
+  if (!plot.stand || usual <= 0) return 1;
+  return std::clamp(*plot.stand / usual, 0.0, 1.0);
+}
+
+}  // namespace
+
+AdditiveFit fit_by_medians(std::span<const WeighedPlot> plots) {
+  AdditiveFit fit;
+  double largest = 0;
+  for (const WeighedPlot& plot : plots) {
+    fit.residuals.push_back(plot.net);
+    largest = std::max(largest, std::fabs(plot.net));
+  }
+  for (int round = 0; round < kMostRounds; ++round) {
+    const double by_entry = sweep(plots, &WeighedPlot::entry, fit.entries, fit.residuals);
+    centre(fit.entries, fit.overall);
+    const double by_block = sweep(plots, &WeighedPlot::block, fit.blocks, fit.residuals);
+    centre(fit.blocks, fit.overall);
+    if (std::max(by_entry, by_block) <= kStill * largest) break;
+  }
+  return fit;
+}
+
+std::optional<ExpectedWeight> expected_weight(std::span<const WeighedPlot> others,
+                                              const WeighedPlot& plot) {
+  const AdditiveFit fit = fit_by_medians(others);
+  const auto block = fit.blocks.find(plot.block);
+  const auto entry = fit.entries.find(plot.entry);
+  if (block == fit.blocks.end() || entry == fit.entries.end()) return std::nullopt;
+  std::vector<double> apart;
+  for (const double residual : fit.residuals) apart.push_back(std::fabs(residual));
+  const double middle =
+      std::max(0.0, fit.overall + block->second + entry->second) * thinned(others, plot);
+  const double reach =
+      std::max(kSpreads * kNormalSpread * median(std::move(apart)), kLeastShare * middle);
+  return ExpectedWeight{middle, std::max(0.0, middle - reach), middle + reach};
+}
+
+}  // namespace ligule::checks
