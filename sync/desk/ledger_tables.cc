@@ -10,6 +10,7 @@
 #include "sync/results/ledger_facts.h"
 #include "sync/results/output.h"
 #include "sync/results/ratings.h"
+#include "sync/results/split_blocks.h"
 #include "sync/results/table_files.h"
 #include "sync/results/yields.h"
 
@@ -27,6 +28,7 @@ struct Made {
   std::vector<results::PlotYield> plots;
   std::vector<results::Analysis> yields;
   std::map<std::string, MeasureTables> measures;  // by code
+  std::vector<results::SplitBlock> splits;
   std::vector<Error> left_out;
   std::vector<Error> notices;
 };
@@ -71,6 +73,10 @@ Result<void> add_trial(const results::TrialFacts& trial, const std::string& test
   std::ranges::move(yields.left_out, std::back_inserter(made.left_out));
   std::ranges::move(yields.notices, std::back_inserter(made.notices));
 
+  std::vector<results::SplitBlock> splits = results::split_blocks(trial, test);
+  keep_year(splits, wanted.year);
+  std::ranges::move(splits, std::back_inserter(made.splits));
+
   options.totals = false;
   results::TrialRatings ratings = results::ratings_of(trial, test);
   for (results::MeasureValues& measure : ratings.measures) {
@@ -110,6 +116,8 @@ Result<void> write_all(const Made& made, results::ReportText text, const TablesW
                        Console& console) {
   text.measure = "Dry-matter yield";
   text.unit = wanted.unit;
+  text.footings = results::split_footings(made.splits);
+  std::ranges::move(results::no_weight_footings(made.plots), std::back_inserter(text.footings));
   std::vector<results::OutputFile> files = results::table_files(made.yields, text);
   const Result<std::string> plots = results::plots_csv(made.plots, wanted.unit);
   if (!plots) return std::unexpected(plots.error());
@@ -118,6 +126,7 @@ Result<void> write_all(const Made& made, results::ReportText text, const TablesW
     return written;
   }
   text.cuttings = false;
+  text.footings.clear();
   for (const auto& [code, tables] : made.measures) {
     text.measure = in_words(code);
     text.unit = tables.unit;

@@ -4,8 +4,10 @@
 #include <cstddef>
 #include <span>
 #include <string>
+#include <vector>
 
 #include "sync/results/analysis.h"
+#include "sync/results/footing.h"
 #include "sync/results/long_term.h"
 
 namespace ligule::results {
@@ -18,7 +20,8 @@ struct ReportText {
   bool cuttings = true;        // false: the values are ratings, a pass each
   bool demonstration = false;  // made up, to show how it works
   double alpha = 0.05;
-  std::size_t min_tests = 2;  // below which no long-term average is printed
+  std::size_t min_tests = 2;           // below which no long-term average is printed
+  std::vector<Footing> footings = {};  // each under its cutting
 };
 
 // `analyses` in the order of analyse(), `summary` from long_term() of the same.

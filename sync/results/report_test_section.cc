@@ -181,14 +181,24 @@ std::vector<std::string> notes_of(const Analysis& analysis, double alpha) {
   return notes;
 }
 
+bool is_under(const Footing& footing, const Analysis& analysis) {
+  return analysis.span == Span::kCutting && footing.test == analysis.test &&
+         footing.year == analysis.year && std::to_string(footing.cutting) == analysis.cutting;
+}
+
+std::string note(const Analysis& analysis, const std::string& text, const SectionStyle& style) {
+  return element("li",
+                 element("b", escaped(full_heading(analysis, style)) + ":") + " " + escaped(text)) +
+         "\n";
+}
+
 std::string notes(std::span<const Analysis> analyses, const SectionStyle& style) {
   std::string items;
   for (const Analysis& analysis : analyses) {
-    for (const std::string& note : notes_of(analysis, style.alpha)) {
-      items += element("li", element("b", escaped(full_heading(analysis, style)) + ":") + " " +
-                                 escaped(note)) +
-               "\n";
-    }
+    for (const Footing& footing : style.footings)
+      if (is_under(footing, analysis)) items += note(analysis, footing.text, style);
+    for (const std::string& text : notes_of(analysis, style.alpha))
+      items += note(analysis, text, style);
   }
   return items.empty() ? std::string() : element("ul", "\n" + items, "class=\"notes\"") + "\n";
 }

@@ -5,6 +5,7 @@
 #include <string>
 
 #include "sync/results/analysis.h"
+#include "sync/results/footing.h"
 
 namespace ligule::results {
 
@@ -14,6 +15,7 @@ inline constexpr const char* kTopMark = "●";
 struct SectionStyle {
   double alpha = 0.05;
   bool cuttings = true;  // columns are cuttings; false: passes of a rating, shown by their code
+  std::span<const Footing> footings = {};
 };
 
 // Whether entries differ at all in this analysis: F is significant at alpha, or can't be had

@@ -52,6 +52,8 @@ SettledValues::SettledValues(std::span<const ledger::Claim> claims) {
     settled.entered = first.entered;
     settled.unit = first.unit;
     settled.definition = first.definition;
+    if (settled.standing == Standing::kZero || settled.standing == Standing::kMissing)
+      settled.reason = first.reason;
     settled.date = first.at.local_date;
     slots_.emplace(key, std::move(settled));
   }

@@ -32,6 +32,7 @@ struct Settled {
   std::string entered;
   std::string unit;
   std::string definition;         // hex digest of the scale
+  std::string reason;             // kZero, kMissing: why, a code or somebody's words
   CalendarDate date{};            // on the wall when it was recorded
   std::vector<RecordId> records;  // every standing claim it rests on, by id
 };

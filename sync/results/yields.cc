@@ -4,6 +4,7 @@
 #include <functional>
 #include <map>
 #include <set>
+#include <tuple>
 
 #include "storage/trial/unit_names.h"
 #include "sync/results/cut_width.h"
@@ -69,6 +70,17 @@ Sum sum_of(const std::vector<Settled>& parts, const std::string& name, const ToB
   return sum;
 }
 
+// Of the parts of a gross weight; nothing where one of them is a weight, or is still open.
+std::optional<NoWeight> no_weight_of(const std::vector<Settled>& parts) {
+  std::optional<NoWeight> none;
+  for (const Settled& part : parts) {
+    const bool zero = part.standing == Standing::kZero;
+    if (!zero && part.standing != Standing::kMissing) return std::nullopt;
+    if (!none || (none->zero && !zero)) none = NoWeight{zero, part.reason};
+  }
+  return none;
+}
+
 class Yields {
  public:
   Yields(const TrialFacts& trial, std::string test)
@@ -86,6 +98,7 @@ class Yields {
     for (const PlanOccasion& cutting : cuttings) add_cutting(cutting);
     name_weights_without_a_cutting(cuttings);
     out_.notices = cut_width_notices(trial_, test_);
+    name_zeros();
     return std::move(out_);
   }
 
@@ -128,7 +141,12 @@ class Yields {
       row.why = "no gross weight was recorded";
       return row;
     }
-    if (!usable(gross, row)) return row;
+    row.no_weight = no_weight_of(settled_.parts(subject, measure::kGrossWeight, occasion));
+    if (!usable(gross, row)) {
+      if (row.no_weight && !row.no_weight->reason.empty())
+        row.why += ": " + reason_text(row.no_weight->reason);
+      return row;
+    }
     const Sum tare = sum_of(settled_.parts(subject, measure::kTareWeight, occasion), "tare",
                             to_kilograms, row.records);
     if (tare.recorded && !usable(tare, row)) return row;
@@ -294,6 +312,23 @@ class Yields {
                              mend});
   }
 
+  // A zero pulls a mean down as a lost weight does not: whoever answers for the trial confirms it.
+  void name_zeros() {
+    for (const NoWeightCount& count : no_weights(out_.plots)) {
+      if (!count.why.zero) continue;
+      std::string plots;
+      for (const std::string& plot : count.plots) plots += (plots.empty() ? "" : ", ") + plot;
+      out_.notices.push_back(
+          {ErrorKind::kRefused,
+           std::to_string(count.plots.size()) +
+               (count.plots.size() == 1 ? " plot counts as zero" : " plots count as zero") +
+               (count.why.reason.empty() ? "" : ": " + reason_text(count.why.reason)),
+           test_ + " " + std::to_string(count.year) + " cutting " + std::to_string(count.cutting) +
+               " plots " + plots,
+           "confirm that nothing grew there, or correct it to missing"});
+    }
+  }
+
   // A revision of the plan may have dropped a cutting that was weighed.
   void name_weights_without_a_cutting(const std::vector<PlanOccasion>& cuttings) {
     for (const auto& act : settled_.acts()) {
@@ -325,6 +360,60 @@ std::string number_or_empty(const std::optional<Quantity>& quantity) {
 
 TrialYields yields_of(const TrialFacts& trial, const std::string& test) {
   return Yields(trial, test).run();
+}
+
+std::string reason_text(const std::string& reason) {
+  std::string text = reason;
+  std::ranges::replace(text, '_', ' ');
+  return text;
+}
+
+std::vector<NoWeightCount> no_weights(const std::vector<PlotYield>& plots) {
+  std::map<std::tuple<std::size_t, bool, std::string>, NoWeightCount> counts;
+  std::size_t cutting = 0;  // that comes n-th
+  const PlotYield* before = nullptr;
+  for (const PlotYield& plot : plots) {
+    if (before != nullptr && std::tie(before->test, before->year, before->cutting) !=
+                                 std::tie(plot.test, plot.year, plot.cutting))
+      ++cutting;
+    before = &plot;
+    if (!plot.no_weight || plot.entry.empty()) continue;
+    NoWeightCount& count = counts[{cutting, !plot.no_weight->zero, plot.no_weight->reason}];
+    count.test = plot.test;
+    count.year = plot.year;
+    count.cutting = plot.cutting;
+    count.why = *plot.no_weight;
+    count.plots.push_back(plot.plot);
+  }
+  std::vector<NoWeightCount> all;
+  for (auto& [key, count] : counts) all.push_back(std::move(count));
+  return all;
+}
+
+std::vector<Footing> no_weight_footings(const std::vector<PlotYield>& plots) {
+  const std::vector<NoWeightCount> counts = no_weights(plots);
+  std::vector<Footing> footings;
+  for (std::size_t from = 0; from < counts.size();) {
+    const NoWeightCount& first = counts[from];
+    std::size_t all = 0;
+    std::string reasons;
+    // Those of one cutting that count alike stand together.
+    for (; from < counts.size(); ++from) {
+      const NoWeightCount& count = counts[from];
+      if (std::tie(count.test, count.year, count.cutting, count.why.zero) !=
+          std::tie(first.test, first.year, first.cutting, first.why.zero))
+        break;
+      all += count.plots.size();
+      reasons += (reasons.empty() ? "" : ", ") +
+                 (count.why.reason.empty() ? std::string("no reason given")
+                                           : reason_text(count.why.reason)) +
+                 " " + std::to_string(count.plots.size());
+    }
+    footings.push_back({first.test, first.year, first.cutting,
+                        std::to_string(all) + (all == 1 ? " plot counts" : " plots count") +
+                            (first.why.zero ? " as zero: " : " as missing: ") + reasons + "."});
+  }
+  return footings;
 }
 
 Result<std::vector<PlotValue>> plot_values(const std::vector<PlotYield>& plots,

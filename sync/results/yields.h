@@ -9,10 +9,19 @@
 #include "storage/trial/error.h"
 #include "storage/trial/quantity.h"
 #include "storage/trial/yield.h"
+#include "sync/results/footing.h"
 #include "sync/results/plot_value.h"
 #include "sync/results/trial_facts.h"
 
 namespace ligule::results {
+
+// Why a plot has no weight, and what that counts as.
+struct NoWeight {
+  bool zero = false;   // nothing grew there: the yield is zero; false: missing
+  std::string reason;  // "washed_out", or somebody's words; may be empty
+
+  bool operator==(const NoWeight&) const = default;
+};
 
 // One plot at one cutting, with everything its yield was made of, so that it can be made again by
 // hand.
@@ -27,19 +36,38 @@ struct PlotYield {
   std::optional<SquareMetres> area;           // harvested
   std::optional<DryMatterFraction> fraction;  // of its samples taken together
   std::optional<KilogramsPerHectare> yield;
-  std::string why;                // no yield, or out of results
+  std::string why;  // no yield, or out of results
+  std::optional<NoWeight> no_weight;
   std::vector<RecordId> records;  // every record it rests on, in that order
 };
 
 struct TrialYields {
   std::vector<PlotYield> plots;  // by year, cutting, then along the plot path
   std::vector<Error> left_out;   // values that nobody has decided on, and weights that can't be
-  std::vector<Error> notices;    // odd, but it may be meant: the yields stand
+  std::vector<Error> notices;    // odd, but it may be meant, zeros among them: the yields stand
 };
 
 // Every planned plot at every cutting that has a weight. A plot without a yield stands there too
 // and counts as missing, unless it is out of results.
 [[nodiscard]] TrialYields yields_of(const TrialFacts& trial, const std::string& test);
+
+// How many plots of a cutting have no weight, and why.
+struct NoWeightCount {
+  std::string test;
+  int year = 0;
+  int cutting = 0;
+  NoWeight why;
+  std::vector<std::string> plots;
+
+  bool operator==(const NoWeightCount&) const = default;
+};
+// By test, year and cutting as in `plots`, zeros first, then by reason. Plots out of results are
+// not counted.
+[[nodiscard]] std::vector<NoWeightCount> no_weights(const std::vector<PlotYield>& plots);
+// The same as lines under the cuttings: "2 plots count as zero: winterkill 2.".
+[[nodiscard]] std::vector<Footing> no_weight_footings(const std::vector<PlotYield>& plots);
+// A reason as people read it: "washed out".
+[[nodiscard]] std::string reason_text(const std::string& reason);
 
 // As plot values in a unit of yield ("ton/acre", "lb/acre", "kg/ha", "Mg/ha"); those out of results
 // left away. kInvalid for another unit.

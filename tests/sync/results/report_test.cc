@@ -57,6 +57,17 @@ TEST(Report, EntriesThatDoNotDifferCarryNoMarkAndASentenceSaysSo) {
   EXPECT_THAT(html, HasSubstr("the entries are alike at the 5 % level"));
 }
 
+TEST(Report, WhatMustBeKnownOfACuttingStandsUnderIt) {
+  ReportText text;
+  text.footings = {{"T", 2024, 1, "2 plots count as zero: winterkill 2."},
+                   {"T", 2024, 2, "of another cutting."},
+                   {"T", 2023, 1, "of another year."},
+                   {"Other", 2024, 1, "of another test."}};
+  const std::string html = report_of(clear_trial(), text);
+  EXPECT_THAT(html, HasSubstr("2 plots count as zero: winterkill 2."));
+  EXPECT_THAT(html, Not(HasSubstr("of another")));
+}
+
 TEST(Report, FootHasMeanLsdAndCv) {
   const std::string html = report_of(clear_trial());
   for (const char* row : {">Mean<", ">LSD 0.05<", ">CV %<", ">Prob &gt; F<", ">Plots<"}) {
