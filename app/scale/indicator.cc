@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <boost/asio/io_context.hpp>
+#include <boost/asio/post.hpp>
 #include <boost/asio/serial_port.hpp>
 #include <boost/asio/steady_timer.hpp>
 #include <boost/asio/write.hpp>
@@ -41,8 +42,10 @@ asio::serial_port::parity parity_of(Parity parity) {
 
 struct Indicator::State {
   explicit State(Parts given) : parts(std::move(given)), watch(parts.interval) {
-    open();
-    listen();
+    asio::post(io, [this] {
+      open();
+      listen();
+    });
     thread = std::thread([this] { io.run(); });
   }
   State(const State&) = delete;
@@ -80,6 +83,7 @@ struct Indicator::State {
   mutable std::mutex mutex;  // over what follows
   LoadWatch watch;
   std::optional<Averaging> averaging;
+  bool average_lost = false;  // the port went while it was under way
   bool connected = false;
   std::optional<Error> fault;
   std::string line;
@@ -127,6 +131,7 @@ void Indicator::State::lost(const error_code& why) {
     fault = Error{ErrorKind::kIo, "the scale does not answer: " + why.message(), parts.port.path,
                   "look at cable and switch; it is tried again every second"};
     watch.restart();
+    average_lost = average_lost || averaging.has_value();
     averaging.reset();
   }
   tell();
@@ -205,16 +210,18 @@ void Indicator::taken() {
 
 void Indicator::average(std::int64_t for_ms) {
   const std::lock_guard lock(state_->mutex);
+  state_->average_lost = false;
   state_->averaging.emplace(now_ms(), for_ms);
 }
 
-std::optional<Averaged> Indicator::averaged() {
+std::optional<AverageEnd> Indicator::average_end() {
   const std::lock_guard lock(state_->mutex);
+  if (std::exchange(state_->average_lost, false)) return AverageEnd{};
   auto& averaging = state_->averaging;
   if (!averaging || !averaging->over(now_ms())) return std::nullopt;
-  auto result = averaging->result();
+  AverageEnd end{averaging->result()};
   averaging.reset();
-  return result;
+  return end;
 }
 
 std::vector<std::string> list_ports(const std::string& folder) {

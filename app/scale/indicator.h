@@ -44,6 +44,12 @@ struct Seen {
   bool operator==(const Seen&) const = default;
 };
 
+// What came of averaging. Without a mean: no reading came, or it was below zero.
+struct AverageEnd {
+  std::optional<Averaged> mean;
+  bool operator==(const AverageEnd&) const = default;
+};
+
 class Indicator {
  public:
   struct Parts {
@@ -53,7 +59,7 @@ class Indicator {
     std::function<void()>
         wake;  // from the port's thread, when what seen() gives has changed; may be empty
   };
-  // Opens the port in its thread; a port that can't be opened shows in seen().fault.
+  // Opens the port in its thread; one that can't be opened shows in seen().fault.
   explicit Indicator(Parts parts);
   Indicator(const Indicator&) = delete;
   Indicator& operator=(const Indicator&) = delete;
@@ -67,8 +73,8 @@ class Indicator {
   void taken();
   // Collects readings for so long, for a load that never settles.
   void average(std::int64_t for_ms);
-  // The mean once the time is over; then it is forgotten. None before, and without readings.
-  [[nodiscard]] std::optional<Averaged> averaged();
+  // Once the time is over, or the port was lost meanwhile; then it is forgotten. None before.
+  [[nodiscard]] std::optional<AverageEnd> average_end();
 
  private:
   struct State;

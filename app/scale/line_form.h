@@ -30,7 +30,8 @@ struct Piece {
 
 struct LineForm {
   std::string code;  // "word_flags"
-  std::string name;  // what a person chooses by
+  // What a person chooses by, by language; English is always among them.
+  std::map<std::string, std::string, std::less<>> names;
   std::vector<Piece> pieces;
   char decimal = '.';                                       // never guessed
   std::map<std::string, Stability, std::less<>> stability;  // word on the line -> meaning; "": none
@@ -39,6 +40,7 @@ struct LineForm {
   std::string unit;                   // of a line that says none; empty: such a line is no reading
   std::vector<std::string> overload;  // whole lines, blanks at the ends aside
   std::vector<std::string> underload;
+  std::string request = {};  // what asks for a line; empty: it streams
 
   bool operator==(const LineForm&) const = default;
 };

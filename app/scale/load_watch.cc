@@ -66,6 +66,7 @@ LoadState LoadWatch::state(std::int64_t now_ms) const {
   if (!reading_) return LoadState::kGarbled;
   if (!still(*reading_)) return LoadState::kMoving;
   if (in_last_digits(*reading_) < 0) return LoadState::kNegative;
+  if (in_last_digits(*reading_) < kLiftOff * interval_) return LoadState::kEmpty;
   return lifted_ ? LoadState::kStill : LoadState::kNotLifted;
 }
 
@@ -96,9 +97,13 @@ std::optional<Averaged> Averaging::result() const {
   if (!last_ || sum_ < 0) return std::nullopt;
   const std::int64_t mean = (2 * sum_ + count_) / (2 * count_);  // halves up: none is negative
   const int decimals = last_->decimals;
-  return Averaged{from_last_digits(mean, decimals),    last_->unit,
-                  from_last_digits(lowest_, decimals), from_last_digits(highest_, decimals),
-                  static_cast<std::size_t>(count_),    last_->raw};
+  return Averaged{from_last_digits(mean, decimals),
+                  last_->unit,
+                  from_last_digits(lowest_, decimals),
+                  from_last_digits(highest_, decimals),
+                  static_cast<std::size_t>(count_),
+                  last_->load,
+                  last_->raw};
 }
 
 }  // namespace ligule::scale

@@ -3,8 +3,8 @@
 // A weight that moves is not stored (NIST Handbook 44 and OIML R 76 ask so of indicators). Where a
 // line says stable or moving, that counts; where it does not, the rule is: the last kStillLines
 // lines lie within one scale interval of each other. After a weight was taken the load must come
-// off (below kLiftOff intervals) before the next, so that one load is never stored twice. Figures:
-// common practice, no source.
+// off (below kLiftOff intervals) before the next, so that one load is never stored twice; less than
+// that is no load at all. Figures: common practice, no source.
 #pragma once
 
 #include <cstdint>
@@ -27,6 +27,7 @@ enum class LoadState {
   kUnderload,
   kNegative,  // something was taken off that was there when it was set to zero
   kMoving,
+  kEmpty,      // still, and too little to be a load (below kLiftOff): what is left over shows
   kNotLifted,  // still, but this load was taken already
   kStill,      // may be taken
 };
@@ -69,7 +70,8 @@ struct Averaged {
   std::string unit;
   std::string lowest, highest;  // the spread, kept with it
   std::size_t readings = 0;
-  std::string raw;  // the last line
+  Load load = Load::kUnsaid;  // of all of them
+  std::string raw;            // the last line
 
   bool operator==(const Averaged&) const = default;
 };

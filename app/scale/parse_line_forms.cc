@@ -116,7 +116,9 @@ Result<LineForm> form_of(const json& entry, Place& place) {
   LineForm form;
   form.code = entry.at("code").get<std::string>();
   place.code = form.code;
-  form.name = entry.at("name").get<std::string>();
+  form.names = entry.at("names").get<decltype(form.names)>();
+  if (!form.names.contains("en"))
+    return place.fault("names: there is no English one", "give \"en\" a name");
   const auto decimal = entry.value("decimal", ".");
   if (decimal != "." && decimal != ",")
     return place.fault("decimal: \"" + decimal + "\"", "it is \".\" or \",\"");
@@ -134,6 +136,7 @@ Result<LineForm> form_of(const json& entry, Place& place) {
     return std::unexpected(std::move(set).error());
   form.overload = entry.value("overload", std::vector<std::string>{});
   form.underload = entry.value("underload", std::vector<std::string>{});
+  form.request = entry.value("request", "");
   return form;
 }
 

@@ -1,17 +1,13 @@
-// A simulated indicator at the other end of a pseudo terminal.
+// Lines over a pseudo terminal, from the simulated indicator of fake_scale.h.
 #include "app/scale/indicator.h"
 
 #include <gmock/gmock.h>
-#include <pty.h>
-#include <stdlib.h>
-#include <unistd.h>
 
 #include <atomic>
 #include <chrono>
-#include <filesystem>
 #include <functional>
-#include <thread>
 
+#include "tests/app/scale/fake_scale.h"
 #include "tests/app/scale/forms.h"
 
 namespace ligule::scale {
@@ -22,60 +18,6 @@ using Clock = std::chrono::steady_clock;
 
 constexpr std::string_view kStill = "S G +   12.345 kg\r\n";
 
-// The indicator: its end of the line, and a name that stays when the adapter comes back as another
-// device.
-class FakeScale {
- public:
-  FakeScale() {
-    std::string name = (std::filesystem::temp_directory_path() / "ligule-scale-XXXXXX").string();
-    if (mkdtemp(name.data()) == nullptr) std::abort();
-    folder_ = name;
-    plug();
-  }
-  FakeScale(const FakeScale&) = delete;
-  FakeScale& operator=(const FakeScale&) = delete;
-  FakeScale(FakeScale&&) = delete;
-  FakeScale& operator=(FakeScale&&) = delete;
-  ~FakeScale() {
-    unplug();
-    std::filesystem::remove_all(folder_);
-  }
-
-  void plug() {
-    int device = -1;
-    char name[128] = {};
-    if (openpty(&end_, &device, name, nullptr, nullptr) != 0) std::abort();
-    device_ = device;  // held open, so that writing before the program opens it is no error
-    std::filesystem::create_symlink(name, path());
-  }
-  void unplug() {
-    if (end_ < 0) return;
-    std::filesystem::remove(path());
-    close(device_);
-    close(end_);
-    end_ = -1;
-  }
-  void send(std::string_view bytes) const {
-    while (!bytes.empty()) {
-      const ssize_t sent = write(end_, bytes.data(), bytes.size());
-      if (sent <= 0) return;
-      bytes.remove_prefix(static_cast<std::size_t>(sent));
-    }
-  }
-  // What the program sent; waits for something.
-  [[nodiscard]] std::string heard() const {
-    char buffer[64];
-    const ssize_t size = read(end_, buffer, sizeof buffer);
-    return size > 0 ? std::string(buffer, static_cast<std::size_t>(size)) : std::string();
-  }
-  [[nodiscard]] std::string path() const { return folder_ + "/scale"; }
-  [[nodiscard]] const std::string& folder() const { return folder_; }
-
- private:
-  std::string folder_;
-  int end_ = -1, device_ = -1;
-};
-
 class AtThePort : public ::testing::Test {
  protected:
   Indicator::Parts parts(std::string request = "") {
@@ -84,15 +26,6 @@ class AtThePort : public ::testing::Test {
     parts.port.request = std::move(request);
     parts.form = form_named(LIGULE_SOURCE_ASSETS, "flags_first");
     return parts;
-  }
-  // True once it holds; false after a time no test machine needs.
-  static bool comes(const std::function<bool()>& what) {
-    const auto end = Clock::now() + std::chrono::seconds(20);
-    while (Clock::now() < end) {
-      if (what()) return true;
-      std::this_thread::sleep_for(std::chrono::milliseconds(5));
-    }
-    return false;
   }
   // Sends again and again, as an indicator that streams does, until it holds.
   bool comes_while_sending(std::string_view line, const std::function<bool()>& what) const {
@@ -165,8 +98,8 @@ TEST_F(AtThePort, APortThatIsNotThereIsSaidWithoutWaiting) {
   const Indicator indicator(none);
   EXPECT_LT(Clock::now() - start,
             std::chrono::milliseconds(900));  // it is looked for again after a second
+  EXPECT_TRUE(comes([&] { return indicator.seen().fault.has_value(); }));
   EXPECT_FALSE(indicator.seen().connected);
-  EXPECT_TRUE(indicator.seen().fault.has_value());
 }
 
 TEST_F(AtThePort, SilenceIsNoticed) {
@@ -190,15 +123,36 @@ TEST_F(AtThePort, OneLoadIsTakenOnceAndAShakingOneIsAveraged) {
   ASSERT_TRUE(comes_while_sending("D G + 10.000 kg\r\n",
                                   [&] { return indicator.seen().state == LoadState::kMoving; }));
   indicator.average(300);
-  EXPECT_FALSE(indicator.averaged().has_value());
-  std::optional<Averaged> mean;
+  EXPECT_FALSE(indicator.average_end().has_value());
+  std::optional<AverageEnd> end;
   ASSERT_TRUE(comes_while_sending("D G + 10.000 kg\r\nD G + 11.000 kg\r\n", [&] {
-    mean = indicator.averaged();
-    return mean.has_value();
+    end = indicator.average_end();
+    return end.has_value();
   }));
-  EXPECT_GE(mean->readings, 2U);
-  EXPECT_EQ(mean->highest, "11.000");
-  EXPECT_FALSE(indicator.averaged().has_value());
+  ASSERT_TRUE(end->mean);
+  EXPECT_GE(end->mean->readings, 2U);
+  EXPECT_EQ(end->mean->highest, "11.000");
+  EXPECT_EQ(end->mean->load, Load::kGross);
+  EXPECT_FALSE(indicator.average_end().has_value());
+}
+
+TEST_F(AtThePort, AveragingEndsWithoutAMeanWhereNothingComes) {
+  Indicator indicator(parts());
+  ASSERT_TRUE(comes([&] { return indicator.seen().connected; }));
+  indicator.average(50);
+  std::optional<AverageEnd> end;
+  ASSERT_TRUE(comes([&] {
+    end = indicator.average_end();
+    return end.has_value();
+  }));
+  EXPECT_FALSE(end->mean);
+  indicator.average(60'000);
+  scale.unplug();
+  ASSERT_TRUE(comes([&] {
+    end = indicator.average_end();
+    return end.has_value();
+  })) << "an unplugged scale ends it at once";
+  EXPECT_FALSE(end->mean);
 }
 
 // Ten lines a second for an hour, as fast as the line takes them, with a burst of noise in the

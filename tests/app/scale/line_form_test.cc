@@ -94,9 +94,13 @@ TEST(LineForms, AnythingElseIsGarbledAndSaysWhy) {
 }
 
 TEST(LineForms, EveryEntryOfTheAssetsIsReadAndHasAName) {
-  for (const std::string_view code :
-       {"number", "number_lb", "number_unit", "number_unit_comma", "flags_first", "flag_last"})
-    EXPECT_FALSE(form(code).name.empty()) << code;
+  for (const std::string_view code : {"number", "number_lb", "number_unit", "number_unit_comma",
+                                      "flags_first", "flag_last", "asked"}) {
+    EXPECT_FALSE(form(code).names.at("en").empty()) << code;
+    EXPECT_FALSE(form(code).names.at("es").empty()) << code;
+  }
+  EXPECT_EQ(form("asked").request, "W\r\n");
+  EXPECT_EQ(form("number").request, "");
 }
 
 std::string fault(const std::string& entry) {
@@ -105,7 +109,7 @@ std::string fault(const std::string& entry) {
 }
 
 TEST(LineForms, AFaultyEntryIsNamedWithWhatToMend) {
-  const std::string head = R"({"code":"a","name":"A",)";
+  const std::string head = R"({"code":"a","names":{"en":"A"},)";
   EXPECT_THAT(fault(head + R"("form":"{unit}","unit":"kg"})"),
               HasSubstr("own.json, entry a: the form \"{unit}\" has no weight"));
   EXPECT_THAT(fault(head + R"("form":"{weight}{weight}","unit":"kg"})"), HasSubstr("stands twice"));
@@ -122,7 +126,9 @@ TEST(LineForms, AFaultyEntryIsNamedWithWhatToMend) {
       HasSubstr("not known"));
   EXPECT_THAT(fault(head + R"("form":"{load}{weight}","unit":"kg","load":{"S":"steady"}})"),
               HasSubstr("not known"));
-  EXPECT_THAT(fault(R"({"name":"A"})"), HasSubstr("not a file of line forms"));
+  EXPECT_THAT(fault(R"({"names":{"en":"A"}})"), HasSubstr("not a file of line forms"));
+  EXPECT_THAT(fault(R"({"code":"a","names":{"es":"A"},"form":"{weight}","unit":"kg"})"),
+              HasSubstr("there is no English one"));
   const std::string good = head + R"("form":"{weight}","unit":"kg"})";
   EXPECT_THAT(fault(good + "," + good), HasSubstr("stands twice"));
   EXPECT_EQ(fault(good), "");

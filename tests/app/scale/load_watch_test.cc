@@ -64,6 +64,14 @@ TEST_F(Watch, OneLoadIsTakenOnce) {
   EXPECT_EQ(after({"12.34", "12.34", "12.34"}), LoadState::kStill);
 }
 
+TEST_F(Watch, LessThanALoadIsAnEmptyScale) {
+  EXPECT_EQ(after({"0.00", "0.00", "0.00"}), LoadState::kEmpty);
+  EXPECT_EQ(after({"0.09", "0.09", "0.09"}), LoadState::kEmpty) << "left over from the last plot";
+  EXPECT_EQ(after({"0.10", "0.10", "0.10"}), LoadState::kStill);
+  watch.taken();
+  EXPECT_EQ(after({"0.00", "0.00", "0.00"}), LoadState::kEmpty);
+}
+
 TEST_F(Watch, WhatIsNoWeightIsNamed) {
   EXPECT_EQ(watch.state(0), LoadState::kSilent);
   watch.add(Overload{"OL"}, 100);
