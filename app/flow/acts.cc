@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <variant>
 
+#include "app/flow/check_weight.h"
 #include "app/flow/hand_over.h"
 #include "app/flow/supply.h"
 #include "app/flow/trials.h"
@@ -11,7 +12,7 @@ namespace {
 
 bool can_be_taken_back(ActKind kind) {
   return kind == ActKind::kValues || kind == ActKind::kPutOff || kind == ActKind::kNote ||
-         kind == ActKind::kDryWeight || kind == ActKind::kSlide;
+         kind == ActKind::kDryWeight || kind == ActKind::kSlide || kind == ActKind::kDoubted;
 }
 
 // Acts of this sitting on the present screen, if the act belongs to it.
@@ -238,6 +239,7 @@ void drop(Turn& turn) {
   } else if (auto* const rating = std::get_if<Rating>(&model.screen)) {
     settle_focus(turn, *rating);
   } else if (auto* const harvest = std::get_if<Harvest>(&model.screen)) {
+    for (const Act& act : acts) forget_checks(*harvest, act);
     if (auto* const weighing = std::get_if<Weighing>(&harvest->step)) {
       const bool run_lost = std::ranges::any_of(acts, [&](const Act& act) {
         return act.kind == ActKind::kRun && act.records.front().id == weighing->run.id;
@@ -283,6 +285,9 @@ void not_kept(Turn& turn, const NotKept& outcome) {
   ++model.epoch;
   const Act first = unsaved.acts.front();
   model.unsaved = std::move(unsaved);
+  model.moving.reset();  // it was about another plot than the one gone back to
+  model.doubted.reset();
+  model.splitting.reset();
   turn.run(Cue{CueKind::kNotSaved});
   return_to(turn, first);
 }

@@ -67,6 +67,17 @@ struct StorePreferences {  // answer: PreferencesKept or PreferencesNotKept
 struct LoadTablet {  // answer: TabletLoaded or Failed
   bool operator==(const LoadTablet&) const = default;
 };
+// The scale's port. What it says comes as LoadTold whenever it changes.
+struct UseScale {
+  ScaleChoice scale;
+  bool operator==(const UseScale&) const = default;
+};
+struct AverageLoad {  // for kAverageFor; its end comes with a LoadTold
+  bool operator==(const AverageLoad&) const = default;
+};
+struct LoadTaken {  // the load that is on it now
+  bool operator==(const LoadTaken&) const = default;
+};
 // A sound and a flash; no answer.
 enum class CueKind { kKept, kQuestioned, kRefused, kNotSaved };
 struct Cue {
@@ -75,7 +86,8 @@ struct Cue {
 };
 
 using Effect = std::variant<Append, LoadToday, LoadOccasion, LoadHistory, LoadTrial, FindPlans,
-                            ReadPlan, LoadBags, Seal, CopySeal, StorePreferences, LoadTablet, Cue>;
+                            ReadPlan, LoadBags, Seal, CopySeal, StorePreferences, LoadTablet,
+                            UseScale, AverageLoad, LoadTaken, Cue>;
 using Effects = std::vector<Effect>;
 
 }  // namespace ligule::flow

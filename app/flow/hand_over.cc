@@ -66,6 +66,10 @@ void give_to(Turn& turn, const std::string& initials) {
   if (note && before) keep_begun_note(turn, *std::move(note), before->initials);
   // Whoever asked for these is not the one who would answer.
   model.closing.reset();
+  model.moving.reset();
+  model.doubted.reset();
+  model.low_stubble.reset();
+  model.splitting.reset();
   model.early.reset();
   if (!model.asking) return;
   // Asked of the one who gave the value: nobody else can answer for it. It is given again.

@@ -3,9 +3,10 @@
 #include <array>
 #include <variant>
 
+#include "app/flow/low_stubble.h"
 #include "app/flow/progress.h"
-#include "app/flow/turn.h"
-#include "storage/trial/details.h"
+#include "app/flow/split_block.h"
+#include "app/flow/weighing.h"
 #include "storage/trial/record_line.h"
 #include "storage/trial/unit_names.h"
 
@@ -54,34 +55,22 @@ std::optional<Kilograms> mass_of(const Model& model, const Book& book, const Pla
   return mass ? std::optional(*mass) : std::nullopt;
 }
 
-// What the rules may look at for the form as it stands.
-checks::History history_of(const Turn& turn, const Harvest& harvest, const Keypad& form) {
-  const Model& model = turn.model;
-  const KnownTrial& trial = trial_of(model, harvest.book);
-  const PlanPlot& plot = present_plot(harvest);
-  checks::History history;
-  history.today = turn.at.local_date;
-  const auto own = bag_of(model, harvest.book, plot);
-  for (const FilledBag& bag : bags_filled(model, harvest)) {
-    if (own != bag.bag) history.open_bags.push_back({bag.number, bag.plot});
-  }
-  history.gross = mass_of(model, harvest.book, plot, kForm[0], form.text(Field::kGross));
-  history.tare = mass_of(model, harvest.book, plot, kForm[1], form.text(Field::kTare));
-  history.sample_fresh =
-      mass_of(model, harvest.book, plot, kForm[3], form.text(Field::kSampleFresh));
-  if (const auto tare = trial.plan.bag_tare.kilograms()) history.bag_tare = *tare;
-  return history;
-}
-
 bool same(const Record& record, const EnteredValue& value) {
   return record.entered == value.entered && record.unit == value.unit;
 }
 
 // A line of the form as a draft; nothing when it says what stands already.
 std::optional<Draft> line_draft(const Turn& turn, const About& about,
-                                const checks::Verdict& verdict, const Cell& standing) {
-  Draft draft = value_draft(turn, about, verdict.value, ValueState::kValue, Source::kTyped,
-                            standing.claim, standing.open() ? "after_later" : "mistap");
+                                const checks::Verdict& verdict, const Cell& standing,
+                                const LineEntry& entry) {
+  const bool scale = entry.source == Source::kScale;
+  Draft draft =
+      value_draft(turn, about, verdict.value, ValueState::kValue, entry.source, standing.claim,
+                  standing.open() ? "after_later"
+                  : scale         ? "weighed_again"
+                                  : "mistap");
+  draft.record.raw = entry.raw;
+  draft.record.details = details_text(entry.details);
   draft.record.answers = verdict.answered;
   draft.open = verdict.findings;
   // Answered before and still so: it stays on hold without another question.
@@ -94,13 +83,6 @@ std::optional<Draft> line_draft(const Turn& turn, const About& about,
   const Record& record = standing.claim->record;
   if (same(record, verdict.value) && record.state == draft.record.state) return std::nullopt;
   return draft;
-}
-
-void refuse(Turn& turn, Weighing& weighing, Field field, const std::string& key,
-            const std::vector<std::string>& arguments = {}) {
-  weighing.keypad.focus(field);
-  turn.notice(key, arguments);
-  turn.run(Cue{CueKind::kRefused});
 }
 
 // In the unit the next plot is weighed in; a tare of another unit is no number to remember.
@@ -159,7 +141,41 @@ Field next_empty(const Keypad& form) {
   return Field::kSampleFresh;
 }
 
+// Whether the plot's bag is asked for and not named yet.
+bool bag_to_come(const Turn& turn, const Harvest& harvest) {
+  const PlanPlot& plot = present_plot(harvest);
+  const auto asked = measures_of(trial_of(turn.model, harvest.book), harvest.book.occasion, plot,
+                                 turn.model.setup.definitions);
+  return std::ranges::find(asked, measure::kBagNumber) != asked.end() &&
+         !bag_of(turn.model, harvest.book, plot);
+}
+
 }  // namespace
+
+checks::History history_of(const Turn& turn, const Harvest& harvest, const Keypad& form) {
+  const Model& model = turn.model;
+  const KnownTrial& trial = trial_of(model, harvest.book);
+  const PlanPlot& plot = present_plot(harvest);
+  checks::History history;
+  history.today = turn.at.local_date;
+  const auto own = bag_of(model, harvest.book, plot);
+  for (const FilledBag& bag : bags_filled(model, harvest)) {
+    if (own != bag.bag) history.open_bags.push_back({bag.number, bag.plot});
+  }
+  history.gross = mass_of(model, harvest.book, plot, kForm[0], form.text(Field::kGross));
+  history.tare = mass_of(model, harvest.book, plot, kForm[1], form.text(Field::kTare));
+  history.sample_fresh =
+      mass_of(model, harvest.book, plot, kForm[3], form.text(Field::kSampleFresh));
+  if (const auto tare = trial.plan.bag_tare.kilograms()) history.bag_tare = *tare;
+  return history;
+}
+
+void refuse(Turn& turn, Weighing& weighing, Field field, const std::string& key,
+            const std::vector<std::string>& arguments) {
+  weighing.keypad.focus(field);
+  turn.notice(key, arguments);
+  turn.run(Cue{CueKind::kRefused});
+}
 
 std::string weighed_in(const Model& model, const Harvest& harvest) {
   if (harvest.book.plots.empty()) return {};
@@ -202,6 +218,8 @@ void begin_harvest(Turn& turn, Book book, OccasionLoaded loaded) {
   Harvest harvest;
   harvest.book = std::move(book);
   harvest.runs = std::move(loaded.runs);
+  harvest.checks = std::move(loaded.checks);
+  harvest.stands = std::move(loaded.stands);
   harvest.open_bags = std::move(loaded.open_bags);
   harvest.tare = newest_tare(turn.model, harvest.book);
   if (const auto at = turn.model.set_aside.find(harvest.book.id);
@@ -243,13 +261,18 @@ void start_run(Turn& turn, Harvest& harvest) {
     turn.run(Cue{CueKind::kRefused});
     return;
   }
+  if (!head->machine_meant && asks_other_machine(turn, harvest, machine)) return;
+  const std::string& stubble = head->keypad.text(Field::kStubble);
+  if (!head->low_meant && asks_low_stubble(turn, harvest, stubble)) return;
   Details details{{"machine", machine}};
   const auto add = [&](const char* key, std::string_view text) {
     std::string clean = cleaned(text);
     if (!clean.empty()) details[key] = std::move(clean);
   };
   add("cut_width", head->keypad.text(Field::kCutWidth));
-  add("stubble", head->keypad.text(Field::kStubble));
+  add("stubble", stubble);
+  const std::string& port = turn.model.preferences.scale.port;
+  add("scale", port.substr(port.find_last_of('/') + 1));
   add("surface", head->surface);
   const KnownTrial& trial = trial_of(turn.model, harvest.book);
   Record run = blank(turn, kind::kHarvestRun);
@@ -257,6 +280,7 @@ void start_run(Turn& turn, Harvest& harvest) {
   run.plan = trial.digest;
   run.occasion = harvest.book.id;
   run.details = details_text(details);
+  if (head->low_meant) run.answers.push_back({"stubble_low", "go_on_low"});
   harvest.runs.push_back(run);
   Weighing weighing;
   weighing.run = run;
@@ -272,6 +296,8 @@ void start_run(Turn& turn, Harvest& harvest) {
 
 void fill_form(const Turn& turn, Harvest& harvest, Weighing& weighing) {
   weighing.keypad = Keypad(Field::kGross);
+  weighing.by_hand = false;
+  weighing.no_weight = false;
   if (harvest.book.plots.empty()) return;
   const PlanPlot& plot = present_plot(harvest);
   if (const auto at = harvest.begun.find(plot.number); at != harvest.begun.end()) {
@@ -332,6 +358,53 @@ void harvest_done(Turn& turn, Harvest& harvest) {
   weighing.keypad.focus(next);
 }
 
+bool draft_lines(Turn& turn, Harvest& harvest, Weighing& weighing,
+                 std::span<const LineEntry> entries, checks::History history,
+                 std::vector<Draft>& drafts) {
+  const KnownTrial& trial = trial_of(turn.model, harvest.book);
+  const PlanPlot& plot = present_plot(harvest);
+  const std::vector<Answer> for_the_day = day_answers(turn.model, harvest.book.id);
+  std::optional<RecordId> bag = bag_of(turn.model, harvest.book, plot);
+  for (const LineEntry& entry : entries) {
+    const Scale* const scale = scale_of(turn.model, trial, plot, entry.measure);
+    if (scale == nullptr) {
+      refuse(turn, weighing, entry.field, "notice.no_scale", {std::string(entry.measure)});
+      return false;
+    }
+    const Cell standing = line_cell(turn.model, harvest.book, plot, {entry.field, entry.measure});
+    const std::string unit = entry.unit.empty()
+                                 ? unit_for(turn.model.setup, entry.measure, *scale, standing)
+                                 : entry.unit;
+    if (!entry.unit.empty() && std::ranges::find(scale->units, unit) == scale->units.end()) {
+      refuse(turn, weighing, entry.field, "notice.scale_unit", {unit, scale->units.front()});
+      return false;
+    }
+    history.answered = for_the_day;
+    // What was answered about this very value is not asked about twice.
+    if (standing.claim && same(standing.claim->record, {entry.text, unit, std::nullopt})) {
+      const auto& answers = standing.claim->record.answers;
+      history.answered.insert(history.answered.end(), answers.begin(), answers.end());
+    }
+    const checks::Verdict verdict = checks::judge(
+        {std::string(entry.measure), scale, entry.text, unit, std::nullopt}, trial.plan, history);
+    if (verdict.outcome == checks::Outcome::kRefuse) {
+      const checks::Finding& finding = verdict.findings.front();
+      refuse(turn, weighing, entry.field, "check." + std::string(finding.rule->key),
+             finding.arguments);
+      return false;
+    }
+    Uuid subject = plot_subject(turn.model, harvest.book, plot);
+    if (entry.field == Field::kSampleFresh && bag) subject = bag->uuid;
+    const About about{
+        &trial, harvest.book.id, {subject, std::string(entry.measure), 1}, weighing.run.id, scale};
+    auto draft = line_draft(turn, about, verdict, standing, entry);
+    if (!draft) continue;
+    if (entry.field == Field::kBag && !bag) bag = draft->record.id;
+    drafts.push_back(std::move(*draft));
+  }
+  return true;
+}
+
 void keep_plot(Turn& turn, Harvest& harvest) {
   auto* const weighing = std::get_if<Weighing>(&harvest.step);
   if (weighing == nullptr || harvest.book.plots.empty() || !can_enter(turn.model)) return;
@@ -342,53 +415,24 @@ void keep_plot(Turn& turn, Harvest& harvest) {
   if (!form.text(Field::kSampleFresh).empty() && form.text(Field::kBag).empty()) {
     return refuse(turn, *weighing, Field::kBag, "notice.bag_missing");
   }
-  const KnownTrial& trial = trial_of(turn.model, harvest.book);
-  const PlanPlot& plot = present_plot(harvest);
-  checks::History history = history_of(turn, harvest, form);
-  const std::vector<Answer> for_the_day = day_answers(turn.model, harvest.book.id);
-  std::vector<Draft> drafts;
-  std::optional<RecordId> bag = bag_of(turn.model, harvest.book, plot);
+  std::vector<LineEntry> entries;
   for (const FormLine& line : kForm) {
     const std::string& text = form.text(line.field);
-    if (text.empty()) continue;
-    const Scale* const scale = scale_of(turn.model, trial, plot, line.measure);
-    if (scale == nullptr) {
-      return refuse(turn, *weighing, line.field, "notice.no_scale", {std::string(line.measure)});
-    }
-    const Cell standing = line_cell(turn.model, harvest.book, plot, line);
-    const std::string unit = unit_for(turn.model.setup, line.measure, *scale, standing);
-    history.answered = for_the_day;
-    // What was answered about this very value is not asked about twice.
-    if (standing.claim && same(standing.claim->record, {text, unit, std::nullopt})) {
-      const auto& answers = standing.claim->record.answers;
-      history.answered.insert(history.answered.end(), answers.begin(), answers.end());
-    }
-    const checks::Verdict verdict = checks::judge(
-        {std::string(line.measure), scale, text, unit, std::nullopt}, trial.plan, history);
-    if (verdict.outcome == checks::Outcome::kRefuse) {
-      const checks::Finding& finding = verdict.findings.front();
-      return refuse(turn, *weighing, line.field, "check." + std::string(finding.rule->key),
-                    finding.arguments);
-    }
-    Uuid subject = plot_subject(turn.model, harvest.book, plot);
-    if (line.field == Field::kSampleFresh && bag) subject = bag->uuid;
-    const About about{
-        &trial, harvest.book.id, {subject, std::string(line.measure), 1}, weighing->run.id, scale};
-    auto draft = line_draft(turn, about, verdict, standing);
-    if (!draft) continue;
-    if (line.field == Field::kBag && !bag) bag = draft->record.id;
-    drafts.push_back(std::move(*draft));
+    if (!text.empty()) entries.push_back({line.field, line.measure, text});
   }
+  std::vector<Draft> drafts;
+  if (!draft_lines(turn, harvest, *weighing, entries, history_of(turn, harvest, form), drafts))
+    return;
   if (drafts.empty()) {
     // Everything stands already: on to the next.
     const auto next = next_open(turn.model, harvest.book, harvest.book.present);
     if (next) go_to(turn, harvest.book, *next);
     return;
   }
-  keep_or_ask(turn, ActKind::kValues, plot.number, std::move(drafts));
+  keep_or_ask(turn, ActKind::kValues, present_plot(harvest).number, std::move(drafts));
 }
 
-void harvested(const Turn& turn, Harvest& harvest, const Act& act) {
+void harvested(Turn& turn, Harvest& harvest, const Act& act) {
   auto* const weighing = std::get_if<Weighing>(&harvest.step);
   Book& book = harvest.book;
   if (weighing == nullptr || act.occasion != book.id || book.plots.empty()) return;
@@ -400,6 +444,16 @@ void harvested(const Turn& turn, Harvest& harvest, const Act& act) {
   }
   if (act.kind != ActKind::kValues && act.kind != ActKind::kPutOff) return;
   if (act.kind == ActKind::kValues) remember_tare(turn.model, harvest, *weighing, act);
+  const auto weighed = std::ranges::find_if(act.records, [](const Record& record) {
+    return record.measure == measure::kGrossWeight && record.source == Source::kScale;
+  });
+  if (weighed != act.records.end()) {
+    turn.run(LoadTaken{});
+    if (bag_to_come(turn, harvest)) {
+      weighing->keypad.set(Field::kGross, weighed->entered);
+      return weighing->keypad.focus(Field::kBag);
+    }
+  }
   harvest.begun.erase(act.plot);
   if (const auto next = next_open(turn.model, book, book.present); next && *next != book.present) {
     book.last = book.present;

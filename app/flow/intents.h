@@ -1,6 +1,7 @@
 // What a person did, or what came of an effect: everything that can change the model.
 #pragma once
 
+#include <map>
 #include <optional>
 #include <string>
 #include <utility>
@@ -10,6 +11,7 @@
 #include "app/flow/effects.h"
 #include "app/flow/keypad.h"
 #include "app/flow/known.h"
+#include "app/flow/load.h"
 #include "app/flow/pad_intents.h"
 #include "app/flow/trials_model.h"
 #include "storage/trial/error.h"
@@ -49,6 +51,7 @@ struct AnswerQuestion {  // code of a phrase of the question shown
 struct RetryUnsaved {};  // write what is NOT SAVED again
 struct DropUnsaved {};   // let it go: the plots show what the ledger holds
 struct DismissNotice {};
+struct ReadCautions {};  // those that lie over the screen
 
 // --- sign-in, hand over
 struct PickPerson {
@@ -108,7 +111,34 @@ struct ChooseSurface {
   std::string code;  // "dry", "dew", "rain"
 };
 struct StartRun {};  // the head of the run is filled in
+enum class SplitAnswer { kFinish, kStop, kMachine };
+struct AnswerSplit {  // of a block that is half cut
+  SplitAnswer answer = SplitAnswer::kFinish;
+};
+struct AnswerLowStubble {
+  bool go_on = false;
+};
 struct KeepPlot {};
+struct ShowNoWeight {  // the reasons why the present plot has none, or back
+  bool open = true;
+};
+struct SayNoWeight {
+  std::string reason;  // a code of kNoWeightReasons
+};
+struct TakeWeight {};  // what is on the scale, as the plot's weight
+struct TypeWeight {    // on the keypad, or from the scale again
+  bool by_hand = true;
+};
+struct CheckScale {  // a check weight, or back to the plots
+  bool open = true;
+};
+struct TakeCheck {};    // what is on the scale, as the check weight
+struct AnswerDoubted {  // about the weights since the last good check: on hold, or they stand
+  bool hold = false;
+};
+struct AnswerMoving {  // of a load that moves: wait until it is still, or average
+  bool average = false;
+};
 
 // --- dry weights
 struct ChooseBag {
@@ -216,8 +246,10 @@ struct MeasureGlass {};  // hold a card against the drawn bar
 struct StepGlass {       // by so many fine steps: a longer bar, or a shorter one
   int by = 1;
 };
-struct KeepGlass {};  // the bar is as long as the card
-struct OwnGlass {};   // back to what the display says of itself
+struct KeepGlass {};     // the bar is as long as the card
+struct OwnGlass {};      // back to what the display says of itself
+struct ShowCautions {};  // all of them, to read again
+struct ShowScale {};     // its port, and what comes from it
 
 // --- outcomes, from work
 struct Started {  // the first of all: what the ledger and assets hold
@@ -231,6 +263,7 @@ struct PreferencesRead {  // before Started; error: why they are not the person'
   std::vector<LanguageName> languages;
   Display display;
   std::optional<Error> error = {};
+  std::vector<LineFormName> line_forms = {};
 };
 struct PreferencesKept {};
 struct PreferencesNotKept {
@@ -238,6 +271,10 @@ struct PreferencesNotKept {
 };
 struct TabletLoaded {
   TabletFacts facts;
+};
+struct LoadTold {  // what is on the scale, whenever that changes
+  LoadSeen seen;
+  std::optional<AverageEnded> average = {};
 };
 struct SupplyTold {  // battery and storage, at the start and about once a minute
   Supply supply;
@@ -248,11 +285,13 @@ struct TodayLoaded {
 struct OccasionLoaded {
   TrialId trial;
   OccasionId occasion;
-  std::vector<KnownClaim> claims;        // of this occasion, purpose survey, plots and bags
-  std::vector<Record> runs;              // harvest_run records of it, oldest first
-  std::vector<AsSown> as_sown;           // of the trial
-  std::vector<PersonId> names_shown_to;  // persons of events "names_shown" of it
-  std::vector<OpenBag> open_bags;        // of every trial on this tablet
+  std::vector<KnownClaim> claims;             // of this occasion, purpose survey, plots and bags
+  std::vector<Record> runs;                   // harvest_run records of it, oldest first
+  std::vector<AsSown> as_sown;                // of the trial
+  std::vector<PersonId> names_shown_to;       // persons of events "names_shown" of it
+  std::vector<OpenBag> open_bags;             // of every trial on this tablet
+  std::vector<Record> checks = {};            // check weights of this cutting
+  std::map<std::string, double> stands = {};  // of a cutting: last percent stand, by plot
 };
 struct HistoryLoaded {
   TrialId trial;
@@ -304,19 +343,21 @@ struct NotCopied {
 using Intent = std::variant<
     Tick, HandOver, KeepTablet, LockGlass, UnlockCorner, ShowToday, ShowDryWeights, ShowDaysEnd,
     OpenOccasion, ShowEarlier, AnswerEarly, KeyText, KeyErase, KeyDone, FocusField, AnswerQuestion,
-    RetryUnsaved, DropUnsaved, DismissNotice, PickPerson, GoToPlot, NameStake, OtherStake,
-    SlideSlipped, LeaveSlipped, PutOff, TakeBack, ShowNames, DeclareDone, CloseOccasion,
+    RetryUnsaved, DropUnsaved, DismissNotice, ReadCautions, PickPerson, GoToPlot, NameStake,
+    OtherStake, SlideSlipped, LeaveSlipped, PutOff, TakeBack, ShowNames, DeclareDone, CloseOccasion,
     AnswerClosing, FocusMeasure, ChooseValue, ShowTens, ShowFine, StepAmount, KeepAmount, OpenNote,
-    CloseNote, ChooseSurface, StartRun, KeepPlot, ChooseBag, KeepDry, ShowReview, ReviewOccasion,
-    ListOccasions, ListAgainst, ReviewAgainst, ReviewAlone, ReviewMeasure, ShowHistory, MendValue,
-    MendBy, ChooseMended, MendFor, TapCell, NextPlacement, FocusShare, SetShare, StepShare,
-    CountStage, DropLast, KeepGathered, MarkReached, OthersNotYet, ShowBlock, ShowSlide,
-    ChooseSlideEnd, ChooseSlidePlot, SlideBy, DoSlide, ReviewBack, ShowTrials, ShowTrial,
-    ShowTrialTab, StatePlot, StateSown, StepDay, KeepSown, NewEvent, DescribeEvent, KeepEvent,
-    ShowEventBack, TakeEventBack, LookForPlans, CheckPlan, LoadPlan, TrialsBack, SealDay, CopyTo,
-    ShowTablet, Choose, MeasureGlass, StepGlass, KeepGlass, OwnGlass, PreferencesRead,
-    PreferencesKept, PreferencesNotKept, TabletLoaded, Started, SupplyTold, TodayLoaded,
-    OccasionLoaded, HistoryLoaded, TrialLoaded, PlansFound, PlanChecked, PlanFaulty, BagsLoaded,
-    Failed, Kept, NotKept, Sealed, NotSealed, Copied, NotCopied>;
+    CloseNote, ChooseSurface, StartRun, AnswerSplit, AnswerLowStubble, KeepPlot, TakeWeight,
+    TypeWeight, AnswerMoving, ShowNoWeight, SayNoWeight, CheckScale, TakeCheck, AnswerDoubted,
+    ChooseBag, KeepDry, ShowReview, ReviewOccasion, ListOccasions, ListAgainst, ReviewAgainst,
+    ReviewAlone, ReviewMeasure, ShowHistory, MendValue, MendBy, ChooseMended, MendFor, TapCell,
+    NextPlacement, FocusShare, SetShare, StepShare, CountStage, DropLast, KeepGathered, MarkReached,
+    OthersNotYet, ShowBlock, ShowSlide, ChooseSlideEnd, ChooseSlidePlot, SlideBy, DoSlide,
+    ReviewBack, ShowTrials, ShowTrial, ShowTrialTab, StatePlot, StateSown, StepDay, KeepSown,
+    NewEvent, DescribeEvent, KeepEvent, ShowEventBack, TakeEventBack, LookForPlans, CheckPlan,
+    LoadPlan, TrialsBack, SealDay, CopyTo, ShowTablet, Choose, MeasureGlass, StepGlass, KeepGlass,
+    OwnGlass, ShowCautions, ShowScale, PreferencesRead, PreferencesKept, PreferencesNotKept,
+    TabletLoaded, Started, SupplyTold, LoadTold, TodayLoaded, OccasionLoaded, HistoryLoaded,
+    TrialLoaded, PlansFound, PlanChecked, PlanFaulty, BagsLoaded, Failed, Kept, NotKept, Sealed,
+    NotSealed, Copied, NotCopied>;
 
 }  // namespace ligule::flow

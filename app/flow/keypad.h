@@ -20,7 +20,9 @@ enum class Field {
   kTare,
   kBag,  // number on the sample bag
   kSampleFresh,
-  kDryBag,  // number of the bag being weighed dry
+  kCheckMass,       // of a check weight
+  kCheckAllowance,  // how far off the scale may be
+  kDryBag,          // number of the bag being weighed dry
   kDryWeight,
 };
 

@@ -161,6 +161,7 @@ struct TabletFacts {
   std::string path;  // where records are kept
   std::uint64_t bytes = 0;
   std::uint64_t free_bytes = 0;
+  std::vector<std::string> ports = {};  // serial ports that are there, paths
 
   bool operator==(const TabletFacts&) const = default;
 };

@@ -55,6 +55,25 @@ struct GlassView {    // a card is held against a bar
 
   bool operator==(const GlassView&) const = default;
 };
+// What is on the scale.
+struct LoadView {
+  LoadState state = LoadState::kNoScale;  // words: "load." + name_of(state)
+  std::string shown;                      // the number as it was sent; empty: none
+  std::string unit;
+  bool net = false;  // the indicator takes a tare off
+  bool can_take = false;
+  std::string raw;             // the last line
+  std::optional<Error> fault;  // why nothing comes
+
+  bool operator==(const LoadView&) const = default;
+};
+[[nodiscard]] std::string_view name_of(LoadState state);  // "still", "not_lifted" ...
+struct ScaleView {                                        // the port is being set
+  std::vector<PreferenceView> rows;
+  LoadView load;
+  bool operator==(const ScaleView&) const = default;
+};
+
 struct TabletView {
   HeadView head;
   std::vector<PreferenceView> preferences;
@@ -62,6 +81,9 @@ struct TabletView {
   std::string ppi;              // dots per inch that everything is drawn by
   bool glass_measured = false;  // by a person, not as the display says
   std::optional<GlassView> glass;
+  std::optional<ScaleView> scale;
+  std::vector<std::string> cautions = {};  // are being read again; empty: they are not
+  std::string port;                        // of the scale, as people know it; empty: none
   std::string name;
   std::string key;  // fingerprint; empty until it is read, with what follows
   std::string version;

@@ -19,13 +19,16 @@
 #include <optional>
 #include <set>
 #include <string>
+#include <tuple>
 #include <utility>
 #include <variant>
 #include <vector>
 
+#include "app/flow/asked.h"
 #include "app/flow/effects.h"
 #include "app/flow/keypad.h"
 #include "app/flow/known.h"
+#include "app/flow/load.h"
 #include "app/flow/trials_model.h"
 #include "storage/checks/rules.h"
 #include "storage/trial/error.h"
@@ -50,7 +53,9 @@ enum class ActKind {
   kClosed,
   kAsSown,
   kEvent,  // noted, or taken back
-  kPlan
+  kPlan,
+  kCheckWeight,
+  kDoubted
 };
 // What one plot holds in an occasion, its sample bag's values too, by measure and part.
 struct HeldKey {
@@ -149,23 +154,6 @@ struct SupplyWatch {
   std::optional<From> ledger_from;
   std::set<std::pair<OccasionId, std::string>> plots;  // that got a value in this sitting
   bool operator==(const SupplyWatch&) const = default;
-};
-
-// A cutting that somebody opened before its day, and has not said to mean.
-struct Early {
-  TrialId trial;
-  OccasionId occasion;
-  int cutting = 0;
-  CalendarDate due{};
-  bool operator==(const Early&) const = default;
-};
-
-// A rating or cutting that somebody wants to close while plots are open.
-struct Closing {
-  TrialId trial;
-  OccasionId occasion;
-  std::vector<std::string> open;  // numbers along the plot path
-  bool operator==(const Closing&) const = default;
 };
 
 // Something to tell until the next tap: why a value was refused, that a stake is unknown.
@@ -302,16 +290,27 @@ struct Rating {
 struct RunHead {  // the head of a run is being filled in
   Keypad keypad{Field::kMachine};
   std::string surface;
+  bool machine_meant = false;  // another one than the block was begun with
+  bool low_meant = false;      // the stubble setting is meant, low as it is
   bool operator==(const RunHead&) const = default;
+};
+struct CheckingScale {  // a check weight goes on; kGross active: nothing is being typed
+  Keypad keypad{Field::kGross};
+  bool operator==(const CheckingScale&) const = default;
 };
 struct Weighing {
   Record run;
   Keypad keypad{Field::kGross};
+  bool by_hand = false;  // this plot's weight is typed although there is a scale
+  std::optional<CheckingScale> checking;
+  bool no_weight = false;  // why the plot has none is being said
   bool operator==(const Weighing&) const = default;
 };
 struct Harvest {
   Book book;
   std::vector<Record> runs;
+  std::vector<Record> checks;            // of the scale, in this cutting
+  std::map<std::string, double> stands;  // last percent stand, by plot
   std::vector<OpenBag> open_bags;
   std::string tare;                     // remembered from plot to plot
   std::map<std::string, Keypad> begun;  // by plot left before it was kept: nothing typed is lost
@@ -410,6 +409,8 @@ struct OnDaysEnd {
 
 struct OnTablet {
   std::optional<double> measured;  // dots per inch tried with a card against the bar
+  bool scale = false;              // its port is being set
+  bool cautions = false;           // are being read again
   bool operator==(const OnTablet&) const = default;
 };
 
@@ -435,6 +436,13 @@ struct Model {
 
   Preferences preferences;
   std::vector<LanguageName> languages;
+  std::vector<LineFormName> line_forms;
+  LoadSeen load;                     // on the scale now
+  std::optional<MovingLoad> moving;  // was to be taken
+  std::optional<Doubted> doubted;
+  std::optional<LowStubble> low_stubble;
+  std::optional<Splitting> splitting;
+  std::set<std::tuple<OccasionId, int, CalendarDate>> meant_split;  // blocks, by day
   Display display;
   std::optional<TabletFacts> facts;
 

@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "app/flow/look_views.h"
 #include "app/flow/model.h"
 #include "app/flow/views_common.h"
 #include "storage/trial/error.h"
@@ -62,12 +63,55 @@ struct ClosingView {
 
   bool operator==(const ClosingView&) const = default;
 };
-// Nothing else can be tapped while early, closing, lock, question or unsaved is there; a notice
-// stands until the next tap. Behind the lock questions and NOT SAVED wait.
+// A load that moves was to be taken.
+struct MovingView {
+  bool averaging = false;
+  std::int64_t seconds = 0;  // that it is averaged over
+  LoadView load;
+
+  bool operator==(const MovingView&) const = default;
+};
+// What can hurt somebody here, to be read first.
+struct CautionsView {
+  std::vector<std::string> codes;  // words: "caution_title." + code, "caution." + code
+
+  bool operator==(const CautionsView&) const = default;
+};
+// A block would be cut in two.
+struct SplittingView {
+  int block = 0;
+  std::size_t open = 0;
+  std::string machine;  // it was begun with; empty: somebody leaves
+
+  bool operator==(const SplittingView&) const = default;
+};
+// The bar is set lower than what grows here bears.
+struct LowStubbleView {
+  std::string setting;
+  std::string least;  // inches
+
+  bool operator==(const LowStubbleView&) const = default;
+};
+// A check weight was off.
+struct DoubtedView {
+  std::string off;
+  std::string allowance;
+  std::vector<std::string> plots;  // whose weights are in doubt
+
+  bool operator==(const DoubtedView&) const = default;
+};
+// Nothing else can be tapped while cautions, low stubble, splitting, doubted, moving, early,
+// closing, lock, question or unsaved is there; a notice stands until the next tap. Behind the lock
+// questions and NOT SAVED wait.
 struct Overlay {
   std::optional<LockView> lock;
   std::optional<EarlyView> early;
   std::optional<ClosingView> closing;
+  std::optional<CautionsView> cautions;
+  std::optional<LowStubbleView> low_stubble;
+  std::optional<SplittingView> splitting;
+  std::optional<MovingView> moving;
+  std::optional<DoubtedView> doubted;
   std::optional<UnsavedView> unsaved;
   std::optional<QuestionView> question;
   std::optional<NoticeView> notice;

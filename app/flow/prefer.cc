@@ -6,6 +6,7 @@
 #include <cmath>
 #include <utility>
 
+#include "app/flow/scale_choice.h"
 #include "app/flow/turn.h"
 
 namespace ligule::flow {
@@ -143,6 +144,7 @@ void take_up(Turn& turn) {
 }
 
 void choose_preference(Turn& turn, const Choose& intent) {
+  if (choose_scale(turn, intent)) return;
   Model& model = turn.model;
   Preferences changed = model.preferences;
   if (intent.what == Preference::kTheme) {
@@ -164,8 +166,10 @@ void preferences_read(Turn& turn, PreferencesRead outcome) {
   Model& model = turn.model;
   model.preferences = std::move(outcome.preferences);
   model.languages = std::move(outcome.languages);
+  model.line_forms = std::move(outcome.line_forms);
   model.display = outcome.display;
   use_units(model);
+  if (!model.preferences.scale.port.empty()) turn.run(UseScale{model.preferences.scale});
   if (outcome.error) turn.notice("notice.preferences_lost", {}, outcome.error);
 }
 

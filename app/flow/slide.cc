@@ -211,12 +211,11 @@ Record moved_record(const Turn& turn, const KnownClaim& claim, const Slot& slot,
   record.targets.clear();
   if (standing) record.targets = {standing->record.id};
   record.reason = reason;
-  // Which cells of a frame held a plant goes with the value; what it was moved from before does
+  // Cells of a frame and how a scale was read go with the value; what it was moved from before does
   // not.
   Details details{{"moved_from", claim.record.id.text()}};
-  if (const auto known = parse_details(claim.record.details)) {
-    if (const auto cells = known->find("cells"); cells != known->end()) details.insert(*cells);
-  }
+  if (const auto known = parse_details(claim.record.details))
+    details.insert(known->begin(), known->end());
   record.details = details_text(details);
   return record;
 }

@@ -177,7 +177,7 @@ void weights_in_another_unit(Turn& turn, Harvest& harvest, const std::string& be
 void set_aside(Model& model);
 void harvest_done(Turn& turn, Harvest& harvest);
 void keep_plot(Turn& turn, Harvest& harvest);
-void harvested(const Turn& turn, Harvest& harvest, const Act& act);
+void harvested(Turn& turn, Harvest& harvest, const Act& act);
 
 // dry_weights.cc
 void choose_bag(const Turn& turn, DryWeights& dry, RecordId bag);

@@ -19,6 +19,9 @@ Keypad* active_keypad(Turn& turn) {
                           return note == nullptr ? &screen.amount : &note->keypad;
                         },
                         [](Harvest& screen) {
+                          auto* const weighing = std::get_if<Weighing>(&screen.step);
+                          if (weighing != nullptr && weighing->checking)
+                            return &weighing->checking->keypad;
                           return std::visit([](auto& step) { return &step.keypad; }, screen.step);
                         },
                         [](DryWeights& screen) { return &screen.keypad; },
@@ -93,6 +96,10 @@ bool belongs(const Turn& turn, Field field) {
   if (const auto* const harvest = std::get_if<Harvest>(&turn.model.screen)) {
     const bool head =
         field == Field::kMachine || field == Field::kCutWidth || field == Field::kStubble;
+    const auto* const weighing = std::get_if<Weighing>(&harvest->step);
+    if (weighing != nullptr && weighing->checking)
+      return field == Field::kCheckMass || field == Field::kCheckAllowance ||
+             field == Field::kGross;
     const bool form = field == Field::kPlot || field == Field::kGross || field == Field::kTare ||
                       field == Field::kBag || field == Field::kSampleFresh;
     return std::holds_alternative<RunHead>(harvest->step) ? head : form;
@@ -118,6 +125,10 @@ void key_text(Turn& turn, const KeyText& intent) {
     // Whoever types or scans without looking must not believe that it stands there.
     turn.notice("notice.not_taken", {intent.text});
     return turn.run(Cue{CueKind::kRefused});
+  }
+  if (auto* const harvest = on<Harvest>(turn); harvest != nullptr) {
+    auto* const weighing = std::get_if<Weighing>(&harvest->step);
+    if (weighing != nullptr && keypad->active() == Field::kGross) weighing->by_hand = true;
   }
   auto* const dry = on<DryWeights>(turn);
   // Another number is another bag: the weight being typed belongs to neither.

@@ -4,15 +4,22 @@
 #include <type_traits>
 #include <variant>
 
+#include "app/flow/cautions.h"
+#include "app/flow/check_weight.h"
 #include "app/flow/closing.h"
 #include "app/flow/early.h"
 #include "app/flow/hand_over.h"
 #include "app/flow/lock.h"
+#include "app/flow/low_stubble.h"
+#include "app/flow/no_weight.h"
+#include "app/flow/scale_choice.h"
+#include "app/flow/split_block.h"
 #include "app/flow/stake.h"
 #include "app/flow/supply.h"
 #include "app/flow/trials.h"
 #include "app/flow/turn.h"
 #include "app/flow/unlock.h"
+#include "app/flow/weighing.h"
 
 namespace ligule::flow {
 namespace {
@@ -73,7 +80,10 @@ void take_in(Turn& turn, Intent intent) {
                  [](const KeepTablet&) {},
                  [&](const LockGlass&) { lock(turn); },
                  [](const UnlockCorner&) {},
-                 [&](const ShowToday&) { leave(turn, show_today); },
+                 [&](const ShowToday&) {
+                   if (!asks_to_stop(turn)) leave(turn, show_today);
+                 },
+                 [&](const AnswerSplit& what) { answer_split(turn, what.answer); },
                  [&](const ShowDryWeights&) { leave(turn, show_dry_weights); },
                  [&](const ShowDaysEnd&) { leave(turn, show_days_end); },
                  [&](const OpenOccasion& what) {
@@ -92,6 +102,8 @@ void take_in(Turn& turn, Intent intent) {
                  [&](const RetryUnsaved&) { retry(turn); },
                  [&](const DropUnsaved&) { drop(turn); },
                  [](const DismissNotice&) {},
+                 [&](const ReadCautions&) { read_cautions(turn); },
+                 [&](const ShowCautions&) { show_cautions(turn); },
                  [&](const PickPerson& what) {
                    if (on<SignIn>(turn) != nullptr) sign_in(turn, what.initials);
                  },
@@ -226,6 +238,17 @@ void take_in(Turn& turn, Intent intent) {
                  [&](const Choose& what) { choose_preference(turn, what); },
                  [&](const MeasureGlass&) { measure_glass(turn); },
                  [&](const StepGlass& what) { step_glass(turn, what.by); },
+                 [&](const ShowScale&) { show_scale(turn); },
+                 [&](const TakeWeight&) { take_weight(turn); },
+                 [&](const TypeWeight& what) { type_weight(turn, what.by_hand); },
+                 [&](const AnswerMoving& what) { answer_moving(turn, what.average); },
+                 [&](const AnswerLowStubble& what) { answer_low_stubble(turn, what.go_on); },
+                 [&](const ShowNoWeight& what) { show_no_weight(turn, what.open); },
+                 [&](const SayNoWeight& what) { say_no_weight(turn, what.reason); },
+                 [&](const CheckScale& what) { show_check(turn, what.open); },
+                 [&](const TakeCheck&) { take_check(turn); },
+                 [&](const AnswerDoubted& what) { answer_doubted(turn, what.hold); },
+                 [&](LoadTold& what) { load_told(turn, std::move(what)); },
                  [&](const KeepGlass&) { keep_glass(turn); },
                  [&](const OwnGlass&) { own_glass(turn); },
                  [&](PreferencesRead& what) { preferences_read(turn, std::move(what)); },
@@ -257,9 +280,9 @@ void take_in(Turn& turn, Intent intent) {
 template <class Kind>
 constexpr bool kFromOutside =
     kOneOf<Kind, Tick, PreferencesRead, PreferencesKept, PreferencesNotKept, TabletLoaded, Started,
-           SupplyTold, TodayLoaded, OccasionLoaded, HistoryLoaded, TrialLoaded, PlansFound,
-           PlanChecked, PlanFaulty, BagsLoaded, Failed, Kept, NotKept, Sealed, NotSealed, Copied,
-           NotCopied>;
+           SupplyTold, LoadTold, TodayLoaded, OccasionLoaded, HistoryLoaded, TrialLoaded,
+           PlansFound, PlanChecked, PlanFaulty, BagsLoaded, Failed, Kept, NotKept, Sealed,
+           NotSealed, Copied, NotCopied>;
 
 bool from_outside(const Intent& intent) {
   return std::visit(
@@ -269,7 +292,7 @@ bool from_outside(const Intent& intent) {
 template <class Kind>
 constexpr bool kEnters =
     PadIntent<Kind> || kOneOf<Kind, FocusMeasure, ChooseValue, ShowTens, ShowFine, StepAmount,
-                              KeepAmount, OpenNote, PutOff, KeepPlot>;
+                              KeepAmount, OpenNote, PutOff, KeepPlot, TakeWeight, SayNoWeight>;
 
 // Whether it puts something into the present plot, or opens what does.
 bool enters(const Intent& intent) {
@@ -284,6 +307,11 @@ bool let_through(const Model& model, const Intent& intent) {
            std::holds_alternative<DropUnsaved>(intent);
   }
   if (model.handing) return true;
+  if (!cautions_due(model).empty()) return std::holds_alternative<ReadCautions>(intent);
+  if (model.splitting) return std::holds_alternative<AnswerSplit>(intent);
+  if (model.low_stubble) return std::holds_alternative<AnswerLowStubble>(intent);
+  if (model.doubted) return std::holds_alternative<AnswerDoubted>(intent);
+  if (model.moving) return std::holds_alternative<AnswerMoving>(intent);
   if (model.early) return std::holds_alternative<AnswerEarly>(intent);
   if (model.closing) return std::holds_alternative<AnswerClosing>(intent);
   if (model.asking) return std::holds_alternative<AnswerQuestion>(intent);

@@ -47,6 +47,10 @@ void add_pad(const Model& model, const Rating& rating, const PlanPlot& plot, con
 [[nodiscard]] ReviewView review_view(const Model& model, const Review& review);
 [[nodiscard]] TrialsView trials_view(const Model& model, const Trials& trials);
 [[nodiscard]] DaysEndView days_end_view(const Model& model);
+// view_load.cc
+[[nodiscard]] LoadView load_view(const Model& model);
+[[nodiscard]] std::optional<MovingView> moving_view(const Model& model);
+[[nodiscard]] std::optional<ScaleView> scale_view(const Model& model, const OnTablet& screen);
 [[nodiscard]] TabletView tablet_view(const Model& model, const OnTablet& screen);
 
 }  // namespace ligule::flow

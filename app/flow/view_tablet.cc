@@ -2,7 +2,9 @@
 #include <array>
 #include <cmath>
 
+#include "app/flow/cautions.h"
 #include "app/flow/prefer.h"
+#include "app/flow/scale_choice.h"
 #include "app/flow/view_parts.h"
 #include "storage/trial/number.h"
 
@@ -40,6 +42,9 @@ TabletView tablet_view(const Model& model, const OnTablet& screen) {
   const double pixels = std::hypot(model.display.width, model.display.height);
   view.diagonal = format_fixed(ppi > 0 ? pixels / ppi : 0, 1);
   view.glass = glass_view(model, screen);
+  view.scale = scale_view(model, screen);
+  if (screen.cautions) view.cautions = all_cautions();
+  view.port = port_name(model.preferences.scale.port);
   view.name = model.setup.device;
   if (const std::optional<TabletFacts>& facts = model.facts; facts.has_value()) {
     view.key = facts->fingerprint;

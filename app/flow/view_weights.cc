@@ -2,8 +2,12 @@
 #include <algorithm>
 #include <array>
 
+#include "app/flow/check_weight.h"
+#include "app/flow/gauge.h"
+#include "app/flow/no_weight.h"
 #include "app/flow/turn.h"
 #include "app/flow/view_parts.h"
+#include "app/flow/weighing.h"
 #include "storage/trial/details.h"
 
 namespace ligule::flow {
@@ -96,6 +100,18 @@ WeighingView weighing_view(const Model& model, const Harvest& harvest, const Wei
   add(Field::kBag, measure::kBagNumber, bag);
   add(Field::kSampleFresh, measure::kSampleFresh, fresh);
   view.can_enter = view.can_enter && !view.stake.any();
+  if (!model.preferences.scale.port.empty()) {
+    view.load = load_view(model);
+    view.weigh = weighs(model, harvest, weighing) && !view.stake.any();
+    view.load->can_take = view.load->can_take && view.can_enter;
+    view.check_due = check_due(model, harvest);
+    view.check = check_view(model, harvest, weighing);
+  }
+  view.gauge = gauge_view(model, harvest);
+  if (weighing.no_weight && !view.stake.any()) {
+    for (const NoWeightReason& reason : kNoWeightReasons)
+      view.no_weight.push_back({std::string(reason.code), reason.zero});
+  }
   view.can_keep = view.can_enter && !keypad.text(Field::kGross).empty();
   return view;
 }

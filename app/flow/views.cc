@@ -4,6 +4,7 @@
 #include <array>
 #include <utility>
 
+#include "app/flow/cautions.h"
 #include "app/flow/parts.h"
 #include "app/flow/prefer.h"
 #include "app/flow/progress.h"
@@ -22,7 +23,19 @@ constexpr std::array<std::pair<Mark, std::string_view>, 8> kMarks{
      {Mark::kMissing, "missing"},
      {Mark::kNotSaved, "not_saved"}}};
 
-constexpr std::array<std::pair<Field, std::string_view>, 13> kFields{
+constexpr std::array<std::pair<LoadState, std::string_view>, 10> kLoads{
+    {{LoadState::kNoScale, "no_scale"},
+     {LoadState::kSilent, "silent"},
+     {LoadState::kGarbled, "garbled"},
+     {LoadState::kOverload, "overload"},
+     {LoadState::kUnderload, "underload"},
+     {LoadState::kNegative, "negative"},
+     {LoadState::kMoving, "moving"},
+     {LoadState::kEmpty, "empty"},
+     {LoadState::kNotLifted, "not_lifted"},
+     {LoadState::kStill, "still"}}};
+
+constexpr std::array<std::pair<Field, std::string_view>, 15> kFields{
     {{Field::kInitials, "initials"},
      {Field::kNote, "note"},
      {Field::kAmount, "amount"},
@@ -34,6 +47,8 @@ constexpr std::array<std::pair<Field, std::string_view>, 13> kFields{
      {Field::kTare, "tare"},
      {Field::kBag, "bag"},
      {Field::kSampleFresh, "sample_fresh"},
+     {Field::kCheckMass, "check_mass"},
+     {Field::kCheckAllowance, "check_allowance"},
      {Field::kDryBag, "dry_bag"},
      {Field::kDryWeight, "dry_weight"}}};
 
@@ -135,6 +150,24 @@ std::string_view name_of(Mark mark) {
 
 std::string_view name_of(Field field) {
   return std::ranges::find(kFields, field, &std::pair<Field, std::string_view>::first)->second;
+}
+
+std::string_view name_of(CheckDue due) {
+  switch (due) {
+    case CheckDue::kBefore:
+      return "before";
+    case CheckDue::kNoon:
+      return "noon";
+    case CheckDue::kAfter:
+      return "after";
+    case CheckDue::kNone:
+      break;
+  }
+  return "none";
+}
+
+std::string_view name_of(LoadState state) {
+  return std::ranges::find(kLoads, state, &std::pair<LoadState, std::string_view>::first)->second;
 }
 
 HeadView head_view(const Model& model) {
@@ -250,6 +283,18 @@ Overlay overlay_of(const Model& model) {
   if (model.unsaved) overlay.unsaved = unsaved_view(*model.unsaved);
   if (model.early && !model.handing) overlay.early = early_view(model, *model.early);
   if (model.closing && !model.handing) overlay.closing = closing_view(model, *model.closing);
+  if (const auto due = cautions_due(model); !due.empty() && !model.handing)
+    overlay.cautions = CautionsView{due};
+  if (model.low_stubble && !model.handing)
+    overlay.low_stubble = LowStubbleView{model.low_stubble->setting, model.low_stubble->least};
+  if (model.splitting && !model.handing)
+    overlay.splitting =
+        SplittingView{model.splitting->block, model.splitting->open, model.splitting->machine};
+  overlay.moving = moving_view(model);
+  if (model.doubted && !model.handing)
+    overlay.doubted = DoubtedView{model.doubted->off + "\u00a0" + model.doubted->unit,
+                                  model.doubted->allowance + "\u00a0" + model.doubted->unit,
+                                  model.doubted->plots};
   if (model.asking && !model.handing) overlay.question = question_view(model, *model.asking);
   if (model.notice) {
     overlay.notice = NoticeView{{model.notice->key, model.notice->arguments}, model.notice->error};

@@ -15,6 +15,7 @@
 #include "app/flow/pad_views.h"
 #include "app/flow/trials_views.h"
 #include "app/flow/views_common.h"
+#include "app/flow/views_fields.h"
 #include "app/flow/views_slide.h"
 
 namespace ligule::flow {
@@ -220,17 +221,6 @@ struct RateView {
   bool operator==(const RateView&) const = default;
 };
 
-struct FieldView {
-  Field field = Field::kGross;  // words: "field." + name_of(field)
-  std::string text;
-  std::string unit;
-  bool focused = false;
-  Mark mark = Mark::kOpen;
-
-  bool operator==(const FieldView&) const = default;
-};
-[[nodiscard]] std::string_view name_of(Field field);  // "gross", "sample_fresh" ...
-
 struct RunHeadView {
   std::vector<FieldView> fields;      // machine, cut width, stubble
   std::vector<std::string> machines;  // known, one tap (KeyText after FocusField, or typed)
@@ -252,8 +242,14 @@ struct WeighingView {
   bool all_done = false;
   std::size_t done = 0;
   std::string machine;
-  StakeCard stake;    // in the place of the pad; nothing can be entered then
-  std::string names;  // empty while blind
+  StakeCard stake;               // in the place of the pad; nothing can be entered then
+  std::optional<LoadView> load;  // a scale is plugged in
+  bool weigh = false;            // its load stands in the place of the pad
+  CheckDue check_due = CheckDue::kNone;
+  std::optional<GaugeView> gauge;       // the weight stands
+  std::optional<CheckView> check;       // instead of all pads
+  std::vector<NoWeightView> no_weight;  // instead of the pad; empty: not asked
+  std::string names;                    // empty while blind
   bool blind = true;
   std::optional<Words> warning;  // battery or storage do not reach for the plots open here
 
@@ -476,5 +472,7 @@ using View = std::variant<StartingView, SignInView, TodayView, RateView, Harvest
                           ReviewView, TrialsView, DaysEndView, TabletView>;
 // While an occasion is being read the view is StartingView.
 [[nodiscard]] View view_of(const Model& model);
+// Whether what is on the scale is part of it, so that a frame is due when that changes.
+[[nodiscard]] bool shows_load(const Model& model);
 
 }  // namespace ligule::flow

@@ -24,6 +24,8 @@ class App {
   virtual bool poll() = 0;
   // True while something was started and has not come back: the driver waits for it.
   [[nodiscard]] virtual bool effects_pending() const = 0;
+  // True while something outside the program moves what is shown (a scale), in its own time.
+  [[nodiscard]] virtual bool outside_moves() const { return false; }
   // When the picture will change with no hand and no effect (a flash that ends, a clock on the
   // screen), in the Clock's steady milliseconds. None: nothing is due.
   [[nodiscard]] virtual std::optional<std::int64_t> next_change_ms() const = 0;

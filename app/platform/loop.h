@@ -27,6 +27,8 @@ class Loop {
   // when effects were still pending after at_most_ms of the machine's own time.
   [[nodiscard]] Result<bool> settle(std::int64_t at_most_ms);
 
+  [[nodiscard]] bool outside_moves() const { return app_.outside_moves(); }
+
   // Asks for a frame in the next turn.
   void request_frame() { frames_due_ = 1; }
 

@@ -65,7 +65,11 @@ bool Application::poll() {
     tell_supply();
     outcomes.emplace_back(flow::Tick{});
   }
-  const bool any = !outcomes.empty();
+  // A load that nobody looks at draws no frame.
+  const bool news = std::ranges::any_of(outcomes, [](const flow::Intent& outcome) {
+    return !std::holds_alternative<flow::LoadTold>(outcome);
+  });
+  const bool any = news || (!outcomes.empty() && flow::shows_load(model_));
   for (flow::Intent& outcome : outcomes) apply(std::move(outcome));
   return any;
 }

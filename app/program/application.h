@@ -44,6 +44,7 @@ class Application final : public platform::App {
   void draw(const platform::InputFrame& input) override;
   bool poll() override;
   [[nodiscard]] bool effects_pending() const override { return parts_.worker.pending(); }
+  [[nodiscard]] bool outside_moves() const override { return parts_.worker.scale_in_use(); }
   [[nodiscard]] std::optional<std::int64_t> next_change_ms() const override;
   [[nodiscard]] bool finished() const override { return false; }  // the window is closed
 

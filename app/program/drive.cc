@@ -208,6 +208,14 @@ Result<void> Driver::wait(std::int64_t ms) {
 }
 
 Result<void> Driver::expect(const std::string& text) {
+  // By the machine's own clock: the scripted one stands still meanwhile.
+  using Clock = std::chrono::steady_clock;
+  const auto end = Clock::now() + std::chrono::milliseconds(kPatienceMs);
+  while (loop_.outside_moves() && !touch::shows(seen_(), text) && Clock::now() < end) {
+    auto drew = loop_.turn();
+    if (!drew) return std::unexpected(drew.error());
+    if (!*drew) window_.wait(20);
+  }
   if (touch::shows(seen_(), text)) return {};
   return fail(ErrorKind::kRefused, "the screen does not show \"" + text + "\"", {},
               what_is_visible(seen_()));

@@ -7,7 +7,8 @@
 // Taps, strokes and letters become SDL events and go the way real ones go; nothing is called past
 // the screen. The first line that can't be done ends the play with its number and what was visible.
 // Time stands still but for `wait` and 2 s an action; those of a look (expect, shot, list) pass
-// before the next action that does something, so that several looks see one moment.
+// before the next action that does something, so that several looks see one moment. While a scale
+// is plugged in, what is expected may come within kPatienceMs: a load settles in its own time.
 #pragma once
 
 #include <cstdint>

@@ -35,7 +35,17 @@ struct Read {
   Languages languages;
   std::vector<flow::LanguageName> names;  // of the languages, by code
   files::PlanSchemas schemas;
+  std::vector<scale::LineForm> line_forms;
 };
+
+Result<std::vector<scale::LineForm>> read_line_forms(files::FileSystem& files,
+                                                     const files::Path& assets) {
+  constexpr std::uint64_t kLargest = 1U << 20U;
+  const files::Path file = assets / "indicators.json";
+  const auto text = files.read(file, kLargest);
+  if (!text) return std::unexpected(text.error());
+  return scale::parse_line_forms(*text, file.string());
+}
 
 // Errors are written in it; every other language has a book of their phrases.
 constexpr const char* kErrorLanguage = "en";
@@ -78,7 +88,9 @@ files::Checked<Read> read_assets(files::FileSystem& files) {
   if (!definitions) return std::unexpected(std::move(definitions).error());
   auto schemas = files::load_plan_schemas(files, *assets);
   if (!schemas) return std::unexpected(std::move(schemas).error());
-  Read read{*std::move(definitions), {}, {}, *std::move(schemas)};
+  auto line_forms = read_line_forms(files, *assets);
+  if (!line_forms) return std::unexpected(files::Faults{std::move(line_forms).error()});
+  Read read{*std::move(definitions), {}, {}, *std::move(schemas), *std::move(line_forms)};
   if (auto words = read_languages(files, *assets, read); !words)
     return std::unexpected(std::move(words).error());
   return read;
@@ -141,8 +153,9 @@ Exit run_in(const Arguments& arguments, const std::vector<Action>& actions, Stat
             Read read, files::FileSystem& files, const RunParts& parts) {
   auto window = platform::Window::open(window_of(arguments));
   if (!window) return report(parts.errors, window.error());
-  const flow::PreferencesRead preferences =
+  flow::PreferencesRead preferences =
       read_preferences(files, station.ledger.path(), std::move(read.names), **window);
+  preferences.line_forms = work::form_names(read.line_forms);
   const std::function<Stamp()> now = stamps(*station.clock, station.zone);
   const std::function<flow::Supply()> supply =
       parts.supply ? parts.supply : supply_of(arguments, station.ledger.path());
@@ -154,6 +167,7 @@ Exit run_in(const Arguments& arguments, const std::vector<Action>& actions, Stat
   settings.media = work::media_roots();
   settings.schemas = std::move(read.schemas);
   settings.plans = files::Path(station.ledger.path()).parent_path() / "plans";
+  settings.line_forms = std::move(read.line_forms);
   settings.wake = platform::Window::wake;
   settings.append = parts.append;
   auto worker = work::Worker::start(std::move(station.ledger), files, std::move(station.ids),

@@ -128,7 +128,6 @@ void draw_dry(const Pen& pen, const flow::DryView& view) {
   draw_fields(pen, down.take_end(ui.mm(18)), view);
   draw_state(pen, down.take(ui.mm(12.4)), view);
   draw_bags(pen, down.take_rest(), view);
-  draw_caution(pen, "caution.oven", pen.scratch.oven_caution_read);
 }
 
 }  // namespace ligule::screens

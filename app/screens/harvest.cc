@@ -1,6 +1,7 @@
 // Harvest: the head of a run once, then weights plot by plot.
 #include <algorithm>
 
+#include "app/screens/load.h"
 #include "app/screens/pen.h"
 
 namespace ligule::screens {
@@ -151,6 +152,7 @@ void draw_run_head(const Pen& pen, const flow::HarvestView& view, const flow::Ru
 struct WeighLayout {
   Rect head;   // title and status, where there is room for them; empty: none
   Rect where;  // trial, cutting and block, where there is no head
+  Rect gauge;  // between number and weights; over `where`
   Rect back, plot, hand, lock, find, fields, lane, take_back, later, pad;
 };
 
@@ -203,6 +205,7 @@ WeighLayout weigh_layout(const touch::Ui& ui, const KeyWidths& wanted) {
   const bool tall = down.left_over() >= full;
   Cutter top(down.take(ui.mm(14)), Axis::kAcross, ui.mm(3));
   layout.where = down.take(ui.mm(5.4));
+  layout.gauge = layout.where;
   layout.back = top.take(ui.mm(15));
   layout.back.bottom = std::min(layout.back.bottom, layout.back.top + ui.mm(15));
   layout.hand = top.take_end(ui.mm(16));
@@ -226,6 +229,8 @@ WeighLayout weigh_layout(const touch::Ui& ui, const KeyWidths& wanted) {
   const float slack = layout.fields.height() - most;
   if (slack <= 0) return layout;
   layout.fields.top += slack;
+  layout.gauge.top += slack;
+  layout.gauge.bottom += slack;
   // The number stays with its weights; what is free above goes to a head.
   // In large text the head is higher than the room the number leaves it.
   const float head = ui.look().large_text ? touch::head_height(ui) + ui.mm(8) : 0;
@@ -292,7 +297,12 @@ void draw_weighing(const Pen& pen, const flow::HarvestView& view, const flow::We
                        view.head)) {
     leave_card(pen, step.stake);
   }
-  if (!layout.where.empty()) {
+  if (step.check && step.check->due != flow::CheckDue::kNone) {
+    const std::string due = "check_due." + std::string(name_of(step.check->due));
+    touch::text(ui, layout.gauge, {.text = pen.words(due), .may_cut = true});
+  } else if (step.gauge) {
+    draw_gauge(pen, layout.gauge, *step.gauge);
+  } else if (!layout.where.empty()) {
     draw_where(pen, layout.where, view, step);
   }
   if (!layout.hand.empty()) draw_hand_key(pen, layout.hand, view.head.initials);
@@ -306,8 +316,9 @@ void draw_weighing(const Pen& pen, const flow::HarvestView& view, const flow::We
   draw_plot_place(pen, plot, step, !layout.where.empty());
 
   std::vector<flow::FieldView> fields;
+  if (step.check) fields = step.check->fields;
   for (const flow::FieldView& field : step.fields)
-    if (field.field != flow::Field::kPlot) fields.push_back(field);
+    if (!step.check && field.field != flow::Field::kPlot) fields.push_back(field);
   constexpr std::size_t kAcross = 2;
   const std::size_t rows = (fields.size() + kAcross - 1) / kAcross;
   const auto lines = touch::split(layout.fields, Axis::kDown, rows, close_gap(ui));
@@ -316,14 +327,29 @@ void draw_weighing(const Pen& pen, const flow::HarvestView& view, const flow::We
     draw_field(pen, cells[n % kAcross], fields[n], FieldForm::kDense, Font::kValue);
   }
 
-  const std::string_view done = pen.words(finding ? "harvest.go" : "harvest.keep");
+  // Before anything is weighed the key says that nothing will be.
+  const bool nothing = !finding && !step.can_keep && focused != nullptr &&
+                       focused->field == flow::Field::kGross && focused->text.empty();
+  const std::string_view done =
+      pen.words(finding ? "harvest.go" : (nothing ? "no_weight.open" : "harvest.keep"));
   const bool naming = step.stake.any() && !finding;
   if (naming) draw_stake_card(pen, layout.pad, step.stake);
-  const auto pad = pad_of(pen, focused, done, finding || (step.can_keep && step.can_enter));
-  const auto keys = naming ? std::vector<touch::PadKey>{} : touch::number_pad(ui, layout.pad, pad);
+  const auto pad =
+      pad_of(pen, focused, done, finding || ((step.can_keep || nothing) && step.can_enter));
+  const bool reasons = !step.no_weight.empty() && !naming;
+  if (reasons) draw_no_weight(pen, layout.pad, step.no_weight);
+  const bool scale = !reasons && (step.check || (step.weigh && step.load)) && !naming;
+  if (scale && step.check)
+    draw_check_pad(pen, layout.pad, *step.check);
+  else if (scale)
+    draw_load_pad(pen, layout.pad, *step.load, step.check_due);
+  const auto keys = naming || scale || reasons ? std::vector<touch::PadKey>{}
+                                               : touch::number_pad(ui, layout.pad, pad);
   for (const touch::PadKey& key : keys) {
     // A hard Enter walks on through the form; only the key that says so keeps a part of a plot.
-    if (key.kind == touch::PadKey::Kind::kDone && key.text.empty() && !finding)
+    if (key.kind == touch::PadKey::Kind::kDone && key.text.empty() && nothing)
+      pen.send(flow::ShowNoWeight{});
+    else if (key.kind == touch::PadKey::Kind::kDone && key.text.empty() && !finding)
       pen.send(flow::KeepPlot{});
     else
       send_keys(pen, {key});
@@ -360,7 +386,6 @@ void draw_harvest(const Pen& pen, const flow::HarvestView& view) {
     draw_weighing(pen, view, *weighing);
   else
     draw_run_head(pen, view, std::get<flow::RunHeadView>(view.step));
-  draw_caution(pen, "caution.harvest", pen.scratch.harvest_caution_read);
 }
 
 }  // namespace ligule::screens

@@ -64,6 +64,80 @@ void draw_closing(const Pen& pen, const flow::ClosingView& view) {
   if (tapped) pen.send(flow::AnswerClosing{*tapped == 1});
 }
 
+void draw_moving(const Pen& pen, const flow::MovingView& view) {
+  auto group = pen.ui.group("Moving");
+  const std::string load = view.load.shown + "\u00a0" + view.load.unit;
+  const std::string seconds = std::to_string(view.seconds);
+  if (view.averaging) {
+    const std::vector<touch::Key> answers{{.label = pen.words("moving.cancel")}};
+    const std::string text = pen.words.fill("moving.averaging", {seconds, load});
+    if (touch::question(
+            pen.ui,
+            {.title = pen.words("moving.averaging.title"), .text = text, .answers = answers}))
+      pen.send(flow::AnswerMoving{false});
+    return;
+  }
+  const std::string average = pen.words.fill("moving.average", {seconds});
+  const std::vector<touch::Key> answers{
+      {.label = pen.words("moving.wait"), .style = touch::Style::kAction}, {.label = average}};
+  const std::string text = pen.words.fill("moving.text", {load, seconds});
+  const auto tapped = touch::question(
+      pen.ui, {.title = pen.words("moving.title"), .text = text, .answers = answers});
+  if (tapped) pen.send(flow::AnswerMoving{*tapped == 1});
+}
+
+void draw_splitting(const Pen& pen, const flow::SplittingView& view) {
+  auto group = pen.ui.group("Split");
+  const bool leaving = view.machine.empty();
+  const std::string title =
+      pen.words.fill("split.title", {std::to_string(view.block), number(view.open)});
+  std::string text;
+  if (!leaving) text = pen.words.fill("split.begun_with", {view.machine}) + " ";
+  text += pen.words("split.text");
+  std::vector<touch::Key> answers{
+      {.label = pen.words(leaving ? "split.finish" : "split.same_machine"),
+       .style = touch::Style::kAction},
+      {.label = pen.words("split.machine")}};
+  if (leaving) answers.push_back({.label = pen.words("split.stop")});
+  const auto tapped = touch::question(pen.ui, {.title = title, .text = text, .answers = answers});
+  constexpr flow::SplitAnswer kAnswers[] = {flow::SplitAnswer::kFinish, flow::SplitAnswer::kMachine,
+                                            flow::SplitAnswer::kStop};
+  if (tapped) pen.send(flow::AnswerSplit{kAnswers[*tapped]});
+}
+
+void draw_low_stubble(const Pen& pen, const flow::LowStubbleView& view) {
+  auto group = pen.ui.group("Low");
+  const std::string title = pen.words.fill("low_stubble.title", {view.setting, view.least});
+  const std::vector<touch::Key> answers{
+      {.label = pen.words("low_stubble.change"), .style = touch::Style::kAction},
+      {.label = pen.words("phrase.go_on_low")}};
+  const auto tapped = touch::question(
+      pen.ui, {.title = title, .text = pen.words("low_stubble.text"), .answers = answers});
+  if (tapped) pen.send(flow::AnswerLowStubble{*tapped == 1});
+}
+
+void draw_doubted(const Pen& pen, const flow::DoubtedView& view) {
+  auto group = pen.ui.group("Doubted");
+  constexpr std::size_t kPlotsNamed = 24;
+  const std::string title = pen.words.fill("doubted.title", {view.off, view.allowance});
+  if (view.plots.empty()) {
+    const std::vector<touch::Key> answers{
+        {.label = pen.words("caution.read"), .style = touch::Style::kAction}};
+    if (touch::question(pen.ui,
+                        {.title = title, .text = pen.words("doubted.none"), .answers = answers}))
+      pen.send(flow::AnswerDoubted{false});
+    return;
+  }
+  const std::string text =
+      pen.words.count("doubted.plots", static_cast<std::int64_t>(view.plots.size())) + " " +
+      joined(view.plots, kPlotsNamed);
+  const std::vector<touch::Key> answers{
+      {.label = pen.words("phrase.hold_them"), .style = touch::Style::kAction},
+      {.label = pen.words("phrase.stand_by_them")}};
+  const auto tapped = touch::question(pen.ui, {.title = title, .text = text, .answers = answers});
+  if (tapped) pen.send(flow::AnswerDoubted{*tapped == 0});
+}
+
 void draw_unsaved(const Pen& pen, const flow::UnsavedView& view) {
   auto group = pen.ui.group("Not saved");
   constexpr std::size_t kPlotsNamed = 8;
@@ -85,22 +159,21 @@ void draw_unsaved(const Pen& pen, const flow::UnsavedView& view) {
 
 }  // namespace
 
-void draw_caution(const Pen& pen, std::string_view key, bool& read) {
-  if (read || pen.covered) return;
-  auto group = pen.ui.group("Caution");
-  const std::string title = std::string(key) + ".title";
-  const std::vector<touch::Key> answers{
-      {.label = pen.words("caution.read"), .style = touch::Style::kAction}};
-  if (touch::question(pen.ui,
-                      {.title = pen.words(title), .text = pen.words(key), .answers = answers}))
-    read = true;
-}
-
 void draw_overlay(const Pen& pen, const flow::Overlay& overlay) {
   if (overlay.lock)
     draw_lock(pen, *overlay.lock);
   else if (overlay.unsaved)
     draw_unsaved(pen, *overlay.unsaved);
+  else if (overlay.cautions)
+    draw_cautions(pen, *overlay.cautions);
+  else if (overlay.splitting)
+    draw_splitting(pen, *overlay.splitting);
+  else if (overlay.low_stubble)
+    draw_low_stubble(pen, *overlay.low_stubble);
+  else if (overlay.doubted)
+    draw_doubted(pen, *overlay.doubted);
+  else if (overlay.moving)
+    draw_moving(pen, *overlay.moving);
   else if (overlay.early)
     draw_early(pen, *overlay.early);
   else if (overlay.closing)

@@ -37,8 +37,10 @@ void draw_review(const Pen& pen, const flow::ReviewView& view);
 void draw_trials(const Pen& pen, const flow::TrialsView& view);
 void draw_days_end(const Pen& pen, const flow::DaysEndView& view);
 void draw_tablet(const Pen& pen, const flow::TabletView& view);
-// A caution over the screen until it is read; key: of its words, "caution.harvest".
-void draw_caution(const Pen& pen, std::string_view key, bool& read);
+// Cautions over the screen until they are read, and on a page of their own.
+void draw_cautions(const Pen& pen, const flow::CautionsView& view);
+void draw_cautions_page(const Pen& pen, const touch::Rect& rect,
+                        const std::vector<std::string>& codes);
 // The key that locks the glass, and what lies over everything then.
 void draw_lock_key(const Pen& pen, const touch::Rect& rect);
 void draw_lock(const Pen& pen, const flow::LockView& view);

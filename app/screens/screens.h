@@ -16,8 +16,6 @@ namespace ligule::screens {
 // What a screen remembers between frames: nothing that a record could depend on.
 struct Scratch {
   touch::KeyboardState keyboard;
-  bool harvest_caution_read = false;  // each caution shows once, until it is read
-  bool oven_caution_read = false;
 };
 
 // Draws the screen and what lies above it; appends what was asked for, in order. At most one tap

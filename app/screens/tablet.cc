@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <utility>
 
-#include "app/screens/pen.h"
+#include "app/screens/load.h"
 
 namespace ligule::screens {
 
@@ -35,7 +35,12 @@ std::string_view stem_of(flow::Preference what) {
     case flow::Preference::kMass:
       return "prefer.mass";
     case flow::Preference::kLength:
-      break;
+    case flow::Preference::kScalePort:
+    case flow::Preference::kScaleForm:
+    case flow::Preference::kScaleBaud:
+    case flow::Preference::kScaleFraming:
+    case flow::Preference::kScaleInterval:
+      break;  // those of the scale have a page of their own
   }
   return "prefer.length";
 }
@@ -222,24 +227,34 @@ std::string glass_words(const Pen& pen, const flow::TabletView& view) {
          std::string(pen.words(view.glass_measured ? "tablet.glass_measured" : "tablet.glass_own"));
 }
 
-float glass_key_width(const Pen& pen) {
-  return touch::text_width(pen.ui, pen.words("tablet.measure"), Font::kLabel) + pen.ui.mm(8);
+// What a row of everybody's sheet says, and the key that opens its page.
+struct Door {
+  std::string_view label;  // of the key
+  std::string text;
+};
+
+float door_width(const Pen& pen, const Door& door) {
+  return touch::text_width(pen.ui, door.label, Font::kLabel) + pen.ui.mm(8);
 }
 
-float glass_height(const Pen& pen, const flow::TabletView& view, float width) {
-  const float words = width - glass_key_width(pen) - pen.ui.mm(4);
-  return std::max(pen.ui.mm(15),
-                  touch::text_height(pen.ui, glass_words(pen, view), Font::kBody, words));
+float door_height(const Pen& pen, const Door& door, float width) {
+  const float words = width - door_width(pen, door) - pen.ui.mm(4);
+  return std::max(pen.ui.mm(15), touch::text_height(pen.ui, door.text, Font::kBody, words));
 }
 
-void draw_glass(const Pen& pen, const Rect& rect, const flow::TabletView& view) {
+bool draw_door(const Pen& pen, const Rect& rect, const Door& door) {
   touch::Ui& ui = pen.ui;
   Cutter across(rect, Axis::kAcross, ui.mm(4));
-  const Rect place = across.take_end(glass_key_width(pen));
-  if (touch::key(ui, touch::centred(place, place.width(), ui.mm(15)),
-                 {.label = pen.words("tablet.measure"), .halo = ui.mm(kBetweenMm / 2)}))
-    pen.send(flow::MeasureGlass{});
-  touch::text(ui, across.take_rest(), {.text = glass_words(pen, view), .lines = 8});
+  const Rect place = across.take_end(door_width(pen, door));
+  const bool opened = touch::key(ui, touch::centred(place, place.width(), ui.mm(15)),
+                                 {.label = door.label, .halo = ui.mm(kBetweenMm / 2)});
+  touch::text(ui, across.take_rest(), {.text = door.text, .lines = 8});
+  return opened;
+}
+
+std::string scale_words(const Pen& pen, const flow::TabletView& view) {
+  return view.port.empty() ? std::string(pen.words("tablet.scale_none"))
+                           : pen.words.fill("tablet.scale_at", {view.port});
 }
 
 float draw_everybody(const Pen& pen, const Rect& area, const flow::TabletView& view,
@@ -248,16 +263,25 @@ float draw_everybody(const Pen& pen, const Rect& area, const flow::TabletView& v
   const float inner = area.width() - ui.mm(8);
   const float between = ui.mm(kBetweenMm);
   const float title = touch::line_height(ui, Font::kLabel);
-  const float glass = glass_height(pen, view, inner);
+  const Door glass{pen.words("tablet.measure"), glass_words(pen, view)};
+  const Door scale{pen.words("tablet.scale"), scale_words(pen, view)};
+  const Door cautions{pen.words("tablet.cautions"), std::string(pen.words("tablet.cautions_text"))};
   const std::vector<Fact> facts = facts_of(pen, view);
   const bool beside = facts_beside(pen, facts, inner);
-  float height = ui.mm(7) + title + choices_height(pen, rows, inner) + glass + 3 * between;
+  float height = ui.mm(7) + title + choices_height(pen, rows, inner) +
+                 door_height(pen, glass, inner) + door_height(pen, scale, inner) +
+                 door_height(pen, cautions, inner) + 5 * between;
   for (const Fact& fact : facts) height += fact_height(pen, fact, inner, beside) + between;
   (void)touch::sheet(ui, {area.left, area.top, area.right, area.top + height});
   Sheet sheet(pen, area.left, area.width(), area.top + ui.mm(4));
   line(pen, sheet.take(title), pen.words("tablet.everybody"), {Font::kLabel});
   draw_choices(pen, sheet, rows);
-  draw_glass(pen, sheet.take(glass), view);
+  if (draw_door(pen, sheet.take(door_height(pen, glass, inner)), glass))
+    pen.send(flow::MeasureGlass{});
+  if (draw_door(pen, sheet.take(door_height(pen, scale, inner)), scale))
+    pen.send(flow::ShowScale{});
+  if (draw_door(pen, sheet.take(door_height(pen, cautions, inner)), cautions))
+    pen.send(flow::ShowCautions{});
   (void)sheet.take(0);
   for (const Fact& fact : facts)
     draw_fact(pen, sheet.take(fact_height(pen, fact, sheet.width(), beside)), fact, beside);
@@ -346,23 +370,34 @@ void draw_measuring(const Pen& pen, Cutter& down, const flow::GlassView& glass) 
   draw_bar(pen, down.take_rest().grown(-ui.mm(2)), glass);
 }
 
+std::string_view title_key(const flow::TabletView& view) {
+  if (view.glass) return "glass.title";
+  if (view.scale) return "scale.title";
+  return view.cautions.empty() ? "tablet.title" : "tablet.cautions";
+}
+
 }  // namespace
 
 void draw_tablet(const Pen& pen, const flow::TabletView& view) {
   touch::Ui& ui = pen.ui;
   auto group = ui.group("Tablet");
   Cutter down(ui.page(), Axis::kDown, ui.gap());
-  const Title title{.title = pen.words(view.glass ? "glass.title" : "tablet.title"), .back = true};
+  const bool page = view.glass || view.scale || !view.cautions.empty();
+  const Title title{.title = pen.words(title_key(view)), .back = true};
   flow::HeadView head = view.head;
   head.initials.clear();  // they stand on the sheet, with the key that hands over
   if (draw_head(pen, down.take(touch::head_height(ui)), title, head)) {
-    if (view.glass)
+    if (page)
       pen.send(flow::ShowTablet{});
     else
       pen.send(flow::ShowToday{});
   }
   if (view.glass)
     draw_measuring(pen, down, *view.glass);
+  else if (!view.cautions.empty())
+    draw_cautions_page(pen, down.take_rest(), view.cautions);
+  else if (view.scale)
+    draw_scale_setup(pen, down.take_rest(), *view.scale);
   else
     draw_sheets(pen, down.take_rest(), view);
 }

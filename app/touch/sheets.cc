@@ -145,6 +145,16 @@ Types types_of(const Ui& ui, const Question& question, float words, float around
 
 }  // namespace
 
+Ui::Panel card(Ui& ui, const Rect& rect, Mood mood) {
+  dim(ui);
+  const Canvas paint = ui.canvas();
+  paint.fill(rect, Tone::kCard, ui.mm(3));
+  paint.outline(rect, Tone::kLine, ui.sizes().border(), ui.mm(3));
+  paint.band({rect.left, rect.top, rect.right, rect.top + ui.mm(3)}, mark(mood), ui.mm(3),
+             Canvas::Side::kTop);
+  return ui.panel(rect);
+}
+
 std::optional<std::size_t> question(Ui& ui, const Question& question) {
   const float margin = ui.mm(5);
   const float width = std::min(ui.page().width(), ui.mm(ui.portrait() ? 120 : 150));
@@ -162,18 +172,12 @@ std::optional<std::size_t> question(Ui& ui, const Question& question) {
   const float free = ui.page().height() - around - upper - ui.gap() * (count - 1);
   // Answers are full keys; only when many stand in low glass do they shrink, never under 12 mm.
   const float each = std::clamp(free / count, ui.sizes().least(), ui.key());
-  const Rect card =
+  const Rect place =
       centred(ui.window_rect(), width, around + upper + each * count + ui.gap() * (count - 1));
-  dim(ui);
-  auto panel = ui.panel(card);
+  auto panel = card(ui, place, question.mood);
   auto group = ui.group(label_of(question.title));
   const Canvas paint = ui.canvas();
-  paint.fill(card, Tone::kCard, ui.mm(3));
-  paint.outline(card, Tone::kLine, ui.sizes().border(), ui.mm(3));
-  paint.band({card.left, card.top, card.right, card.top + ui.mm(3)}, mark(question.mood), ui.mm(3),
-             Canvas::Side::kTop);
-
-  Rect room = card.grown(-margin);
+  Rect room = place.grown(-margin);
   room.top += ui.mm(2);
   Cutter down(room, Axis::kDown, ui.mm(5));
   const Rect top = down.take(upper);

@@ -35,6 +35,10 @@ void banner(Ui& ui, const Rect& rect, const Banner& banner);
 // How far something is: a bar with a text beside it.
 void progress(Ui& ui, const Rect& rect, double share, std::string_view text);
 
+// A card over the screen, which is dimmed: while what it gives back lives, widgets lie on the card
+// and nothing beneath can be tapped.
+[[nodiscard]] Ui::Panel card(Ui& ui, const Rect& rect, Mood mood = Mood::kAsk);
+
 // A question over the screen: what was seen, why it is odd, and up to six answers. The answer that
 // was tapped. Nothing else can be tapped meanwhile.
 struct Question {

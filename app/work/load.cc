@@ -96,6 +96,31 @@ std::optional<std::pair<PersonId, OccasionId>> names_shown_by(const Record& even
   return std::pair{*event.person, OccasionId{*occasion}};
 }
 
+// Percent stand of each plot of a trial as it was rated last.
+Result<std::map<std::string, double>> last_stands(const ledger::Ledger& ledger, TrialId trial) {
+  std::map<std::string, double> stands;
+  const auto plan = ledger.plan(trial);
+  if (!plan && plan.error().kind == ErrorKind::kNotFound) return stands;
+  if (!plan) return std::unexpected(plan.error());
+  const auto claims = ledger.claims(trial, std::nullopt);
+  if (!claims) return std::unexpected(claims.error());
+  std::map<std::string, UtcInstant> when;
+  for (const ledger::Claim& claim : *claims) {
+    const Record& record = claim.record;
+    const std::optional<double> value = record.value;
+    if (record.measure != "percent_stand" || record.purpose != Purpose::kSurvey ||
+        record.state != ValueState::kValue || !value || !record.subject)
+      continue;
+    const PlanPlot* const plot = plan->plan.find_plot(PlotId{*record.subject});
+    if (plot == nullptr) continue;
+    const auto [at, first] = when.try_emplace(plot->number, record.at.utc);
+    if (!first && record.at.utc < at->second) continue;
+    at->second = record.at.utc;
+    stands[plot->number] = *value;
+  }
+  return stands;
+}
+
 using Place = std::pair<TrialId, OccasionId>;
 
 // One claim about a bag, where it is one that the dry weights look at.
@@ -195,6 +220,14 @@ Result<flow::OccasionLoaded> load_occasion(const ledger::Ledger& ledger, TrialId
   if (!runs) return std::unexpected(std::move(runs).error());
   std::erase_if(*runs, [&](const Record& run) { return run.occasion != occasion; });
   loaded.runs = *std::move(runs);
+  if (auto stands = last_stands(ledger, trial))
+    loaded.stands = *std::move(stands);
+  else
+    return std::unexpected(std::move(stands).error());
+  auto checks = ledger.of_kind(kind::kCheckWeight, trial);
+  if (!checks) return std::unexpected(std::move(checks).error());
+  std::erase_if(*checks, [&](const Record& check) { return check.occasion != occasion; });
+  loaded.checks = *std::move(checks);
   auto sown = ledger.as_sown(trial);
   if (!sown) return std::unexpected(std::move(sown).error());
   loaded.as_sown = *std::move(sown);

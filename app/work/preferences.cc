@@ -14,8 +14,10 @@ namespace {
 using Group = std::map<std::string, std::string>;
 
 constexpr std::string_view kTablet = "tablet";
+constexpr std::string_view kScale = "scale";
 constexpr std::string_view kNobody = "nobody";
 constexpr std::string_view kPerson = "person ";
+constexpr std::string_view kCautions = "cautions ";
 constexpr std::string_view kYes = "yes";
 // Beyond these no glass was measured: the text is not what this program wrote.
 constexpr double kLeastPpi = 30;
@@ -49,6 +51,35 @@ Group texts_of(const flow::PersonChoices& choices) {
   return group;
 }
 
+// A number the program did not write is left as it is without one.
+void read_whole(const Group& group, const char* name, int& number) {
+  const auto read = parse_number(text_of(group, name));
+  if (read && *read >= 1 && *read <= 1'000'000) number = static_cast<int>(*read);
+}
+
+flow::ScaleChoice scale_of(const Group& group) {
+  flow::ScaleChoice scale;
+  scale.port = text_of(group, "port");
+  scale.form = text_of(group, "form");
+  read_whole(group, "baud", scale.baud);
+  if (auto framing = text_of(group, "framing"); !framing.empty())
+    scale.framing = std::move(framing);
+  read_whole(group, "interval", scale.interval);
+  scale.check_mass = text_of(group, "check_mass");
+  scale.check_allowance = text_of(group, "check_allowance");
+  return scale;
+}
+
+Group texts_of(const flow::ScaleChoice& scale) {
+  return {{"port", scale.port},
+          {"form", scale.form},
+          {"baud", std::to_string(scale.baud)},
+          {"framing", scale.framing},
+          {"interval", std::to_string(scale.interval)},
+          {"check_mass", scale.check_mass},
+          {"check_allowance", scale.check_allowance}};
+}
+
 void read_tablet(const Group& group, flow::Preferences& preferences) {
   preferences.dusk = text_of(group, "dusk") == kYes;
   const auto ppi = parse_number(text_of(group, "ppi"));
@@ -68,7 +99,12 @@ Result<flow::Preferences> load_preferences(files::FileSystem& files, const files
   if (!read) return std::unexpected(read.error());
   for (const auto& [name, group] : *read) {
     if (name == kTablet) read_tablet(group, preferences);
+    if (name == kScale) preferences.scale = scale_of(group);
     if (name == kNobody) preferences.nobody = choices_of(group);
+    if (name.starts_with(kCautions)) {
+      if (const auto id = parse_uuid(std::string_view(name).substr(kCautions.size())))
+        preferences.cautions_read[PersonId{*id}] = group;
+    }
     if (!name.starts_with(kPerson)) continue;
     if (const auto id = parse_uuid(std::string_view(name).substr(kPerson.size())))
       preferences.people[PersonId{*id}] = choices_of(group);
@@ -83,9 +119,12 @@ Result<void> keep_preferences(files::FileSystem& files, const files::Path& file,
   tablet["dusk"] = preferences.dusk ? kYes : "no";
   if (const std::optional<double>& ppi = preferences.ppi; ppi.has_value())
     tablet["ppi"] = format_number(*ppi);
+  texts[std::string(kScale)] = texts_of(preferences.scale);
   texts[std::string(kNobody)] = texts_of(preferences.nobody);
   for (const auto& [id, choices] : preferences.people)
     texts[std::string(kPerson) + id.text()] = texts_of(choices);
+  for (const auto& [id, read] : preferences.cautions_read)
+    texts[std::string(kCautions) + id.text()] = read;
   return files::write_preferences(files, file, texts);
 }
 

@@ -4,6 +4,7 @@
 #include <utility>
 #include <variant>
 
+#include "app/scale/indicator.h"
 #include "app/work/load.h"
 #include "app/work/preferences.h"
 #include "sync/seal/begin.h"
@@ -50,7 +51,8 @@ Worker::Worker(ledger::Ledger ledger, files::FileSystem& files, UuidSequence ids
       settings_(std::move(settings)),
       ids_(std::move(ids)),
       id_source_([this](UtcInstant now) { return RecordId{ids_.next(now)}; }),
-      scales_(std::move(scales)) {}
+      scales_(std::move(scales)),
+      scale_port_(settings_.line_forms, settings_.wake) {}
 
 Worker::~Worker() {
   // A log that could not be folded in is read by the next start all the same.
@@ -117,6 +119,9 @@ void Worker::run(const flow::Effects& effects) {
               on(writer_, [this, asked] { return store(asked.preferences); });
             },
             [this](const flow::LoadTablet&) { on(writer_, [this] { return tablet(); }); },
+            [this](const flow::UseScale& asked) { scale_port_.use(asked.scale); },
+            [this](const flow::AverageLoad&) { scale_port_.average(); },
+            [this](const flow::LoadTaken&) { scale_port_.taken(); },
             [](const flow::Cue&) {},
         },
         effect);
@@ -134,6 +139,7 @@ std::vector<flow::Intent> Worker::take() {
     if (const auto* lost = std::get_if<flow::NotKept>(&outcome)) scales_.not_kept(lost->act);
   }
   pending_ -= static_cast<int>(taken.size());
+  if (auto told = scale_port_.told()) taken.emplace_back(*std::move(told));
   return taken;
 }
 
@@ -185,9 +191,11 @@ flow::Intent Worker::store(const flow::Preferences& preferences) {
 }
 
 flow::Intent Worker::tablet() {
-  return outcome_of(
-      load_tablet(ledger_, files_, settings_.version),
-      [](flow::TabletFacts facts) -> flow::Intent { return flow::TabletLoaded{std::move(facts)}; });
+  return outcome_of(load_tablet(ledger_, files_, settings_.version),
+                    [this](flow::TabletFacts facts) -> flow::Intent {
+                      facts.ports = scale::list_ports(settings_.ports);
+                      return flow::TabletLoaded{std::move(facts)};
+                    });
 }
 
 flow::Intent Worker::seal() {

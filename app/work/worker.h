@@ -15,6 +15,7 @@
 #include "app/work/lane.h"
 #include "app/work/media.h"
 #include "app/work/plan_folders.h"
+#include "app/work/scale_port.h"
 #include "app/work/scales_used.h"
 #include "storage/files/file_system.h"
 #include "storage/ledger/ledger.h"
@@ -33,6 +34,8 @@ struct Settings {
   MediaRoots media;
   files::PlanSchemas schemas;  // of plans that are loaded from a stick
   files::Path plans;           // a folder of this tablet with plans in it; may not be there
+  std::vector<scale::LineForm> line_forms = {};  // of indicators
+  std::string ports = ports_folder();            // where serial ports are listed
   std::function<void()> wake;  // called from both threads when an outcome waits; may be empty
   AppendCall append = plain_append();
 };
@@ -57,10 +60,11 @@ class Worker {
   void load_start();
   // Does these effects; one outcome each, but for cues, which are the caller's.
   void run(const flow::Effects& effects);
-  // Outcomes since the last call, in order.
+  // Outcomes since the last call, in order; then what the scale says, where that changed.
   [[nodiscard]] std::vector<flow::Intent> take();
-  // Whether an outcome is still to come or to be taken.
+  // Whether an outcome is still to come or to be taken. What the scale says is none.
   [[nodiscard]] bool pending() const { return pending_ > 0; }
+  [[nodiscard]] bool scale_in_use() const { return scale_port_.in_use(); }
 
  private:
   Worker(ledger::Ledger ledger, files::FileSystem& files, UuidSequence ids, ScalesUsed scales,
@@ -97,6 +101,7 @@ class Worker {
   std::vector<flow::Intent> outcomes_;
   std::atomic<int> pending_ = 0;
 
+  ScalePort scale_port_;
   Lane writer_, carrier_;  // last: gone before what they work on
 };
 

@@ -223,6 +223,7 @@ void Tablet::send(Intent intent) {
 }
 
 Effects Tablet::tap(Intent intent) {
+  if (reads_cautions && !model.unsaved && !model.handing && above().cautions) send(ReadCautions{});
   const Book* const book = entry_book(model.screen);
   if (agrees && book != nullptr && !model.unsaved && !model.asking && stake_asked(model, *book)) {
     send(NameStake{book->plots.at(book->present).number});
@@ -230,6 +231,7 @@ Effects Tablet::tap(Intent intent) {
   clock_ += std::chrono::seconds{2};
   const std::size_t before = waiting_.size();
   send(std::move(intent));
+  if (stops && above().splitting) send(AnswerSplit{SplitAnswer::kStop});
   return {waiting_.begin() + static_cast<std::ptrdiff_t>(before), waiting_.end()};
 }
 
@@ -272,6 +274,9 @@ void Tablet::run(const Effect& effect) {
     for (const Record& record : ledger) {
       if (record.kind == kind::kHarvestRun && record.occasion == load->occasion) {
         loaded.runs.push_back(record);
+      }
+      if (record.kind == kind::kCheckWeight && record.occasion == load->occasion) {
+        loaded.checks.push_back(record);
       }
     }
     for (const auto& [person, occasion] : names_shown_in(ledger)) {

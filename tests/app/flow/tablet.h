@@ -70,6 +70,8 @@ class Tablet {
   [[nodiscard]] std::vector<Record> records_about(TrialId trial, std::string_view plot) const;
 
   Model model;
+  bool reads_cautions = true;  // what lies over the screen is read before anything else is tapped
+  bool stops = true;           // splits a block without being asked twice
   bool agrees = true;          // says at every turn of the path that the stake is the one expected
   std::vector<Record> ledger;  // everything kept, in order
   std::vector<Cue> cues;

@@ -80,7 +80,6 @@ TEST_F(CardTaps, AFlashCoversNothingThatIsRead) {
         for (const auto& [view, overlay] : screens) {
           Glass glass(device, {.hand = hand});
           Scratch scratch;
-          scratch.harvest_caution_read = scratch.oven_caution_read = true;
           std::vector<flow::Intent> out;
           const auto& drawn = glass.show([&](touch::Ui& ui) {
             draw(ui, english(), view, overlay, scratch, out);

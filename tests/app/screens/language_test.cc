@@ -149,8 +149,8 @@ TEST(EnglishWords, EveryRulePhraseMarkAndFieldHasItsWords) {
   for (const flow::Field field :
        {flow::Field::kInitials, flow::Field::kMachine, flow::Field::kCutWidth,
         flow::Field::kStubble, flow::Field::kPlot, flow::Field::kGross, flow::Field::kTare,
-        flow::Field::kBag, flow::Field::kSampleFresh, flow::Field::kDryBag,
-        flow::Field::kDryWeight})
+        flow::Field::kBag, flow::Field::kSampleFresh, flow::Field::kCheckMass,
+        flow::Field::kCheckAllowance, flow::Field::kDryBag, flow::Field::kDryWeight})
     need("field." + std::string(flow::name_of(field)));
   EXPECT_THAT(missing, IsEmpty());
 }

@@ -81,6 +81,19 @@ namespace ligule::screens::tests {
 [[nodiscard]] flow::ReviewView mend_conflict();
 
 // For a person who chose little, and with a bank card held against the bar.
+// sample_load.cc
+[[nodiscard]] flow::HarvestView load_weighing(flow::LoadState state, bool net = false);
+[[nodiscard]] flow::TabletView scale_unplugged();
+[[nodiscard]] flow::HarvestView check_weighing(bool typing);
+[[nodiscard]] flow::HarvestView no_weight_weighing();
+[[nodiscard]] flow::Overlay low_stubble_overlay();
+[[nodiscard]] flow::Overlay splitting_overlay(const std::string& machine);
+[[nodiscard]] flow::HarvestView gauge_weighing(double place, bool any);
+[[nodiscard]] flow::Overlay cautions_overlay(bool harvest);
+[[nodiscard]] flow::TabletView tablet_cautions();
+[[nodiscard]] flow::Overlay doubted_overlay(bool any);
+[[nodiscard]] flow::Overlay moving_overlay(bool averaging);
+[[nodiscard]] flow::TabletView scale_setup(bool plugged);
 [[nodiscard]] flow::TabletView tablet_view();
 [[nodiscard]] flow::TabletView tablet_measuring(double bar_px);
 [[nodiscard]] flow::TrialsView trials_list();

@@ -65,7 +65,6 @@ class EveryScreen : public testing::TestWithParam<Device> {
     Glass glass(device, look);
     for (const Scene& scene : scenes()) {
       Scratch scratch;
-      scratch.harvest_caution_read = scratch.oven_caution_read = !scene.name.ends_with("caution");
       std::vector<flow::Intent> out;
       const auto& seen = glass.show(drawing(scene, scratch, out, words));
       const std::string name = scene.name + "-" + std::string(device.name);
@@ -337,7 +336,6 @@ TEST_F(Taps, TheCardsNameTheirTrialAndWhatIsDone) {
     EXPECT_TRUE(touch::shows(rate, "Sta")) << device.name;
     const auto weigh = weighing(flow::Field::kGross);
     Scratch read;
-    read.harvest_caution_read = true;
     const auto& harvest =
         glass.show([&](touch::Ui& ui) { draw(ui, english(), weigh, {}, read, out); });
     EXPECT_TRUE(touch::shows(harvest, weigh.trial_code)) << device.name;
@@ -407,17 +405,64 @@ TEST_F(Taps, WithNoStickInTheDayAsksForOne) {
   EXPECT_TRUE(touch::shows(glass.seen(), "Put in a stick or a card"));
 }
 
-TEST_F(Taps, ACautionComesOnceAndAsksToBeRead) {
+TEST_F(Taps, CautionsLieOverTheScreenUntilTheyAreRead) {
   Glass glass(kDevices[0], {});
   Scratch scratch;
   std::vector<flow::Intent> out;
-  const auto screen = [&](touch::Ui& ui) { draw(ui, english(), run_head(true), {}, scratch, out); };
+  const auto screen = [&](touch::Ui& ui) {
+    draw(ui, english(), run_head(true), cautions_overlay(true), scratch, out);
+  };
   EXPECT_TRUE(touch::shows(glass.show(screen), "power take-off"));
   EXPECT_TRUE(touch::find(glass.seen(), "Start").empty());
-  glass.tap("Understood", screen);
-  EXPECT_FALSE(touch::shows(glass.show(screen), "power take-off"));
-  EXPECT_EQ(touch::find(glass.seen(), "Start").size(), 1U);
-  EXPECT_TRUE(out.empty());
+  only<flow::ReadCautions>(tap(run_head(true), "Understood", cautions_overlay(true)));
+}
+
+TEST_F(Taps, TheScaleIsTakenFromTypedAndAskedAbout) {
+  using flow::LoadState;
+  only<flow::TakeWeight>(tap(load_weighing(LoadState::kStill), "Take weight"));
+  only<flow::TakeWeight>(tap(load_weighing(LoadState::kMoving), "Take weight"));
+  EXPECT_TRUE(only<flow::TypeWeight>(tap(load_weighing(LoadState::kEmpty), "Type it")).by_hand);
+  EXPECT_TRUE(only<flow::CheckScale>(tap(load_weighing(LoadState::kEmpty), "Check weight")).open);
+  const auto moving = load_weighing(LoadState::kMoving);
+  EXPECT_FALSE(only<flow::AnswerMoving>(tap(moving, "Wait", moving_overlay(false))).average);
+  EXPECT_TRUE(only<flow::AnswerMoving>(tap(moving, "Mean of 5 s", moving_overlay(false))).average);
+  EXPECT_FALSE(only<flow::AnswerMoving>(tap(moving, "Stop", moving_overlay(true))).average);
+  only<flow::TakeCheck>(tap(check_weighing(false), "Take check"));
+  EXPECT_EQ(only<flow::FocusField>(tap(check_weighing(true), "Done")).field, flow::Field::kGross);
+  const auto doubt = doubted_overlay(true);
+  EXPECT_TRUE(only<flow::AnswerDoubted>(tap(check_weighing(false), "Hold them all", doubt)).hold);
+  EXPECT_FALSE(only<flow::AnswerDoubted>(tap(check_weighing(false), "They stand", doubt)).hold);
+}
+
+TEST_F(Taps, AScaleWithoutALoadTakesNothing) {
+  using flow::LoadState;
+  for (const LoadState state :
+       {LoadState::kEmpty, LoadState::kNotLifted, LoadState::kNegative, LoadState::kOverload,
+        LoadState::kUnderload, LoadState::kSilent, LoadState::kGarbled}) {
+    Glass glass(kDevices[0], {});
+    Scratch scratch;
+    std::vector<flow::Intent> out;
+    glass.show([&](touch::Ui& ui) { draw(ui, english(), load_weighing(state), {}, scratch, out); });
+    EXPECT_TRUE(touch::find(glass.seen(), "Take weight").empty()) << name_of(state);
+  }
+}
+
+TEST_F(Taps, APlotWithoutAWeightSaysWhy) {
+  flow::HarvestView view = weighing(flow::Field::kGross);
+  auto& step = std::get<flow::WeighingView>(view.step);
+  step.can_keep = false;
+  for (flow::FieldView& field : step.fields) field.text.clear();
+  only<flow::ShowNoWeight>(tap(view, "No weight"));
+  EXPECT_EQ(only<flow::SayNoWeight>(tap(no_weight_weighing(), "Winterkill")).reason, "winterkill");
+  EXPECT_FALSE(only<flow::ShowNoWeight>(tap(no_weight_weighing(), "Back to the weight")).open);
+}
+
+TEST_F(Taps, TheScalesPortIsChosen) {
+  const auto port = only<flow::Choose>(tap(scale_setup(false), "usb-two"));
+  EXPECT_EQ(port.what, flow::Preference::kScalePort);
+  EXPECT_EQ(port.code, "/dev/serial/by-id/usb-two");
+  only<flow::ShowTablet>(tap(scale_setup(true), "Back"));
+  only<flow::ShowTablet>(tap(tablet_cautions(), "Back"));
 }
 
 TEST_F(Taps, ClosedPadsTakeNothing) {

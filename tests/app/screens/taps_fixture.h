@@ -21,7 +21,6 @@ class Taps : public testing::Test {
                                 const Device& device = kDevices[0]) {
     Glass glass(device, {});
     Scratch scratch;
-    scratch.harvest_caution_read = scratch.oven_caution_read = true;
     std::vector<flow::Intent> out;
     glass.tap(label, [&](touch::Ui& ui) { draw(ui, english(), view, overlay, scratch, out); });
     return out;

@@ -39,6 +39,8 @@ TEST_F(PreferencesBesideTheLedger, ComeBackAsTheyWere) {
   EXPECT_EQ(loaded(), chosen);
   chosen.dusk = true;
   chosen.ppi = 181.6;
+  chosen.scale = {"/dev/serial/by-id/usb-one", "flags_first", 19200, "7E1", 5, "10", "0.02"};
+  chosen.cautions_read[person_id("AB")] = {{"harvest", "2026-05-04"}, {"heat", "2026-05-03"}};
   chosen.nobody = {"es", true, true, true, "lb", "cm"};
   chosen.people[person_id("AB")] = {"en", false, true, false, "", "in"};
   chosen.people[person_id("CD")] = {"es", true, false, true, "kg", ""};
@@ -54,6 +56,9 @@ TEST_F(PreferencesBesideTheLedger, ABadLineDoesNotCostTheOthers) {
   expected.dusk = true;
   expected.nobody.language = "es";
   EXPECT_EQ(loaded(), expected);
+  write(
+      R"({"format": 1, "preferences": {"scale": {"port": "/dev/a", "baud": "fast", "interval": "-5"}}})");
+  EXPECT_EQ(loaded().scale, (flow::ScaleChoice{"/dev/a", "", 9600, "8N1", 1}));
   for (const char* ppi : {"0", "-189", "12", "5000", "nan"}) {
     write(R"({"format": 1, "preferences": {"tablet": {"ppi": ")" + std::string(ppi) + "\"}}}");
     EXPECT_FALSE(loaded().ppi.has_value()) << ppi;

@@ -1,0 +1,60 @@
+// What a person is asked before something goes on: it lies over the screen until it is answered.
+// Part of model.h.
+#pragma once
+
+#include <cstddef>
+#include <string>
+#include <vector>
+
+#include "storage/trial/calendar.h"
+#include "storage/trial/identity.h"
+
+namespace ligule::flow {
+
+// A cutting that somebody opened before its day, and has not said to mean.
+struct Early {
+  TrialId trial;
+  OccasionId occasion;
+  int cutting = 0;
+  CalendarDate due{};
+
+  bool operator==(const Early&) const = default;
+};
+
+// A check weight was off: the weights since the last good one are in doubt.
+struct Doubted {
+  RecordId check;
+  std::string off;  // what the scale says less the mass
+  std::string unit;
+  std::string allowance;
+  std::vector<std::string> plots;  // along the path
+
+  bool operator==(const Doubted&) const = default;
+};
+
+// A run is about to cut lower than what grows there bears.
+struct LowStubble {
+  std::string setting;  // as typed
+  std::string least;    // inches
+
+  bool operator==(const LowStubble&) const = default;
+};
+
+// A block is about to be cut in two: by leaving, or by another machine than it was begun with.
+struct Splitting {
+  int block = 0;
+  std::size_t open = 0;
+  std::string machine;  // it was begun with; empty: somebody leaves
+
+  bool operator==(const Splitting&) const = default;
+};
+
+// A rating or cutting that somebody wants to close while plots are open.
+struct Closing {
+  TrialId trial;
+  OccasionId occasion;
+  std::vector<std::string> open;  // numbers along the plot path
+  bool operator==(const Closing&) const = default;
+};
+
+}  // namespace ligule::flow

@@ -1,0 +1,219 @@
+#include "app/flow/check_weight.h"
+
+#include <algorithm>
+#include <chrono>
+
+#include "app/flow/view_parts.h"
+#include "app/flow/weighing.h"
+#include "storage/trial/decimal.h"
+#include "storage/trial/number.h"
+
+namespace ligule::flow {
+namespace {
+
+constexpr std::string_view kRule = "check_weight";
+
+Weighing* weighing_of(Turn& turn) {
+  auto* const harvest = on<Harvest>(turn);
+  return harvest == nullptr ? nullptr : std::get_if<Weighing>(&harvest->step);
+}
+
+std::string detail_of(const Record& check, const char* name) {
+  const auto details = parse_details(check.details);
+  if (!details) return {};
+  const auto at = details->find(name);
+  return at == details->end() ? std::string() : at->second;
+}
+
+void refuse_check(Turn& turn, CheckingScale& checking, Field field, const std::string& key) {
+  checking.keypad.focus(field);
+  turn.notice(key);
+  turn.run(Cue{CueKind::kRefused});
+}
+
+// Whether such an act, kept or on its way, holds the newest good check; nothing before it is
+// doubted.
+const Record* last_good(const Harvest& harvest, const Record& but) {
+  const Record* newest = nullptr;
+  for (const Record& check : harvest.checks) {
+    if (check.id == but.id || !is_good(check)) continue;
+    if (newest == nullptr || check.at.utc > newest->at.utc) newest = &check;
+  }
+  return newest;
+}
+
+// Plots whose weight came from the scale since then and stands as a value.
+std::vector<std::string> doubted_plots(const Model& model, const Harvest& harvest,
+                                       const Record* since) {
+  std::vector<std::string> plots;
+  for (const PlanPlot& plot : harvest.book.plots) {
+    const Cell cell = cell_of(model, harvest.book, plot, measure::kGrossWeight);
+    if (!cell.claim) continue;
+    const Record& record = cell.claim->record;
+    const bool weighed = record.source == Source::kScale && record.state == ValueState::kValue;
+    if (weighed && (since == nullptr || record.at.utc > since->at.utc))
+      plots.push_back(plot.number);
+  }
+  return plots;
+}
+
+std::chrono::minutes wall_clock(const Stamp& at) {
+  const auto local = at.utc + at.offset;
+  const auto day = std::chrono::floor<std::chrono::days>(local);
+  return std::chrono::duration_cast<std::chrono::minutes>(local - day);
+}
+
+// Newest first of today, good or not.
+std::optional<Stamp> last_today(const Model& model, const Harvest& harvest) {
+  std::optional<Stamp> last;
+  for (const Record& check : harvest.checks) {
+    if (check.at.local_date != model.now.local_date) continue;
+    if (!last || check.at.utc > last->utc) last = check.at;
+  }
+  return last;
+}
+
+bool weighed_today_after(const Model& model, const Harvest& harvest, UtcInstant when) {
+  return std::ranges::any_of(harvest.book.kept, [&](const auto& kept) {
+    const Record& record = kept.second.record;
+    return record.measure == measure::kGrossWeight && record.source == Source::kScale &&
+           record.at.local_date == model.now.local_date && record.at.utc > when;
+  });
+}
+
+}  // namespace
+
+bool is_good(const Record& check) {
+  const auto good = within(check.entered, detail_of(check, "mass"), detail_of(check, "allowance"));
+  return good && *good;
+}
+
+CheckDue check_due(const Model& model, const Harvest& harvest) {
+  constexpr std::chrono::hours kNoon{12};
+  if (model.preferences.scale.port.empty()) return CheckDue::kNone;
+  const std::optional<Stamp> last = last_today(model, harvest);
+  if (!last) return CheckDue::kBefore;
+  const bool all_done = plots_done(model, harvest.book) == harvest.book.plots.size();
+  if (all_done) {
+    return weighed_today_after(model, harvest, last->utc) ? CheckDue::kAfter : CheckDue::kNone;
+  }
+  const bool noon = wall_clock(model.now) >= kNoon && wall_clock(*last) < kNoon;
+  return noon ? CheckDue::kNoon : CheckDue::kNone;
+}
+
+void show_check(Turn& turn, bool open) {
+  Weighing* const weighing = weighing_of(turn);
+  if (weighing == nullptr) return;
+  weighing->checking.reset();
+  const ScaleChoice& scale = turn.model.preferences.scale;
+  if (!open || scale.port.empty()) return;
+  CheckingScale checking;
+  checking.keypad.set(Field::kCheckAllowance, scale.check_allowance);
+  checking.keypad.set(Field::kCheckMass, scale.check_mass);
+  checking.keypad.focus(scale.check_mass.empty() ? Field::kCheckMass : Field::kGross);
+  weighing->checking = std::move(checking);
+}
+
+void take_check(Turn& turn) {
+  Model& model = turn.model;
+  Weighing* const weighing = weighing_of(turn);
+  if (weighing == nullptr || !weighing->checking || !can_enter(model)) return;
+  CheckingScale& checking = *weighing->checking;
+  const std::string mass = checking.keypad.text(Field::kCheckMass);
+  const std::string allowance = checking.keypad.text(Field::kCheckAllowance);
+  const auto known = parse_number(mass);
+  if (!known || *known <= 0)
+    return refuse_check(turn, checking, Field::kCheckMass, "notice.check_mass");
+  if (const auto allowed = parse_number(allowance); !allowed || *allowed < 0)
+    return refuse_check(turn, checking, Field::kCheckAllowance, "notice.check_allowance");
+  if (model.load.state != LoadState::kStill) return turn.run(Cue{CueKind::kRefused});
+  if (!difference(model.load.entered, mass) || !within(mass, mass, allowance))
+    return refuse_check(turn, checking, Field::kCheckMass, "notice.check_mass");
+  auto& harvest = std::get<Harvest>(model.screen);
+  const KnownTrial& trial = trial_of(model, harvest.book);
+  Record check = blank(turn, kind::kCheckWeight);
+  check.trial = trial.plan.id();
+  check.plan = trial.digest;
+  check.occasion = harvest.book.id;
+  check.run = weighing->run.id;
+  check.entered = model.load.entered;
+  check.unit = model.load.unit;
+  check.value = parse_number(model.load.entered).value_or(0);
+  check.source = Source::kScale;
+  check.raw = model.load.raw;
+  check.details = details_text(
+      {{"mass", mass}, {"allowance", allowance}, {"port", model.preferences.scale.port}});
+  ScaleChoice& scale = model.preferences.scale;
+  if (scale.check_mass != mass || scale.check_allowance != allowance) {
+    scale.check_mass = mass;
+    scale.check_allowance = allowance;
+    turn.run(StorePreferences{model.preferences});
+  }
+  weighing->checking.reset();
+  const bool good = is_good(check);
+  if (!good) {
+    model.doubted = Doubted{check.id, difference(check.entered, mass).value_or(""), check.unit,
+                            allowance, doubted_plots(model, harvest, last_good(harvest, check))};
+    turn.run(Cue{CueKind::kQuestioned});
+  } else {
+    turn.notice("notice.check_good", {check.entered + "\u00a0" + check.unit});
+  }
+  harvest.checks.push_back(check);
+  turn.run(LoadTaken{});
+  Act act;
+  act.kind = ActKind::kCheckWeight;
+  act.trial = check.trial;
+  act.occasion = check.occasion;
+  act.records.push_back(std::move(check));
+  commit(turn, std::move(act));
+}
+
+void answer_doubted(Turn& turn, bool hold) {
+  Model& model = turn.model;
+  if (!model.doubted) return;
+  const Doubted doubted = *std::move(model.doubted);
+  model.doubted.reset();
+  auto* const harvest = on<Harvest>(turn);
+  if (harvest == nullptr || doubted.plots.empty()) return;
+  Act act;
+  act.kind = ActKind::kDoubted;
+  act.trial = trial_of(model, harvest->book).plan.id();
+  act.occasion = harvest->book.id;
+  act.plot = harvest->book.plots.at(harvest->book.present).number;
+  for (const std::string& number : doubted.plots) {
+    const auto place = place_of(harvest->book, number);
+    if (!place) continue;
+    const PlanPlot& plot = harvest->book.plots.at(*place);
+    const Cell cell = cell_of(model, harvest->book, plot, measure::kGrossWeight);
+    if (!cell.claim) continue;
+    Record record = restated(turn, cell.claim->record, kind::kCorrection);
+    record.targets = {cell.claim->record.id};
+    record.reason = "check_weight_off";
+    record.answers.push_back({std::string(kRule), hold ? "hold_them" : "stand_by_them"});
+    if (hold) record.state = ValueState::kOnHold;
+    act.records.push_back(std::move(record));
+    act.before.push_back(cell.claim);
+  }
+  if (!act.records.empty()) commit(turn, std::move(act));
+}
+
+void forget_checks(Harvest& harvest, const Act& act) {
+  for (const Record& record : act.records)
+    std::erase_if(harvest.checks, [&](const Record& check) { return check.id == record.id; });
+}
+
+std::optional<CheckView> check_view(const Model& model, const Harvest& harvest,
+                                    const Weighing& weighing) {
+  if (!weighing.checking) return std::nullopt;
+  const Keypad& keypad = weighing.checking->keypad;
+  CheckView view;
+  view.load = load_view(model);
+  view.load.can_take = model.load.state == LoadState::kStill && can_enter(model);
+  for (const Field field : {Field::kCheckMass, Field::kCheckAllowance})
+    view.fields.push_back({field, keypad.text(field), model.load.unit, keypad.active() == field});
+  view.typing = keypad.active() != Field::kGross;
+  view.due = check_due(model, harvest);
+  return view;
+}
+
+}  // namespace ligule::flow

@@ -1,0 +1,52 @@
+#include "app/flow/no_weight.h"
+
+#include <algorithm>
+#include <string>
+
+#include "app/flow/weighing.h"
+
+namespace ligule::flow {
+namespace {
+
+Weighing* weighing_of(Turn& turn) {
+  auto* const harvest = on<Harvest>(turn);
+  return harvest == nullptr ? nullptr : std::get_if<Weighing>(&harvest->step);
+}
+
+}  // namespace
+
+void show_no_weight(Turn& turn, bool open) {
+  Weighing* const weighing = weighing_of(turn);
+  if (weighing != nullptr && can_enter(turn.model)) weighing->no_weight = open;
+}
+
+void say_no_weight(Turn& turn, std::string_view reason) {
+  Weighing* const weighing = weighing_of(turn);
+  const auto* const known = std::ranges::find(kNoWeightReasons, reason, &NoWeightReason::code);
+  if (weighing == nullptr || known == kNoWeightReasons.end() || !can_enter(turn.model)) return;
+  auto& harvest = std::get<Harvest>(turn.model.screen);
+  if (harvest.book.plots.empty()) return;
+  weighing->no_weight = false;
+  const KnownTrial& trial = trial_of(turn.model, harvest.book);
+  const PlanPlot& plot = harvest.book.plots.at(harvest.book.present);
+  const Scale* const scale = scale_of(turn.model, trial, plot, measure::kGrossWeight);
+  if (scale == nullptr) {
+    return refuse(turn, *weighing, Field::kGross, "notice.no_scale",
+                  {std::string(measure::kGrossWeight)});
+  }
+  const Cell standing = cell_of(turn.model, harvest.book, plot, measure::kGrossWeight);
+  const About about{
+      &trial,
+      harvest.book.id,
+      {plot_subject(turn.model, harvest.book, plot), std::string(measure::kGrossWeight), 1},
+      weighing->run.id,
+      scale};
+  const ValueState state = known->zero ? ValueState::kZero : ValueState::kMissing;
+  Draft draft = value_draft(turn, about, {}, state, Source::kTapped, standing.claim, known->code);
+  draft.record.reason = known->code;
+  std::vector<Draft> drafts;
+  drafts.push_back(std::move(draft));
+  keep_or_ask(turn, ActKind::kValues, plot.number, std::move(drafts));
+}
+
+}  // namespace ligule::flow

@@ -1,0 +1,121 @@
+// A weight from the scale: still loads by one tap, moving ones after a question.
+#include <algorithm>
+#include <array>
+#include <utility>
+
+#include "app/flow/views.h"
+#include "app/flow/weighing.h"
+#include "storage/trial/number.h"
+#include "storage/trial/unit_names.h"
+
+namespace ligule::flow {
+namespace {
+
+Weighing* weighing_on(Turn& turn) {
+  auto* const harvest = on<Harvest>(turn);
+  return harvest == nullptr ? nullptr : std::get_if<Weighing>(&harvest->step);
+}
+
+// The plot's weight from the scale, with the tare that was typed or remembered. Where the indicator
+// takes its own tare off, no other is taken off again.
+void keep_load(Turn& turn, LineEntry gross, bool net) {
+  auto& harvest = std::get<Harvest>(turn.model.screen);
+  auto& weighing = std::get<Weighing>(harvest.step);
+  if (harvest.book.plots.empty() || !can_enter(turn.model)) return;
+  const auto mass = mass_in(parse_number(gross.text).value_or(0), gross.unit);
+  checks::History history = history_of(turn, harvest, weighing.keypad);
+  if (mass) history.gross = *mass;
+  std::vector<LineEntry> entries;
+  if (net) {
+    gross.details["load"] = "net";
+    history.tare = Kilograms{};
+    entries.push_back({Field::kTare,
+                       measure::kTareWeight,
+                       "0",
+                       gross.unit,
+                       Source::kScale,
+                       gross.raw,
+                       {{"load", "net"}}});
+  } else if (std::string tare = weighing.keypad.text(Field::kTare); !tare.empty()) {
+    entries.push_back({Field::kTare, measure::kTareWeight, std::move(tare)});
+  }
+  entries.insert(entries.begin(), std::move(gross));
+  std::vector<Draft> drafts;
+  if (!draft_lines(turn, harvest, weighing, entries, std::move(history), drafts)) return;
+  const std::string plot = harvest.book.plots.at(harvest.book.present).number;
+  if (drafts.empty()) return turn.notice("notice.weight_stands", {plot});
+  keep_or_ask(turn, ActKind::kValues, plot, std::move(drafts));
+}
+
+LineEntry gross_of(std::string entered, std::string unit, std::string raw) {
+  return {Field::kGross,
+          measure::kGrossWeight,
+          std::move(entered),
+          std::move(unit),
+          Source::kScale,
+          std::move(raw),
+          {}};
+}
+
+void keep_mean(Turn& turn, AveragedLoad mean) {
+  LineEntry gross = gross_of(std::move(mean.entered), std::move(mean.unit), std::move(mean.raw));
+  gross.details = {{"averaged_ms", std::to_string(kAverageFor.count())},
+                   {"lowest", std::move(mean.lowest)},
+                   {"highest", std::move(mean.highest)},
+                   {"readings", std::to_string(mean.readings)}};
+  keep_load(turn, std::move(gross), mean.net);
+}
+
+}  // namespace
+
+bool weighs(const Model& model, const Harvest& harvest, const Weighing& weighing) {
+  return !model.preferences.scale.port.empty() && !harvest.book.plots.empty() &&
+         weighing.keypad.active() == Field::kGross && !weighing.by_hand;
+}
+
+bool shows_load(const Model& model) {
+  if (model.moving) return true;
+  if (const auto* const tablet = std::get_if<OnTablet>(&model.screen)) return tablet->scale;
+  const auto* const harvest = std::get_if<Harvest>(&model.screen);
+  const auto* const weighing = harvest == nullptr ? nullptr : std::get_if<Weighing>(&harvest->step);
+  return weighing != nullptr && weighs(model, *harvest, *weighing);
+}
+
+void load_told(Turn& turn, LoadTold outcome) {
+  Model& model = turn.model;
+  model.load = std::move(outcome.seen);
+  if (!outcome.average || !model.moving || !model.moving->averaging) return;
+  model.moving.reset();
+  if (weighing_on(turn) == nullptr) return;
+  if (outcome.average->mean) return keep_mean(turn, *std::move(outcome.average->mean));
+  turn.notice("notice.no_average");
+  turn.run(Cue{CueKind::kRefused});
+}
+
+void take_weight(Turn& turn) {
+  Model& model = turn.model;
+  if (weighing_on(turn) == nullptr || !can_enter(model)) return;
+  if (model.load.state == LoadState::kMoving) {
+    model.moving = MovingLoad{};
+    return turn.run(Cue{CueKind::kQuestioned});
+  }
+  if (model.load.state != LoadState::kStill) return turn.run(Cue{CueKind::kRefused});
+  keep_load(turn, gross_of(model.load.entered, model.load.unit, model.load.raw), model.load.net);
+}
+
+void type_weight(Turn& turn, bool by_hand) {
+  if (Weighing* const weighing = weighing_on(turn)) {
+    weighing->by_hand = by_hand;
+    weighing->keypad.focus(Field::kGross);
+  }
+}
+
+void answer_moving(Turn& turn, bool average) {
+  Model& model = turn.model;
+  if (!model.moving) return;
+  if (!average || model.moving->averaging) return model.moving.reset();
+  model.moving->averaging = true;
+  turn.run(AverageLoad{});
+}
+
+}  // namespace ligule::flow

@@ -1,0 +1,54 @@
+// Whether the weight just taken is what the other plots suggest: a bar with its range, and words.
+#include <algorithm>
+
+#include "app/screens/load.h"
+
+namespace ligule::screens {
+
+using touch::Axis;
+using touch::Cutter;
+using touch::Font;
+using touch::Rect;
+using touch::Shape;
+using touch::Tone;
+
+namespace {
+
+// The range is the middle half of the bar; the weight a strong line on it.
+void draw_bar(const Pen& pen, const Rect& rect, const flow::GaugeView& gauge) {
+  const touch::Ui& ui = pen.ui;
+  const touch::Canvas paint = pen.ui.canvas();
+  const float middle = rect.centre().y;
+  const float thick = ui.mm(1.2);
+  const Rect track{rect.left, middle - thick, rect.right, middle + thick};
+  paint.fill(track, Tone::kSunk, thick);
+  const float quarter = track.width() / 4;
+  paint.fill({track.left + quarter, track.top, track.right - quarter, track.bottom}, Tone::kDone);
+  const float half = ui.mm(0.6);
+  const float x = std::clamp(track.left + track.width() * static_cast<float>(gauge.place),
+                             track.left + half, track.right - half);
+  paint.fill({x - half, rect.top, x + half, rect.bottom}, Tone::kInk);
+}
+
+}  // namespace
+
+void draw_gauge(const Pen& pen, const Rect& rect, const flow::GaugeView& gauge) {
+  touch::Ui& ui = pen.ui;
+  auto group = ui.group("Gauge");
+  if (!gauge.any) return line(pen, rect, pen.words("gauge.nothing"), {Font::kBody, Tone::kInkSoft});
+  Cutter across(rect, Axis::kAcross, ui.mm(1.5));
+  const float sign = rect.height();
+  ui.canvas().shape(gauge.inside ? Shape::kDone : Shape::kQuestioned, across.take(sign));
+  const std::string unit = "\u00a0" + gauge.unit;
+  std::string text = pen.words.fill("gauge.range", {gauge.lowest, gauge.highest + unit});
+  const float least = ui.mm(16);
+  if (touch::text_width(ui, text, Font::kBody) > across.left_over() - least - ui.mm(1.5))
+    text = pen.words.fill("gauge.range.short", {gauge.lowest, gauge.highest + unit});
+  const float words =
+      std::min(touch::text_width(ui, text, Font::kBody) + ui.mm(0.5), across.left_over() - least);
+  const Rect told = across.take_end(words);
+  draw_bar(pen, across.take_rest(), gauge);
+  touch::text(ui, told, {.text = text});
+}
+
+}  // namespace ligule::screens

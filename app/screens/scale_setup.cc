@@ -1,0 +1,158 @@
+// The scale's port: which one, how it speaks, and what comes from it while that is tried.
+#include <algorithm>
+#include <cmath>
+
+#include "app/screens/load.h"
+
+namespace ligule::screens {
+
+using touch::Align;
+using touch::Axis;
+using touch::Cutter;
+using touch::Font;
+using touch::Rect;
+using touch::Tone;
+
+namespace {
+
+constexpr double kKeyMm = 13;
+constexpr double kBetweenMm = 2.3;
+
+std::string_view stem_of(flow::Preference what) {
+  switch (what) {
+    case flow::Preference::kScalePort:
+      return "prefer.scale_port";
+    case flow::Preference::kScaleForm:
+      return "prefer.scale_form";
+    case flow::Preference::kScaleBaud:
+      return "prefer.scale_baud";
+    case flow::Preference::kScaleFraming:
+      return "prefer.scale_framing";
+    default:
+      return "prefer.scale_interval";
+  }
+}
+
+std::string name_of(const Pen& pen, flow::Preference what, const flow::OptionView& option) {
+  if (!option.name.empty()) return option.name;
+  return std::string(pen.words(std::string(stem_of(what)) + "." + option.code));
+}
+
+// A long name without its middle: where it begins and ends tells ports apart.
+std::string without_middle(const touch::Ui& ui, const std::string& name, float width) {
+  if (touch::text_width(ui, name, Font::kStrong) <= width) return name;
+  for (std::size_t kept = name.size() - 1; kept > 2; --kept) {
+    const std::size_t front = (kept + 1) / 2;
+    std::string shorter =
+        name.substr(0, front) + "\u2026" + name.substr(name.size() - (kept - front));
+    if (touch::text_width(ui, shorter, Font::kStrong) <= width) return shorter;
+  }
+  return name;
+}
+
+// How the keys of a row lie: as many across as their words allow.
+struct Grid {
+  std::size_t columns = 1;
+  std::size_t lines = 1;
+};
+Grid grid_of(const Pen& pen, const flow::PreferenceView& row, float width) {
+  float widest = pen.ui.mm(14);
+  for (const flow::OptionView& option : row.options)
+    widest =
+        std::max(widest, touch::text_width(pen.ui, name_of(pen, row.what, option), Font::kStrong) +
+                             pen.ui.mm(5));
+  const float between = pen.ui.mm(kBetweenMm);
+  const auto fit = static_cast<std::size_t>((width + between) / (widest + between));
+  const std::size_t columns = std::clamp<std::size_t>(fit, 1, row.options.size());
+  const std::size_t lines = (row.options.size() + columns - 1) / columns;
+  // Lines of about one length.
+  return {(row.options.size() + lines - 1) / lines, lines};
+}
+
+float label_height(const Pen& pen, const flow::PreferenceView& row, float width) {
+  return touch::text_height(pen.ui, pen.words(stem_of(row.what)), Font::kBody, width);
+}
+
+float row_height(const Pen& pen, const flow::PreferenceView& row, float width) {
+  const auto lines = static_cast<float>(grid_of(pen, row, width).lines);
+  return label_height(pen, row, width) + lines * pen.ui.mm(kKeyMm + kBetweenMm);
+}
+
+void draw_row(const Pen& pen, const Rect& rect, const flow::PreferenceView& row) {
+  touch::Ui& ui = pen.ui;
+  const std::string_view label = pen.words(stem_of(row.what));
+  auto group = ui.group(label);
+  const Grid grid = grid_of(pen, row, rect.width());
+  Cutter down(rect, Axis::kDown, ui.mm(kBetweenMm));
+  touch::text(ui, down.take(label_height(pen, row, rect.width())),
+              {.text = label, .tone = Tone::kInkSoft, .lines = 3});
+  for (std::size_t at = 0; at < row.options.size(); at += grid.columns) {
+    const auto places =
+        touch::split(down.take(ui.mm(kKeyMm)), Axis::kAcross, grid.columns, ui.mm(kBetweenMm));
+    for (std::size_t n = 0; n < grid.columns && at + n < row.options.size(); ++n) {
+      const flow::OptionView& option = row.options[at + n];
+      std::string name = name_of(pen, row.what, option);
+      if (row.what == flow::Preference::kScalePort)
+        name = without_middle(ui, name, places[n].width() - ui.mm(5));
+      name += "##" + option.code;
+      if (touch::key(ui, places[n],
+                     {.label = name,
+                      .selected = option.selected,
+                      .font = Font::kStrong,
+                      .halo = ui.mm(kBetweenMm / 2)}))
+        pen.send(flow::Choose{row.what, option.code});
+    }
+  }
+}
+
+void draw_rows(const Pen& pen, const Rect& rect, const flow::ScaleView& scale) {
+  touch::Ui& ui = pen.ui;
+  auto scroll = ui.scroll("scale", rect);
+  Cutter down(scroll.area(), Axis::kDown, ui.mm(kBetweenMm));
+  for (const flow::PreferenceView& row : scale.rows)
+    draw_row(pen, down.take(row_height(pen, row, scroll.area().width())), row);
+}
+
+// What the indicator sends, as it is: whoever sets the form looks at it.
+void draw_heard(const Pen& pen, const Rect& rect, const flow::LoadView& load) {
+  touch::Ui& ui = pen.ui;
+  Cutter down(rect, Axis::kDown, ui.mm(1));
+  draw_load(pen, down.take(std::min(ui.mm(load.fault ? 30 : 40), rect.height() * 0.6F)), load);
+  line(pen, down.take(touch::line_height(ui, Font::kBody)), pen.words("load.line"),
+       {Font::kBody, Tone::kInkSoft});
+  touch::text(ui, down.take(touch::line_height(ui, Font::kStrong)),
+              {.text = load.raw.empty() ? pen.words("load.no_line") : std::string_view(load.raw),
+               .font = Font::kStrong,
+               .may_cut = true});
+  if (!load.fault) return;
+  // The port is chosen beside it: its name need not be said again.
+  Error without_place = *load.fault;
+  without_place.where.clear();
+  const std::string fault = pen.words.error(without_place);
+  touch::text(ui, down.take(touch::text_height(ui, fault, Font::kBody, rect.width())),
+              {.text = fault, .down = Align::kStart, .lines = 8});
+}
+
+}  // namespace
+
+void draw_scale_setup(const Pen& pen, const Rect& rect, const flow::ScaleView& scale) {
+  touch::Ui& ui = pen.ui;
+  if (scale.load.state == flow::LoadState::kNoScale) {
+    Cutter down(rect, Axis::kDown, ui.gap());
+    const std::string_view how = pen.words("scale.how");
+    touch::text(ui, down.take(touch::text_height(ui, how, Font::kBody, rect.width())),
+                {.text = how, .down = Align::kStart, .lines = 6});
+    return draw_rows(pen, down.take_rest(), scale);
+  }
+  if (ui.portrait()) {
+    Cutter down(rect, Axis::kDown, ui.gap());
+    draw_heard(pen, down.take(ui.mm(scale.load.fault ? 78 : 54)), scale.load);
+    return draw_rows(pen, down.take_rest(), scale);
+  }
+  Cutter across(rect, Axis::kAcross, ui.gap());
+  const float side = rect.width() * 0.4F;
+  draw_heard(pen, ui.left_handed() ? across.take_end(side) : across.take(side), scale.load);
+  draw_rows(pen, across.take_rest(), scale);
+}
+
+}  // namespace ligule::screens

@@ -1,0 +1,223 @@
+// Check weights: past the allowance, every weight since the last good one is questioned together.
+#include "storage/trial/details.h"
+#include "tests/app/flow/harvest_fixture.h"
+
+namespace ligule::flow {
+namespace {
+
+using ::testing::Contains;
+using ::testing::ElementsAre;
+using ::testing::IsEmpty;
+using ::testing::VariantWith;
+
+class CheckWeightTest : public HarvestTest {
+ protected:
+  CheckWeightTest() {
+    tablet.model.preferences.scale.port = "/dev/serial/by-id/usb-one";
+    start();
+  }
+  void on_the_scale(const std::string& weight) {
+    LoadSeen seen;
+    seen.state = LoadState::kStill;
+    seen.entered = weight;
+    seen.unit = "lb";
+    seen.raw = "S G + " + weight + " lb";
+    tablet.tap(LoadTold{seen});
+  }
+  void check(const std::string& reading, const std::string& mass = "20",
+             const std::string& allowance = "0.05") {
+    tablet.tap(CheckScale{});
+    tablet.fill(Field::kCheckMass, mass);
+    tablet.fill(Field::kCheckAllowance, allowance);
+    on_the_scale(reading);
+    tablet.tap(TakeCheck{});
+    tablet.settle();
+  }
+  void weigh_next(const std::string& weight, const std::string& bag) {
+    on_the_scale(weight);
+    tablet.tap(TakeWeight{});
+    tablet.settle();
+    tablet.fill(Field::kBag, bag);
+    tablet.tap(KeepPlot{});
+    tablet.settle();
+  }
+  std::vector<std::string> held() const {
+    std::vector<std::string> plots;
+    for (const StakeView& stake : tablet.weighing().lane)
+      if (stake.mark == Mark::kOnHold) plots.push_back(stake.plot);
+    return plots;
+  }
+};
+
+// Proves: issue of harvest, reading and allowance of a check weight are kept.
+TEST_F(CheckWeightTest, AGoodOneIsKeptWithItsMassAndAllowance) {
+  EXPECT_EQ(tablet.weighing().check_due, CheckDue::kBefore);
+  check("20.05");
+  const Record& kept = tablet.ledger.back();
+  EXPECT_EQ(kept.kind, kind::kCheckWeight);
+  EXPECT_EQ(kept.entered, "20.05");
+  EXPECT_EQ(kept.unit, "lb");
+  EXPECT_EQ(kept.raw, "S G + 20.05 lb");
+  EXPECT_EQ(kept.source, Source::kScale);
+  EXPECT_EQ(kept.occasion, cutting_id(grass_plan().id(), 2026, 1));
+  EXPECT_EQ(
+      kept.details,
+      details_text({{"allowance", "0.05"}, {"mass", "20"}, {"port", "/dev/serial/by-id/usb-one"}}));
+  EXPECT_EQ(tablet.notice(), "notice.check_good");
+  EXPECT_FALSE(tablet.above().doubted);
+  EXPECT_FALSE(tablet.weighing().check) << "back to the plots";
+  EXPECT_EQ(tablet.weighing().check_due, CheckDue::kNone);
+}
+
+TEST_F(CheckWeightTest, TheMassIsRemembered) {
+  check("20.00");
+  EXPECT_EQ(tablet.stored->scale.check_mass, "20");
+  tablet.tap(CheckScale{});
+  ASSERT_TRUE(tablet.weighing().check);
+  EXPECT_EQ(tablet.weighing().check->fields[0].text, "20");
+  EXPECT_EQ(tablet.weighing().check->fields[1].text, "0.05");
+  EXPECT_FALSE(tablet.weighing().check->typing);
+}
+
+TEST_F(CheckWeightTest, WithoutAMassNothingIsTaken) {
+  tablet.tap(CheckScale{});
+  EXPECT_TRUE(tablet.weighing().check->typing);
+  on_the_scale("20.00");
+  tablet.tap(TakeCheck{});
+  EXPECT_EQ(tablet.notice(), "notice.check_mass");
+  tablet.fill(Field::kCheckMass, "20");
+  tablet.tap(TakeCheck{});
+  EXPECT_EQ(tablet.notice(), "notice.check_allowance");
+  tablet.fill(Field::kCheckAllowance, "0.05");
+  tablet.tap(FocusField{Field::kGross});
+  EXPECT_FALSE(tablet.weighing().check->typing);
+  tablet.tap(LoadTold{});
+  EXPECT_FALSE(tablet.weighing().check->load.can_take);
+  tablet.cues.clear();
+  EXPECT_THAT(tablet.tap(TakeCheck{}), IsEmpty());
+  EXPECT_THAT(tablet.cues, ElementsAre(Cue{CueKind::kRefused}));
+  tablet.settle();
+  EXPECT_NE(tablet.ledger.back().kind, kind::kCheckWeight);
+}
+
+TEST_F(CheckWeightTest, OffBeforeTheFirstPlotDoubtsNothing) {
+  check("20.06");
+  ASSERT_TRUE(tablet.above().doubted);
+  EXPECT_EQ(tablet.above().doubted->off, "0.06\u00a0lb");
+  EXPECT_THAT(tablet.above().doubted->plots, IsEmpty());
+  tablet.tap(AnswerDoubted{true});
+  EXPECT_FALSE(tablet.above().doubted);
+  EXPECT_EQ(tablet.ledger.back().kind, kind::kCheckWeight);
+}
+
+// Proves: issue of harvest, past the allowance every weight since the last good check is questioned
+// together.
+TEST_F(CheckWeightTest, OffTheWeightsSinceTheLastGoodOneAreHeldTogether) {
+  check("20.00");
+  weigh_next("31.50", "1");
+  check("19.95");
+  weigh_next("32.50", "2");
+  weigh_next("33.50", "3");
+  check("19.90");
+  ASSERT_TRUE(tablet.above().doubted);
+  EXPECT_EQ(tablet.above().doubted->off, "-0.10\u00a0lb");
+  EXPECT_THAT(tablet.above().doubted->plots, ElementsAre("102", "103"));
+  tablet.tap(GoToPlot{"101"});
+  EXPECT_TRUE(tablet.above().doubted) << "it is answered first";
+  const Effects effects = tablet.tap(AnswerDoubted{true});
+  ASSERT_THAT(effects, Contains(VariantWith<Append>(testing::_)));
+  const auto& append = std::get<Append>(effects.front());
+  ASSERT_EQ(append.records.size(), 2U) << "together";
+  for (const Record& record : append.records) {
+    EXPECT_EQ(record.kind, kind::kCorrection);
+    EXPECT_EQ(record.reason, "check_weight_off");
+    EXPECT_EQ(record.state, ValueState::kOnHold);
+    EXPECT_EQ(record.source, Source::kScale);
+    EXPECT_THAT(record.answers, Contains(Answer{"check_weight", "hold_them"}));
+  }
+  tablet.settle();
+  EXPECT_THAT(held(), ElementsAre("102", "103"));
+  // Nothing is asked about twice: what is held is no value any more.
+  check("19.90");
+  EXPECT_THAT(tablet.above().doubted->plots, IsEmpty());
+}
+
+TEST_F(CheckWeightTest, TheyMayStandAndTheAnswerStaysWithThem) {
+  weigh_next("31.50", "1");
+  check("19.90");
+  tablet.tap(AnswerDoubted{false});
+  tablet.settle();
+  const Record& gross = last_of(measure::kGrossWeight);
+  EXPECT_EQ(gross.state, ValueState::kValue);
+  EXPECT_EQ(gross.entered, "31.50");
+  EXPECT_THAT(gross.answers, ElementsAre(Answer{"check_weight", "stand_by_them"}));
+}
+
+TEST_F(CheckWeightTest, HoldingThemIsTakenBackInOneTap) {
+  weigh_next("31.50", "1");
+  weigh_next("32.50", "2");
+  check("19.90");
+  tablet.tap(AnswerDoubted{true});
+  tablet.settle();
+  EXPECT_THAT(held(), ElementsAre("101", "102"));
+  tablet.tap(TakeBack{});
+  tablet.settle();
+  EXPECT_THAT(held(), IsEmpty());
+}
+
+TEST_F(CheckWeightTest, TypedWeightsAreNotTheScales) {
+  tablet.tap(TypeWeight{});
+  weigh("31.5", "1");
+  tablet.settle();
+  check("19.90");
+  EXPECT_THAT(tablet.above().doubted->plots, IsEmpty());
+}
+
+TEST_F(CheckWeightTest, IsDueBeforeAtNoonAndAfter) {
+  check("20.00");
+  EXPECT_EQ(tablet.weighing().check_due, CheckDue::kNone);
+  weigh_next("31.50", "1");
+  tablet.rest(std::chrono::hours{4});
+  tablet.tap(PickPerson{"AB"});  // after the rest it asks who has the tablet
+  EXPECT_EQ(tablet.weighing().check_due, CheckDue::kNoon);
+  check("20.00");
+  EXPECT_EQ(tablet.weighing().check_due, CheckDue::kNone);
+  for (const char* bag : {"2", "3", "4", "5", "6"}) weigh_next("31.50", bag);
+  EXPECT_EQ(tablet.weighing().check_due, CheckDue::kAfter);
+  check("20.00");
+  EXPECT_EQ(tablet.weighing().check_due, CheckDue::kNone);
+  tablet.next_day();
+  tablet.model.preferences.scale.port.clear();
+  EXPECT_EQ(tablet.weighing().check_due, CheckDue::kNone) << "without a scale none is";
+}
+
+TEST_F(CheckWeightTest, EarlierChecksComeBackWithTheCutting) {
+  check("20.00");
+  weigh_next("31.50", "1");
+  tablet.tap(ShowToday{});
+  tablet.open(grass_plan(), "cut1");
+  EXPECT_EQ(tablet.weighing().check_due, CheckDue::kNone);
+  weigh_next("32.50", "2");
+  check("19.90");
+  EXPECT_THAT(tablet.above().doubted->plots, ElementsAre("101", "102"));
+}
+
+TEST_F(CheckWeightTest, ACheckThatIsNotSavedAndLetGoIsForgotten) {
+  tablet.break_disk(true);
+  check("20.00");
+  ASSERT_TRUE(tablet.above().unsaved);
+  tablet.break_disk(false);
+  tablet.tap(DropUnsaved{});
+  EXPECT_EQ(tablet.weighing().check_due, CheckDue::kBefore);
+}
+
+TEST_F(CheckWeightTest, AnotherPersonIsNotAskedAboutIt) {
+  weigh_next("31.50", "1");
+  check("19.90");
+  tablet.model.handing = HandingOver{};
+  tablet.tap(PickPerson{"CD"});
+  EXPECT_FALSE(tablet.above().doubted);
+}
+
+}  // namespace
+}  // namespace ligule::flow
