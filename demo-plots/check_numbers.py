@@ -17,6 +17,7 @@ import hashlib
 import io
 import json
 import pathlib
+import re
 import sys
 import uuid
 import zipfile
@@ -85,6 +86,23 @@ def number(record, units):
         return None
     need(float(record["entered"]) == float(record["value"]), f"record {record['seq']}: value is not what was entered")
     return float(record["entered"]) * units[record["unit"]]
+
+
+RAW = re.compile(r"[SD] [GN] ([+-]) +([0-9]+(?:\.[0-9]+)?) (kg|lb)")
+
+
+def weights_from_lines(records):
+    """How many weights came from a scale; each must say what its raw line says, letter for letter."""
+    count = 0
+    for r in records:
+        if r["source"] != "scale" or not r["raw"]:
+            continue
+        line = RAW.fullmatch(r["raw"])
+        need(line, f"record {r['seq']}: the line {r['raw']!r} is none of the indicator's")
+        weight = line.group(2) if line.group(1) == "+" else "-" + line.group(2)
+        need(r["entered"] == weight and r["unit"] == line.group(3), f"record {r['seq']}: is not what its line says")
+        count += r["measure"] == "gross_weight"
+    return count
 
 
 def stated(pair, units):
@@ -310,6 +328,8 @@ def main():
         entered = check_entered(asked.entered, trials, standing, by_id)
         cells = check_frames(asked.entered / "day" / "frames.csv", trials, standing)
         visits = check_visits(asked.entered / "day" / "visits.csv", trials, standing)
+        lines = weights_from_lines(records)
+        need(lines, "no weight came from a scale")
         means, largest, plots = compare(trials, standing, by_id, asked.means)
     except (Broken, OSError, zipfile.BadZipFile, KeyError, ValueError) as fault:
         print(f"check_numbers.py: {fault}", file=sys.stderr)
@@ -317,6 +337,7 @@ def main():
     print(f"{len(records)} records in {len(asked.seasons)} season files; every chain holds")
     print(f"{entered} values from day/ and past/ stand in records as they were entered")
     print(f"{cells} cells of frames and {visits} visits stand in records as they were tapped")
+    print(f"{lines} weights from the scale are what its raw lines say")
     print(f"{means} means trace to the weights of {plots} harvested plots; largest relative difference {largest:.1e}")
     return 0
 

@@ -8,7 +8,7 @@ usage: make_day.py [--out FOLDER] [--check]
                             tablet is switched off in the middle of it
     day/2-upright.drive     Thursday, the tablet held upright: looks only, enters nothing
     day/2-looks-HELD.drive  every screen in each language and theme, the tablet held lying and upright: looks only
-    day/2-thursday.drive    the rating goes on where it stopped
+    day/2-thursday.drive    the rating goes on where it stopped; PR25 is weighed whole from the scale (scale_simulator.py)
     day/3-friday.drive      OG25 looked through for heads again, dried weights of every bag, day's end, seal
 
 Values come from the tables of day/ only. Moments as they happen: a mistap taken back, a plot put off and
@@ -211,6 +211,67 @@ def weigh_cutting(script, rows):
             script.digits("Harvest", held["gross_kg"])
             script.tap("Keep plot")
             script.wait(CUT_MS)
+    script.tap("Back")
+
+
+def plug_in_scale(script):
+    script.say("The harvester's indicator is plugged in: port and line are chosen once")
+    script.tap("Tablet")
+    script.do("swipe up")
+    script.do("swipe up")
+    script.tap("Scale", "Port/harvest-scale", "A line looks like/S or D, G or N, number, unit")
+    script.do("swipe up")
+    script.do("swipe up")
+    script.tap("Interval, in steps of the last digit/5")
+    script.do("expect", "Empty")
+    script.shot("30-tablet-scale")
+    script.tap("Back", "Back")
+
+
+def put_on(script, name):
+    """The crew of scale_simulator.py puts on what it has under that name when the screen is listed so."""
+    script.lines.append(f"list crew/{name}.json")
+
+
+def check_scale(script, picture=None):
+    put_on(script, "check")
+    script.do("expect", "Stands still")
+    if picture:
+        script.shot(picture)
+    script.tap("Take check")
+    script.do("expect", "The scale is right")
+
+
+def weigh_by_scale(script, rows):
+    script.say("The first cutting of PR25, weighed on the harvester: a tap a plot")
+    script.open("PR25", "PR25/2026-cut-1/Weigh")
+    script.tap("Understood")
+    script.do("type", "plot harvester\n36 in\n4 in")
+    script.tap("Surface/Dry", "Start")
+    script.say("A known mass first: 20 kg, 0.05 allowed")
+    script.arrive(rows[0]["plot"])
+    script.tap("Check weight")
+    script.digits("Harvest/Check weight", "20")
+    script.tap("Allowed")
+    script.digits("Harvest/Check weight", "0.05")
+    script.tap("Done")
+    check_scale(script, "31-harvest-check")
+    script.say("The bin is zero with nothing in it")
+    script.tap("Tare")
+    script.digits("Harvest", rows[0]["tare_kg"])
+    script.tap("Gross")
+    for index, row in enumerate(rows):
+        script.arrive(row["plot"])
+        put_on(script, row["plot"])
+        script.do("expect", "Stands still")
+        if index == 1:
+            script.shot("32-harvest-scale")
+        script.tap("Take weight")
+        script.do("type", f"{row['bag']}\n{row['sample_fresh_g']}\n")
+        script.wait(CUT_MS)
+    script.say("The known mass once more")
+    script.tap("Gross", "Check weight")
+    check_scale(script)
     script.tap("Back")
 
 
@@ -440,9 +501,14 @@ class Looker:
     def walk_pads(self):
         """Pads that are no tiles: the cells of a frame, the plots of a block."""
         for occasion in ("frame", "heading"):
+            below = occasion == "heading" and self.held == "lying"
+            if below:
+                self.script.do("swipe up")
             self.script.tap(f"OG25/2026-{occasion}/{self.say('today.go_on')}")
             self.shot(f"rate-{occasion}")
             self.tap("key.back")
+            if below:
+                self.script.do("swipe down")
 
     def walk_trials(self):
         self.tap("key.trials")
@@ -484,10 +550,11 @@ def make_files():
 
     first = Script(["Wednesday: rate, weigh, rate again until the battery says stop.",
                     "Made by make_day.py from ratings.csv, weights.csv, frames.csv and visits.csv."])
+    mown = [w for w in weights if w["trial"] == "PR25"]
     first.sign_in("KV", "01-sign-in")
     first.shot("02-today")
     rate_seedlings(first, seedlings)
-    weigh_cutting(first, weights)
+    weigh_cutting(first, [w for w in weights if w["trial"] == "AL24"])
     measure_plots(first, [r for r in ratings if r["trial"] == "OG25"])
     look_for_heads(first, [v for v in visits if v["day"] == days[0]], "Rate", -1, "29-rate-heading")
     count_frames(first, frames)
@@ -511,12 +578,14 @@ def make_files():
     lying = looks("lying", cut[stop]["plot"])
     standing = looks("upright", cut[stop]["plot"])
 
-    second = Script(["Thursday: the rating goes on at the plot where it stopped.",
-                     "Made by make_day.py from ratings.csv."])
+    second = Script(["Thursday: the rating goes on at the plot where it stopped; then PR25 is weighed from the scale.",
+                     "Made by make_day.py from ratings.csv and weights.csv; the loads come from scale_simulator.py."])
     second.sign_in("ODL")
     rate_cut_plots(second, cut[stop:], "Go on", before="KV")
     second.do("expect", f"All {len(cut)} plots are rated.")
     second.tap("Back")
+    plug_in_scale(second)
+    weigh_by_scale(second, mown)
 
     third = Script(["Friday: heads again, the bags are dry; then the day is closed.",
                     "Made by make_day.py from visits.csv and weights.csv."])

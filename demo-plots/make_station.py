@@ -217,7 +217,7 @@ def values_of(trial):
                 read = dict.fromkeys(read, "")
             weights.append({"trial": trial["code"], "occasion": f"{year}-cut-{cut}", "surface": surface,
                             "at": clock(day, "09:10", 95, index), "person": person, "plot": plot["number"],
-                            "bag": "" if why else f"{index + 1}", **read,
+                            "bag": "" if why else f"{index + trial.get('first_bag', 1)}", **read,
                             "dried_at": "" if why else clock(dry_day, "10:00", 20, index), "missing": why})
     for number, occasion in enumerate(trial["ratings"]):
         if occasion[2] > station.TODAY or occasion[3] in ("frequency_grid", "heading_date"):

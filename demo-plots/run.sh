@@ -67,7 +67,7 @@ past_seasons() {
   mkdir -p "$out"
   find "$out" -mindepth 1 -maxdepth 1 ! -name hands-on -exec rm -rf {} +
   mkdir -p "$out/pictures/looks"
-  build/ligule_demo_past "$out/home.ledger" "Home tablet" "$plots" "$out/season-files" TF24 AL24 SS25 SS26 OG25
+  build/ligule_demo_past "$out/home.ledger" "Home tablet" "$plots" "$out/season-files" TF24 AL24 SS25 SS26 OG25 PR25
   build/ligule_demo_past "$out/annex.ledger" "Annex tablet" "$plots" "$out/season-files" TF23
 }
 
@@ -76,13 +76,27 @@ hands_on() {
   local tablet=$out/hands-on
   if [[ ! -f $tablet/home.ledger ]]; then
     mkdir -p "$tablet"
-    build/ligule_demo_past "$tablet/home.ledger" "Home tablet" "$plots" "$tablet/season-files" TF24 AL24 SS25 SS26 OG25
+    build/ligule_demo_past "$tablet/home.ledger" "Home tablet" "$plots" "$tablet/season-files" TF24 AL24 SS25 SS26 OG25 PR25
   fi
   "$ligule" --ledger "$tablet/home.ledger" --today "$wednesday"
 }
 
 play() { # LEDGER DAY FILE SIZE
   (cd "$out" && "$top/$ligule" --ledger "$1" --headless --size "$4" --ppi "$ppi" --today "$2" --drive "$top/$plots/day/$3")
+}
+
+# The same with the harvester's scale plugged in: a simulated indicator, and a crew that loads it plot by plot.
+play_with_scale() { # LEDGER DAY FILE SIZE
+  local simulator status=0
+  mkdir -p "$out/crew" "$out/ports"
+  python3 -B "$plots/scale_simulator.py" --link "$out/ports/harvest-scale" --rate 100 --loads "$plots/day/weights.csv" \
+    --trial PR25 --crew "$out/crew" &
+  simulator=$!
+  LIGULE_PORTS=$top/$out/ports play "$@" || status=$?
+  kill "$simulator" 2>/dev/null || true
+  wait "$simulator" 2>/dev/null || true
+  rm -rf "$out/crew" "$out/ports"
+  return "$status"
 }
 
 # Every screen in both languages and themes, the tablet held both ways: pictures/looks/HELD-LANGUAGE-THEME-SCREEN.png. On
@@ -128,7 +142,7 @@ step "past seasons" past_seasons
 step "Wednesday: rate, weigh, rate" play home.ledger "$wednesday" 1-wednesday.drive "$lying"
 step "Thursday: a look, upright" play home.ledger "$thursday" 2-upright.drive "$upright"
 step "Thursday: every screen in every look" looks
-step "Thursday: the rating goes on" play home.ledger "$thursday" 2-thursday.drive "$lying"
+step "Thursday: the rating goes on, PR25 from the scale" play_with_scale home.ledger "$thursday" 2-thursday.drive "$lying"
 step "Friday: dry weights, day's end" play home.ledger "$friday" 3-friday.drive "$lying"
 step "season files" season_files
 step verify "$desk" verify "$out"/season-*.zip

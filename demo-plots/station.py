@@ -61,6 +61,33 @@ SUDANGRASS = [
     ("S11", "Quillardy", "", "", "check", "QM-S-2511", 0.97, 0.0, 90),
     ("S12", "Rusketon", "", "", "check", "QM-S-2512", 0.95, 0.0, 87),
 ]
+# A wide test: 24 entries in four blocks, weighed on the harvester's own scale.
+RYEGRASS = [
+    ("P01", "Abbersedge", "free", "", "test", "QM-P-2501", 1.04, 0.0, 95),
+    ("P02", "Bramblecote", "free", "", "test", "QM-P-2502", 0.97, 0.0, 93),
+    ("P03", "Corriewhin", "free", "", "test", "QM-P-2503", 1.07, 0.0, 96),
+    ("P04", "Dallowmere", "free", "", "test", "QM-P-2504", 0.95, 0.0, 91),
+    ("P05", "Eldergarth", "free", "", "test", "QM-P-2505", 1.01, 0.0, 94),
+    ("P06", "Fossilthorpe", "free", "", "test", "QM-P-2506", 0.92, 0.0, 88),
+    ("P07", "Gannerholt", "free", "", "test", "QM-P-2507", 1.09, 0.0, 97),
+    ("P08", "Heronsleigh", "free", "", "test", "QM-P-2508", 0.99, 0.0, 94),
+    ("P09", "Ibberdale", "free", "", "test", "QM-P-2509", 1.03, 0.0, 95),
+    ("P10", "Jessamoor", "free", "", "test", "QM-P-2510", 0.96, 0.0, 92),
+    ("P11", "Kittlescar", "free", "", "test", "QM-P-2511", 1.06, 0.0, 96),
+    ("P12", "Lowmarrow", "free", "", "test", "QM-P-2512", 0.94, 0.0, 90),
+    ("P13", "Marlipool", "free", "", "test", "QM-P-2513", 1.00, 0.0, 94),
+    ("P14", "Noonsbeck", "free", "", "test", "QM-P-2514", 1.08, 0.0, 97),
+    ("P15", "Oxterfield", "free", "", "test", "QM-P-2515", 0.91, 0.0, 87),
+    ("P16", "Peascarrow", "free", "", "test", "QM-P-2516", 1.02, 0.0, 95),
+    ("P17", "Quennelby", "free", "", "test", "QM-P-2517", 0.98, 0.0, 93),
+    ("P18", "Rooksedge", "free", "", "test", "QM-P-2518", 1.05, 0.0, 96),
+    ("P19", "Sallowmire", "free", "", "test", "QM-P-2519", 0.93, 0.0, 89),
+    ("P20", "Thistlegarth", "free", "", "test", "QM-P-2520", 1.01, 0.0, 94),
+    ("P21", "Ullerwick", "free", "", "test", "QM-P-2521", 1.10, 0.0, 97),
+    ("P22", "Verdanhope", "free", "", "test", "QM-P-2522", 0.97, 0.0, 93),
+    ("P23", "Wrenscote", "free", "", "check", "QM-P-2523", 0.96, 0.0, 92),
+    ("P24", "Yewbarrow", "free", "", "check", "QM-P-2524", 0.99, 0.0, 94),
+]
 # The last number: the day of May on which half of the shoots show half of the head.
 ORCHARDGRASS = [
     ("O01", "Brackenhythe", "", "", "test", "QM-O-2501", 1.05, 0.0, 93, 19),
@@ -86,7 +113,8 @@ def pick(entries, *codes):
 HARVEST = "gross_weight tare_weight bag_number sample_fresh"
 
 # Ratings of two trials on one morning follow each other.
-RATING_BEGINS = {"TF24": "08:40", "TF23": "09:00", "AL24": "10:20", "SS25": "08:30", "SS26": "08:30", "OG25": "10:50"}
+RATING_BEGINS = {"TF24": "08:40", "TF23": "09:00", "AL24": "10:20", "SS25": "08:30", "SS26": "08:30", "OG25": "10:50",
+                 "PR25": "10:10"}
 
 # Each cutting: year, number, day, mean yield in ton an acre (0: not cut yet), mean dry matter in percent, surface of the
 # crop. Each rating: code, year, day, measures.
@@ -149,6 +177,15 @@ TRIALS = [
                     "low_word": "soft", "high_word": "harsh",
                     "definition": "How harsh leaves feel drawn through the hand.",
                     "source": ""}],
+    },
+    {
+        # The bin hangs on the harvester's scale, which is set to zero with the bin on: nothing is taken off. Bags of the
+        # home farm's trials are in one oven: their numbers go on from each other.
+        "code": "PR25", "site": "home", "field": "Upper Bank", "title": "Perennial ryegrass, sown 2025",
+        "species": "perennial_ryegrass", "sown": "2025-09-03", "entries": RYEGRASS, "drilled": True,
+        "plot": ("20", "5"), "swath": ("18", "3"), "bag_tare": "31.5", "tare": "0", "first_bag": 201,
+        "ratings": [("2026-spring-stand", 2026, "2026-04-02", "percent_stand note")],
+        "cuttings": [(2026, 1, "2026-05-21", 1.70, 19.0, "dry")],
     },
 ]
 # Plots that a crew counts with the frame on the scripted day, from the first of the path: a plot takes some minutes.
