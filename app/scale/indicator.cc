@@ -178,8 +178,7 @@ void Indicator::State::took(std::string_view bytes) {
     const std::lock_guard lock(mutex);
     watch.add(read, now);
     line = each.text;
-    const auto* const reading = std::get_if<Reading>(&read);
-    if (averaging && reading != nullptr && !averaging->over(now)) averaging->add(*reading);
+    if (averaging && !averaging->over(now)) averaging->add(read);
   }
   tell();
 }
@@ -203,15 +202,15 @@ Seen Indicator::seen() const {
   return state_->look();
 }
 
-void Indicator::taken() {
+void Indicator::taken(bool yes) {
   const std::lock_guard lock(state_->mutex);
-  state_->watch.taken();
+  state_->watch.taken(yes);
 }
 
 void Indicator::average(std::int64_t for_ms) {
   const std::lock_guard lock(state_->mutex);
   state_->average_lost = false;
-  state_->averaging.emplace(now_ms(), for_ms);
+  state_->averaging.emplace(now_ms(), for_ms, kLiftOff * state_->parts.interval);
 }
 
 std::optional<AverageEnd> Indicator::average_end() {

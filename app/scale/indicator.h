@@ -44,7 +44,8 @@ struct Seen {
   bool operator==(const Seen&) const = default;
 };
 
-// What came of averaging. Without a mean: no reading came, or it was below zero.
+// What came of averaging. Without a mean: no reading came, something else did, or the load was not
+// there all the time.
 struct AverageEnd {
   std::optional<Averaged> mean;
   bool operator==(const AverageEnd&) const = default;
@@ -69,8 +70,8 @@ class Indicator {
 
   // From any thread; none of these waits for the port.
   [[nodiscard]] Seen seen() const;
-  // The load that is still now was taken as a weight.
-  void taken();
+  // The load that is on it now was taken as a weight; or, false, it was not after all.
+  void taken(bool yes = true);
   // Collects readings for so long, for a load that never settles.
   void average(std::int64_t for_ms);
   // Once the time is over, or the port was lost meanwhile; then it is forgotten. None before.

@@ -63,15 +63,17 @@ LoadState LoadWatch::state(std::int64_t now_ms) const {
   if (!last_ || now_ms - last_ms_ > kSilentMs) return LoadState::kSilent;
   if (std::holds_alternative<Overload>(*last_)) return LoadState::kOverload;
   if (std::holds_alternative<Underload>(*last_)) return LoadState::kUnderload;
-  if (!reading_) return LoadState::kGarbled;
-  if (!still(*reading_)) return LoadState::kMoving;
-  if (in_last_digits(*reading_) < 0) return LoadState::kNegative;
+  // The weight of a tare alone is nobody's load.
+  if (!reading_ || reading_->load == Load::kTare) return LoadState::kGarbled;
+  const bool stands = still(*reading_);
+  if (stands && in_last_digits(*reading_) < 0) return LoadState::kNegative;
   if (in_last_digits(*reading_) < kLiftOff * interval_) return LoadState::kEmpty;
-  return lifted_ ? LoadState::kStill : LoadState::kNotLifted;
+  if (!lifted_) return LoadState::kNotLifted;
+  return stands ? LoadState::kStill : LoadState::kMoving;
 }
 
-void LoadWatch::taken() {
-  lifted_ = false;
+void LoadWatch::taken(bool yes) {
+  lifted_ = !yes;
 }
 
 void LoadWatch::restart() {
@@ -80,13 +82,15 @@ void LoadWatch::restart() {
   recent_.clear();
 }
 
-void Averaging::add(const Reading& reading) {
-  const std::int64_t units = in_last_digits(reading);
-  if (!last_ || !alike(*last_, reading)) {
-    sum_ = count_ = 0;
-    lowest_ = highest_ = units;
+void Averaging::add(const Line& line) {
+  const auto* const reading = std::get_if<Reading>(&line);
+  if (reading == nullptr || reading->load == Load::kTare || (last_ && !alike(*last_, *reading))) {
+    spoiled_ = true;
+    return;
   }
-  last_ = reading;
+  const std::int64_t units = in_last_digits(*reading);
+  if (!last_) lowest_ = highest_ = units;
+  last_ = *reading;
   sum_ += units;
   ++count_;
   lowest_ = std::min(lowest_, units);
@@ -94,7 +98,7 @@ void Averaging::add(const Reading& reading) {
 }
 
 std::optional<Averaged> Averaging::result() const {
-  if (!last_ || sum_ < 0) return std::nullopt;
+  if (!last_ || spoiled_ || lowest_ < std::max<std::int64_t>(least_, 0)) return std::nullopt;
   const std::int64_t mean = (2 * sum_ + count_) / (2 * count_);  // halves up: none is negative
   const int decimals = last_->decimals;
   return Averaged{from_last_digits(mean, decimals),

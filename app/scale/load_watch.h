@@ -27,8 +27,8 @@ enum class LoadState {
   kUnderload,
   kNegative,  // something was taken off that was there when it was set to zero
   kMoving,
-  kEmpty,      // still, and too little to be a load (below kLiftOff): what is left over shows
-  kNotLifted,  // still, but this load was taken already
+  kEmpty,      // too little to be a load (below kLiftOff): what is left over shows
+  kNotLifted,  // this load was taken already, whether it stands or moves
   kStill,      // may be taken
 };
 
@@ -48,8 +48,8 @@ class LoadWatch {
   // The last reading, whatever its state; none before the first and after a line that was none.
   [[nodiscard]] const std::optional<Reading>& reading() const { return reading_; }
 
-  // The present load was taken as a weight.
-  void taken();
+  // The present load was taken as a weight; or, false, it was not after all.
+  void taken(bool yes = true);
   // The other end was gone.
   void restart();
 
@@ -78,16 +78,21 @@ struct Averaged {
 
 class Averaging {
  public:
-  Averaging(std::int64_t from_ms, std::int64_t for_ms) : until_ms_(from_ms + for_ms) {}
+  // least: in units of the last digit; what falls below is no load.
+  Averaging(std::int64_t from_ms, std::int64_t for_ms, std::int64_t least = 0)
+      : until_ms_(from_ms + for_ms), least_(least) {}
 
-  // Readings of another unit or number of decimals begin it anew within the same time.
-  void add(const Reading& reading);
+  // A line that is no reading, and a reading of another unit, number of decimals or kind of load
+  // than the first, spoil it: what was on the scale meanwhile is not known.
+  void add(const Line& line);
   [[nodiscard]] bool over(std::int64_t now_ms) const { return now_ms >= until_ms_; }
-  // None without a reading, and where the mean is below zero.
+  // None without a reading, where it is spoiled, and where the load was not there all the time.
   [[nodiscard]] std::optional<Averaged> result() const;
 
  private:
   std::int64_t until_ms_;
+  std::int64_t least_;
+  bool spoiled_ = false;
   std::optional<Reading> last_;
   std::int64_t sum_ = 0, lowest_ = 0, highest_ = 0;
   std::int64_t count_ = 0;

@@ -120,6 +120,8 @@ TEST_F(AtThePort, OneLoadIsTakenOnceAndAShakingOneIsAveraged) {
       comes_while_sending(kStill, [&] { return indicator.seen().state == LoadState::kStill; }));
   indicator.taken();
   EXPECT_EQ(indicator.seen().state, LoadState::kNotLifted);
+  ASSERT_TRUE(comes_while_sending("S G + 0.000 kg\r\n",
+                                  [&] { return indicator.seen().state == LoadState::kEmpty; }));
   ASSERT_TRUE(comes_while_sending("D G + 10.000 kg\r\n",
                                   [&] { return indicator.seen().state == LoadState::kMoving; }));
   indicator.average(300);

@@ -60,8 +60,19 @@ TEST_F(Watch, OneLoadIsTakenOnce) {
   watch.taken();
   EXPECT_EQ(after({"12.34"}), LoadState::kNotLifted);
   EXPECT_EQ(after({"9.00", "9.00", "9.00"}), LoadState::kNotLifted);  // half emptied is not lifted
-  EXPECT_EQ(after({"0.09"}), LoadState::kMoving);
+  EXPECT_EQ(after({"13.00"}), LoadState::kNotLifted) << "nor may it be averaged";
+  watch.taken(false);
+  EXPECT_EQ(after({"13.00", "13.00"}), LoadState::kStill) << "it was not taken after all";
+  watch.taken();
+  EXPECT_EQ(after({"0.09"}), LoadState::kEmpty);
   EXPECT_EQ(after({"12.34", "12.34", "12.34"}), LoadState::kStill);
+}
+
+TEST_F(Watch, TheWeightOfATareIsNobodysLoad) {
+  Reading tare = weight("2.50", Stability::kStable);
+  tare.load = Load::kTare;
+  watch.add(tare, 100);
+  EXPECT_EQ(watch.state(100), LoadState::kGarbled);
 }
 
 TEST_F(Watch, LessThanALoadIsAnEmptyScale) {
@@ -124,12 +135,28 @@ TEST(AveragedLoad, HalvesRoundUpAndNothingIsNoWeight) {
   EXPECT_FALSE(below.result().has_value());
 }
 
-TEST(AveragedLoad, AnotherUnitBeginsItAnew) {
-  Averaging averaging(0, 1);
-  averaging.add(weight("12.4"));
-  averaging.add(weight("27.30"));
-  EXPECT_EQ(averaging.result()->entered, "27.30");
-  EXPECT_EQ(averaging.result()->readings, 1U);
+// What was on the scale meanwhile is not known: there is no mean.
+TEST(AveragedLoad, AnythingButTheSameLoadSpoilsIt) {
+  const auto spoiled_by = [](const Line& line) {
+    Averaging averaging(0, 1);
+    averaging.add(weight("12.4"));
+    averaging.add(line);
+    averaging.add(weight("12.4"));
+    return !averaging.result().has_value();
+  };
+  Reading net = weight("12.4");
+  net.load = Load::kNet;
+  EXPECT_FALSE(spoiled_by(weight("12.6")));
+  EXPECT_TRUE(spoiled_by(weight("27.30")));
+  EXPECT_TRUE(spoiled_by(net));
+  EXPECT_TRUE(spoiled_by(Overload{"OL"}));
+  EXPECT_TRUE(spoiled_by(Garbled{"?", ""}));
+}
+
+TEST(AveragedLoad, ABinThatIsEmptiedMeanwhileHasNone) {
+  Averaging averaging(0, 1, 10);
+  for (const char* each : {"12.4", "12.5", "0.9"}) averaging.add(weight(each));
+  EXPECT_FALSE(averaging.result().has_value());
 }
 
 }  // namespace
