@@ -38,7 +38,7 @@ std::vector<SplitBlock> split_blocks(const TrialFacts& trial, const std::string&
   for (const ledger::Claim& claim : trial.claims) {
     const Record& record = claim.record;
     if (record.measure != measure::kGrossWeight || !record.run || !record.occasion ||
-        !record.subject || record.purpose != Purpose::kSurvey)
+        !record.subject || record.purpose != Purpose::kSurvey || record.state != ValueState::kValue)
       continue;
     const auto run = runs.find(*record.run);
     const PlanOccasion* const cutting = trial.plan.find_occasion(*record.occasion);

@@ -81,6 +81,13 @@ TEST_F(Split, AWeightCorrectedNextDayStaysWithItsRun) {
   EXPECT_THAT(named(), IsEmpty());
 }
 
+TEST_F(Split, WhatWasSaidLaterOfAPlotWithoutAWeightIsNoCut) {
+  cut_in(first, {"101", "201", "202"});
+  cut_in(run(2, WeighedTrial::day(6, 2), "mower 1"), {"102"});
+  trial.claim(trial.plot("102"), measure::kGrossWeight).record.state = ValueState::kMissing;
+  EXPECT_THAT(named(), IsEmpty());
+}
+
 TEST_F(Split, WeightsWithoutARunSayNothing) {
   cut_in(first, {"101"});
   EXPECT_THAT(named(), IsEmpty());
