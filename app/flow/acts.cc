@@ -149,6 +149,9 @@ void answer(Turn& turn, const AnswerQuestion& intent) {
   if (phrase == rule.phrases.end()) return;
   if (!phrase->keeps) {
     const Record record = draft->record;
+    if (std::ranges::any_of(asking.drafts,
+                            [](const Draft& each) { return from_scale(each.record); }))
+      mark_load(turn, false);
     turn.model.asking.reset();
     if (phrase->code == "next_block") return to_next_block(turn, asking.plot);
     return enter_again(turn, record);
@@ -239,7 +242,11 @@ void drop(Turn& turn) {
   } else if (auto* const rating = std::get_if<Rating>(&model.screen)) {
     settle_focus(turn, *rating);
   } else if (auto* const harvest = std::get_if<Harvest>(&model.screen)) {
-    for (const Act& act : acts) forget_checks(*harvest, act);
+    for (const Act& act : acts) {
+      forget_checks(*harvest, act);
+      if (std::ranges::any_of(act.records, from_scale)) mark_load(turn, false);
+      if (model.doubted && act.records.front().id == model.doubted->check) model.doubted.reset();
+    }
     if (auto* const weighing = std::get_if<Weighing>(&harvest->step)) {
       const bool run_lost = std::ranges::any_of(acts, [&](const Act& act) {
         return act.kind == ActKind::kRun && act.records.front().id == weighing->run.id;
@@ -286,7 +293,6 @@ void not_kept(Turn& turn, const NotKept& outcome) {
   const Act first = unsaved.acts.front();
   model.unsaved = std::move(unsaved);
   model.moving.reset();  // it was about another plot than the one gone back to
-  model.doubted.reset();
   model.splitting.reset();
   turn.run(Cue{CueKind::kNotSaved});
   return_to(turn, first);

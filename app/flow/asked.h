@@ -24,7 +24,9 @@ struct Early {
 // A check weight was off: the weights since the last good one are in doubt.
 struct Doubted {
   RecordId check;
-  std::string off;  // what the scale says less the mass
+  OccasionId occasion;
+  bool was = false;  // it is right again, but was off when checked before
+  std::string off;   // what the scale says less the mass
   std::string unit;
   std::string allowance;
   std::vector<std::string> plots;  // along the path

@@ -17,16 +17,17 @@ enum class Where {
 struct Caution {
   std::string_view code;  // words: "caution." + code
   Where where = Where::kHarvest;
-  std::string_view group = {};  // of species that the trial holds; empty: of any
-  bool toxic = false;           // only where an entry carries the toxic endophyte
+  std::string_view group = {};    // of species that the trial holds; empty: of any
+  std::string_view species = {};  // parts of the codes of those it is about; empty: of any
+  bool toxic = false;             // only where an entry carries the toxic endophyte
 };
 constexpr std::array kCautions{Caution{"harvest", Where::kHarvest},
                                Caution{"flail", Where::kHarvest},
                                Caution{"heat", Where::kHarvest},
                                Caution{"lifting", Where::kHarvest},
                                Caution{"nitrate", Where::kHarvest, "warm_season_annual"},
-                               Caution{"prussic_acid", Where::kHarvest, "warm_season_annual"},
-                               Caution{"toxic_endophyte", Where::kHarvest, "", true},
+                               Caution{"prussic_acid", Where::kHarvest, "", "sorghum sudangrass"},
+                               Caution{"toxic_endophyte", Where::kHarvest, "", "", true},
                                Caution{"oven", Where::kOven},
                                Caution{"hay_heating", Where::kOven},
                                Caution{"spray", Where::kListed},
@@ -40,12 +41,25 @@ bool holds_group(const Model& model, const Plan& plan, std::string_view group) {
   });
 }
 
+// Millets, teff and crabgrass have no prussic acid; sorghums and sudangrass do.
+bool holds_species(const Plan& plan, std::string_view parts) {
+  return std::ranges::any_of(plan.entries, [&](const PlanEntry& entry) {
+    for (std::string_view rest = parts; !rest.empty();) {
+      const std::string_view part = rest.substr(0, rest.find(' '));
+      if (entry.species.find(part) != std::string::npos) return true;
+      rest.remove_prefix(std::min(rest.size(), part.size() + 1));
+    }
+    return false;
+  });
+}
+
 bool concerns(const Model& model, const Caution& caution) {
   if (std::holds_alternative<DryWeights>(model.screen)) return caution.where == Where::kOven;
   const auto* const harvest = std::get_if<Harvest>(&model.screen);
   if (harvest == nullptr || caution.where != Where::kHarvest) return false;
   const Plan& plan = trial_of(model, harvest->book).plan;
   if (!caution.group.empty() && !holds_group(model, plan, caution.group)) return false;
+  if (!caution.species.empty() && !holds_species(plan, caution.species)) return false;
   return !caution.toxic || std::ranges::any_of(plan.entries, [](const PlanEntry& entry) {
     return entry.endophyte == Endophyte::kToxic;
   });

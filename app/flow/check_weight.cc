@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <chrono>
 
+#include "app/flow/scale_choice.h"
 #include "app/flow/view_parts.h"
 #include "app/flow/weighing.h"
 #include "storage/trial/decimal.h"
@@ -12,11 +13,6 @@ namespace ligule::flow {
 namespace {
 
 constexpr std::string_view kRule = "check_weight";
-
-Weighing* weighing_of(Turn& turn) {
-  auto* const harvest = on<Harvest>(turn);
-  return harvest == nullptr ? nullptr : std::get_if<Weighing>(&harvest->step);
-}
 
 std::string detail_of(const Record& check, const char* name) {
   const auto details = parse_details(check.details);
@@ -31,12 +27,12 @@ void refuse_check(Turn& turn, CheckingScale& checking, Field field, const std::s
   turn.run(Cue{CueKind::kRefused});
 }
 
-// Whether such an act, kept or on its way, holds the newest good check; nothing before it is
-// doubted.
-const Record* last_good(const Harvest& harvest, const Record& but) {
+// The newest check of the same port before this one; good: the newest good one.
+const Record* check_before(const Harvest& harvest, const Record& than, bool good) {
   const Record* newest = nullptr;
   for (const Record& check : harvest.checks) {
-    if (check.id == but.id || !is_good(check)) continue;
+    if (check.id == than.id || detail_of(check, "port") != detail_of(than, "port")) continue;
+    if (good && !is_good(check)) continue;
     if (newest == nullptr || check.at.utc > newest->at.utc) newest = &check;
   }
   return newest;
@@ -57,18 +53,29 @@ std::vector<std::string> doubted_plots(const Model& model, const Harvest& harves
   return plots;
 }
 
+Doubted doubt_of(const Model& model, const Harvest& harvest, const Record& check,
+                 const Record* since) {
+  return {check.id,
+          harvest.book.id,
+          false,
+          difference(check.entered, detail_of(check, "mass")).value_or(""),
+          check.unit,
+          detail_of(check, "allowance"),
+          doubted_plots(model, harvest, since)};
+}
+
 std::chrono::minutes wall_clock(const Stamp& at) {
   const auto local = at.utc + at.offset;
   const auto day = std::chrono::floor<std::chrono::days>(local);
   return std::chrono::duration_cast<std::chrono::minutes>(local - day);
 }
 
-// Newest first of today, good or not.
-std::optional<Stamp> last_today(const Model& model, const Harvest& harvest) {
-  std::optional<Stamp> last;
+// The newest of today, good or not.
+const Record* last_today(const Model& model, const Harvest& harvest) {
+  const Record* last = nullptr;
   for (const Record& check : harvest.checks) {
     if (check.at.local_date != model.now.local_date) continue;
-    if (!last || check.at.utc > last->utc) last = check.at;
+    if (last == nullptr || check.at.utc > last->at.utc) last = &check;
   }
   return last;
 }
@@ -91,32 +98,38 @@ bool is_good(const Record& check) {
 CheckDue check_due(const Model& model, const Harvest& harvest) {
   constexpr std::chrono::hours kNoon{12};
   if (model.preferences.scale.port.empty()) return CheckDue::kNone;
-  const std::optional<Stamp> last = last_today(model, harvest);
-  if (!last) return CheckDue::kBefore;
+  const Record* const last = last_today(model, harvest);
+  if (last == nullptr) return CheckDue::kBefore;
+  if (!is_good(*last)) return CheckDue::kOff;
   const bool all_done = plots_done(model, harvest.book) == harvest.book.plots.size();
   if (all_done) {
-    return weighed_today_after(model, harvest, last->utc) ? CheckDue::kAfter : CheckDue::kNone;
+    return weighed_today_after(model, harvest, last->at.utc) ? CheckDue::kAfter : CheckDue::kNone;
   }
-  const bool noon = wall_clock(model.now) >= kNoon && wall_clock(*last) < kNoon;
+  const bool noon = wall_clock(model.now) >= kNoon && wall_clock(last->at) < kNoon;
   return noon ? CheckDue::kNoon : CheckDue::kNone;
 }
 
 void show_check(Turn& turn, bool open) {
-  Weighing* const weighing = weighing_of(turn);
+  Weighing* const weighing = weighing_on(turn);
   if (weighing == nullptr) return;
   weighing->checking.reset();
   const ScaleChoice& scale = turn.model.preferences.scale;
   if (!open || scale.port.empty()) return;
   CheckingScale checking;
-  checking.keypad.set(Field::kCheckAllowance, scale.check_allowance);
-  checking.keypad.set(Field::kCheckMass, scale.check_mass);
-  checking.keypad.focus(scale.check_mass.empty() ? Field::kCheckMass : Field::kGross);
+  // A mass in another unit than the scale shows is another mass.
+  const std::string& unit = turn.model.load.unit;
+  const bool known = !scale.check_mass.empty() && (unit.empty() || unit == scale.check_unit);
+  if (known) {
+    checking.keypad.set(Field::kCheckAllowance, scale.check_allowance);
+    checking.keypad.set(Field::kCheckMass, scale.check_mass);
+  }
+  checking.keypad.focus(known ? Field::kGross : Field::kCheckMass);
   weighing->checking = std::move(checking);
 }
 
 void take_check(Turn& turn) {
   Model& model = turn.model;
-  Weighing* const weighing = weighing_of(turn);
+  Weighing* const weighing = weighing_on(turn);
   if (weighing == nullptr || !weighing->checking || !can_enter(model)) return;
   CheckingScale& checking = *weighing->checking;
   const std::string mass = checking.keypad.text(Field::kCheckMass);
@@ -127,6 +140,12 @@ void take_check(Turn& turn) {
   if (const auto allowed = parse_number(allowance); !allowed || *allowed < 0)
     return refuse_check(turn, checking, Field::kCheckAllowance, "notice.check_allowance");
   if (model.load.state != LoadState::kStill) return turn.run(Cue{CueKind::kRefused});
+  const ScaleChoice& before = model.preferences.scale;
+  if (mass == before.check_mass && before.check_unit != model.load.unit) {
+    checking.keypad.clear(Field::kCheckMass);
+    checking.keypad.clear(Field::kCheckAllowance);
+    return refuse_check(turn, checking, Field::kCheckMass, "notice.check_mass");
+  }
   if (!difference(model.load.entered, mass) || !within(mass, mass, allowance))
     return refuse_check(turn, checking, Field::kCheckMass, "notice.check_mass");
   auto& harvest = std::get<Harvest>(model.screen);
@@ -141,25 +160,34 @@ void take_check(Turn& turn) {
   check.value = parse_number(model.load.entered).value_or(0);
   check.source = Source::kScale;
   check.raw = model.load.raw;
-  check.details = details_text(
-      {{"mass", mass}, {"allowance", allowance}, {"port", model.preferences.scale.port}});
+  check.details = details_text({{"mass", mass},
+                                {"allowance", allowance},
+                                {"port", port_name(model.preferences.scale.port)}});
   ScaleChoice& scale = model.preferences.scale;
-  if (scale.check_mass != mass || scale.check_allowance != allowance) {
+  if (scale.check_mass != mass || scale.check_allowance != allowance ||
+      scale.check_unit != check.unit) {
     scale.check_mass = mass;
     scale.check_allowance = allowance;
+    scale.check_unit = check.unit;
     turn.run(StorePreferences{model.preferences});
   }
   weighing->checking.reset();
-  const bool good = is_good(check);
-  if (!good) {
-    model.doubted = Doubted{check.id, difference(check.entered, mass).value_or(""), check.unit,
-                            allowance, doubted_plots(model, harvest, last_good(harvest, check))};
+  if (!is_good(check)) {
+    model.doubted = doubt_of(model, harvest, check, check_before(harvest, check, true));
     turn.run(Cue{CueKind::kQuestioned});
   } else {
     turn.notice("notice.check_good", {check.entered + "\u00a0" + check.unit});
+    // What was weighed between a check that was off and this one is in doubt too.
+    const Record* const last = check_before(harvest, check, false);
+    if (last != nullptr && !is_good(*last)) {
+      Doubted doubted = doubt_of(model, harvest, *last, last);
+      doubted.check = check.id;
+      doubted.was = true;
+      if (!doubted.plots.empty()) model.doubted = std::move(doubted);
+    }
   }
   harvest.checks.push_back(check);
-  turn.run(LoadTaken{});
+  mark_load(turn, true);
   Act act;
   act.kind = ActKind::kCheckWeight;
   act.trial = check.trial;
@@ -174,7 +202,7 @@ void answer_doubted(Turn& turn, bool hold) {
   const Doubted doubted = *std::move(model.doubted);
   model.doubted.reset();
   auto* const harvest = on<Harvest>(turn);
-  if (harvest == nullptr || doubted.plots.empty()) return;
+  if (harvest == nullptr || harvest->book.id != doubted.occasion || doubted.plots.empty()) return;
   Act act;
   act.kind = ActKind::kDoubted;
   act.trial = trial_of(model, harvest->book).plan.id();

@@ -75,7 +75,8 @@ struct UseScale {
 struct AverageLoad {  // for kAverageFor; its end comes with a LoadTold
   bool operator==(const AverageLoad&) const = default;
 };
-struct LoadTaken {  // the load that is on it now
+struct LoadTaken {  // the load that is on it now; false: it was not after all
+  bool yes = true;
   bool operator==(const LoadTaken&) const = default;
 };
 // A sound and a flash; no answer.

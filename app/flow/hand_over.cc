@@ -6,6 +6,7 @@
 #include <utility>
 #include <variant>
 
+#include "app/flow/cards_aside.h"
 #include "app/flow/prefer.h"
 #include "app/flow/progress.h"
 
@@ -18,42 +19,12 @@ void begin_own_sitting(Screen& screen) {
   if (auto* const dry = std::get_if<DryWeights>(&screen)) dry->done.clear();
 }
 
-using BegunUnits = std::map<std::pair<std::string, std::string>, std::string>;
-
-// The unit of each row of numbers that was begun on the card.
-BegunUnits begun_in(const Model& model) {
-  BegunUnits units;
-  const auto* const rating = std::get_if<Rating>(&model.screen);
-  if (rating == nullptr) return units;
-  for (const auto& [begun, pieces] : rating->begun) {
-    const auto& [number, measure] = begun;
-    const auto place = place_of(rating->book, number);
-    const Scale* const scale = place ? scale_of(model, trial_of(model, rating->book),
-                                                rating->book.plots.at(*place), measure)
-                                     : nullptr;
-    if (scale != nullptr) units[begun] = unit_of(model.setup, measure, *scale);
-  }
-  return units;
-}
-
-// Numbers begun in another unit than the next person's are begun again.
-void forget_other_units(Turn& turn, const BegunUnits& before) {
-  auto* const rating = std::get_if<Rating>(&turn.model.screen);
-  if (rating == nullptr) return;
-  for (const auto& [begun, unit] : begun_in(turn.model)) {
-    const auto was = before.find(begun);
-    if (was == before.end() || was->second == unit) continue;
-    rating->begun.erase(begun);
-    turn.notice("notice.unit_changed", {was->second, unit});
-  }
-}
-
 void give_to(Turn& turn, const std::string& initials) {
   Model& model = turn.model;
   const std::optional<Person> before = model.person;
   auto* const harvest = std::get_if<Harvest>(&model.screen);
   const std::string unit = harvest == nullptr ? std::string() : weighed_in(model, *harvest);
-  const BegunUnits begun = begun_in(model);
+  const BegunUnits begun = begun_units(model);
   std::optional<Draft> note = begun_note(turn);
   if (!become(turn, initials)) return;
   model.handing.reset();
@@ -67,13 +38,15 @@ void give_to(Turn& turn, const std::string& initials) {
   // Whoever asked for these is not the one who would answer.
   model.closing.reset();
   model.moving.reset();
-  model.doubted.reset();
   model.low_stubble.reset();
   model.splitting.reset();
   model.early.reset();
   if (!model.asking) return;
   // Asked of the one who gave the value: nobody else can answer for it. It is given again.
   const std::string plot = model.asking->plot;
+  if (std::ranges::any_of(model.asking->drafts,
+                          [](const Draft& each) { return from_scale(each.record); }))
+    mark_load(turn, false);
   model.asking.reset();
   turn.notice("notice.question_let_go", {plot});
 }

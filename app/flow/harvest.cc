@@ -79,8 +79,18 @@ std::optional<Draft> line_draft(const Turn& turn, const About& about,
     return rule != nullptr && rule->outcome == checks::Outcome::kOnHold;
   });
   if (still_held) draft.record.state = ValueState::kOnHold;
-  if (!standing.claim || !draft.open.empty()) return draft;
+  if (!standing.claim) return draft;
   const Record& record = standing.claim->record;
+  if (same(record, verdict.value)) {
+    // The same number said again: how it came in stays with it, and a doubt about its scale too.
+    draft.record.source = record.source;
+    draft.record.raw = record.raw;
+    draft.record.details = record.details;
+    const bool doubted = std::ranges::find(record.answers, Answer{"check_weight", "hold_them"}) !=
+                         record.answers.end();
+    if (doubted && record.state == ValueState::kOnHold && draft.open.empty()) return std::nullopt;
+  }
+  if (!draft.open.empty()) return draft;
   if (same(record, verdict.value) && record.state == draft.record.state) return std::nullopt;
   return draft;
 }
@@ -89,7 +99,8 @@ std::optional<Draft> line_draft(const Turn& turn, const About& about,
 std::string newest_tare(const Model& model, const Book& book) {
   const Record* newest = nullptr;
   for (const auto& [slot, claim] : book.kept) {
-    if (slot.measure != measure::kTareWeight) continue;
+    // What the indicator took off itself is nobody's tare to remember.
+    if (slot.measure != measure::kTareWeight || claim.record.source == Source::kScale) continue;
     if (newest == nullptr || claim.record.at.utc > newest->at.utc) newest = &claim.record;
   }
   if (newest == nullptr || book.plots.empty()) return {};
@@ -103,6 +114,7 @@ std::string newest_tare(const Model& model, const Book& book) {
 // The tare of the plot just kept goes on to the next one, unless it is in another unit.
 void remember_tare(const Model& model, Harvest& harvest, const Weighing& weighing, const Act& act) {
   const auto tare = std::ranges::find(act.records, measure::kTareWeight, &Record::measure);
+  if (tare != act.records.end() && tare->source == Source::kScale) return;
   if (tare == act.records.end()) {
     if (weighing.keypad.text(Field::kTare).empty()) harvest.tare.clear();
     return;
@@ -151,6 +163,11 @@ bool bag_to_come(const Turn& turn, const Harvest& harvest) {
 }
 
 }  // namespace
+
+Weighing* weighing_on(Turn& turn) {
+  auto* const harvest = on<Harvest>(turn);
+  return harvest == nullptr ? nullptr : std::get_if<Weighing>(&harvest->step);
+}
 
 checks::History history_of(const Turn& turn, const Harvest& harvest, const Keypad& form) {
   const Model& model = turn.model;
@@ -203,6 +220,8 @@ void weights_in_another_unit(Turn& turn, Harvest& harvest, const std::string& be
 }
 
 void set_aside(Model& model) {
+  if (const auto* const rating = std::get_if<Rating>(&model.screen))
+    return set_cards_aside(model, *rating);
   auto* const harvest = std::get_if<Harvest>(&model.screen);
   if (harvest == nullptr) return;
   if (auto* const weighing = std::get_if<Weighing>(&harvest->step))
@@ -395,8 +414,11 @@ bool draft_lines(Turn& turn, Harvest& harvest, Weighing& weighing,
     }
     Uuid subject = plot_subject(turn.model, harvest.book, plot);
     if (entry.field == Field::kSampleFresh && bag) subject = bag->uuid;
+    // A weight put right later stays with the run that cut it.
+    std::optional<RecordId> run = weighing.run.id;
+    if (standing.claim && !standing.open()) run = standing.claim->record.run;
     const About about{
-        &trial, harvest.book.id, {subject, std::string(entry.measure), 1}, weighing.run.id, scale};
+        &trial, harvest.book.id, {subject, std::string(entry.measure), 1}, run, scale};
     auto draft = line_draft(turn, about, verdict, standing, entry);
     if (!draft) continue;
     if (entry.field == Field::kBag && !bag) bag = draft->record.id;
@@ -437,6 +459,10 @@ void harvested(Turn& turn, Harvest& harvest, const Act& act) {
   Book& book = harvest.book;
   if (weighing == nullptr || act.occasion != book.id || book.plots.empty()) return;
   if (act.kind == ActKind::kTakeBack) {
+    const bool weighed = std::ranges::any_of(
+        act.before,
+        [](const std::optional<KnownClaim>& claim) { return claim && from_scale(claim->record); });
+    if (weighed) mark_load(turn, false);
     leave_form(turn.model, harvest, *weighing);
     if (const auto place = place_of(book, act.plot)) book.present = *place;
     harvest.begun.erase(act.plot);
@@ -444,15 +470,13 @@ void harvested(Turn& turn, Harvest& harvest, const Act& act) {
   }
   if (act.kind != ActKind::kValues && act.kind != ActKind::kPutOff) return;
   if (act.kind == ActKind::kValues) remember_tare(turn.model, harvest, *weighing, act);
-  const auto weighed = std::ranges::find_if(act.records, [](const Record& record) {
-    return record.measure == measure::kGrossWeight && record.source == Source::kScale;
-  });
-  if (weighed != act.records.end()) {
-    turn.run(LoadTaken{});
-    if (bag_to_come(turn, harvest)) {
-      weighing->keypad.set(Field::kGross, weighed->entered);
-      return weighing->keypad.focus(Field::kBag);
+  if (std::ranges::any_of(act.records, from_scale) && bag_to_come(turn, harvest)) {
+    // The form shows what stands now, the tare of a net weight too.
+    for (const FormLine& line : kForm) {
+      const auto kept = std::ranges::find(act.records, line.measure, &Record::measure);
+      if (kept != act.records.end()) weighing->keypad.set(line.field, kept->entered);
     }
+    return weighing->keypad.focus(Field::kBag);
   }
   harvest.begun.erase(act.plot);
   if (const auto next = next_open(turn.model, book, book.present); next && *next != book.present) {

@@ -1,6 +1,7 @@
 #include "app/flow/low_stubble.h"
 
 #include <algorithm>
+#include <cstddef>
 #include <optional>
 #include <string>
 
@@ -12,23 +13,46 @@ namespace {
 
 constexpr double kInch = 0.0254;  // metres, exactly
 
-// "3 in", "8 cm", "3": a number is in inches unless it says otherwise.
-std::optional<double> inches_of(std::string_view text) {
-  const auto from = text.find_first_not_of(' ');
-  if (from == std::string_view::npos) return std::nullopt;
-  text.remove_prefix(from);
-  const std::string_view number = text.substr(0, text.find_first_not_of("0123456789.", 0));
-  const auto value = parse_number(number);
+// Inches of a unit as people write it; empty: it is none.
+std::optional<double> inches_in(std::string_view unit) {
+  for (const char* inch : {"in", "in.", "inch", "inches", "\"", "pulg", "pulgadas"})
+    if (unit == inch) return 1;
+  if (unit == "mm") return 0.001 / kInch;
+  const auto one = length_in(1, unit);
+  return one ? std::optional(one->value() / kInch) : std::nullopt;
+}
+
+// "3 in", "8 cm", "1/2 inch", "1,5 in"; of "2-3 in" the lower end. unit: of a number without one.
+std::optional<double> inches_of(std::string_view text, std::string_view unit) {
+  constexpr std::string_view kDigits = "0123456789.,";
+  const auto number = [&text]() -> std::optional<double> {
+    const std::size_t size = std::min(text.find_first_not_of(kDigits), text.size());
+    std::string digits(text.substr(0, size));
+    std::ranges::replace(digits, ',', '.');
+    const auto value = parse_number(digits);
+    if (!value) return std::nullopt;
+    text.remove_prefix(size);
+    return *value;
+  };
+  const auto skip = [&text](std::string_view what) {
+    text.remove_prefix(std::min(text.find_first_not_of(what), text.size()));
+  };
+  skip(" ");
+  auto value = number();
   if (!value) return std::nullopt;
-  std::string_view unit = text.substr(number.size());
-  if (const auto at = unit.find_first_not_of(' '); at != std::string_view::npos)
-    unit.remove_prefix(at);
-  else
-    unit = "in";
-  unit = unit.substr(0, unit.find_last_not_of(' ') + 1);
-  const auto length = length_in(*value, unit);
-  if (!length) return std::nullopt;
-  return length->value() / kInch;
+  if (text.starts_with('/')) {
+    skip("/");
+    const auto below = number();
+    if (!below || *below <= 0) return std::nullopt;
+    *value /= *below;
+  } else if (text.starts_with('-')) {
+    skip("-");
+    if (!number()) return std::nullopt;
+  }
+  skip(" ");
+  while (text.ends_with(' ')) text.remove_suffix(1);
+  const auto one = inches_in(text.empty() ? unit : text);
+  return one ? std::optional(*value * *one) : std::nullopt;
 }
 
 // Of everything that grows in the trial what bears least.
@@ -47,10 +71,17 @@ std::optional<double> least_inches(const Model& model, const Plan& plan) {
 }  // namespace
 
 bool asks_low_stubble(Turn& turn, const Harvest& harvest, std::string_view setting) {
-  const auto set = inches_of(setting);
+  if (setting.find_first_of("0123456789") == std::string_view::npos) return false;
+  const std::string& length = choices_of(turn.model).length;
+  const auto set = inches_of(setting, length.empty() ? "in" : std::string_view(length));
+  if (!set) {
+    turn.notice("notice.stubble_unclear", {std::string(setting)});
+    turn.run(Cue{CueKind::kRefused});
+    return true;
+  }
   const auto least = least_inches(turn.model, trial_of(turn.model, harvest.book).plan);
   // A thousandth is what converting to inches and back may leave.
-  if (!set || !least || *set >= *least - 0.001) return false;
+  if (!least || *set >= *least - 0.001) return false;
   turn.model.low_stubble = LowStubble{std::string(setting), format_number(*least)};
   turn.run(Cue{CueKind::kQuestioned});
   return true;

@@ -8,8 +8,8 @@
 
 namespace ligule::flow {
 
-// Whether it has to be asked first; then it is asked. A setting that is no length ("as last year")
-// says nothing.
+// Whether it has to be asked first; then it is asked. Words without a number ("as last year") say
+// nothing; a number that can't be read as a length is to be written again, and that is told.
 [[nodiscard]] bool asks_low_stubble(Turn& turn, const Harvest& harvest, std::string_view setting);
 void answer_low_stubble(Turn& turn, bool go_on);
 

@@ -273,6 +273,12 @@ struct Piece {
   Source source = Source::kTapped;
   bool operator==(const Piece&) const = default;
 };
+// A note that somebody began and left.
+struct NoteBegun {
+  PersonId by;
+  std::string text;
+  bool operator==(const NoteBegun&) const = default;
+};
 using CardPad = std::variant<PadTiles, PadTens, PadFine, PadNote>;
 struct Rating {
   Book book;
@@ -282,6 +288,7 @@ struct Rating {
   UtcInstant typed_from{};  // when what is being typed was begun
   // By plot and measure: nothing gathered is lost when somebody walks on before it is kept.
   std::map<std::pair<std::string, std::string>, std::vector<Piece>> begun;
+  std::map<std::string, NoteBegun> notes_begun;  // by plot
   std::string part;  // of shares, that the tiles speak of; empty: the next open one
   int block = 0;     // whose dates are tapped; 0: that of the present plot
   bool operator==(const Rating&) const = default;
@@ -323,6 +330,15 @@ struct SetAside {
   std::string unit;
   std::map<std::string, Keypad> begun;
   bool operator==(const SetAside&) const = default;
+};
+
+// What was gathered and written on the cards of a rating and not kept when it was left.
+struct CardsAside {
+  std::map<std::pair<std::string, std::string>, std::vector<Piece>> begun;
+  std::map<std::pair<std::string, std::string>, std::string> units;  // it was begun in
+  std::map<std::string, NoteBegun> notes;
+
+  bool operator==(const CardsAside&) const = default;
 };
 
 struct DryWeights {
@@ -428,6 +444,7 @@ struct Model {
   std::optional<Early> early;
   std::optional<Closing> closing;
   std::map<OccasionId, SetAside> set_aside;
+  std::map<OccasionId, CardsAside> cards_aside;
   std::set<OccasionId> meant_early;  // asked once
   SupplyWatch supply;
   UtcInstant touched{};  // when a person did something last

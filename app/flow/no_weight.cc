@@ -6,22 +6,13 @@
 #include "app/flow/weighing.h"
 
 namespace ligule::flow {
-namespace {
-
-Weighing* weighing_of(Turn& turn) {
-  auto* const harvest = on<Harvest>(turn);
-  return harvest == nullptr ? nullptr : std::get_if<Weighing>(&harvest->step);
-}
-
-}  // namespace
-
 void show_no_weight(Turn& turn, bool open) {
-  Weighing* const weighing = weighing_of(turn);
+  Weighing* const weighing = weighing_on(turn);
   if (weighing != nullptr && can_enter(turn.model)) weighing->no_weight = open;
 }
 
 void say_no_weight(Turn& turn, std::string_view reason) {
-  Weighing* const weighing = weighing_of(turn);
+  Weighing* const weighing = weighing_on(turn);
   const auto* const known = std::ranges::find(kNoWeightReasons, reason, &NoWeightReason::code);
   if (weighing == nullptr || known == kNoWeightReasons.end() || !can_enter(turn.model)) return;
   auto& harvest = std::get<Harvest>(turn.model.screen);

@@ -73,6 +73,7 @@ void occasion_loaded(Turn& turn, OccasionLoaded loaded) {
   rating.book = std::move(*book);
   settle_focus(turn, rating);
   model.screen = std::move(rating);
+  take_up_cards(turn);
 }
 
 void bags_loaded(Turn& turn, BagsLoaded loaded) {

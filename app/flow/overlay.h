@@ -27,6 +27,7 @@ struct QuestionView {
   std::string word;      // key: in place of what is shown
   bool on_hold = false;  // will be kept on hold
   std::vector<PhraseView> phrases;
+  OwnNames own_names = {};  // of the measure's trial
 
   bool operator==(const QuestionView&) const = default;
 };
@@ -94,6 +95,7 @@ struct LowStubbleView {
 };
 // A check weight was off.
 struct DoubtedView {
+  bool was = false;  // it is right again
   std::string off;
   std::string allowance;
   std::vector<std::string> plots;  // whose weights are in doubt

@@ -33,9 +33,10 @@ struct ScaleChoice {
   int baud = 9600;
   std::string framing = "8N1";  // data bits, parity, stop bits
   int interval = 1;             // scale interval d, in units of the last digit
-  // Of the check weight, in the scale's unit, as typed last.
+  // Of the check weight as typed last, and the unit the scale showed then.
   std::string check_mass = {};
   std::string check_allowance = {};
+  std::string check_unit = {};
 
   bool operator==(const ScaleChoice&) const = default;
 };

@@ -197,7 +197,16 @@ void open_note(const Turn& turn, Rating& rating, bool on_last) {
   // Written for one plot and put on the other: the words go along.
   const auto* const written = std::get_if<PadNote>(&rating.pad);
   Keypad words = written == nullptr ? Keypad(Field::kNote) : written->keypad;
-  rating.pad = PadNote{book.plots.at(place).number, std::move(words)};
+  const std::string& plot = book.plots.at(place).number;
+  const auto begun = rating.notes_begun.find(plot);
+  // Nobody goes on with another's words.
+  const bool own = begun != rating.notes_begun.end() && turn.model.person &&
+                   begun->second.by == turn.model.person->id;
+  if (written == nullptr && own) {
+    words.set(Field::kNote, begun->second.text);
+    words.go_on();
+  }
+  rating.pad = PadNote{plot, std::move(words)};
 }
 
 namespace {
@@ -227,6 +236,7 @@ std::optional<Draft> note_draft(const Turn& turn, const Rating& rating) {
 void keep_note_of(Turn& turn, Rating& rating, Draft draft) {
   const std::string plot = std::get<PadNote>(rating.pad).plot;
   rating.pad = PadTiles{};
+  rating.notes_begun.erase(plot);
   std::vector<Draft> drafts;
   drafts.push_back(std::move(draft));
   keep_or_ask(turn, ActKind::kNote, plot, std::move(drafts));

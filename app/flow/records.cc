@@ -82,6 +82,7 @@ Record take_back_record(const Turn& turn, const KnownClaim& standing,
   record.value.reset();
   record.answers.clear();
   record.raw.clear();
+  record.details.clear();
   return record;
 }
 

@@ -11,11 +11,6 @@
 namespace ligule::flow {
 namespace {
 
-Weighing* weighing_on(Turn& turn) {
-  auto* const harvest = on<Harvest>(turn);
-  return harvest == nullptr ? nullptr : std::get_if<Weighing>(&harvest->step);
-}
-
 // The plot's weight from the scale, with the tare that was typed or remembered. Where the indicator
 // takes its own tare off, no other is taken off again.
 void keep_load(Turn& turn, LineEntry gross, bool net) {
@@ -43,6 +38,8 @@ void keep_load(Turn& turn, LineEntry gross, bool net) {
   std::vector<Draft> drafts;
   if (!draft_lines(turn, harvest, weighing, entries, std::move(history), drafts)) return;
   const std::string plot = harvest.book.plots.at(harvest.book.present).number;
+  // From the tap on, so that nothing takes the same load twice.
+  mark_load(turn, true);
   if (drafts.empty()) return turn.notice("notice.weight_stands", {plot});
   keep_or_ask(turn, ActKind::kValues, plot, std::move(drafts));
 }
@@ -67,6 +64,17 @@ void keep_mean(Turn& turn, AveragedLoad mean) {
 }
 
 }  // namespace
+
+void mark_load(Turn& turn, bool taken) {
+  LoadSeen& load = turn.model.load;
+  if (taken && (load.state == LoadState::kStill || load.state == LoadState::kMoving))
+    load.state = LoadState::kNotLifted;
+  turn.run(LoadTaken{taken});
+}
+
+bool from_scale(const Record& record) {
+  return record.measure == measure::kGrossWeight && record.source == Source::kScale;
+}
 
 bool weighs(const Model& model, const Harvest& harvest, const Weighing& weighing) {
   return !model.preferences.scale.port.empty() && !harvest.book.plots.empty() &&

@@ -145,6 +145,10 @@ void step_amount(const Turn& turn, Rating& rating, int by);
 void erase_amount(Turn& turn, Rating& rating);
 void keep_amount(Turn& turn, Rating& rating);
 void open_note(const Turn& turn, Rating& rating, bool on_last);
+// The note is left as it is; whoever wrote it finds it again on its plot.
+void close_note(const Turn& turn, Rating& rating);
+// What was begun on the cards, as it was when the rating was left.
+void take_up_cards(Turn& turn);
 void keep_note(Turn& turn, Rating& rating);
 // The note being written on the card, as it stands, of whoever holds the tablet now; and keeping it
 // for them, under their initials, when somebody else takes it.
@@ -165,6 +169,11 @@ void use_pad(Turn& turn, Rating& rating, const ShowBlock& intent);
 void rated(const Turn& turn, Rating& rating, const Act& act);  // after an act was handed over
 
 // harvest.cc
+// Plots are being weighed; else null.
+[[nodiscard]] Weighing* weighing_on(Turn& turn);
+// take_weight.cc: the load that is on the scale counts as taken, or after all as not taken.
+void mark_load(Turn& turn, bool taken);
+[[nodiscard]] bool from_scale(const Record& record);
 void begin_harvest(Turn& turn, Book book, OccasionLoaded loaded);
 void start_run(Turn& turn, Harvest& harvest);
 void fill_form(const Turn& turn, Harvest& harvest, Weighing& weighing);
@@ -173,8 +182,10 @@ void leave_form(const Model& model, Harvest& harvest, Weighing& weighing);
 [[nodiscard]] std::string weighed_in(const Model& model, const Harvest& harvest);
 // Weights are typed in another unit from now on: what was typed in `before` is let go and told.
 void weights_in_another_unit(Turn& turn, Harvest& harvest, const std::string& before);
-// The screen is being left: what was typed for a cutting waits until it is opened again.
+// The screen is being left: what was typed for a cutting, or begun on the cards of a rating, waits
+// until it is opened again.
 void set_aside(Model& model);
+void set_cards_aside(Model& model, const Rating& rating);
 void harvest_done(Turn& turn, Harvest& harvest);
 void keep_plot(Turn& turn, Harvest& harvest);
 void harvested(Turn& turn, Harvest& harvest, const Act& act);

@@ -24,11 +24,6 @@
 namespace ligule::flow {
 namespace {
 
-Weighing* weighing_on(Turn& turn) {
-  auto* const harvest = on<Harvest>(turn);
-  return harvest == nullptr ? nullptr : std::get_if<Weighing>(&harvest->step);
-}
-
 void go_to_plot(Turn& turn, const GoToPlot& intent) {
   Book* const book = book_of(turn.model.screen);
   if (book == nullptr) return;
@@ -156,7 +151,7 @@ void take_in(Turn& turn, Intent intent) {
                      open_note(turn, *rating, what.on_last_plot);
                  },
                  [&](const CloseNote&) {
-                   if (auto* const rating = on<Rating>(turn)) rating->pad = PadTiles{};
+                   if (auto* const rating = on<Rating>(turn)) close_note(turn, *rating);
                  },
                  [&](const PadIntent auto& what) {
                    if (auto* const rating = on<Rating>(turn)) use_pad(turn, *rating, what);

@@ -208,6 +208,7 @@ DaysEndView days_end_view(const Model& model) {
                          .open_plots = progress.open_plots,
                          .on_hold = progress.on_hold,
                          .questioned = progress.questioned,
+                         .own_names = own_names(trial->plan),
                          .closed = progress.closed,
                          .can_close = part_done && !progress.closed && can_enter(model)});
     if (!progress.closed) view.open += progress.open_plots.size();

@@ -132,6 +132,9 @@ std::optional<QuestionView> question_view(const Model& model, const Asking& aski
   view.text = {"check." + std::string(finding.rule->key), finding.arguments};
   view.plot = asking.plot;
   view.measure = draft->record.measure;
+  const std::optional<TrialId> trial = draft->record.trial;
+  const KnownTrial* const known = trial ? trial_with(model, *trial) : nullptr;
+  if (known != nullptr) view.own_names = own_names(known->plan);
   const Scale* const scale = scale_asked(model, draft->record);
   view.shown = full_text(scale, draft->record);
   view.word = visit_word(scale, draft->record);
@@ -160,6 +163,8 @@ std::string_view name_of(CheckDue due) {
       return "noon";
     case CheckDue::kAfter:
       return "after";
+    case CheckDue::kOff:
+      return "off";
     case CheckDue::kNone:
       break;
   }
@@ -292,9 +297,9 @@ Overlay overlay_of(const Model& model) {
         SplittingView{model.splitting->block, model.splitting->open, model.splitting->machine};
   overlay.moving = moving_view(model);
   if (model.doubted && !model.handing)
-    overlay.doubted = DoubtedView{model.doubted->off + "\u00a0" + model.doubted->unit,
-                                  model.doubted->allowance + "\u00a0" + model.doubted->unit,
-                                  model.doubted->plots};
+    overlay.doubted = DoubtedView{
+        model.doubted->was, model.doubted->off + "\u00a0" + model.doubted->unit,
+        model.doubted->allowance + "\u00a0" + model.doubted->unit, model.doubted->plots};
   if (model.asking && !model.handing) overlay.question = question_view(model, *model.asking);
   if (model.notice) {
     overlay.notice = NoticeView{{model.notice->key, model.notice->arguments}, model.notice->error};

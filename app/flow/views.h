@@ -306,6 +306,7 @@ struct DayRow {  // an occasion that was worked on today or is due
   std::vector<std::string> open_plots;
   std::vector<OpenItem> on_hold;
   std::vector<OpenItem> questioned;
+  OwnNames own_names = {};
   bool closed = false;
   bool can_close = false;  // begun, not whole, not closed, and somebody is there to say it
 

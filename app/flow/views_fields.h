@@ -22,7 +22,7 @@ struct FieldView {
 [[nodiscard]] std::string_view name_of(Field field);  // "gross", "sample_fresh" ...
 
 // A check weight is due, or being weighed.
-enum class CheckDue { kNone, kBefore, kNoon, kAfter };  // words: "check_due." + name_of
+enum class CheckDue { kNone, kBefore, kNoon, kAfter, kOff };  // words: "check_due." + name_of
 [[nodiscard]] std::string_view name_of(CheckDue due);
 struct CheckView {
   std::vector<FieldView> fields;  // mass, allowance

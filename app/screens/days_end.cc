@@ -24,11 +24,12 @@ std::string plots(const std::vector<std::string>& numbers) {
   return out;
 }
 
-std::string items(const Pen& pen, const std::vector<flow::OpenItem>& named) {
+std::string items(const Pen& pen, const std::vector<flow::OpenItem>& named,
+                  const flow::OwnNames& own) {
   std::vector<std::string> texts;
   texts.reserve(named.size());
   for (const flow::OpenItem& item : named)
-    texts.push_back(item.plot + "\u00A0" + measure_name(pen, item.measure));
+    texts.push_back(item.plot + "\u00A0" + measure_name(pen.words, item.measure, own));
   return plots(texts);
 }
 
@@ -45,11 +46,12 @@ std::vector<Finding> findings_of(const Pen& pen, const flow::DayRow& row) {
                         pen.words.fill(row.closed ? "days_end.closed" : "days_end.open_plots",
                                        {number(row.open_plots.size()), plots(row.open_plots)})});
   if (!row.on_hold.empty())
-    findings.push_back(
-        {Shape::kHeld, pen.words.fill("days_end.on_hold", {items(pen, row.on_hold)})});
+    findings.push_back({Shape::kHeld, pen.words.fill("days_end.on_hold",
+                                                     {items(pen, row.on_hold, row.own_names)})});
   if (!row.questioned.empty())
     findings.push_back(
-        {Shape::kQuestioned, pen.words.fill("days_end.questioned", {items(pen, row.questioned)})});
+        {Shape::kQuestioned,
+         pen.words.fill("days_end.questioned", {items(pen, row.questioned, row.own_names)})});
   if (findings.empty())
     findings.push_back({Shape::kDone, std::string(pen.words("days_end.whole"))});
   return findings;

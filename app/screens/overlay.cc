@@ -18,7 +18,7 @@ std::string joined(const std::vector<std::string>& texts, std::size_t most) {
 
 void draw_question(const Pen& pen, const flow::QuestionView& view) {
   auto group = pen.ui.group("Question");
-  const std::string measure = measure_name(pen, view.measure);
+  const std::string measure = measure_name(pen.words, view.measure, view.own_names);
   const std::string value = view.word.empty() ? view.shown : std::string(pen.words(view.word));
   const std::string title = pen.words.fill("question.title", {view.plot, measure, value});
   std::string text = pen.words.fill(view.text);
@@ -119,7 +119,8 @@ void draw_low_stubble(const Pen& pen, const flow::LowStubbleView& view) {
 void draw_doubted(const Pen& pen, const flow::DoubtedView& view) {
   auto group = pen.ui.group("Doubted");
   constexpr std::size_t kPlotsNamed = 24;
-  const std::string title = pen.words.fill("doubted.title", {view.off, view.allowance});
+  const std::string title = pen.words.fill(view.was ? "doubted.title.was" : "doubted.title.is",
+                                           {view.off, view.allowance});
   if (view.plots.empty()) {
     const std::vector<touch::Key> answers{
         {.label = pen.words("caution.read"), .style = touch::Style::kAction}};

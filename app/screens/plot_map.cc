@@ -67,9 +67,8 @@ void draw_cell(const Pen& pen, const Rect& rect, const flow::MapCell& cell) {
     ui.canvas().shape(*sign, place);
   }
   if (cell.shown.empty()) return;
-  // In large text a value that has no room stands in the usual size below it.
+  // A value that has no room stands in the size below.
   for (const Font font : {Font::kStrong, Font::kCaption}) {
-    if (font == Font::kCaption && !ui.look().large_text) return;
     const float width = touch::text_width(ui, cell.shown, font) + ui.mm(1.6);
     const float height = touch::line_height(ui, font);
     if (width > low.width() || height > low.height() + ui.mm(0.6)) continue;

@@ -67,6 +67,7 @@ flow::ScaleChoice scale_of(const Group& group) {
   read_whole(group, "interval", scale.interval);
   scale.check_mass = text_of(group, "check_mass");
   scale.check_allowance = text_of(group, "check_allowance");
+  scale.check_unit = text_of(group, "check_unit");
   return scale;
 }
 
@@ -77,7 +78,8 @@ Group texts_of(const flow::ScaleChoice& scale) {
           {"framing", scale.framing},
           {"interval", std::to_string(scale.interval)},
           {"check_mass", scale.check_mass},
-          {"check_allowance", scale.check_allowance}};
+          {"check_allowance", scale.check_allowance},
+          {"check_unit", scale.check_unit}};
 }
 
 void read_tablet(const Group& group, flow::Preferences& preferences) {

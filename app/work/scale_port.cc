@@ -97,8 +97,8 @@ void ScalePort::average() {
   if (indicator_) indicator_->average(flow::kAverageFor.count());
 }
 
-void ScalePort::taken() {
-  if (indicator_) indicator_->taken();
+void ScalePort::taken(bool yes) {
+  if (indicator_) indicator_->taken(yes);
 }
 
 std::optional<flow::LoadTold> ScalePort::told() {

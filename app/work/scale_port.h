@@ -36,7 +36,7 @@ class ScalePort {
   // Another port or other settings; without a port none is listened to.
   void use(const flow::ScaleChoice& choice);
   void average();
-  void taken();
+  void taken(bool yes);
   // What changed since the last call.
   [[nodiscard]] std::optional<flow::LoadTold> told();
   [[nodiscard]] bool in_use() const { return indicator_ != nullptr; }

@@ -121,7 +121,7 @@ void Worker::run(const flow::Effects& effects) {
             [this](const flow::LoadTablet&) { on(writer_, [this] { return tablet(); }); },
             [this](const flow::UseScale& asked) { scale_port_.use(asked.scale); },
             [this](const flow::AverageLoad&) { scale_port_.average(); },
-            [this](const flow::LoadTaken&) { scale_port_.taken(); },
+            [this](const flow::LoadTaken& said) { scale_port_.taken(said.yes); },
             [](const flow::Cue&) {},
         },
         effect);

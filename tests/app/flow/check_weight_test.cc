@@ -10,20 +10,8 @@ using ::testing::ElementsAre;
 using ::testing::IsEmpty;
 using ::testing::VariantWith;
 
-class CheckWeightTest : public HarvestTest {
+class CheckWeightTest : public ScaleHarvestTest {
  protected:
-  CheckWeightTest() {
-    tablet.model.preferences.scale.port = "/dev/serial/by-id/usb-one";
-    start();
-  }
-  void on_the_scale(const std::string& weight) {
-    LoadSeen seen;
-    seen.state = LoadState::kStill;
-    seen.entered = weight;
-    seen.unit = "lb";
-    seen.raw = "S G + " + weight + " lb";
-    tablet.tap(LoadTold{seen});
-  }
   void check(const std::string& reading, const std::string& mass = "20",
              const std::string& allowance = "0.05") {
     tablet.tap(CheckScale{});
@@ -33,13 +21,9 @@ class CheckWeightTest : public HarvestTest {
     tablet.tap(TakeCheck{});
     tablet.settle();
   }
-  void weigh_next(const std::string& weight, const std::string& bag) {
-    on_the_scale(weight);
-    tablet.tap(TakeWeight{});
-    tablet.settle();
-    tablet.fill(Field::kBag, bag);
-    tablet.tap(KeepPlot{});
-    tablet.settle();
+  void weigh_next(const std::string& weight, const std::string& number) {
+    take(weight);
+    bag(number);
   }
   std::vector<std::string> held() const {
     std::vector<std::string> plots;
@@ -60,9 +44,8 @@ TEST_F(CheckWeightTest, AGoodOneIsKeptWithItsMassAndAllowance) {
   EXPECT_EQ(kept.raw, "S G + 20.05 lb");
   EXPECT_EQ(kept.source, Source::kScale);
   EXPECT_EQ(kept.occasion, cutting_id(grass_plan().id(), 2026, 1));
-  EXPECT_EQ(
-      kept.details,
-      details_text({{"allowance", "0.05"}, {"mass", "20"}, {"port", "/dev/serial/by-id/usb-one"}}));
+  EXPECT_EQ(kept.details,
+            details_text({{"allowance", "0.05"}, {"mass", "20"}, {"port", "usb-one"}}));
   EXPECT_EQ(tablet.notice(), "notice.check_good");
   EXPECT_FALSE(tablet.above().doubted);
   EXPECT_FALSE(tablet.weighing().check) << "back to the plots";
@@ -142,6 +125,57 @@ TEST_F(CheckWeightTest, OffTheWeightsSinceTheLastGoodOneAreHeldTogether) {
   EXPECT_THAT(tablet.above().doubted->plots, IsEmpty());
 }
 
+TEST_F(CheckWeightTest, TypingTheBagLaterLeavesTheHold) {
+  take("31.50");
+  check("19.90");
+  tablet.tap(AnswerDoubted{true});
+  tablet.settle();
+  bag("1");
+  EXPECT_THAT(held(), ElementsAre("101"));
+  EXPECT_EQ(last_of(measure::kGrossWeight).state, ValueState::kOnHold);
+  EXPECT_EQ(last_of(measure::kGrossWeight).source, Source::kScale);
+}
+
+TEST_F(CheckWeightTest, WhatWasWeighedWhileItWasOffIsAskedAboutOnceItIsRight) {
+  check("19.90");
+  tablet.tap(AnswerDoubted{true});
+  EXPECT_EQ(tablet.weighing().check_due, CheckDue::kOff);
+  weigh_next("31.50", "1");
+  check("20.00");
+  ASSERT_TRUE(tablet.above().doubted);
+  EXPECT_TRUE(tablet.above().doubted->was);
+  EXPECT_EQ(tablet.above().doubted->off, "-0.10 lb");
+  EXPECT_THAT(tablet.above().doubted->plots, ElementsAre("101"));
+  tablet.tap(AnswerDoubted{true});
+  tablet.settle();
+  EXPECT_THAT(held(), ElementsAre("101"));
+  EXPECT_EQ(tablet.weighing().check_due, CheckDue::kNone);
+}
+
+TEST_F(CheckWeightTest, AMassInAnotherUnitIsAnotherMass) {
+  check("20.00");
+  LoadSeen kilograms;
+  kilograms.state = LoadState::kStill;
+  kilograms.entered = "9.07";
+  kilograms.unit = "kg";
+  tablet.tap(LoadTold{kilograms});
+  tablet.tap(CheckScale{});
+  EXPECT_EQ(tablet.weighing().check->fields[0].text, "");
+  EXPECT_TRUE(tablet.weighing().check->typing);
+}
+
+TEST_F(CheckWeightTest, ADoubtOutlivesACheckThatIsNotSavedAtFirst) {
+  weigh_next("31.50", "1");
+  tablet.break_disk(true);
+  check("19.90");
+  ASSERT_TRUE(tablet.above().unsaved);
+  tablet.break_disk(false);
+  tablet.tap(RetryUnsaved{});
+  tablet.settle();
+  ASSERT_TRUE(tablet.above().doubted);
+  EXPECT_THAT(tablet.above().doubted->plots, ElementsAre("101"));
+}
+
 TEST_F(CheckWeightTest, TheyMayStandAndTheAnswerStaysWithThem) {
   weigh_next("31.50", "1");
   check("19.90");
@@ -211,12 +245,12 @@ TEST_F(CheckWeightTest, ACheckThatIsNotSavedAndLetGoIsForgotten) {
   EXPECT_EQ(tablet.weighing().check_due, CheckDue::kBefore);
 }
 
-TEST_F(CheckWeightTest, AnotherPersonIsNotAskedAboutIt) {
+TEST_F(CheckWeightTest, WhoeverHasTheTabletThenIsAskedAboutIt) {
   weigh_next("31.50", "1");
   check("19.90");
   tablet.model.handing = HandingOver{};
   tablet.tap(PickPerson{"CD"});
-  EXPECT_FALSE(tablet.above().doubted);
+  EXPECT_TRUE(tablet.above().doubted);
 }
 
 }  // namespace

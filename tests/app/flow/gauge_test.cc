@@ -4,31 +4,7 @@
 namespace ligule::flow {
 namespace {
 
-class GaugeTest : public HarvestTest {
- protected:
-  GaugeTest() {
-    tablet.model.preferences.scale.port = "/dev/serial/by-id/usb-one";
-    start();
-  }
-  void on_the_scale(const std::string& weight) {
-    LoadSeen seen;
-    seen.state = LoadState::kStill;
-    seen.entered = weight;
-    seen.unit = "lb";
-    seen.raw = weight;
-    tablet.tap(LoadTold{seen});
-  }
-  void take(const std::string& weight) {
-    on_the_scale(weight);
-    tablet.tap(TakeWeight{});
-    tablet.settle();
-  }
-  void bag(const std::string& number) {
-    tablet.fill(Field::kBag, number);
-    tablet.tap(KeepPlot{});
-    tablet.settle();
-  }
-};
+class GaugeTest : public ScaleHarvestTest {};
 
 // Proves: issue of harvest, nothing comparative shows before a weight is captured.
 TEST_F(GaugeTest, NothingShowsBeforeTheWeightIsKept) {

@@ -34,4 +34,32 @@ class HarvestTest : public ::testing::Test {
   Tablet tablet;
 };
 
+// The same with a scale plugged in that weighs in pounds.
+class ScaleHarvestTest : public HarvestTest {
+ protected:
+  ScaleHarvestTest() {
+    tablet.model.preferences.scale.port = "/dev/serial/by-id/usb-one";
+    start();
+  }
+  void on_the_scale(LoadSeen seen) { tablet.tap(LoadTold{std::move(seen)}); }
+  void on_the_scale(const std::string& weight) {
+    LoadSeen seen;
+    seen.state = LoadState::kStill;
+    seen.entered = weight;
+    seen.unit = "lb";
+    seen.raw = "S G + " + weight + " lb";
+    on_the_scale(std::move(seen));
+  }
+  void take(const std::string& weight) {
+    on_the_scale(weight);
+    tablet.tap(TakeWeight{});
+    tablet.settle();
+  }
+  void bag(const std::string& number) {
+    tablet.fill(Field::kBag, number);
+    tablet.tap(KeepPlot{});
+    tablet.settle();
+  }
+};
+
 }  // namespace ligule::flow

@@ -27,7 +27,8 @@ class LowStubbleTest : public HarvestTest {
 };
 
 TEST_F(LowStubbleTest, AsksUnderTheLeastHeightInAnyUnit) {
-  for (const char* low : {"0.9 in", "0.9", "3.9 in", "3 in", "10 cm", "2.5cm"})
+  for (const char* low : {"0.9 in", "0.9", "3.9 in", "3 in", "10 cm", "2.5cm", "1\"", "1 inch",
+                          "1 in.", "0.5 inches", "1/2 in", "25 mm", "1,5 in", "2-3 in", "2-5 in"})
     EXPECT_TRUE(asks(low)) << low;
   EXPECT_FALSE(running());
 }
@@ -39,6 +40,18 @@ TEST_F(LowStubbleTest, FourInchesAreNotAskedAbout) {
 
 TEST_F(LowStubbleTest, TheSameHeightInCentimetresIsNotLower) {
   EXPECT_FALSE(asks("10.16 cm"));
+}
+
+TEST_F(LowStubbleTest, ANumberThatIsNoLengthIsWrittenAgain) {
+  EXPECT_FALSE(asks("3 hands"));
+  EXPECT_EQ(tablet.notice(), "notice.stubble_unclear");
+  EXPECT_FALSE(running());
+}
+
+TEST_F(LowStubbleTest, ANumberAloneIsInThePersonsUnit) {
+  tablet.tap(Choose{Preference::kLength, "cm"});
+  EXPECT_TRUE(asks("10"));
+  EXPECT_FALSE(asks("11"));
 }
 
 TEST_F(LowStubbleTest, WhatIsNoLengthSaysNothing) {

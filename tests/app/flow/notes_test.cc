@@ -50,5 +50,36 @@ TEST_F(Notes, OtherBracketsAreErasedLetterByLetter) {
   EXPECT_EQ(text(), "[a]b");
 }
 
+// Proves: nothing that was typed is lost by going back.
+TEST_F(Notes, WordsLeftUnkeptWaitOnTheirPlot) {
+  tablet.type("wet spot");
+  tablet.tap(CloseNote{});
+  tablet.tap(GoToPlot{"102"});
+  tablet.tap(OpenNote{});
+  EXPECT_EQ(text(), "");
+  tablet.tap(CloseNote{});
+  tablet.tap(ShowToday{});
+  tablet.settle();
+  tablet.open(grass_plan(), "stand");
+  tablet.tap(GoToPlot{"101"});
+  tablet.tap(OpenNote{});
+  EXPECT_EQ(text(), "wet spot");
+  tablet.type(" here");
+  tablet.tap(KeyDone{});
+  tablet.settle();
+  EXPECT_EQ(last().entered, "wet spot here");
+  tablet.tap(OpenNote{});
+  EXPECT_EQ(text(), "") << "kept, it waits no more";
+}
+
+TEST_F(Notes, NobodyGoesOnWithAnothersWords) {
+  tablet.type("wet spot");
+  tablet.tap(CloseNote{});
+  tablet.tap(HandOver{});
+  tablet.tap(PickPerson{"CD"});
+  tablet.tap(OpenNote{});
+  EXPECT_EQ(text(), "");
+}
+
 }  // namespace
 }  // namespace ligule::flow

@@ -60,6 +60,34 @@ TEST_F(Pads, WhatIsBegunWaitsForThePersonToComeBack) {
   EXPECT_EQ(tablet.rate().plot, "101");
 }
 
+TEST_F(Pads, WhatIsBegunWaitsWhileTheRatingIsLeft) {
+  open("height");
+  tablet.choose("height", "20");
+  tablet.choose("height", "22.5");
+  tablet.tap(ShowToday{});
+  tablet.settle();
+  open("height");
+  EXPECT_THAT(gather().readings, ElementsAre("20", "22.5"));
+  tablet.choose("height", "24.5");
+  tablet.settle();
+  tablet.tap(ShowToday{});
+  tablet.settle();
+  open("height");
+  tablet.tap(GoToPlot{"101"});
+  EXPECT_EQ(measure().shown, "22.3") << "kept, nothing waits any more";
+}
+
+TEST_F(Pads, NumbersBegunInAnotherUnitAreNotTakenUp) {
+  open("height");
+  tablet.choose("height", "20");
+  tablet.tap(ShowToday{});
+  tablet.settle();
+  tablet.tap(Choose{Preference::kLength, "cm"});
+  open("height");
+  EXPECT_THAT(gather().readings, IsEmpty());
+  EXPECT_EQ(tablet.notice(), "notice.unit_changed");
+}
+
 TEST_F(Pads, ErasingWithNothingTypedUndoesTheLastHeight) {
   open("height");
   tablet.choose("height", "20");

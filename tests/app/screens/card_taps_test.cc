@@ -11,11 +11,11 @@ using namespace tests;  // the samples of this folder
 class CardTaps : public Taps {
  protected:
   static touch::Register seen(const flow::View& view, const Device& device,
-                              const touch::Look& look = {}) {
+                              const touch::Look& look = {}, const flow::Overlay& overlay = {}) {
     Glass glass(device, look);
     Scratch scratch;
     std::vector<flow::Intent> out;
-    return glass.show([&](touch::Ui& ui) { draw(ui, english(), view, {}, scratch, out); });
+    return glass.show([&](touch::Ui& ui) { draw(ui, english(), view, overlay, scratch, out); });
   }
 };
 
@@ -107,7 +107,7 @@ TEST_F(CardTaps, TheClockAndTheSignOfSavingStandInLargeText) {
         << device.name;
 }
 
-TEST_F(CardTaps, OwnScoresHaveTheirNamesInReviewAndToday) {
+TEST_F(CardTaps, OwnScoresHaveTheirNamesOffTheCardToo) {
   flow::ReviewView review = review_stand();
   review.measures.emplace_back("texture");
   review.own_names["texture"] = "Leaf texture";
@@ -119,6 +119,14 @@ TEST_F(CardTaps, OwnScoresHaveTheirNamesInReviewAndToday) {
   today.due[1].name.own_names["texture"] = "Leaf texture";
   EXPECT_TRUE(touch::shows(seen(today, kDevices[4]), "Leaf texture"));
   EXPECT_FALSE(touch::shows(seen(today, kDevices[4]), ", texture"));
+  flow::DaysEndView day = days_end_open();
+  day.rows.front().on_hold = {{"101", "texture", ""}};
+  day.rows.front().own_names["texture"] = "Leaf texture";
+  EXPECT_TRUE(touch::shows(seen(day, kDevices[4]), "Leaf texture"));
+  flow::Overlay question = question_overlay();
+  question.question->measure = "texture";
+  question.question->own_names["texture"] = "Leaf texture";
+  EXPECT_TRUE(touch::shows(seen(sample_rate(0), kDevices[4], {}, question), "Leaf texture"));
 }
 
 }  // namespace

@@ -114,7 +114,7 @@ flow::TabletView tablet_cautions() {
 
 flow::Overlay doubted_overlay(bool any) {
   flow::Overlay overlay;
-  overlay.doubted = flow::DoubtedView{"0.12\u00a0kg", "0.05\u00a0kg", {}};
+  overlay.doubted = flow::DoubtedView{false, "0.12\u00a0kg", "0.05\u00a0kg", {}};
   if (any)
     for (int plot = 101; plot <= 148; ++plot)
       overlay.doubted->plots.push_back(std::to_string(plot));

@@ -39,7 +39,7 @@ TEST_F(PreferencesBesideTheLedger, ComeBackAsTheyWere) {
   EXPECT_EQ(loaded(), chosen);
   chosen.dusk = true;
   chosen.ppi = 181.6;
-  chosen.scale = {"/dev/serial/by-id/usb-one", "flags_first", 19200, "7E1", 5, "10", "0.02"};
+  chosen.scale = {"/dev/serial/by-id/usb-one", "flags_first", 19200, "7E1", 5, "10", "0.02", "kg"};
   chosen.cautions_read[person_id("AB")] = {{"harvest", "2026-05-04"}, {"heat", "2026-05-03"}};
   chosen.nobody = {"es", true, true, true, "lb", "cm"};
   chosen.people[person_id("AB")] = {"en", false, true, false, "", "in"};

@@ -48,7 +48,7 @@ TEST_F(Port, TellsNothingUntilOneIsChosen) {
   EXPECT_FALSE(port.in_use());
   EXPECT_FALSE(port.told());
   port.average();
-  port.taken();
+  port.taken(true);
   EXPECT_FALSE(port.told());
 }
 
@@ -61,8 +61,10 @@ TEST_F(Port, TellsOfALoadOnceItsLinesSaySo) {
   EXPECT_TRUE(last.seen.net);
   EXPECT_EQ(last.seen.raw, "S N +   12.345 kg");
   EXPECT_GT(woken, 0);
-  port.taken();
+  port.taken(true);
   ASSERT_TRUE(tells("S N +   12.345 kg\r\n", LoadState::kNotLifted));
+  port.taken(false);
+  ASSERT_TRUE(tells("S N +   12.345 kg\r\n", LoadState::kStill));
 }
 
 TEST_F(Port, EveryStateHasItsName) {
