@@ -12,6 +12,7 @@ namespace ligule::flow {
 namespace {
 
 constexpr double kInch = 0.0254;  // metres, exactly
+constexpr std::string_view kDigits = "0123456789.,";
 
 // Inches of a unit as people write it; empty: it is none.
 std::optional<double> inches_in(std::string_view unit) {
@@ -24,7 +25,6 @@ std::optional<double> inches_in(std::string_view unit) {
 
 // "3 in", "8 cm", "1/2 inch", "1,5 in"; of "2-3 in" the lower end. unit: of a number without one.
 std::optional<double> inches_of(std::string_view text, std::string_view unit) {
-  constexpr std::string_view kDigits = "0123456789.,";
   const auto number = [&text]() -> std::optional<double> {
     const std::size_t size = std::min(text.find_first_not_of(kDigits), text.size());
     std::string digits(text.substr(0, size));
