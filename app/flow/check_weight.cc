@@ -14,13 +14,6 @@ namespace {
 
 constexpr std::string_view kRule = "check_weight";
 
-std::string detail_of(const Record& check, const char* name) {
-  const auto details = parse_details(check.details);
-  if (!details) return {};
-  const auto at = details->find(name);
-  return at == details->end() ? std::string() : at->second;
-}
-
 void refuse_check(Turn& turn, CheckingScale& checking, Field field, const std::string& key) {
   checking.keypad.focus(field);
   turn.notice(key);
@@ -31,7 +24,8 @@ void refuse_check(Turn& turn, CheckingScale& checking, Field field, const std::s
 const Record* check_before(const Harvest& harvest, const Record& than, bool good) {
   const Record* newest = nullptr;
   for (const Record& check : harvest.checks) {
-    if (check.id == than.id || detail_of(check, "port") != detail_of(than, "port")) continue;
+    if (check.id == than.id || detail(check.details, "port") != detail(than.details, "port"))
+      continue;
     if (good && !is_good(check)) continue;
     if (newest == nullptr || check.at.utc > newest->at.utc) newest = &check;
   }
@@ -58,9 +52,9 @@ Doubted doubt_of(const Model& model, const Harvest& harvest, const Record& check
   return {check.id,
           harvest.book.id,
           false,
-          difference(check.entered, detail_of(check, "mass")).value_or(""),
+          difference(check.entered, detail(check.details, "mass")).value_or(""),
           check.unit,
-          detail_of(check, "allowance"),
+          detail(check.details, "allowance"),
           doubted_plots(model, harvest, since)};
 }
 
@@ -91,7 +85,8 @@ bool weighed_today_after(const Model& model, const Harvest& harvest, UtcInstant 
 }  // namespace
 
 bool is_good(const Record& check) {
-  const auto good = within(check.entered, detail_of(check, "mass"), detail_of(check, "allowance"));
+  const auto good =
+      within(check.entered, detail(check.details, "mass"), detail(check.details, "allowance"));
   return good && *good;
 }
 

@@ -1,10 +1,12 @@
-// Weighing a cutting: the head of the run, then plot by plot from the keypad.
+// Weighing a cutting: the head of the run, then plot by plot; what the keypad gives here, what the
+// scale gives in take_weight.cc.
 #include <algorithm>
 #include <array>
 #include <variant>
 
 #include "app/flow/low_stubble.h"
 #include "app/flow/progress.h"
+#include "app/flow/scale_choice.h"
 #include "app/flow/split_block.h"
 #include "app/flow/weighing.h"
 #include "storage/trial/record_line.h"
@@ -260,10 +262,7 @@ void begin_harvest(Turn& turn, Book book, OccasionLoaded loaded) {
     RunHead head;
     if (!harvest.runs.empty()) {
       // Mostly the same machine as last time; everything else is the day's own.
-      const auto details = parse_details(harvest.runs.back().details);
-      if (details && details->contains("machine")) {
-        head.keypad.set(Field::kMachine, details->at("machine"));
-      }
+      head.keypad.set(Field::kMachine, detail(harvest.runs.back().details, "machine"));
     }
     harvest.step = std::move(head);
   }
@@ -290,8 +289,7 @@ void start_run(Turn& turn, Harvest& harvest) {
   };
   add("cut_width", head->keypad.text(Field::kCutWidth));
   add("stubble", stubble);
-  const std::string& port = turn.model.preferences.scale.port;
-  add("scale", port.substr(port.find_last_of('/') + 1));
+  add("scale", port_name(turn.model.preferences.scale.port));
   add("surface", head->surface);
   const KnownTrial& trial = trial_of(turn.model, harvest.book);
   Record run = blank(turn, kind::kHarvestRun);

@@ -25,13 +25,6 @@ BlockCount present_block(const Model& model, const Book& book) {
   return count;
 }
 
-std::string machine_of(const Record& run) {
-  const auto details = parse_details(run.details);
-  if (!details) return {};
-  const auto at = details->find("machine");
-  return at == details->end() ? std::string() : at->second;
-}
-
 // The machine that weighed the newest plot of the block; empty: none did.
 std::string begun_with(const Model& model, const Harvest& harvest, int block) {
   const Record* newest = nullptr;
@@ -44,7 +37,7 @@ std::string begun_with(const Model& model, const Harvest& harvest, int block) {
     if (run == harvest.runs.end()) continue;
     if (newest == nullptr || run->at.utc > newest->at.utc) newest = &*run;
   }
-  return newest == nullptr ? std::string() : machine_of(*newest);
+  return newest == nullptr ? std::string() : detail(newest->details, "machine");
 }
 
 }  // namespace

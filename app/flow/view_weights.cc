@@ -33,20 +33,13 @@ FieldView weight_view(const Model& model, const KnownTrial& trial, const PlanPlo
   return view;
 }
 
-std::string detail(const Record& run, const std::string& key) {
-  const auto details = parse_details(run.details);
-  if (!details) return {};
-  const auto at = details->find(key);
-  return at == details->end() ? std::string() : at->second;
-}
-
 RunHeadView head_of_run(const Model& model, const Harvest& harvest, const RunHead& head) {
   RunHeadView view;
   for (const Field field : {Field::kMachine, Field::kCutWidth, Field::kStubble}) {
     view.fields.push_back(field_view(head.keypad, field));
   }
   for (const Record& run : harvest.runs) {
-    std::string machine = detail(run, "machine");
+    std::string machine = detail(run.details, "machine");
     const bool listed = std::ranges::find(view.machines, machine) != view.machines.end();
     if (!machine.empty() && !listed) view.machines.push_back(std::move(machine));
   }
@@ -61,7 +54,7 @@ WeighingView weighing_view(const Model& model, const Harvest& harvest, const Wei
   const Book& book = harvest.book;
   const KnownTrial& trial = trial_of(model, book);
   WeighingView view;
-  view.machine = detail(weighing.run, "machine");
+  view.machine = detail(weighing.run.details, "machine");
   view.blind = !names_shown(model, book.id);
   view.can_enter = can_enter(model);
   view.can_take_back = !book.done.empty() && view.can_enter;

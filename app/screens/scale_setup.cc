@@ -1,8 +1,8 @@
 // The scale's port: which one, how it speaks, and what comes from it while that is tried.
 #include <algorithm>
-#include <cmath>
 
 #include "app/screens/load.h"
+#include "app/screens/preference_words.h"
 
 namespace ligule::screens {
 
@@ -17,26 +17,6 @@ namespace {
 
 constexpr double kKeyMm = 13;
 constexpr double kBetweenMm = 2.3;
-
-std::string_view stem_of(flow::Preference what) {
-  switch (what) {
-    case flow::Preference::kScalePort:
-      return "prefer.scale_port";
-    case flow::Preference::kScaleForm:
-      return "prefer.scale_form";
-    case flow::Preference::kScaleBaud:
-      return "prefer.scale_baud";
-    case flow::Preference::kScaleFraming:
-      return "prefer.scale_framing";
-    default:
-      return "prefer.scale_interval";
-  }
-}
-
-std::string name_of(const Pen& pen, flow::Preference what, const flow::OptionView& option) {
-  if (!option.name.empty()) return option.name;
-  return std::string(pen.words(std::string(stem_of(what)) + "." + option.code));
-}
 
 // A long name without its middle: where it begins and ends tells ports apart.
 std::string without_middle(const touch::Ui& ui, const std::string& name, float width) {
@@ -58,9 +38,9 @@ struct Grid {
 Grid grid_of(const Pen& pen, const flow::PreferenceView& row, float width) {
   float widest = pen.ui.mm(14);
   for (const flow::OptionView& option : row.options)
-    widest =
-        std::max(widest, touch::text_width(pen.ui, name_of(pen, row.what, option), Font::kStrong) +
-                             pen.ui.mm(5));
+    widest = std::max(widest,
+                      touch::text_width(pen.ui, option_name(pen, row.what, option), Font::kStrong) +
+                          pen.ui.mm(5));
   const float between = pen.ui.mm(kBetweenMm);
   const auto fit = static_cast<std::size_t>((width + between) / (widest + between));
   const std::size_t columns = std::clamp<std::size_t>(fit, 1, row.options.size());
@@ -70,7 +50,7 @@ Grid grid_of(const Pen& pen, const flow::PreferenceView& row, float width) {
 }
 
 float label_height(const Pen& pen, const flow::PreferenceView& row, float width) {
-  return touch::text_height(pen.ui, pen.words(stem_of(row.what)), Font::kBody, width);
+  return touch::text_height(pen.ui, preference_name(pen, row.what), Font::kBody, width);
 }
 
 float row_height(const Pen& pen, const flow::PreferenceView& row, float width) {
@@ -80,7 +60,7 @@ float row_height(const Pen& pen, const flow::PreferenceView& row, float width) {
 
 void draw_row(const Pen& pen, const Rect& rect, const flow::PreferenceView& row) {
   touch::Ui& ui = pen.ui;
-  const std::string_view label = pen.words(stem_of(row.what));
+  const std::string_view label = preference_name(pen, row.what);
   auto group = ui.group(label);
   const Grid grid = grid_of(pen, row, rect.width());
   Cutter down(rect, Axis::kDown, ui.mm(kBetweenMm));
@@ -91,7 +71,7 @@ void draw_row(const Pen& pen, const Rect& rect, const flow::PreferenceView& row)
         touch::split(down.take(ui.mm(kKeyMm)), Axis::kAcross, grid.columns, ui.mm(kBetweenMm));
     for (std::size_t n = 0; n < grid.columns && at + n < row.options.size(); ++n) {
       const flow::OptionView& option = row.options[at + n];
-      std::string name = name_of(pen, row.what, option);
+      std::string name = option_name(pen, row.what, option);
       if (row.what == flow::Preference::kScalePort)
         name = without_middle(ui, name, places[n].width() - ui.mm(5));
       name += "##" + option.code;

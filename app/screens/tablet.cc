@@ -4,6 +4,7 @@
 #include <utility>
 
 #include "app/screens/load.h"
+#include "app/screens/preference_words.h"
 
 namespace ligule::screens {
 
@@ -20,38 +21,8 @@ namespace {
 constexpr double kKeyMm = 12.6;  // high
 constexpr double kBetweenMm = 1.8;
 
-std::string_view stem_of(flow::Preference what) {
-  switch (what) {
-    case flow::Preference::kLanguage:
-      return "prefer.language";
-    case flow::Preference::kTheme:
-      return "prefer.theme";
-    case flow::Preference::kHand:
-      return "prefer.hand";
-    case flow::Preference::kGloves:
-      return "prefer.gloves";
-    case flow::Preference::kText:
-      return "prefer.text";
-    case flow::Preference::kMass:
-      return "prefer.mass";
-    case flow::Preference::kLength:
-    case flow::Preference::kScalePort:
-    case flow::Preference::kScaleForm:
-    case flow::Preference::kScaleBaud:
-    case flow::Preference::kScaleFraming:
-    case flow::Preference::kScaleInterval:
-      break;  // those of the scale have a page of their own
-  }
-  return "prefer.length";
-}
-
 bool of_everybody(flow::Preference what) {
   return what == flow::Preference::kTheme;
-}
-
-std::string name_of(const Pen& pen, flow::Preference what, const flow::OptionView& option) {
-  if (!option.name.empty()) return option.name;
-  return std::string(pen.words(std::string(stem_of(what)) + "." + option.code));
 }
 
 // Rows of choices: a label and its keys, beside each other or one under the other.
@@ -71,11 +42,11 @@ Form form_of(const Pen& pen, const std::vector<flow::PreferenceView>& rows, floa
   float label = 0;
   float keys = 0;
   for (const flow::PreferenceView& row : rows) {
-    label = std::max(label, touch::text_width(ui, pen.words(stem_of(row.what)), Font::kBody));
+    label = std::max(label, touch::text_width(ui, preference_name(pen, row.what), Font::kBody));
     float widest = 0;
     for (const flow::OptionView& option : row.options)
       widest =
-          std::max(widest, touch::text_width(ui, name_of(pen, row.what, option), Font::kLabel));
+          std::max(widest, touch::text_width(ui, option_name(pen, row.what, option), Font::kLabel));
     keys = std::max(keys, static_cast<float>(row.options.size()) * (widest + ui.mm(7)));
   }
   const float key = ui.mm(kKeyMm);
@@ -87,7 +58,7 @@ Form form_of(const Pen& pen, const std::vector<flow::PreferenceView>& rows, floa
 void draw_choice(const Pen& pen, const Rect& rect, const flow::PreferenceView& row,
                  const Form& form) {
   touch::Ui& ui = pen.ui;
-  const std::string_view label = pen.words(stem_of(row.what));
+  const std::string_view label = preference_name(pen, row.what);
   auto group = ui.group(label);
   Cutter cut(rect, form.label > 0 ? Axis::kAcross : Axis::kDown, 0);
   if (form.label > 0) {
@@ -100,7 +71,7 @@ void draw_choice(const Pen& pen, const Rect& rect, const flow::PreferenceView& r
   const auto places =
       touch::split(cut.take_rest(), Axis::kAcross, row.options.size(), ui.mm(kBetweenMm));
   for (std::size_t n = 0; n < row.options.size(); ++n) {
-    const std::string name = name_of(pen, row.what, row.options[n]);
+    const std::string name = option_name(pen, row.what, row.options[n]);
     const touch::Key choice{
         .label = name, .selected = row.options[n].selected, .halo = ui.mm(kBetweenMm / 2)};
     if (touch::key(ui, places[n], choice)) pen.send(flow::Choose{row.what, row.options[n].code});

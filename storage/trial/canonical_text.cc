@@ -365,4 +365,11 @@ Result<Details> parse_details(std::string_view text) {
   return details;
 }
 
+std::string detail(std::string_view text, const std::string& key) {
+  const auto details = parse_details(text);
+  if (!details) return {};
+  const auto at = details->find(key);
+  return at == details->end() ? std::string() : at->second;
+}
+
 }  // namespace ligule

@@ -15,5 +15,7 @@ using Details = std::map<std::string, std::string>;
 [[nodiscard]] std::string details_text(const Details& details);
 // kInvalid unless it is an object of texts.
 [[nodiscard]] Result<Details> parse_details(std::string_view text);
+// One of them; empty where it is absent, or the text is no details.
+[[nodiscard]] std::string detail(std::string_view text, const std::string& key);
 
 }  // namespace ligule

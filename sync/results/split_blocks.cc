@@ -14,13 +14,6 @@ struct Cut {
   std::set<std::string> machines;
 };
 
-std::string machine_of(const Record& run) {
-  const Result<Details> details = parse_details(run.details);
-  if (!details) return {};
-  const auto at = details->find("machine");
-  return at == details->end() ? std::string() : at->second;
-}
-
 std::string and_list(const std::vector<std::string>& texts) {
   std::string all;
   for (std::size_t n = 0; n < texts.size(); ++n)
@@ -46,7 +39,7 @@ std::vector<SplitBlock> split_blocks(const TrialFacts& trial, const std::string&
     if (run == runs.end() || cutting == nullptr || plot == nullptr) continue;
     Cut& cut = cuts[{cutting->year, cutting->cutting, plot->block}];
     cut.days.insert(run->second->at.local_date);
-    if (std::string machine = machine_of(*run->second); !machine.empty())
+    if (std::string machine = detail(run->second->details, "machine"); !machine.empty())
       cut.machines.insert(std::move(machine));
   }
   std::vector<SplitBlock> split;

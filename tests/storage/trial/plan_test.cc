@@ -218,6 +218,14 @@ TEST(Details, AreSortedTextsAndReadBack) {
   EXPECT_EQ(parse_details(""), Details{});
 }
 
+TEST(Details, AreLookedUpOneByOne) {
+  const std::string text = R"({"crew":"AB CD","port":"usb-1"})";
+  EXPECT_EQ(detail(text, "port"), "usb-1");
+  EXPECT_EQ(detail(text, "machine"), "");
+  EXPECT_EQ(detail("", "port"), "");
+  EXPECT_EQ(detail("[", "port"), "");
+}
+
 TEST(Details, RefuseWhatIsNoObjectOfTexts) {
   for (const char* text : {"{", "[]", "5", R"({"a":1})", R"({"a":{"b":"c"}})", R"({"a":null})"}) {
     const auto details = parse_details(text);
