@@ -340,7 +340,7 @@ struct NotCopied {
   Error error;
 };
 
-using Intent = std::variant<
+using AnyIntent = std::variant<
     Tick, HandOver, KeepTablet, LockGlass, UnlockCorner, ShowToday, ShowDryWeights, ShowDaysEnd,
     OpenOccasion, ShowEarlier, AnswerEarly, KeyText, KeyErase, KeyDone, FocusField, AnswerQuestion,
     RetryUnsaved, DropUnsaved, DismissNotice, ReadCautions, PickPerson, GoToPlot, NameStake,
@@ -359,5 +359,16 @@ using Intent = std::variant<
     TabletLoaded, Started, SupplyTold, LoadTold, TodayLoaded, OccasionLoaded, HistoryLoaded,
     TrialLoaded, PlansFound, PlanChecked, PlanFaulty, BagsLoaded, Failed, Kept, NotKept, Sealed,
     NotSealed, Copied, NotCopied>;
+
+// What moves, copies and ends one of so many kinds is compiled once, in intents.cc: compiled anew
+// in every source that sends one, it takes longer than the rest of that source.
+struct Intent : AnyIntent {
+  using AnyIntent::AnyIntent;
+  Intent(const Intent& other);
+  Intent(Intent&& other) noexcept;
+  Intent& operator=(const Intent& other);
+  Intent& operator=(Intent&& other) noexcept;
+  ~Intent();
+};
 
 }  // namespace ligule::flow
