@@ -21,6 +21,15 @@ struct BagInUse {
   bool operator==(const BagInUse&) const = default;
 };
 
+// A plot weight as it was entered.
+struct EnteredWeight {
+  std::string entered;
+  std::string unit;
+  std::string plot;  // its number
+
+  bool operator==(const EnteredWeight&) const = default;
+};
+
 struct History {
   CalendarDate today{};             // on the wall of the tablet
   std::vector<BagInUse> open_bags;  // of every trial on this tablet, without the bag entered anew
@@ -31,6 +40,10 @@ struct History {
   std::optional<Kilograms> sample_fresh;  // sample with its bag
   std::optional<Kilograms> sample_dry;    // the same, dried
   std::optional<Kilograms> bag_tare;      // the sample bag empty, weighed or the plan's
+
+  std::optional<EnteredWeight> weighed_before;  // that day's plot weight right before this one
+  // What an empty bag of the kind in use weighs, as stated before in this cutting.
+  std::optional<Kilograms> standing_tare;
 
   // Of a rating: initials of those who gave the values of this block so far, while the person who
   // is about to give one has given none there.

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
+#include <cstddef>
 
 #include "storage/checks/limits.h"
 #include "storage/trial/number.h"
@@ -58,6 +60,87 @@ Arguments gross_under_tare(const Candidate& candidate, const Result<EnteredValue
                            const Plan&, const History& history) {
   const auto gross = weight(candidate, value, measure::kGrossWeight);
   if (!gross || !history.tare || *gross >= *history.tare) return std::nullopt;
+  return std::vector<std::string>{};
+}
+
+// Arguments: the weight, the plot that weighed the same. Only of three digits on: two plots of 12
+// kg are nothing odd on a scale that shows whole ones.
+Arguments same_weight(const Candidate& candidate, const Result<EnteredValue>& value, const Plan&,
+                      const History& history) {
+  constexpr std::ptrdiff_t kTelling = 3;
+  if (candidate.measure != measure::kGrossWeight || !value || !value->value) return std::nullopt;
+  const std::optional<EnteredWeight>& before = history.weighed_before;
+  if (!before || before->unit != value->unit || before->entered != value->entered)
+    return std::nullopt;
+  const std::size_t first = value->entered.find_first_of("123456789");
+  if (first == std::string::npos) return std::nullopt;
+  const auto digits = std::ranges::count_if(value->entered.substr(first),
+                                            [](char c) { return c >= '0' && c <= '9'; });
+  if (digits < kTelling) return std::nullopt;
+  return std::vector<std::string>{value->entered + "\u00a0" + value->unit, before->plot};
+}
+
+// Arguments: the bag's standing tare, in the unit the new one was given in. What is left in a bag,
+// or taken for it, is an error of every plot: 50 g of a quarter square metre are 320 kg/ha.
+Arguments tare_differs(const Candidate& candidate, const Result<EnteredValue>& value, const Plan&,
+                       const History& history) {
+  constexpr double kMost = 0.2;  // of the standing tare
+  const auto tare = weight(candidate, value, measure::kTareWeight);
+  const std::optional<Kilograms> standing = history.standing_tare;
+  if (!tare || !standing) return std::nullopt;
+  const double apart = std::fabs(tare->value() - standing->value());
+  // A millionth is what converting between units may leave.
+  if (apart <= kMost * standing->value() * (1 + 1e-6)) return std::nullopt;
+  const auto one = mass_in(1, value->unit);
+  if (!one) return std::nullopt;
+  return std::vector<std::string>{number_or_none(standing->value() / one->value()) + "\u00a0" +
+                                  value->unit};
+}
+
+// A side of the harvested strip, and the same side of the plot as sown.
+struct Side {
+  Metres cut;
+  Metres sown;
+  bool length = false;
+};
+std::optional<Side> side_of(const Candidate& candidate, const Result<EnteredValue>& value,
+                            const Plan& plan) {
+  const bool length = candidate.measure == measure::kSwathLength;
+  if (!length && candidate.measure != measure::kSwathWidth) return std::nullopt;
+  if (!value || !value->value) return std::nullopt;
+  const auto cut = length_in(*value->value, value->unit);
+  const auto sown = (length ? plan.plot_length : plan.plot_width).metres();
+  if (!cut || !sown) return std::nullopt;
+  return Side{*cut, *sown, length};
+}
+
+Arguments swath_nothing(const Candidate& candidate, const Result<EnteredValue>& value,
+                        const Plan& plan, const History&) {
+  const auto side = side_of(candidate, value, plan);
+  if (!side || side->cut > Metres{}) return std::nullopt;
+  return std::vector<std::string>{};
+}
+
+// Arguments: the plot's side as the plan states it.
+Arguments swath_over_plot(const Candidate& candidate, const Result<EnteredValue>& value,
+                          const Plan& plan, const History&) {
+  const auto side = side_of(candidate, value, plan);
+  if (!side || side->cut.value() <= side->sown.value() * (1 + 1e-6)) return std::nullopt;
+  const StatedLength& sown = side->length ? plan.plot_length : plan.plot_width;
+  return std::vector<std::string>{sown.text + "\u00a0" + sown.unit};
+}
+
+// A strip of a forage plot is at least 2 ft wide and 12 to 25 ft long: Sheaffer et al. 1998, Forage
+// Yield Testing, draft 4, naaic.org.
+Arguments swath_unusual(const Candidate& candidate, const Result<EnteredValue>& value,
+                        const Plan& plan, const History&) {
+  const auto side = side_of(candidate, value, plan);
+  if (!side) return std::nullopt;
+  const double feet = convert<Feet>(side->cut).value();
+  constexpr double kRounding = 1e-6;
+  const bool usual =
+      side->length ? feet >= 12 - kRounding && feet <= 25 + kRounding : feet >= 2 - kRounding;
+  if (usual) return std::nullopt;
   return std::vector<std::string>{};
 }
 
@@ -129,11 +212,19 @@ constexpr std::array kDatePhrases{Phrase{"enter_again", false}, Phrase{"date_is_
 
 constexpr std::array kRaterPhrases{Phrase{"next_block", false}, Phrase{"go_on"}};
 
+constexpr std::array kSameWeightPhrases{Phrase{"weigh_again", false}, Phrase{"weights_equal"}};
+constexpr std::array kTarePhrases{Phrase{"weigh_again", false}, Phrase{"other_bags"},
+                                  Phrase{"bag_wet"}, Phrase{"not_known"}};
+constexpr std::array kSwathPhrases{Phrase{"measure_again", false}, Phrase{"measured_so"}};
+
 // Refusals first, then what is kept on hold, then what only asks. The bounds of a scale carry the
 // scale's own source; the other rules: common practice, no source.
 constexpr std::array kRules{
     Rule{"unreadable", Outcome::kRefuse, Scope::kValue, "unreadable", {}, unreadable},
     Rule{"off_scale", Outcome::kRefuse, Scope::kValue, "off_scale", {}, off_scale},
+    Rule{"swath_nothing", Outcome::kRefuse, Scope::kValue, "swath_nothing", {}, swath_nothing},
+    Rule{
+        "swath_over_plot", Outcome::kRefuse, Scope::kValue, "swath_over_plot", {}, swath_over_plot},
     Rule{"gross_under_tare", Outcome::kOnHold, Scope::kValue, "gross_under_tare", kWeightPhrases,
          gross_under_tare},
     Rule{"sample_under_bag", Outcome::kOnHold, Scope::kValue, "sample_under_bag", kWeightPhrases,
@@ -142,6 +233,11 @@ constexpr std::array kRules{
          dry_over_fresh},
     Rule{"dry_under_bag", Outcome::kOnHold, Scope::kValue, "dry_under_bag", kDryPhrases,
          dry_under_bag},
+    Rule{"same_weight", Outcome::kAsk, Scope::kValue, "same_weight", kSameWeightPhrases,
+         same_weight},
+    Rule{"tare_differs", Outcome::kAsk, Scope::kValue, "tare_differs", kTarePhrases, tare_differs},
+    Rule{"swath_unusual", Outcome::kAsk, Scope::kDay, "swath_unusual", kSwathPhrases,
+         swath_unusual},
     Rule{"bag_in_use", Outcome::kAsk, Scope::kValue, "bag_in_use", kBagPhrases, bag_in_use},
     Rule{"before_sowing", Outcome::kAsk, Scope::kDay, "before_sowing", kDatePhrases, before_sowing},
     Rule{"in_future", Outcome::kAsk, Scope::kDay, "in_future", kDatePhrases, in_future},
