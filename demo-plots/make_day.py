@@ -169,6 +169,13 @@ def weigh_plot(script, row, gross=None):
     script.digits("Harvest", row["sample_fresh_g"])
 
 
+def emptied(script, gross, before):
+    """The program asks when two plots running weigh the same."""
+    if gross == before:
+        script.tap("They weigh the same")
+    return gross
+
+
 def weigh_cutting(script, rows):
     script.say("The first cutting of AL24: head of the run, once")
     script.open("AL24", "AL24/2026-cut-1/Weigh", -2)
@@ -181,6 +188,7 @@ def weigh_cutting(script, rows):
     script.say("Plot by plot; the tare stays from plot to plot")
     held = rows[13]
     wrong = f"0.{held['gross_kg'].replace('.', '')}"
+    before = None
     for index, row in enumerate(rows):
         if index == 0:
             script.arrive(row["plot"])
@@ -200,9 +208,11 @@ def weigh_cutting(script, rows):
         if index == 1:
             script.shot("08-harvest-weigh")
         script.tap("Keep plot")
+        before = emptied(script, row["gross_kg"], before)
         script.wait(CUT_MS)
         if index == 15:
             script.say(f"The slip of plot {held['plot']} turns up in the bag box: found by its number, corrected")
+            script.tap("More")
             script.tap("Find")
             script.digits("Harvest", held["plot"])
             script.tap("Go there")
@@ -210,6 +220,7 @@ def weigh_cutting(script, rows):
             script.tap("Gross", *["Harvest/Erase"] * len(wrong))
             script.digits("Harvest", held["gross_kg"])
             script.tap("Keep plot")
+            before = emptied(script, held["gross_kg"], before)
             script.wait(CUT_MS)
     script.tap("Back")
 
@@ -260,6 +271,7 @@ def weigh_by_scale(script, rows):
     script.tap("Tare")
     script.digits("Harvest", rows[0]["tare_kg"])
     script.tap("Gross")
+    before = None
     for index, row in enumerate(rows):
         script.arrive(row["plot"])
         put_on(script, row["plot"])
@@ -267,6 +279,7 @@ def weigh_by_scale(script, rows):
         if index == 1:
             script.shot("32-harvest-scale")
         script.tap("Take weight")
+        before = emptied(script, row["gross_kg"], before)
         script.do("type", f"{row['bag']}\n{row['sample_fresh_g']}\n")
         script.wait(CUT_MS)
     script.say("The known mass once more")

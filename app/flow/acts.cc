@@ -12,7 +12,8 @@ namespace {
 
 bool can_be_taken_back(ActKind kind) {
   return kind == ActKind::kValues || kind == ActKind::kPutOff || kind == ActKind::kNote ||
-         kind == ActKind::kDryWeight || kind == ActKind::kSlide || kind == ActKind::kDoubted;
+         kind == ActKind::kDryWeight || kind == ActKind::kSlide || kind == ActKind::kDoubted ||
+         kind == ActKind::kStated;
 }
 
 // Acts of this sitting on the present screen, if the act belongs to it.
@@ -89,6 +90,8 @@ void enter_again(const Turn& turn, const Record& record) {
   if (auto* const harvest = std::get_if<Harvest>(&turn.model.screen)) {
     auto* const weighing = std::get_if<Weighing>(&harvest->step);
     if (weighing == nullptr) return;
+    if (record.measure == measure::kSwathLength || record.measure == measure::kSwathWidth)
+      return;  // its page is still open, with what was typed
     if (record.measure == measure::kTareWeight) return open(weighing->keypad, Field::kTare);
     if (record.measure == measure::kBagNumber) return open(weighing->keypad, Field::kBag);
     if (record.measure == measure::kSampleFresh) {
@@ -294,6 +297,7 @@ void not_kept(Turn& turn, const NotKept& outcome) {
   model.unsaved = std::move(unsaved);
   model.moving.reset();  // it was about another plot than the one gone back to
   model.splitting.reset();
+  model.swapped.reset();
   turn.run(Cue{CueKind::kNotSaved});
   return_to(turn, first);
 }

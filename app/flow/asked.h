@@ -30,6 +30,7 @@ struct Doubted {
   std::string unit;
   std::string allowance;
   std::vector<std::string> plots;  // along the path
+  std::vector<RecordId> weights;   // their claims; a plot may have several bags
 
   bool operator==(const Doubted&) const = default;
 };
@@ -49,6 +50,15 @@ struct Splitting {
   std::string machine;  // it was begun with; empty: somebody leaves
 
   bool operator==(const Splitting&) const = default;
+};
+
+// Two neighbours whose weights would each be as expected on the other.
+struct Swapped {
+  OccasionId occasion;
+  std::string one;  // plots: the one just weighed, its neighbour
+  std::string other;
+
+  bool operator==(const Swapped&) const = default;
 };
 
 // A rating or cutting that somebody wants to close while plots are open.

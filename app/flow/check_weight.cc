@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <chrono>
 
+#include "app/flow/bags.h"
 #include "app/flow/scale_choice.h"
 #include "app/flow/view_parts.h"
 #include "app/flow/weighing.h"
@@ -32,30 +33,27 @@ const Record* check_before(const Harvest& harvest, const Record& than, bool good
   return newest;
 }
 
-// Plots whose weight came from the scale since then and stands as a value.
-std::vector<std::string> doubted_plots(const Model& model, const Harvest& harvest,
-                                       const Record* since) {
-  std::vector<std::string> plots;
-  for (const PlanPlot& plot : harvest.book.plots) {
-    const Cell cell = cell_of(model, harvest.book, plot, measure::kGrossWeight);
-    if (!cell.claim) continue;
-    const Record& record = cell.claim->record;
-    const bool weighed = record.source == Source::kScale && record.state == ValueState::kValue;
-    if (weighed && (since == nullptr || record.at.utc > since->at.utc))
-      plots.push_back(plot.number);
-  }
-  return plots;
+// Came from the scale since then and stands as a value.
+bool is_doubted(const Cell& cell, const Record* since) {
+  if (!cell.claim) return false;
+  const Record& record = cell.claim->record;
+  const bool weighed = record.source == Source::kScale && record.state == ValueState::kValue;
+  return weighed && (since == nullptr || record.at.utc > since->at.utc);
 }
 
 Doubted doubt_of(const Model& model, const Harvest& harvest, const Record& check,
                  const Record* since) {
-  return {check.id,
-          harvest.book.id,
-          false,
-          difference(check.entered, detail(check.details, "mass")).value_or(""),
-          check.unit,
-          detail(check.details, "allowance"),
-          doubted_plots(model, harvest, since)};
+  Doubted doubted{check.id,   harvest.book.id,
+                  false,      difference(check.entered, detail(check.details, "mass")).value_or(""),
+                  check.unit, detail(check.details, "allowance"),
+                  {},         {}};
+  for (const PlanPlot& plot : harvest.book.plots) {
+    const std::size_t before = doubted.weights.size();
+    for (const Cell& cell : gross_cells(model, harvest.book, plot))
+      if (is_doubted(cell, since)) doubted.weights.push_back(cell.claim->record.id);
+    if (doubted.weights.size() > before) doubted.plots.push_back(plot.number);
+  }
+  return doubted;
 }
 
 std::chrono::minutes wall_clock(const Stamp& at) {
@@ -207,15 +205,18 @@ void answer_doubted(Turn& turn, bool hold) {
     const auto place = place_of(harvest->book, number);
     if (!place) continue;
     const PlanPlot& plot = harvest->book.plots.at(*place);
-    const Cell cell = cell_of(model, harvest->book, plot, measure::kGrossWeight);
-    if (!cell.claim) continue;
-    Record record = restated(turn, cell.claim->record, kind::kCorrection);
-    record.targets = {cell.claim->record.id};
-    record.reason = "check_weight_off";
-    record.answers.push_back({std::string(kRule), hold ? "hold_them" : "stand_by_them"});
-    if (hold) record.state = ValueState::kOnHold;
-    act.records.push_back(std::move(record));
-    act.before.push_back(cell.claim);
+    for (const Cell& cell : gross_cells(model, harvest->book, plot)) {
+      if (!cell.claim ||
+          std::ranges::find(doubted.weights, cell.claim->record.id) == doubted.weights.end())
+        continue;
+      Record record = restated(turn, cell.claim->record, kind::kCorrection);
+      record.targets = {cell.claim->record.id};
+      record.reason = "check_weight_off";
+      record.answers.push_back({std::string(kRule), hold ? "hold_them" : "stand_by_them"});
+      if (hold) record.state = ValueState::kOnHold;
+      act.records.push_back(std::move(record));
+      act.before.push_back(cell.claim);
+    }
   }
   if (!act.records.empty()) commit(turn, std::move(act));
 }

@@ -3,49 +3,35 @@
 #include <algorithm>
 #include <vector>
 
+#include "app/flow/bags.h"
 #include "app/flow/progress.h"
-#include "storage/checks/expected_weight.h"
 #include "storage/trial/number.h"
 #include "storage/trial/unit_names.h"
 
 namespace ligule::flow {
-namespace {
 
-std::optional<double> kilograms_of(const Cell& cell) {
-  if (!cell.claim) return std::nullopt;
-  const Record& record = cell.claim->record;
-  const std::optional<double> value = record.value;
-  if (!value || record.state != ValueState::kValue) return std::nullopt;
-  const auto mass = mass_in(*value, record.unit);
-  return mass ? std::optional(mass->value()) : std::nullopt;
-}
-
-// The forage on a plot in kilograms, its tare taken off; empty where it was not weighed.
-std::optional<checks::WeighedPlot> weighed(const Model& model, const Harvest& harvest,
-                                           const PlanPlot& plot) {
+std::optional<checks::WeighedPlot> weighed_plot(const Model& model, const Harvest& harvest,
+                                                const PlanPlot& plot) {
   const PlanEntry* const entry = entry_of(trial_of(model, harvest.book), plot);
-  const auto gross = kilograms_of(cell_of(model, harvest.book, plot, measure::kGrossWeight));
-  if (entry == nullptr || !gross) return std::nullopt;
-  const auto tare = kilograms_of(cell_of(model, harvest.book, plot, measure::kTareWeight));
-  checks::WeighedPlot made{plot.block, entry->code, *gross - tare.value_or(0)};
+  const auto forage = forage_of(model, harvest.book, plot);
+  if (entry == nullptr || !forage) return std::nullopt;
+  checks::WeighedPlot made{plot.block, entry->code, forage->value()};
   if (const auto at = harvest.stands.find(plot.number); at != harvest.stands.end())
     made.stand = at->second;
   return made;
 }
-
-}  // namespace
 
 std::optional<GaugeView> gauge_view(const Model& model, const Harvest& harvest) {
   const Book& book = harvest.book;
   if (book.plots.empty()) return std::nullopt;
   const PlanPlot& present = book.plots.at(book.present);
   const Cell cell = cell_of(model, book, present, measure::kGrossWeight);
-  const auto own = weighed(model, harvest, present);
+  const auto own = weighed_plot(model, harvest, present);
   if (!own || !cell.claim) return std::nullopt;
   std::vector<checks::WeighedPlot> others;
   for (const PlanPlot& plot : book.plots) {
     if (plot.number == present.number) continue;
-    if (auto other = weighed(model, harvest, plot)) others.push_back(*std::move(other));
+    if (auto other = weighed_plot(model, harvest, plot)) others.push_back(*std::move(other));
   }
   GaugeView view;
   const auto expected = checks::expected_weight(others, *own);

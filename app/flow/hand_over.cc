@@ -40,6 +40,7 @@ void give_to(Turn& turn, const std::string& initials) {
   model.moving.reset();
   model.low_stubble.reset();
   model.splitting.reset();
+  model.swapped.reset();
   model.early.reset();
   if (!model.asking) return;
   // Asked of the one who gave the value: nobody else can answer for it. It is given again.

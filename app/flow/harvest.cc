@@ -4,10 +4,13 @@
 #include <array>
 #include <variant>
 
+#include "app/flow/bags.h"
 #include "app/flow/low_stubble.h"
+#include "app/flow/plot_statements.h"
 #include "app/flow/progress.h"
 #include "app/flow/scale_choice.h"
 #include "app/flow/split_block.h"
+#include "app/flow/swapped.h"
 #include "app/flow/weighing.h"
 #include "storage/trial/record_line.h"
 #include "storage/trial/unit_names.h"
@@ -15,102 +18,26 @@
 namespace ligule::flow {
 namespace {
 
-struct FormLine {
-  Field field;
-  std::string_view measure;
-};
-// In the order in which they are asked for; the bag before its sample, whose subject it is.
-constexpr std::array kForm{FormLine{Field::kGross, measure::kGrossWeight},
-                           FormLine{Field::kTare, measure::kTareWeight},
-                           FormLine{Field::kBag, measure::kBagNumber},
-                           FormLine{Field::kSampleFresh, measure::kSampleFresh}};
-
-const PlanPlot& present_plot(const Harvest& harvest) {
-  return harvest.book.plots.at(harvest.book.present);
-}
-
-// The bag's id where the plot has one already.
-std::optional<RecordId> bag_of(const Model& model, const Book& book, const PlanPlot& plot) {
-  const Cell cell = cell_of(model, book, plot, measure::kBagNumber);
-  if (!cell.claim || cell.open()) return std::nullopt;
-  return cell.claim->first;
-}
-
-Cell line_cell(const Model& model, const Book& book, const PlanPlot& plot, const FormLine& line) {
-  if (line.field != Field::kSampleFresh) return cell_of(model, book, plot, line.measure);
-  const auto bag = bag_of(model, book, plot);
-  if (!bag) return {};
-  return cell_at(model, book, {bag->uuid, std::string(line.measure), 1});
-}
-
-std::optional<Kilograms> mass_of(const Model& model, const Book& book, const PlanPlot& plot,
-                                 const FormLine& line, std::string_view text) {
-  const Scale* const scale = scale_of(model, trial_of(model, book), plot, line.measure);
-  if (scale == nullptr) return std::nullopt;
-  const Cell standing = line_cell(model, book, plot, line);
-  const auto value =
-      read_entered(*scale, text, unit_for(model.setup, line.measure, *scale, standing));
-  if (!value) return std::nullopt;
-  const std::optional<double> number = value->value;
-  if (!number) return std::nullopt;
-  const auto mass = mass_in(*number, value->unit);
-  return mass ? std::optional(*mass) : std::nullopt;
-}
-
-bool same(const Record& record, const EnteredValue& value) {
-  return record.entered == value.entered && record.unit == value.unit;
-}
-
-// A line of the form as a draft; nothing when it says what stands already.
-std::optional<Draft> line_draft(const Turn& turn, const About& about,
-                                const checks::Verdict& verdict, const Cell& standing,
-                                const LineEntry& entry) {
-  const bool scale = entry.source == Source::kScale;
-  Draft draft =
-      value_draft(turn, about, verdict.value, ValueState::kValue, entry.source, standing.claim,
-                  standing.open() ? "after_later"
-                  : scale         ? "weighed_again"
-                                  : "mistap");
-  draft.record.raw = entry.raw;
-  draft.record.details = details_text(entry.details);
-  draft.record.answers = verdict.answered;
-  draft.open = verdict.findings;
-  // Answered before and still so: it stays on hold without another question.
-  const bool still_held = std::ranges::any_of(verdict.answered, [](const Answer& answer) {
-    const checks::Rule* const rule = checks::find_rule(answer.rule);
-    return rule != nullptr && rule->outcome == checks::Outcome::kOnHold;
-  });
-  if (still_held) draft.record.state = ValueState::kOnHold;
-  if (!standing.claim) return draft;
-  const Record& record = standing.claim->record;
-  if (same(record, verdict.value)) {
-    // The same number said again: how it came in stays with it, and a doubt about its scale too.
-    draft.record.source = record.source;
-    draft.record.raw = record.raw;
-    draft.record.details = record.details;
-    const bool doubted = std::ranges::find(record.answers, Answer{"check_weight", "hold_them"}) !=
-                         record.answers.end();
-    if (doubted && record.state == ValueState::kOnHold && draft.open.empty()) return std::nullopt;
-  }
-  if (!draft.open.empty()) return draft;
-  if (same(record, verdict.value) && record.state == draft.record.state) return std::nullopt;
-  return draft;
-}
-
 // In the unit the next plot is weighed in; a tare of another unit is no number to remember.
-std::string newest_tare(const Model& model, const Book& book) {
+const Record* newest_tare(const Model& model, const Book& book) {
   const Record* newest = nullptr;
   for (const auto& [slot, claim] : book.kept) {
     // What the indicator took off itself is nobody's tare to remember.
     if (slot.measure != measure::kTareWeight || claim.record.source == Source::kScale) continue;
     if (newest == nullptr || claim.record.at.utc > newest->at.utc) newest = &claim.record;
   }
-  if (newest == nullptr || book.plots.empty()) return {};
+  if (newest == nullptr || book.plots.empty()) return nullptr;
   const Scale* const scale =
       scale_of(model, trial_of(model, book), book.plots.front(), measure::kTareWeight);
-  if (scale == nullptr) return {};
+  if (scale == nullptr) return nullptr;
   const bool same_unit = unit_of(model.setup, measure::kTareWeight, *scale) == newest->unit;
-  return same_unit ? newest->entered : std::string();
+  return same_unit ? newest : nullptr;
+}
+
+void remember_newest_tare(const Model& model, Harvest& harvest) {
+  const Record* const tare = newest_tare(model, harvest.book);
+  harvest.tare = tare == nullptr ? std::string() : tare->entered;
+  harvest.tare_kind = tare == nullptr ? std::string() : detail(tare->details, "bag_kind");
 }
 
 // The tare of the plot just kept goes on to the next one, unless it is in another unit.
@@ -127,6 +54,7 @@ void remember_tare(const Model& model, Harvest& harvest, const Weighing& weighin
   const bool same_unit =
       scale != nullptr && unit_of(model.setup, measure::kTareWeight, *scale) == tare->unit;
   harvest.tare = same_unit ? tare->entered : std::string();
+  harvest.tare_kind = detail(tare->details, "bag_kind");
 }
 
 // Weights typed in another unit are no weights any more: they are typed again.
@@ -155,6 +83,17 @@ Field next_empty(const Keypad& form) {
   return Field::kSampleFresh;
 }
 
+// Said of the present plot, which stays; an exchange with a neighbour gives it other weights.
+void stated(const Turn& turn, const Harvest& harvest, Weighing& weighing, const Act& act) {
+  weighing.page = PlotPage::kPad;
+  const Uuid subject = plot_subject(turn.model, harvest.book, present_plot(harvest));
+  for (const Record& record : act.records) {
+    if (record.subject != subject || record.part != weighing.bag) continue;
+    const auto* const line = std::ranges::find(kForm, record.measure, &FormLine::measure);
+    if (line != kForm.end()) weighing.keypad.set(line->field, record.entered);
+  }
+}
+
 // Whether the plot's bag is asked for and not named yet.
 bool bag_to_come(const Turn& turn, const Harvest& harvest) {
   const PlanPlot& plot = present_plot(harvest);
@@ -169,24 +108,6 @@ bool bag_to_come(const Turn& turn, const Harvest& harvest) {
 Weighing* weighing_on(Turn& turn) {
   auto* const harvest = on<Harvest>(turn);
   return harvest == nullptr ? nullptr : std::get_if<Weighing>(&harvest->step);
-}
-
-checks::History history_of(const Turn& turn, const Harvest& harvest, const Keypad& form) {
-  const Model& model = turn.model;
-  const KnownTrial& trial = trial_of(model, harvest.book);
-  const PlanPlot& plot = present_plot(harvest);
-  checks::History history;
-  history.today = turn.at.local_date;
-  const auto own = bag_of(model, harvest.book, plot);
-  for (const FilledBag& bag : bags_filled(model, harvest)) {
-    if (own != bag.bag) history.open_bags.push_back({bag.number, bag.plot});
-  }
-  history.gross = mass_of(model, harvest.book, plot, kForm[0], form.text(Field::kGross));
-  history.tare = mass_of(model, harvest.book, plot, kForm[1], form.text(Field::kTare));
-  history.sample_fresh =
-      mass_of(model, harvest.book, plot, kForm[3], form.text(Field::kSampleFresh));
-  if (const auto tare = trial.plan.bag_tare.kilograms()) history.bag_tare = *tare;
-  return history;
 }
 
 void refuse(Turn& turn, Weighing& weighing, Field field, const std::string& key,
@@ -204,15 +125,16 @@ std::string weighed_in(const Model& model, const Harvest& harvest) {
 }
 
 void weights_in_another_unit(Turn& turn, Harvest& harvest, const std::string& before) {
-  harvest.tare = newest_tare(turn.model, harvest.book);
+  remember_newest_tare(turn.model, harvest);
   bool any = false;
-  for (auto& [plot, form] : harvest.begun) any = forget_weights(form) || any;
+  for (auto& [plot, form] : harvest.begun) any = forget_weights(form.keypad) || any;
   if (auto* const weighing = std::get_if<Weighing>(&harvest.step)) {
     const Field active = weighing->keypad.active();
     any = forget_weights(weighing->keypad) || any;
     weighing->keypad.set(Field::kTare, harvest.tare);
     for (const FormLine& line : kForm) {
-      const Cell cell = line_cell(turn.model, harvest.book, present_plot(harvest), line);
+      const Cell cell =
+          line_cell(turn.model, harvest.book, present_plot(harvest), line, weighing->bag);
       if (cell.claim && !cell.open() && weighing->keypad.text(line.field).empty())
         weighing->keypad.set(line.field, cell.claim->record.entered);
     }
@@ -242,7 +164,7 @@ void begin_harvest(Turn& turn, Book book, OccasionLoaded loaded) {
   harvest.checks = std::move(loaded.checks);
   harvest.stands = std::move(loaded.stands);
   harvest.open_bags = std::move(loaded.open_bags);
-  harvest.tare = newest_tare(turn.model, harvest.book);
+  remember_newest_tare(turn.model, harvest);
   if (const auto at = turn.model.set_aside.find(harvest.book.id);
       at != turn.model.set_aside.end()) {
     harvest.begun = std::move(at->second.begun);
@@ -312,21 +234,27 @@ void start_run(Turn& turn, Harvest& harvest) {
 }
 
 void fill_form(const Turn& turn, Harvest& harvest, Weighing& weighing) {
-  weighing.keypad = Keypad(Field::kGross);
+  static_cast<WeightForm&>(weighing) = WeightForm{};
   weighing.by_hand = false;
-  weighing.no_weight = false;
+  weighing.more = false;
+  weighing.page = PlotPage::kPad;
   if (harvest.book.plots.empty()) return;
   const PlanPlot& plot = present_plot(harvest);
   if (const auto at = harvest.begun.find(plot.number); at != harvest.begun.end()) {
-    weighing.keypad = at->second;
+    static_cast<WeightForm&>(weighing) = at->second;
     harvest.begun.erase(at);
     weighing.keypad.focus(weighing.keypad.active());
     return;
   }
+  weighing.bag = last_bag(turn.model, harvest.book, plot);
+  weighing.weeds_only = holds_weeds_only(turn.model, harvest.book, plot);
+  weighing.kind = harvest.tare_kind;
   weighing.keypad.set(Field::kTare, harvest.tare);
   for (const FormLine& line : kForm) {
-    const Cell cell = line_cell(turn.model, harvest.book, plot, line);
-    if (cell.claim && !cell.open()) weighing.keypad.set(line.field, cell.claim->record.entered);
+    const Cell cell = line_cell(turn.model, harvest.book, plot, line, weighing.bag);
+    if (!cell.claim || cell.open()) continue;
+    weighing.keypad.set(line.field, cell.claim->record.entered);
+    if (line.field == Field::kTare) weighing.kind = detail(cell.claim->record.details, "bag_kind");
   }
   weighing.keypad.focus(first_empty(weighing.keypad));
 }
@@ -335,13 +263,14 @@ void leave_form(const Model& model, Harvest& harvest, Weighing& weighing) {
   if (harvest.book.plots.empty()) return;
   const PlanPlot& plot = present_plot(harvest);
   weighing.keypad.clear(Field::kPlot);
-  const bool begun = std::ranges::any_of(kForm, [&](const FormLine& line) {
-    const std::string& text = weighing.keypad.text(line.field);
-    const Cell cell = line_cell(model, harvest.book, plot, line);
-    if (cell.claim && !cell.open()) return text != cell.claim->record.entered;
-    return line.field == Field::kTare ? text != harvest.tare : !text.empty();
-  });
-  if (begun) harvest.begun[plot.number] = weighing.keypad;
+  const bool said = weighing.weeds_only && !holds_weeds_only(model, harvest.book, plot);
+  const bool begun = said || std::ranges::any_of(kForm, [&](const FormLine& line) {
+                       const std::string& text = weighing.keypad.text(line.field);
+                       const Cell cell = line_cell(model, harvest.book, plot, line, weighing.bag);
+                       if (cell.claim && !cell.open()) return text != cell.claim->record.entered;
+                       return line.field == Field::kTare ? text != harvest.tare : !text.empty();
+                     });
+  if (begun) harvest.begun[plot.number] = weighing;
 }
 
 void harvest_done(Turn& turn, Harvest& harvest) {
@@ -356,6 +285,10 @@ void harvest_done(Turn& turn, Harvest& harvest) {
     }
   }
   auto& weighing = std::get<Weighing>(harvest.step);
+  if (weighing.page == PlotPage::kSwath) {
+    // From length to width; both are kept by a key, for the plot or for its block.
+    return weighing.swath.focus(Field::kSwathWidth);
+  }
   if (weighing.keypad.active() == Field::kPlot) {
     const std::string number = weighing.keypad.text(Field::kPlot);
     weighing.keypad.clear(Field::kPlot);
@@ -367,69 +300,25 @@ void harvest_done(Turn& turn, Harvest& harvest) {
   // Enter walks to what is still empty and keeps only a whole plot: a stray one would leave its bag
   // without a number. A plot weighed without a sample is kept by its own key.
   const std::array needed{Field::kGross, Field::kBag, Field::kSampleFresh};
-  const bool whole = std::ranges::none_of(
-      needed, [&](Field field) { return weighing.keypad.text(field).empty(); });
+  const bool whole = std::ranges::none_of(needed, [&](Field field) {
+    // A further bag was opened, but there is none.
+    if (field == Field::kGross && weighing.bag > 1) return false;
+    return weighing.keypad.text(field).empty();
+  });
   if (whole) return keep_plot(turn, harvest);
   const Field next = next_empty(weighing.keypad);
   if (next == weighing.keypad.active()) turn.run(Cue{CueKind::kRefused});
   weighing.keypad.focus(next);
 }
 
-bool draft_lines(Turn& turn, Harvest& harvest, Weighing& weighing,
-                 std::span<const LineEntry> entries, checks::History history,
-                 std::vector<Draft>& drafts) {
-  const KnownTrial& trial = trial_of(turn.model, harvest.book);
-  const PlanPlot& plot = present_plot(harvest);
-  const std::vector<Answer> for_the_day = day_answers(turn.model, harvest.book.id);
-  std::optional<RecordId> bag = bag_of(turn.model, harvest.book, plot);
-  for (const LineEntry& entry : entries) {
-    const Scale* const scale = scale_of(turn.model, trial, plot, entry.measure);
-    if (scale == nullptr) {
-      refuse(turn, weighing, entry.field, "notice.no_scale", {std::string(entry.measure)});
-      return false;
-    }
-    const Cell standing = line_cell(turn.model, harvest.book, plot, {entry.field, entry.measure});
-    const std::string unit = entry.unit.empty()
-                                 ? unit_for(turn.model.setup, entry.measure, *scale, standing)
-                                 : entry.unit;
-    if (!entry.unit.empty() && std::ranges::find(scale->units, unit) == scale->units.end()) {
-      refuse(turn, weighing, entry.field, "notice.scale_unit", {unit, scale->units.front()});
-      return false;
-    }
-    history.answered = for_the_day;
-    // What was answered about this very value is not asked about twice.
-    if (standing.claim && same(standing.claim->record, {entry.text, unit, std::nullopt})) {
-      const auto& answers = standing.claim->record.answers;
-      history.answered.insert(history.answered.end(), answers.begin(), answers.end());
-    }
-    const checks::Verdict verdict = checks::judge(
-        {std::string(entry.measure), scale, entry.text, unit, std::nullopt}, trial.plan, history);
-    if (verdict.outcome == checks::Outcome::kRefuse) {
-      const checks::Finding& finding = verdict.findings.front();
-      refuse(turn, weighing, entry.field, "check." + std::string(finding.rule->key),
-             finding.arguments);
-      return false;
-    }
-    Uuid subject = plot_subject(turn.model, harvest.book, plot);
-    if (entry.field == Field::kSampleFresh && bag) subject = bag->uuid;
-    // A weight put right later stays with the run that cut it.
-    std::optional<RecordId> run = weighing.run.id;
-    if (standing.claim && !standing.open()) run = standing.claim->record.run;
-    const About about{
-        &trial, harvest.book.id, {subject, std::string(entry.measure), 1}, run, scale};
-    auto draft = line_draft(turn, about, verdict, standing, entry);
-    if (!draft) continue;
-    if (entry.field == Field::kBag && !bag) bag = draft->record.id;
-    drafts.push_back(std::move(*draft));
-  }
-  return true;
-}
-
-void keep_plot(Turn& turn, Harvest& harvest) {
+void keep_plot(Turn& turn, Harvest& harvest, bool more) {
   auto* const weighing = std::get_if<Weighing>(&harvest.step);
   if (weighing == nullptr || harvest.book.plots.empty() || !can_enter(turn.model)) return;
+  weighing->more = more;
   const Keypad& form = weighing->keypad;
-  if (form.text(Field::kGross).empty()) {
+  // Of several bags the last one may turn out to be none.
+  const bool weighed = !form.text(Field::kGross).empty();
+  if (!weighed && (weighing->bag == 1 || more)) {
     return refuse(turn, *weighing, Field::kGross, "notice.gross_missing");
   }
   if (!form.text(Field::kSampleFresh).empty() && form.text(Field::kBag).empty()) {
@@ -438,11 +327,14 @@ void keep_plot(Turn& turn, Harvest& harvest) {
   std::vector<LineEntry> entries;
   for (const FormLine& line : kForm) {
     const std::string& text = form.text(line.field);
-    if (!text.empty()) entries.push_back({line.field, line.measure, text});
+    if (text.empty() || (!weighed && part_of(line, weighing->bag) > 1)) continue;
+    entries.push_back({line.field, line.measure, text});
+    entries.back().details = said_with(*weighing, line.field);
   }
   std::vector<Draft> drafts;
-  if (!draft_lines(turn, harvest, *weighing, entries, history_of(turn, harvest, form), drafts))
+  if (!draft_lines(turn, harvest, *weighing, entries, history_of(turn, harvest, *weighing), drafts))
     return;
+  if (drafts.empty() && more) return open_bag(harvest, *weighing, weighing->bag + 1);
   if (drafts.empty()) {
     // Everything stands already: on to the next.
     const auto next = next_open(turn.model, harvest.book, harvest.book.present);
@@ -466,8 +358,15 @@ void harvested(Turn& turn, Harvest& harvest, const Act& act) {
     harvest.begun.erase(act.plot);
     return fill_form(turn, harvest, *weighing);
   }
+  if (act.kind == ActKind::kStated) return stated(turn, harvest, *weighing, act);
   if (act.kind != ActKind::kValues && act.kind != ActKind::kPutOff) return;
   if (act.kind == ActKind::kValues) remember_tare(turn.model, harvest, *weighing, act);
+  if (std::ranges::find(act.records, measure::kGrossWeight, &Record::measure) != act.records.end())
+    look_for_exchange(turn, harvest, act.plot);
+  if (weighing->more) {
+    weighing->more = false;
+    return open_bag(harvest, *weighing, weighing->bag + 1);
+  }
   if (std::ranges::any_of(act.records, from_scale) && bag_to_come(turn, harvest)) {
     // The form shows what stands now, the tare of a net weight too.
     for (const FormLine& line : kForm) {

@@ -13,6 +13,7 @@
 #include "app/flow/known.h"
 #include "app/flow/load.h"
 #include "app/flow/pad_intents.h"
+#include "app/flow/plot_page.h"
 #include "app/flow/trials_model.h"
 #include "storage/trial/error.h"
 
@@ -119,9 +120,6 @@ struct AnswerLowStubble {
   bool go_on = false;
 };
 struct KeepPlot {};
-struct ShowNoWeight {  // the reasons why the present plot has none, or back
-  bool open = true;
-};
 struct SayNoWeight {
   std::string reason;  // a code of kNoWeightReasons
 };
@@ -347,18 +345,19 @@ using AnyIntent = std::variant<
     OtherStake, SlideSlipped, LeaveSlipped, PutOff, TakeBack, ShowNames, DeclareDone, CloseOccasion,
     AnswerClosing, FocusMeasure, ChooseValue, ShowTens, ShowFine, StepAmount, KeepAmount, OpenNote,
     CloseNote, ChooseSurface, StartRun, AnswerSplit, AnswerLowStubble, KeepPlot, TakeWeight,
-    TypeWeight, AnswerMoving, ShowNoWeight, SayNoWeight, CheckScale, TakeCheck, AnswerDoubted,
-    ChooseBag, KeepDry, ShowReview, ReviewOccasion, ListOccasions, ListAgainst, ReviewAgainst,
-    ReviewAlone, ReviewMeasure, ShowHistory, MendValue, MendBy, ChooseMended, MendFor, TapCell,
-    NextPlacement, FocusShare, SetShare, StepShare, CountStage, DropLast, KeepGathered, MarkReached,
-    OthersNotYet, ShowBlock, ShowSlide, ChooseSlideEnd, ChooseSlidePlot, SlideBy, DoSlide,
-    ReviewBack, ShowTrials, ShowTrial, ShowTrialTab, StatePlot, StateSown, StepDay, KeepSown,
-    NewEvent, DescribeEvent, KeepEvent, ShowEventBack, TakeEventBack, LookForPlans, CheckPlan,
-    LoadPlan, TrialsBack, SealDay, CopyTo, ShowTablet, Choose, MeasureGlass, StepGlass, KeepGlass,
-    OwnGlass, ShowCautions, ShowScale, PreferencesRead, PreferencesKept, PreferencesNotKept,
-    TabletLoaded, Started, SupplyTold, LoadTold, TodayLoaded, OccasionLoaded, HistoryLoaded,
-    TrialLoaded, PlansFound, PlanChecked, PlanFaulty, BagsLoaded, Failed, Kept, NotKept, Sealed,
-    NotSealed, Copied, NotCopied>;
+    TypeWeight, AnswerMoving, ShowPage, MoreBag, ChooseBagKind, SayWeedsOnly, KeepSwath,
+    AnswerSwapped, SayNoWeight, CheckScale, TakeCheck, AnswerDoubted, ChooseBag, KeepDry,
+    ShowReview, ReviewOccasion, ListOccasions, ListAgainst, ReviewAgainst, ReviewAlone,
+    ReviewMeasure, ShowHistory, MendValue, MendBy, ChooseMended, MendFor, TapCell, NextPlacement,
+    FocusShare, SetShare, StepShare, CountStage, DropLast, KeepGathered, MarkReached, OthersNotYet,
+    ShowBlock, ShowSlide, ChooseSlideEnd, ChooseSlidePlot, SlideBy, DoSlide, ReviewBack, ShowTrials,
+    ShowTrial, ShowTrialTab, StatePlot, StateSown, StepDay, KeepSown, NewEvent, DescribeEvent,
+    KeepEvent, ShowEventBack, TakeEventBack, LookForPlans, CheckPlan, LoadPlan, TrialsBack, SealDay,
+    CopyTo, ShowTablet, Choose, MeasureGlass, StepGlass, KeepGlass, OwnGlass, ShowCautions,
+    ShowScale, PreferencesRead, PreferencesKept, PreferencesNotKept, TabletLoaded, Started,
+    SupplyTold, LoadTold, TodayLoaded, OccasionLoaded, HistoryLoaded, TrialLoaded, PlansFound,
+    PlanChecked, PlanFaulty, BagsLoaded, Failed, Kept, NotKept, Sealed, NotSealed, Copied,
+    NotCopied>;
 
 // What moves, copies and ends one of so many kinds is compiled once, in intents.cc: compiled anew
 // in every source that sends one, it takes longer than the rest of that source.

@@ -80,6 +80,8 @@ FieldKind kind_of(Field field) {
     case Field::kGross:
     case Field::kTare:
     case Field::kSampleFresh:
+    case Field::kSwathLength:
+    case Field::kSwathWidth:
     case Field::kCheckMass:
     case Field::kCheckAllowance:
     case Field::kDryWeight:

@@ -20,6 +20,8 @@ enum class Field {
   kTare,
   kBag,  // number on the sample bag
   kSampleFresh,
+  kSwathLength,  // of the strip that was cut, ends trimmed
+  kSwathWidth,
   kCheckMass,       // of a check weight
   kCheckAllowance,  // how far off the scale may be
   kDryBag,          // number of the bag being weighed dry

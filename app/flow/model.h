@@ -29,6 +29,7 @@
 #include "app/flow/keypad.h"
 #include "app/flow/known.h"
 #include "app/flow/load.h"
+#include "app/flow/plot_page.h"
 #include "app/flow/trials_model.h"
 #include "storage/checks/rules.h"
 #include "storage/trial/error.h"
@@ -55,7 +56,8 @@ enum class ActKind {
   kEvent,  // noted, or taken back
   kPlan,
   kCheckWeight,
-  kDoubted
+  kDoubted,
+  kStated  // something about the plot that one stands at: it stays the present one
 };
 // What one plot holds in an occasion, its sample bag's values too, by measure and part.
 struct HeldKey {
@@ -305,12 +307,21 @@ struct CheckingScale {  // a check weight goes on; kGross active: nothing is bei
   Keypad keypad{Field::kGross};
   bool operator==(const CheckingScale&) const = default;
 };
-struct Weighing {
-  Record run;
+// What is typed and chosen for the plot being weighed.
+struct WeightForm {
   Keypad keypad{Field::kGross};
+  int bag = 1;       // which of the plot's bags hangs on the scale
+  std::string kind;  // of bag, that its tare is of; empty: nobody said
+  bool weeds_only = false;
+  bool operator==(const WeightForm&) const = default;
+};
+struct Weighing : WeightForm {
+  Record run;
   bool by_hand = false;  // this plot's weight is typed although there is a scale
+  bool more = false;     // another bag follows the one that is being kept
   std::optional<CheckingScale> checking;
-  bool no_weight = false;  // why the plot has none is being said
+  PlotPage page = PlotPage::kPad;
+  Keypad swath{Field::kSwathLength};
   bool operator==(const Weighing&) const = default;
 };
 struct Harvest {
@@ -319,8 +330,10 @@ struct Harvest {
   std::vector<Record> checks;            // of the scale, in this cutting
   std::map<std::string, double> stands;  // last percent stand, by plot
   std::vector<OpenBag> open_bags;
-  std::string tare;                     // remembered from plot to plot
-  std::map<std::string, Keypad> begun;  // by plot left before it was kept: nothing typed is lost
+  std::string tare;  // remembered from plot to plot, with its kind of bag
+  std::string tare_kind;
+  std::map<std::string, WeightForm> begun;  // by plot left before it was kept: nothing is lost
+  std::set<std::pair<std::string, std::string>> told_apart;  // neighbours: each weight is its own
   std::variant<RunHead, Weighing> step;
   bool operator==(const Harvest&) const = default;
 };
@@ -328,7 +341,7 @@ struct Harvest {
 // Weights typed for a cutting and not kept when its screen was left.
 struct SetAside {
   std::string unit;
-  std::map<std::string, Keypad> begun;
+  std::map<std::string, WeightForm> begun;
   bool operator==(const SetAside&) const = default;
 };
 
@@ -457,6 +470,7 @@ struct Model {
   LoadSeen load;                     // on the scale now
   std::optional<MovingLoad> moving;  // was to be taken
   std::optional<Doubted> doubted;
+  std::optional<Swapped> swapped;
   std::optional<LowStubble> low_stubble;
   std::optional<Splitting> splitting;
   std::set<std::tuple<OccasionId, int, CalendarDate>> meant_split;  // blocks, by day

@@ -6,18 +6,13 @@
 #include "app/flow/weighing.h"
 
 namespace ligule::flow {
-void show_no_weight(Turn& turn, bool open) {
-  Weighing* const weighing = weighing_on(turn);
-  if (weighing != nullptr && can_enter(turn.model)) weighing->no_weight = open;
-}
-
 void say_no_weight(Turn& turn, std::string_view reason) {
   Weighing* const weighing = weighing_on(turn);
   const auto* const known = std::ranges::find(kNoWeightReasons, reason, &NoWeightReason::code);
   if (weighing == nullptr || known == kNoWeightReasons.end() || !can_enter(turn.model)) return;
   auto& harvest = std::get<Harvest>(turn.model.screen);
-  if (harvest.book.plots.empty()) return;
-  weighing->no_weight = false;
+  if (harvest.book.plots.empty() || weighing->bag > 1) return;
+  weighing->page = PlotPage::kPad;
   const KnownTrial& trial = trial_of(turn.model, harvest.book);
   const PlanPlot& plot = harvest.book.plots.at(harvest.book.present);
   const Scale* const scale = scale_of(turn.model, trial, plot, measure::kGrossWeight);

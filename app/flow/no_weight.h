@@ -21,8 +21,6 @@ inline constexpr std::array kNoWeightReasons{
     NoWeightReason{"animals", false},     NoWeightReason{"bag_spilled", false},
     NoWeightReason{"scale_fault", false}};
 
-// Opens or closes the reasons for the present plot.
-void show_no_weight(Turn& turn, bool open);
 // Says of the present plot that it has no weight, for this reason; an unknown one is passed over.
 void say_no_weight(Turn& turn, std::string_view reason);
 

@@ -102,9 +102,18 @@ struct DoubtedView {
 
   bool operator==(const DoubtedView&) const = default;
 };
-// Nothing else can be tapped while cautions, low stubble, splitting, doubted, moving, early,
-// closing, lock, question or unsaved is there; a notice stands until the next tap. Behind the lock
-// questions and NOT SAVED wait.
+// Two neighbours' weights may have been exchanged.
+struct SwappedView {
+  std::string one;  // plots, with what was weighed for each
+  std::string one_weight;
+  std::string other;
+  std::string other_weight;
+
+  bool operator==(const SwappedView&) const = default;
+};
+// Nothing else can be tapped while cautions, low stubble, splitting, doubted, swapped, moving,
+// early, closing, lock, question or unsaved is there; a notice stands until the next tap. Behind
+// the lock questions and NOT SAVED wait.
 struct Overlay {
   std::optional<LockView> lock;
   std::optional<EarlyView> early;
@@ -114,6 +123,7 @@ struct Overlay {
   std::optional<SplittingView> splitting;
   std::optional<MovingView> moving;
   std::optional<DoubtedView> doubted;
+  std::optional<SwappedView> swapped;
   std::optional<UnsavedView> unsaved;
   std::optional<QuestionView> question;
   std::optional<NoticeView> notice;

@@ -18,7 +18,7 @@ void keep_load(Turn& turn, LineEntry gross, bool net) {
   auto& weighing = std::get<Weighing>(harvest.step);
   if (harvest.book.plots.empty() || !can_enter(turn.model)) return;
   const auto mass = mass_in(parse_number(gross.text).value_or(0), gross.unit);
-  checks::History history = history_of(turn, harvest, weighing.keypad);
+  checks::History history = history_of(turn, harvest, weighing);
   if (mass) history.gross = *mass;
   std::vector<LineEntry> entries;
   if (net) {
@@ -33,7 +33,9 @@ void keep_load(Turn& turn, LineEntry gross, bool net) {
                        {{"load", "net"}}});
   } else if (std::string tare = weighing.keypad.text(Field::kTare); !tare.empty()) {
     entries.push_back({Field::kTare, measure::kTareWeight, std::move(tare)});
+    entries.back().details = said_with(weighing, Field::kTare);
   }
+  gross.details.merge(said_with(weighing, Field::kGross));
   entries.insert(entries.begin(), std::move(gross));
   std::vector<Draft> drafts;
   if (!draft_lines(turn, harvest, weighing, entries, std::move(history), drafts)) return;
@@ -100,9 +102,11 @@ void load_told(Turn& turn, LoadTold outcome) {
   turn.run(Cue{CueKind::kRefused});
 }
 
-void take_weight(Turn& turn) {
+void take_weight(Turn& turn, bool more) {
   Model& model = turn.model;
-  if (weighing_on(turn) == nullptr || !can_enter(model)) return;
+  Weighing* const weighing = weighing_on(turn);
+  if (weighing == nullptr || !can_enter(model)) return;
+  weighing->more = more;
   if (model.load.state == LoadState::kMoving) {
     model.moving = MovingLoad{};
     return turn.run(Cue{CueKind::kQuestioned});

@@ -187,7 +187,7 @@ void weights_in_another_unit(Turn& turn, Harvest& harvest, const std::string& be
 void set_aside(Model& model);
 void set_cards_aside(Model& model, const Rating& rating);
 void harvest_done(Turn& turn, Harvest& harvest);
-void keep_plot(Turn& turn, Harvest& harvest);
+void keep_plot(Turn& turn, Harvest& harvest, bool more = false);
 void harvested(Turn& turn, Harvest& harvest, const Act& act);
 
 // dry_weights.cc

@@ -22,6 +22,8 @@ Keypad* active_keypad(Turn& turn) {
                           auto* const weighing = std::get_if<Weighing>(&screen.step);
                           if (weighing != nullptr && weighing->checking)
                             return &weighing->checking->keypad;
+                          if (weighing != nullptr && weighing->page == PlotPage::kSwath)
+                            return &weighing->swath;
                           return std::visit([](auto& step) { return &step.keypad; }, screen.step);
                         },
                         [](DryWeights& screen) { return &screen.keypad; },
@@ -100,6 +102,8 @@ bool belongs(const Turn& turn, Field field) {
     if (weighing != nullptr && weighing->checking)
       return field == Field::kCheckMass || field == Field::kCheckAllowance ||
              field == Field::kGross;
+    if (weighing != nullptr && weighing->page == PlotPage::kSwath)
+      return field == Field::kSwathLength || field == Field::kSwathWidth;
     const bool form = field == Field::kPlot || field == Field::kGross || field == Field::kTare ||
                       field == Field::kBag || field == Field::kSampleFresh;
     return std::holds_alternative<RunHead>(harvest->step) ? head : form;

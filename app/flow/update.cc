@@ -4,6 +4,7 @@
 #include <type_traits>
 #include <variant>
 
+#include "app/flow/bags.h"
 #include "app/flow/cautions.h"
 #include "app/flow/check_weight.h"
 #include "app/flow/closing.h"
@@ -12,10 +13,12 @@
 #include "app/flow/lock.h"
 #include "app/flow/low_stubble.h"
 #include "app/flow/no_weight.h"
+#include "app/flow/plot_statements.h"
 #include "app/flow/scale_choice.h"
 #include "app/flow/split_block.h"
 #include "app/flow/stake.h"
 #include "app/flow/supply.h"
+#include "app/flow/swapped.h"
 #include "app/flow/trials.h"
 #include "app/flow/turn.h"
 #include "app/flow/unlock.h"
@@ -238,7 +241,12 @@ void take_in(Turn& turn, Intent intent) {
                  [&](const TypeWeight& what) { type_weight(turn, what.by_hand); },
                  [&](const AnswerMoving& what) { answer_moving(turn, what.average); },
                  [&](const AnswerLowStubble& what) { answer_low_stubble(turn, what.go_on); },
-                 [&](const ShowNoWeight& what) { show_no_weight(turn, what.open); },
+                 [&](const ShowPage& what) { show_page(turn, what.page); },
+                 [&](const MoreBag&) { more_bag(turn); },
+                 [&](const ChooseBagKind& what) { choose_bag_kind(turn, what.kind); },
+                 [&](const SayWeedsOnly&) { say_weeds_only(turn); },
+                 [&](const KeepSwath& what) { keep_swath(turn, what.block); },
+                 [&](const AnswerSwapped& what) { answer_swapped(turn, what.exchange); },
                  [&](const SayNoWeight& what) { say_no_weight(turn, what.reason); },
                  [&](const CheckScale& what) { show_check(turn, what.open); },
                  [&](const TakeCheck&) { take_check(turn); },
@@ -286,8 +294,9 @@ bool from_outside(const Intent& intent) {
 
 template <class Kind>
 constexpr bool kEnters =
-    PadIntent<Kind> || kOneOf<Kind, FocusMeasure, ChooseValue, ShowTens, ShowFine, StepAmount,
-                              KeepAmount, OpenNote, PutOff, KeepPlot, TakeWeight, SayNoWeight>;
+    PadIntent<Kind> ||
+    kOneOf<Kind, FocusMeasure, ChooseValue, ShowTens, ShowFine, StepAmount, KeepAmount, OpenNote,
+           PutOff, KeepPlot, TakeWeight, MoreBag, SayWeedsOnly, KeepSwath, SayNoWeight>;
 
 // Whether it puts something into the present plot, or opens what does.
 bool enters(const Intent& intent) {
@@ -306,6 +315,7 @@ bool let_through(const Model& model, const Intent& intent) {
   if (model.splitting) return std::holds_alternative<AnswerSplit>(intent);
   if (model.low_stubble) return std::holds_alternative<AnswerLowStubble>(intent);
   if (model.doubted) return std::holds_alternative<AnswerDoubted>(intent);
+  if (model.swapped) return std::holds_alternative<AnswerSwapped>(intent);
   if (model.moving) return std::holds_alternative<AnswerMoving>(intent);
   if (model.early) return std::holds_alternative<AnswerEarly>(intent);
   if (model.closing) return std::holds_alternative<AnswerClosing>(intent);

@@ -2,9 +2,11 @@
 #include <algorithm>
 #include <array>
 
+#include "app/flow/bags.h"
 #include "app/flow/check_weight.h"
 #include "app/flow/gauge.h"
 #include "app/flow/no_weight.h"
+#include "app/flow/plot_statements.h"
 #include "app/flow/turn.h"
 #include "app/flow/view_parts.h"
 #include "app/flow/weighing.h"
@@ -50,6 +52,28 @@ RunHeadView head_of_run(const Model& model, const Harvest& harvest, const RunHea
   return view;
 }
 
+void add_page(const Model& model, const Harvest& harvest, const Weighing& weighing,
+              WeighingView& view) {
+  view.page = weighing.page;
+  switch (weighing.page) {
+    case PlotPage::kPad:
+      return;
+    case PlotPage::kMore:
+      view.more = more_view(model, harvest, weighing);
+      return;
+    case PlotPage::kNoWeight:
+      for (const NoWeightReason& reason : kNoWeightReasons)
+        view.no_weight.push_back({std::string(reason.code), reason.zero});
+      return;
+    case PlotPage::kBagKinds:
+      view.bag_kinds = bag_kinds(model, harvest, weighing);
+      return;
+    case PlotPage::kSwath:
+      view.swath = swath_fields(model, harvest, weighing);
+      return;
+  }
+}
+
 WeighingView weighing_view(const Model& model, const Harvest& harvest, const Weighing& weighing) {
   const Book& book = harvest.book;
   const KnownTrial& trial = trial_of(model, book);
@@ -88,8 +112,13 @@ WeighingView weighing_view(const Model& model, const Harvest& harvest, const Wei
   if (bag.claim) {
     fresh = cell_at(model, book, {bag.claim->first.uuid, std::string(measure::kSampleFresh), 1});
   }
-  add(Field::kGross, measure::kGrossWeight, cell_of(model, book, plot, measure::kGrossWeight));
-  add(Field::kTare, measure::kTareWeight, cell_of(model, book, plot, measure::kTareWeight));
+  const auto of_bag = [&](std::string_view measure) {
+    return cell_at(model, book,
+                   {plot_subject(model, book, plot), std::string(measure), weighing.bag});
+  };
+  const Cell gross = of_bag(measure::kGrossWeight);
+  add(Field::kGross, measure::kGrossWeight, gross);
+  add(Field::kTare, measure::kTareWeight, of_bag(measure::kTareWeight));
   add(Field::kBag, measure::kBagNumber, bag);
   add(Field::kSampleFresh, measure::kSampleFresh, fresh);
   view.can_enter = view.can_enter && !view.stake.any();
@@ -100,12 +129,13 @@ WeighingView weighing_view(const Model& model, const Harvest& harvest, const Wei
     view.check_due = check_due(model, harvest);
     view.check = check_view(model, harvest, weighing);
   }
-  view.gauge = gauge_view(model, harvest);
-  if (weighing.no_weight && !view.stake.any()) {
-    for (const NoWeightReason& reason : kNoWeightReasons)
-      view.no_weight.push_back({std::string(reason.code), reason.zero});
-  }
-  view.can_keep = view.can_enter && !keypad.text(Field::kGross).empty();
+  view.bag = weighing.bag;
+  view.together = bags_together(model, book, plot);
+  view.weeds_only = weighing.weeds_only;
+  // Between two bags nothing is said: what hangs so far is no plot.
+  if (gross.claim) view.gauge = gauge_view(model, harvest);
+  if (!view.stake.any()) add_page(model, harvest, weighing, view);
+  view.can_keep = view.can_enter && (!keypad.text(Field::kGross).empty() || weighing.bag > 1);
   return view;
 }
 

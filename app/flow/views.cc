@@ -8,6 +8,7 @@
 #include "app/flow/parts.h"
 #include "app/flow/prefer.h"
 #include "app/flow/progress.h"
+#include "app/flow/swapped.h"
 #include "app/flow/view_parts.h"
 
 namespace ligule::flow {
@@ -35,7 +36,7 @@ constexpr std::array<std::pair<LoadState, std::string_view>, 10> kLoads{
      {LoadState::kNotLifted, "not_lifted"},
      {LoadState::kStill, "still"}}};
 
-constexpr std::array<std::pair<Field, std::string_view>, 15> kFields{
+constexpr std::array<std::pair<Field, std::string_view>, 17> kFields{
     {{Field::kInitials, "initials"},
      {Field::kNote, "note"},
      {Field::kAmount, "amount"},
@@ -47,6 +48,8 @@ constexpr std::array<std::pair<Field, std::string_view>, 15> kFields{
      {Field::kTare, "tare"},
      {Field::kBag, "bag"},
      {Field::kSampleFresh, "sample_fresh"},
+     {Field::kSwathLength, "swath_length"},
+     {Field::kSwathWidth, "swath_width"},
      {Field::kCheckMass, "check_mass"},
      {Field::kCheckAllowance, "check_allowance"},
      {Field::kDryBag, "dry_bag"},
@@ -218,7 +221,11 @@ Mark plot_mark(const Model& model, const Book& book, const PlanPlot& plot) {
     if (cell.claim || cell.durability != Durability::kKept) consider(mark_of(cell));
   };
   if (book.occasion.job != Job::kHarvest) return worst;
-  consider_entered(cell_of(model, book, plot, measure::kTareWeight));
+  for (const std::string_view measure : {measure::kGrossWeight, measure::kTareWeight}) {
+    const Uuid subject = plot_subject(model, book, plot);
+    for (const int part : parts_of(model, book, subject, measure))
+      consider_entered(cell_at(model, book, {subject, std::string(measure), part}));
+  }
   const Cell bag = cell_of(model, book, plot, measure::kBagNumber);
   consider_entered(bag);
   if (bag.claim) {
@@ -300,6 +307,7 @@ Overlay overlay_of(const Model& model) {
     overlay.doubted = DoubtedView{
         model.doubted->was, model.doubted->off + "\u00a0" + model.doubted->unit,
         model.doubted->allowance + "\u00a0" + model.doubted->unit, model.doubted->plots};
+  if (model.swapped && !model.handing) overlay.swapped = swapped_view(model, *model.swapped);
   if (model.asking && !model.handing) overlay.question = question_view(model, *model.asking);
   if (model.notice) {
     overlay.notice = NoticeView{{model.notice->key, model.notice->arguments}, model.notice->error};

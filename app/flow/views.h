@@ -248,8 +248,15 @@ struct WeighingView {
   CheckDue check_due = CheckDue::kNone;
   std::optional<GaugeView> gauge;       // the weight stands
   std::optional<CheckView> check;       // instead of all pads
-  std::vector<NoWeightView> no_weight;  // instead of the pad; empty: not asked
-  std::string names;                    // empty while blind
+  PlotPage page = PlotPage::kPad;       // what stands in the pad's place
+  std::vector<NoWeightView> no_weight;  // of that page, as the next two; empty: another one
+  std::vector<BagKindView> bag_kinds;
+  std::optional<MoreView> more;
+  std::vector<FieldView> swath;  // length, width; empty: not being measured
+  int bag = 1;                   // which bag of the plot is weighed
+  std::string together;          // what its bags weigh so far, with the unit; empty: one bag
+  bool weeds_only = false;
+  std::string names;  // empty while blind
   bool blind = true;
   std::optional<Words> warning;  // battery or storage do not reach for the plots open here
 

@@ -45,6 +45,26 @@ struct GaugeView {
   bool operator==(const GaugeView&) const = default;
 };
 
+// A kind of bag or bin, and what an empty one weighs.
+struct BagKindView {
+  std::string code;  // words: "bag_kind." + code
+  std::string tare;  // with its unit; empty: none was weighed yet
+  bool chosen = false;
+
+  bool operator==(const BagKindView&) const = default;
+};
+
+// What else can be said of the plot being weighed.
+struct MoreView {
+  bool can_add_bag = false;    // a weight stands, or can be kept
+  bool can_have_none = false;  // it may be said that there is no weight
+  bool weeds_only = false;
+  std::string kind;   // of bag; empty: nobody said
+  std::string swath;  // "18 x 3 ft" as measured on the plot; empty: as planned
+
+  bool operator==(const MoreView&) const = default;
+};
+
 struct NoWeightView {  // why a plot may have no weight
   std::string code;    // words: "no_weight." + code
   bool zero = false;   // counts as zero; else as missing

@@ -153,19 +153,19 @@ struct WeighLayout {
   Rect head;   // title and status, where there is room for them; empty: none
   Rect where;  // trial, cutting and block, where there is no head
   Rect gauge;  // between number and weights; over `where`
-  Rect back, plot, hand, lock, find, fields, lane, take_back, later, pad;
+  Rect back, plot, hand, lock, more, fields, lane, take_back, later, pad;
 };
 
 // What the words of two keys need.
 struct KeyWidths {
-  float find;
+  float more;
   float later;
 };
 KeyWidths key_widths(const Pen& pen) {
   const auto width = [&](std::string_view key, Font font) {
     return touch::text_width(pen.ui, pen.words(key), font) + pen.ui.mm(5);
   };
-  return {std::max(pen.ui.mm(17), width("key.find", Font::kStrong)),
+  return {std::max(pen.ui.mm(17), width("key.more", Font::kStrong)),
           std::max(pen.ui.mm(18), width("key.later", Font::kStrong))};
 }
 
@@ -178,9 +178,9 @@ void cut_keys(const touch::Ui& ui, const KeyWidths& wanted, const Rect& strip,
   const bool wide = strip.width() >= ui.mm(100);
   const float back = wide ? strip.width() * 0.24F : ui.mm(13);
   const float rest = low.left_over() - back - 2 * ui.gap();
-  layout.later = low.take_end(rest * wanted.later / (wanted.find + wanted.later));
+  layout.later = low.take_end(rest * wanted.later / (wanted.more + wanted.later));
   layout.take_back = low.take_end(back);
-  layout.find = low.take_rest();
+  layout.more = low.take_rest();
 }
 
 WeighLayout weigh_layout(const touch::Ui& ui, const KeyWidths& wanted) {
@@ -212,7 +212,7 @@ WeighLayout weigh_layout(const touch::Ui& ui, const KeyWidths& wanted) {
   if (ui.portrait() && !tall) {
     // Upright and small: keys beside the stakes, so that the weights stay large.
     layout.lock = top.take_end(ui.mm(12.4));
-    layout.find = top.take_end(wanted.find);
+    layout.more = top.take_end(wanted.more);
     layout.plot = top.take_rest();
     Cutter low(down.take_end(touch::low_lane_height(ui)), Axis::kAcross, ui.gap());
     layout.take_back = low.take(ui.mm(16));
@@ -283,6 +283,17 @@ void draw_where(const Pen& pen, const Rect& rect, const flow::HarvestView& view,
   touch::text(pen.ui, rect, {.text = where, .may_cut = true});
 }
 
+// Which bag of the plot it is and what the others weigh, and what was said of them.
+std::string said_of(const Pen& pen, const flow::WeighingView& step) {
+  std::string said;
+  if (step.bag > 1 && !step.together.empty())
+    said = pen.words.fill("harvest.bags", {std::to_string(step.bag), step.together});
+  else if (step.bag > 1)
+    said = pen.words.fill("harvest.bag", {std::to_string(step.bag)});
+  if (step.weeds_only) said += (said.empty() ? "" : "; ") + std::string(pen.words("more.weeds"));
+  return said;
+}
+
 void draw_weighing(const Pen& pen, const flow::HarvestView& view, const flow::WeighingView& step) {
   touch::Ui& ui = pen.ui;
   const WeighLayout layout = weigh_layout(ui, key_widths(pen));
@@ -300,6 +311,8 @@ void draw_weighing(const Pen& pen, const flow::HarvestView& view, const flow::We
   if (step.check && step.check->due != flow::CheckDue::kNone) {
     const std::string due = "check_due." + std::string(name_of(step.check->due));
     touch::text(ui, layout.gauge, {.text = pen.words(due), .may_cut = true});
+  } else if (const std::string said = said_of(pen, step); !said.empty() && !step.gauge) {
+    touch::text(ui, layout.gauge, {.text = said, .may_cut = true});
   } else if (step.gauge) {
     draw_gauge(pen, layout.gauge, *step.gauge);
   } else if (!layout.where.empty()) {
@@ -310,9 +323,9 @@ void draw_weighing(const Pen& pen, const flow::HarvestView& view, const flow::We
   const flow::FieldView* focused = focused_of(step.fields);
   const bool finding = focused != nullptr && focused->field == flow::Field::kPlot;
   // Beside the number, the key that asked for it gives way to what is typed.
-  const bool over_key = finding && layout.find.top == layout.plot.top;
+  const bool over_key = finding && layout.more.top == layout.plot.top;
   Rect plot = layout.plot;
-  if (over_key) plot.right = layout.find.right;
+  if (over_key) plot.right = layout.more.right;
   draw_plot_place(pen, plot, step, !layout.where.empty());
 
   std::vector<flow::FieldView> fields;
@@ -320,7 +333,13 @@ void draw_weighing(const Pen& pen, const flow::HarvestView& view, const flow::We
   for (const flow::FieldView& field : step.fields)
     if (!step.check && field.field != flow::Field::kPlot) fields.push_back(field);
   constexpr std::size_t kAcross = 2;
-  const std::size_t rows = (fields.size() + kAcross - 1) / kAcross;
+  const bool swath = !step.swath.empty();
+  if (swath) {
+    draw_swath(pen, layout.fields, step.swath, step.block, step.can_enter);
+    fields.clear();
+    focused = focused_of(step.swath);
+  }
+  const std::size_t rows = std::max<std::size_t>(1, (fields.size() + kAcross - 1) / kAcross);
   const auto lines = touch::split(layout.fields, Axis::kDown, rows, close_gap(ui));
   for (std::size_t n = 0; n < fields.size(); ++n) {
     const auto cells = touch::split(lines[n / kAcross], Axis::kAcross, kAcross, close_gap(ui));
@@ -331,33 +350,45 @@ void draw_weighing(const Pen& pen, const flow::HarvestView& view, const flow::We
   const bool nothing = !finding && !step.can_keep && focused != nullptr &&
                        focused->field == flow::Field::kGross && focused->text.empty();
   const std::string_view done =
-      pen.words(finding ? "harvest.go" : (nothing ? "no_weight.open" : "harvest.keep"));
+      pen.words(swath     ? "key.next"
+                : finding ? "harvest.go"
+                          : (nothing ? "no_weight.open" : "harvest.keep"));
   const bool naming = step.stake.any() && !finding;
   if (naming) draw_stake_card(pen, layout.pad, step.stake);
-  const auto pad =
-      pad_of(pen, focused, done, finding || ((step.can_keep || nothing) && step.can_enter));
-  const bool reasons = !step.no_weight.empty() && !naming;
-  if (reasons) draw_no_weight(pen, layout.pad, step.no_weight);
-  const bool scale = !reasons && (step.check || (step.weigh && step.load)) && !naming;
+  const auto pad = pad_of(pen, focused, done,
+                          swath || finding || ((step.can_keep || nothing) && step.can_enter));
+  const bool page = step.page != flow::PlotPage::kPad && !swath && !naming;
+  if (page && !step.no_weight.empty())
+    draw_no_weight(pen, layout.pad, step.no_weight);
+  else if (page && step.more)
+    draw_more(pen, layout.pad, *step.more);
+  else if (page)
+    draw_bag_kinds(pen, layout.pad, step.bag_kinds);
+  const bool scale = !page && !swath && (step.check || (step.weigh && step.load)) && !naming;
   if (scale && step.check)
     draw_check_pad(pen, layout.pad, *step.check);
   else if (scale)
     draw_load_pad(pen, layout.pad, *step.load, step.check_due);
-  const auto keys = naming || scale || reasons ? std::vector<touch::PadKey>{}
-                                               : touch::number_pad(ui, layout.pad, pad);
+  const auto keys = naming || scale || page ? std::vector<touch::PadKey>{}
+                                            : touch::number_pad(ui, layout.pad, pad);
   for (const touch::PadKey& key : keys) {
     // A hard Enter walks on through the form; only the key that says so keeps a part of a plot.
-    if (key.kind == touch::PadKey::Kind::kDone && key.text.empty() && nothing)
-      pen.send(flow::ShowNoWeight{});
+    if (swath)
+      send_keys(pen, {key});
+    else if (key.kind == touch::PadKey::Kind::kDone && key.text.empty() && nothing)
+      pen.send(flow::ShowPage{flow::PlotPage::kNoWeight});
     else if (key.kind == touch::PadKey::Kind::kDone && key.text.empty() && !finding)
       pen.send(flow::KeepPlot{});
     else
       send_keys(pen, {key});
   }
   for (const auto& press : ui.typed()) walk_by_arrow(pen, press.key, step.lane, step.present);
-  if (!over_key &&
-      touch::key(ui, layout.find, {.label = pen.words("key.find"), .font = Font::kStrong}))
-    pen.send(flow::FocusField{flow::Field::kPlot});
+  if (!over_key && touch::key(ui, layout.more,
+                              {.label = pen.words("key.more"),
+                               .selected = step.page != flow::PlotPage::kPad,
+                               .font = Font::kStrong}))
+    pen.send(flow::ShowPage{step.page == flow::PlotPage::kPad ? flow::PlotPage::kMore
+                                                              : flow::PlotPage::kPad});
   const bool beside = layout.take_back.top == layout.lane.top;
   if (has_notice(pen) && layout.head.empty()) {
     Rect place = layout.lane;

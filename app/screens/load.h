@@ -24,6 +24,14 @@ void draw_gauge(const Pen& pen, const touch::Rect& rect, const flow::GaugeView& 
 void draw_no_weight(const Pen& pen, const touch::Rect& rect,
                     const std::vector<flow::NoWeightView>& reasons);
 
+// What else can be said of the plot, and its pages (more.cc); the swath stands where the weights
+// do.
+void draw_more(const Pen& pen, const touch::Rect& rect, const flow::MoreView& view);
+void draw_bag_kinds(const Pen& pen, const touch::Rect& rect,
+                    const std::vector<flow::BagKindView>& kinds);
+void draw_swath(const Pen& pen, const touch::Rect& rect, const std::vector<flow::FieldView>& swath,
+                int block, bool can_keep);
+
 // The page on which the port is set (scale_setup.cc).
 void draw_scale_setup(const Pen& pen, const touch::Rect& rect, const flow::ScaleView& scale);
 

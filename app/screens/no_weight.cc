@@ -55,7 +55,7 @@ void draw_no_weight(const Pen& pen, const Rect& rect,
   Cutter down(rect, Axis::kDown, close_gap(ui));
   if (touch::key(ui, down.take_end(ui.mm(kKeyMm)),
                  {.label = pen.words("no_weight.back"), .font = Font::kStrong}))
-    pen.send(flow::ShowNoWeight{false});
+    pen.send(flow::ShowPage{});
   auto scroll = ui.scroll("no_weight", down.take_rest());
   Cutter list(scroll.area(), Axis::kDown, close_gap(ui));
   const std::size_t columns = columns_of(pen, reasons, scroll.area().width());

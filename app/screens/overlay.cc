@@ -139,6 +139,18 @@ void draw_doubted(const Pen& pen, const flow::DoubtedView& view) {
   if (tapped) pen.send(flow::AnswerDoubted{*tapped == 0});
 }
 
+void draw_swapped(const Pen& pen, const flow::SwappedView& view) {
+  auto group = pen.ui.group("Swapped");
+  const std::string title = pen.words.fill("swapped.title", {view.one, view.other});
+  const std::string text =
+      pen.words.fill("swapped.text", {view.one, view.one_weight, view.other, view.other_weight});
+  const std::vector<touch::Key> answers{
+      {.label = pen.words("swapped.leave"), .style = touch::Style::kAction},
+      {.label = pen.words("swapped.exchange")}};
+  const auto tapped = touch::question(pen.ui, {.title = title, .text = text, .answers = answers});
+  if (tapped) pen.send(flow::AnswerSwapped{*tapped == 1});
+}
+
 void draw_unsaved(const Pen& pen, const flow::UnsavedView& view) {
   auto group = pen.ui.group("Not saved");
   constexpr std::size_t kPlotsNamed = 8;
@@ -173,6 +185,8 @@ void draw_overlay(const Pen& pen, const flow::Overlay& overlay) {
     draw_low_stubble(pen, *overlay.low_stubble);
   else if (overlay.doubted)
     draw_doubted(pen, *overlay.doubted);
+  else if (overlay.swapped)
+    draw_swapped(pen, *overlay.swapped);
   else if (overlay.moving)
     draw_moving(pen, *overlay.moving);
   else if (overlay.early)

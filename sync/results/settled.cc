@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <set>
 
+#include "storage/trial/details.h"
+
 namespace ligule::results {
 namespace {
 
@@ -20,6 +22,10 @@ Standing standing_of(const Record& record) {
       break;
   }
   return Standing::kMissing;
+}
+
+bool says_weeds_only(const Record& record) {
+  return detail(record.details, "weeds") == "only";
 }
 
 bool says_the_same(const Record& a, const Record& b) {
@@ -43,6 +49,7 @@ SettledValues::SettledValues(std::span<const ledger::Claim> claims) {
     settled.standing = standing_of(first);
     for (const ledger::Claim* claim : slot) {
       settled.records.push_back(claim->record.id);
+      settled.weeds_only = settled.weeds_only || says_weeds_only(claim->record);
       if (claim->others > 0 || !says_the_same(claim->record, first)) {
         settled.standing = Standing::kConflict;
       }

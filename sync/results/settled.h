@@ -33,6 +33,7 @@ struct Settled {
   std::string unit;
   std::string definition;         // hex digest of the scale
   std::string reason;             // kZero, kMissing: why, a code or somebody's words
+  bool weeds_only = false;        // of a gross weight: nothing that was sown is in it
   CalendarDate date{};            // on the wall when it was recorded
   std::vector<RecordId> records;  // every standing claim it rests on, by id
 };

@@ -155,11 +155,18 @@ class Yields {
     if (!set_area(row, subject, occasion)) return row;
     // Where nothing stood no sample can be taken; the yield is known to be zero.
     if (gross.all_zero) {
-      row.yield = KilogramsPerHectare(0.0);
+      row.yield = row.total = KilogramsPerHectare(0.0);
       return row;
     }
-    if (!set_fraction(row, subject, occasion)) return row;
-    set_yield(row);
+    const bool weeds_only =
+        std::ranges::any_of(settled_.parts(subject, measure::kGrossWeight, occasion),
+                            [](const Settled& part) { return part.weeds_only; });
+    if (set_fraction(row, subject, occasion)) set_yield(row);
+    if (!weeds_only) return row;
+    // What was sown gave nothing, whatever is known of the weeds.
+    row.yield = KilogramsPerHectare(0.0);
+    row.no_weight = NoWeight{true, "weeds_only"};
+    row.why.clear();
     return row;
   }
 
@@ -169,7 +176,7 @@ class Yields {
     const Kilograms net = *row.gross - row.tare.value_or(Kilograms(0.0));
     const Result<KilogramsPerHectare> yield = dry_matter_yield(net, *row.fraction, *row.area);
     if (yield) {
-      row.yield = *yield;
+      row.yield = row.total = *yield;
     } else {
       leave_out(row, yield.error().what, yield.error().mend);
     }
@@ -441,14 +448,17 @@ Result<std::vector<PlotValue>> plot_values(const std::vector<PlotYield>& plots,
 
 Result<std::string> plots_csv(const std::vector<PlotYield>& plots, std::string_view unit) {
   std::string text =
-      "test,year,cutting,rep,plot,entry,gross_kg,tare_kg,area_m2,dry_matter_fraction,yield,unit,"
+      "test,year,cutting,rep,plot,entry,gross_kg,tare_kg,area_m2,dry_matter_fraction,yield,total_"
+      "yield,unit,"
       "without_yield_because,records\n";
   for (const PlotYield& plot : plots) {
-    std::string yield;
-    if (plot.yield) {
-      const Result<double> converted = yield_in(*plot.yield, unit);
+    std::vector<std::string> yields;
+    for (const auto& amount : {plot.yield, plot.total}) {
+      yields.emplace_back();
+      if (!amount) continue;
+      const Result<double> converted = yield_in(*amount, unit);
       if (!converted) return std::unexpected(converted.error());
-      yield = exact(*converted);
+      yields.back() = exact(*converted);
     }
     std::string records;
     for (const RecordId& id : plot.records) {
@@ -465,7 +475,8 @@ Result<std::string> plots_csv(const std::vector<PlotYield>& plots, std::string_v
                                              number_or_empty(plot.tare),
                                              number_or_empty(plot.area),
                                              number_or_empty(plot.fraction),
-                                             yield,
+                                             yields[0],
+                                             yields[1],
                                              std::string(unit),
                                              plot.why,
                                              records};

@@ -15,7 +15,7 @@
 
 namespace ligule::results {
 
-// Why a plot has no weight, and what that counts as.
+// Why nothing that was sown was weighed on a plot, and what that counts as.
 struct NoWeight {
   bool zero = false;   // nothing grew there: the yield is zero; false: missing
   std::string reason;  // "washed_out", or somebody's words; may be empty
@@ -35,8 +35,9 @@ struct PlotYield {
   std::optional<Kilograms> gross, tare;       // sums over the parts of the act
   std::optional<SquareMetres> area;           // harvested
   std::optional<DryMatterFraction> fraction;  // of its samples taken together
-  std::optional<KilogramsPerHectare> yield;
-  std::string why;  // no yield, or out of results
+  std::optional<KilogramsPerHectare> yield;   // of what was sown
+  std::optional<KilogramsPerHectare> total;   // of all that was cut, weeds too
+  std::string why;                            // no yield, or out of results
   std::optional<NoWeight> no_weight;
   std::vector<RecordId> records;  // every record it rests on, in that order
 };

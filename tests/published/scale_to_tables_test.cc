@@ -30,6 +30,8 @@ std::string day_of(const InventedSite& site, const std::vector<Weighed>& plots) 
     if (n == 0 || n + 1 == plots.size()) lines += "tap \"Stake/" + plot + "\"\n";
     lines +=
         "list " + site.file(plot + ".json") + "\nexpect \"Stands still\"\ntap \"Take weight\"\n";
+    // The example weighs several plots alike; the program asks whether the bin was emptied.
+    if (n > 0 && plots[n].load == plots[n - 1].load) lines += "tap \"They weigh the same\"\n";
     lines += "type \"" + std::to_string(n + 1) + "\\n\"\ntype \"" + plots[n].fresh + "\\n\"\n";
   }
   lines += "tap \"Back\"\ntap \"Dry weights\"\ntap \"Understood\"\n";

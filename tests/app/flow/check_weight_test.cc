@@ -216,7 +216,7 @@ TEST_F(CheckWeightTest, IsDueBeforeAtNoonAndAfter) {
   EXPECT_EQ(tablet.weighing().check_due, CheckDue::kNoon);
   check("20.00");
   EXPECT_EQ(tablet.weighing().check_due, CheckDue::kNone);
-  for (const char* bag : {"2", "3", "4", "5", "6"}) weigh_next("31.50", bag);
+  for (const char* bag : {"2", "3", "4", "5", "6"}) weigh_next(std::string("31.5") + bag, bag);
   EXPECT_EQ(tablet.weighing().check_due, CheckDue::kAfter);
   check("20.00");
   EXPECT_EQ(tablet.weighing().check_due, CheckDue::kNone);

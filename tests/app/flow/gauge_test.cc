@@ -47,7 +47,7 @@ TEST_F(GaugeTest, TheOthersSayWhatThePlotShouldGive) {
 }
 
 TEST_F(GaugeTest, WhatIsNoWeightHasNoGauge) {
-  tablet.tap(ShowNoWeight{});
+  tablet.tap(ShowPage{PlotPage::kNoWeight});
   tablet.tap(SayNoWeight{"winterkill"});
   tablet.settle();
   tablet.tap(GoToPlot{"101"});

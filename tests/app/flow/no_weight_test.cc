@@ -10,7 +10,7 @@ class NoWeightTest : public HarvestTest {
  protected:
   NoWeightTest() { start(); }
   void say(const std::string& reason) {
-    tablet.tap(ShowNoWeight{});
+    tablet.tap(ShowPage{PlotPage::kNoWeight});
     tablet.tap(SayNoWeight{reason});
     tablet.settle();
   }
@@ -18,13 +18,13 @@ class NoWeightTest : public HarvestTest {
 
 TEST_F(NoWeightTest, EveryReasonIsOfferedWithWhatItCountsAs) {
   EXPECT_TRUE(tablet.weighing().no_weight.empty());
-  tablet.tap(ShowNoWeight{});
+  tablet.tap(ShowPage{PlotPage::kNoWeight});
   const auto offered = tablet.weighing().no_weight;
   ASSERT_EQ(offered.size(), kNoWeightReasons.size());
   EXPECT_EQ(offered.front().code, "winterkill");
   EXPECT_TRUE(offered.front().zero);
   EXPECT_FALSE(offered.back().zero);
-  tablet.tap(ShowNoWeight{false});
+  tablet.tap(ShowPage{});
   EXPECT_TRUE(tablet.weighing().no_weight.empty());
 }
 
@@ -74,7 +74,7 @@ TEST_F(NoWeightTest, ItIsTakenBackInOneTap) {
 }
 
 TEST_F(NoWeightTest, AnotherPlotBeginsWithoutTheQuestion) {
-  tablet.tap(ShowNoWeight{});
+  tablet.tap(ShowPage{PlotPage::kNoWeight});
   tablet.tap(GoToPlot{"103"});
   EXPECT_TRUE(tablet.weighing().no_weight.empty());
 }

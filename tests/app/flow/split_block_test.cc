@@ -39,8 +39,8 @@ TEST_F(SplitBlockTest, SaidOnceItIsNotAskedAgainThatDay) {
 }
 
 TEST_F(SplitBlockTest, AWholeBlockIsLeftWithoutAQuestion) {
-  weigh("31.5", "2");
-  weigh("31.5", "3");
+  weigh("31.7", "2");
+  weigh("32.5", "3");
   tablet.settle();
   EXPECT_EQ(tablet.weighing().block, 2);
   tablet.tap(ShowToday{});

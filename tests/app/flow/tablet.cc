@@ -68,6 +68,10 @@ Plan plan_with(const std::string& code) {
   plan.site_name = "Hill";
   plan.field = "North";
   plan.sown = year{2024} / month{9} / day{10};
+  plan.plot_length = {"20", "ft"};
+  plan.plot_width = {"5", "ft"};
+  plan.swath_length = {"18", "ft"};
+  plan.swath_width = {"3", "ft"};
   plan.bag_tare = {"40", "g"};
   return plan;
 }
@@ -106,6 +110,8 @@ Definitions test_definitions() {
       stubble,
       scale("plot_weight", ScaleKind::kMass, {"lb", "kg"}, 0, 200),
       scale("sample_weight", ScaleKind::kMass, {"g"}, 0, 5000),
+      scale("swath_length", ScaleKind::kLength, {"ft", "m"}, 0, 200),
+      scale("swath_width", ScaleKind::kLength, {"ft", "m"}, 0, 40),
       label,
       note,
   };
@@ -117,6 +123,8 @@ Definitions test_definitions() {
       {"note", Subject::kPlot, {{"", "note"}}},
       {"gross_weight", Subject::kPlot, {{"", "plot_weight"}}},
       {"tare_weight", Subject::kPlot, {{"", "plot_weight"}}},
+      {"swath_length", Subject::kPlot, {{"", "swath_length"}}},
+      {"swath_width", Subject::kPlot, {{"", "swath_width"}}},
       {"bag_number", Subject::kPlot, {{"", "bag_number"}}},
       {"sample_fresh", Subject::kBag, {{"", "sample_weight"}}},
       {"sample_dry", Subject::kBag, {{"", "sample_weight"}}},

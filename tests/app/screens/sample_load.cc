@@ -70,10 +70,47 @@ flow::HarvestView check_weighing(bool typing) {
 flow::HarvestView no_weight_weighing() {
   flow::HarvestView view = weighing(flow::Field::kGross);
   auto& step = std::get<flow::WeighingView>(view.step);
+  step.page = flow::PlotPage::kNoWeight;
   step.no_weight = {{"winterkill", true},  {"stand_died", true},   {"below_bar", true},
                     {"washed_out", false}, {"wheel_track", false}, {"drift", false},
                     {"animals", false},    {"bag_spilled", false}, {"scale_fault", false}};
   return view;
+}
+
+flow::HarvestView more_weighing() {
+  flow::HarvestView view = weighing(flow::Field::kGross);
+  auto& step = std::get<flow::WeighingView>(view.step);
+  step.page = flow::PlotPage::kMore;
+  step.more = flow::MoreView{true, true, true, "plastic_bag", "17.5\u00a0ft x 2.5\u00a0ft"};
+  step.bag = 2;
+  step.together = "45.3\u00a0lb";
+  step.weeds_only = true;
+  return view;
+}
+
+flow::HarvestView kinds_weighing() {
+  flow::HarvestView view = weighing(flow::Field::kTare);
+  auto& step = std::get<flow::WeighingView>(view.step);
+  step.page = flow::PlotPage::kBagKinds;
+  for (const std::string_view kind : flow::kBagKinds)
+    step.bag_kinds.push_back(
+        {std::string(kind), kind == "tub" ? "2.36\u00a0lb" : "", kind == "tub"});
+  return view;
+}
+
+flow::HarvestView swath_weighing() {
+  flow::HarvestView view = weighing(flow::Field::kGross);
+  auto& step = std::get<flow::WeighingView>(view.step);
+  step.page = flow::PlotPage::kSwath;
+  step.swath = {{flow::Field::kSwathLength, "17.5", "ft", true},
+                {flow::Field::kSwathWidth, "2.5", "ft", false, flow::Mark::kKept}};
+  return view;
+}
+
+flow::Overlay swapped_overlay() {
+  flow::Overlay overlay;
+  overlay.swapped = flow::SwappedView{"1112", "58.3\u00a0lb", "1111", "21.4\u00a0lb"};
+  return overlay;
 }
 
 flow::Overlay low_stubble_overlay() {

@@ -86,6 +86,10 @@ namespace ligule::screens::tests {
 [[nodiscard]] flow::TabletView scale_unplugged();
 [[nodiscard]] flow::HarvestView check_weighing(bool typing);
 [[nodiscard]] flow::HarvestView no_weight_weighing();
+[[nodiscard]] flow::HarvestView more_weighing();
+[[nodiscard]] flow::HarvestView kinds_weighing();
+[[nodiscard]] flow::HarvestView swath_weighing();
+[[nodiscard]] flow::Overlay swapped_overlay();
 [[nodiscard]] flow::Overlay low_stubble_overlay();
 [[nodiscard]] flow::Overlay splitting_overlay(const std::string& machine);
 [[nodiscard]] flow::HarvestView gauge_weighing(double place, bool any);

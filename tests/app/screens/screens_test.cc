@@ -238,8 +238,10 @@ TEST_F(Taps, SlideChoosesItsRunItsWayAndDoesIt) {
 TEST_F(Taps, HarvestKeepsFindsAndTypes) {
   only<flow::KeepPlot>(tap(weighing(flow::Field::kGross), "Keep plot"));
   only<flow::KeyDone>(tap(weighing(flow::Field::kPlot), "Go there"));
-  EXPECT_EQ(only<flow::FocusField>(tap(weighing(flow::Field::kGross), "Find")).field,
-            flow::Field::kPlot);
+  const auto found = tap(more_weighing(), "Find");
+  ASSERT_EQ(found.size(), 2U);
+  EXPECT_EQ(std::get<flow::ShowPage>(found[0]).page, flow::PlotPage::kPad);
+  EXPECT_EQ(std::get<flow::FocusField>(found[1]).field, flow::Field::kPlot);
   EXPECT_EQ(only<flow::FocusField>(tap(weighing(flow::Field::kGross), "Tare")).field,
             flow::Field::kTare);
   EXPECT_EQ(only<flow::KeyText>(tap(weighing(flow::Field::kGross), "Harvest/7")).text, "7");
@@ -452,9 +454,24 @@ TEST_F(Taps, APlotWithoutAWeightSaysWhy) {
   auto& step = std::get<flow::WeighingView>(view.step);
   step.can_keep = false;
   for (flow::FieldView& field : step.fields) field.text.clear();
-  only<flow::ShowNoWeight>(tap(view, "No weight"));
+  EXPECT_EQ(only<flow::ShowPage>(tap(view, "No weight")).page, flow::PlotPage::kNoWeight);
   EXPECT_EQ(only<flow::SayNoWeight>(tap(no_weight_weighing(), "Winterkill")).reason, "winterkill");
-  EXPECT_FALSE(only<flow::ShowNoWeight>(tap(no_weight_weighing(), "Back to the weight")).open);
+  EXPECT_EQ(only<flow::ShowPage>(tap(no_weight_weighing(), "Back to the weight")).page,
+            flow::PlotPage::kPad);
+}
+
+TEST_F(Taps, WhatElseCanBeSaidOfAPlotStandsBehindOneKey) {
+  EXPECT_EQ(only<flow::ShowPage>(tap(weighing(flow::Field::kGross), "More")).page,
+            flow::PlotPage::kMore);
+  EXPECT_EQ(only<flow::ShowPage>(tap(more_weighing(), "More")).page, flow::PlotPage::kPad);
+  only<flow::MoreBag>(tap(more_weighing(), "One more bag"));
+  only<flow::SayWeedsOnly>(tap(more_weighing(), "Weeds only"));
+  EXPECT_EQ(only<flow::ShowPage>(tap(more_weighing(), "Bag or bin")).page,
+            flow::PlotPage::kBagKinds);
+  EXPECT_EQ(only<flow::ShowPage>(tap(more_weighing(), "Strip cut")).page, flow::PlotPage::kSwath);
+  EXPECT_EQ(only<flow::ChooseBagKind>(tap(kinds_weighing(), "Crate")).kind, "crate");
+  EXPECT_FALSE(only<flow::KeepSwath>(tap(swath_weighing(), "This plot")).block);
+  EXPECT_TRUE(only<flow::KeepSwath>(tap(swath_weighing(), "Whole block 2")).block);
 }
 
 TEST_F(Taps, TheScalesPortIsChosen) {

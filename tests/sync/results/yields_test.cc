@@ -87,6 +87,37 @@ TEST(Yields, NothingThereIsAYieldOfZeroWithoutASample) {
   EXPECT_EQ(row_of(yields_of(trial.facts(), "T"), "101").yield, KilogramsPerHectare(0.0));
 }
 
+// Proves: issue of harvest, weeds only: nothing of what was sown, the total as weighed.
+TEST(Yields, WeedsOnlyIsAZeroWithATotal) {
+  WeighedTrial trial;
+  trial.weigh_all("cut-1");
+  trial.claim(trial.plot("101"), measure::kGrossWeight).record.details = R"({"weeds":"only"})";
+  const TrialYields yields = yields_of(trial.facts(), "T");
+  const PlotYield& row = row_of(yields, "101");
+  EXPECT_EQ(row.yield, KilogramsPerHectare(0.0));
+  ASSERT_TRUE(row.total);
+  EXPECT_NEAR(*yield_in(*row.total, "lb/acre"), 13.8 * 0.25 * 43560.0 / 60.0, 1e-9);
+  EXPECT_EQ(row_of(yields, "102").total, row_of(yields, "102").yield);
+  EXPECT_EQ(no_weight_footings(yields.plots),
+            (std::vector<Footing>{{"T", 2026, 1, "1 plot counts as zero: weeds only 1."}}));
+  ASSERT_EQ(yields.notices.size(), 1U) << "for whoever answers for the trial to confirm";
+  EXPECT_EQ(yields.notices.front().what, "1 plot counts as zero: weeds only");
+}
+
+TEST(Yields, WeedsOnlyWithoutASampleIsAZeroOfAnUnknownTotal) {
+  WeighedTrial trial;
+  trial.weigh_all("cut-1");
+  trial.reading(trial.plot("101"), measure::kGrossWeight, "cut-2", 9.0, "lb").details =
+      R"({"weeds":"only"})";
+  const TrialYields yields = yields_of(trial.facts(), "T");
+  const auto row = std::ranges::find_if(
+      yields.plots, [](const PlotYield& each) { return each.plot == "101" && each.cutting == 2; });
+  ASSERT_NE(row, yields.plots.end());
+  EXPECT_EQ(row->yield, KilogramsPerHectare(0.0));
+  EXPECT_FALSE(row->total);
+  EXPECT_EQ(row->why, "");
+}
+
 // Proves: issue of harvest, each reason for no weight counts as zero or as missing, and the report
 // foots how many of each.
 TEST(Yields, WhatIsNoWeightIsCountedByItsReason) {

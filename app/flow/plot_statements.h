@@ -1,0 +1,26 @@
+// What a crew says of the plot at the scale beside its weight: that it held weeds only, how long
+// and wide the strip was. Shared by update and views; not for other rooms.
+#pragma once
+
+#include <vector>
+
+#include "app/flow/turn.h"
+#include "app/flow/views_fields.h"
+
+namespace ligule::flow {
+
+// Opens what stands in the place of the pad.
+void show_page(Turn& turn, PlotPage page);
+// Of the weight that stands, or of the one about to be taken; said again, after all not.
+void say_weeds_only(Turn& turn);
+// Of a weight or weights of a plot: nothing that was sown is in it.
+[[nodiscard]] bool holds_weeds_only(const Model& model, const Book& book, const PlanPlot& plot);
+// What was typed as length and width of the strip, after its ends were trimmed.
+void keep_swath(Turn& turn, bool block);
+
+[[nodiscard]] std::vector<FieldView> swath_fields(const Model& model, const Harvest& harvest,
+                                                  const Weighing& weighing);
+[[nodiscard]] MoreView more_view(const Model& model, const Harvest& harvest,
+                                 const Weighing& weighing);
+
+}  // namespace ligule::flow

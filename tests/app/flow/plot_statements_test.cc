@@ -1,0 +1,153 @@
+// What is said of a plot beside its weight: weeds only, the strip's length and width.
+#include "app/flow/plot_statements.h"
+
+#include "storage/trial/details.h"
+#include "tests/app/flow/harvest_fixture.h"
+
+namespace ligule::flow {
+namespace {
+
+class PlotStatementsTest : public HarvestTest {
+ protected:
+  PlotStatementsTest() { start(); }
+  void measure(std::string_view length, std::string_view width, bool block) {
+    tablet.tap(ShowPage{PlotPage::kSwath});
+    tablet.fill(Field::kSwathLength, length);
+    tablet.fill(Field::kSwathWidth, width);
+    tablet.tap(KeepSwath{block});
+    if (tablet.question() == "check.swath_unusual") tablet.answer("measured_so");
+    tablet.settle();
+  }
+  std::size_t count(std::string_view measure) const {
+    return static_cast<std::size_t>(std::ranges::count(tablet.ledger, measure, &Record::measure));
+  }
+  std::string weeds() { return detail(last_of(measure::kGrossWeight).details, "weeds"); }
+};
+
+// Proves: issue of harvest, weeds only: the total is kept as weighed.
+TEST_F(PlotStatementsTest, WeedsOnlyGoesWithTheWeightThatFollows) {
+  tablet.tap(SayWeedsOnly{});
+  EXPECT_TRUE(tablet.weighing().weeds_only);
+  weigh("12.4", "1");
+  tablet.settle();
+  EXPECT_EQ(weeds(), "only");
+  EXPECT_EQ(last_of(measure::kGrossWeight).entered, "12.4");
+  EXPECT_EQ(last_of(measure::kGrossWeight).state, ValueState::kValue);
+  EXPECT_FALSE(tablet.weighing().weeds_only) << "the next plot is its own";
+}
+
+TEST_F(PlotStatementsTest, WeedsOnlyIsSaidOfAWeightThatStands) {
+  weigh("12.4", "1");
+  tablet.settle();
+  tablet.tap(GoToPlot{"101"});
+  tablet.tap(SayWeedsOnly{});
+  tablet.settle();
+  EXPECT_EQ(tablet.weighing().plot, "101");
+  EXPECT_EQ(last_of(measure::kGrossWeight).kind, kind::kCorrection);
+  EXPECT_EQ(last_of(measure::kGrossWeight).reason, "weeds_only");
+  EXPECT_EQ(weeds(), "only");
+  tablet.tap(SayWeedsOnly{});
+  tablet.settle();
+  EXPECT_EQ(weeds(), "") << "after all not";
+  EXPECT_FALSE(tablet.weighing().weeds_only);
+}
+
+TEST_F(PlotStatementsTest, WeedsOnlyIsTakenBackInOneTap) {
+  weigh("12.4", "1");
+  tablet.settle();
+  tablet.tap(GoToPlot{"101"});
+  tablet.tap(SayWeedsOnly{});
+  tablet.settle();
+  tablet.tap(TakeBack{});
+  tablet.settle();
+  EXPECT_EQ(weeds(), "");
+  EXPECT_EQ(last_of(measure::kGrossWeight).entered, "12.4");
+}
+
+TEST_F(PlotStatementsTest, WeedsOnlyWaitsWithThePlotThatIsLeft) {
+  tablet.tap(SayWeedsOnly{});
+  tablet.tap(GoToPlot{"102"});
+  EXPECT_FALSE(tablet.weighing().weeds_only);
+  tablet.tap(GoToPlot{"101"});
+  EXPECT_TRUE(tablet.weighing().weeds_only);
+}
+
+// Proves: issue of harvest, swath length and width per plot, measured after end-trimming.
+TEST_F(PlotStatementsTest, TheStripIsMeasuredOnAPlot) {
+  measure("17.5", "3", false);
+  EXPECT_EQ(count(measure::kSwathLength), 1U);
+  EXPECT_EQ(last_of(measure::kSwathLength).entered, "17.5");
+  EXPECT_EQ(last_of(measure::kSwathLength).unit, "ft");
+  EXPECT_EQ(last_of(measure::kSwathWidth).entered, "3");
+  EXPECT_EQ(tablet.weighing().plot, "101") << "its weight is still to come";
+  EXPECT_EQ(tablet.weighing().page, PlotPage::kPad);
+  tablet.tap(ShowPage{PlotPage::kMore});
+  EXPECT_EQ(tablet.weighing().more->swath, "17.5\u00a0ft x 3\u00a0ft");
+  tablet.tap(ShowPage{PlotPage::kSwath});
+  EXPECT_EQ(tablet.weighing().swath.front().text, "17.5");
+  EXPECT_EQ(tablet.weighing().swath.front().mark, Mark::kKept);
+}
+
+// Proves: the same per block; what was measured on a plot of its own stays.
+TEST_F(PlotStatementsTest, TheStripIsMeasuredForABlock) {
+  tablet.tap(GoToPlot{"102"});
+  measure("16", "3", false);
+  tablet.tap(GoToPlot{"101"});
+  measure("17.5", "3", true);
+  std::vector<std::string> lengths;
+  for (const Record& record : tablet.ledger)
+    if (record.measure == measure::kSwathLength) lengths.push_back(record.entered);
+  EXPECT_EQ(lengths, (std::vector<std::string>{"16", "17.5", "17.5"}));
+  tablet.tap(TakeBack{});
+  tablet.settle();
+  EXPECT_EQ(std::ranges::count(tablet.ledger, kind::kWithdrawal, &Record::kind), 4)
+      << "two plots, two sides, one tap";
+}
+
+TEST_F(PlotStatementsTest, MeasuredAgainItIsCorrected) {
+  measure("17.5", "3", false);
+  measure("17.4", "3", false);
+  EXPECT_EQ(last_of(measure::kSwathLength).kind, kind::kCorrection);
+  EXPECT_EQ(last_of(measure::kSwathLength).reason, "measured_again");
+  EXPECT_EQ(count(measure::kSwathWidth), 1U) << "that stands as it is";
+}
+
+TEST_F(PlotStatementsTest, AStripThatCannotBeIsRefusedAndStaysToBeMended) {
+  measure("99", "3", false);
+  EXPECT_EQ(tablet.notice(), "check.swath_over_plot");
+  EXPECT_EQ(count(measure::kSwathLength), 0U);
+  EXPECT_EQ(tablet.weighing().page, PlotPage::kSwath);
+  measure("0", "3", false);
+  EXPECT_EQ(tablet.notice(), "check.swath_nothing");
+  EXPECT_EQ(count(measure::kSwathLength), 0U);
+}
+
+TEST_F(PlotStatementsTest, AnUnusualStripAsksOnceADay) {
+  tablet.tap(ShowPage{PlotPage::kSwath});
+  tablet.fill(Field::kSwathLength, "11");
+  tablet.fill(Field::kSwathWidth, "3");
+  tablet.tap(KeepSwath{true});
+  EXPECT_EQ(tablet.question(), "check.swath_unusual");
+  tablet.answer("measure_again");
+  EXPECT_EQ(count(measure::kSwathLength), 0U);
+  EXPECT_EQ(tablet.weighing().page, PlotPage::kSwath);
+  tablet.tap(KeepSwath{true});
+  tablet.answer("measured_so");
+  tablet.settle();
+  EXPECT_EQ(count(measure::kSwathLength), 3U);
+  EXPECT_EQ(last_of(measure::kSwathLength).answers,
+            (std::vector<Answer>{{"swath_unusual", "measured_so"}}));
+}
+
+TEST_F(PlotStatementsTest, NothingIsSaidBeforeTheStakeIsAgreedTo) {
+  tablet.agrees = false;
+  tablet.tap(ShowToday{});
+  tablet.next_day();
+  tablet.open(grass_plan(), "cut1");
+  start();
+  tablet.tap(SayWeedsOnly{});
+  EXPECT_FALSE(tablet.weighing().weeds_only);
+}
+
+}  // namespace
+}  // namespace ligule::flow

@@ -1,0 +1,108 @@
+// Two neighbours whose bags were exchanged.
+#include "app/flow/swapped.h"
+
+#include "storage/trial/details.h"
+#include "tests/app/flow/harvest_fixture.h"
+
+namespace ligule::flow {
+namespace {
+
+class SwappedTest : public HarvestTest {
+ protected:
+  SwappedTest() {
+    start();
+    // Block 1: A 30, B 44, C 16 lb.
+    keep("30.1");
+    keep("44.2");
+    keep("16.3");
+  }
+  void keep(std::string_view gross) {
+    tablet.fill(Field::kGross, gross);
+    tablet.tap(KeepPlot{});
+    tablet.settle();
+  }
+  // Block 2 stands in the order C, A, B.
+  void exchanged() {
+    keep("17.4");
+    keep("45.5");  // A with B's
+    keep("31.6");
+  }
+  std::string standing(const char* plot) {
+    tablet.tap(GoToPlot{plot});
+    return tablet.text(Field::kGross);
+  }
+};
+
+// Proves: issue of harvest, two neighbours' bags swapped are noticed.
+TEST_F(SwappedTest, NeighboursThatFitEachOthersPlotAreAskedAbout) {
+  exchanged();
+  const auto view = tablet.above().swapped;
+  ASSERT_TRUE(view);
+  EXPECT_EQ(view->one, "203");
+  EXPECT_EQ(view->one_weight, "31.6\u00a0lb");
+  EXPECT_EQ(view->other, "202");
+  EXPECT_EQ(view->other_weight, "45.5\u00a0lb");
+}
+
+TEST_F(SwappedTest, ExchangedByOneTapAndBackByAnother) {
+  exchanged();
+  tablet.tap(AnswerSwapped{true});
+  tablet.settle();
+  EXPECT_EQ(standing("202"), "31.6");
+  EXPECT_EQ(standing("203"), "45.5");
+  const Record& moved = last_of(measure::kGrossWeight);
+  EXPECT_EQ(moved.kind, kind::kCorrection);
+  EXPECT_EQ(moved.reason, "exchanged");
+  EXPECT_NE(detail(moved.details, "moved_from"), "");
+  EXPECT_FALSE(tablet.above().swapped);
+  tablet.tap(TakeBack{});
+  tablet.settle();
+  EXPECT_EQ(standing("202"), "45.5");
+  EXPECT_EQ(standing("203"), "31.6");
+}
+
+TEST_F(SwappedTest, LeftAsTheyAreTheyAreNotAskedAboutAgain) {
+  exchanged();
+  tablet.tap(AnswerSwapped{false});
+  EXPECT_EQ(standing("202"), "45.5");
+  tablet.tap(GoToPlot{"203"});
+  keep("31.7");
+  EXPECT_FALSE(tablet.above().swapped);
+}
+
+TEST_F(SwappedTest, OneOddWeightAloneIsNoExchange) {
+  keep("17.4");
+  keep("45.5");
+  keep("45.8");
+  EXPECT_FALSE(tablet.above().swapped);
+}
+
+TEST_F(SwappedTest, WeightsAtTheEdgesOfTheirRangesAreNoExchange) {
+  keep("17.4");
+  keep("35.6");
+  keep("40.6");
+  EXPECT_FALSE(tablet.above().swapped);
+}
+
+TEST_F(SwappedTest, WeightsThatFitAreLeftAlone) {
+  keep("17.4");
+  keep("31.6");
+  keep("45.5");
+  EXPECT_FALSE(tablet.above().swapped);
+}
+
+TEST_F(SwappedTest, NothingElseCanBeTappedBeforeItIsAnswered) {
+  exchanged();
+  tablet.tap(GoToPlot{"101"});
+  EXPECT_TRUE(tablet.above().swapped);
+  EXPECT_EQ(tablet.weighing().plot, "203");
+}
+
+TEST_F(SwappedTest, WhoeverTakesTheTabletIsNotAskedForAnother) {
+  exchanged();
+  tablet.tap(HandOver{});
+  EXPECT_TRUE(tablet.above().swapped) << "a question first";
+}
+
+}  // namespace
+}  // namespace ligule::flow
