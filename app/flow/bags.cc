@@ -9,13 +9,16 @@
 namespace ligule::flow {
 namespace {
 
-bool is_weight(const Cell& cell) {
-  return cell.claim && cell.claim->record.state == ValueState::kValue && cell.claim->record.value;
+// What stands there where it is a weight; null: nothing, or why there is none.
+const Record* weight_in(const Cell& cell) {
+  if (!cell.claim) return nullptr;
+  const Record& record = cell.claim->record;
+  return record.state == ValueState::kValue && record.value ? &record : nullptr;
 }
 
-std::optional<double> kilograms_of(const Cell& cell) {
-  if (!is_weight(cell)) return std::nullopt;
-  const auto mass = mass_in(cell.claim->record.value.value_or(0), cell.claim->record.unit);
+std::optional<double> kilograms_of(const Record* weight) {
+  if (weight == nullptr) return std::nullopt;
+  const auto mass = mass_in(weight->value.value_or(0), weight->unit);
   return mass ? std::optional(mass->value()) : std::nullopt;
 }
 
@@ -33,7 +36,7 @@ void each_claim(const Model& model, const Harvest& harvest, std::string_view mea
     for (const int part : parts_of(model, harvest.book, subject, measure)) {
       const Slot slot{subject, std::string(measure), part};
       const Cell cell = cell_at(model, harvest.book, slot);
-      if (is_weight(cell)) see(plot, slot, cell.claim->record);
+      if (const Record* const record = weight_in(cell)) see(plot, slot, *record);
     }
   }
 }
@@ -57,11 +60,12 @@ std::optional<Kilograms> forage_of(const Model& model, const Book& book, const P
   const Uuid subject = plot_subject(model, book, plot);
   std::optional<double> forage;
   for (const Cell& cell : gross_cells(model, book, plot)) {
-    const auto gross = kilograms_of(cell);
+    const Record* const record = weight_in(cell);
+    const auto gross = kilograms_of(record);
     if (!gross) return std::nullopt;
-    const int part = cell.claim->record.part;
-    const auto tare =
-        kilograms_of(cell_at(model, book, {subject, std::string(measure::kTareWeight), part}));
+    const Cell tare_cell =
+        cell_at(model, book, {subject, std::string(measure::kTareWeight), record->part});
+    const auto tare = kilograms_of(weight_in(tare_cell));
     forage = forage.value_or(0) + *gross - tare.value_or(0);
   }
   return forage ? std::optional(Kilograms(*forage)) : std::nullopt;
@@ -69,17 +73,21 @@ std::optional<Kilograms> forage_of(const Model& model, const Book& book, const P
 
 std::string bags_together(const Model& model, const Book& book, const PlanPlot& plot) {
   const std::vector<Cell> cells = gross_cells(model, book, plot);
-  if (cells.size() < 2 || !std::ranges::all_of(cells, is_weight)) return {};
-  const std::string& unit = cells.front().claim->record.unit;
-  const auto one = mass_in(1, unit);
-  if (!one) return {};
+  if (cells.size() < 2) return {};
+  std::string unit;  // that of the first bag
+  std::optional<Kilograms> one;
   double sum = 0;
   int decimals = 0;
   for (const Cell& cell : cells) {
-    const auto mass = kilograms_of(cell);
+    const Record* const record = weight_in(cell);
+    const auto mass = kilograms_of(record);
     if (!mass) return {};
+    if (!one) {
+      unit = record->unit;
+      one = mass_in(1, unit).value_or(Kilograms(1));
+    }
     sum += *mass / one->value();
-    decimals = std::max(decimals, decimals_of(cell.claim->record.entered));
+    decimals = std::max(decimals, decimals_of(record->entered));
   }
   return format_fixed(sum, decimals) + "\u00a0" + unit;
 }
@@ -147,8 +155,9 @@ void more_bag(Turn& turn) {
                             {plot_subject(turn.model, harvest.book, plot),
                              std::string(measure::kGrossWeight), weighing->bag});
   const bool typed = !weighing->keypad.text(Field::kGross).empty();
+  const Record* const standing = weight_in(cell);
   const bool stands =
-      is_weight(cell) && weighing->keypad.text(Field::kGross) == cell.claim->record.entered;
+      standing != nullptr && weighing->keypad.text(Field::kGross) == standing->entered;
   if (stands) return open_bag(harvest, *weighing, weighing->bag + 1);
   if (!typed && !turn.model.preferences.scale.port.empty()) {
     weighing->keypad.focus(Field::kGross);

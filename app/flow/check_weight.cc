@@ -33,12 +33,13 @@ const Record* check_before(const Harvest& harvest, const Record& than, bool good
   return newest;
 }
 
-// Came from the scale since then and stands as a value.
-bool is_doubted(const Cell& cell, const Record* since) {
-  if (!cell.claim) return false;
+// What came from the scale since then and stands as a value; null: it did not.
+const Record* doubted_in(const Cell& cell, const Record* since) {
+  if (!cell.claim) return nullptr;
   const Record& record = cell.claim->record;
   const bool weighed = record.source == Source::kScale && record.state == ValueState::kValue;
-  return weighed && (since == nullptr || record.at.utc > since->at.utc);
+  const bool after = since == nullptr || record.at.utc > since->at.utc;
+  return weighed && after ? &record : nullptr;
 }
 
 Doubted doubt_of(const Model& model, const Harvest& harvest, const Record& check,
@@ -49,8 +50,10 @@ Doubted doubt_of(const Model& model, const Harvest& harvest, const Record& check
                   {},         {}};
   for (const PlanPlot& plot : harvest.book.plots) {
     const std::size_t before = doubted.weights.size();
-    for (const Cell& cell : gross_cells(model, harvest.book, plot))
-      if (is_doubted(cell, since)) doubted.weights.push_back(cell.claim->record.id);
+    for (const Cell& cell : gross_cells(model, harvest.book, plot)) {
+      if (const Record* const record = doubted_in(cell, since))
+        doubted.weights.push_back(record->id);
+    }
     if (doubted.weights.size() > before) doubted.plots.push_back(plot.number);
   }
   return doubted;

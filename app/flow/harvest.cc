@@ -270,7 +270,7 @@ void leave_form(const Model& model, Harvest& harvest, Weighing& weighing) {
                        if (cell.claim && !cell.open()) return text != cell.claim->record.entered;
                        return line.field == Field::kTare ? text != harvest.tare : !text.empty();
                      });
-  if (begun) harvest.begun[plot.number] = weighing;
+  if (begun) harvest.begun[plot.number] = static_cast<const WeightForm&>(weighing);
 }
 
 void harvest_done(Turn& turn, Harvest& harvest) {

@@ -373,11 +373,10 @@ void draw_weighing(const Pen& pen, const flow::HarvestView& view, const flow::We
                                             : touch::number_pad(ui, layout.pad, pad);
   for (const touch::PadKey& key : keys) {
     // A hard Enter walks on through the form; only the key that says so keeps a part of a plot.
-    if (swath)
-      send_keys(pen, {key});
-    else if (key.kind == touch::PadKey::Kind::kDone && key.text.empty() && nothing)
+    const bool keeps = key.kind == touch::PadKey::Kind::kDone && key.text.empty() && !swath;
+    if (keeps && nothing)
       pen.send(flow::ShowPage{flow::PlotPage::kNoWeight});
-    else if (key.kind == touch::PadKey::Kind::kDone && key.text.empty() && !finding)
+    else if (keeps && !finding)
       pen.send(flow::KeepPlot{});
     else
       send_keys(pen, {key});

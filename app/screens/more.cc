@@ -13,7 +13,7 @@ using touch::Rect;
 
 namespace {
 
-constexpr float kLeastMm = 12.6F;
+constexpr double kLeastMm = 12.6;
 
 struct Choice {
   touch::Key key;
@@ -84,6 +84,7 @@ void draw_more(const Pen& pen, const Rect& rect, const flow::MoreView& view) {
 void draw_bag_kinds(const Pen& pen, const Rect& rect, const std::vector<flow::BagKindView>& kinds) {
   auto group = pen.ui.group("Kinds");
   std::vector<Choice> choices;
+  choices.reserve(kinds.size());
   for (const flow::BagKindView& kind : kinds)
     choices.push_back({{.label = pen.words("bag_kind." + kind.code),
                         .note = kind.tare.empty() ? pen.words("more.no_tare") : kind.tare,

@@ -107,8 +107,10 @@ std::optional<Side> side_of(const Candidate& candidate, const Result<EnteredValu
                             const Plan& plan) {
   const bool length = candidate.measure == measure::kSwathLength;
   if (!length && candidate.measure != measure::kSwathWidth) return std::nullopt;
-  if (!value || !value->value) return std::nullopt;
-  const auto cut = length_in(*value->value, value->unit);
+  if (!value) return std::nullopt;
+  const std::optional<double> number = value->value;
+  if (!number) return std::nullopt;
+  const auto cut = length_in(*number, value->unit);
   const auto sown = (length ? plan.plot_length : plan.plot_width).metres();
   if (!cut || !sown) return std::nullopt;
   return Side{*cut, *sown, length};

@@ -393,6 +393,7 @@ std::vector<NoWeightCount> no_weights(const std::vector<PlotYield>& plots) {
     count.plots.push_back(plot.plot);
   }
   std::vector<NoWeightCount> all;
+  all.reserve(counts.size());
   for (auto& [key, count] : counts) all.push_back(std::move(count));
   return all;
 }
