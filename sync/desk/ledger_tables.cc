@@ -7,6 +7,7 @@
 #include "storage/ledger/ledger.h"
 #include "sync/desk/ledgers.h"
 #include "sync/desk/words.h"
+#include "sync/results/dry_matter_notes.h"
 #include "sync/results/ledger_facts.h"
 #include "sync/results/output.h"
 #include "sync/results/ratings.h"
@@ -118,6 +119,7 @@ Result<void> write_all(const Made& made, results::ReportText text, const TablesW
   text.unit = wanted.unit;
   text.footings = results::split_footings(made.splits);
   std::ranges::move(results::no_weight_footings(made.plots), std::back_inserter(text.footings));
+  std::ranges::move(results::dry_matter_footings(made.plots), std::back_inserter(text.footings));
   std::vector<results::OutputFile> files = results::table_files(made.yields, text);
   const Result<std::string> plots = results::plots_csv(made.plots, wanted.unit);
   if (!plots) return std::unexpected(plots.error());
