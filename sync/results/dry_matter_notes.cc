@@ -5,6 +5,9 @@
 #include <set>
 #include <string>
 
+#include "storage/trial/details.h"
+#include "storage/trial/sample_bag.h"
+
 namespace ligule::results {
 namespace {
 
@@ -64,7 +67,78 @@ std::string used_text(FractionFrom from, const std::vector<std::string>& plots) 
   return all + " without a sample" + numbers;
 }
 
+std::string tare_text(const Plan& plan) {
+  if (plan.bag_tare == StatedMass{}) return {};
+  const std::string tare = "Bag tare " + plan.bag_tare.text + " " + plan.bag_tare.unit;
+  switch (plan.bag_tare_weighed) {
+    case BagWeighed::kOvenDry:
+      return tare + ", weighed oven-dry.";
+    case BagWeighed::kAirDry:
+      return tare + ", weighed air-dry.";
+    case BagWeighed::kWet:
+      return tare + ", weighed wet.";
+    case BagWeighed::kNotStated:
+      break;
+  }
+  return tare + "; whether weighed wet or oven-dry is not stated.";
+}
+
+// "at 60 °C for 48 hours"; empty: nothing was stated.
+std::string oven_text(const Record& dried) {
+  const std::string celsius = detail(dried.details, std::string(sample_bag::kOvenCelsius));
+  const std::string hours = detail(dried.details, std::string(sample_bag::kOvenHours));
+  std::string text;
+  if (!celsius.empty()) text = "at " + celsius + " \u00B0C";
+  if (!hours.empty()) text += (text.empty() ? "for " : " for ") + hours + " hours";
+  return text;
+}
+
+// How a cutting's bags were dried, each way once; one test should have one (common practice, no
+// source: a cooler oven leaves a little water).
+std::string dried_text(const TrialFacts& trial, OccasionId cutting) {
+  std::map<std::string, std::size_t> ways;
+  for (const ledger::Claim& claim : trial.claims) {
+    const Record& record = claim.record;
+    if (record.measure == measure::kSampleDry && record.occasion == cutting &&
+        record.purpose == Purpose::kSurvey && record.state == ValueState::kValue)
+      ++ways[oven_text(record)];
+  }
+  if (ways.empty() || (ways.size() == 1 && ways.begin()->first.empty())) return {};
+  std::string text;
+  for (const auto& [way, bags] : ways) {
+    text += text.empty() ? "Dried " : "; ";
+    text += way.empty() ? std::string("in a way that is not stated") : way;
+    if (ways.size() > 1) text += ": " + counted(bags, "bag", "bags");
+  }
+  return text + ".";
+}
+
 }  // namespace
+
+std::vector<Footing> sampling_footings(const TrialFacts& trial, const std::string& test,
+                                       const std::vector<PlotYield>& plots) {
+  std::vector<Footing> footings;
+  for (const Cutting& cutting : cuttings_of(plots)) {
+    if (cutting.test != test || cutting.plots.empty()) continue;
+    for (const PlanOccasion& planned : trial.plan.occasions) {
+      if (planned.job != Job::kHarvest || planned.year != cutting.year ||
+          planned.cutting != cutting.cutting)
+        continue;
+      std::vector<std::string> texts;
+      if (planned.sample_of != SampleOf::kPlot)
+        texts.push_back("Samples were taken by " + std::string(name_of(planned.sample_of)) + ".");
+      texts.push_back(tare_text(trial.plan));
+      texts.push_back(dried_text(trial, trial.plan.occasion(planned)));
+      std::string text;
+      for (const std::string& each : texts) {
+        if (!each.empty()) text += (text.empty() ? "" : " ") + each;
+      }
+      if (!text.empty())
+        footings.push_back({cutting.test, cutting.year, cutting.cutting, std::move(text)});
+    }
+  }
+  return footings;
+}
 
 std::vector<Footing> dry_matter_footings(const std::vector<PlotYield>& plots) {
   std::vector<Footing> footings;

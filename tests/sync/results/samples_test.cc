@@ -263,6 +263,29 @@ TEST_F(SamplesOfATrial, ACompositeIsOneSampleAndSaysItIsNotReplicated) {
             "replicated: 1 composite sample stands for several plots.");
 }
 
+TEST_F(SamplesOfATrial, HowSamplesWereTakenAndDriedIsSaid) {
+  const auto said = [&] {
+    const auto footings = sampling_footings(trial_.facts(), "T", yields().plots);
+    return footings.empty() ? std::string() : footings.front().text;
+  };
+  EXPECT_EQ(said(), "Bag tare 0.05 kg; whether weighed wet or oven-dry is not stated.");
+  Plan& plan = trial_.facts().plan;
+  plan.bag_tare_weighed = BagWeighed::kOvenDry;
+  plan.occasions.front().sample_of = SampleOf::kEntry;
+  const auto dry = [&](const char* plot, const char* celsius) {
+    trial_.claim(bag_of(plot), measure::kSampleDry).record.details =
+        details_text({{std::string(sample_bag::kOvenCelsius), celsius},
+                      {std::string(sample_bag::kOvenHours), "48"}});
+  };
+  for (const char* plot : {"101", "102", "201", "202"}) dry(plot, "60");
+  EXPECT_EQ(said(),
+            "Samples were taken by entry. Bag tare 0.05 kg, weighed oven-dry. Dried at 60 \u00B0C "
+            "for 48 hours.");
+  dry("202", "65");
+  EXPECT_THAT(said(), HasSubstr("Dried at 60 \u00B0C for 48 hours: 3 bags; at 65 \u00B0C for 48 "
+                                "hours: 1 bag."));
+}
+
 TEST_F(SamplesOfATrial, APlotWithoutAWeightStillGivesItsSample) {
   trial_.claim(trial_.plot("202"), measure::kGrossWeight).record.state = ValueState::kMissing;
   set("101", measure::kSampleDry, ValueState::kMissing, sample_bag::kLost);
