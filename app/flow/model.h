@@ -354,11 +354,24 @@ struct CardsAside {
   bool operator==(const CardsAside&) const = default;
 };
 
+// How samples are dried, as somebody stated it: goes with every dried weight from then on.
+struct Oven {
+  std::string celsius;          // as typed; empty: not stated
+  std::string hours;            // a sample is in it
+  bool until_constant = false;  // weighed again until it loses no more
+  bool operator==(const Oven&) const = default;
+};
+struct OvenSheet {  // degrees and hours are being stated
+  Keypad keypad{Field::kOvenCelsius};
+  bool operator==(const OvenSheet&) const = default;
+};
 struct DryWeights {
   bool loaded = false;
   std::vector<OpenBag> bags;       // by number then date; weighed ones keep their place
   std::optional<RecordId> chosen;  // bag on the scale
   Keypad keypad{Field::kDryBag};
+  Field weighing = Field::kDryWeight;  // which of a bag's weights was typed last
+  std::optional<OvenSheet> oven;
   std::vector<Act> done;  // of this sitting, oldest first
   bool operator==(const DryWeights&) const = default;
 };
@@ -467,6 +480,7 @@ struct Model {
   Preferences preferences;
   std::vector<LanguageName> languages;
   std::vector<LineFormName> line_forms;
+  Oven oven;
   LoadSeen load;                     // on the scale now
   std::optional<MovingLoad> moving;  // was to be taken
   std::optional<Doubted> doubted;
