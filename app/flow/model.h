@@ -29,6 +29,7 @@
 #include "app/flow/keypad.h"
 #include "app/flow/known.h"
 #include "app/flow/load.h"
+#include "app/flow/oven.h"
 #include "app/flow/plot_page.h"
 #include "app/flow/trials_model.h"
 #include "storage/checks/rules.h"
@@ -354,17 +355,6 @@ struct CardsAside {
   bool operator==(const CardsAside&) const = default;
 };
 
-// How samples are dried, as somebody stated it: goes with every dried weight from then on.
-struct Oven {
-  std::string celsius;          // as typed; empty: not stated
-  std::string hours;            // a sample is in it
-  bool until_constant = false;  // weighed again until it loses no more
-  bool operator==(const Oven&) const = default;
-};
-struct OvenSheet {  // degrees and hours are being stated
-  Keypad keypad{Field::kOvenCelsius};
-  bool operator==(const OvenSheet&) const = default;
-};
 struct DryWeights {
   bool loaded = false;
   std::vector<OpenBag> bags;       // by number then date; weighed ones keep their place
