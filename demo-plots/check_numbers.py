@@ -145,25 +145,52 @@ def first_of(claim, by_id):
     return claim
 
 
-def plot_yields(trial, occasion, standing, by_id):
-    """Plot number -> ton of dry matter an acre, for plots that have all four weights."""
-    yields = {}
+def cut_on(record, by_id):
+    """Day and crop surface of the harvest run that a weight belongs to."""
+    run = by_id.get(record["run"])
+    if run is None:
+        return record["local_date"], ""
+    return run["local_date"], json.loads(run["details"] or "{}").get("surface", "")
+
+
+def fractions(trial, occasion, standing, by_id):
+    """Plot number -> (entry, day, surface, dry-matter fraction of its own sample); None: the bag is gone."""
+    found = {}
     for plot in trial.plan["plots"]:
-        if plot["entry"] not in trial.entries:
-            continue
         here = trial.plot_id(plot["number"])
         bag = standing.get((here, "bag_number", occasion, 1))
-        if bag is None or bag["state"] != "value":
+        if plot["entry"] not in trial.entries or bag is None or bag["state"] != "value":
             continue
-        bag = first_of(bag, by_id)["id"]
+        first = first_of(bag, by_id)["id"]
+        dried = standing.get((first, "sample_dry", occasion, 1))
+        fresh, dry = number(standing.get((first, "sample_fresh", occasion, 1)), KG), number(dried, KG)
+        own = None if None in (fresh, dry) else (dry - trial.bag_tare) / (fresh - trial.bag_tare)
+        if own is not None or (dried is not None and dried["state"] == "missing"):
+            found[plot["number"]] = (plot["entry"], *cut_on(bag, by_id), own)
+    return found
+
+
+def fraction_of(plot, found):
+    """Its own; where its bag is gone the mean of the same entry, day and surface, else of that day."""
+    entry, day, surface, own = found[plot]
+    if own is not None:
+        return own
+    same_day = [s for s in found.values() if s[1] == day and s[3] is not None]
+    same = [s[3] for s in same_day if (s[0], s[2]) == (entry, surface)] or [s[3] for s in same_day]
+    return sum(same) / len(same) if same else None
+
+
+def plot_yields(trial, occasion, standing, by_id):
+    """Plot number -> ton of dry matter an acre, for plots that have their weights and a dry-matter fraction."""
+    yields = {}
+    found = fractions(trial, occasion, standing, by_id)
+    for plot in found:
+        here = trial.plot_id(plot)
         gross = number(standing.get((here, "gross_weight", occasion, 1)), KG)
         tare = number(standing.get((here, "tare_weight", occasion, 1)), KG)
-        fresh = number(standing.get((bag, "sample_fresh", occasion, 1)), KG)
-        dry = number(standing.get((bag, "sample_dry", occasion, 1)), KG)
-        if None in (gross, tare, fresh, dry):
-            continue
-        fraction = (dry - trial.bag_tare) / (fresh - trial.bag_tare)
-        yields[plot["number"]] = (gross - tare) * fraction / trial.area / TON_ACRE
+        fraction = fraction_of(plot, found)
+        if None not in (gross, tare, fraction):
+            yields[plot] = (gross - tare) * fraction / trial.area / TON_ACRE
     return yields
 
 
@@ -275,7 +302,8 @@ def check_entered(folder, trials, standing, by_id):
                     for part, text in enumerate(texts, 1):
                         record = standing.get((about, measure, occasion, part))
                         need(record is not None, f"{where} stands in no record")
-                        said = record["reason"] if column == "missing" else record["entered"]
+                        gone = column == "missing" or record["state"] == "missing"
+                        said = record["reason"] if gone else record["entered"]
                         need(said == text, f"{where}: {text} was to be entered, {said} stands")
                         count += 1
     return count

@@ -13,7 +13,7 @@ usage: make_day.py [--out FOLDER] [--check]
 
 Values come from the tables of day/ only. Moments as they happen: a mistap taken back, a plot put off and
 rated last, a gross weight read wrongly (less than the tare) that is kept on hold and corrected, a plot found again by its
-number. --check writes nothing and exits 1 when a file on disk differs.
+number, a bag that burst in the oven. --check writes nothing and exits 1 when a file on disk differs.
 """
 
 import argparse
@@ -396,8 +396,18 @@ def dry_bags(script, rows):
     script.say("Dried weights; bag numbers come from the scanner")
     script.tap("Dry weights", "Understood")
     script.do("expect", f"{len(rows)} bags still in the oven")
+    script.tap("Oven/Oven")
+    script.digits("Dry weights", "60")
+    script.tap("Dry weights/Next")
+    script.digits("Dry weights", "48")
+    script.shot("13-oven")
+    script.tap("Dry weights/Keep")
     for index, row in enumerate(rows):
         script.do("type", f"{row['bag']}\n")
+        if row["sample_dry_g"] == "bag_burst":
+            script.tap("No dried weight/Burst")
+            script.wait(OVEN_MS)
+            continue
         script.digits("Dry weights", row["sample_dry_g"])
         if index == 2:
             script.shot("13-dry-weights")

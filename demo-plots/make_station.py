@@ -82,7 +82,8 @@ def plan_tables(trial):
             "sown": trial["sown"], "design": "rcb", "drilled": "true" if trial["drilled"] else "false",
             "plot_length": length, "plot_length_unit": "ft", "plot_width": width, "plot_width_unit": "ft",
             "swath_length": swath_length, "swath_length_unit": "ft", "swath_width": swath_width,
-            "swath_width_unit": "ft", "bag_tare": trial["bag_tare"], "bag_tare_unit": "g", "parent": "", "reason": ""}
+            "swath_width_unit": "ft", "bag_tare": trial["bag_tare"], "bag_tare_unit": "g",
+            "bag_tare_weighed": "oven_dry", "parent": "", "reason": ""}
     entries = [{"code": code, "species": trial["species"], "variety": variety, "endophyte": endophyte,
                 "strain": strain, "role": role, "seed_lot": lot}
                for code, variety, endophyte, strain, role, lot, *_ in trial["entries"]]
@@ -256,7 +257,8 @@ def make_files():
             frames += frames_of(trial)
         if any("heading_date" in rating[3] for rating in trial["ratings"]):
             visits += visits_of(trial)
-        day_weights += [w for w in weights if w["at"] >= station.TODAY]
+        day_weights += [{**w, **station.GONE.get((w["trial"], w["plot"]), {})} for w in weights
+                        if w["at"] >= station.TODAY]
         day_ratings += [r for r in ratings if r["at"] >= station.TODAY]
         for kind, rows in (("weights", weights), ("ratings", ratings)):
             before = [r for r in rows if r["at"] < station.TODAY]

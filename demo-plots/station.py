@@ -192,6 +192,8 @@ TRIALS = [
 FRAMED = 6
 # Days of the visits that look for heads.
 VISITS = [TODAY, DRY_DAY]
+# What became of sample bags of the scripted day, by trial and plot, in the place of their values.
+GONE = {("AL24", "305"): {"sample_dry_g": "bag_burst"}}
 
 BLOCKS = 4
 CREW = ["KV", "ODL", "TB"]

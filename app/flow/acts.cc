@@ -46,7 +46,7 @@ void after_commit(Turn& turn, const Act& act) {
 void return_to(Turn& turn, const Act& act) {
   Model& model = turn.model;
   if (act.kind == ActKind::kPerson) return;
-  if (act.records.front().measure == measure::kSampleDry) {
+  if (act.kind == ActKind::kDryWeight || act.records.front().measure == measure::kSampleDry) {
     auto* const dry = std::get_if<DryWeights>(&model.screen);
     if (dry == nullptr) return show_dry_weights(turn);
     return choose_unsaved(turn, *dry);
@@ -100,7 +100,8 @@ void enter_again(const Turn& turn, const Record& record) {
     return open(weighing->keypad, Field::kGross);
   }
   if (auto* const dry = std::get_if<DryWeights>(&turn.model.screen)) {
-    return open(dry->keypad, Field::kDryWeight);
+    const bool fresh = record.measure == measure::kSampleFresh;
+    return open(dry->keypad, fresh ? Field::kDryFresh : Field::kDryWeight);
   }
   if (auto* const rating = std::get_if<Rating>(&turn.model.screen)) {
     rating->focus = record.measure;
@@ -157,6 +158,8 @@ void answer(Turn& turn, const AnswerQuestion& intent) {
       mark_load(turn, false);
     turn.model.asking.reset();
     if (phrase->code == "next_block") return to_next_block(turn, asking.plot);
+    if (auto* const dry = on<DryWeights>(turn); dry != nullptr && phrase->code == "other_bag")
+      return weighed_dry(*dry);
     return enter_again(turn, record);
   }
   draft->open.erase(draft->open.begin());

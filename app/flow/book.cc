@@ -5,6 +5,9 @@
 #include <utility>
 
 #include "app/flow/progress.h"
+#include "app/flow/turn.h"
+#include "storage/trial/details.h"
+#include "storage/trial/sample_bag.h"
 
 namespace ligule::flow {
 namespace {
@@ -107,6 +110,20 @@ std::string unit_for(const Setup& setup, std::string_view measure, const Scale& 
   return unit_of(setup, measure, scale);
 }
 
+bool bag_is_due(const Model& model, const Book& book, const PlanPlot& plot) {
+  if (book.occasion.job != Job::kHarvest) return false;
+  const Cell gross = cell_of(model, book, plot, measure::kGrossWeight);
+  const Cell bag = cell_of(model, book, plot, measure::kBagNumber);
+  return wants_bag(trial_of(model, book), book.occasion, plot, model.setup.definitions,
+                   gross.claim ? &gross.claim->record : nullptr) &&
+         !bag.claim;
+}
+
+RecordId bag_subject(const KnownClaim& number) {
+  const auto same = parse_uuid(detail(number.record.details, std::string(sample_bag::kSameBag)));
+  return same ? RecordId{*same} : number.first;
+}
+
 PlotState plot_state(const Model& model, const Book& book, const PlanPlot& plot) {
   bool put_off = false;
   for (const std::string& measure :
@@ -115,6 +132,7 @@ PlotState plot_state(const Model& model, const Book& book, const PlanPlot& plot)
     if (!cell.claim) return PlotState::kOpen;
     put_off = put_off || cell.open();
   }
+  if (bag_is_due(model, book, plot)) return PlotState::kOpen;
   return put_off ? PlotState::kLater : PlotState::kDone;
 }
 
@@ -154,7 +172,7 @@ std::optional<Slot> slot_on(const Model& model, const Book& book, const PlanPlot
   }
   const Cell bag = cell_of(model, book, plot, measure::kBagNumber);
   if (!bag.claim || bag.open()) return std::nullopt;
-  return Slot{bag.claim->first.uuid, std::string(measure), 1};
+  return Slot{bag_subject(*bag.claim).uuid, std::string(measure), 1};
 }
 
 std::vector<int> parts_of(const Model& model, const Book& book, const Uuid& subject,
@@ -253,9 +271,11 @@ std::vector<FilledBag> bags_filled(const Model& model, const Harvest& harvest) {
   for (const PlanPlot& plot : trial_of(model, book).plan.plots) {
     const Cell bag = cell_of(model, book, plot, measure::kBagNumber);
     if (!bag.claim || bag.open()) continue;
-    const RecordId first = bag.claim->first;
+    const RecordId first = bag_subject(*bag.claim);
     const Cell dried = cell_at(model, book, {first.uuid, std::string(measure::kSampleDry), 1});
-    if (dried.claim && dried.claim->record.state == ValueState::kValue) continue;
+    // Done, or gone for good: its number is free.
+    const BagState state = bag_state(dried);
+    if (state == BagState::kDone || state == BagState::kGone) continue;
     bags.push_back({first, trial_of(model, book).plan.plot(plot), bag.claim->record.entered});
   }
   return bags;

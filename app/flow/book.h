@@ -51,6 +51,13 @@ struct Cell {
 [[nodiscard]] std::string unit_for(const Setup& setup, std::string_view measure, const Scale& scale,
                                    const Cell& cell);
 
+// Whether a plot of a cutting has its weight and still no sample bag, where the plan wants one. Its
+// fresh weight may come later, by the bag's number.
+[[nodiscard]] bool bag_is_due(const Model& model, const Book& book, const PlanPlot& plot);
+// What the values of a bag are about: the reading that first numbered it, at this plot or, of a
+// composite, at another.
+[[nodiscard]] RecordId bag_subject(const KnownClaim& number);
+
 enum class PlotState { kOpen, kLater, kDone };
 [[nodiscard]] PlotState plot_state(const Model& model, const Book& book, const PlanPlot& plot);
 // The first needed measure of a plot without a value, put off ones last; empty when there is none.

@@ -1,18 +1,46 @@
-// The drying room: a bag by its number, its dried weight.
+// The drying room: a bag by its number, its fresh weight where the field did not take it, its dried
+// weight, and what became of bags that have none.
 #include <algorithm>
+#include <array>
 #include <variant>
 
 #include "app/flow/turn.h"
 #include "app/flow/view_parts.h"
+#include "storage/checks/drying.h"
+#include "storage/trial/details.h"
+#include "storage/trial/number.h"
+#include "storage/trial/sample_bag.h"
 #include "storage/trial/unit_names.h"
 
 namespace ligule::flow {
 namespace {
 
+// A weight of the chosen bag. The fresh one first: the dried one is held against it.
+struct DryLine {
+  Field field;
+  std::string_view measure;
+};
+constexpr std::array kLines{DryLine{Field::kDryFresh, measure::kSampleFresh},
+                            DryLine{Field::kDryWeight, measure::kSampleDry}};
+
 const OpenBag* chosen_bag(const DryWeights& dry) {
   if (!dry.chosen) return nullptr;
   const auto at = std::ranges::find(dry.bags, *dry.chosen, &OpenBag::bag);
   return at == dry.bags.end() ? nullptr : &*at;
+}
+
+Cell bag_cell(const Model& model, const OpenBag& bag, std::string_view measure,
+              const std::optional<KnownClaim>& known) {
+  // The slot's rules are those of a book with this one claim.
+  Book book;
+  book.id = bag.occasion;
+  const Slot slot{bag.bag.uuid, std::string(measure), 1};
+  if (known) book.kept.emplace(slot, *known);
+  return cell_at(model, book, slot);
+}
+
+Cell line_cell(const Model& model, const OpenBag& bag, const DryLine& line) {
+  return line.field == Field::kDryFresh ? fresh_cell(model, bag) : dried_cell(model, bag);
 }
 
 std::optional<Kilograms> mass_of(const Record& record) {
@@ -22,20 +50,21 @@ std::optional<Kilograms> mass_of(const Record& record) {
   return mass ? std::optional(*mass) : std::nullopt;
 }
 
-checks::History history_of(const Turn& turn, const OpenBag& bag, const Plan& plan,
-                           const std::optional<KnownClaim>& standing, std::string_view text) {
+std::optional<Kilograms> mass_of(const Cell& cell) {
+  return cell.claim ? mass_of(cell.claim->record) : std::nullopt;
+}
+
+checks::History history_of(const Turn& turn, const OpenBag& bag, const Plan& plan) {
   checks::History history;
   history.today = turn.at.local_date;
-  if (bag.fresh) history.sample_fresh = mass_of(*bag.fresh);
+  history.sample_fresh = mass_of(fresh_cell(turn.model, bag));
+  const Cell dried = dried_cell(turn.model, bag);
+  history.sample_dry = mass_of(dried);
+  if (bag_state(dried) == BagState::kDone) history.dried_before = dried.claim->record.entered;
   if (bag.bag_tare) {
     history.bag_tare = mass_of(*bag.bag_tare);
   } else if (const auto tare = plan.bag_tare.kilograms()) {
     history.bag_tare = *tare;
-  }
-  history.answered = day_answers(turn.model, bag.occasion);
-  if (standing && standing->record.entered == text) {
-    const auto& answers = standing->record.answers;
-    history.answered.insert(history.answered.end(), answers.begin(), answers.end());
   }
   return history;
 }
@@ -47,15 +76,111 @@ void refuse(Turn& turn, DryWeights& dry, Field field, const std::string& key,
   turn.run(Cue{CueKind::kRefused});
 }
 
+const PlanPlot* plot_of(const KnownTrial* trial, const OpenBag& bag) {
+  return trial == nullptr ? nullptr : trial->plan.find_plot(bag.plot);
+}
+
+std::string reason_of(const Cell& standing) {
+  if (standing.open()) return "after_later";
+  if (bag_state(standing) == BagState::kGone) return std::string(sample_bag::kFoundLater);
+  return "weighed_again";
+}
+
+// A dried weight goes with the oven it comes from. Where samples are weighed until they lose no
+// more it is on hold until two weighings agree.
+void add_drying(Turn& turn, const OpenBag& bag, const checks::History& history, const Cell& before,
+                Draft& draft) {
+  const Oven& oven = turn.model.oven;
+  Details details;
+  if (!oven.celsius.empty()) details[std::string(sample_bag::kOvenCelsius)] = oven.celsius;
+  if (!oven.hours.empty()) details[std::string(sample_bag::kOvenHours)] = oven.hours;
+  draft.record.details = details_text(details);
+  if (!oven.until_constant) return;
+  const auto now = mass_of(draft.record);
+  const auto earlier = mass_of(before);
+  std::optional<double> loss;
+  if (now && earlier && before.claim->record.state != ValueState::kMissing)
+    loss = checks::loss_per_hundred(*earlier, *now, history.sample_fresh,
+                                    history.bag_tare.value_or(Kilograms(0)));
+  if (loss && checks::is_constant(*loss)) return;
+  draft.record.state = ValueState::kOnHold;
+  draft.record.answers.push_back(
+      {std::string(sample_bag::kConstantWeight), std::string(sample_bag::kWeighAgain)});
+  if (loss) {
+    turn.notice("notice.still_drying", {bag.number, format_fixed(*loss, 1)});
+  } else {
+    turn.notice("notice.weigh_again", {bag.number});
+  }
+}
+
+// One weight of the chosen bag as a draft, unless it says what stands already; false: it was
+// refused, and that was told. History takes it in for the next.
+bool draft_line(Turn& turn, DryWeights& dry, const OpenBag& bag, const DryLine& line,
+                checks::History& history, std::vector<Draft>& drafts) {
+  const std::string text = dry.keypad.text(line.field);
+  const Cell standing = line_cell(turn.model, bag, line);
+  const bool fresh = line.field == Field::kDryFresh;
+  if (text.empty() || (fresh && standing.claim && standing.claim->record.entered == text))
+    return true;
+  const KnownTrial* const trial = trial_with(turn.model, bag.trial);
+  const PlanPlot* const plot = plot_of(trial, bag);
+  const Scale* const scale =
+      plot == nullptr ? nullptr : scale_of(turn.model, *trial, *plot, line.measure);
+  if (scale == nullptr) {
+    refuse(turn, dry, line.field, "notice.no_scale", {std::string(line.measure)});
+    return false;
+  }
+  const std::string unit = unit_for(turn.model.setup, line.measure, *scale, standing);
+  const bool same = standing.claim && standing.claim->record.entered == text &&
+                    standing.claim->record.unit == unit;
+  history.answered = day_answers(turn.model, bag.occasion);
+  if (same) {
+    const auto& answers = standing.claim->record.answers;
+    history.answered.insert(history.answered.end(), answers.begin(), answers.end());
+  }
+  if (same && bag_state(standing) == BagState::kDone) return true;
+  const checks::Verdict verdict = checks::judge(
+      {std::string(line.measure), scale, text, unit, std::nullopt}, trial->plan, history);
+  if (verdict.outcome == checks::Outcome::kRefuse) {
+    const checks::Finding& finding = verdict.findings.front();
+    refuse(turn, dry, line.field, "check." + std::string(finding.rule->key), finding.arguments);
+    return false;
+  }
+  // The same weight, answered for already: it stands as it is.
+  if (same && verdict.findings.empty() && bag_state(standing) != BagState::kDrying) return true;
+  const About about{
+      trial, bag.occasion, {bag.bag.uuid, std::string(line.measure), 1}, bag.run, scale};
+  Draft draft = value_draft(turn, about, verdict.value, ValueState::kValue, Source::kTyped,
+                            standing.claim, reason_of(standing));
+  draft.record.answers = verdict.answered;
+  draft.open = verdict.findings;
+  if (fresh) {
+    history.sample_fresh = mass_of(draft.record);
+  } else {
+    add_drying(turn, bag, history, standing, draft);
+  }
+  drafts.push_back(std::move(draft));
+  return true;
+}
+
 }  // namespace
 
+Cell fresh_cell(const Model& model, const OpenBag& bag) {
+  return bag_cell(model, bag, measure::kSampleFresh, bag.fresh);
+}
+
 Cell dried_cell(const Model& model, const OpenBag& bag) {
-  // The slot's rules are those of a book with this one claim.
-  Book book;
-  book.id = bag.occasion;
-  const Slot slot{bag.bag.uuid, std::string(measure::kSampleDry), 1};
-  if (bag.dried) book.kept.emplace(slot, *bag.dried);
-  return cell_at(model, book, slot);
+  return bag_cell(model, bag, measure::kSampleDry, bag.dried);
+}
+
+BagState bag_state(const Cell& dried) {
+  if (!dried.claim) return BagState::kInOven;
+  const Record& record = dried.claim->record;
+  if (record.state == ValueState::kValue) return BagState::kDone;
+  if (record.state == ValueState::kMissing) return BagState::kGone;
+  const bool drying = std::ranges::find(record.answers, sample_bag::kConstantWeight,
+                                        &Answer::rule) != record.answers.end();
+  return record.state == ValueState::kOnHold && drying ? BagState::kDrying : BagState::kInOven;
 }
 
 void choose_bag(const Turn& turn, DryWeights& dry, RecordId bag) {
@@ -63,20 +188,32 @@ void choose_bag(const Turn& turn, DryWeights& dry, RecordId bag) {
   if (at == dry.bags.end()) return;
   dry.chosen = bag;
   dry.keypad.set(Field::kDryBag, at->number);
-  dry.keypad.focus(Field::kDryWeight);
-  const Cell cell = dried_cell(turn.model, *at);
-  dry.keypad.set(Field::kDryWeight, cell.claim ? cell.claim->record.entered : std::string());
+  for (const DryLine& line : kLines) {
+    const Cell cell = line_cell(turn.model, *at, line);
+    // What is still losing is weighed anew: its last weight must not be kept again by an Enter.
+    const bool shown = cell.claim && bag_state(cell) != BagState::kDrying;
+    dry.keypad.set(line.field, shown ? cell.claim->record.entered : std::string());
+  }
+  dry.keypad.focus(dry.weighing);
 }
 
 void dry_done(Turn& turn, DryWeights& dry) {
+  if (dry.oven) return oven_done(turn, dry);
   if (dry.keypad.active() != Field::kDryBag) return keep_dry(turn, dry);
   const std::string number = dry.keypad.text(Field::kDryBag);
   if (number.empty()) return;
+  // A number belongs to the bag that is still open. Only where there is none it may be one that was
+  // given up and found, or one that was dried again.
   std::vector<RecordId> found;
-  for (const OpenBag& bag : dry.bags) {
-    const Cell cell = dried_cell(turn.model, bag);
-    const bool done = cell.claim && cell.claim->record.state == ValueState::kValue;
-    if (bag.number == number && !done) found.push_back(bag.bag);
+  for (const std::array states : {std::array{BagState::kInOven, BagState::kDrying},
+                                  std::array{BagState::kGone, BagState::kGone},
+                                  std::array{BagState::kDone, BagState::kDone}}) {
+    if (!found.empty()) break;
+    for (const OpenBag& bag : dry.bags) {
+      const BagState state = bag_state(dried_cell(turn.model, bag));
+      if (bag.number == number && std::ranges::find(states, state) != states.end())
+        found.push_back(bag.bag);
+    }
   }
   if (found.empty()) {
     // The next number is scanned, not typed over this one.
@@ -92,37 +229,38 @@ void keep_dry(Turn& turn, DryWeights& dry) {
   if (!can_enter(turn.model)) return;
   const OpenBag* const bag = chosen_bag(dry);
   if (bag == nullptr) return refuse(turn, dry, Field::kDryBag, "notice.choose_bag");
-  const std::string text = dry.keypad.text(Field::kDryWeight);
-  if (text.empty()) return refuse(turn, dry, Field::kDryWeight, "notice.dry_missing");
   const KnownTrial* const trial = trial_with(turn.model, bag->trial);
-  const PlanPlot* const plot = trial == nullptr ? nullptr : trial->plan.find_plot(bag->plot);
-  const Scale* const scale =
-      plot == nullptr ? nullptr : scale_of(turn.model, *trial, *plot, measure::kSampleDry);
-  if (scale == nullptr) {
-    return refuse(turn, dry, Field::kDryWeight, "notice.no_scale",
-                  {std::string(measure::kSampleDry)});
+  const Field field = dry.keypad.active() == Field::kDryBag ? dry.weighing : dry.keypad.active();
+  if (dry.keypad.text(field).empty())
+    return refuse(turn, dry, field,
+                  field == Field::kDryFresh ? "notice.fresh_missing" : "notice.dry_missing");
+  checks::History history =
+      trial == nullptr ? checks::History{} : history_of(turn, *bag, trial->plan);
+  std::vector<Draft> drafts;
+  for (const DryLine& line : kLines) {
+    if (!draft_line(turn, dry, *bag, line, history, drafts)) return;
   }
+  if (drafts.empty()) return weighed_dry(dry);
+  const std::string number = bag->plot;
+  keep_or_ask(turn, ActKind::kDryWeight, number, std::move(drafts));
+}
+
+void say_bag_gone(Turn& turn, DryWeights& dry, const std::string& reason) {
+  const OpenBag* const bag = chosen_bag(dry);
+  if (bag == nullptr || !can_enter(turn.model) ||
+      std::ranges::find(sample_bag::kGone, reason) == sample_bag::kGone.end())
+    return;
+  const KnownTrial* const trial = trial_with(turn.model, bag->trial);
+  const PlanPlot* const plot = plot_of(trial, *bag);
   const Cell standing = dried_cell(turn.model, *bag);
-  const std::string unit = unit_for(turn.model.setup, measure::kSampleDry, *scale, standing);
-  const checks::Verdict verdict =
-      checks::judge({std::string(measure::kSampleDry), scale, text, unit, std::nullopt},
-                    trial->plan, history_of(turn, *bag, trial->plan, standing.claim, text));
-  if (verdict.outcome == checks::Outcome::kRefuse) {
-    const checks::Finding& finding = verdict.findings.front();
-    return refuse(turn, dry, Field::kDryWeight, "check." + std::string(finding.rule->key),
-                  finding.arguments);
-  }
-  // The same weight, answered for already: it stands as it is.
-  if (standing.claim && standing.claim->record.entered == text &&
-      standing.claim->record.unit == unit && verdict.findings.empty()) {
-    return weighed_dry(dry);
-  }
+  // A bag that was weighed is not gone; its weight is put right in Review.
+  if (plot == nullptr || bag_state(standing) == BagState::kDone) return;
+  const Scale* const scale = scale_of(turn.model, *trial, *plot, measure::kSampleDry);
   const About about{
       trial, bag->occasion, {bag->bag.uuid, std::string(measure::kSampleDry), 1}, bag->run, scale};
-  Draft draft = value_draft(turn, about, verdict.value, ValueState::kValue, Source::kTyped,
-                            standing.claim, standing.open() ? "after_later" : "weighed_again");
-  draft.record.answers = verdict.answered;
-  draft.open = verdict.findings;
+  Draft draft =
+      value_draft(turn, about, {}, ValueState::kMissing, Source::kTapped, standing.claim, reason);
+  draft.record.reason = reason;
   std::vector<Draft> drafts;
   drafts.push_back(std::move(draft));
   const std::string number = bag->plot;
@@ -133,20 +271,25 @@ void take_back_dry(Turn& turn, DryWeights& dry) {
   while (!dry.done.empty()) {
     const Act last = std::move(dry.done.back());
     dry.done.pop_back();
-    const Record& record = last.records.front();
-    const auto bag = std::ranges::find_if(
-        dry.bags, [&](const OpenBag& each) { return each.bag.uuid == record.subject; });
+    const auto bag = std::ranges::find_if(dry.bags, [&](const OpenBag& each) {
+      return each.bag.uuid == last.records.front().subject;
+    });
     if (bag == dry.bags.end()) continue;
-    const Cell cell = dried_cell(turn.model, *bag);
-    if (!cell.claim) continue;
     Act act;
     act.kind = ActKind::kTakeBack;
     act.trial = last.trial;
     act.occasion = last.occasion;
     act.plot = last.plot;
-    act.records.push_back(
-        take_back_record(turn, *cell.claim, earlier_of(record, last.before.front())));
-    act.before.push_back(cell.claim);
+    for (std::size_t i = last.records.size(); i > 0; --i) {
+      const Record& record = last.records[i - 1];
+      const Cell cell = record.measure == measure::kSampleFresh ? fresh_cell(turn.model, *bag)
+                                                                : dried_cell(turn.model, *bag);
+      if (!cell.claim) continue;
+      act.records.push_back(
+          take_back_record(turn, *cell.claim, earlier_of(record, last.before[i - 1])));
+      act.before.push_back(cell.claim);
+    }
+    if (act.records.empty()) continue;
     const RecordId again = bag->bag;
     commit(turn, std::move(act));
     choose_bag(turn, dry, again);
@@ -163,22 +306,27 @@ void choose_unsaved(const Turn& turn, DryWeights& dry) {
   if (!turn.model.unsaved) return;
   for (const Act& act : turn.model.unsaved->acts) {
     const Record& record = act.records.front();
-    if (record.measure != measure::kSampleDry || !record.subject) continue;
+    const bool of_a_bag = act.kind == ActKind::kDryWeight || record.measure == measure::kSampleDry;
+    if (!of_a_bag || !record.subject) continue;
     return choose_bag(turn, dry, RecordId{*record.subject});
   }
 }
 
 void fold_dry(DryWeights& dry, const Act& act) {
+  const auto lay = [&act](OpenBag& bag, const Record& record, std::optional<KnownClaim>& claim) {
+    if (bag.bag.uuid != *record.subject || bag.occasion != act.occasion) return;
+    Book book;
+    const Slot slot = slot_of(record);
+    if (claim) book.kept.emplace(slot, *claim);
+    fold(book, {&record, 1});
+    const auto at = book.kept.find(slot);
+    claim = at == book.kept.end() ? std::nullopt : std::optional(at->second);
+  };
   for (const Record& record : act.records) {
-    if (!record.subject || record.measure != measure::kSampleDry) continue;
+    if (!record.subject) continue;
     for (OpenBag& bag : dry.bags) {
-      if (bag.bag.uuid != *record.subject) continue;
-      Book book;
-      const Slot slot = slot_of(record);
-      if (bag.dried) book.kept.emplace(slot, *bag.dried);
-      fold(book, {&record, 1});
-      const auto at = book.kept.find(slot);
-      bag.dried = at == book.kept.end() ? std::nullopt : std::optional(at->second);
+      if (record.measure == measure::kSampleFresh) lay(bag, record, bag.fresh);
+      if (record.measure == measure::kSampleDry) lay(bag, record, bag.dried);
     }
   }
 }

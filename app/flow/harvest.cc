@@ -5,6 +5,7 @@
 #include <variant>
 
 #include "app/flow/bags.h"
+#include "app/flow/composite_bag.h"
 #include "app/flow/low_stubble.h"
 #include "app/flow/plot_statements.h"
 #include "app/flow/progress.h"
@@ -250,6 +251,8 @@ void fill_form(const Turn& turn, Harvest& harvest, Weighing& weighing) {
   weighing.weeds_only = holds_weeds_only(turn.model, harvest.book, plot);
   weighing.kind = harvest.tare_kind;
   weighing.keypad.set(Field::kTare, harvest.tare);
+  if (const auto shared = shared_bag(turn.model, harvest, plot))
+    weighing.keypad.set(Field::kBag, shared->number);
   for (const FormLine& line : kForm) {
     const Cell cell = line_cell(turn.model, harvest.book, plot, line, weighing.bag);
     if (!cell.claim || cell.open()) continue;
@@ -263,11 +266,13 @@ void leave_form(const Model& model, Harvest& harvest, Weighing& weighing) {
   if (harvest.book.plots.empty()) return;
   const PlanPlot& plot = present_plot(harvest);
   weighing.keypad.clear(Field::kPlot);
+  const auto shared = shared_bag(model, harvest, plot);
   const bool said = weighing.weeds_only && !holds_weeds_only(model, harvest.book, plot);
   const bool begun = said || std::ranges::any_of(kForm, [&](const FormLine& line) {
                        const std::string& text = weighing.keypad.text(line.field);
                        const Cell cell = line_cell(model, harvest.book, plot, line, weighing.bag);
                        if (cell.claim && !cell.open()) return text != cell.claim->record.entered;
+                       if (line.field == Field::kBag && shared) return text != shared->number;
                        return line.field == Field::kTare ? text != harvest.tare : !text.empty();
                      });
   if (begun) harvest.begun[plot.number] = static_cast<const WeightForm&>(weighing);
@@ -305,7 +310,11 @@ void harvest_done(Turn& turn, Harvest& harvest) {
     if (field == Field::kGross && weighing.bag > 1) return false;
     return weighing.keypad.text(field).empty();
   });
-  if (whole) return keep_plot(turn, harvest);
+  // The fresh weight may come later, by the bag's number: a second Enter leaves it for then.
+  const bool left = weighing.keypad.active() == Field::kSampleFresh &&
+                    !weighing.keypad.text(Field::kBag).empty() &&
+                    (weighing.bag > 1 || !weighing.keypad.text(Field::kGross).empty());
+  if (whole || left) return keep_plot(turn, harvest);
   const Field next = next_empty(weighing.keypad);
   if (next == weighing.keypad.active()) turn.run(Cue{CueKind::kRefused});
   weighing.keypad.focus(next);

@@ -143,6 +143,15 @@ struct ChooseBag {
   RecordId bag;
 };
 struct KeepDry {};
+struct SayBagGone {    // the chosen bag will have no dried weight
+  std::string reason;  // "bag_burst", "bag_lost", "label_unreadable"
+};
+struct ShowOven {
+  bool open = true;
+};
+struct WeighUntilConstant {
+  bool yes = true;
+};
 
 // --- review
 struct ShowReview {};  // of the occasion that was worked on last
@@ -347,17 +356,17 @@ using AnyIntent = std::variant<
     CloseNote, ChooseSurface, StartRun, AnswerSplit, AnswerLowStubble, KeepPlot, TakeWeight,
     TypeWeight, AnswerMoving, ShowPage, MoreBag, ChooseBagKind, SayWeedsOnly, KeepSwath,
     AnswerSwapped, SayNoWeight, CheckScale, TakeCheck, AnswerDoubted, ChooseBag, KeepDry,
-    ShowReview, ReviewOccasion, ListOccasions, ListAgainst, ReviewAgainst, ReviewAlone,
-    ReviewMeasure, ShowHistory, MendValue, MendBy, ChooseMended, MendFor, TapCell, NextPlacement,
-    FocusShare, SetShare, StepShare, CountStage, DropLast, KeepGathered, MarkReached, OthersNotYet,
-    ShowBlock, ShowSlide, ChooseSlideEnd, ChooseSlidePlot, SlideBy, DoSlide, ReviewBack, ShowTrials,
-    ShowTrial, ShowTrialTab, StatePlot, StateSown, StepDay, KeepSown, NewEvent, DescribeEvent,
-    KeepEvent, ShowEventBack, TakeEventBack, LookForPlans, CheckPlan, LoadPlan, TrialsBack, SealDay,
-    CopyTo, ShowTablet, Choose, MeasureGlass, StepGlass, KeepGlass, OwnGlass, ShowCautions,
-    ShowScale, PreferencesRead, PreferencesKept, PreferencesNotKept, TabletLoaded, Started,
-    SupplyTold, LoadTold, TodayLoaded, OccasionLoaded, HistoryLoaded, TrialLoaded, PlansFound,
-    PlanChecked, PlanFaulty, BagsLoaded, Failed, Kept, NotKept, Sealed, NotSealed, Copied,
-    NotCopied>;
+    SayBagGone, ShowOven, WeighUntilConstant, ShowReview, ReviewOccasion, ListOccasions,
+    ListAgainst, ReviewAgainst, ReviewAlone, ReviewMeasure, ShowHistory, MendValue, MendBy,
+    ChooseMended, MendFor, TapCell, NextPlacement, FocusShare, SetShare, StepShare, CountStage,
+    DropLast, KeepGathered, MarkReached, OthersNotYet, ShowBlock, ShowSlide, ChooseSlideEnd,
+    ChooseSlidePlot, SlideBy, DoSlide, ReviewBack, ShowTrials, ShowTrial, ShowTrialTab, StatePlot,
+    StateSown, StepDay, KeepSown, NewEvent, DescribeEvent, KeepEvent, ShowEventBack, TakeEventBack,
+    LookForPlans, CheckPlan, LoadPlan, TrialsBack, SealDay, CopyTo, ShowTablet, Choose,
+    MeasureGlass, StepGlass, KeepGlass, OwnGlass, ShowCautions, ShowScale, PreferencesRead,
+    PreferencesKept, PreferencesNotKept, TabletLoaded, Started, SupplyTold, LoadTold, TodayLoaded,
+    OccasionLoaded, HistoryLoaded, TrialLoaded, PlansFound, PlanChecked, PlanFaulty, BagsLoaded,
+    Failed, Kept, NotKept, Sealed, NotSealed, Copied, NotCopied>;
 
 // What moves, copies and ends one of so many kinds is compiled once, in intents.cc: compiled anew
 // in every source that sends one, it takes longer than the rest of that source.

@@ -84,7 +84,10 @@ FieldKind kind_of(Field field) {
     case Field::kSwathWidth:
     case Field::kCheckMass:
     case Field::kCheckAllowance:
+    case Field::kDryFresh:
     case Field::kDryWeight:
+    case Field::kOvenCelsius:
+    case Field::kOvenHours:
       break;
   }
   return FieldKind::kNumber;

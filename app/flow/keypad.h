@@ -24,8 +24,11 @@ enum class Field {
   kSwathWidth,
   kCheckMass,       // of a check weight
   kCheckAllowance,  // how far off the scale may be
-  kDryBag,          // number of the bag being weighed dry
+  kDryBag,          // number of the bag being weighed in the drying room
+  kDryFresh,        // its fresh weight, where the field's scale did not take it
   kDryWeight,
+  kOvenCelsius,
+  kOvenHours,
 };
 
 enum class FieldKind {

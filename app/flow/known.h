@@ -43,19 +43,20 @@ struct KnownClaim {
   bool operator==(const KnownClaim&) const = default;
 };
 
-// A sample bag without a dried weight.
+// A sample bag: one without a dried weight, or one that was done with not long ago.
 struct OpenBag {
   RecordId bag;  // id of the first bag_number reading: subject of the bag's values
   TrialId trial;
   OccasionId occasion;
   std::optional<RecordId> run;
-  std::string plan;    // hex digest of the plan the bag was filled under
-  std::string plot;    // its number
-  std::string number;  // on the bag
+  std::string plan;                    // hex digest of the plan the bag was filled under
+  std::string plot;                    // its number
+  std::vector<std::string> also = {};  // of a composite: the other plots that are in it
+  std::string number;                  // on the bag
   CalendarDate filled{};
-  std::optional<Record> fresh;      // standing sample_fresh of the bag
+  std::optional<KnownClaim> fresh;  // standing sample_fresh of the bag
   std::optional<Record> bag_tare;   // standing bag_tare of the bag, where it was weighed
-  std::optional<KnownClaim> dried;  // standing sample_dry: on hold when loaded, since not final
+  std::optional<KnownClaim> dried;  // standing sample_dry; of an open bag: on hold
 
   bool operator==(const OpenBag&) const = default;
 };
@@ -80,7 +81,8 @@ struct OccasionProgress {
   bool closed = false;                  // somebody declared it done (kind closed); set by work
   std::vector<std::string> open_plots;  // numbers along the plot path, put off ones included
   std::vector<OpenItem> on_hold;
-  std::vector<OpenItem> questioned;  // kept after a question, from the same local date
+  std::vector<std::string> not_fresh;  // numbers of sample bags without a fresh weight
+  std::vector<OpenItem> questioned;    // kept after a question, from the same local date
 
   bool operator==(const OccasionProgress&) const = default;
 };

@@ -29,6 +29,7 @@
 #include "app/flow/keypad.h"
 #include "app/flow/known.h"
 #include "app/flow/load.h"
+#include "app/flow/oven.h"
 #include "app/flow/plot_page.h"
 #include "app/flow/trials_model.h"
 #include "storage/checks/rules.h"
@@ -359,6 +360,8 @@ struct DryWeights {
   std::vector<OpenBag> bags;       // by number then date; weighed ones keep their place
   std::optional<RecordId> chosen;  // bag on the scale
   Keypad keypad{Field::kDryBag};
+  Field weighing = Field::kDryWeight;  // which of a bag's weights was typed last
+  std::optional<OvenSheet> oven;
   std::vector<Act> done;  // of this sitting, oldest first
   bool operator==(const DryWeights&) const = default;
 };
@@ -467,6 +470,7 @@ struct Model {
   Preferences preferences;
   std::vector<LanguageName> languages;
   std::vector<LineFormName> line_forms;
+  Oven oven;
   LoadSeen load;                     // on the scale now
   std::optional<MovingLoad> moving;  // was to be taken
   std::optional<Doubted> doubted;

@@ -86,6 +86,7 @@ void bags_loaded(Turn& turn, BagsLoaded loaded) {
     if (a.number.size() != b.number.size()) return a.number.size() < b.number.size();
     return std::tie(a.number, a.filled, a.bag) < std::tie(b.number, b.filled, b.bag);
   });
+  know_oven(turn.model, dry->bags);
   choose_unsaved(turn, *dry);
 }
 

@@ -4,7 +4,9 @@
 #include <map>
 #include <utility>
 
+#include "storage/trial/details.h"
 #include "storage/trial/reached.h"
+#include "storage/trial/sample_bag.h"
 
 namespace ligule::flow {
 namespace {
@@ -17,6 +19,28 @@ const AsSown* sown_as(const KnownTrial& trial, const PlanPlot& plot) {
 using ByPlotAndMeasure = std::map<std::pair<Uuid, std::string_view>, const KnownClaim*>;
 
 enum class PlotState { kOpen, kLater, kDone };
+
+// Numbers of bags whose fresh weight is still to come, each once; of a composite the first plot's
+// claim speaks. What is gone needs none.
+std::vector<std::string> bags_without_fresh(const PlanOccasion& occasion,
+                                            std::span<const KnownClaim> claims,
+                                            const ByPlotAndMeasure& values) {
+  std::vector<std::string> numbers;
+  const auto& listed = occasion.measures;
+  if (std::ranges::find(listed, measure::kSampleFresh) == listed.end()) return numbers;
+  for (const KnownClaim& claim : claims) {
+    const Record& record = claim.record;
+    if (record.measure != measure::kBagNumber || record.state != ValueState::kValue ||
+        !detail(record.details, std::string(sample_bag::kSameBag)).empty())
+      continue;
+    const auto fresh = values.find({claim.first.uuid, measure::kSampleFresh});
+    if (fresh != values.end() && fresh->second->record.state != ValueState::kLater) continue;
+    const auto dried = values.find({claim.first.uuid, measure::kSampleDry});
+    if (dried != values.end() && dried->second->record.state == ValueState::kMissing) continue;
+    numbers.push_back(record.entered);
+  }
+  return numbers;
+}
 
 PlotState state_of(const Uuid& plot, const std::vector<std::string>& needed,
                    const ByPlotAndMeasure& claims) {
@@ -88,6 +112,14 @@ std::vector<std::string> needed_of(const KnownTrial& trial, const PlanOccasion& 
   return needed;
 }
 
+bool wants_bag(const KnownTrial& trial, const PlanOccasion& occasion, const PlanPlot& plot,
+               const Definitions& definitions, const Record* gross) {
+  if (occasion.job != Job::kHarvest || gross == nullptr) return false;
+  if (gross->state != ValueState::kValue && gross->state != ValueState::kOnHold) return false;
+  const auto listed = measures_of(trial, occasion, plot, definitions);
+  return std::ranges::find(listed, measure::kBagNumber) != listed.end();
+}
+
 OccasionProgress progress_of(const KnownTrial& trial, const PlanOccasion& occasion,
                              const Definitions& definitions, std::span<const KnownClaim> claims,
                              CalendarDate today) {
@@ -110,7 +142,12 @@ OccasionProgress progress_of(const KnownTrial& trial, const PlanOccasion& occasi
     const auto needed = needed_of(trial, occasion, plot, definitions);
     if (needed.empty()) continue;
     ++progress.total;
-    const PlotState state = state_of(trial.plan.plot(plot).uuid, needed, values);
+    const Uuid subject = trial.plan.plot(plot).uuid;
+    PlotState state = state_of(subject, needed, values);
+    const auto gross = values.find({subject, measure::kGrossWeight});
+    if (gross != values.end() && !values.contains({subject, measure::kBagNumber}) &&
+        wants_bag(trial, occasion, plot, definitions, &gross->second->record))
+      state = PlotState::kOpen;
     if (state == PlotState::kDone) {
       ++progress.done;
       continue;
@@ -118,6 +155,7 @@ OccasionProgress progress_of(const KnownTrial& trial, const PlanOccasion& occasi
     progress.open_plots.push_back(plot.number);
     if (state == PlotState::kLater) ++progress.later;
   }
+  progress.not_fresh = bags_without_fresh(occasion, claims, values);
   for (const KnownClaim& claim : claims) {
     const Record& record = claim.record;
     const bool is_today = record.at.local_date == today;

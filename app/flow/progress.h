@@ -24,6 +24,11 @@ namespace ligule::flow {
 [[nodiscard]] std::vector<std::string> needed_of(const KnownTrial& trial,
                                                  const PlanOccasion& occasion, const PlanPlot& plot,
                                                  const Definitions& definitions);
+// Whether a plot that was weighed so (null: not yet) needs a sample bag before it is done: the plan
+// lists bags, and there is a weight. Where nothing was weighed there is nothing to sample.
+[[nodiscard]] bool wants_bag(const KnownTrial& trial, const PlanOccasion& occasion,
+                             const PlanPlot& plot, const Definitions& definitions,
+                             const Record* gross);
 // The entry a plot holds: as sown where that was stated, else as planned; null when unknown.
 [[nodiscard]] const PlanEntry* entry_of(const KnownTrial& trial, const PlanPlot& plot);
 // Plots that take part on a day: along the path, without those abandoned by then.

@@ -130,6 +130,8 @@ class Planner {
     for (const auto& [key, claim] : holding) {
       if (claim.others > 0) refuse(SlideRefusal::kConflict, plot.number);
     }
+    if (book_.occasion.sample_of != SampleOf::kPlot && holding.contains(bag_key()))
+      refuse(SlideRefusal::kComposite, plot.number);
     const auto to = moved_to(book_, place, by_);
     if (!to) {
       for (const auto& [key, claim] : holding) {

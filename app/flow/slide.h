@@ -31,6 +31,7 @@ struct SlideLoss {
 enum class SlideRefusal {
   kNothing,     // nothing stands on the run
   kConflict,    // several values stand on a plot: which of them would move?
+  kComposite,   // a bag holds several plots: its number is no value of one of them
   kNotMeasured  // a plot it would come to cannot have the measure, or on another scale
 };
 struct SlideProblem {

@@ -199,8 +199,24 @@ void weighed_dry(DryWeights& dry);
 // Back to the bag whose weight is NOT SAVED, if there is one.
 void choose_unsaved(const Turn& turn, DryWeights& dry);
 void fold_dry(DryWeights& dry, const Act& act);
-// What stands as a bag's dried weight, acts under way counted in.
+// What stands as a bag's fresh or dried weight, acts under way counted in.
+[[nodiscard]] Cell fresh_cell(const Model& model, const OpenBag& bag);
 [[nodiscard]] Cell dried_cell(const Model& model, const OpenBag& bag);
+// Where a bag is on its way.
+enum class BagState {
+  kInOven,  // no dried weight yet, or none that can be believed
+  kDrying,  // weighed dry, and still losing
+  kDone,
+  kGone  // burst, lost, label unreadable
+};
+[[nodiscard]] BagState bag_state(const Cell& dried);
+void say_bag_gone(Turn& turn, DryWeights& dry, const std::string& reason);
+// oven.cc
+void show_oven(const Turn& turn, DryWeights& dry, bool open);
+// Enter on its sheet: on to the hours, then both are stated.
+void oven_done(Turn& turn, DryWeights& dry);
+// What the newest dried weight was dried at, where nobody stated it in this run of the program.
+void know_oven(Model& model, const std::vector<OpenBag>& bags);
 
 // review.cc
 void show_review(Turn& turn);

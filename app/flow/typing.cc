@@ -12,29 +12,28 @@ namespace {
 
 // The texts that keys go to now; null where nothing is typed.
 Keypad* active_keypad(Turn& turn) {
-  return std::visit(Overloaded{
-                        [](SignIn& screen) { return &screen.keypad; },
-                        [](Rating& screen) {
-                          auto* const note = std::get_if<PadNote>(&screen.pad);
-                          return note == nullptr ? &screen.amount : &note->keypad;
-                        },
-                        [](Harvest& screen) {
-                          auto* const weighing = std::get_if<Weighing>(&screen.step);
-                          if (weighing != nullptr && weighing->checking)
-                            return &weighing->checking->keypad;
-                          if (weighing != nullptr && weighing->page == PlotPage::kSwath)
-                            return &weighing->swath;
-                          return std::visit([](auto& step) { return &step.keypad; }, screen.step);
-                        },
-                        [](DryWeights& screen) { return &screen.keypad; },
-                        [](Review& screen) {
-                          auto* const history = std::get_if<PlotHistory>(&screen.page);
-                          const bool open = history != nullptr && history->mending;
-                          return open ? &history->mending->keypad : nullptr;
-                        },
-                        [](auto&) { return static_cast<Keypad*>(nullptr); },
-                    },
-                    turn.model.screen);
+  return std::visit(
+      Overloaded{
+          [](SignIn& screen) { return &screen.keypad; },
+          [](Rating& screen) {
+            auto* const note = std::get_if<PadNote>(&screen.pad);
+            return note == nullptr ? &screen.amount : &note->keypad;
+          },
+          [](Harvest& screen) {
+            auto* const weighing = std::get_if<Weighing>(&screen.step);
+            if (weighing != nullptr && weighing->checking) return &weighing->checking->keypad;
+            if (weighing != nullptr && weighing->page == PlotPage::kSwath) return &weighing->swath;
+            return std::visit([](auto& step) { return &step.keypad; }, screen.step);
+          },
+          [](DryWeights& screen) { return screen.oven ? &screen.oven->keypad : &screen.keypad; },
+          [](Review& screen) {
+            auto* const history = std::get_if<PlotHistory>(&screen.page);
+            const bool open = history != nullptr && history->mending;
+            return open ? &history->mending->keypad : nullptr;
+          },
+          [](auto&) { return static_cast<Keypad*>(nullptr); },
+      },
+      turn.model.screen);
 }
 
 // A scanner sends a stake within this time a letter; nobody types so fast.
@@ -108,8 +107,10 @@ bool belongs(const Turn& turn, Field field) {
                       field == Field::kBag || field == Field::kSampleFresh;
     return std::holds_alternative<RunHead>(harvest->step) ? head : form;
   }
-  if (!std::holds_alternative<DryWeights>(turn.model.screen)) return false;
-  return field == Field::kDryBag || field == Field::kDryWeight;
+  const auto* const dry = std::get_if<DryWeights>(&turn.model.screen);
+  if (dry == nullptr) return false;
+  if (dry->oven) return field == Field::kOvenCelsius || field == Field::kOvenHours;
+  return field == Field::kDryBag || field == Field::kDryFresh || field == Field::kDryWeight;
 }
 
 }  // namespace
@@ -178,7 +179,11 @@ void focus_field(Turn& turn, Field field) {
     if (field == Field::kPlot) other_stake(turn, *book, true);
     return;
   }
-  if (belongs(turn, field)) active_keypad(turn)->focus(field);
+  if (!belongs(turn, field)) return;
+  active_keypad(turn)->focus(field);
+  auto* const dry = on<DryWeights>(turn);
+  if (dry != nullptr && (field == Field::kDryFresh || field == Field::kDryWeight))
+    dry->weighing = field;
 }
 
 }  // namespace ligule::flow

@@ -174,6 +174,14 @@ void take_in(Turn& turn, Intent intent) {
                  [&](const ChooseBag& what) {
                    if (auto* const dry = on<DryWeights>(turn)) choose_bag(turn, *dry, what.bag);
                  },
+                 [&](const SayBagGone& what) {
+                   if (auto* const dry = on<DryWeights>(turn))
+                     say_bag_gone(turn, *dry, what.reason);
+                 },
+                 [&](const ShowOven& what) {
+                   if (auto* const dry = on<DryWeights>(turn)) show_oven(turn, *dry, what.open);
+                 },
+                 [&](const WeighUntilConstant& what) { turn.model.oven.until_constant = what.yes; },
                  [&](const KeepDry&) {
                    if (auto* const dry = on<DryWeights>(turn)) keep_dry(turn, *dry);
                  },

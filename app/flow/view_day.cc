@@ -207,6 +207,7 @@ DaysEndView days_end_view(const Model& model) {
                          .values_today = progress.values_today,
                          .open_plots = progress.open_plots,
                          .on_hold = progress.on_hold,
+                         .not_fresh = progress.not_fresh,
                          .questioned = progress.questioned,
                          .own_names = own_names(trial->plan),
                          .closed = progress.closed,

@@ -56,6 +56,8 @@ Words problem_words(const SlideProblem& problem) {
       return {"slide.nothing"};
     case SlideRefusal::kConflict:
       return {"slide.conflict", {problem.plot}};
+    case SlideRefusal::kComposite:
+      return {"slide.composite", {problem.plot}};
     case SlideRefusal::kNotMeasured:
       break;
   }

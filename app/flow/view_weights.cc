@@ -1,6 +1,7 @@
 // Harvest and dry weights.
 #include <algorithm>
 #include <array>
+#include <iterator>
 
 #include "app/flow/bags.h"
 #include "app/flow/check_weight.h"
@@ -10,7 +11,9 @@
 #include "app/flow/turn.h"
 #include "app/flow/view_parts.h"
 #include "app/flow/weighing.h"
+#include "storage/checks/drying.h"
 #include "storage/trial/details.h"
+#include "storage/trial/sample_bag.h"
 
 namespace ligule::flow {
 namespace {
@@ -110,7 +113,8 @@ WeighingView weighing_view(const Model& model, const Harvest& harvest, const Wei
   const Cell bag = cell_of(model, book, plot, measure::kBagNumber);
   Cell fresh;
   if (bag.claim) {
-    fresh = cell_at(model, book, {bag.claim->first.uuid, std::string(measure::kSampleFresh), 1});
+    fresh =
+        cell_at(model, book, {bag_subject(*bag.claim).uuid, std::string(measure::kSampleFresh), 1});
   }
   const auto of_bag = [&](std::string_view measure) {
     return cell_at(model, book,
@@ -139,6 +143,61 @@ WeighingView weighing_view(const Model& model, const Harvest& harvest, const Wei
   return view;
 }
 
+OvenView oven_view(const Model& model, const OvenSheet& sheet) {
+  OvenView view;
+  for (const Field field : {Field::kOvenCelsius, Field::kOvenHours})
+    view.fields.push_back(field_view(sheet.keypad, field));
+  view.fields[0].unit = "\u00B0C";
+  view.fields[1].unit = "h";
+  view.until_constant = model.oven.until_constant;
+  const auto finding = checks::judge_oven(view.fields[0].text, view.fields[1].text);
+  if (finding == checks::OvenFinding::kUnusual) view.remark = "dry.oven_unusual";
+  return view;
+}
+
+BagRow bag_row(const Model& model, const OpenBag& bag, const Cell& dried, bool chosen) {
+  const KnownTrial* const trial = trial_with(model, bag.trial);
+  const BagState state = bag_state(dried);
+  const Cell fresh = fresh_cell(model, bag);
+  BagRow row;
+  row.bag = bag.bag;
+  row.number = bag.number;
+  row.plot = bag.plot;
+  for (const std::string& plot : bag.also) row.plot += ", " + plot;
+  row.trial_code = trial == nullptr ? std::string() : trial->plan.codes.trial;
+  row.filled = bag.filled.ok() ? format_date(bag.filled) : std::string();
+  row.days = bag.filled.ok() && model.now.local_date.ok()
+                 ? days_between(bag.filled, model.now.local_date)
+                 : 0;
+  row.chosen = chosen;
+  row.drying = state == BagState::kDrying;
+  row.on_hold = !row.drying && dried.claim && dried.claim->record.state == ValueState::kOnHold;
+  row.no_fresh = state != BagState::kGone && (!fresh.claim || fresh.open());
+  row.done = state == BagState::kDone;
+  if (state == BagState::kGone) row.gone = dried.claim->record.reason;
+  return row;
+}
+
+// What is known of the chosen bag: its weights with their units, and what can be said of it.
+void add_chosen(const Model& model, const DryWeights& dry, const OpenBag& bag, DryView& view) {
+  const KnownTrial* const trial = trial_with(model, bag.trial);
+  const PlanPlot* const plot = trial == nullptr ? nullptr : trial->plan.find_plot(bag.plot);
+  const Cell dried = dried_cell(model, bag);
+  if (plot != nullptr) {
+    view.fields[1] = weight_view(model, *trial, *plot, dry.keypad, Field::kDryFresh,
+                                 measure::kSampleFresh, fresh_cell(model, bag));
+    view.fields[2] = weight_view(model, *trial, *plot, dry.keypad, Field::kDryWeight,
+                                 measure::kSampleDry, dried);
+  }
+  const BagState state = bag_state(dried);
+  if (state == BagState::kDrying) {
+    view.weighed = dried.claim->record.entered;
+    view.weighed_unit = dried.claim->record.unit;
+  }
+  if (view.can_enter && (state == BagState::kInOven || state == BagState::kDrying))
+    view.gone_reasons.assign(sample_bag::kGone.begin(), sample_bag::kGone.end());
+}
+
 }  // namespace
 
 HarvestView harvest_view(const Model& model, const Harvest& harvest) {
@@ -163,46 +222,35 @@ DryView dry_view(const Model& model, const DryWeights& dry) {
   view.can_enter = can_enter(model);
   view.can_take_back = !dry.done.empty() && view.can_enter;
   view.done = dry.done.size();
-  const std::string& typed = dry.keypad.text(Field::kDryBag);
+  view.celsius = model.oven.celsius;
+  view.hours = model.oven.hours;
+  view.until_constant = model.oven.until_constant;
+  if (dry.oven) view.oven = oven_view(model, *dry.oven);
   const OpenBag* chosen = nullptr;
+  std::vector<BagRow> gone;
   for (const OpenBag& bag : dry.bags) {
     const Cell cell = dried_cell(model, bag);
+    const BagState state = bag_state(cell);
     const bool is_chosen = dry.chosen == bag.bag;
     if (is_chosen) chosen = &bag;
-    const bool dried = cell.claim && cell.claim->record.state == ValueState::kValue;
-    if (dried && !is_chosen) continue;
-    if (!dried) ++view.in_oven;
-    if (!is_chosen && !bag.number.starts_with(typed)) continue;
-    const KnownTrial* const trial = trial_with(model, bag.trial);
-    BagRow row;
-    row.bag = bag.bag;
-    row.number = bag.number;
-    row.plot = bag.plot;
-    row.trial_code = trial == nullptr ? std::string() : trial->plan.codes.trial;
-    row.filled = bag.filled.ok() ? format_date(bag.filled) : std::string();
-    row.days = bag.filled.ok() && model.now.local_date.ok()
-                   ? days_between(bag.filled, model.now.local_date)
-                   : 0;
-    row.chosen = is_chosen;
-    row.on_hold = cell.claim && cell.claim->record.state == ValueState::kOnHold;
-    view.bags.push_back(std::move(row));
+    const bool in_oven = state == BagState::kInOven || state == BagState::kDrying;
+    BagRow row = bag_row(model, bag, cell, is_chosen);
+    if (in_oven) {
+      ++view.in_oven;
+      if (row.no_fresh) ++view.no_fresh;
+      if (view.oldest.empty() || row.filled < view.oldest) view.oldest = row.filled;
+    }
+    if (state == BagState::kDone && !is_chosen) continue;
+    if (!is_chosen && !bag.number.starts_with(dry.keypad.text(Field::kDryBag))) continue;
+    (state == BagState::kGone ? gone : view.bags).push_back(std::move(row));
   }
+  std::ranges::move(gone, std::back_inserter(view.bags));
   view.fields.push_back(field_view(dry.keypad, Field::kDryBag));
-  FieldView weight = field_view(dry.keypad, Field::kDryWeight);
-  if (chosen != nullptr) {
-    const KnownTrial* const trial = trial_with(model, chosen->trial);
-    const PlanPlot* const plot = trial == nullptr ? nullptr : trial->plan.find_plot(chosen->plot);
-    if (plot != nullptr) {
-      weight = weight_view(model, *trial, *plot, dry.keypad, Field::kDryWeight, measure::kSampleDry,
-                           dried_cell(model, *chosen));
-    }
-    if (chosen->fresh) {
-      view.fresh = chosen->fresh->entered;
-      view.fresh_unit = chosen->fresh->unit;
-    }
-  }
-  view.can_keep = view.can_enter && chosen != nullptr && !weight.text.empty();
-  view.fields.push_back(std::move(weight));
+  view.fields.push_back(field_view(dry.keypad, Field::kDryFresh));
+  view.fields.push_back(field_view(dry.keypad, Field::kDryWeight));
+  if (chosen != nullptr) add_chosen(model, dry, *chosen, view);
+  view.can_keep = view.can_enter && chosen != nullptr &&
+                  !(view.fields[1].text.empty() && view.fields[2].text.empty());
   return view;
 }
 

@@ -36,7 +36,7 @@ constexpr std::array<std::pair<LoadState, std::string_view>, 10> kLoads{
      {LoadState::kNotLifted, "not_lifted"},
      {LoadState::kStill, "still"}}};
 
-constexpr std::array<std::pair<Field, std::string_view>, 17> kFields{
+constexpr std::array<std::pair<Field, std::string_view>, 20> kFields{
     {{Field::kInitials, "initials"},
      {Field::kNote, "note"},
      {Field::kAmount, "amount"},
@@ -53,7 +53,10 @@ constexpr std::array<std::pair<Field, std::string_view>, 17> kFields{
      {Field::kCheckMass, "check_mass"},
      {Field::kCheckAllowance, "check_allowance"},
      {Field::kDryBag, "dry_bag"},
-     {Field::kDryWeight, "dry_weight"}}};
+     {Field::kDryFresh, "dry_fresh"},
+     {Field::kDryWeight, "dry_weight"},
+     {Field::kOvenCelsius, "oven_celsius"},
+     {Field::kOvenHours, "oven_hours"}}};
 
 // How much a mark needs a person, most first.
 int urgency(Mark mark) {
@@ -228,8 +231,9 @@ Mark plot_mark(const Model& model, const Book& book, const PlanPlot& plot) {
   }
   const Cell bag = cell_of(model, book, plot, measure::kBagNumber);
   consider_entered(bag);
+  if (bag_is_due(model, book, plot)) consider(Mark::kOpen);
   if (bag.claim) {
-    const Uuid subject = bag.claim->first.uuid;
+    const Uuid subject = bag_subject(*bag.claim).uuid;
     consider_entered(cell_at(model, book, {subject, std::string(measure::kSampleFresh), 1}));
     consider_entered(cell_at(model, book, {subject, std::string(measure::kSampleDry), 1}));
   }

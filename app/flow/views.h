@@ -15,6 +15,7 @@
 #include "app/flow/pad_views.h"
 #include "app/flow/trials_views.h"
 #include "app/flow/views_common.h"
+#include "app/flow/views_dry.h"
 #include "app/flow/views_fields.h"
 #include "app/flow/views_slide.h"
 
@@ -273,26 +274,21 @@ struct HarvestView {
   bool operator==(const HarvestView&) const = default;
 };
 
-struct BagRow {
-  RecordId bag;
-  std::string number;
-  std::string plot;
-  std::string trial_code;
-  std::string filled;  // date
-  int days = 0;        // since
-  bool chosen = false;
-  bool on_hold = false;
-
-  bool operator==(const BagRow&) const = default;
-};
 struct DryView {
   HeadView head;
   bool loaded = false;
-  std::vector<BagRow> bags;       // still in the oven that match what is typed
+  std::vector<BagRow> bags;       // still in the oven, then gone ones, that match what is typed
   std::size_t in_oven = 0;        // all of them
-  std::vector<FieldView> fields;  // bag number, dried weight
-  std::string fresh;              // of the chosen bag, as entered; empty: not weighed
-  std::string fresh_unit;
+  std::string oldest;             // date at which the first of them was filled
+  std::size_t no_fresh = 0;       // of them without a fresh weight
+  std::vector<FieldView> fields;  // bag number, fresh weight, dried weight
+  std::string weighed;            // chosen and still losing: what it weighed last, and its unit
+  std::string weighed_unit;
+  std::vector<std::string> gone_reasons;  // that can be said of the chosen bag
+  std::string celsius;                    // of the oven, as stated; empty: not stated
+  std::string hours;
+  bool until_constant = false;
+  std::optional<OvenView> oven;  // is being stated
   bool can_keep = false;
   bool can_enter = true;
   bool can_take_back = false;
@@ -312,6 +308,7 @@ struct DayRow {  // an occasion that was worked on today or is due
   int values_today = 0;
   std::vector<std::string> open_plots;
   std::vector<OpenItem> on_hold;
+  std::vector<std::string> not_fresh = {};  // sample bags without a fresh weight
   std::vector<OpenItem> questioned;
   OwnNames own_names = {};
   bool closed = false;

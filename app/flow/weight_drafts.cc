@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "app/flow/bags.h"
+#include "app/flow/composite_bag.h"
 #include "app/flow/weighing.h"
 #include "storage/trial/unit_names.h"
 
@@ -82,7 +83,7 @@ const PlanPlot& present_plot(const Harvest& harvest) {
 std::optional<RecordId> bag_of(const Model& model, const Book& book, const PlanPlot& plot) {
   const Cell cell = cell_of(model, book, plot, measure::kBagNumber);
   if (!cell.claim || cell.open()) return std::nullopt;
-  return cell.claim->first;
+  return bag_subject(*cell.claim);
 }
 
 // Gross and tare are weighed bag by bag.
@@ -107,10 +108,7 @@ checks::History history_of(const Turn& turn, const Harvest& harvest, const Weigh
   const PlanPlot& plot = present_plot(harvest);
   checks::History history;
   history.today = turn.at.local_date;
-  const auto own = bag_of(model, harvest.book, plot);
-  for (const FilledBag& bag : bags_filled(model, harvest)) {
-    if (own != bag.bag) history.open_bags.push_back({bag.number, bag.plot});
-  }
+  history.open_bags = bags_in_use(model, harvest, plot, bag_of(model, harvest.book, plot));
   history.gross = mass_of(model, harvest.book, plot, kForm[0], form);
   history.tare = mass_of(model, harvest.book, plot, kForm[1], form);
   history.sample_fresh = mass_of(model, harvest.book, plot, kForm[3], form);
@@ -146,7 +144,11 @@ bool draft_lines(Turn& turn, Harvest& harvest, Weighing& weighing,
       return false;
     }
     const FormLine line{entry.field, entry.measure};
-    const Cell standing = line_cell(turn.model, harvest.book, plot, line, weighing.bag);
+    Cell standing = line_cell(turn.model, harvest.book, plot, line, weighing.bag);
+    // The bag may be another plot's, and its sample weighed there.
+    if (entry.field == Field::kSampleFresh && bag)
+      standing =
+          cell_at(turn.model, harvest.book, {bag->uuid, std::string(measure::kSampleFresh), 1});
     const std::string unit = entry.unit.empty()
                                  ? unit_for(turn.model.setup, entry.measure, *scale, standing)
                                  : entry.unit;
@@ -188,7 +190,8 @@ bool draft_lines(Turn& turn, Harvest& harvest, Weighing& weighing,
                       scale};
     auto draft = line_draft(turn, about, verdict, standing, entry);
     if (!draft) continue;
-    if (entry.field == Field::kBag && !bag) bag = draft->record.id;
+    if (entry.field == Field::kBag && !bag)
+      bag = name_bag(turn.model, harvest, plot, draft->record);
     drafts.push_back(std::move(*draft));
   }
   return true;

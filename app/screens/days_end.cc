@@ -48,6 +48,9 @@ std::vector<Finding> findings_of(const Pen& pen, const flow::DayRow& row) {
   if (!row.on_hold.empty())
     findings.push_back({Shape::kHeld, pen.words.fill("days_end.on_hold",
                                                      {items(pen, row.on_hold, row.own_names)})});
+  if (!row.not_fresh.empty())
+    findings.push_back(
+        {Shape::kLater, pen.words.fill("days_end.not_fresh", {plots(row.not_fresh)})});
   if (!row.questioned.empty())
     findings.push_back(
         {Shape::kQuestioned,

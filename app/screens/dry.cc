@@ -1,5 +1,7 @@
 // Dry weights: which bags are still in the oven, and the weight of the one on the scale.
 #include <algorithm>
+#include <cmath>
+#include <optional>
 
 #include "app/screens/pen.h"
 
@@ -15,26 +17,70 @@ using touch::Tone;
 
 namespace {
 
+// The sign of a bag that is not just in the oven.
+std::optional<touch::Shape> sign_of(const flow::BagRow& bag) {
+  if (!bag.gone.empty()) return touch::Shape::kLost;
+  if (bag.on_hold) return touch::Shape::kHeld;
+  if (bag.drying) return touch::Shape::kLater;
+  if (bag.done) return touch::Shape::kDone;
+  if (bag.no_fresh) return touch::Shape::kOpen;
+  return std::nullopt;
+}
+
+// "107 +3": of a composite the first plot; all of them are told once it is chosen.
+std::string plot_words(const std::string& plots) {
+  const std::size_t first = plots.find(',');
+  if (first == std::string::npos) return plots;
+  return plots.substr(0, first) + " +" + std::to_string(std::ranges::count(plots, ','));
+}
+
+std::string note_of(const Pen& pen, const flow::BagRow& bag) {
+  const std::string plot = plot_words(bag.plot);
+  if (!bag.gone.empty())
+    return pen.words.fill("dry.bag_gone", {plot, pen.words("dry.gone." + bag.gone)});
+  if (plot != bag.plot) return pen.words.fill("dry.bag_shared", {plot, bag.trial_code});
+  return pen.words.fill("dry.bag", {plot, bag.trial_code, pen.words.count("age.days", bag.days)});
+}
+
 void draw_bag(const Pen& pen, const Rect& rect, const flow::BagRow& bag) {
   touch::Ui& ui = pen.ui;
-  const std::string label = bag.number + "##" + bag.trial_code + bag.plot + bag.number;
-  const std::string note =
-      pen.words.fill("dry.bag", {bag.plot, bag.trial_code, pen.words.count("age.days", bag.days)});
+  const std::string label = bag.number + "##" + bag.trial_code + bag.plot + bag.number + bag.filled;
+  const std::string note = note_of(pen, bag);
   touch::Key key{.label = label, .note = note, .selected = bag.chosen, .font = Font::kTitle};
-  if (bag.on_hold)
-    key.paint = [](const touch::Canvas& paint, const Rect& room) {
+  if (const auto sign = sign_of(bag))
+    key.paint = [sign](const touch::Canvas& paint, const Rect& room) {
       const float side = paint.sizes().mm(6);
       const float edge = paint.sizes().mm(1.6);
-      paint.shape(touch::Shape::kHeld, {room.left + edge, room.top + edge, room.left + edge + side,
-                                        room.top + edge + side});
+      paint.shape(*sign, {room.left + edge, room.top + edge, room.left + edge + side,
+                          room.top + edge + side});
     };
   auto group = ui.group("Bag");
   if (touch::key(ui, rect, key)) pen.send(flow::ChooseBag{bag.bag});
 }
 
+std::string oven_words(const Pen& pen, const flow::DryView& view) {
+  std::string text;
+  const auto add = [&text](const std::string& more) { text += (text.empty() ? "" : ", ") + more; };
+  if (!view.celsius.empty()) add(pen.words.fill("dry.oven_at", {view.celsius}));
+  if (!view.hours.empty()) add(pen.words.fill("dry.oven_for", {view.hours}));
+  if (view.until_constant) add(std::string(pen.words("dry.oven_again")));
+  if (text.empty()) text = pen.words("dry.oven_open");
+  return text;
+}
+
+// How the samples are dried, in the place of the first bag.
+void draw_oven_tile(const Pen& pen, const Rect& rect, const flow::DryView& view) {
+  auto group = pen.ui.group("Oven");
+  const std::string note = oven_words(pen, view);
+  if (touch::key(pen.ui, rect,
+                 {.label = pen.words("dry.oven"), .note = note, .font = Font::kTitle}))
+    pen.send(flow::ShowOven{});
+}
+
 void draw_bags(const Pen& pen, const Rect& room, const flow::DryView& view) {
   touch::Ui& ui = pen.ui;
-  if (view.bags.empty()) {
+  const bool typed = !view.fields.front().text.empty();
+  if (typed && view.bags.empty()) {
     if (view.in_oven > 0)
       touch::text(ui, room,
                   {.text = pen.words("dry.no_such_bag"),
@@ -48,29 +94,37 @@ void draw_bags(const Pen& pen, const Rect& room, const flow::DryView& view) {
   const float height = ui.mm(ui.look().large_text ? 25 : 17);
   const auto columns = static_cast<std::size_t>(
       std::max(1.0F, std::floor((area.width() + ui.gap()) / (ui.mm(44) + ui.gap()))));
-  for (std::size_t n = 0; n < view.bags.size(); ++n) {
+  // While a number is typed the bags that match stand alone.
+  const std::size_t before = typed ? 0 : 1;
+  for (std::size_t n = 0; n < view.bags.size() + before; ++n) {
     const std::size_t above = n / columns;
     const auto row = static_cast<float>(above);
     const float top = area.top + row * (height + ui.gap());
     const auto cells =
         touch::split({area.left, top, area.right, top + height}, Axis::kAcross, columns, ui.gap());
-    draw_bag(pen, cells[n % columns], view.bags[n]);
+    if (n < before)
+      draw_oven_tile(pen, cells[n % columns], view);
+    else
+      draw_bag(pen, cells[n % columns], view.bags[n - before]);
   }
 }
 
-void draw_fields(const Pen& pen, const Rect& rect, const flow::DryView& view) {
-  const auto cells = touch::split(rect, Axis::kAcross, view.fields.size(), close_gap(pen.ui));
-  for (std::size_t n = 0; n < view.fields.size(); ++n)
-    draw_field(pen, cells[n], view.fields[n], FieldForm::kDense, Font::kValue);
+void draw_fields(const Pen& pen, const Rect& rect, const std::vector<flow::FieldView>& fields) {
+  const auto cells = touch::split(rect, Axis::kAcross, fields.size(), close_gap(pen.ui));
+  for (std::size_t n = 0; n < fields.size(); ++n)
+    draw_field(pen, cells[n], fields[n], FieldForm::kDense, Font::kValue);
 }
 
 void draw_pad(const Pen& pen, const Rect& rect, const flow::DryView& view) {
+  const auto& fields = view.oven ? view.oven->fields : view.fields;
   const auto focused =
-      std::ranges::find_if(view.fields, [](const flow::FieldView& field) { return field.focused; });
-  const bool on_weight = focused != view.fields.end() && focused->field == flow::Field::kDryWeight;
+      std::ranges::find_if(fields, [](const flow::FieldView& field) { return field.focused; });
+  const flow::Field field = focused == fields.end() ? flow::Field::kDryBag : focused->field;
+  const bool on_weight = field == flow::Field::kDryFresh || field == flow::Field::kDryWeight;
+  const bool keeps = on_weight || field == flow::Field::kOvenHours;
   const touch::NumberPad keys{.erase = pen.words("keyboard.erase"),
-                              .done = pen.words(on_weight ? "dry.keep" : "key.next"),
-                              .decimals = on_weight,
+                              .done = pen.words(keeps ? "dry.keep" : "key.next"),
+                              .decimals = field != flow::Field::kDryBag,
                               .can_done = on_weight ? view.can_keep && view.can_enter : true};
   for (const touch::PadKey& key : touch::number_pad(pen.ui, rect, keys)) {
     if (key.kind == touch::PadKey::Kind::kDone && on_weight)
@@ -80,24 +134,101 @@ void draw_pad(const Pen& pen, const Rect& rect, const flow::DryView& view) {
   }
 }
 
-// What is known of the chosen bag, or how many are left.
-void draw_state(const Pen& pen, const Rect& rect, const flow::DryView& view) {
-  touch::Ui& ui = pen.ui;
-  Cutter across(rect, Axis::kAcross, ui.gap());
-  draw_take_back(pen, across.take_end(ui.mm(20)), view.can_take_back);
-  const bool chosen =
-      std::ranges::any_of(view.bags, [](const flow::BagRow& bag) { return bag.chosen; });
+std::string in_oven_words(const Pen& pen, const flow::DryView& view) {
+  if (view.in_oven == 0) return std::string(pen.words("dry.none_in_oven"));
+  std::string text = pen.words.count("dry.in_oven", static_cast<int>(view.in_oven));
+  if (!view.oldest.empty()) text += ", " + pen.words.fill("dry.oldest", {view.oldest});
+  if (view.no_fresh > 0)
+    text += "; " + pen.words.count("dry.without_fresh", static_cast<int>(view.no_fresh));
+  return text;
+}
+
+std::string bag_words(const Pen& pen, const flow::DryView& view, const flow::BagRow& bag) {
   std::string text;
-  if (chosen)
-    text = view.fresh.empty() ? std::string(pen.words("dry.no_fresh"))
-                              : pen.words.fill("dry.fresh", {view.fresh, view.fresh_unit});
-  else if (view.in_oven == 0)
-    text = pen.words("dry.none_in_oven");
+  const auto add = [&text](std::string_view more) {
+    text += (text.empty() || more.empty() ? "" : " ") + std::string(more);
+  };
+  if (bag.plot.find(',') != std::string::npos)
+    add(pen.words.fill("dry.plots", {bag.plot}));
   else
-    text = pen.words.count("dry.in_oven", static_cast<int>(view.in_oven));
-  if (!chosen && view.done > 0)
-    text += " " + pen.words.count("dry.done", static_cast<int>(view.done));
-  touch::text(ui, across.take_rest(), {.text = text, .font = Font::kStrong, .lines = 2});
+    text = note_of(pen, bag) + ".";
+  if (!bag.gone.empty()) add(pen.words.fill("dry.found", {pen.words("reason." + bag.gone)}));
+  if (bag.drying) add(pen.words.fill("dry.weighed_last", {view.weighed, view.weighed_unit}));
+  if (bag.done) add(pen.words("dry.weighed_done"));
+  if (bag.no_fresh) add(pen.words("dry.no_fresh"));
+  return text;
+}
+
+const flow::BagRow* chosen_bag(const flow::DryView& view) {
+  const auto at =
+      std::ranges::find_if(view.bags, [](const flow::BagRow& bag) { return bag.chosen; });
+  return at == view.bags.end() ? nullptr : &*at;
+}
+
+// What is known of the chosen bag, or how many are left.
+std::string state_words(const Pen& pen, const flow::DryView& view) {
+  const flow::BagRow* const chosen = chosen_bag(view);
+  if (chosen != nullptr) return bag_words(pen, view, *chosen);
+  std::string text = in_oven_words(pen, view);
+  if (view.done > 0)
+    text +=
+        (view.in_oven == 0 ? " " : "; ") + pen.words.count("dry.done", static_cast<int>(view.done));
+  return text;
+}
+
+// As tall as its words; the list below gets what is left.
+void draw_state(const Pen& pen, Cutter& down, const flow::DryView& view) {
+  touch::Ui& ui = pen.ui;
+  const float key = ui.mm(20);
+  const std::string text = state_words(pen, view);
+  const float width = down.rest().width() - key - ui.gap();
+  const float tall = touch::text_height(ui, text, Font::kBody, width);
+  Cutter across(down.take(std::max(ui.mm(12.4), tall)), Axis::kAcross, ui.gap());
+  draw_take_back(pen, across.take_end(key), view.can_take_back);
+  touch::text(ui, across.take_rest(), {.text = text, .font = Font::kBody, .lines = 8});
+}
+
+// Why the chosen bag will have no weight.
+void draw_statements(const Pen& pen, const Rect& rect, const flow::DryView& view) {
+  touch::Ui& ui = pen.ui;
+  auto group = ui.group("No dried weight");
+  // Each as wide as its word asks, and its share of what is left.
+  const auto count = static_cast<float>(view.gone_reasons.size());
+  float left = rect.width() - (count - 1) * close_gap(ui);
+  std::vector<float> widths;
+  for (const std::string& reason : view.gone_reasons) {
+    widths.push_back(touch::text_width(ui, pen.words("dry.gone." + reason), Font::kBody) +
+                     ui.mm(5));
+    left -= widths.back();
+  }
+  Cutter across(rect, Axis::kAcross, close_gap(ui));
+  for (std::size_t n = 0; n < widths.size(); ++n)
+    if (touch::key(ui, across.take(widths[n] + left / count),
+                   {.label = pen.words("dry.gone." + view.gone_reasons[n]), .font = Font::kBody}))
+      pen.send(flow::SayBagGone{view.gone_reasons[n]});
+}
+
+// How the samples are dried is being stated.
+void draw_oven(const Pen& pen, const Rect& rect, const flow::OvenView& oven) {
+  touch::Ui& ui = pen.ui;
+  auto group = ui.group("Oven");
+  Cutter down(rect, Axis::kDown, close_gap(ui));
+  draw_fields(pen, down.take_end(ui.mm(18)), oven.fields);
+  const auto cells =
+      touch::split(down.take_end(ui.mm(2 * 12.6 + 2.3)), Axis::kDown, 2, close_gap(ui));
+  for (const bool again : {false, true}) {
+    const touch::Key key{.label = pen.words(again ? "dry.again" : "dry.once"),
+                         .selected = oven.until_constant == again,
+                         .font = Font::kStrong};
+    if (touch::key(ui, cells[again ? 1 : 0], key)) pen.send(flow::WeighUntilConstant{again});
+  }
+  const std::string_view how = pen.words(oven.remark.empty() ? std::string_view("dry.oven_how")
+                                                             : std::string_view(oven.remark));
+  auto scroll = ui.scroll("how", down.take_rest());
+  const float width = scroll.area().width();
+  Cutter words(scroll.area(), Axis::kDown, 0);
+  touch::text(ui, words.take(touch::text_height(ui, how, Font::kBody, width)),
+              {.text = how, .down = Align::kStart, .lines = 12});
 }
 
 }  // namespace
@@ -122,12 +253,19 @@ void draw_dry(const Pen& pen, const flow::DryView& view) {
   }
   Cutter down(words, Axis::kDown, gap);
   if (draw_head(pen, down.take(ui.mm(15)), {.title = pen.words("dry.title"), .back = true},
-                view.head))
-    pen.send(flow::ShowToday{});
+                view.head)) {
+    if (view.oven)
+      pen.send(flow::ShowOven{false});
+    else
+      pen.send(flow::ShowToday{});
+  }
   draw_pad(pen, pad, view);
-  draw_fields(pen, down.take_end(ui.mm(18)), view);
-  draw_state(pen, down.take(ui.mm(12.4)), view);
-  draw_bags(pen, down.take_rest(), view);
+  if (view.oven) return draw_oven(pen, down.take_rest(), *view.oven);
+  draw_fields(pen, down.take_end(ui.mm(18)), view.fields);
+  if (!view.gone_reasons.empty()) draw_statements(pen, down.take_end(ui.mm(12.6)), view);
+  draw_state(pen, down, view);
+  // What is known of a bag that stands alone is said above.
+  if (chosen_bag(view) == nullptr || view.bags.size() > 1) draw_bags(pen, down.take_rest(), view);
 }
 
 }  // namespace ligule::screens

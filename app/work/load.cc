@@ -3,11 +3,13 @@
 #include <algorithm>
 #include <iterator>
 #include <map>
+#include <set>
 #include <tuple>
 #include <utility>
 
 #include "app/flow/progress.h"
 #include "storage/trial/details.h"
+#include "storage/trial/sample_bag.h"
 #include "sync/seal/keys.h"
 
 namespace ligule::work {
@@ -127,10 +129,97 @@ using Place = std::pair<TrialId, OccasionId>;
 void add_bag_value(flow::OpenBag& bag, const flow::KnownClaim& claim) {
   const Record& record = claim.record;
   if (record.subject != bag.bag.uuid) return;
-  if (record.measure == measure::kSampleFresh) bag.fresh = record;
+  if (record.measure == measure::kSampleFresh) bag.fresh = claim;
   if (record.measure == measure::kBagTare) bag.bag_tare = record;
   if (record.measure == measure::kSampleDry) bag.dried = claim;
 }
+
+// Sample bags with what stands about them, gathered from claims that are read once a cutting.
+class Bags {
+ public:
+  explicit Bags(const ledger::Ledger& ledger) : ledger_(ledger) {}
+
+  // The bag that a standing number names. Nothing for one of another purpose, and for a plot that
+  // is in another plot's bag: that bag names it.
+  Result<void> add(const Record& number) {
+    if (number.purpose != Purpose::kSurvey || !number.trial || !number.occasion ||
+        !same_bag(number).empty())
+      return {};
+    const Place place{*number.trial, *number.occasion};
+    const Plan* const plan = plan_of(place.first);
+    if (plan == nullptr) return {};  // of a trial whose plan is not here: nobody can place its bags
+    const auto claims = claims_of(place);
+    if (!claims) return std::unexpected(claims.error());
+    flow::OpenBag bag;
+    for (const flow::KnownClaim& claim : **claims) {
+      if (claim.record.id == number.id) bag.bag = claim.first;
+    }
+    bag.trial = place.first;
+    bag.occasion = place.second;
+    bag.run = number.run;
+    bag.plan = number.plan;
+    bag.plot = plot_in(*plan, number);
+    bag.number = number.entered;
+    bag.filled = number.at.local_date;
+    for (const flow::KnownClaim& claim : **claims) {
+      add_bag_value(bag, claim);
+      if (claim.record.measure == measure::kBagNumber && same_bag(claim.record) == bag.bag.text())
+        bag.also.push_back(plot_in(*plan, claim.record));
+    }
+    bags_.push_back(std::move(bag));
+    return {};
+  }
+
+  // Standing bag numbers of every cutting of a year or a later one.
+  Result<std::vector<Record>> of_cuttings(date::year year) {
+    const auto plans = ledger_.plans();
+    if (!plans) return std::unexpected(plans.error());
+    std::vector<Record> numbers;
+    for (const ledger::KnownPlan& known : *plans) {
+      for (const PlanOccasion& occasion : known.plan.occasions) {
+        if (occasion.job != Job::kHarvest || date::year(occasion.year) < year) continue;
+        const auto claims = claims_of({known.plan.id(), known.plan.occasion(occasion)});
+        if (!claims) return std::unexpected(claims.error());
+        for (const flow::KnownClaim& claim : **claims) {
+          if (claim.record.measure == measure::kBagNumber &&
+              claim.record.state == ValueState::kValue)
+            numbers.push_back(claim.record);
+        }
+      }
+    }
+    return numbers;
+  }
+
+  std::vector<flow::OpenBag> take() { return std::move(bags_); }
+
+ private:
+  static std::string same_bag(const Record& number) {
+    return detail(number.details, std::string(sample_bag::kSameBag));
+  }
+  static std::string plot_in(const Plan& plan, const Record& number) {
+    const PlanPlot* const plot = plan.find_plot(PlotId{number.subject.value_or(Uuid{})});
+    return plot == nullptr ? std::string() : plot->number;
+  }
+  Result<const std::vector<flow::KnownClaim>*> claims_of(const Place& place) {
+    const auto at = claims_.find(place);
+    if (at != claims_.end()) return &at->second;
+    auto loaded = survey_claims(ledger_, place.first, place.second);
+    if (!loaded) return std::unexpected(std::move(loaded).error());
+    return &claims_.emplace(place, *std::move(loaded)).first->second;
+  }
+  const Plan* plan_of(TrialId trial) {  // null: it is not here
+    const auto at = plans_.find(trial);
+    if (at != plans_.end()) return &at->second;
+    auto plan = ledger_.plan(trial);
+    if (!plan) return nullptr;
+    return &plans_.emplace(trial, std::move(plan->plan)).first->second;
+  }
+
+  const ledger::Ledger& ledger_;
+  std::map<Place, std::vector<flow::KnownClaim>> claims_;
+  std::map<TrialId, Plan> plans_;
+  std::vector<flow::OpenBag> bags_;
+};
 
 }  // namespace
 
@@ -237,7 +326,7 @@ Result<flow::OccasionLoaded> load_occasion(const ledger::Ledger& ledger, TrialId
     const auto shown = names_shown_by(event);
     if (shown && shown->second == occasion) loaded.names_shown_to.push_back(shown->first);
   }
-  auto bags = load_bags(ledger);
+  auto bags = load_bags(ledger, std::nullopt);
   if (!bags) return std::unexpected(std::move(bags).error());
   loaded.open_bags = *std::move(bags);
   return loaded;
@@ -280,41 +369,24 @@ Result<flow::TrialLoaded> load_trial(const ledger::Ledger& ledger, TrialId trial
   return loaded;
 }
 
-Result<std::vector<flow::OpenBag>> load_bags(const ledger::Ledger& ledger) {
+Result<std::vector<flow::OpenBag>> load_bags(const ledger::Ledger& ledger,
+                                             std::optional<CalendarDate> since) {
   const auto open = ledger.open_bags();
   if (!open) return std::unexpected(open.error());
-  std::map<Place, std::vector<flow::KnownClaim>> claims;
-  std::map<TrialId, Plan> plans;
-  std::vector<flow::OpenBag> bags;
+  Bags bags(ledger);
+  std::set<RecordId> listed;
   for (const Record& record : *open) {
-    if (record.purpose != Purpose::kSurvey || !record.trial || !record.occasion) continue;
-    const Place place{*record.trial, *record.occasion};
-    if (!claims.contains(place)) {
-      auto loaded = survey_claims(ledger, place.first, place.second);
-      if (!loaded) return std::unexpected(std::move(loaded).error());
-      claims[place] = *std::move(loaded);
-    }
-    if (!plans.contains(place.first)) {
-      auto plan = ledger.plan(place.first);
-      if (!plan) continue;  // of a trial whose plan is not here: nobody can place its bags
-      plans[place.first] = std::move(plan->plan);
-    }
-    flow::OpenBag bag;
-    for (const flow::KnownClaim& claim : claims[place]) {
-      if (claim.record.id == record.id) bag.bag = claim.first;
-    }
-    bag.trial = place.first;
-    bag.occasion = place.second;
-    bag.run = record.run;
-    bag.plan = record.plan;
-    const PlanPlot* plot = plans[place.first].find_plot(PlotId{record.subject.value_or(Uuid{})});
-    if (plot != nullptr) bag.plot = plot->number;
-    bag.number = record.entered;
-    bag.filled = record.at.local_date;
-    for (const flow::KnownClaim& claim : claims[place]) add_bag_value(bag, claim);
-    bags.push_back(std::move(bag));
+    listed.insert(record.id);
+    if (auto added = bags.add(record); !added) return std::unexpected(added.error());
   }
-  return bags;
+  if (!since) return bags.take();
+  const auto closed = bags.of_cuttings(since->year());
+  if (!closed) return std::unexpected(closed.error());
+  for (const Record& record : *closed) {
+    if (record.at.local_date < *since || listed.contains(record.id)) continue;
+    if (auto added = bags.add(record); !added) return std::unexpected(added.error());
+  }
+  return bags.take();
 }
 
 }  // namespace ligule::work

@@ -30,7 +30,9 @@ namespace ligule::work {
                                                     std::string_view version);
 // What the plots of a trial hold, what happened to it, and to whom its names were shown.
 [[nodiscard]] Result<flow::TrialLoaded> load_trial(const ledger::Ledger& ledger, TrialId trial);
-// Bags without a final dried weight, of every trial, oldest first.
-[[nodiscard]] Result<std::vector<flow::OpenBag>> load_bags(const ledger::Ledger& ledger);
+// Bags without a final dried weight, of every trial, oldest first; with `since` those that were
+// done with or given up too, where they were filled on that day or later.
+[[nodiscard]] Result<std::vector<flow::OpenBag>> load_bags(const ledger::Ledger& ledger,
+                                                           std::optional<CalendarDate> since);
 
 }  // namespace ligule::work

@@ -178,8 +178,12 @@ flow::Intent Worker::trial(const flow::LoadTrial& effect) {
                     [](flow::TrialLoaded loaded) -> flow::Intent { return loaded; });
 }
 
+// A bag that was given up may be found, and one that was done be dried again.
+constexpr date::days kBagsKnown{60};
+
 flow::Intent Worker::bags() {
-  return outcome_of(load_bags(ledger_), [](std::vector<flow::OpenBag> bags) -> flow::Intent {
+  const CalendarDate since = date::sys_days(settings_.now().local_date) - kBagsKnown;
+  return outcome_of(load_bags(ledger_, since), [](std::vector<flow::OpenBag> bags) -> flow::Intent {
     return flow::BagsLoaded{std::move(bags)};
   });
 }

@@ -39,7 +39,8 @@ struct History {
   std::optional<Kilograms> tare;          // what of it is not forage
   std::optional<Kilograms> sample_fresh;  // sample with its bag
   std::optional<Kilograms> sample_dry;    // the same, dried
-  std::optional<Kilograms> bag_tare;      // the sample bag empty, weighed or the plan's
+  std::string dried_before;  // dried weight of a bag that was done with, as entered; else empty
+  std::optional<Kilograms> bag_tare;  // the sample bag empty, weighed or the plan's
 
   std::optional<EnteredWeight> weighed_before;  // that day's plot weight right before this one
   // What an empty bag of the kind in use weighs, as stated before in this cutting.

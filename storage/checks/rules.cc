@@ -155,8 +155,12 @@ Arguments sample_under_bag(const Candidate& candidate, const Result<EnteredValue
 
 Arguments dry_over_fresh(const Candidate& candidate, const Result<EnteredValue>& value, const Plan&,
                          const History& history) {
-  const auto dry = weight(candidate, value, measure::kSampleDry);
-  if (!dry || !history.sample_fresh || *dry <= *history.sample_fresh) return std::nullopt;
+  // Either of the two may come second.
+  const auto fresh_now = weight(candidate, value, measure::kSampleFresh);
+  const auto dry_now = weight(candidate, value, measure::kSampleDry);
+  const auto fresh = fresh_now ? fresh_now : history.sample_fresh;
+  const auto dry = dry_now ? dry_now : history.sample_dry;
+  if ((!fresh_now && !dry_now) || !fresh || !dry || *dry <= *fresh) return std::nullopt;
   return std::vector<std::string>{};
 }
 
@@ -165,6 +169,14 @@ Arguments dry_under_bag(const Candidate& candidate, const Result<EnteredValue>& 
   const auto dry = weight(candidate, value, measure::kSampleDry);
   if (!dry || !history.bag_tare || *dry > *history.bag_tare) return std::nullopt;
   return std::vector<std::string>{};
+}
+
+// Arguments: what it weighed dry.
+Arguments dried_before(const Candidate& candidate, const Result<EnteredValue>& value, const Plan&,
+                       const History& history) {
+  if (candidate.measure != measure::kSampleDry || !value || history.dried_before.empty())
+    return std::nullopt;
+  return std::vector<std::string>{history.dried_before};
 }
 
 // Arguments: the number.
@@ -209,6 +221,8 @@ constexpr std::array kDryPhrases{Phrase{"weigh_again", false}, Phrase{"bags_mixe
                                  Phrase{"fresh_was_wrong"}, Phrase{"not_known"}};
 constexpr std::array kBagPhrases{Phrase{"other_number", false}, Phrase{"other_bag_gone"},
                                  Phrase{"number_twice"}};
+constexpr std::array kDriedPhrases{Phrase{"other_bag", false}, Phrase{"redried"},
+                                   Phrase{"typed_wrong"}};
 constexpr std::array kDatePhrases{Phrase{"enter_again", false}, Phrase{"date_is_right"},
                                   Phrase{"clock_is_wrong"}};
 
@@ -240,6 +254,7 @@ constexpr std::array kRules{
     Rule{"tare_differs", Outcome::kAsk, Scope::kValue, "tare_differs", kTarePhrases, tare_differs},
     Rule{"swath_unusual", Outcome::kAsk, Scope::kDay, "swath_unusual", kSwathPhrases,
          swath_unusual},
+    Rule{"dried_before", Outcome::kAsk, Scope::kValue, "dried_before", kDriedPhrases, dried_before},
     Rule{"bag_in_use", Outcome::kAsk, Scope::kValue, "bag_in_use", kBagPhrases, bag_in_use},
     Rule{"before_sowing", Outcome::kAsk, Scope::kDay, "before_sowing", kDatePhrases, before_sowing},
     Rule{"in_future", Outcome::kAsk, Scope::kDay, "in_future", kDatePhrases, in_future},

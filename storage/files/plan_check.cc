@@ -275,6 +275,9 @@ void PlanCheck::measures(std::size_t i) {
             "take it out, or define a scale for the species' group");
     }
   }
+  if (occasion.sample_of != SampleOf::kPlot && !has(occasion, measure::kBagNumber))
+    fault(occasion_place(i), "sample_of says what a bag stands for, but no bag is numbered",
+          "add bag_number to its measures, or leave sample_of empty");
   if (occasion.job != Job::kHarvest) return;
   if (!has(occasion, measure::kGrossWeight))
     fault(occasion_place(i), "a harvest without gross_weight gives no yield",

@@ -21,17 +21,29 @@ constexpr std::uint64_t kLargestSchema = 1U << 20U;
 // them in another order but must describe exactly these.
 using Columns = std::vector<std::string>;
 const Columns& trial_columns() {
-  static const Columns columns{"station",      "site",
-                               "trial",        "title",
-                               "site_name",    "zone",
-                               "field",        "sown",
-                               "design",       "drilled",
-                               "plot_length",  "plot_length_unit",
-                               "plot_width",   "plot_width_unit",
-                               "swath_length", "swath_length_unit",
-                               "swath_width",  "swath_width_unit",
-                               "bag_tare",     "bag_tare_unit",
-                               "parent",       "reason"};
+  static const Columns columns{"station",
+                               "site",
+                               "trial",
+                               "title",
+                               "site_name",
+                               "zone",
+                               "field",
+                               "sown",
+                               "design",
+                               "drilled",
+                               "plot_length",
+                               "plot_length_unit",
+                               "plot_width",
+                               "plot_width_unit",
+                               "swath_length",
+                               "swath_length_unit",
+                               "swath_width",
+                               "swath_width_unit",
+                               "bag_tare",
+                               "bag_tare_unit",
+                               "bag_tare_weighed",
+                               "parent",
+                               "reason"};
   return columns;
 }
 const Columns& entry_columns() {
@@ -44,7 +56,7 @@ const Columns& plot_columns() {
   return columns;
 }
 const Columns& occasion_columns() {
-  static const Columns columns{"code", "job", "year", "cutting", "measures", "due"};
+  static const Columns columns{"code", "job", "year", "cutting", "measures", "due", "sample_of"};
   return columns;
 }
 const Columns& score_columns() {
@@ -115,6 +127,7 @@ void read_trial(const Row& row, Plan& plan) {
   plan.swath_length = row.stated<StatedLength>("swath_length");
   plan.swath_width = row.stated<StatedLength>("swath_width");
   plan.bag_tare = row.stated<StatedMass>("bag_tare");
+  plan.bag_tare_weighed = row.named("bag_tare_weighed", parse_bag_weighed, BagWeighed::kNotStated);
   plan.parent = row.text("parent");
   plan.reason = row.text("reason");
 }
@@ -146,6 +159,7 @@ PlanOccasion read_occasion(const Row& row) {
       occasion.measures.push_back(std::exchange(word, {}));
   }
   if (const auto due = parse_date(row.text("due"))) occasion.due = *due;
+  occasion.sample_of = row.named("sample_of", parse_sample_of, SampleOf::kPlot);
   return occasion;
 }
 
@@ -282,6 +296,9 @@ Cells trial_cells(const Plan& plan) {
           plan.swath_width.unit,
           plan.bag_tare.text,
           plan.bag_tare.unit,
+          plan.bag_tare_weighed == BagWeighed::kNotStated
+              ? std::string()
+              : std::string(name_of(plan.bag_tare_weighed)),
           plan.parent,
           plan.reason};
 }
@@ -311,7 +328,9 @@ Cells occasion_cells(const PlanOccasion& occasion) {
           std::to_string(occasion.year),
           number_or_empty(occasion.cutting),
           measures,
-          occasion.due ? format_date(*occasion.due) : std::string()};
+          occasion.due ? format_date(*occasion.due) : std::string(),
+          occasion.sample_of == SampleOf::kPlot ? std::string()
+                                                : std::string(name_of(occasion.sample_of))};
 }
 
 Cells score_cells(const Scale& score) {

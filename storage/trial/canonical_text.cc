@@ -129,10 +129,15 @@ json plot_json(const PlanPlot& plot) {
           {"row", plot.row},       {"column", plot.column}, {"path", plot.path}};
 }
 
+// Members that came later are left out where they say nothing: the digests of older scales and
+// plans stay.
 json occasion_json(const PlanOccasion& occasion) {
-  return {{"code", occasion.code},         {"job", name_of(occasion.job)},
-          {"year", occasion.year},         {"cutting", occasion.cutting},
-          {"measures", occasion.measures}, {"due", occasion.due ? format_date(*occasion.due) : ""}};
+  json text{
+      {"code", occasion.code},         {"job", name_of(occasion.job)},
+      {"year", occasion.year},         {"cutting", occasion.cutting},
+      {"measures", occasion.measures}, {"due", occasion.due ? format_date(*occasion.due) : ""}};
+  if (occasion.sample_of != SampleOf::kPlot) text["sample_of"] = name_of(occasion.sample_of);
+  return text;
 }
 
 PlanEntry read_entry(Reader& in) {
@@ -167,6 +172,8 @@ PlanOccasion read_occasion(Reader& in) {
   occasion.measures = in.texts("measures");
   const std::string due = in.text("due");
   if (!due.empty()) occasion.due = in.parsed("due", parse_date(due));
+  if (in.has("sample_of"))
+    occasion.sample_of = in.parsed("sample_of", parse_sample_of(in.text("sample_of")));
   return occasion;
 }
 
@@ -223,8 +230,6 @@ ScaleStep read_step(Reader& in) {
   return {in.text("code"), in.number("value"), in.text("name")};
 }
 
-// Members that came later are left out where they say nothing: the digests of older scales and
-// plans stay.
 json scale_json(const Scale& scale) {
   json text{{"code", scale.code},
             {"kind", name_in(kKinds, scale.kind)},
@@ -298,6 +303,8 @@ std::string plan_text(const Plan& plan) {
   for (const PlanPlot& plot : plan.along_path()) text["plots"].push_back(plot_json(plot));
   for (const PlanOccasion& occasion : occasions)
     text["occasions"].push_back(occasion_json(occasion));
+  if (plan.bag_tare_weighed != BagWeighed::kNotStated)
+    text["bag_tare_weighed"] = name_of(plan.bag_tare_weighed);
   if (!plan.scores.empty()) {
     auto scores = plan.scores;
     std::ranges::stable_sort(scores, {}, &Scale::code);
@@ -324,6 +331,9 @@ Result<Plan> parse_plan_text(std::string_view text) {
   plan.swath_length = read_stated<StatedLength>(in, "swath_length");
   plan.swath_width = read_stated<StatedLength>(in, "swath_width");
   plan.bag_tare = read_stated<StatedMass>(in, "bag_tare");
+  if (in.has("bag_tare_weighed"))
+    plan.bag_tare_weighed =
+        in.parsed("bag_tare_weighed", parse_bag_weighed(in.text("bag_tare_weighed")));
   plan.parent = in.text("parent");
   plan.reason = in.text("reason");
   plan.entries = read_list(in, "entries", read_entry);

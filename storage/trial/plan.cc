@@ -21,6 +21,14 @@ constexpr std::array<std::pair<EntryRole, std::string_view>, 3> kRoles{
 constexpr std::array<std::pair<Job, std::string_view>, 2> kJobs{
     {{Job::kRate, "rate"}, {Job::kHarvest, "harvest"}}};
 
+constexpr std::array<std::pair<SampleOf, std::string_view>, 3> kSamplesOf{
+    {{SampleOf::kPlot, "plot"}, {SampleOf::kEntry, "entry"}, {SampleOf::kTrial, "trial"}}};
+constexpr std::array<std::pair<BagWeighed, std::string_view>, 4> kBagsWeighed{
+    {{BagWeighed::kNotStated, "not stated"},
+     {BagWeighed::kOvenDry, "oven_dry"},
+     {BagWeighed::kAirDry, "air_dry"},
+     {BagWeighed::kWet, "wet"}}};
+
 template <class Table, class Value>
 std::string_view name_in(const Table& table, Value value) {
   return std::ranges::find(table, value, &Table::value_type::first)->second;
@@ -46,6 +54,12 @@ std::string_view name_of(EntryRole role) {
 std::string_view name_of(Job job) {
   return name_in(kJobs, job);
 }
+std::string_view name_of(SampleOf of) {
+  return name_in(kSamplesOf, of);
+}
+std::string_view name_of(BagWeighed weighed) {
+  return name_in(kBagsWeighed, weighed);
+}
 Result<Endophyte> parse_endophyte(std::string_view text) {
   return value_in<Endophyte>(kEndophytes, text);
 }
@@ -54,6 +68,12 @@ Result<EntryRole> parse_role(std::string_view text) {
 }
 Result<Job> parse_job(std::string_view text) {
   return value_in<Job>(kJobs, text);
+}
+Result<SampleOf> parse_sample_of(std::string_view text) {
+  return value_in<SampleOf>(kSamplesOf, text);
+}
+Result<BagWeighed> parse_bag_weighed(std::string_view text) {
+  return value_in<BagWeighed>(kBagsWeighed, text);
 }
 
 std::string PlanEntry::label() const {

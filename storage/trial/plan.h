@@ -21,6 +21,10 @@ namespace ligule {
 enum class Endophyte { kNotStated, kNovel, kFree, kToxic };
 enum class EntryRole { kTest, kCheck, kFiller };
 enum class Job { kRate, kHarvest };
+// What one sample bag of a cutting stands for: one over several plots is a composite.
+enum class SampleOf { kPlot, kEntry, kTrial };
+// How an empty sample bag was when its tare was taken.
+enum class BagWeighed { kNotStated, kOvenDry, kAirDry, kWet };
 
 struct PlanEntry {
   std::string code;     // blind code on stakes and packets
@@ -56,6 +60,7 @@ struct PlanOccasion {
   int cutting = 0;                    // harvest: 1st, 2nd ...; 0 for a rating
   std::vector<std::string> measures;  // codes, in the order of the card
   std::optional<CalendarDate> due;
+  SampleOf sample_of = SampleOf::kPlot;  // harvest
 
   bool operator==(const PlanOccasion&) const = default;
 };
@@ -91,8 +96,9 @@ struct Plan {
   StatedLength swath_length,
       swath_width;      // as harvested, after end-trimming; yields are per this area
   StatedMass bag_tare;  // standing tare of a sample bag
-  std::string parent;   // hex digest of the plan this one revises; empty for the first
-  std::string reason;   // why it was revised
+  BagWeighed bag_tare_weighed = BagWeighed::kNotStated;
+  std::string parent;  // hex digest of the plan this one revises; empty for the first
+  std::string reason;  // why it was revised
   std::vector<PlanEntry> entries;
   std::vector<PlanPlot> plots;
   std::vector<PlanOccasion> occasions;
@@ -121,9 +127,14 @@ struct Plan {
     Endophyte endophyte);                                // "novel", "free", "toxic", "not stated"
 [[nodiscard]] std::string_view name_of(EntryRole role);  // "test", "check", "filler"
 [[nodiscard]] std::string_view name_of(Job job);         // "rate", "harvest"
+[[nodiscard]] std::string_view name_of(SampleOf of);     // "plot", "entry", "trial"
+[[nodiscard]] std::string_view name_of(
+    BagWeighed weighed);  // "not stated", "oven_dry", "air_dry", "wet"
 [[nodiscard]] Result<Endophyte> parse_endophyte(std::string_view text);
 [[nodiscard]] Result<EntryRole> parse_role(std::string_view text);
 [[nodiscard]] Result<Job> parse_job(std::string_view text);
+[[nodiscard]] Result<SampleOf> parse_sample_of(std::string_view text);
+[[nodiscard]] Result<BagWeighed> parse_bag_weighed(std::string_view text);
 
 // The canonical text of a plan: JSON, keys sorted, no white space, lists in the plan's own order of
 // code (entries by code, plots by path, occasions by year, then code). Two folders that say the

@@ -7,6 +7,7 @@
 #include "storage/ledger/ledger.h"
 #include "sync/desk/ledgers.h"
 #include "sync/desk/words.h"
+#include "sync/results/dry_matter_notes.h"
 #include "sync/results/ledger_facts.h"
 #include "sync/results/output.h"
 #include "sync/results/ratings.h"
@@ -29,6 +30,7 @@ struct Made {
   std::vector<results::Analysis> yields;
   std::map<std::string, MeasureTables> measures;  // by code
   std::vector<results::SplitBlock> splits;
+  std::vector<results::Footing> sampling;
   std::vector<Error> left_out;
   std::vector<Error> notices;
 };
@@ -69,6 +71,8 @@ Result<void> add_trial(const results::TrialFacts& trial, const std::string& test
   const auto values = results::plot_values(yields.plots, wanted.unit);
   if (!values) return std::unexpected(values.error());
   append(made.yields, results::analyse(*values, options));
+  std::ranges::move(results::sampling_footings(trial, test, yields.plots),
+                    std::back_inserter(made.sampling));
   std::ranges::move(yields.plots, std::back_inserter(made.plots));
   std::ranges::move(yields.left_out, std::back_inserter(made.left_out));
   std::ranges::move(yields.notices, std::back_inserter(made.notices));
@@ -118,6 +122,8 @@ Result<void> write_all(const Made& made, results::ReportText text, const TablesW
   text.unit = wanted.unit;
   text.footings = results::split_footings(made.splits);
   std::ranges::move(results::no_weight_footings(made.plots), std::back_inserter(text.footings));
+  std::ranges::move(results::dry_matter_footings(made.plots), std::back_inserter(text.footings));
+  std::ranges::copy(made.sampling, std::back_inserter(text.footings));
   std::vector<results::OutputFile> files = results::table_files(made.yields, text);
   const Result<std::string> plots = results::plots_csv(made.plots, wanted.unit);
   if (!plots) return std::unexpected(plots.error());

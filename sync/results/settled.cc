@@ -62,6 +62,7 @@ SettledValues::SettledValues(std::span<const ledger::Claim> claims) {
     if (settled.standing == Standing::kZero || settled.standing == Standing::kMissing)
       settled.reason = first.reason;
     settled.date = first.at.local_date;
+    settled.run = first.run;
     slots_.emplace(key, std::move(settled));
   }
 }

@@ -35,6 +35,7 @@ struct Settled {
   std::string reason;             // kZero, kMissing: why, a code or somebody's words
   bool weeds_only = false;        // of a gross weight: nothing that was sown is in it
   CalendarDate date{};            // on the wall when it was recorded
+  std::optional<RecordId> run;    // the harvest run it belongs to
   std::vector<RecordId> records;  // every standing claim it rests on, by id
 };
 

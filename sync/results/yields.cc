@@ -8,6 +8,7 @@
 
 #include "storage/trial/unit_names.h"
 #include "sync/results/cut_width.h"
+#include "sync/results/dry_matter_notes.h"
 #include "sync/results/labels.h"
 #include "sync/results/settled.h"
 
@@ -84,9 +85,7 @@ std::optional<NoWeight> no_weight_of(const std::vector<Settled>& parts) {
 class Yields {
  public:
   Yields(const TrialFacts& trial, std::string test)
-      : trial_(trial), test_(std::move(test)), settled_(trial.claims) {
-    for (const Record& record : trial.bag_numbers) bag_numbers_[record.id] = &record;
-  }
+      : trial_(trial), test_(std::move(test)), settled_(trial.claims) {}
 
   TrialYields run() {
     std::vector<PlanOccasion> cuttings;
@@ -99,6 +98,7 @@ class Yields {
     name_weights_without_a_cutting(cuttings);
     out_.notices = cut_width_notices(trial_, test_);
     name_zeros();
+    std::ranges::move(borrowed_notices(out_.plots), std::back_inserter(out_.notices));
     return std::move(out_);
   }
 
@@ -113,6 +113,7 @@ class Yields {
       }
     }
     if (!day) return;  // not cut yet
+    samples_ = samples_of(trial_, settled_, occasion, *day);
     for (const PlanPlot& plot : trial_.plan.along_path()) {
       out_.plots.push_back(yield_of(plot, cutting, occasion, *day));
     }
@@ -161,7 +162,7 @@ class Yields {
     const bool weeds_only =
         std::ranges::any_of(settled_.parts(subject, measure::kGrossWeight, occasion),
                             [](const Settled& part) { return part.weeds_only; });
-    if (set_fraction(row, subject, occasion)) set_yield(row);
+    if (set_fraction(row, cut_plot(trial_, settled_, plot, occasion, last_day))) set_yield(row);
     if (!weeds_only) return row;
     // What was sown gave nothing, whatever is known of the weeds.
     row.yield = KilogramsPerHectare(0.0);
@@ -172,9 +173,10 @@ class Yields {
 
   // From the parts, which the row holds all of.
   void set_yield(PlotYield& row) {
-    if (!row.gross || !row.fraction || !row.area) return;
+    const auto fraction = row.dry_matter.fraction;
+    if (!row.gross || !fraction || !row.area) return;
     const Kilograms net = *row.gross - row.tare.value_or(Kilograms(0.0));
-    const Result<KilogramsPerHectare> yield = dry_matter_yield(net, *row.fraction, *row.area);
+    const Result<KilogramsPerHectare> yield = dry_matter_yield(net, *fraction, *row.area);
     if (yield) {
       row.yield = row.total = *yield;
     } else {
@@ -213,102 +215,15 @@ class Yields {
     return true;
   }
 
-  // Weights of one sample bag; false (with row.why) where they can't be used.
-  bool weigh_bag(RecordId bag, Kilograms& fresh, Kilograms& dry, Kilograms& tare, PlotYield& row) {
-    const auto weight = [&](std::string_view measure, const std::string& name) -> Sum {
-      const auto parts = settled_.parts(bag.uuid, measure);
-      Sum sum = sum_of(parts, name, to_kilograms, row.records);
-      if (parts.size() > 1) {
-        sum.total.reset();
-        sum.open = true;
-        sum.why = "the " + name + " stands more than once";
-      }
-      if (!sum.recorded) sum.why = "there is no " + name;
-      return sum;
-    };
-    const Sum wet = weight(measure::kSampleFresh, "fresh sample weight");
-    if (!usable(wet, row)) return false;
-    const Sum dried = weight(measure::kSampleDry, "dried sample weight");
-    if (!usable(dried, row)) return false;
-    const Sum weighed = weight(measure::kBagTare, "sample bag's tare");
-    if (weighed.recorded && !usable(weighed, row)) return false;
-    const Result<Kilograms> stated = trial_.plan.bag_tare.kilograms();
-    if (!weighed.recorded && !stated) {
-      leave_out(row, "the plan's bag tare can't be used: " + stated.error().what,
-                stated.error().mend);
-      return false;
-    }
-    fresh = fresh + Kilograms(wet.total.value_or(0.0));
-    dry = dry + Kilograms(dried.total.value_or(0.0));
-    tare = tare + (weighed.recorded ? Kilograms(weighed.total.value_or(0.0)) : *stated);
-    return true;
-  }
-
-  // Several bags of one plot count as one sample: their weights are added before dividing.
-  bool set_fraction(PlotYield& row, const Uuid& subject, OccasionId occasion) {
-    const auto numbers = settled_.parts(subject, measure::kBagNumber, occasion);
-    if (numbers.empty()) {
-      row.why = "no sample bag was recorded";
-      return false;
-    }
-    Kilograms fresh(0.0);
-    Kilograms dry(0.0);
-    Kilograms tare(0.0);
-    for (const Settled& number : numbers) {
-      row.records.insert(row.records.end(), number.records.begin(), number.records.end());
-      const std::optional<RecordId> bag = bag_of(number, row);
-      if (!bag || !weigh_bag(*bag, fresh, dry, tare, row)) return false;
-    }
-    const Result<DryMatterFraction> fraction = dry_matter_fraction(fresh, dry, tare);
-    if (!fraction) {
-      leave_out(row, fraction.error().what, fraction.error().mend);
-      return false;
-    }
-    row.fraction = *fraction;
-    return true;
-  }
-
-  // The readings a standing bag number goes back to. A settlement stands for the claims that said
-  // what it says.
-  void first_readings(RecordId id, std::set<RecordId>& seen, std::set<RecordId>& first) const {
-    const auto at = bag_numbers_.find(id);
-    if (at == bag_numbers_.end() || !seen.insert(id).second) return;
-    const Record& record = *at->second;
-    if (record.targets.empty()) {
-      first.insert(id);
-      return;
-    }
-    const auto agrees = [&](RecordId target) {
-      const auto found = bag_numbers_.find(target);
-      return found != bag_numbers_.end() && found->second->entered == record.entered;
-    };
-    const bool some_agree = std::ranges::any_of(record.targets, agrees);
-    for (const RecordId target : record.targets) {
-      if (!some_agree || agrees(target)) first_readings(target, seen, first);
-    }
-  }
-
-  // The bag is named by the reading that first gave it its number, whatever the number became; its
-  // weights are recorded about that. Nothing (and row.why) where no one bag can be meant.
-  std::optional<RecordId> bag_of(const Settled& number, PlotYield& row) {
-    const std::string_view open = why_open(number.standing);
-    if (!open.empty()) {
-      leave_out(row, "the bag number " + std::string(open), "correct or settle it");
-      return std::nullopt;
-    }
-    std::set<RecordId> seen;
-    std::set<RecordId> bags;
-    for (const RecordId standing : number.records) first_readings(standing, seen, bags);
-    if (bags.size() > 1) {  // two tablets gave the same number: one of them weighed the sample
-      std::erase_if(bags, [&](RecordId bag) {
-        return settled_.parts(bag.uuid, measure::kSampleFresh).empty();
-      });
-    }
-    if (bags.size() == 1) return *bags.begin();
-    leave_out(row,
-              bags.empty() ? "the sample bag was not weighed" : "two bags claim to be the sample",
-              "settle the bag number");
-    return std::nullopt;
+  // The plot's own, or one in its place; which of them stands in the row.
+  bool set_fraction(PlotYield& row, const CutPlot& cut) {
+    row.dry_matter = choose_fraction(cut, samples_);
+    const auto& records = row.dry_matter.records;
+    row.records.insert(row.records.end(), records.begin(), records.end());
+    if (row.dry_matter.fraction) return true;
+    row.why = row.dry_matter.why;
+    if (!row.dry_matter.mend.empty()) leave_out(row, row.why, row.dry_matter.mend);
+    return false;
   }
 
   void leave_out(PlotYield& row, const std::string& why, const std::string& mend) {
@@ -354,13 +269,19 @@ class Yields {
   const TrialFacts& trial_;
   std::string test_;
   SettledValues settled_;
-  std::map<RecordId, const Record*> bag_numbers_;
+  std::vector<Sample> samples_;  // of the cutting
   TrialYields out_;
 };
 
 template <class Quantity>
 std::string number_or_empty(const std::optional<Quantity>& quantity) {
   return quantity ? exact(quantity->value()) : std::string();
+}
+
+std::string spaced(const std::vector<std::string>& texts) {
+  std::string all;
+  for (const std::string& text : texts) all += (all.empty() ? "" : " ") + text;
+  return all;
 }
 
 }  // namespace
@@ -449,8 +370,8 @@ Result<std::vector<PlotValue>> plot_values(const std::vector<PlotYield>& plots,
 
 Result<std::string> plots_csv(const std::vector<PlotYield>& plots, std::string_view unit) {
   std::string text =
-      "test,year,cutting,rep,plot,entry,gross_kg,tare_kg,area_m2,dry_matter_fraction,yield,total_"
-      "yield,unit,"
+      "test,year,cutting,rep,plot,entry,gross_kg,tare_kg,area_m2,dry_matter_fraction,"
+      "fraction_from,fraction_bags,without_own_sample_because,yield,total_yield,unit,"
       "without_yield_because,records\n";
   for (const PlotYield& plot : plots) {
     std::vector<std::string> yields;
@@ -475,7 +396,10 @@ Result<std::string> plots_csv(const std::vector<PlotYield>& plots, std::string_v
                                              number_or_empty(plot.gross),
                                              number_or_empty(plot.tare),
                                              number_or_empty(plot.area),
-                                             number_or_empty(plot.fraction),
+                                             number_or_empty(plot.dry_matter.fraction),
+                                             std::string(name_of(plot.dry_matter.from)),
+                                             spaced(plot.dry_matter.bags),
+                                             plot.dry_matter.why,
                                              yields[0],
                                              yields[1],
                                              std::string(unit),

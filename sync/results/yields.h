@@ -11,6 +11,7 @@
 #include "storage/trial/yield.h"
 #include "sync/results/footing.h"
 #include "sync/results/plot_value.h"
+#include "sync/results/samples.h"
 #include "sync/results/trial_facts.h"
 
 namespace ligule::results {
@@ -32,12 +33,12 @@ struct PlotYield {
   int block = 0;
   std::string plot;   // its number
   std::string entry;  // label it is published under; empty: the plot is out of results
-  std::optional<Kilograms> gross, tare;       // sums over the parts of the act
-  std::optional<SquareMetres> area;           // harvested
-  std::optional<DryMatterFraction> fraction;  // of its samples taken together
-  std::optional<KilogramsPerHectare> yield;   // of what was sown
-  std::optional<KilogramsPerHectare> total;   // of all that was cut, weeds too
-  std::string why;                            // no yield, or out of results
+  std::optional<Kilograms> gross, tare;      // sums over the parts of the act
+  std::optional<SquareMetres> area;          // harvested
+  FractionUsed dry_matter;                   // the fraction, and where it is from
+  std::optional<KilogramsPerHectare> yield;  // of what was sown
+  std::optional<KilogramsPerHectare> total;  // of all that was cut, weeds too
+  std::string why;                           // no yield, or out of results
   std::optional<NoWeight> no_weight;
   std::vector<RecordId> records;  // every record it rests on, in that order
 };

@@ -127,6 +127,20 @@ class FakeTrial:
         return entry
 
 
+class Fractions(unittest.TestCase):
+    def test_a_bag_that_is_gone_takes_its_entrys_mean_of_the_day(self):
+        found = {"1": ("x", "d1", "dry", 0.2), "2": ("x", "d1", "dry", 0.3), "3": ("x", "d1", "dew", 0.9),
+                 "4": ("x", "d2", "dry", 0.9), "5": ("y", "d1", "dry", 0.9), "6": ("x", "d1", "dry", None)}
+        self.assertEqual(check.fraction_of("1", found), 0.2)
+        self.assertAlmostEqual(check.fraction_of("6", found), 0.25, places=12)
+
+    def test_else_the_trials_mean_of_the_day(self):
+        found = {"1": ("y", "d1", "dry", 0.2), "2": ("z", "d1", "dew", 0.3), "3": ("x", "d2", "dry", 0.9),
+                 "6": ("x", "d1", "dry", None)}
+        self.assertAlmostEqual(check.fraction_of("6", found), 0.25, places=12)
+        self.assertIsNone(check.fraction_of("6", {"6": ("x", "d1", "dry", None)}))
+
+
 class Means(unittest.TestCase):
     def test_complete_blocks_give_plain_means(self):
         values = {"1x": 1.0, "1y": 2.0, "1z": 4.0, "2x": 3.0, "2y": 4.0, "2z": 5.0}

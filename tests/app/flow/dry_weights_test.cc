@@ -80,9 +80,9 @@ TEST_F(DryWeightsTest, ADriedWeightBelongsToTheBag) {
 TEST_F(DryWeightsTest, ABagIsChosenByATap) {
   tablet.tap(ChooseBag{tablet.dry().bags.at(1).bag});
   EXPECT_EQ(tablet.text(Field::kDryBag), "10");
-  EXPECT_EQ(tablet.dry().fresh, "400");
-  EXPECT_EQ(tablet.dry().fresh_unit, "g");
-  EXPECT_TRUE(tablet.dry().fields.at(1).focused);
+  EXPECT_EQ(tablet.text(Field::kDryFresh), "400");
+  EXPECT_EQ(tablet.dry().fields.at(1).unit, "g");
+  EXPECT_TRUE(tablet.dry().fields.at(2).focused);
   tablet.tap(ChooseBag{RecordId{}});
   EXPECT_EQ(tablet.text(Field::kDryBag), "10") << "no such bag";
 }
@@ -252,7 +252,7 @@ TEST_F(DryWeightsTest, AnUnsavedWeightComesBackWithItsBag) {
   ASSERT_TRUE(tablet.above().unsaved);
   EXPECT_EQ(tablet.text(Field::kDryBag), "12");
   EXPECT_EQ(tablet.text(Field::kDryWeight), "120");
-  EXPECT_EQ(tablet.dry().fields.at(1).mark, Mark::kNotSaved);
+  EXPECT_EQ(tablet.dry().fields.at(2).mark, Mark::kNotSaved);
   tablet.break_disk(false);
   tablet.tap(DropUnsaved{});
   EXPECT_EQ(tablet.dry().in_oven, 3U);

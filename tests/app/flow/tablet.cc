@@ -298,7 +298,7 @@ void Tablet::run(const Effect& effect) {
   if (const auto* const load = std::get_if<LoadTrial>(&effect)) return send(trial(load->trial));
   if (std::holds_alternative<FindPlans>(effect)) return send(PlansFound{plan_folders});
   if (std::holds_alternative<ReadPlan>(effect)) return send(plan_answer);
-  if (std::holds_alternative<LoadBags>(effect)) return send(BagsLoaded{open_bags()});
+  if (std::holds_alternative<LoadBags>(effect)) return send(BagsLoaded{open_bags(true)});
 }
 
 TrialLoaded Tablet::trial(TrialId id) const {
@@ -359,13 +359,14 @@ std::vector<KnownClaim> Tablet::claims(OccasionId occasion) const {
   return found;
 }
 
-std::vector<OpenBag> Tablet::open_bags() const {
+std::vector<OpenBag> Tablet::open_bags(bool closed) const {
   std::vector<OpenBag> bags;
   const Plan plan = grass_plan();
   for (const PlanOccasion& occasion : plan.occasions) {
     const auto all = claims(plan.occasion(occasion));
     for (const KnownClaim& known : all) {
-      if (known.record.measure != measure::kBagNumber) continue;
+      const auto same_bag = [](const Record& record) { return detail(record.details, "same_bag"); };
+      if (known.record.measure != measure::kBagNumber || !same_bag(known.record).empty()) continue;
       OpenBag bag;
       bag.bag = known.first;
       bag.trial = plan.id();
@@ -377,13 +378,16 @@ std::vector<OpenBag> Tablet::open_bags() const {
       bag.filled = known.record.at.local_date;
       bool done = false;
       for (const KnownClaim& value : all) {
+        if (same_bag(value.record) == bag.bag.text())
+          bag.also.push_back(plan.find_plot(PlotId{*value.record.subject})->number);
         if (value.record.subject != bag.bag.uuid) continue;
-        if (value.record.measure == measure::kSampleFresh) bag.fresh = value.record;
+        if (value.record.measure == measure::kSampleFresh) bag.fresh = value;
         if (value.record.measure != measure::kSampleDry) continue;
         bag.dried = value;
-        done = value.record.state == ValueState::kValue;
+        done =
+            value.record.state == ValueState::kValue || value.record.state == ValueState::kMissing;
       }
-      if (!done) bags.push_back(bag);
+      if (closed || !done) bags.push_back(bag);
     }
   }
   return bags;

@@ -64,7 +64,8 @@ class Tablet {
   [[nodiscard]] KnownClaim claim(const Record& record) const;
   // Claims of an occasion as the ledger would give them.
   [[nodiscard]] std::vector<KnownClaim> claims(OccasionId occasion) const;
-  [[nodiscard]] std::vector<OpenBag> open_bags() const;
+  // closed: those with a dried weight, or given up, too.
+  [[nodiscard]] std::vector<OpenBag> open_bags(bool closed = false) const;
   [[nodiscard]] TrialLoaded trial(TrialId id) const;
   // What the ledger holds about a plot and its bags, newest first.
   [[nodiscard]] std::vector<Record> records_about(TrialId trial, std::string_view plot) const;

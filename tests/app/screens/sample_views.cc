@@ -359,22 +359,45 @@ flow::DryView dry_empty() {
   flow::DryView view;
   view.head = sample_head();
   view.loaded = true;
-  view.fields = {{flow::Field::kDryBag, "", "", true}, {flow::Field::kDryWeight, "", "g", false}};
+  view.fields = {{flow::Field::kDryBag, "", "", true},
+                 {flow::Field::kDryFresh, "", "", false},
+                 {flow::Field::kDryWeight, "", "", false}};
   return view;
 }
 
 flow::DryView dry_many() {
   flow::DryView view = dry_empty();
-  for (int n = 1; n <= 96; ++n)
-    view.bags.push_back({{},
-                         std::to_string(100 + n),
-                         std::to_string((n - 1) / 24 * 100 + 101 + (n - 1) % 24),
-                         "TF24",
-                         "2026-05-18",
-                         2,
-                         false,
-                         n == 3});
-  view.in_oven = view.bags.size();
+  for (int n = 1; n <= 96; ++n) {
+    flow::BagRow bag;
+    bag.number = std::to_string(100 + n);
+    bag.plot = std::to_string((n - 1) / 24 * 100 + 101 + (n - 1) % 24);
+    bag.trial_code = "TF24";
+    bag.filled = "2026-05-18";
+    bag.days = 2;
+    bag.on_hold = n == 3;
+    view.bags.push_back(bag);
+  }
+  view.bags[3].gone = "label_unreadable";
+  view.bags[4].no_fresh = true;
+  view.bags[5].drying = true;
+  view.bags[6].plot = "107, 207, 307, 407";
+  view.in_oven = view.bags.size() - 1;
+  view.oldest = "2026-05-18";
+  view.no_fresh = 1;
+  view.celsius = "60";
+  view.hours = "48";
+  view.until_constant = true;
+  return view;
+}
+
+flow::DryView dry_oven() {
+  flow::DryView view = dry_many();
+  flow::OvenView oven;
+  oven.fields = {{flow::Field::kOvenCelsius, "80", "\u00B0C", false},
+                 {flow::Field::kOvenHours, "12", "h", true}};
+  oven.until_constant = true;
+  oven.remark = "dry.oven_unusual";
+  view.oven = oven;
   return view;
 }
 
@@ -383,9 +406,12 @@ flow::DryView dry_weighing() {
   view.bags.resize(1);
   view.bags[0].chosen = true;
   view.fields = {{flow::Field::kDryBag, "101", "", false},
+                 {flow::Field::kDryFresh, "512.4", "g", false},
                  {flow::Field::kDryWeight, "141.6", "g", true}};
-  view.fresh = "512";
-  view.fresh_unit = "g";
+  view.gone_reasons = {"bag_burst", "bag_lost", "label_unreadable"};
+  view.bags[0].drying = true;
+  view.weighed = "143.0";
+  view.weighed_unit = "g";
   view.can_keep = true;
   view.can_take_back = true;
   view.done = 7;

@@ -56,6 +56,7 @@ namespace ligule::screens::tests {
 
 [[nodiscard]] flow::DryView dry_empty();
 [[nodiscard]] flow::DryView dry_many();
+[[nodiscard]] flow::DryView dry_oven();
 [[nodiscard]] flow::DryView dry_weighing();
 
 [[nodiscard]] flow::DaysEndView days_end_open();

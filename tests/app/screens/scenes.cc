@@ -101,6 +101,7 @@ std::vector<Scene> all_scenes() {
           {"dry-empty", dry_empty()},
           {"dry", dry_many()},
           {"dry-weighing", dry_weighing()},
+          {"dry-oven", dry_oven()},
           {"review", review_stand()},
           {"review-weights", review_weights()},
           {"review-compared", review_compared()},

@@ -262,6 +262,9 @@ TEST_F(Taps, DryWeightsAreChosenAndKept) {
   only<flow::KeyDone>(tap(dry_many(), "Next"));
   only<flow::KeepDry>(tap(dry_weighing(), "Keep"));
   only<flow::TakeBack>(tap(dry_weighing(), "Take back"));
+  only<flow::SayBagGone>(tap(dry_weighing(), "No dried weight/Burst"));
+  only<flow::ShowOven>(tap(dry_many(), "Oven/Oven"));
+  EXPECT_FALSE(only<flow::WeighUntilConstant>(tap(dry_oven(), "Oven/Weigh once")).yes);
 }
 
 TEST_F(Taps, TodayLeadsOn) {

@@ -45,7 +45,7 @@ const std::set<std::string>& kept_words() {
       "code",    "lowest", "highest", "path",    "texture", "note",    "cut",     "rcb",
       "crd",     "novel",  "free",    "toxic",   "test",    "check",   "filler",  "rate",
       "harvest", "high",   "low",     "none",    "true",    "false",   "plan",    "CSV",
-      "UTF",     "JSON",   "rep",     "bytes",   "not",     "stated"};
+      "UTF",     "JSON",   "rep",     "bytes",   "not",     "stated",  "plot",    "wet"};
   return kept;
 }
 

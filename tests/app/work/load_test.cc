@@ -198,7 +198,7 @@ TEST_F(Load, ABagIsKnownByItsFirstReadingWithItsWeights) {
   held.measure = measure::kSampleDry;
   held.state = ValueState::kOnHold;
   need(ledger_.append({plan_record(9, plan()), bag, correction(14, bag, "21"), fresh, held}));
-  const auto bags = need(load_bags(ledger_));
+  const auto bags = need(load_bags(ledger_, std::nullopt));
   ASSERT_EQ(bags.size(), 1U);
   EXPECT_EQ(bags[0].bag, bag.id);
   EXPECT_EQ(bags[0].number, "21");
@@ -206,10 +206,51 @@ TEST_F(Load, ABagIsKnownByItsFirstReadingWithItsWeights) {
   EXPECT_EQ(bags[0].trial, trial());
   EXPECT_EQ(bags[0].occasion, cutting());
   ASSERT_TRUE(bags[0].fresh);
-  EXPECT_EQ(bags[0].fresh->entered, "512");
+  EXPECT_EQ(bags[0].fresh->record.entered, "512");
   ASSERT_TRUE(bags[0].dried);
   EXPECT_EQ(bags[0].dried->record.state, ValueState::kOnHold);
   EXPECT_FALSE(bags[0].bag_tare);
+}
+
+TEST_F(Load, BagsThatWereDoneComeWhereTheyAreAskedFor) {
+  const auto bag = [&](std::uint64_t number, const std::string& plot) {
+    Record record = reading(number, plot, measure::kBagNumber, "12");
+    record.occasion = cutting();
+    record.value.reset();
+    return record;
+  };
+  const auto dried = [&](std::uint64_t number, const Record& of, ValueState state) {
+    Record record = reading(number, "101", measure::kSampleDry, "120");
+    record.occasion = cutting();
+    record.subject = of.id.uuid;
+    record.unit = "g";
+    record.state = state;
+    if (state == ValueState::kMissing) {
+      record.entered.clear();
+      record.value.reset();
+      record.reason = "bag_burst";
+    }
+    return record;
+  };
+  const Record done = bag(10, "101");
+  const Record burst = bag(11, "102");
+  Record shared = bag(12, "201");
+  shared.details = details_text({{"same_bag", done.id.text()}});
+  need(ledger_.append({plan_record(9, plan()), done, burst, shared,
+                       dried(13, done, ValueState::kValue),
+                       dried(14, burst, ValueState::kMissing)}));
+  EXPECT_TRUE(need(load_bags(ledger_, std::nullopt)).empty());
+  const CalendarDate filled = done.at.local_date;
+  const auto bags = need(load_bags(ledger_, filled));
+  ASSERT_EQ(bags.size(), 2U) << "a plot in another plot's bag has none of its own";
+  for (const flow::OpenBag& each : bags) {
+    ASSERT_TRUE(each.dried);
+    const bool first = each.bag == done.id;
+    EXPECT_EQ(each.plot, first ? "101" : "102");
+    EXPECT_EQ(each.dried->record.state, first ? ValueState::kValue : ValueState::kMissing);
+    EXPECT_EQ(each.also, first ? std::vector<std::string>{"201"} : std::vector<std::string>{});
+  }
+  EXPECT_TRUE(need(load_bags(ledger_, date::sys_days(filled) + date::days(1))).empty());
 }
 
 TEST_F(Load, APlotsHistoryHoldsItsBagsAndEverythingReplacedNewestFirst) {

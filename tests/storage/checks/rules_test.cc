@@ -285,6 +285,25 @@ TEST(Rules, AnUnusualStripAsks) {
   EXPECT_EQ(judged("swath_width", "1.9", "ft"), "swath_unusual");
 }
 
+TEST(Rules, AFreshWeightThatComesLaterIsHeldAgainstTheDriedOne) {
+  for (const auto& [entered, held] : {std::pair{"120", false}, {"119.9", true}, {"121", false}}) {
+    Case fresh = grams("sample_fresh", entered);
+    fresh.history.sample_dry = in_grams(120);
+    EXPECT_EQ(codes(fresh.verdict()), held ? "dry_over_fresh" : "") << entered;
+  }
+}
+
+TEST(Rules, ABagThatWasDoneAsksBeforeItIsWeighedAgain) {
+  EXPECT_EQ(codes(grams("sample_dry", "98").verdict()), "");
+  Case dry = grams("sample_dry", "98");
+  dry.history.dried_before = "101.5";
+  EXPECT_EQ(codes(dry.verdict()), "dried_before");
+  EXPECT_EQ(dry.verdict().findings.front().arguments, std::vector<std::string>{"101.5"});
+  Case fresh = grams("sample_fresh", "98");
+  fresh.history.dried_before = "101.5";
+  EXPECT_EQ(codes(fresh.verdict()), "") << "its fresh weight is another matter";
+}
+
 TEST(Rules, AnOpenBagNumberUsedTwiceAsks) {
   Case bag("bag_number", scale_of(ScaleKind::kLabel, {}), "12");
   EXPECT_EQ(bag.verdict().outcome, Outcome::kKept);

@@ -115,6 +115,8 @@ struct SpoiltPlan {
        "occasion 2025-cut-2: a harvest needs the number of its cutting"},
       {"rating with cutting", [](Plan& p) { p.occasions[0].cutting = 1; },
        "a rating has no cutting"},
+      {"composite without bags", [](Plan& p) { p.occasions[2].sample_of = SampleOf::kEntry; },
+       "occasion 2025-cut-2: sample_of says what a bag stands for, but no bag is numbered"},
       {"cutting twice", [](Plan& p) { p.occasions[2].cutting = 1; },
        "occasion 2025-cut-2: cutting 1 of 2025 stands twice"},
       {"cutting skipped", [](Plan& p) { p.occasions[2].cutting = 3; },

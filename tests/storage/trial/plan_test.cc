@@ -37,6 +37,11 @@ TEST(PlanNames, ReadBackAndNothingElse) {
   for (const EntryRole r : {EntryRole::kTest, EntryRole::kCheck, EntryRole::kFiller})
     EXPECT_EQ(parse_role(name_of(r)), r);
   for (const Job j : {Job::kRate, Job::kHarvest}) EXPECT_EQ(parse_job(name_of(j)), j);
+  for (const SampleOf of : {SampleOf::kPlot, SampleOf::kEntry, SampleOf::kTrial})
+    EXPECT_EQ(parse_sample_of(name_of(of)), of);
+  for (const BagWeighed weighed :
+       {BagWeighed::kNotStated, BagWeighed::kOvenDry, BagWeighed::kAirDry, BagWeighed::kWet})
+    EXPECT_EQ(parse_bag_weighed(name_of(weighed)), weighed);
   EXPECT_EQ(parse_endophyte("Novel").error().what,
             "'Novel' is not one of: not stated, novel, free, toxic");
   EXPECT_EQ(parse_role("").error().what, "'' is not one of: test, check, filler");
@@ -171,6 +176,21 @@ TEST(PlanText, HasSortedKeysAndNoWhiteSpaceOfItsOwn) {
       R"("parent":"","plot_length":["",""],"plot_width":["",""],"plots":[],"reason":"","site":"",)"
       R"("site_name":"","sown":"2024-09-03","station":"","swath_length":["",""],)"
       R"("swath_width":["",""],"title":"","trial":"","zone":""})");
+}
+
+// Plans from before these members keep their digest: what says nothing is left out.
+TEST(PlanText, SamplesAndHowATareWasWeighedStandOnlyWhereTheySaySomething) {
+  Plan plan = sample_plan();
+  const std::string before = plan_text(plan);
+  EXPECT_EQ(before.find("sample_of"), std::string::npos);
+  EXPECT_EQ(before.find("bag_tare_weighed"), std::string::npos);
+  const auto harvest = std::ranges::find(plan.occasions, Job::kHarvest, &PlanOccasion::job);
+  harvest->sample_of = SampleOf::kEntry;
+  plan.bag_tare_weighed = BagWeighed::kOvenDry;
+  const auto read = parse_plan_text(plan_text(plan));
+  ASSERT_TRUE(read);
+  EXPECT_EQ(read->bag_tare_weighed, BagWeighed::kOvenDry);
+  EXPECT_EQ(plan_text(*read), plan_text(plan));
 }
 
 TEST(PlanText, ReadingNamesThePartAtFault) {

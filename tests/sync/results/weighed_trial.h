@@ -75,6 +75,7 @@ class WeighedTrial {
   RecordId number_bag(const std::string& plot_number, const std::string& occasion, int part = 1) {
     Record& bag = reading(plot(plot_number), measure::kBagNumber, occasion, 0, "");
     bag.entered = "17";
+    bag.value.reset();  // it is a text
     bag.part = part;
     facts_.bag_numbers.push_back(bag);
     return bag.id;

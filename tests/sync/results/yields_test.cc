@@ -60,14 +60,15 @@ TEST(Yields, SamplesOfAPlotCountAsOne) {
   trial.reading(second.uuid, measure::kSampleDry, "cut-1", 450, "g");
   const TrialYields yields = yields_of(trial.facts(), "T");
   // (0.10 + 0.40) / (0.40 + 0.80)
-  EXPECT_NEAR(row_of(yields, "101").fraction->value(), 0.5 / 1.2, 1e-12);
+  EXPECT_NEAR(row_of(yields, "101").dry_matter.fraction->value(), 0.5 / 1.2, 1e-12);
 }
 
 TEST(Yields, AWeighedBagTareReplacesThePlans) {
   WeighedTrial trial;
   const RecordId bag = trial.weigh("101", "cut-1", 13.8, 0.45, 0.15);
   trial.reading(bag.uuid, measure::kBagTare, "cut-1", 100, "g");
-  EXPECT_NEAR(row_of(yields_of(trial.facts(), "T"), "101").fraction->value(), 0.05 / 0.35, 1e-12);
+  EXPECT_NEAR(row_of(yields_of(trial.facts(), "T"), "101").dry_matter.fraction->value(),
+              0.05 / 0.35, 1e-12);
 }
 
 TEST(Yields, AMeasuredSwathReplacesThePlans) {
@@ -246,7 +247,16 @@ INSTANTIATE_TEST_SUITE_P(
                   trial.reading(trial.plot("101"), measure::kSwathWidth, "cut-1", 0, "ft");
                 },
                 "the harvested area is not above zero", true},
-        Spoiled{"NoBag", [](auto& trial) { forget(trial, trial.plot("101"), measure::kBagNumber); },
+        Spoiled{"NoBagAnywhere",
+                [](auto& trial) {
+                  forget(trial, trial.plot("101"), measure::kBagNumber);
+                  for (const char* other : {"102", "201", "202"}) {
+                    const auto& bag = trial.claim(trial.plot(other), measure::kBagNumber).record;
+                    forget(trial, Uuid(bag.id.uuid), measure::kSampleDry);
+                  }
+                  trial.claim(trial.plot("102"), measure::kGrossWeight).record.state =
+                      ValueState::kZero;
+                },
                 "no sample bag was recorded", false},
         Spoiled{"BagNumberInConflict",
                 [](auto& trial) { trial.claim(trial.plot("101"), measure::kBagNumber).others = 1; },
@@ -313,7 +323,8 @@ TEST(Yields, ASettledBagIsTheOneTheSettlementAgreesWith) {
   standing.targets = {first, other.id};
   standing.entered = "99";
   trial.facts().bag_numbers.push_back(standing);
-  EXPECT_NEAR(row_of(yields_of(trial.facts(), "T"), "101").fraction->value(), 0.5, 1e-12);
+  EXPECT_NEAR(row_of(yields_of(trial.facts(), "T"), "101").dry_matter.fraction->value(), 0.5,
+              1e-12);
 }
 
 TEST(Yields, TwoTabletsThatAgreeOnTheBagUseTheOneThatWasWeighed) {
