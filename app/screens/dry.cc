@@ -58,20 +58,15 @@ void draw_bags(const Pen& pen, const Rect& room, const flow::DryView& view) {
   }
 }
 
-void draw_fields(const Pen& pen, const Rect& rect, const flow::DryView& view) {
-  const auto cells = touch::split(rect, Axis::kAcross, view.fields.size(), close_gap(pen.ui));
-  for (std::size_t n = 0; n < view.fields.size(); ++n)
-    draw_field(pen, cells[n], view.fields[n], FieldForm::kDense, Font::kValue);
-}
-
-void draw_pad(const Pen& pen, const Rect& rect, const flow::DryView& view) {
+void draw_pad(const Pen& pen, const Rect& rect, const Rect& erase, const flow::DryView& view) {
   const auto focused =
       std::ranges::find_if(view.fields, [](const flow::FieldView& field) { return field.focused; });
   const bool on_weight = focused != view.fields.end() && focused->field == flow::Field::kDryWeight;
   const touch::NumberPad keys{.erase = pen.words("keyboard.erase"),
                               .done = pen.words(on_weight ? "dry.keep" : "key.next"),
                               .decimals = on_weight,
-                              .can_done = on_weight ? view.can_keep && view.can_enter : true};
+                              .can_done = on_weight ? view.can_keep && view.can_enter : true,
+                              .erase_place = erase};
   for (const touch::PadKey& key : touch::number_pad(pen.ui, rect, keys)) {
     if (key.kind == touch::PadKey::Kind::kDone && on_weight)
       pen.send(flow::KeepDry{});
@@ -81,10 +76,7 @@ void draw_pad(const Pen& pen, const Rect& rect, const flow::DryView& view) {
 }
 
 // What is known of the chosen bag, or how many are left.
-void draw_state(const Pen& pen, const Rect& rect, const flow::DryView& view) {
-  touch::Ui& ui = pen.ui;
-  Cutter across(rect, Axis::kAcross, ui.gap());
-  draw_take_back(pen, across.take_end(ui.mm(20)), view.can_take_back);
+std::string state_words(const Pen& pen, const flow::DryView& view) {
   const bool chosen =
       std::ranges::any_of(view.bags, [](const flow::BagRow& bag) { return bag.chosen; });
   std::string text;
@@ -97,7 +89,47 @@ void draw_state(const Pen& pen, const Rect& rect, const flow::DryView& view) {
     text = pen.words.count("dry.in_oven", static_cast<int>(view.in_oven));
   if (!chosen && view.done > 0)
     text += " " + pen.words.count("dry.done", static_cast<int>(view.done));
+  return text;
+}
+
+void draw_state(const Pen& pen, const Rect& rect, const flow::DryView& view) {
+  touch::Ui& ui = pen.ui;
+  Cutter across(rect, Axis::kAcross, ui.gap());
+  draw_take_back(pen, across.take_end(ui.mm(20)), view.can_take_back);
+  const std::string text = state_words(pen, view);
   touch::text(ui, across.take_rest(), {.text = text, .font = Font::kStrong, .lines = 2});
+}
+
+// Small glass and gloves: words beside the pad, upright above it and keys beside it.
+void draw_gloved(const Pen& pen, const flow::DryView& view) {
+  touch::Ui& ui = pen.ui;
+  const float gap = close_gap(ui);
+  const GlovePage page = glove_page(ui);
+  Cutter above(page.above, Axis::kDown, gap);
+  const Rect head = ui.portrait() ? above.take(ui.mm(14)) : page.above;
+  if (draw_head(pen, head, {.title = pen.words("dry.title"), .back = true}, view.head))
+    pen.send(flow::ShowToday{});
+  Cutter room(ui.portrait() ? above.take_rest() : page.beside, Axis::kDown, gap);
+  const float field = touch::dense_field_height(ui);
+  Rect erase;
+  if (ui.portrait()) {
+    const auto keys = touch::split(page.beside, Axis::kDown, 4, gap);
+    draw_take_back(pen, keys[2], view.can_take_back);
+    erase = keys[3];
+    draw_fields(pen, room.take_end(field), view.fields, {view.fields.size()});
+  } else {
+    Cutter low(room.take_end(ui.mm(14)), Axis::kAcross, gap);
+    draw_take_back(pen, low.take(ui.mm(20)), view.can_take_back);
+    erase = low.take_rest();
+    draw_fields(pen, room.take_end(2 * field + gap), view.fields,
+                std::vector<std::size_t>(view.fields.size(), 1));
+  }
+  draw_pad(pen, page.pad, erase, view);
+  const std::string text = state_words(pen, view);
+  const float high =
+      touch::text_height(ui, text, Font::kBody, room.rest().width() * 0.98F) + ui.mm(0.2);
+  touch::text(ui, room.take(std::min(high, room.left_over())), {.text = text, .lines = 3});
+  if (room.left_over() >= ui.mm(12)) draw_bags(pen, room.take_rest(), view);
 }
 
 }  // namespace
@@ -106,13 +138,13 @@ void draw_dry(const Pen& pen, const flow::DryView& view) {
   touch::Ui& ui = pen.ui;
   auto group = ui.group("Dry weights");
   stand_close(ui);
+  if (small_for_gloves(ui)) return draw_gloved(pen, view);
   const float gap = close_gap(ui);
   Rect words;
   Rect pad;
   if (ui.portrait()) {
     Cutter down(full_page(ui), Axis::kDown, gap);
-    pad =
-        down.take_end(std::clamp(down.left_over() * 0.5F, least_pad(ui), own_pad(ui) + ui.mm(16)));
+    pad = down.take_end(std::clamp(down.left_over() * 0.5F, own_pad(ui), own_pad(ui) + ui.mm(16)));
     words = down.take_rest();
     words.bottom -= ui.gap() - gap;
   } else {
@@ -121,11 +153,11 @@ void draw_dry(const Pen& pen, const flow::DryView& view) {
     words = beside.words;
   }
   Cutter down(words, Axis::kDown, gap);
-  if (draw_head(pen, down.take(ui.mm(15)), {.title = pen.words("dry.title"), .back = true},
+  if (draw_head(pen, down.take(ui.mm(16.2)), {.title = pen.words("dry.title"), .back = true},
                 view.head))
     pen.send(flow::ShowToday{});
-  draw_pad(pen, pad, view);
-  draw_fields(pen, down.take_end(ui.mm(18)), view);
+  draw_pad(pen, pad, {}, view);
+  draw_fields(pen, down.take_end(ui.mm(18)), view.fields, {view.fields.size()});
   draw_state(pen, down.take(ui.mm(12.4)), view);
   draw_bags(pen, down.take_rest(), view);
 }

@@ -99,9 +99,7 @@ void draw_swath(const Pen& pen, const Rect& rect, const std::vector<flow::FieldV
   touch::Ui& ui = pen.ui;
   auto group = ui.group("Swath");
   const auto lines = touch::split(rect, Axis::kDown, 2, close_gap(ui));
-  const auto fields = touch::split(lines[0], Axis::kAcross, swath.size(), close_gap(ui));
-  for (std::size_t n = 0; n < swath.size(); ++n)
-    draw_field(pen, fields[n], swath[n], touch::FieldForm::kDense, Font::kValue);
+  draw_fields(pen, lines[0], swath, {swath.size()});
   const auto keys = touch::split(lines[1], Axis::kAcross, 2, close_gap(ui));
   const std::string for_block = pen.words.fill("swath.block", {std::to_string(block)});
   if (touch::key(ui, keys[0],
