@@ -110,7 +110,7 @@ void draw_gloved(const Pen& pen, const flow::DryView& view) {
   if (draw_head(pen, head, {.title = pen.words("dry.title"), .back = true}, view.head))
     pen.send(flow::ShowToday{});
   Cutter room(ui.portrait() ? above.take_rest() : page.beside, Axis::kDown, gap);
-  const float field = touch::dense_field_height(ui);
+  const float field = touch::dense_field_height(ui) + ui.mm(1.2);
   Rect erase;
   if (ui.portrait()) {
     const auto keys = touch::split(page.beside, Axis::kDown, 4, gap);

@@ -162,6 +162,7 @@ void draw_amount_beside(const Pen& pen, const PadRoom& room, const flow::Measure
   draw_keep_amount(pen, room, ui.left_handed() ? above.take(width) : above.take_end(width),
                    measure);
   draw_large_value(pen, above.take_rest(), amount_of(measure), measure.unit);
+  draw_amounts(pen, room, room.area, measure);
   const auto steps = touch::split(room.aside, Axis::kDown, 2, close_gap(ui));
   auto group = ui.group(pen.words("amount.step"));
   const auto step = [&](const Rect& rect, std::string_view word, int by) {
@@ -171,7 +172,6 @@ void draw_amount_beside(const Pen& pen, const PadRoom& room, const flow::Measure
   };
   step(steps.front(), "amount.more", 1);
   step(steps.back(), "amount.less", -1);
-  draw_amounts(pen, room, room.area, measure);
 }
 
 // The same held wide: the fine steps have the last cells of the pad, the number between them.
