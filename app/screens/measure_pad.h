@@ -26,7 +26,12 @@ struct PadRoom {
 // Of the notes of tiles, in the smallest type they take.
 [[nodiscard]] float widest_word(const touch::Ui& ui, const std::vector<touch::Tile>& tiles);
 
-// Pads of their own kind: number_pads.cc, visit_pad.cc.
+// A row of fields or small keys above a pad.
+inline constexpr double kPadStripMm = 14.3;
+// The key that keeps what was gathered.
+void draw_keep_gathered(const Pen& pen, const touch::Rect& rect, bool enabled);
+
+// Pads of their own kind: number_pads.cc, shares_pad.cc, visit_pad.cc.
 void draw_readings_pad(const Pen& pen, const PadRoom& room, const flow::MeasureView& measure,
                        const flow::GatherView& gather);
 void draw_shares_pad(const Pen& pen, const PadRoom& room, const flow::MeasureView& measure,

@@ -1,5 +1,4 @@
-// Pads of several numbers that are kept as one act: heights, shares, counted stages, a frame of
-// cells.
+// Pads of several numbers that are kept as one act: heights, counted stages, a frame of cells.
 #include <algorithm>
 #include <utility>
 
@@ -18,8 +17,6 @@ using touch::Tone;
 
 namespace {
 
-constexpr double kStripMm = 14.3;  // a row of small keys above a pad
-
 std::string joined(const std::vector<std::string>& texts) {
   std::string all;
   for (const std::string& text : texts) all += (all.empty() ? "" : "  ") + text;
@@ -35,7 +32,7 @@ struct Strip {
 };
 Strip strip_of(const touch::Ui& ui, const PadRoom& room, Cutter& down) {
   const bool in_spare = room.spare.width() >= ui.mm(65);
-  Cutter across(in_spare ? room.spare : down.take(ui.mm(kStripMm)), Axis::kAcross, ui.gap());
+  Cutter across(in_spare ? room.spare : down.take(ui.mm(kPadStripMm)), Axis::kAcross, ui.gap());
   const auto next = [&](double width) {
     return ui.left_handed() ? across.take(ui.mm(width)) : across.take_end(ui.mm(width));
   };
@@ -53,13 +50,6 @@ void draw_drop(const Pen& pen, const Rect& rect, bool enabled) {
     drop.icon_only = true;
   }
   if (touch::key(pen.ui, rect, drop)) pen.send(flow::DropLast{});
-}
-
-void draw_keep(const Pen& pen, const Rect& rect, bool enabled) {
-  const touch::Key keep{.label = pen.words("gather.keep"),
-                        .style = enabled ? Style::kAction : Style::kPlain,
-                        .enabled = enabled};
-  if (touch::key(pen.ui, rect, keep)) pen.send(flow::KeepGathered{});
 }
 
 // A place for each number of an act: those given, the one that is open, those to come.
@@ -121,7 +111,7 @@ void draw_taken(const Pen& pen, const Rect& rect, const flow::MeasureView& measu
     return draw_number(pen, rect, pen.words.fill("gather.mean", {gather.mean, measure.unit}),
                        gather.mean);
   const Slots slots{gather.readings, measure.typed, measure.unit, gather.wanted};
-  const Rect places = touch::centred(rect, rect.width(), ui.mm(kStripMm));
+  const Rect places = touch::centred(rect, rect.width(), ui.mm(kPadStripMm));
   if (slot_width(ui, places, slots) > 0) return draw_slots(pen, places, slots);
   // Too many to show: which one it is.
   const std::size_t next = std::min(gather.readings.size() + 1, gather.wanted);
@@ -138,7 +128,7 @@ void draw_taken_column(const Pen& pen, const Rect& rect, const flow::MeasureView
                        const flow::GatherView& gather) {
   touch::Ui& ui = pen.ui;
   Cutter down(rect, Axis::kDown, ui.mm(1));
-  const Rect open = down.take_end(ui.mm(kStripMm));
+  const Rect open = down.take_end(ui.mm(kPadStripMm));
   const bool kept = gather.readings.empty() && !gather.mean.empty() && measure.typed.empty();
   ui.canvas().fill(open, Tone::kDoneWash, ui.mm(1.4));
   ui.canvas().outline(open, Tone::kAction, ui.mm(0.8), ui.mm(1.4));
@@ -163,6 +153,13 @@ void draw_taken_column(const Pen& pen, const Rect& rect, const flow::MeasureView
 }
 
 }  // namespace
+
+void draw_keep_gathered(const Pen& pen, const Rect& rect, bool enabled) {
+  const touch::Key keep{.label = pen.words("gather.keep"),
+                        .style = enabled ? Style::kAction : Style::kPlain,
+                        .enabled = enabled};
+  if (touch::key(pen.ui, rect, keep)) pen.send(flow::KeepGathered{});
+}
 
 void draw_readings_pad(const Pen& pen, const PadRoom& room, const flow::MeasureView& measure,
                        const flow::GatherView& gather) {
@@ -189,122 +186,13 @@ void draw_readings_pad(const Pen& pen, const PadRoom& room, const flow::MeasureV
   } else {
     Cutter down(room.area, Axis::kDown, ui.gap());
     const bool in_spare = room.spare.width() >= ui.mm(56);
-    const Rect taken = in_spare ? room.spare : down.take(ui.mm(kStripMm));
+    const Rect taken = in_spare ? room.spare : down.take(ui.mm(kPadStripMm));
     draw_taken(pen, taken, measure, gather);
     keys = down.take_rest();
   }
   // With nothing typed the erasing key takes the last reading back.
   const auto typed = touch::number_pad(ui, keys, pad);
   if (room.enabled) send_keys(pen, typed);
-}
-
-namespace {
-
-struct SharesPlan {
-  Rect parts;
-  std::vector<Rect> steps;  // less, more, keep
-  Rect tiles;
-};
-
-// Gloves on small glass. Wide: parts and keys in one strip above two rows of tiles; upright: the
-// keys that step beside the pad.
-SharesPlan gloved_shares(const touch::Ui& ui, const PadRoom& room) {
-  SharesPlan plan;
-  const bool upright = !room.aside.empty();
-  Cutter down(room.area, Axis::kDown, ui.gap());
-  Cutter strip(upright ? room.spare : down.take(ui.mm(kStripMm)), Axis::kAcross, close_gap(ui));
-  const auto at_hand = [&](double width) {
-    return ui.left_handed() ? strip.take(ui.mm(width)) : strip.take_end(ui.mm(width));
-  };
-  const Rect keep = at_hand(upright ? 19 : 24);
-  if (upright) {
-    plan.steps = touch::split(room.aside, Axis::kDown, 2, close_gap(ui));
-  } else {
-    plan.steps = {at_hand(14), at_hand(14)};
-    if (!ui.left_handed()) std::swap(plan.steps[0], plan.steps[1]);
-  }
-  plan.steps.push_back(keep);
-  plan.parts = strip.take_rest();
-  plan.tiles = down.take_rest();
-  return plan;
-}
-
-SharesPlan shares_plan(const touch::Ui& ui, const PadRoom& room) {
-  if (room.rows > 0) return gloved_shares(ui, room);
-  SharesPlan plan;
-  Cutter down(room.area, Axis::kDown, ui.gap());
-  const Rect parts = down.take(ui.mm(kStripMm));
-  const float small = ui.mm(16);
-  Cutter across(parts, Axis::kAcross, ui.gap());
-  const auto at_hand = [&](float width) {
-    return ui.left_handed() ? across.take(width) : across.take_end(width);
-  };
-  if (room.spare.width() >= 3 * ui.mm(20) + 2 * ui.gap()) {
-    plan.steps = touch::split(room.spare, Axis::kAcross, 3, ui.gap());
-  } else if (room.spare.width() >= 2 * ui.mm(20)) {
-    plan.steps = touch::split(room.spare, Axis::kAcross, 2, ui.gap());
-    plan.steps.push_back(at_hand(ui.mm(24)));
-  } else if (parts.width() >= ui.mm(150)) {
-    Cutter end(at_hand(2 * small + ui.mm(24) + 2 * ui.gap()), Axis::kAcross, ui.gap());
-    plan.steps = {end.take(small), end.take(small), end.take_rest()};
-  } else {
-    plan.steps = touch::split(down.take_end(ui.mm(20)), Axis::kAcross, 3, ui.gap());
-  }
-  plan.parts = across.take_rest();
-  plan.tiles = down.take_rest();
-  return plan;
-}
-
-// Every second step as a tile; the step keys reach those between, and the last one where gloves on
-// low glass leave ten cells.
-std::vector<const flow::ChoiceView*> share_choices(const touch::Ui& ui, const PadRoom& room,
-                                                   const flow::MeasureView& measure,
-                                                   const Rect& tiles) {
-  std::vector<const flow::ChoiceView*> shown;
-  for (std::size_t n = 0; n < measure.choices.size(); n += 2) shown.push_back(&measure.choices[n]);
-  const float lines = (tiles.height() + ui.gap()) / (ui.key() + ui.gap());
-  const std::size_t cells = room.columns * static_cast<std::size_t>(lines + 0.01F);
-  if (room.rows > 0 && shown.size() > cells) shown.resize(cells);
-  return shown;
-}
-
-}  // namespace
-
-void draw_shares_pad(const Pen& pen, const PadRoom& room, const flow::MeasureView& measure,
-                     const flow::GatherView& gather) {
-  touch::Ui& ui = pen.ui;
-  const SharesPlan plan = shares_plan(ui, room);
-  std::vector<float> needed;
-  for (const flow::PartView& part : gather.parts)
-    needed.push_back(part.active ? touch::dense_field_width(ui, "100") : ui.mm(14));
-  const auto rooms = split_by_need(plan.parts, needed, close_gap(ui));
-  for (std::size_t n = 0; n < gather.parts.size(); ++n) {
-    const flow::PartView& part = gather.parts[n];
-    const std::string name(pen.words(part.word));
-    const touch::Field field{.label = name,
-                             .value = part.number,
-                             .unit = part.number.empty() ? std::string_view() : measure.unit,
-                             .focused = part.active,
-                             .enabled = room.enabled,
-                             .font = Font::kLabel,
-                             .form = touch::FieldForm::kDense};
-    if (touch::field(ui, rooms[n], field)) pen.send(flow::FocusShare{part.code});
-  }
-  const bool can_step = room.enabled && gather.can_drop;
-  if (touch::key(ui, plan.steps[0],
-                 {.label = pen.words.fill("gather.less", {gather.step}), .enabled = can_step}))
-    pen.send(flow::StepShare{-1});
-  if (touch::key(ui, plan.steps[1],
-                 {.label = pen.words.fill("gather.more", {gather.step}), .enabled = can_step}))
-    pen.send(flow::StepShare{1});
-  draw_keep(pen, plan.steps[2], room.enabled && gather.can_keep);
-  const auto shown = share_choices(ui, room, measure, plan.tiles);
-  std::vector<touch::Tile> tiles;
-  tiles.reserve(shown.size());
-  for (const flow::ChoiceView* const choice : shown)
-    tiles.push_back({.label = choice->entered, .enabled = room.enabled && choice->enabled});
-  if (const auto n = touch::tile_pad(ui, plan.tiles, tiles, {.most_mm = 46}))
-    pen.send(flow::SetShare{shown[*n]->entered});
 }
 
 namespace {
@@ -396,7 +284,7 @@ void draw_counts_pad(const Pen& pen, const PadRoom& room, const flow::GatherView
   }
   draw_counted(pen, strip.words, gather);
   draw_drop(pen, strip.drop, room.enabled && gather.can_drop);
-  draw_keep(pen, strip.keep, room.enabled && gather.can_keep);
+  draw_keep_gathered(pen, strip.keep, room.enabled && gather.can_keep);
   std::vector<touch::Tile> tiles;
   tiles.reserve(gather.parts.size());
   for (const flow::PartView& part : gather.parts)
@@ -450,7 +338,7 @@ void draw_frame_done(const Pen& pen, const Rect& rect, const PadRoom& room,
   touch::Ui& ui = pen.ui;
   Cutter down(touch::sheet(ui, rect), Axis::kDown, ui.mm(2));
   const touch::Key again{.label = pen.words("gather.again"), .enabled = room.enabled};
-  if (touch::key(ui, down.take_end(ui.mm(kStripMm)), again)) pen.send(flow::NextPlacement{});
+  if (touch::key(ui, down.take_end(ui.mm(kPadStripMm)), again)) pen.send(flow::NextPlacement{});
   draw_number(pen, down.take(touch::line_height(ui, Font::kValue)),
               pen.words.fill("gather.percent", {gather.mean}), gather.mean);
   const auto sentence = [&](const std::string& text, Font font) {
