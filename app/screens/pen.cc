@@ -156,12 +156,13 @@ void draw_fields(const Pen& pen, const Rect& rect, const std::vector<flow::Field
   const touch::Ui& ui = pen.ui;
   const float gap = close_gap(ui);
   const auto strips = touch::split(rect, Axis::kDown, lines.size(), gap);
-  constexpr std::string_view kLongNumber = "000.00";
+  // In a narrow column the heaviest has a line of its own.
+  const std::string_view number = rect.width() < ui.mm(60) ? "00.00" : "000.00";
   std::size_t at = 0;
   for (std::size_t line = 0; line < lines.size(); ++line) {
     std::vector<float> needed(lines[line], ui.mm(17));
     for (std::size_t n = 0; n < lines[line]; ++n)
-      if (fields[at + n].focused) needed[n] = touch::dense_field_width(ui, kLongNumber);
+      if (fields[at + n].focused) needed[n] = touch::dense_field_width(ui, number);
     const auto cells = split_by_need(strips[line], needed, gap);
     for (const Rect& cell : cells)
       draw_field(pen, cell, fields[at++], touch::FieldForm::kDense, font);
