@@ -467,6 +467,7 @@ class Looker:
         self.script.tap(f"AL24/2026-after-cut-1/{self.say('today.go_on')}")
         self.script.do("expect", plot)
         self.shot("rate")
+        self.walk_card()
         self.tap("key.note")
         self.shot("note")
         self.tap("key.back", "lock.key")
@@ -484,16 +485,39 @@ class Looker:
         self.shot("review")
         self.script.tap("Map/101")
         self.shot("history")
-        self.tap("key.back", "slide.title", "slide.on")
+        self.tap("history.mend")
+        self.shot("mend")
+        self.tap("key.back", "key.back", "slide.title", "slide.on")
         self.shot("slide")
-        self.tap("key.back", "key.back", "key.days_end")
-        self.shot("days-end")
         self.tap("key.back")
+        self.compare()
+        self.tap("key.back", "key.days_end")
+        self.shot("days-end")
+        self.script.tap(f"AL24/2026-after-cut-1/{self.say('key.close')}")
+        self.shot("closing")
+        self.tap("closing.no", "key.back")
         self.script.tap(initials)
         self.shot("sign-in")
         self.script.tap(initials)
         self.tap("key.tablet")
 
+
+    def compare(self):
+        """The stand of AL24 after its cutting beside that of last year's spring."""
+        self.script.tap("Review/PR25", "AL24/AL24  2026-after-cut-1", self.say("review.compare"),
+                        "AL24/AL24  2025-spring-stand")
+        self.shot("compare")
+        self.tap("review.compare")
+
+    def walk_card(self):
+        """The pads of the other measures, the single points of a percent; back to its tiles."""
+        for measure in ("maturity", "stubble_height"):
+            self.script.tap(f"Card/{self.say(f'measure.{measure}')}")
+            self.shot(f"rate-{measure.replace('_', '-')}")
+        self.script.tap(f"Card/{self.say('measure.percent_stand')}")
+        self.tap("rate.single_points")
+        self.shot("rate-points")
+        self.tap("rate.tiles")
 
     def walk_harvest(self):
         """What is cut next is weeks away. One cutting is begun all the same, on a copy of the ledger that is thrown away."""

@@ -9,12 +9,15 @@ using touch::Cutter;
 using touch::Rect;
 using touch::Style;
 
-void draw_check_pad(const Pen& pen, const Rect& rect, const flow::CheckView& check) {
+void draw_check_pad(const Pen& pen, const Rect& rect, const Rect& erase,
+                    const flow::CheckView& check) {
   touch::Ui& ui = pen.ui;
   auto group = ui.group("Check weight");
   if (check.typing) {
-    const touch::NumberPad pad{
-        .erase = pen.words("keyboard.erase"), .done = pen.words("check.typed"), .decimals = true};
+    const touch::NumberPad pad{.erase = pen.words("keyboard.erase"),
+                               .done = pen.words("check.typed"),
+                               .decimals = true,
+                               .erase_place = erase};
     for (const touch::PadKey& key : touch::number_pad(ui, rect, pad)) {
       if (key.kind == touch::PadKey::Kind::kDone)
         pen.send(flow::FocusField{flow::Field::kGross});

@@ -10,7 +10,6 @@ namespace ligule::screens {
 using touch::Align;
 using touch::Axis;
 using touch::Cutter;
-using touch::FieldForm;
 using touch::Font;
 using touch::Rect;
 using touch::Tone;
@@ -109,13 +108,7 @@ void draw_bags(const Pen& pen, const Rect& room, const flow::DryView& view) {
   }
 }
 
-void draw_fields(const Pen& pen, const Rect& rect, const std::vector<flow::FieldView>& fields) {
-  const auto cells = touch::split(rect, Axis::kAcross, fields.size(), close_gap(pen.ui));
-  for (std::size_t n = 0; n < fields.size(); ++n)
-    draw_field(pen, cells[n], fields[n], FieldForm::kDense, Font::kValue);
-}
-
-void draw_pad(const Pen& pen, const Rect& rect, const flow::DryView& view) {
+void draw_pad(const Pen& pen, const Rect& rect, const Rect& erase, const flow::DryView& view) {
   const auto& fields = view.oven ? view.oven->fields : view.fields;
   const auto focused =
       std::ranges::find_if(fields, [](const flow::FieldView& field) { return field.focused; });
@@ -125,7 +118,8 @@ void draw_pad(const Pen& pen, const Rect& rect, const flow::DryView& view) {
   const touch::NumberPad keys{.erase = pen.words("keyboard.erase"),
                               .done = pen.words(keeps ? "dry.keep" : "key.next"),
                               .decimals = field != flow::Field::kDryBag,
-                              .can_done = on_weight ? view.can_keep && view.can_enter : true};
+                              .can_done = on_weight ? view.can_keep && view.can_enter : true,
+                              .erase_place = erase};
   for (const touch::PadKey& key : touch::number_pad(pen.ui, rect, keys)) {
     if (key.kind == touch::PadKey::Kind::kDone && on_weight)
       pen.send(flow::KeepDry{});
@@ -208,27 +202,104 @@ void draw_statements(const Pen& pen, const Rect& rect, const flow::DryView& view
       pen.send(flow::SayBagGone{view.gone_reasons[n]});
 }
 
+std::string_view oven_remark(const Pen& pen, const flow::OvenView& oven) {
+  return pen.words(oven.remark.empty() ? std::string_view("dry.oven_how")
+                                       : std::string_view(oven.remark));
+}
+
+// Weighed once, or again until they are dry.
+void draw_until(const Pen& pen, const Rect& rect, const flow::OvenView& oven, bool again) {
+  const touch::Key key{.label = pen.words(again ? "dry.again" : "dry.once"),
+                       .selected = oven.until_constant == again,
+                       .font = Font::kStrong};
+  if (touch::key(pen.ui, rect, key)) pen.send(flow::WeighUntilConstant{again});
+}
+
+void draw_long(const Pen& pen, Cutter& down, std::string_view text) {
+  const float width = down.rest().width();
+  touch::text(pen.ui, down.take(touch::text_height(pen.ui, text, Font::kBody, width)),
+              {.text = text, .down = Align::kStart, .lines = 12});
+}
+
 // How the samples are dried is being stated.
 void draw_oven(const Pen& pen, const Rect& rect, const flow::OvenView& oven) {
   touch::Ui& ui = pen.ui;
   auto group = ui.group("Oven");
   Cutter down(rect, Axis::kDown, close_gap(ui));
-  draw_fields(pen, down.take_end(ui.mm(18)), oven.fields);
+  draw_fields(pen, down.take_end(ui.mm(18)), oven.fields, {oven.fields.size()});
   const auto cells =
       touch::split(down.take_end(ui.mm(2 * 12.6 + 2.3)), Axis::kDown, 2, close_gap(ui));
-  for (const bool again : {false, true}) {
-    const touch::Key key{.label = pen.words(again ? "dry.again" : "dry.once"),
-                         .selected = oven.until_constant == again,
-                         .font = Font::kStrong};
-    if (touch::key(ui, cells[again ? 1 : 0], key)) pen.send(flow::WeighUntilConstant{again});
-  }
-  const std::string_view how = pen.words(oven.remark.empty() ? std::string_view("dry.oven_how")
-                                                             : std::string_view(oven.remark));
+  for (const bool again : {false, true}) draw_until(pen, cells[again ? 1 : 0], oven, again);
   auto scroll = ui.scroll("how", down.take_rest());
-  const float width = scroll.area().width();
   Cutter words(scroll.area(), Axis::kDown, 0);
-  touch::text(ui, words.take(touch::text_height(ui, how, Font::kBody, width)),
-              {.text = how, .down = Align::kStart, .lines = 12});
+  draw_long(pen, words, oven_remark(pen, oven));
+}
+
+void leave(const Pen& pen, const flow::DryView& view) {
+  if (view.oven)
+    pen.send(flow::ShowOven{false});
+  else
+    pen.send(flow::ShowToday{});
+}
+
+// What has no room beside a gloved pad is dragged: of the oven how it dries, of a bag what is known
+// of it and why it may have no weight.
+void draw_dragged(const Pen& pen, const Rect& rect, const flow::DryView& view) {
+  touch::Ui& ui = pen.ui;
+  auto scroll = ui.scroll("dry", rect);
+  Cutter down(scroll.area(), Axis::kDown, close_gap(ui));
+  if (view.oven) {
+    auto group = ui.group("Oven");
+    for (const bool again : {false, true})
+      draw_until(pen, down.take(ui.mm(12.6)), *view.oven, again);
+    return draw_long(pen, down, oven_remark(pen, *view.oven));
+  }
+  draw_long(pen, down, state_words(pen, view));
+  auto group = ui.group("No dried weight");
+  for (const std::string& reason : view.gone_reasons)
+    if (touch::key(ui, down.take(ui.mm(12.6)),
+                   {.label = pen.words("dry.gone." + reason), .font = Font::kBody}))
+      pen.send(flow::SayBagGone{reason});
+}
+
+// Small glass and gloves: words beside the pad, upright above it and keys beside it.
+void draw_gloved(const Pen& pen, const flow::DryView& view) {
+  touch::Ui& ui = pen.ui;
+  const float gap = close_gap(ui);
+  const GlovePage page = glove_page(ui);
+  Cutter above(page.above, Axis::kDown, gap);
+  const Rect head = ui.portrait() ? above.take(ui.mm(14)) : page.above;
+  if (draw_head(pen, head, {.title = pen.words("dry.title"), .back = true}, view.head))
+    leave(pen, view);
+  Cutter room(ui.portrait() ? above.take_rest() : page.beside, Axis::kDown, gap);
+  const auto& fields = view.oven ? view.oven->fields : view.fields;
+  const float field = touch::dense_field_height(ui) + ui.mm(1.2);
+  Rect erase;
+  if (ui.portrait()) {
+    const auto keys = touch::split(page.beside, Axis::kDown, 4, gap);
+    draw_take_back(pen, keys[2], view.can_take_back);
+    erase = keys[3];
+    draw_fields(pen, room.take_end(field), fields, {fields.size()});
+  } else {
+    Cutter low(room.take_end(ui.mm(14)), Axis::kAcross, gap);
+    draw_take_back(pen, low.take(ui.mm(20)), view.can_take_back);
+    erase = low.take_rest();
+    // The bag's number on a line of its own, the weights below it.
+    const std::vector<std::size_t> lines =
+        view.oven ? std::vector<std::size_t>{1, 1} : std::vector<std::size_t>{1, fields.size() - 1};
+    draw_fields(pen, room.take_end(2 * field + gap), fields, lines);
+  }
+  draw_pad(pen, page.pad, erase, view);
+  if (view.oven || !view.gone_reasons.empty()) return draw_dragged(pen, room.take_rest(), view);
+  const std::string text = state_words(pen, view);
+  const float high =
+      touch::text_height(ui, text, Font::kBody, room.rest().width() * 0.98F) + ui.mm(0.2);
+  if (high + gap + ui.mm(12) > room.left_over()) {
+    if (chosen_bag(view) != nullptr) return draw_dragged(pen, room.take_rest(), view);
+    return draw_bags(pen, room.take_rest(), view);
+  }
+  touch::text(ui, room.take(high), {.text = text, .lines = 3});
+  draw_bags(pen, room.take_rest(), view);
 }
 
 }  // namespace
@@ -237,13 +308,13 @@ void draw_dry(const Pen& pen, const flow::DryView& view) {
   touch::Ui& ui = pen.ui;
   auto group = ui.group("Dry weights");
   stand_close(ui);
+  if (small_for_gloves(ui)) return draw_gloved(pen, view);
   const float gap = close_gap(ui);
   Rect words;
   Rect pad;
   if (ui.portrait()) {
     Cutter down(full_page(ui), Axis::kDown, gap);
-    pad =
-        down.take_end(std::clamp(down.left_over() * 0.5F, least_pad(ui), own_pad(ui) + ui.mm(16)));
+    pad = down.take_end(std::clamp(down.left_over() * 0.5F, own_pad(ui), own_pad(ui) + ui.mm(16)));
     words = down.take_rest();
     words.bottom -= ui.gap() - gap;
   } else {
@@ -252,16 +323,12 @@ void draw_dry(const Pen& pen, const flow::DryView& view) {
     words = beside.words;
   }
   Cutter down(words, Axis::kDown, gap);
-  if (draw_head(pen, down.take(ui.mm(15)), {.title = pen.words("dry.title"), .back = true},
-                view.head)) {
-    if (view.oven)
-      pen.send(flow::ShowOven{false});
-    else
-      pen.send(flow::ShowToday{});
-  }
-  draw_pad(pen, pad, view);
+  if (draw_head(pen, down.take(ui.mm(16.2)), {.title = pen.words("dry.title"), .back = true},
+                view.head))
+    leave(pen, view);
+  draw_pad(pen, pad, {}, view);
   if (view.oven) return draw_oven(pen, down.take_rest(), *view.oven);
-  draw_fields(pen, down.take_end(ui.mm(18)), view.fields);
+  draw_fields(pen, down.take_end(ui.mm(18)), view.fields, {view.fields.size()});
   if (!view.gone_reasons.empty()) draw_statements(pen, down.take_end(ui.mm(12.6)), view);
   draw_state(pen, down, view);
   // What is known of a bag that stands alone is said above.

@@ -35,18 +35,26 @@ void draw_bar(const Pen& pen, const Rect& rect, const flow::GaugeView& gauge) {
 void draw_gauge(const Pen& pen, const Rect& rect, const flow::GaugeView& gauge) {
   touch::Ui& ui = pen.ui;
   auto group = ui.group("Gauge");
-  if (!gauge.any) return line(pen, rect, pen.words("gauge.nothing"), {Font::kBody, Tone::kInkSoft});
-  Cutter across(rect, Axis::kAcross, ui.mm(1.5));
-  const float sign = rect.height();
-  ui.canvas().shape(gauge.inside ? Shape::kDone : Shape::kQuestioned, across.take(sign));
+  if (!gauge.any) {
+    touch::text(ui, rect, {.text = pen.words("gauge.nothing"), .tone = Tone::kInkSoft, .lines = 2});
+    return;
+  }
   const std::string unit = "\u00a0" + gauge.unit;
   std::string text = pen.words.fill("gauge.range", {gauge.lowest, gauge.highest + unit});
+  const auto fits = [&](float room) { return touch::text_width(ui, text, Font::kBody) <= room; };
+  // In a narrow column the words stand under the bar.
+  const bool below = rect.height() >= ui.mm(9);
+  const float side = std::min(ui.mm(5.4), rect.height());
   const float least = ui.mm(16);
-  if (touch::text_width(ui, text, Font::kBody) > across.left_over() - least - ui.mm(1.5))
+  Cutter down(rect, Axis::kDown, 0);
+  Rect told = below ? down.take_end(rect.height() - side) : Rect{};
+  Cutter across(down.take_rest(), Axis::kAcross, ui.mm(1.5));
+  ui.canvas().shape(gauge.inside ? Shape::kDone : Shape::kQuestioned, across.take(side));
+  if (!fits(below ? told.width() : across.left_over() - least - ui.mm(1.5)))
     text = pen.words.fill("gauge.range.short", {gauge.lowest, gauge.highest + unit});
-  const float words =
-      std::min(touch::text_width(ui, text, Font::kBody) + ui.mm(0.5), across.left_over() - least);
-  const Rect told = across.take_end(words);
+  if (!below)
+    told = across.take_end(std::min(touch::text_width(ui, text, Font::kBody) + ui.mm(0.5),
+                                    across.left_over() - least));
   draw_bar(pen, across.take_rest(), gauge);
   touch::text(ui, told, {.text = text});
 }

@@ -21,10 +21,6 @@ const flow::FieldView* focused_of(const std::vector<flow::FieldView>& fields) {
   return found == fields.end() ? nullptr : &*found;
 }
 
-bool wants_letters(const flow::FieldView* field) {
-  return field != nullptr && flow::kind_of(field->field) == flow::FieldKind::kWords;
-}
-
 touch::NumberPad pad_of(const Pen& pen, const flow::FieldView* field, std::string_view done,
                         bool can_done) {
   const bool decimals = field == nullptr || flow::kind_of(field->field) != flow::FieldKind::kLabel;
@@ -40,7 +36,7 @@ void draw_chips(const Pen& pen, const Rect& rect, const std::vector<std::string>
                 std::size_t selected, const std::function<void(std::size_t)>& tapped) {
   touch::Ui& ui = pen.ui;
   if (labels.empty()) return;
-  const auto cells = touch::split(rect, Axis::kAcross, labels.size(), ui.gap());
+  const auto cells = touch::split(rect, Axis::kAcross, labels.size(), close_gap(ui));
   for (std::size_t n = 0; n < labels.size(); ++n)
     if (touch::key(ui, cells[n],
                    {.label = labels[n], .selected = n == selected, .font = Font::kStrong}))
@@ -82,60 +78,44 @@ void draw_machines(const Pen& pen, const Rect& rect, const flow::RunHeadView& vi
 
 // Machine, cut width, stubble: side by side, or the machine on a line of its own.
 void draw_run_fields(const Pen& pen, const Rect& rect, const flow::RunHeadView& view) {
-  const float gap = close_gap(pen.ui);
-  const auto field = [&](const Rect& place, const flow::FieldView& one) {
-    draw_field(pen, place, one, FieldForm::kDense, Font::kTitle);
-  };
   const bool wide = rect.width() >= pen.ui.mm(140);
-  const auto lines = touch::split(rect, Axis::kDown, wide ? 1 : 2, gap);
-  const std::size_t on_first = wide ? view.fields.size() : 1;
-  const auto upper = touch::split(lines.front(), Axis::kAcross, on_first, gap);
-  for (std::size_t n = 0; n < on_first; ++n) field(upper[n], view.fields[n]);
-  if (wide) return;
-  const auto lower = touch::split(lines.back(), Axis::kAcross, view.fields.size() - 1, gap);
-  for (std::size_t n = 1; n < view.fields.size(); ++n) field(lower[n - 1], view.fields[n]);
+  const std::vector<std::size_t> lines = wide ? std::vector<std::size_t>{view.fields.size()}
+                                              : std::vector<std::size_t>{1, view.fields.size() - 1};
+  draw_fields(pen, rect, view.fields, lines, Font::kTitle);
 }
 
 std::string title_of(const Pen& pen, const flow::HarvestView& view) {
   return pen.words.fill("harvest.title", {std::to_string(view.cutting), view.trial_code});
 }
 
-// Pad or keyboard below, whichever the field takes; gives back what is left above.
-Rect draw_run_keys(const Pen& pen, const Rect& page, const flow::FieldView* focused, float gap) {
-  touch::Ui& ui = pen.ui;
-  const bool letters = wants_letters(focused);
-  Cutter down(page, Axis::kDown, letters ? gap : ui.gap());
-  if (letters) {
-    draw_keyboard(pen, down.take_end(touch::keyboard_height(ui, page.width())),
-                  pen.words("key.next"));
-    return down.take_rest();
-  }
-  const float pad = std::min(down.left_over() - ui.mm(30), 4 * ui.key() + 3 * ui.gap());
-  send_keys(pen, touch::number_pad(ui, down.take_end(pad),
-                                   pad_of(pen, focused, pen.words("key.next"), true)));
-  return down.take_rest();
-}
-
-void draw_run_head(const Pen& pen, const flow::HarvestView& view, const flow::RunHeadView& step) {
-  touch::Ui& ui = pen.ui;
-  const float gap = close_gap(ui);
-  Cutter down(draw_run_keys(pen, full_page(ui), focused_of(step.fields), gap), Axis::kDown, gap);
-  const float strip = ui.mm(13);
-  const bool wide = down.rest().width() >= ui.mm(140);
-  const float fields_height = wide ? ui.mm(16) : 2 * strip + gap;
-  const bool roomy =
-      down.left_over() >= touch::head_height(ui) + fields_height + 2 * strip + 3 * gap;
-  const std::string title = title_of(pen, view);
-  if (draw_head(pen, down.take(roomy ? touch::head_height(ui) : ui.mm(12.6)),
-                {.title = title, .note = pen.words("harvest.note"), .back = true}, view.head))
-    pen.send(flow::ShowToday{});
-  Cutter low(down.take_end(strip), Axis::kAcross, ui.gap());
+void draw_start(const Pen& pen, const Rect& rect, const flow::RunHeadView& step) {
   const touch::Key start{.label = pen.words("harvest.start"),
                          .style = Style::kAction,
                          .enabled = step.can_start,
                          .font = Font::kStrong};
+  if (touch::key(pen.ui, rect, start)) pen.send(flow::StartRun{});
+}
+
+// Lengths come with their units, so every field takes letters.
+void draw_run_head(const Pen& pen, const flow::HarvestView& view, const flow::RunHeadView& step) {
+  touch::Ui& ui = pen.ui;
+  const float gap = close_gap(ui);
+  Cutter down(full_page(ui), Axis::kDown, gap);
+  draw_keyboard(pen, down.take_end(touch::keyboard_height(ui, down.rest().width())),
+                pen.words("key.next"));
+  const float strip = ui.mm(12.1);
+  const bool wide = down.rest().width() >= ui.mm(140);
+  const float field = touch::dense_field_height(ui);
+  const float fields_height = wide ? ui.mm(16) : 2 * field + gap;
+  const bool roomy =
+      down.left_over() >= touch::head_height(ui) + fields_height + 2 * strip + 3 * gap;
+  const std::string title = title_of(pen, view);
+  if (draw_head(pen, down.take(roomy ? touch::head_height(ui) : ui.mm(12.05)),
+                {.title = title, .note = pen.words("harvest.note"), .back = true}, view.head))
+    pen.send(flow::ShowToday{});
+  Cutter low(down.take_end(strip), Axis::kAcross, ui.gap());
   const float start_width = std::max(ui.mm(30), low.rest().width() * 0.32F);
-  if (touch::key(ui, low.take_end(start_width), start)) pen.send(flow::StartRun{});
+  draw_start(pen, low.take_end(start_width), step);
   draw_surfaces(pen, low.take_rest(), step);
   if (roomy && !step.machines.empty()) {
     draw_run_fields(pen, down.take(fields_height), step);
@@ -143,7 +123,7 @@ void draw_run_head(const Pen& pen, const flow::HarvestView& view, const flow::Ru
     return;
   }
   Rect fields = down.take_rest();
-  fields.bottom = std::min(fields.bottom, fields.top + 2 * strip + gap);
+  fields.bottom = std::min(fields.bottom, fields.top + 2 * field + gap);
   draw_run_fields(pen, fields, step);
 }
 
@@ -154,6 +134,9 @@ struct WeighLayout {
   Rect where;  // trial, cutting and block, where there is no head
   Rect gauge;  // between number and weights; over `where`
   Rect back, plot, hand, lock, more, fields, lane, take_back, later, pad;
+  Rect erase;   // where gloves leave its key no cell in the pad; empty: it has one
+  Rect notice;  // empty: the head
+  std::vector<std::size_t> lines;  // how many fields stand side by side; empty: two
 };
 
 // What the words of two keys need.
@@ -183,7 +166,57 @@ void cut_keys(const touch::Ui& ui, const KeyWidths& wanted, const Rect& strip,
   layout.more = low.take_rest();
 }
 
+// Small glass and gloves, held wide: number and stakes above, fields and keys beside the pad.
+WeighLayout gloved_wide(const touch::Ui& ui, const KeyWidths& wanted) {
+  WeighLayout layout;
+  const float gap = close_gap(ui);
+  const GlovePage page = glove_page(ui);
+  layout.pad = page.pad;
+  Cutter top(page.above, Axis::kAcross, gap);
+  layout.back = top.take(ui.mm(13));
+  layout.hand = top.take_end(ui.mm(16));
+  layout.lock = top.take_end(ui.mm(12.4));
+  layout.later = top.take_end(wanted.later);
+  layout.plot = top.take(ui.mm(41));
+  layout.lane = top.take_rest();
+  layout.notice = {layout.lane.left, layout.lane.top, layout.later.right, layout.lane.bottom};
+  Cutter side(page.beside, Axis::kDown, gap);
+  layout.where = layout.gauge = side.take(ui.mm(10.6));
+  Cutter low(side.take_end(ui.mm(14)), Axis::kAcross, gap);
+  layout.take_back = low.take(ui.mm(13));
+  layout.erase = low.take_end(ui.mm(15.4));
+  layout.more = low.take_rest();
+  layout.fields = side.take_rest();
+  layout.lines = {1, 2, 1};
+  return layout;
+}
+
+// The same upright: words and fields above the pad, keys in the column beside it.
+WeighLayout gloved_tall(const touch::Ui& ui) {
+  WeighLayout layout;
+  const GlovePage page = glove_page(ui);
+  layout.pad = page.pad;
+  Cutter down(page.above, Axis::kDown, ui.mm(1.2));
+  const float fields = 2 * touch::dense_field_height(ui) + close_gap(ui);
+  layout.fields = down.take_end(fields);
+  layout.where = layout.gauge = down.take_end(ui.mm(4.6));
+  Cutter top(down.take_rest(), Axis::kAcross, close_gap(ui));
+  layout.back = top.take(ui.mm(12.4));
+  layout.hand = top.take_end(ui.mm(14));
+  layout.plot = top.take(ui.mm(34));
+  layout.lane = top.take_rest();
+  layout.notice = {layout.plot.left, layout.plot.top, layout.lane.right, layout.plot.bottom};
+  const auto keys = touch::split(page.beside, Axis::kDown, 5, close_gap(ui));
+  layout.lock = keys[0];
+  layout.erase = keys[1];
+  layout.more = keys[2];
+  layout.take_back = keys[3];
+  layout.later = keys[4];
+  return layout;
+}
+
 WeighLayout weigh_layout(const touch::Ui& ui, const KeyWidths& wanted) {
+  if (small_for_gloves(ui)) return ui.portrait() ? gloved_tall(ui) : gloved_wide(ui, wanted);
   WeighLayout layout;
   const float gap = close_gap(ui);
   Rect words;
@@ -191,7 +224,7 @@ WeighLayout weigh_layout(const touch::Ui& ui, const KeyWidths& wanted) {
     Cutter down(full_page(ui), Axis::kDown, gap);
     const float free = down.left_over() - ui.mm(14 + 36 + 25 + 13) - 5 * gap;
     const float most = 4 * ui.mm(28) + 3 * ui.gap();
-    layout.pad = down.take_end(std::clamp(free, least_pad(ui), most));
+    layout.pad = down.take_end(std::clamp(free, own_pad(ui), std::max(own_pad(ui), most)));
     words = down.take_rest();
     words.bottom -= ui.gap() - gap;
   } else {
@@ -219,6 +252,8 @@ WeighLayout weigh_layout(const touch::Ui& ui, const KeyWidths& wanted) {
     layout.later = low.take_end(std::max(ui.mm(20), wanted.later));
     layout.lane = low.take_rest();
     layout.fields = down.take_rest();
+    // The tap that ends it needs no key of its own; what was done last can still be taken back.
+    layout.notice = {layout.lane.left, layout.lane.top, layout.later.right, layout.lane.bottom};
     return layout;
   }
   layout.plot = top.take_rest();
@@ -226,6 +261,7 @@ WeighLayout weigh_layout(const touch::Ui& ui, const KeyWidths& wanted) {
   layout.lane = down.take_end(tall ? touch::stake_lane_height(ui) : touch::low_lane_height(ui));
   layout.fields = down.take_rest();
   const float most = 2 * ui.mm(22) + gap;
+  layout.notice = layout.lane;
   const float slack = layout.fields.height() - most;
   if (slack <= 0) return layout;
   layout.fields.top += slack;
@@ -238,7 +274,7 @@ WeighLayout weigh_layout(const touch::Ui& ui, const KeyWidths& wanted) {
     layout.head = {words.left, words.top, words.right, words.top + touch::head_height(ui)};
     layout.plot.left = words.left;
     layout.plot.right = words.right;
-    layout.back = layout.hand = layout.where = {};
+    layout.back = layout.hand = layout.where = layout.notice = {};
   } else {
     for (Rect* const place : {&layout.back, &layout.hand, &layout.where}) {
       place->top += slack;
@@ -257,7 +293,10 @@ void draw_plot_place(const Pen& pen, const Rect& rect, const flow::WeighingView&
   const auto find = std::ranges::find_if(
       step.fields, [](const flow::FieldView& field) { return field.field == flow::Field::kPlot; });
   if (find != step.fields.end() && find->focused) {
-    draw_field(pen, rect, *find, FieldForm::kRow);
+    Rect place = rect;
+    place.top = std::min(place.top, place.bottom - touch::dense_field_height(pen.ui));
+    draw_field(pen, place, *find,
+               rect.width() < pen.ui.mm(52) ? FieldForm::kDense : FieldForm::kRow);
     return;
   }
   std::string place;
@@ -280,7 +319,19 @@ void draw_where(const Pen& pen, const Rect& rect, const flow::HarvestView& view,
       {view.trial_code, cutting, block, number(step.done), number(step.lane.size())});
   if (touch::text_width(pen.ui, where, Font::kBody) > rect.width())
     where = pen.words.fill("harvest.where.short", {view.trial_code, cutting, block});
-  touch::text(pen.ui, rect, {.text = where, .may_cut = true});
+  touch::text(pen.ui, rect, {.text = where, .lines = 2, .may_cut = true});
+}
+
+// How many fields stand side by side, line by line.
+std::vector<std::size_t> lines_of(const WeighLayout& layout, std::size_t fields) {
+  std::size_t placed = 0;
+  for (const std::size_t line : layout.lines) placed += line;
+  if (placed == fields) return layout.lines;
+  if (!layout.lines.empty()) return std::vector<std::size_t>(fields, 1);
+  std::vector<std::size_t> pairs;
+  for (; fields > 0; fields -= std::min<std::size_t>(2, fields))
+    pairs.push_back(std::min<std::size_t>(2, fields));
+  return pairs;
 }
 
 // Which bag of the plot it is and what the others weigh, and what was said of them.
@@ -310,9 +361,9 @@ void draw_weighing(const Pen& pen, const flow::HarvestView& view, const flow::We
   }
   if (step.check && step.check->due != flow::CheckDue::kNone) {
     const std::string due = "check_due." + std::string(name_of(step.check->due));
-    touch::text(ui, layout.gauge, {.text = pen.words(due), .may_cut = true});
+    touch::text(ui, layout.gauge, {.text = pen.words(due), .lines = 2, .may_cut = true});
   } else if (const std::string said = said_of(pen, step); !said.empty() && !step.gauge) {
-    touch::text(ui, layout.gauge, {.text = said, .may_cut = true});
+    touch::text(ui, layout.gauge, {.text = said, .lines = 2, .may_cut = true});
   } else if (step.gauge) {
     draw_gauge(pen, layout.gauge, *step.gauge);
   } else if (!layout.where.empty()) {
@@ -326,24 +377,20 @@ void draw_weighing(const Pen& pen, const flow::HarvestView& view, const flow::We
   const bool over_key = finding && layout.more.top == layout.plot.top;
   Rect plot = layout.plot;
   if (over_key) plot.right = layout.more.right;
-  draw_plot_place(pen, plot, step, !layout.where.empty());
+  const bool notice = has_notice(pen) && !layout.notice.empty();
+  const auto hidden = [&](const Rect& part) { return notice && layout.notice.overlaps(part); };
+  if (!hidden(plot)) draw_plot_place(pen, plot, step, !layout.where.empty());
 
   std::vector<flow::FieldView> fields;
   if (step.check) fields = step.check->fields;
   for (const flow::FieldView& field : step.fields)
     if (!step.check && field.field != flow::Field::kPlot) fields.push_back(field);
-  constexpr std::size_t kAcross = 2;
   const bool swath = !step.swath.empty();
   if (swath) {
     draw_swath(pen, layout.fields, step.swath, step.block, step.can_enter);
-    fields.clear();
     focused = focused_of(step.swath);
-  }
-  const std::size_t rows = std::max<std::size_t>(1, (fields.size() + kAcross - 1) / kAcross);
-  const auto lines = touch::split(layout.fields, Axis::kDown, rows, close_gap(ui));
-  for (std::size_t n = 0; n < fields.size(); ++n) {
-    const auto cells = touch::split(lines[n / kAcross], Axis::kAcross, kAcross, close_gap(ui));
-    draw_field(pen, cells[n % kAcross], fields[n], FieldForm::kDense, Font::kValue);
+  } else {
+    draw_fields(pen, layout.fields, fields, lines_of(layout, fields.size()));
   }
 
   // Before anything is weighed the key says that nothing will be.
@@ -355,8 +402,9 @@ void draw_weighing(const Pen& pen, const flow::HarvestView& view, const flow::We
                           : (nothing ? "no_weight.open" : "harvest.keep"));
   const bool naming = step.stake.any() && !finding;
   if (naming) draw_stake_card(pen, layout.pad, step.stake);
-  const auto pad = pad_of(pen, focused, done,
-                          swath || finding || ((step.can_keep || nothing) && step.can_enter));
+  auto pad = pad_of(pen, focused, done,
+                    swath || finding || ((step.can_keep || nothing) && step.can_enter));
+  pad.erase_place = layout.erase;
   const bool page = step.page != flow::PlotPage::kPad && !swath && !naming;
   if (page && !step.no_weight.empty())
     draw_no_weight(pen, layout.pad, step.no_weight);
@@ -366,7 +414,7 @@ void draw_weighing(const Pen& pen, const flow::HarvestView& view, const flow::We
     draw_bag_kinds(pen, layout.pad, step.bag_kinds);
   const bool scale = !page && !swath && (step.check || (step.weigh && step.load)) && !naming;
   if (scale && step.check)
-    draw_check_pad(pen, layout.pad, *step.check);
+    draw_check_pad(pen, layout.pad, layout.erase, *step.check);
   else if (scale)
     draw_load_pad(pen, layout.pad, *step.load, step.check_due);
   const auto keys = naming || scale || page ? std::vector<touch::PadKey>{}
@@ -388,23 +436,12 @@ void draw_weighing(const Pen& pen, const flow::HarvestView& view, const flow::We
                                .font = Font::kStrong}))
     pen.send(flow::ShowPage{step.page == flow::PlotPage::kPad ? flow::PlotPage::kMore
                                                               : flow::PlotPage::kPad});
-  const bool beside = layout.take_back.top == layout.lane.top;
-  if (has_notice(pen) && layout.head.empty()) {
-    Rect place = layout.lane;
-    if (beside) {  // over the keys: the tap that ends it needs no key of its own
-      place.left = layout.take_back.left;
-      place.right = layout.later.right;
-    }
-    draw_notice(pen, place);
-    if (beside) return;
-  } else {
-    draw_lane(pen, layout.lane, step.lane, step.present);
-  }
+  if (!hidden(layout.lane)) draw_lane(pen, layout.lane, step.lane, step.present);
+  if (notice) draw_notice(pen, layout.notice);
   draw_take_back(pen, layout.take_back, step.can_take_back);
-  if (touch::key(
-          ui, layout.later,
-          {.label = pen.words("key.later"), .enabled = step.can_enter, .font = Font::kStrong}))
-    pen.send(flow::PutOff{});
+  const touch::Key later{
+      .label = pen.words("key.later"), .enabled = step.can_enter, .font = Font::kStrong};
+  if (!hidden(layout.later) && touch::key(ui, layout.later, later)) pen.send(flow::PutOff{});
 }
 
 }  // namespace

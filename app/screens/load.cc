@@ -56,7 +56,7 @@ void draw_number(const Pen& pen, const Rect& rect, const flow::LoadView& load) {
   const float number = touch::text_width(ui, load.shown, font);
   const float from = rect.left + std::max(0.0F, (rect.width() - number - between - unit) / 2);
   touch::text(ui, {from, rect.top, std::min(rect.right, from + number + ui.mm(1)), rect.bottom},
-              {.text = load.shown, .font = font});
+              {.text = load.shown, .font = font, .value = true});
   touch::text(ui, {from + number + between, rect.top, rect.right, rect.bottom},
               {.text = unit_words, .font = Font::kTitle, .tone = Tone::kInkSoft});
 }
@@ -97,7 +97,8 @@ void draw_load_pad(const Pen& pen, const Rect& rect, const flow::LoadView& load,
   touch::Key check{.label = pen.words("check.open"), .font = Font::kStrong};
   if (due != flow::CheckDue::kNone) check.shape = Shape::kQuestioned;
   if (touch::key(ui, low[1], check)) pen.send(flow::CheckScale{true});
-  const float most = rect.height() * 0.36F;
+  // On low glass the load needs the room.
+  const float most = rect.height() < ui.mm(90) ? ui.mm(20) : rect.height() * 0.36F;
   // One that moves can be taken too, but only after a question.
   const bool still = load.can_take && load.state == flow::LoadState::kStill;
   const touch::Key take{.label = pen.words("load.take"),

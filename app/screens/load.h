@@ -15,7 +15,9 @@ void draw_load(const Pen& pen, const touch::Rect& rect, const flow::LoadView& lo
 void draw_load_pad(const Pen& pen, const touch::Rect& rect, const flow::LoadView& load,
                    flow::CheckDue due);
 // A check weight: its mass, what is allowed, and the load (check_pad.cc).
-void draw_check_pad(const Pen& pen, const touch::Rect& rect, const flow::CheckView& check);
+// erase: of the erasing key where the pad has no cell for it; empty: it has.
+void draw_check_pad(const Pen& pen, const touch::Rect& rect, const touch::Rect& erase,
+                    const flow::CheckView& check);
 
 // What the plot should give, on one line (gauge.cc).
 void draw_gauge(const Pen& pen, const touch::Rect& rect, const flow::GaugeView& gauge);

@@ -90,9 +90,8 @@ std::size_t best_columns(const touch::Ui& ui, const Rect& rect, const Pad& pad) 
   if (!words) return 0;
   const std::size_t n = pad.tiles.size();
   const float gap = ui.gap();
-  const float least =
-      std::max(std::min(ui.key(), ui.mm(20)), widest_word(ui, pad.tiles) + ui.mm(3.2));
-  const float least_height = std::min(ui.key(), ui.mm(20));
+  const float least = std::max(ui.key(), widest_word(ui, pad.tiles) + ui.mm(3.2));
+  const float least_height = ui.key();
   std::size_t best = 0;
   float best_room = 0;
   for (std::size_t columns = 1; columns <= n; ++columns) {
@@ -112,48 +111,119 @@ std::size_t best_columns(const touch::Ui& ui, const Rect& rect, const Pad& pad) 
 }
 
 std::optional<std::size_t> draw_tiles(const Pen& pen, const Rect& rect, const Pad& pad,
-                                      std::size_t columns) {
+                                      std::size_t columns, std::size_t rows = 0) {
   touch::Ui& ui = pen.ui;
   if (columns == 0) columns = best_columns(ui, rect, pad);
   return touch::tile_pad(ui, rect, pad.tiles,
-                         {.columns = columns, .most_mm = 46, .label_below = true});
+                         {.columns = columns, .rows = rows, .most_mm = 46, .label_below = true});
+}
+
+// The value with its unit, in the middle of a room.
+void draw_large_value(const Pen& pen, const Rect& rect, std::string_view value,
+                      std::string_view unit) {
+  touch::Ui& ui = pen.ui;
+  ui.canvas().fill(rect, touch::Tone::kSunk, ui.mm(2.4));
+  const float number = touch::text_width(ui, value, touch::Font::kValue) + 1;
+  const float words = touch::text_width(ui, unit, touch::Font::kBody);
+  const float from = std::max(rect.left, rect.centre().x - (number + ui.mm(1.8) + words) / 2);
+  touch::text(ui, {from, rect.top, std::min(rect.right, from + number), rect.bottom},
+              {.text = value, .font = touch::Font::kValue, .value = true});
+  if (!unit.empty())
+    line(pen, {from + number + ui.mm(1.8), rect.top, rect.right, rect.bottom}, unit);
+}
+
+void draw_keep_amount(const Pen& pen, const PadRoom& room, const Rect& rect,
+                      const flow::MeasureView& measure) {
+  const bool typed = !measure.typed.empty();
+  const touch::Key done{.label = pen.words("amount.keep"),
+                        .style = typed ? Style::kAction : Style::kPlain,
+                        .enabled = room.enabled && typed};
+  if (touch::key(pen.ui, rect, done)) pen.send(flow::KeepAmount{});
+}
+
+void draw_amounts(const Pen& pen, const PadRoom& room, const Rect& rect,
+                  const flow::MeasureView& measure, std::size_t columns = 0, std::size_t rows = 0) {
+  if (measure.choices.empty()) return;
+  const Pad pad = tiles_of(pen, room, measure);
+  if (const auto n = draw_tiles(pen, rect, pad, columns, rows))
+    pen.send(flow::ChooseValue{measure.measure, measure.choices[*n].entered});
+}
+
+std::string_view amount_of(const flow::MeasureView& measure) {
+  return measure.typed.empty() ? std::string_view(measure.shown) : std::string_view(measure.typed);
+}
+
+// Small glass and gloves, upright: every cell of the pad is a usual amount; the number and Keep
+// stand above it, the fine steps beside.
+void draw_amount_beside(const Pen& pen, const PadRoom& room, const flow::MeasureView& measure) {
+  touch::Ui& ui = pen.ui;
+  Cutter above(room.spare, Axis::kAcross, ui.gap());
+  const float width = ui.mm(30);
+  draw_keep_amount(pen, room, ui.left_handed() ? above.take(width) : above.take_end(width),
+                   measure);
+  draw_large_value(pen, above.take_rest(), amount_of(measure), measure.unit);
+  draw_amounts(pen, room, room.area, measure);
+  const auto steps = touch::split(room.aside, Axis::kDown, 2, close_gap(ui));
+  auto group = ui.group(pen.words("amount.step"));
+  const auto step = [&](const Rect& rect, std::string_view word, int by) {
+    touch::Key key{.label = pen.words(word), .enabled = room.enabled, .icon_only = true};
+    key.paint = touch::step_sign(by > 0);
+    if (touch::key(ui, rect, key)) pen.send(flow::StepAmount{by});
+  };
+  step(steps.front(), "amount.more", 1);
+  step(steps.back(), "amount.less", -1);
+}
+
+// The same held wide: the fine steps have the last cells of the pad, the number between them.
+void draw_amount_cells(const Pen& pen, const PadRoom& room, const flow::MeasureView& measure) {
+  touch::Ui& ui = pen.ui;
+  draw_keep_amount(pen, room, room.spare, measure);
+  draw_amounts(pen, room, room.area, measure, room.columns, room.rows);
+  const std::size_t cells = room.columns * room.rows;
+  const touch::Grid grid =
+      touch::fit_grid(room.area, cells, ui.key(), ui.mm(46), ui.gap(), room.columns);
+  const Rect less = grid.cell(cells - 3);
+  const Rect more = grid.cell(cells - 1);
+  const int step = touch::stepper(ui, {less.left, less.top, more.right, more.bottom},
+                                  {.label = pen.words("amount.step"),
+                                   .less = pen.words("amount.less"),
+                                   .more = pen.words("amount.more"),
+                                   .can_less = room.enabled,
+                                   .can_more = room.enabled,
+                                   .keys_only = true});
+  if (step != 0) pen.send(flow::StepAmount{step});
+  // Nothing there is tapped: it may come nearer to the keys. The chip names the unit.
+  Rect middle = grid.cell(cells - 2);
+  middle.left -= ui.mm(1.5);
+  middle.right += ui.mm(1.5);
+  draw_large_value(pen, middle, amount_of(measure), {});
 }
 
 // Tiles of the usual amounts, and below them one fine step less or more, and Keep.
 void draw_amount(const Pen& pen, const PadRoom& room, const flow::MeasureView& measure) {
   touch::Ui& ui = pen.ui;
-  const float strip = std::max(ui.mm(20), std::min(ui.key(), room.area.height() / 4));
-  // On low glass two rows of plain tiles stand over the strip.
-  const float least = 2 * ui.mm(20) + ui.mm(3.2);
-  Cutter down(room.area, Axis::kDown,
-              std::clamp(room.area.height() - strip - least, ui.mm(3), ui.gap()));
+  if (!room.aside.empty()) return draw_amount_beside(pen, room, measure);
+  if (room.rows > 0) return draw_amount_cells(pen, room, measure);
+  const float strip = ui.key();
+  Cutter down(room.area, Axis::kDown, ui.gap());
   Cutter low(down.take_end(strip), Axis::kAcross, ui.gap());
   // Between two keys for gloves on narrow glass there is no room beside the number.
   const bool tight = low.rest().width() - ui.mm(26) - 2 * ui.key() - 3 * ui.gap() < ui.mm(30);
   Rect keep = room.spare;
   if (!tight || keep.empty())
     keep = ui.left_handed() ? low.take(ui.mm(26)) : low.take_end(ui.mm(26));
-  const std::string_view value =
-      measure.typed.empty() ? std::string_view(measure.shown) : std::string_view(measure.typed);
   const Rect place = low.take_rest();
   const int step = touch::stepper(ui, place,
                                   {.label = pen.words("amount.step"),
                                    .less = pen.words("amount.less"),
                                    .more = pen.words("amount.more"),
-                                   .value = value,
+                                   .value = amount_of(measure),
                                    .unit = measure.unit,
                                    .can_less = room.enabled,
                                    .can_more = room.enabled});
   if (step != 0) pen.send(flow::StepAmount{step});
-  touch::Key done{.label = pen.words("amount.keep"),
-                  .style = measure.typed.empty() ? Style::kPlain : Style::kAction,
-                  .enabled = room.enabled && !measure.typed.empty(),
-                  .primary = true};
-  if (touch::key(ui, keep, done)) pen.send(flow::KeepAmount{});
-  if (measure.choices.empty()) return;
-  const Pad pad = tiles_of(pen, room, measure);
-  if (const auto n = draw_tiles(pen, down.take_rest(), pad, 0))
-    pen.send(flow::ChooseValue{measure.measure, measure.choices[*n].entered});
+  draw_keep_amount(pen, room, keep, measure);
+  draw_amounts(pen, room, down.take_rest(), measure);
 }
 
 // A ruler from tile to tile with the points between.
@@ -207,6 +277,58 @@ void draw_gathered(const Pen& pen, const PadRoom& room, const flow::MeasureView&
 
 }  // namespace
 
+namespace {
+
+// Half of a percent's tiles: usual stands first, or those below; the key between the two stands in
+// the cell after the longer half. Which half shows never depends on a value.
+void draw_half(const Pen& pen, const PadRoom& room, const flow::MeasureView& measure,
+               const Pad& whole) {
+  touch::Ui& ui = pen.ui;
+  constexpr double kMiddle = 50;
+  const std::string here = room.plot + "/" + measure.measure;
+  if (pen.scratch.lower_half != here) pen.scratch.lower_half.clear();
+  const bool lower = !pen.scratch.lower_half.empty();
+  Pad half;
+  std::vector<std::size_t> places;
+  std::size_t upper_tiles = 0;
+  for (std::size_t n = 0; n < whole.tiles.size(); ++n) {
+    const bool is_lower = measure.choices[n].value < kMiddle;
+    upper_tiles += is_lower ? 0 : 1;
+    if (is_lower != lower) continue;
+    half.tiles.push_back(whole.tiles[n]);
+    places.push_back(n);
+  }
+  if (const auto n = draw_tiles(pen, room.grid, half, room.columns, room.rows))
+    pen.send(flow::ChooseValue{measure.measure, measure.choices[places[*n]].entered});
+  const touch::Grid grid = touch::fit_grid(room.grid, room.columns * room.rows, ui.key(), ui.mm(46),
+                                           ui.gap(), room.columns);
+  const auto ends = [&](std::size_t from, std::size_t to) {
+    return measure.choices[from].entered + "-" + measure.choices[to].entered;
+  };
+  const std::size_t last = measure.choices.size() - 1;
+  const std::size_t lower_tiles = measure.choices.size() - upper_tiles;
+  const std::string label = lower ? ends(lower_tiles, last) : ends(0, lower_tiles - 1);
+  const touch::Key other{.label = label,
+                         .style = Style::kQuiet,
+                         .enabled = room.enabled,
+                         .primary = true,
+                         .halo = grid.gap / 2};
+  if (touch::key(ui, grid.cell(upper_tiles), other))
+    pen.scratch.lower_half = lower ? std::string() : here;
+  // What the cells leave says what it is a percent of.
+  const touch::Text words{.text = room.definition, .font = touch::Font::kStrong, .lines = 3};
+  if (room.spare.width() >= ui.mm(65)) {
+    touch::text(ui, room.spare, words);
+    return;
+  }
+  const Rect from = grid.cell(upper_tiles + 1);
+  const Rect to = grid.cell(upper_tiles + 2);
+  if (!from.empty() && to.right > from.right && to.top == from.top)
+    touch::text(ui, {from.left, from.top, to.right, to.bottom}, words);
+}
+
+}  // namespace
+
 void draw_measure_pad(const Pen& pen, const PadRoom& room, const flow::MeasureView& measure) {
   if (measure.visits) return draw_visit_pad(pen, room, *measure.visits);
   if (measure.gather) return draw_gathered(pen, room, measure, *measure.gather);
@@ -215,8 +337,22 @@ void draw_measure_pad(const Pen& pen, const PadRoom& room, const flow::MeasureVi
   draw_fine_key(pen, room, measure);
   // The percent's tiles share their grid with the keys; others choose their own.
   const bool whole_grid = measure.kind == ScaleKind::kPercent && !measure.fine && !measure.tens;
+  if (whole_grid && room.rows > 0) return draw_half(pen, room, measure, pad);
   const Rect& rect = whole_grid ? room.grid : room.area;
-  const auto tapped = draw_tiles(pen, rect, pad, whole_grid ? room.columns : 0);
+  // Where a percent comes in halves its key to the single points, and elsewhere a long value, stand
+  // in the last cells.
+  const bool long_value = !room.long_value.empty();
+  const bool in_cells = room.rows > 0 && (measure.kind == ScaleKind::kPercent || long_value);
+  const auto tapped = draw_tiles(pen, rect, pad, whole_grid || in_cells ? room.columns : 0,
+                                 in_cells ? room.rows : 0);
+  if (long_value) {
+    const std::size_t cells = room.columns * room.rows;
+    const touch::Grid grid =
+        touch::fit_grid(rect, cells, pen.ui.key(), pen.ui.mm(46), pen.ui.gap(), room.columns);
+    const Rect end = grid.cell(cells - 1);
+    draw_large_value(pen, {grid.cell(cells - 3).left, end.top, end.right, end.bottom},
+                     room.long_value, measure.unit);
+  }
   if (!tapped) return;
   const std::string& entered = measure.choices[*tapped].entered;
   if (measure.tens)

@@ -13,8 +13,12 @@ struct PadRoom {
   touch::Rect area;   // the part that is free for everything else
   touch::Rect spare;  // a cell of the lowest row that nothing stands in; empty: none
   touch::Rect fine;   // of the key to a percent's single points; empty: none
+  touch::Rect aside;  // for two small keys beside the pad; empty: none
   std::size_t columns = 0;
+  std::size_t rows = 0;  // of the grid where it has no room for the 21 tiles; 0: it has
+  std::string plot = {};
   std::string definition = {};  // of the measure, where nothing else on the card shows it
+  std::string long_value = {};  // that stands, and that its chip has no room for
   bool drilled = true;
   bool enabled = true;
 };
@@ -22,7 +26,12 @@ struct PadRoom {
 // Of the notes of tiles, in the smallest type they take.
 [[nodiscard]] float widest_word(const touch::Ui& ui, const std::vector<touch::Tile>& tiles);
 
-// Pads of their own kind: number_pads.cc, visit_pad.cc.
+// A row of fields or small keys above a pad.
+inline constexpr double kPadStripMm = 14.3;
+// The key that keeps what was gathered.
+void draw_keep_gathered(const Pen& pen, const touch::Rect& rect, bool enabled);
+
+// Pads of their own kind: number_pads.cc, shares_pad.cc, visit_pad.cc.
 void draw_readings_pad(const Pen& pen, const PadRoom& room, const flow::MeasureView& measure,
                        const flow::GatherView& gather);
 void draw_shares_pad(const Pen& pen, const PadRoom& room, const flow::MeasureView& measure,

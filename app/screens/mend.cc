@@ -66,19 +66,27 @@ float draw_claims(const Pen& pen, const Rect& area, float top, const flow::MendV
   return top;
 }
 
+// Beside a pad for gloves on small glass.
+bool narrow(const touch::Ui& ui, const Rect& area) {
+  return area.width() < ui.mm(60);
+}
+
 float draw_ways(const Pen& pen, const Rect& area, float top, const flow::MendView& mend) {
   touch::Ui& ui = pen.ui;
   if (mend.ways.size() < 2) return top;
   auto group = ui.group("Way");
-  const Rect strip{area.left, top, area.right, top + ui.mm(12.5)};
-  const auto cells = touch::split(strip, Axis::kAcross, mend.ways.size(), ui.gap());
+  // One under the other in a narrow column.
+  const std::size_t across = narrow(ui, area) ? 1 : mend.ways.size();
   for (std::size_t n = 0; n < mend.ways.size(); ++n) {
+    const Rect strip{area.left, top, area.right, top + ui.mm(12.5)};
+    const auto cells = touch::split(strip, Axis::kAcross, across, ui.gap());
     const touch::Key key{.label = word_of(pen, mend.ways[n]),
                          .selected = mend.ways[n] == mend.what,
                          .font = Font::kStrong};
-    if (touch::key(ui, cells[n], key)) pen.send(flow::MendBy{mend.ways[n]});
+    if (touch::key(ui, cells[n % across], key)) pen.send(flow::MendBy{mend.ways[n]});
+    if (n + 1 == mend.ways.size() || (n + 1) % across == 0) top = strip.bottom + ui.gap();
   }
-  return strip.bottom + ui.gap();
+  return top;
 }
 
 // The new value as it is typed or chosen.
@@ -100,8 +108,13 @@ float draw_value(const Pen& pen, const Rect& area, float top, const flow::MendVi
       field.unit = pen.words(choice.word);
     if (field.unit == field.value) field.unit = {};
   }
-  (void)touch::field(ui, {area.left, top, area.right, top + ui.mm(13)}, field);
-  return top + ui.mm(13) + ui.gap();
+  float height = ui.mm(13);
+  if (narrow(ui, area)) {
+    field.form = touch::FieldForm::kDense;
+    height = ui.mm(16);
+  }
+  (void)touch::field(ui, {area.left, top, area.right, top + height}, field);
+  return top + height + ui.gap();
 }
 
 void draw_reasons(const Pen& pen, const Rect& area, float top, const flow::MendView& mend) {
@@ -113,7 +126,7 @@ void draw_reasons(const Pen& pen, const Rect& area, float top, const flow::MendV
     const std::string_view words = pen.words(mend.can_do ? "mend.why" : "mend.choose");
     top = paragraph(pen, area, top, words, Tone::kInkSoft);
   }
-  const std::size_t across = tight ? mend.reasons.size() : 2;
+  const std::size_t across = narrow(ui, area) ? 1 : tight ? mend.reasons.size() : 2;
   for (std::size_t n = 0; n < mend.reasons.size(); ++n) {
     const std::size_t line = n / across;
     const float row = top + static_cast<float>(line) * (ui.mm(15) + ui.gap());
@@ -144,36 +157,47 @@ void draw_pad(const Pen& pen, const Rect& rect, const flow::MendView& mend) {
 
 }  // namespace
 
-void draw_mend(const Pen& pen, const flow::HeadView& head, const flow::MendView& mend) {
+void draw_mend(const Pen& pen, const flow::HeadView& status, const flow::MendView& mend) {
   touch::Ui& ui = pen.ui;
   auto group = ui.group("Put right");
   Rect words = full_page(ui);
+  Rect head;  // over the whole width, where the words beside a pad have no room for it
   if (mend.pad != flow::MendPad::kNone) {
-    const float pad_height = 4 * ui.mm(20) + 3 * ui.mm(3);
     if (ui.portrait()) {
       Cutter down(words, Axis::kDown, ui.gap());
-      draw_pad(pen, down.take_end(std::max(pad_height, words.height() * 0.45F)), mend);
+      draw_pad(pen, down.take_end(std::max(own_pad(ui), words.height() * 0.45F)), mend);
       words = down.take_rest();
+    } else if (small_for_gloves(ui)) {
+      stand_close(ui);
+      const GlovePage page = glove_page(ui);
+      draw_pad(pen, page.pad, mend);
+      head = page.above;
+      words = page.beside;
     } else {
       // The pad needs the whole height of low glass; the head stands beside it.
       Cutter across(words, Axis::kAcross, ui.mm(5));
-      const float width = std::max(ui.mm(66), words.width() * 0.4F);
+      const float width = std::max(3 * ui.key() + 2 * ui.gap(), words.width() * 0.4F);
       Rect pad = ui.left_handed() ? across.take(width) : across.take_end(width);
-      pad.top = pad.bottom - std::min(pad.height(), ui.mm(126));
+      pad.top = pad.bottom - std::min(pad.height(), std::max(own_pad(ui), ui.mm(126)));
       draw_pad(pen, pad, mend);
       words = across.take_rest();
     }
   }
   Cutter down(words, Axis::kDown, ui.gap());
+  if (head.empty()) head = down.take(ui.mm(16.2));
   const std::string measure = measure_name(pen, mend.measure);
   const std::string title = pen.words.fill("mend.title", {mend.plot, measure});
-  if (draw_head(pen, down.take(ui.mm(15)), {.title = title, .back = true}, head))
-    pen.send(flow::ReviewBack{});
-  auto scroll = ui.scroll("mend", down.take_rest());
+  if (draw_head(pen, head, {.title = title, .back = true}, status)) pen.send(flow::ReviewBack{});
+  const Rect room = down.take_rest();
+  auto scroll = ui.scroll("mend", room);
   const Rect& area = scroll.area();
-  float top = draw_claims(pen, area, area.top, mend);
+  // Where little shows the value comes first: it must be seen while it is typed.
+  const bool value_first = narrow(ui, area) || room.height() < ui.mm(45);
+  float top = area.top;
+  if (value_first) top = draw_value(pen, area, top, mend);
+  top = draw_claims(pen, area, top, mend);
   top = draw_ways(pen, area, top, mend);
-  top = draw_value(pen, area, top, mend);
+  if (!value_first) top = draw_value(pen, area, top, mend);
   draw_reasons(pen, area, top, mend);
 }
 

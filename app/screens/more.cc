@@ -45,8 +45,9 @@ void draw_choices(const Pen& pen, const Rect& rect, const std::vector<Choice>& c
   const float free =
       (rect.height() - ui.mm(kLeastMm) - ui.gap() - static_cast<float>(lines - 1) * gap) /
       static_cast<float>(lines);
-  const float lacks_note = ui.mm(ui.look().large_text ? 21 : 15);
-  const float height = std::clamp(free, std::max(ui.mm(kLeastMm), lacks_note), ui.mm(22));
+  const float lacks_note = ui.mm(ui.look().large_text ? 27 : 15);
+  const float least = std::max(ui.mm(kLeastMm), lacks_note);
+  const float height = std::clamp(free, least, std::max(least, ui.mm(22)));
   Cutter list(area, Axis::kDown, gap);
   for (std::size_t at = 0; at < choices.size(); at += across) {
     const auto places = touch::split(list.take(height), Axis::kAcross, across, gap);
@@ -98,11 +99,16 @@ void draw_swath(const Pen& pen, const Rect& rect, const std::vector<flow::FieldV
                 int block, bool can_keep) {
   touch::Ui& ui = pen.ui;
   auto group = ui.group("Swath");
-  const auto lines = touch::split(rect, Axis::kDown, 2, close_gap(ui));
-  const auto fields = touch::split(lines[0], Axis::kAcross, swath.size(), close_gap(ui));
-  for (std::size_t n = 0; n < swath.size(); ++n)
-    draw_field(pen, fields[n], swath[n], touch::FieldForm::kDense, Font::kValue);
-  const auto keys = touch::split(lines[1], Axis::kAcross, 2, close_gap(ui));
+  // In a narrow column one under the other.
+  const bool narrow = rect.width() < ui.mm(60);
+  const std::vector<std::size_t> fields =
+      narrow ? std::vector<std::size_t>(swath.size(), 1) : std::vector<std::size_t>{swath.size()};
+  const auto rows = static_cast<float>(fields.size() + 1);
+  Cutter down(rect, Axis::kDown, close_gap(ui));
+  const float row = (rect.height() - (rows - 1) * close_gap(ui)) / rows;
+  const Rect low = down.take_end(row);
+  draw_fields(pen, down.take_rest(), swath, fields);
+  const auto keys = touch::split(low, Axis::kAcross, 2, close_gap(ui));
   const std::string for_block = pen.words.fill("swath.block", {std::to_string(block)});
   if (touch::key(ui, keys[0],
                  {.label = pen.words("swath.plot"),

@@ -77,15 +77,15 @@ void draw_note(const Pen& pen, const flow::RateView& view, const flow::NoteView&
   const std::string other = pen.words.fill("note.on_last", {view.last_plot});
   const bool offer = !view.last_plot.empty() && view.last_plot != note.plot;
   const float width = touch::text_width(ui, other, Font::kStrong) + ui.mm(8);
-  const bool in_head =
-      top.width() - width - ui.mm(24) >= touch::text_width(ui, title, Font::kTitle);
+  const float taken = ui.mm(16 + 4 + 4) + hand_key_width(ui, view.head.initials) + ui.mm(4);
+  const bool in_head = top.width() - width - taken >= touch::text_width(ui, title, Font::kTitle);
   Rect place;
   if (offer && in_head) {
     place = {top.right - width, top.top, top.right, top.bottom};
     top.right -= width + ui.mm(4);
   }
   if (draw_head(pen, top, {.title = title, .note = pen.words("note.note"), .back = true},
-                flow::HeadView{}))
+                view.head))
     pen.send(flow::CloseNote{});
   const Rect keyboard = down.take_end(touch::keyboard_height(ui, down.rest().width()));
   draw_keyboard(pen, keyboard, pen.words("note.keep"));

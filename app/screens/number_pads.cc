@@ -1,6 +1,6 @@
-// Pads of several numbers that are kept as one act: heights, shares, counted stages, a frame of
-// cells.
+// Pads of several numbers that are kept as one act: heights, counted stages, a frame of cells.
 #include <algorithm>
+#include <utility>
 
 #include "app/screens/art.h"
 #include "app/screens/measure_pad.h"
@@ -17,8 +17,6 @@ using touch::Tone;
 
 namespace {
 
-constexpr double kStripMm = 14;  // a row of small keys above a pad
-
 std::string joined(const std::vector<std::string>& texts) {
   std::string all;
   for (const std::string& text : texts) all += (all.empty() ? "" : "  ") + text;
@@ -34,7 +32,7 @@ struct Strip {
 };
 Strip strip_of(const touch::Ui& ui, const PadRoom& room, Cutter& down) {
   const bool in_spare = room.spare.width() >= ui.mm(65);
-  Cutter across(in_spare ? room.spare : down.take(ui.mm(kStripMm)), Axis::kAcross, ui.gap());
+  Cutter across(in_spare ? room.spare : down.take(ui.mm(kPadStripMm)), Axis::kAcross, ui.gap());
   const auto next = [&](double width) {
     return ui.left_handed() ? across.take(ui.mm(width)) : across.take_end(ui.mm(width));
   };
@@ -52,13 +50,6 @@ void draw_drop(const Pen& pen, const Rect& rect, bool enabled) {
     drop.icon_only = true;
   }
   if (touch::key(pen.ui, rect, drop)) pen.send(flow::DropLast{});
-}
-
-void draw_keep(const Pen& pen, const Rect& rect, bool enabled) {
-  const touch::Key keep{.label = pen.words("gather.keep"),
-                        .style = enabled ? Style::kAction : Style::kPlain,
-                        .enabled = enabled};
-  if (touch::key(pen.ui, rect, keep)) pen.send(flow::KeepGathered{});
 }
 
 // A place for each number of an act: those given, the one that is open, those to come.
@@ -94,8 +85,22 @@ void draw_slots(const Pen& pen, const Rect& rect, const Slots& slots) {
     }
     const std::string& shown = open ? slots.open : n < slots.given.size() ? slots.given[n] : "";
     if (shown.empty()) continue;
-    line(pen, place, shown, {.font = open ? Font::kValue : Font::kLabel, .across = Align::kMiddle});
+    touch::text(ui, place,
+                {.text = shown,
+                 .font = open ? Font::kValue : Font::kLabel,
+                 .across = Align::kMiddle,
+                 .value = open});
   }
+}
+
+// Words with a number in them, as large as the value being entered; the number alone where they
+// have no room.
+void draw_number(const Pen& pen, const Rect& rect, const std::string& words,
+                 const std::string& number, Align across = Align::kStart) {
+  const bool whole = touch::text_width(pen.ui, words, Font::kValue) <= rect.width();
+  touch::text(
+      pen.ui, rect,
+      {.text = whole ? words : number, .font = Font::kValue, .across = across, .value = true});
 }
 
 // What is typed, large, and the readings before it; once they are kept their mean.
@@ -103,93 +108,91 @@ void draw_taken(const Pen& pen, const Rect& rect, const flow::MeasureView& measu
                 const flow::GatherView& gather) {
   touch::Ui& ui = pen.ui;
   if (gather.readings.empty() && !gather.mean.empty() && measure.typed.empty())
-    return line(pen, rect, pen.words.fill("gather.mean", {gather.mean, measure.unit}),
-                {.font = Font::kTitle});
+    return draw_number(pen, rect, pen.words.fill("gather.mean", {gather.mean, measure.unit}),
+                       gather.mean);
   const Slots slots{gather.readings, measure.typed, measure.unit, gather.wanted};
-  const Rect places = touch::centred(rect, rect.width(), ui.mm(kStripMm));
+  const Rect places = touch::centred(rect, rect.width(), ui.mm(kPadStripMm));
   if (slot_width(ui, places, slots) > 0) return draw_slots(pen, places, slots);
   // Too many to show: which one it is.
   const std::size_t next = std::min(gather.readings.size() + 1, gather.wanted);
   const std::string place = pen.words.fill("gather.reading", {number(next), number(gather.wanted)});
   const std::string value = (measure.typed.empty() ? "-" : measure.typed) + " " + measure.unit;
   Cutter cut(rect, Axis::kAcross, ui.mm(3));
-  line(pen, cut.take(rect.width() * 0.6F), value, {.font = Font::kValue});
+  touch::text(ui, cut.take(rect.width() * 0.6F),
+              {.text = value, .font = Font::kValue, .value = true});
   line(pen, cut.take_rest(), place, {.font = Font::kStrong});
+}
+
+// The same in a column beside the keys: readings one under the other, the open one large.
+void draw_taken_column(const Pen& pen, const Rect& rect, const flow::MeasureView& measure,
+                       const flow::GatherView& gather) {
+  touch::Ui& ui = pen.ui;
+  Cutter down(rect, Axis::kDown, ui.mm(1));
+  const Rect open = down.take_end(ui.mm(kPadStripMm));
+  const bool kept = gather.readings.empty() && !gather.mean.empty() && measure.typed.empty();
+  ui.canvas().fill(open, Tone::kDoneWash, ui.mm(1.4));
+  ui.canvas().outline(open, Tone::kAction, ui.mm(0.8), ui.mm(1.4));
+  touch::text(ui, open,
+              {.text = kept ? gather.mean : measure.typed,
+               .font = Font::kValue,
+               .across = Align::kMiddle,
+               .value = true});
+  const float each = touch::line_height(ui, Font::kStrong);
+  line(pen, down.take_end(each), measure.unit, {.across = Align::kMiddle});
+  const std::size_t next = std::min(gather.readings.size() + 1, gather.wanted);
+  if (!kept)
+    line(pen, down.take(each),
+         pen.words.fill("gather.reading", {number(next), number(gather.wanted)}),
+         {.font = Font::kStrong, .across = Align::kMiddle});
+  // The last ones that have room.
+  const auto lines = static_cast<std::size_t>(std::max(0.0F, down.left_over() / (each + ui.mm(1))));
+  const std::size_t from = gather.readings.size() - std::min(lines, gather.readings.size());
+  for (std::size_t n = from; n < gather.readings.size(); ++n)
+    line(pen, down.take(each), gather.readings[n],
+         {.font = Font::kStrong, .across = Align::kMiddle});
 }
 
 }  // namespace
 
+void draw_keep_gathered(const Pen& pen, const Rect& rect, bool enabled) {
+  const touch::Key keep{.label = pen.words("gather.keep"),
+                        .style = enabled ? Style::kAction : Style::kPlain,
+                        .enabled = enabled};
+  if (touch::key(pen.ui, rect, keep)) pen.send(flow::KeepGathered{});
+}
+
 void draw_readings_pad(const Pen& pen, const PadRoom& room, const flow::MeasureView& measure,
                        const flow::GatherView& gather) {
   touch::Ui& ui = pen.ui;
-  Cutter down(room.area, Axis::kDown, ui.gap());
-  const bool in_spare = room.spare.width() >= ui.mm(56);
-  draw_taken(pen, in_spare ? room.spare : down.take(ui.mm(kStripMm)), measure, gather);
   const bool last = gather.readings.size() + 1 >= gather.wanted;
-  // With nothing typed the erasing key takes the last reading back.
-  const auto keys = touch::number_pad(ui, down.take_rest(),
-                                      {.erase = pen.words("keyboard.erase"),
-                                       .done = pen.words(last ? "gather.keep" : "gather.on"),
-                                       .decimals = true,
-                                       .can_done = room.enabled && !measure.typed.empty(),
-                                       .hard = false});
-  if (room.enabled) send_keys(pen, keys);
-}
-
-void draw_shares_pad(const Pen& pen, const PadRoom& room, const flow::MeasureView& measure,
-                     const flow::GatherView& gather) {
-  touch::Ui& ui = pen.ui;
-  Cutter down(room.area, Axis::kDown, ui.gap());
-  Rect parts = down.take(ui.mm(kStripMm));
-  std::vector<Rect> steps;  // less, more, keep
-  const float small = ui.mm(16);
-  Cutter across(parts, Axis::kAcross, ui.gap());
-  const auto at_hand = [&](float width) {
-    return ui.left_handed() ? across.take(width) : across.take_end(width);
-  };
-  if (room.spare.width() >= 3 * ui.mm(20) + 2 * ui.gap()) {
-    steps = touch::split(room.spare, Axis::kAcross, 3, ui.gap());
-  } else if (room.spare.width() >= 2 * ui.mm(20)) {
-    steps = touch::split(room.spare, Axis::kAcross, 2, ui.gap());
-    steps.push_back(at_hand(ui.mm(24)));
-  } else if (parts.width() >= ui.mm(150)) {
-    Cutter end(at_hand(2 * small + ui.mm(24) + 2 * ui.gap()), Axis::kAcross, ui.gap());
-    steps = {end.take(small), end.take(small), end.take_rest()};
+  touch::NumberPad pad{.erase = pen.words("keyboard.erase"),
+                       .done = pen.words(last ? "gather.keep" : "gather.on"),
+                       .decimals = true,
+                       .can_done = room.enabled && !measure.typed.empty(),
+                       .hard = false,
+                       .erase_place = room.aside};
+  Rect keys;
+  if (room.rows > 0 && room.aside.empty()) {
+    // Low glass and gloves: readings and the erasing key beside twelve keys.
+    const float width = 4 * ui.key() + 3 * ui.gap();
+    Cutter across(room.area, Axis::kAcross, (ui.gap() + close_gap(ui)) / 2);
+    keys = ui.left_handed() ? across.take(width) : across.take_end(width);
+    Cutter side(across.take_rest(), Axis::kDown, close_gap(ui));
+    pad.erase_place = side.take_end(ui.key());
+    // Nothing there is tapped: it may come nearer to the keys.
+    Rect taken = side.take_rest();
+    (ui.left_handed() ? taken.left : taken.right) += ui.mm(ui.left_handed() ? -1.5 : 1.5);
+    draw_taken_column(pen, taken, measure, gather);
   } else {
-    steps = touch::split(down.take_end(ui.mm(20)), Axis::kAcross, 3, ui.gap());
+    Cutter down(room.area, Axis::kDown, ui.gap());
+    const bool in_spare = room.spare.width() >= ui.mm(56);
+    const Rect taken = in_spare ? room.spare : down.take(ui.mm(kPadStripMm));
+    draw_taken(pen, taken, measure, gather);
+    keys = down.take_rest();
   }
-  parts = across.take_rest();
-  const auto rooms = touch::split(parts, Axis::kAcross, gather.parts.size(), ui.gap());
-  for (std::size_t n = 0; n < gather.parts.size(); ++n) {
-    const flow::PartView& part = gather.parts[n];
-    const std::string name(pen.words(part.word));
-    const touch::Field field{.label = name,
-                             .value = part.number,
-                             .unit = part.number.empty() ? std::string_view() : measure.unit,
-                             .focused = part.active,
-                             .enabled = room.enabled,
-                             .font = Font::kLabel,
-                             .form = touch::FieldForm::kDense};
-    if (touch::field(ui, rooms[n], field)) pen.send(flow::FocusShare{part.code});
-  }
-  const bool can_step = room.enabled && gather.can_drop;
-  if (touch::key(ui, steps[0],
-                 {.label = pen.words.fill("gather.less", {gather.step}), .enabled = can_step}))
-    pen.send(flow::StepShare{-1});
-  if (touch::key(ui, steps[1],
-                 {.label = pen.words.fill("gather.more", {gather.step}), .enabled = can_step}))
-    pen.send(flow::StepShare{1});
-  draw_keep(pen, steps[2], room.enabled && gather.can_keep);
-  // Every second step as a tile; the step keys reach those between.
-  std::vector<std::string> labels;
-  std::vector<const flow::ChoiceView*> shown;
-  for (std::size_t n = 0; n < measure.choices.size(); n += 2) shown.push_back(&measure.choices[n]);
-  std::vector<touch::Tile> tiles;
-  tiles.reserve(shown.size());
-  for (const flow::ChoiceView* const choice : shown)
-    tiles.push_back({.label = choice->entered, .enabled = room.enabled && choice->enabled});
-  if (const auto n = touch::tile_pad(ui, down.take_rest(), tiles, {.most_mm = 46}))
-    pen.send(flow::SetShare{shown[*n]->entered});
+  // With nothing typed the erasing key takes the last reading back.
+  const auto typed = touch::number_pad(ui, keys, pad);
+  if (room.enabled) send_keys(pen, typed);
 }
 
 namespace {
@@ -198,17 +201,17 @@ namespace {
 std::size_t word_columns(const touch::Ui& ui, const Rect& rect,
                          const std::vector<touch::Tile>& tiles) {
   const std::size_t n = tiles.size();
-  const float least = std::max(ui.mm(20), widest_word(ui, tiles) + ui.mm(3.6));
+  const float least = std::max(ui.key(), widest_word(ui, tiles) + ui.mm(3.6));
   std::size_t best = 0;
   float best_room = 0;
   for (std::size_t columns = 1; columns <= n; ++columns) {
     const auto across = static_cast<float>(columns);
     const std::size_t rows = (n + columns - 1) / columns;
     const auto down = static_cast<float>(rows);
-    const float width = (rect.width() - ui.mm(3) * (across - 1)) / across;
-    const float height = (rect.height() - ui.mm(3) * (down - 1)) / down;
+    const float width = (rect.width() - ui.gap() * (across - 1)) / across;
+    const float height = (rect.height() - ui.gap() * (down - 1)) / down;
     const float room = std::min(width, height * 0.85F);
-    if (width < least || height < ui.mm(20) || room <= best_room) continue;
+    if (width < least || height < ui.key() || room <= best_room) continue;
     best = columns;
     best_room = room;
   }
@@ -218,10 +221,10 @@ std::size_t word_columns(const touch::Ui& ui, const Rect& rect,
 // Whether a number has room above code and word. Where it has not (large text on small glass) it
 // takes the word's place: one that counts knows the stage by then.
 bool figures_fit(const touch::Ui& ui, const Rect& rect, const std::vector<touch::Tile>& tiles,
-                 std::size_t columns) {
+                 std::size_t columns, std::size_t least_rows) {
   if (columns == 0) return false;
   const auto across = static_cast<float>(columns);
-  const std::size_t rows = (tiles.size() + columns - 1) / columns;
+  const std::size_t rows = std::max(least_rows, (tiles.size() + columns - 1) / columns);
   const auto down = static_cast<float>(rows);
   const float width = (rect.width() - ui.gap() * (across - 1)) / across - ui.mm(3.5);
   const float height = (rect.height() - ui.gap() * (down - 1)) / down;
@@ -234,21 +237,54 @@ bool figures_fit(const touch::Ui& ui, const Rect& rect, const std::vector<touch:
 
 }  // namespace
 
-void draw_counts_pad(const Pen& pen, const PadRoom& room, const flow::GatherView& gather) {
+namespace {
+
+// How many there are, and the mean so far, which is the value: side by side where both stand large,
+// else the number alone, beside or under the words.
+void draw_counted(const Pen& pen, const Rect& rect, const flow::GatherView& gather) {
   touch::Ui& ui = pen.ui;
-  Cutter down(room.area, Axis::kDown, ui.gap());
-  const Strip strip = strip_of(ui, room, down);
   const std::string counted = pen.words.fill("gather.counted", {number(gather.counted)});
   const std::string mean =
       gather.mean.empty() ? std::string() : pen.words.fill("gather.stage", {gather.mean});
-  // How many there are, and the mean so far: side by side where both stand large.
-  const bool wide = strip.words.width() >= ui.mm(78);
-  Cutter words(strip.words, wide ? Axis::kAcross : Axis::kDown, ui.mm(1));
-  const float half = (wide ? strip.words.width() * 0.36F : strip.words.height() * 0.46F);
-  line(pen, words.take(half), counted, {.font = wide ? Font::kTitle : Font::kStrong});
-  line(pen, words.take_rest(), mean, {.font = wide ? Font::kValue : Font::kStrong});
+  if (rect.width() >= ui.mm(78)) {
+    Cutter across(rect, Axis::kAcross, ui.mm(1));
+    line(pen, across.take(rect.width() * 0.36F), counted, {.font = Font::kTitle});
+    return draw_number(pen, across.take_rest(), mean, gather.mean);
+  }
+  const float value = touch::text_width(ui, gather.mean, Font::kValue) + 1;
+  const bool below = rect.width() < value + ui.mm(20);
+  Cutter cut(rect, below ? Axis::kDown : Axis::kAcross, ui.mm(1));
+  const Rect large = cut.take_end(below ? touch::line_height(ui, Font::kValue) : value);
+  draw_number(pen, large, gather.mean, gather.mean);
+  Cutter words(cut.take_rest(), Axis::kDown, 0);
+  line(pen, words.take(words.rest().height() / 2), counted, {.font = Font::kStrong});
+  if (!mean.empty())
+    line(pen, words.take_rest(), pen.words("gather.mean_stage"), {.font = Font::kStrong});
+}
+
+}  // namespace
+
+void draw_counts_pad(const Pen& pen, const PadRoom& room, const flow::GatherView& gather) {
+  touch::Ui& ui = pen.ui;
+  Cutter down(room.area, Axis::kDown, ui.gap());
+  // Gloves on low glass: words and keys stand in the last cells.
+  const bool in_cells = room.rows > 0 && room.aside.empty();
+  Strip strip;
+  Rect rest;
+  std::size_t columns = room.columns;
+  if (in_cells) {
+    rest = room.area;
+    const std::size_t cells = room.columns * room.rows;
+    const touch::Grid grid =
+        touch::fit_grid(rest, cells, ui.key(), ui.mm(46), ui.gap(), room.columns);
+    strip = {grid.cell(cells - 3), grid.cell(cells - 2), grid.cell(cells - 1)};
+  } else {
+    strip = strip_of(ui, room, down);
+    rest = down.take_rest();
+  }
+  draw_counted(pen, strip.words, gather);
   draw_drop(pen, strip.drop, room.enabled && gather.can_drop);
-  draw_keep(pen, strip.keep, room.enabled && gather.can_keep);
+  draw_keep_gathered(pen, strip.keep, room.enabled && gather.can_keep);
   std::vector<touch::Tile> tiles;
   tiles.reserve(gather.parts.size());
   for (const flow::PartView& part : gather.parts)
@@ -257,12 +293,12 @@ void draw_counts_pad(const Pen& pen, const PadRoom& room, const flow::GatherView
                      .figure = part.number,
                      .selected = !part.number.empty(),
                      .enabled = room.enabled});
-  const Rect rest = down.take_rest();
-  const std::size_t columns = word_columns(ui, rest, tiles);
-  const bool figures = figures_fit(ui, rest, tiles, columns);
+  if (!in_cells) columns = word_columns(ui, rest, tiles);
+  const bool figures = figures_fit(ui, rest, tiles, columns, in_cells ? room.rows : 0);
   for (touch::Tile& tile : tiles)
     if (!figures && !tile.figure.empty()) tile.note = tile.figure;
   const touch::Tiles form{.columns = columns,
+                          .rows = in_cells ? room.rows : 0,
                           .font = Font::kStrong,
                           .most_mm = 46,
                           .label_below = figures,
@@ -302,9 +338,9 @@ void draw_frame_done(const Pen& pen, const Rect& rect, const PadRoom& room,
   touch::Ui& ui = pen.ui;
   Cutter down(touch::sheet(ui, rect), Axis::kDown, ui.mm(2));
   const touch::Key again{.label = pen.words("gather.again"), .enabled = room.enabled};
-  if (touch::key(ui, down.take_end(ui.mm(kStripMm)), again)) pen.send(flow::NextPlacement{});
-  line(pen, down.take(touch::line_height(ui, Font::kValue)),
-       pen.words.fill("gather.percent", {gather.mean}), {.font = Font::kValue});
+  if (touch::key(ui, down.take_end(ui.mm(kPadStripMm)), again)) pen.send(flow::NextPlacement{});
+  draw_number(pen, down.take(touch::line_height(ui, Font::kValue)),
+              pen.words.fill("gather.percent", {gather.mean}), gather.mean);
   const auto sentence = [&](const std::string& text, Font font) {
     const float height = touch::text_height(ui, text, font, down.rest().width());
     touch::text(ui, down.take(height), {.text = text, .font = font, .lines = 4});
@@ -353,7 +389,8 @@ void draw_cells_pad(const Pen& pen, const PadRoom& room, const flow::GatherView&
   const std::string counted =
       pen.words.fill("gather.cells", {number(gather.counted), number(gather.cells.size())});
   line(pen, down.take(touch::line_height(ui, Font::kStrong)), placement, {.font = Font::kStrong});
-  line(pen, down.take(touch::line_height(ui, Font::kTitle)), counted, {.font = Font::kTitle});
+  draw_number(pen, down.take(touch::line_height(ui, Font::kValue)), counted,
+              number(gather.counted));
   if (!beside) return;
   down.take(ui.mm(1));
   const Slots slots{gather.readings, number(gather.counted), {}, gather.wanted};

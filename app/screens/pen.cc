@@ -11,6 +11,12 @@ using touch::Rect;
 using touch::Shape;
 using touch::Tone;
 
+namespace {
+
+constexpr double kOutwardsMm = 1.2;
+
+}  // namespace
+
 Shape shape_of(flow::Mark mark) {
   switch (mark) {
     case flow::Mark::kOpen:
@@ -69,10 +75,6 @@ Rect full_page(const touch::Ui& ui) {
   return ui.window_rect().grown(-ui.mm(3));
 }
 
-float least_pad(const touch::Ui& ui) {
-  return 4 * ui.mm(20) + 3 * ui.mm(3);
-}
-
 float own_pad(const touch::Ui& ui) {
   return 4 * ui.key() + 3 * ui.gap();
 }
@@ -81,12 +83,92 @@ PadBeside pad_beside(const touch::Ui& ui) {
   touch::Cutter across(full_page(ui), touch::Axis::kAcross, ui.mm(4));
   const float room = across.rest().width();
   const float wanted = std::max(own_pad(ui), std::min(room * 0.5F, ui.mm(116)));
-  const float width = room - wanted - ui.mm(4) >= ui.mm(70) ? wanted : least_pad(ui);
+  const float width = room - wanted - ui.mm(4) >= ui.mm(70) ? wanted : own_pad(ui);
   const touch::Rect side = ui.left_handed() ? across.take(width) : across.take_end(width);
   const float height = std::min(4 * ui.mm(28) + 3 * ui.gap(), side.height());
   return {.pad = {side.left, side.bottom - height, side.right, side.bottom},
           .words = across.take_rest()};
 }
+
+bool small_for_gloves(const touch::Ui& ui) {
+  if (!ui.look().gloves) return false;
+  const Rect page = full_page(ui);
+  return ui.portrait() ? page.height() - own_pad(ui) < ui.mm(75)
+                       : page.width() - own_pad(ui) < ui.mm(74);
+}
+
+Rect outwards(const touch::Ui& ui, const Rect& column) {
+  Rect wider = column;
+  if (ui.left_handed())
+    wider.right += ui.mm(kOutwardsMm);
+  else
+    wider.left -= ui.mm(kOutwardsMm);
+  return wider;
+}
+
+GlovePage glove_page(const touch::Ui& ui) {
+  const auto block = [&](int keys) {
+    const auto n = static_cast<float>(keys);
+    return n * ui.key() + (n - 1) * ui.gap();
+  };
+  // Pads answer half their gap beyond their edge, what lies beside half a close one.
+  const float clear = (ui.gap() + close_gap(ui)) / 2;
+  GlovePage page;
+  Cutter down(full_page(ui), Axis::kDown, clear);
+  Cutter low(down.take_end(block(ui.portrait() ? 4 : 3)), Axis::kAcross, clear);
+  const float width = block(ui.portrait() ? 3 : 4);
+  page.pad = ui.left_handed() ? low.take(width) : low.take_end(width);
+  page.beside = low.take_rest();
+  if (ui.portrait()) page.beside = outwards(ui, page.beside);
+  page.above = down.take_rest();
+  return page;
+}
+
+std::vector<Rect> split_by_need(const Rect& rect, const std::vector<float>& needed, float gap) {
+  const auto n = static_cast<float>(needed.size());
+  float room = rect.width() - (n - 1) * gap;
+  // Those that need more than an equal part get that; the rest is shared until all have enough.
+  std::vector<float> widths(needed.size(), 0);
+  auto open = n;
+  for (bool again = true; again && open > 0;) {
+    again = false;
+    for (std::size_t part = 0; part < needed.size(); ++part) {
+      if (widths[part] > 0 || open <= 1 || needed[part] <= room / open) continue;
+      widths[part] = needed[part];
+      room -= needed[part];
+      --open;
+      again = true;
+    }
+  }
+  for (float& width : widths)
+    if (width <= 0) width = room / open;
+  std::vector<Rect> parts;
+  float left = rect.left;
+  for (const float width : widths) {
+    parts.push_back({left, rect.top, left + width, rect.bottom});
+    left += width + gap;
+  }
+  return parts;
+}
+
+void draw_fields(const Pen& pen, const Rect& rect, const std::vector<flow::FieldView>& fields,
+                 const std::vector<std::size_t>& lines, Font font) {
+  const touch::Ui& ui = pen.ui;
+  const float gap = close_gap(ui);
+  const auto strips = touch::split(rect, Axis::kDown, lines.size(), gap);
+  // In a narrow column the heaviest has a line of its own.
+  const std::string_view number = rect.width() < ui.mm(60) ? "00.00" : "000.00";
+  std::size_t at = 0;
+  for (std::size_t line = 0; line < lines.size(); ++line) {
+    std::vector<float> needed(lines[line], ui.mm(17));
+    for (std::size_t n = 0; n < lines[line]; ++n)
+      if (fields[at + n].focused) needed[n] = touch::dense_field_width(ui, number);
+    const auto cells = split_by_need(strips[line], needed, gap);
+    for (const Rect& cell : cells)
+      draw_field(pen, cell, fields[at++], touch::FieldForm::kDense, font);
+  }
+}
+
 float close_gap(const touch::Ui& ui) {
   return ui.mm(2.3);
 }
@@ -215,65 +297,35 @@ bool draw_head(const Pen& pen, const Rect& rect, const Title& title, const flow:
     draw_notice(pen, rest);
     return back;
   }
-  // A low head has its title only; on narrow glass the title keeps its room and the status goes
-  // without words.
-  const bool low = rect.height() < touch::head_height(ui) * 0.99F;
+  // A low head has its title only. On narrow glass title and initials keep their room, the title on
+  // two lines if need be; the status goes without words, the second line goes first.
+  const bool low = rect.height() < touch::line_height(ui, Font::kTitle) +
+                                       touch::line_height(ui, Font::kBody) - ui.mm(0.5);
   // Large words may stand in the usual size.
   const Font least = ui.look().large_text ? Font::kCaption : Font::kBody;
-  const float wanted = std::max(touch::text_width(ui, title.title, Font::kTitle),
-                                low ? 0.0F : touch::text_width(ui, title.note, least)) +
-                       ui.mm(2);
-  if (rest.width() - status_width(pen, head) >= wanted) {
+  const float one_line = touch::text_width(ui, title.title, Font::kTitle);
+  const float second = low ? 0.0F : touch::text_width(ui, title.note, least);
+  const float air = ui.mm(2);
+  const float with_initials =
+      rest.width() - (head.initials.empty() ? 0.0F : hand_key_width(ui, head.initials) + ui.mm(4));
+  if (rest.width() - status_width(pen, head) >= std::max(one_line, second) + air) {
     rest = draw_status(pen, rest, head);
   } else {
-    rest = draw_short_status(pen, rest, head, wanted);
+    float keep_free = touch::least_title_width(ui, title.title, rect.height());
+    for (const float wider : {touch::text_width(ui, title.title, Font::kHead) + air, one_line + air,
+                              std::max(one_line, second) + air})
+      if (wider <= with_initials) keep_free = std::max(keep_free, wider);
+    rest = draw_short_status(pen, rest, head, keep_free);
   }
-  // Large text: a second line that has no room even in the usual size is left out, not cut.
-  const bool no_note = ui.look().large_text && !title.note_may_cut &&
-                       touch::text_width(ui, title.note, Font::kCaption) > rest.width();
+  // A second line that has no room is left out, not cut.
+  const bool no_note =
+      !title.note_may_cut && touch::text_width(ui, title.note, least) > rest.width();
   if (touch::head(ui, rest,
                   {.title = title.title,
                    .note = low || no_note ? "" : title.note,
                    .note_may_cut = title.note_may_cut}))
     back = true;
   return back;
-}
-
-bool has_notice(const Pen& pen) {
-  return pen.notice.has_value();
-}
-
-void draw_notice(const Pen& pen, const Rect& rect) {
-  if (!pen.notice) return;
-  touch::Ui& ui = pen.ui;
-  std::string text = pen.words.fill(pen.notice->text);
-  if (pen.notice->error) {
-    // The place comes last: where there is no room for all, what to do is not what goes.
-    Error words = *pen.notice->error;
-    words.where.clear();
-    text += " " + pen.words.error(words) + " " + pen.notice->error->where;
-  }
-  // It may lie over keys: a tap on it puts it away and enters nothing.
-  touch::Key away{.label = pen.words("notice.read")};
-  away.paint = [](const touch::Canvas&, const Rect&) {};
-  away.icon_only = true;
-  if (touch::key(ui, rect, away)) pen.send(flow::DismissNotice{});
-  const touch::Canvas paint = ui.canvas();
-  paint.fill(rect, Tone::kAttention, ui.mm(2));
-  paint.fill({rect.left + ui.mm(1.6), rect.top, rect.right, rect.bottom}, Tone::kAttentionWash,
-             ui.mm(2));
-  Rect room = rect.grown(-ui.mm(0.9));
-  room.left += ui.mm(2.6);
-  Cutter across(room, Axis::kAcross, ui.mm(2.4));
-  const float side = std::min(ui.mm(8), room.height());
-  const auto fits = [&](float width) {
-    return touch::text_height(ui, text, Font::kBody, width) <= room.height();
-  };
-  // Words come before the sign: the bar beside them is of its colour.
-  const bool long_text = pen.notice->error.has_value();
-  if (fits(room.width() - side - ui.mm(2.4)) || long_text)
-    paint.shape(Shape::kQuestioned, touch::centred(across.take(side), side, side));
-  touch::text(ui, across.take_rest(), {.text = text, .lines = 6, .may_cut = long_text});
 }
 
 void draw_warning(const Pen& pen, const Rect& rect, const flow::Words& words) {
@@ -388,6 +440,7 @@ void draw_field(const Pen& pen, const Rect& rect, const flow::FieldView& field,
                      .unit = field.unit,
                      .focused = field.focused,
                      .font = font,
+                     .own_words = field.field == flow::Field::kMachine,
                      .form = form};
   if (field.mark != flow::Mark::kOpen) drawn.shape = shape_of(field.mark);
   if (touch::field(pen.ui, rect, drawn)) pen.send(flow::FocusField{field.field});

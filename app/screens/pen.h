@@ -62,8 +62,7 @@ void draw_overlay(const Pen& pen, const flow::Overlay& overlay);
 // pieces, which stand_close() makes them answer in; next to a pad the usual gap stays.
 [[nodiscard]] touch::Rect full_page(const touch::Ui& ui);
 
-// Height or width that a number pad of four keys takes: the usual keys, and the person's own.
-[[nodiscard]] float least_pad(const touch::Ui& ui);
+// Height or width that a number pad of four keys takes.
 [[nodiscard]] float own_pad(const touch::Ui& ui);
 // A page held wide, cut into a number pad at the hand that taps and the room beside it.
 struct PadBeside {
@@ -71,6 +70,25 @@ struct PadBeside {
   touch::Rect words;
 };
 [[nodiscard]] PadBeside pad_beside(const touch::Ui& ui);
+// Small glass and gloves: twelve keys of a number pad, the erasing one elsewhere, at the hand that
+// taps; beside them a column for words (held upright one for keys), above them what is left.
+[[nodiscard]] bool small_for_gloves(const touch::Ui& ui);
+// A column beside the pad, a little way into the page's outer margin: words need the room.
+[[nodiscard]] touch::Rect outwards(const touch::Ui& ui, const touch::Rect& column);
+struct GlovePage {
+  touch::Rect above;
+  touch::Rect beside;
+  touch::Rect pad;
+};
+[[nodiscard]] GlovePage glove_page(const touch::Ui& ui);
+// Equal parts side by side; where one needs more it gets that, and the others share the rest.
+[[nodiscard]] std::vector<touch::Rect> split_by_need(const touch::Rect& rect,
+                                                     const std::vector<float>& needed, float gap);
+// Fields of numbers, dense, in lines of that many; the one with the keyboard gets the room of a
+// long number.
+void draw_fields(const Pen& pen, const touch::Rect& rect,
+                 const std::vector<flow::FieldView>& fields, const std::vector<std::size_t>& lines,
+                 touch::Font font = touch::Font::kValue);
 [[nodiscard]] float close_gap(const touch::Ui& ui);
 void stand_close(touch::Ui& ui);
 
@@ -113,9 +131,11 @@ struct Title {
 [[nodiscard]] bool draw_head(const Pen& pen, const touch::Rect& rect, const Title& title,
                              const flow::HeadView& head);
 
-// Why something was refused, until the next tap. draw_notice() draws nothing when there is none.
+// Why something was refused, until the next tap. draw_notice() draws nothing when there is none;
+// what has no room there comes on a card over the screen, drawn last.
 [[nodiscard]] bool has_notice(const Pen& pen);
 void draw_notice(const Pen& pen, const touch::Rect& rect);
+void draw_notice_card(const Pen& pen);
 
 // The way from plot to plot.
 void draw_lane(const Pen& pen, const touch::Rect& rect, const std::vector<flow::StakeView>& lane,

@@ -92,8 +92,15 @@ MapGrid grid_of(const touch::Ui& ui, const Rect& rect, const flow::MapView& map)
     const float each = (room - grid.gap * static_cast<float>(n - 1)) / static_cast<float>(n);
     return std::clamp(each, ui.mm(least), ui.mm(most));
   };
+  // A cell is as wide as its number and its value: many columns are dragged, not left without.
+  const Font font = ui.look().large_text ? Font::kCaption : Font::kStrong;
+  float widest = ui.mm(kLeastWidthMm);
+  for (const flow::MapCell& cell : map.cells)
+    widest = std::max({widest, touch::text_width(ui, cell.shown, font) + ui.mm(3.4),
+                       touch::text_width(ui, cell.plot, Font::kCaption) + ui.mm(2)});
   // The bar that shows how far one scrolled needs its room.
-  grid.width = fit(rect.width() - ui.mm(3), std::max(1, map.columns), kLeastWidthMm, kMostWidthMm);
+  grid.width = std::max(
+      widest, fit(rect.width() - ui.mm(3), std::max(1, map.columns), kLeastWidthMm, kMostWidthMm));
   grid.height = fit(rect.height(), std::max(1, map.rows), kLeastHeightMm, kMostHeightMm);
   return grid;
 }

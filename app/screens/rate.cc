@@ -5,7 +5,7 @@
 
 #include "app/screens/measure_pad.h"
 #include "app/screens/pen.h"
-#include "app/screens/rate_layout.h"
+#include "app/screens/rate_parts.h"
 
 namespace ligule::screens {
 
@@ -71,43 +71,115 @@ std::string heading_of(const Pen& pen, const flow::RateView& view,
       pen.words(scale + (view.drilled ? ".definition.drilled" : ".definition.broadcast")));
 }
 
-void draw_measures(const Pen& pen, const RateLayout& layout, const flow::RateView& view) {
-  touch::Ui& ui = pen.ui;
+// A number that is given on the pad itself stands there, larger than a chip has room for.
+bool stands_on_pad(const flow::MeasureView& measure) {
+  return measure.pad != flow::PadKind::kTiles && measure.pad != flow::PadKind::kLadder;
+}
+
+std::vector<std::size_t> with_chips(const flow::RateView& view) {
   std::vector<std::size_t> shown;
   for (std::size_t n = 0; n < view.measures.size(); ++n)
     if (has_chip(view.measures[n])) shown.push_back(n);
-  if (shown.empty()) return;
-  auto group = ui.group("Card");
-  auto one_size = ui.same_size("card");
-  const bool dense = layout.measure_columns == 0;
-  const std::size_t columns = dense ? shown.size() : layout.measure_columns;
-  const std::size_t rows = (shown.size() + columns - 1) / columns;
+  return shown;
+}
+
+std::string chip_value(const flow::MeasureView& measure, bool focused) {
+  const bool typing = focused && !measure.typed.empty() && !stands_on_pad(measure);
+  return typing ? measure.typed : measure.shown;
+}
+
+// A code too long for a chip in the column has free cells of the pad.
+bool too_long_for_chip(const touch::Ui& ui, const RateLayout& layout,
+                       const flow::MeasureView& measure) {
+  return layout.stacked && !stands_on_pad(measure) &&
+         touch::dense_field_width(ui, chip_value(measure, true)) > layout.measures.width();
+}
+
+// So that its name, and its value beside the sign of its state, stand whole in a dense chip.
+float chip_width(const Pen& pen, const flow::MeasureView& measure, bool focused) {
+  const touch::Ui& ui = pen.ui;
+  const std::string value = chip_value(measure, focused);
+  const bool large = focused && !stands_on_pad(measure);
+  const float name = touch::text_width(ui, name_of(pen, measure), Font::kCaption);
+  // Large words may stand in the usual size.
+  const Font beside = ui.look().large_text ? Font::kCaption : Font::kBody;
+  const float number = large ? 0 : touch::text_width(ui, value, beside) + ui.mm(5.8);
+  return std::max(large ? touch::dense_field_width(ui, value) : 0.0F,
+                  std::max(name, number) + ui.mm(3.2));
+}
+
+// Where the chips or rows stand, in that order.
+std::vector<Rect> chip_places(const Pen& pen, const RateLayout& layout, const flow::RateView& view,
+                              const std::vector<std::size_t>& shown, const Rect& room) {
+  const touch::Ui& ui = pen.ui;
   const float between = close_gap(ui);
-  const auto lines = touch::split(layout.measures, Axis::kDown, rows, between);
+  if (layout.stacked) {
+    const auto count = static_cast<float>(shown.size());
+    Rect column = room;
+    column.bottom = std::min(column.bottom, column.top + count * ui.mm(24) + (count - 1) * between);
+    return touch::split(column, Axis::kDown, shown.size(), between);
+  }
+  std::vector<Rect> places;
+  if (layout.measure_columns == 0) {
+    std::vector<float> needed;
+    for (const std::size_t n : shown) {
+      const bool focused = view.focus == n && !view.stake.any();
+      needed.push_back(chip_width(pen, view.measures[n], focused));
+    }
+    return split_by_need(room, needed, between);
+  }
+  const std::size_t columns = layout.measure_columns;
+  const std::size_t rows = (shown.size() + columns - 1) / columns;
+  for (const Rect& line : touch::split(room, Axis::kDown, rows, between))
+    for (const Rect& cell : touch::split(line, Axis::kAcross, columns, between))
+      places.push_back(cell);
+  return places;
+}
+
+void draw_chips(const Pen& pen, const RateLayout& layout, const flow::RateView& view,
+                const std::vector<std::size_t>& shown, const Rect& room) {
+  touch::Ui& ui = pen.ui;
+  const bool dense = layout.measure_columns == 0 || layout.stacked;
+  const auto places = chip_places(pen, layout, view, shown, room);
   for (std::size_t n = 0; n < shown.size(); ++n) {
     const flow::MeasureView& measure = view.measures[shown[n]];
-    const auto cells = touch::split(lines[n / columns], Axis::kAcross, columns, between);
     const bool focused = view.focus == shown[n] && !view.stake.any();
     const std::string label = name_of(pen, measure);
-    // An amount being typed stands on its own pad.
-    const bool typing = focused && !measure.typed.empty() && measure.pad != flow::PadKind::kAmount;
-    const std::string value = typing ? measure.typed + "_" : measure.shown;
+    const std::string value = chip_value(measure, focused);
     // Without a heading of its own the pad is explained where the value will stand.
     std::string hint;
     if (focused && layout.heading.empty()) hint = heading_of(pen, view, measure);
-    const float room = cells[n % columns].width() - ui.mm(11);
-    if (touch::text_width(ui, hint, Font::kBody) > room) hint.clear();
-    const touch::Field field{.label = label,
-                             .value = value,
-                             .unit = value.empty() ? std::string_view() : measure.unit,
-                             .empty_hint = hint,
-                             .focused = focused,
-                             .enabled = !view.stake.any(),
-                             .shape = shape_of(measure.mark),
-                             .font = dense ? Font::kLabel : Font::kTitle,
-                             .form = dense ? FieldForm::kDense : FieldForm::kRow};
-    if (touch::field(ui, cells[n % columns], field)) tapped_measure(pen, layout, measure, focused);
+    const float hint_room = places[n].width() - ui.mm(11);
+    if (touch::text_width(ui, hint, Font::kBody) > hint_room) hint.clear();
+    const touch::Field field{
+        .label = label,
+        .value = value,
+        .unit = value.empty() ? std::string_view() : measure.unit,
+        .empty_hint = hint,
+        .focused = focused,
+        .enabled = !view.stake.any(),
+        .shape = shape_of(measure.mark),
+        .font = dense ? Font::kLabel : Font::kTitle,
+        .elsewhere = stands_on_pad(measure) || too_long_for_chip(ui, layout, measure),
+        .form = dense ? FieldForm::kDense : FieldForm::kRow};
+    if (touch::field(ui, places[n], field)) tapped_measure(pen, layout, measure, focused);
   }
+}
+
+void draw_measures(const Pen& pen, const RateLayout& layout, const flow::RateView& view) {
+  touch::Ui& ui = pen.ui;
+  const std::vector<std::size_t> shown = with_chips(view);
+  if (shown.empty()) return;
+  auto group = ui.group("Card");
+  auto one_size = ui.same_size("card");
+  // Too many to stand under one another: they are dragged.
+  const auto count = static_cast<float>(shown.size());
+  const float least = touch::dense_field_height(ui) * count + close_gap(ui) * (count - 1);
+  if (!layout.stacked || least <= layout.measures.height())
+    return draw_chips(pen, layout, view, shown, layout.measures);
+  auto scroll = ui.scroll("chips", layout.measures);
+  const Rect& area = scroll.area();
+  draw_chips(pen, layout, view, shown, {area.left, area.top, area.right, area.top + least});
 }
 
 // A corner turned down: there is a note on this plot.
@@ -165,25 +237,24 @@ flow::FieldView stake_field(const flow::StakeQuestionView& question) {
   return {flow::Field::kPlot, question.typed, "", true};
 }
 
-void draw_stake_number(const Pen& pen, const Rect& rect) {
+// As high as what is typed needs; the page's margin is air enough above it.
+Rect stake_place(const touch::Ui& ui, const Rect& plot) {
+  Rect place = touch::centred(plot, plot.width(), std::min(plot.height(), ui.mm(15)));
+  place.top = std::min(place.top, place.bottom - touch::dense_field_height(ui));
+  return place;
+}
+
+void draw_stake_number(const Pen& pen, const RateLayout& layout) {
   auto group = pen.ui.group("Stake");
-  send_keys(pen, touch::number_pad(
-                     pen.ui, rect,
-                     {.erase = pen.words("keyboard.erase"), .done = pen.words("harvest.go")}));
-}
-
-std::string where_words(const Pen& pen, const flow::RateView& view) {
-  return pen.words.fill("rate.where", {view.trial_code, occasion_words(pen.words, view.name)});
-}
-
-// Whether it is percent stand that is given: small glass says then what it is a percent of.
-bool giving_percent(const flow::RateView& view) {
-  return view.focus && *view.focus < view.measures.size() &&
-         view.measures[*view.focus].scale == "percent_stand";
+  send_keys(pen, touch::number_pad(pen.ui, layout.pad,
+                                   {.erase = pen.words("keyboard.erase"),
+                                    .done = pen.words("harvest.go"),
+                                    .erase_place = layout.aside}));
 }
 
 // What the three keys leave of the lowest row of the pad.
 Rect spare_cell(const touch::Ui& ui, const RateLayout& layout) {
+  if (layout.rows > 0) return layout.spare;
   const bool inside =
       layout.note.bottom <= layout.pad.bottom + 1 && layout.note.top > layout.pad_above_keys.bottom;
   const float keys_left = layout.lock.top == layout.note.top
@@ -191,11 +262,6 @@ Rect spare_cell(const touch::Ui& ui, const RateLayout& layout) {
                               : layout.note.left;
   const Rect rest{layout.pad.left, layout.note.top, keys_left - ui.gap(), layout.note.bottom};
   return inside && rest.width() >= ui.mm(20) ? rest : Rect{};
-}
-
-// Whether a shown entry's name has its own line under the plot's number.
-bool name_under_number(const touch::Ui& ui, const RateLayout& layout) {
-  return layout.roomy && layout.plot.height() >= ui.mm(27);
 }
 
 // Trial and rating, or the entry's name, beside what the pad says of itself where that leaves room.
@@ -226,135 +292,21 @@ void draw_pad(const Pen& pen, const RateLayout& layout, const flow::RateView& vi
     draw_where(pen, layout, view, heading);
   }
   auto group = ui.group(name_of(pen, measure));
-  draw_measure_pad(pen,
-                   {.grid = layout.pad,
-                    .area = layout.pad_above_keys,
-                    .spare = spare_cell(ui, layout),
-                    .fine = layout.fine,
-                    .columns = layout.columns,
-                    .definition = layout.heading.empty() ? heading_of(pen, view, measure) : "",
-                    .drilled = view.drilled,
-                    .enabled = view.can_enter},
-                   measure);
-}
-
-// What percent stand is a percent of, in few words; empty while something else is given.
-std::string meaning_of(const Pen& pen, const flow::RateView& view) {
-  if (!giving_percent(view)) return {};
-  return std::string(pen.words(view.drilled ? "scale.percent_stand.short.drilled"
-                                            : "scale.percent_stand.short.broadcast"));
-}
-
-// One line, in a smaller type where it is long.
-void draw_short_line(const Pen& pen, const Rect& rect, std::string_view words, Tone tone,
-                     bool may_cut = false) {
-  const bool usual = touch::text_width(pen.ui, words, Font::kBody) <= rect.width();
-  touch::text(pen.ui, rect,
-              {.text = words,
-               .font = usual ? Font::kBody : Font::kCaption,
-               .tone = tone,
-               .may_cut = may_cut});
-}
-
-std::string on_one_line(std::string text) {
-  for (std::size_t at = text.find('\n'); at != std::string::npos; at = text.find('\n'))
-    text.replace(at, 1, ", ");
-  return text;
-}
-
-// Small and upright: the number, and under it what is given, or trial and rating, or what is nearly
-// used up.
-void draw_tight_plot(const Pen& pen, const Rect& rect, const flow::RateView& view) {
-  touch::Ui& ui = pen.ui;
-  Cutter down(rect, Axis::kDown, 0);
-  Cutter below(down.take_end(ui.mm(5)), Axis::kAcross, ui.mm(1));
-  const std::string meaning = meaning_of(pen, view);
-  std::string words = meaning.empty() ? where_words(pen, view) : meaning;
-  if (touch::text_width(ui, words, Font::kCaption) > below.rest().width())
-    words = pen.words.fill("rate.where.short", {view.trial_code, std::to_string(view.block)});
-  if (!view.names.empty() && meaning.empty()) words = view.names;
-  if (view.warning) {
-    const float side = below.rest().height();
-    ui.canvas().shape(touch::Shape::kQuestioned, below.take(side));
-    words = pen.words.fill({view.warning->key + ".short", view.warning->arguments});
-  }
-  draw_short_line(pen, below.take_rest(), words, Tone::kInk, words == view.names);
-  Rect room = down.take_rest();
-  room.top -= ui.mm(1.5);  // the page's margin is air enough above a number
-  const bool large = touch::text_width(ui, view.plot, Font::kValue) <= room.width();
-  const Font font = large ? Font::kValue : Font::kTitle;
-  line(pen, room, view.plot, {font});
-  // Beside a short number: the trial, and whose plot it is once that may be known.
-  room.left += touch::text_width(ui, view.plot, font) + ui.mm(2);
-  if (meaning.empty() || touch::text_width(ui, view.trial_code, Font::kCaption) > room.width())
-    return;
-  touch::text(ui, room, {.text = view.trial_code, .font = Font::kCaption, .tone = Tone::kInkSoft});
-}
-
-// Small and wide: three lines beside the number.
-void draw_compact_plot(const Pen& pen, const Rect& rect, const flow::RateView& view,
-                       std::string_view place) {
-  touch::Ui& ui = pen.ui;
-  Cutter across(rect, Axis::kAcross, ui.mm(3));
-  const float large = touch::text_width(ui, view.plot, Font::kPlot) + 1;
-  const Font font = large <= rect.width() * 0.55F ? Font::kPlot : Font::kValue;
-  const Rect number_room = across.take(touch::text_width(ui, view.plot, font) + 1);
-  line(pen, number_room, view.plot, {font});
-  const Rect beside = across.take_rest();
-  if (view.warning) {
-    touch::text(ui, beside, {.text = pen.words.fill(*view.warning), .lines = 3});
-    return;
-  }
-  const auto lines = touch::split(beside, Axis::kDown, 3, 0);
-  // The chips say what is rated: the trial alone where both have no room.
-  std::string where = where_words(pen, view);
-  if (touch::text_width(ui, where, Font::kBody) > beside.width()) where = view.trial_code;
-  const std::string meaning = meaning_of(pen, view);
-  if (meaning.empty() && view.names.empty()) {
-    touch::text(ui, lines[0], {.text = where, .may_cut = true});
-    touch::text(ui, {lines[1].left, lines[1].top, lines[1].right, lines[2].bottom},
-                {.text = place, .tone = Tone::kInkSoft, .lines = 2, .may_cut = true});
-    return;
-  }
-  // A long name gives way; what is given, block and progress stay.
-  const bool named = !view.names.empty();
-  const std::string& middle = meaning.empty() ? view.trial_code : meaning;
-  const std::string last = on_one_line(std::string(place));
-  const float widest = std::max(touch::text_width(ui, middle, Font::kBody),
-                                touch::text_width(ui, last, Font::kBody));
-  const Font small = widest <= beside.width() ? Font::kBody : Font::kCaption;
-  if (touch::text_width(ui, middle, small) > beside.width()) {
-    touch::text(ui, {beside.left, lines[0].top, beside.right, lines[1].bottom},
-                {.text = middle, .font = small, .lines = 2});
-  } else {
-    touch::text(ui, lines[0],
-                {.text = named ? view.names : view.trial_code, .font = small, .may_cut = named});
-    touch::text(ui, lines[1], {.text = middle, .font = small});
-  }
-  touch::text(ui, lines[2], {.text = last, .font = small, .tone = Tone::kInkSoft, .may_cut = true});
-}
-
-void draw_plot_and_place(const Pen& pen, const RateLayout& layout, const flow::RateView& view) {
-  touch::Ui& ui = pen.ui;
-  if (!layout.roomy && ui.portrait()) return draw_tight_plot(pen, layout.plot, view);
-  std::string place = pen.words.fill(
-      "rate.place", {std::to_string(view.block), number(view.done), number(view.plots)});
-  Rect plot = layout.plot;
-  if (view.warning && layout.roomy && plot.height() >= ui.mm(34)) {
-    Cutter down(plot, Axis::kDown, ui.mm(1));
-    draw_warning(pen, down.take(ui.mm(12)), *view.warning);
-    plot = down.take_rest();
-  } else if (view.warning) {
-    place = pen.words.fill(*view.warning);
-  }
-  if (!layout.roomy) return draw_compact_plot(pen, plot, view, place);
-  // Under the number where the card is high; else at the head of the pad.
-  if (!view.names.empty() && name_under_number(ui, layout)) {
-    Cutter down(plot, Axis::kDown, ui.mm(0.6));
-    touch::text(ui, down.take_end(ui.mm(5.2)), {.text = view.names, .may_cut = true});
-    plot = down.take_rest();
-  }
-  draw_plot(pen, plot, view.plot, place);
+  draw_measure_pad(
+      pen,
+      {.grid = layout.pad,
+       .area = layout.pad_above_keys,
+       .spare = spare_cell(ui, layout),
+       .fine = layout.fine,
+       .aside = layout.aside,
+       .columns = layout.columns,
+       .rows = layout.rows,
+       .plot = view.plot,
+       .definition = layout.heading.empty() ? heading_of(pen, view, measure) : "",
+       .long_value = too_long_for_chip(ui, layout, measure) ? chip_value(measure, true) : "",
+       .drilled = view.drilled,
+       .enabled = view.can_enter},
+      measure);
 }
 
 }  // namespace
@@ -370,21 +322,17 @@ void draw_rate(const Pen& pen, const flow::RateView& view) {
   const bool typing = view.stake.question && view.stake.question->other;
   if (!typing) take_hard_keys(pen, view);  // the number pad takes them itself
   const auto chips = static_cast<std::size_t>(std::ranges::count_if(view.measures, has_chip));
-  RateLayout layout = rate_layout(ui, chips);
+  const RateLayout layout = rate_layout(ui, chips);
   const bool notice = has_notice(pen);
-  if (notice && layout.notice.overlaps(layout.fine)) layout.fine = {};
   touch::Key out{.label = pen.words("key.back")};
   out.paint = touch::back_sign();
   out.icon_only = true;
   if (touch::key(ui, layout.back, out)) leave_card(pen, view.stake);
   ui.flash_at(layout.back);
   if (typing)
-    draw_field(
-        pen,
-        touch::centred(layout.plot, layout.plot.width(), std::min(layout.plot.height(), ui.mm(15))),
-        stake_field(*view.stake.question),
-        layout.plot.width() < ui.mm(50) ? FieldForm::kDense : FieldForm::kRow);
-  else
+    draw_field(pen, stake_place(ui, layout.plot), stake_field(*view.stake.question),
+               layout.plot.width() < ui.mm(50) ? FieldForm::kDense : FieldForm::kRow);
+  else if (!notice || !layout.notice.overlaps(layout.plot))
     draw_plot_and_place(pen, layout, view);
   draw_hand_key(pen, layout.hand, view.head.initials);
   flow::HeadView clock = view.head;
@@ -392,7 +340,7 @@ void draw_rate(const Pen& pen, const flow::RateView& view) {
   if (!layout.status.empty()) draw_short_status(pen, layout.status, clock);
   if (!notice || !layout.notice.overlaps(layout.measures)) draw_measures(pen, layout, view);
   if (typing)
-    draw_stake_number(pen, layout.pad);
+    draw_stake_number(pen, layout);
   else if (view.stake.any())
     draw_stake_card(pen, layout.pad_above_keys, view.stake);
   else
@@ -400,8 +348,7 @@ void draw_rate(const Pen& pen, const flow::RateView& view) {
   if (!notice || !layout.notice.overlaps(layout.lane))
     draw_lane(pen, layout.lane, view.lane, view.present);
   // The number pad takes the row of the keys where they share its grid.
-  const bool no_keys = (notice && layout.notice.overlaps(layout.later)) ||
-                       (typing && layout.pad.overlaps(layout.later));
+  const bool no_keys = typing && layout.pad.overlaps(layout.later);
   if (!no_keys) draw_keys(pen, layout, view);
   if (notice) draw_notice(pen, layout.notice);
 }

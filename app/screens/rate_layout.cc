@@ -14,7 +14,7 @@ using touch::Rect;
 constexpr std::size_t kTiles = 21;  // percent in steps of five: the largest pad
 constexpr std::size_t kKeys = 3;    // note, take back, later: the last cells of its grid
 
-// Keys of the pad: for gloves where they fit, plain ones on smaller glass.
+// Keys of the pad.
 struct Keys {
   float side = 0;
   float gap = 0;
@@ -116,6 +116,11 @@ float clear_of_pad(const touch::Ui& ui) {
   return (ui.gap() - close_gap(ui)) / 2;
 }
 
+// As high as the value being entered needs, and a little air where usual text leaves it.
+float chips_height(const touch::Ui& ui) {
+  return touch::dense_field_height(ui) + ui.mm(ui.look().large_text ? 0 : 0.3);
+}
+
 // Wide and small: the pad takes the whole width; number, stakes, chips and keys in two strips.
 void compact_wide(const touch::Ui& ui, const Keys& keys, RateLayout& layout) {
   Cutter down(full_page(ui), Axis::kDown, close_gap(ui));
@@ -123,7 +128,7 @@ void compact_wide(const touch::Ui& ui, const Keys& keys, RateLayout& layout) {
   layout.pad = down.take_end(block(keys, 3) + clear_of_pad(ui));
   layout.pad.top += clear_of_pad(ui);
   layout.pad_above_keys = layout.pad;
-  const Rect strip = down.take_end(ui.mm(12.4));
+  const Rect strip = down.take_end(chips_height(ui));
   Cutter chips(strip, Axis::kAcross, close_gap(ui));
   // Keys lie at the hand that taps.
   const auto at_hand = [&](Cutter& cut, double mm) {
@@ -141,7 +146,17 @@ void compact_wide(const touch::Ui& ui, const Keys& keys, RateLayout& layout) {
   layout.lock = top.take_end(ui.mm(12.4));
   layout.plot = top.take(ui.mm(70.5));
   layout.lane = top.take_rest();
-  layout.notice = strip;  // the only place as wide as a sentence
+  // The only place as wide as a sentence; what was tapped last can still be taken back.
+  layout.notice = layout.measures;
+}
+
+// Upright and small: way out, number, stakes, who holds the tablet.
+void tight_top(const touch::Ui& ui, const Rect& strip, RateLayout& layout) {
+  Cutter top(strip, Axis::kAcross, close_gap(ui));
+  layout.back = top.take(ui.mm(12.4));
+  layout.hand = top.take_end(ui.mm(14));
+  layout.plot = top.take(ui.mm(36.5));
+  layout.lane = top.take_rest();
 }
 
 // Upright and small: number and stakes, chips, and the pad with the keys in its last row.
@@ -164,13 +179,71 @@ void compact_tall(const touch::Ui& ui, const Keys& keys, RateLayout& layout) {
   layout.fine = at(false, 12.05);
   layout.lock = at(false, 12.05);
   layout.note = keys_row.take_rest();
-  layout.measures = down.take_end(ui.mm(12.2));
+  layout.measures = down.take_end(chips_height(ui));
   layout.measure_columns = 0;
+  layout.notice = layout.measures;
+  tight_top(ui, down.take_rest(), layout);
+}
+
+// Gloves, wide and small: stakes and small keys in the strip above, chips in the column beside the
+// pad of three rows.
+void gloved_wide(const touch::Ui& ui, const Keys& keys, RateLayout& layout) {
+  const float clear = (keys.gap + close_gap(ui)) / 2;
+  // The measures' names need the margin at the pad's side too.
+  Rect page = full_page(ui);
+  (ui.left_handed() ? page.left : page.right) += ui.mm(ui.left_handed() ? -1.2 : 1.2);
+  Cutter down(page, Axis::kDown, clear);
+  layout.columns = 5;
+  layout.rows = 3;
+  Cutter low(down.take_end(block(keys, layout.rows)), Axis::kAcross, clear);
+  const float width = block(keys, layout.columns);
+  layout.pad = ui.left_handed() ? low.take(width) : low.take_end(width);
+  layout.pad_above_keys = layout.pad;
+  // The last cell: half of a percent's tiles leave three.
+  layout.fine = {layout.pad.right - keys.side, layout.pad.bottom - keys.side, layout.pad.right,
+                 layout.pad.bottom};
+  Cutter side(outwards(ui, low.take_rest()), Axis::kDown, close_gap(ui));
+  layout.where = side.take_end(ui.mm(15));
+  layout.spare = layout.where;
+  layout.measures = side.take_rest();
+  layout.stacked = true;
   Cutter top(down.take_rest(), Axis::kAcross, close_gap(ui));
-  layout.back = top.take(ui.mm(12.4));
-  layout.hand = top.take_end(ui.mm(14));
-  layout.plot = top.take(ui.mm(36.5));
+  layout.back = top.take(ui.mm(13));
+  layout.hand = top.take_end(ui.mm(16));
+  layout.lock = top.take_end(ui.mm(12.4));
+  layout.later = top.take_end(ui.mm(17.1));
+  layout.take_back = top.take_end(ui.mm(12.4));
+  layout.note = top.take_end(ui.mm(14.6));
+  layout.plot = top.take(ui.mm(31));
   layout.lane = top.take_rest();
+  layout.notice = {layout.plot.left, layout.plot.top, layout.lane.right, layout.plot.bottom};
+}
+
+// Gloves, upright and small: number and stakes, chips, and room for a pad's words above; small keys
+// in the column beside the pad of three columns.
+void gloved_tall(const touch::Ui& ui, const Keys& keys, RateLayout& layout) {
+  const float clear = (keys.gap + close_gap(ui)) / 2;
+  Cutter down(full_page(ui).grown(ui.mm(0.4)), Axis::kDown, clear);
+  layout.columns = 3;
+  layout.rows = 4;
+  Cutter low(down.take_end(block(keys, layout.rows)), Axis::kAcross, clear);
+  const float width = block(keys, layout.columns);
+  layout.pad = ui.left_handed() ? low.take(width) : low.take_end(width);
+  layout.pad_above_keys = layout.pad;
+  const auto side = touch::split(outwards(ui, low.take_rest()), Axis::kDown, 6, close_gap(ui));
+  layout.lock = side[0];
+  layout.aside = {side[1].left, side[1].top, side[2].right, side[2].bottom};
+  layout.fine = side[2];
+  layout.note = side[3];
+  layout.take_back = side[4];
+  layout.later = side[5];
+  Cutter above(down.take_rest(), Axis::kDown, close_gap(ui));
+  const float top = above.left_over() - touch::dense_field_height(ui) - 2 * close_gap(ui);
+  tight_top(ui, above.take(std::max(ui.mm(14.6), top - ui.mm(17.6))), layout);
+  layout.measures = above.take(touch::dense_field_height(ui));
+  layout.measure_columns = 0;
+  layout.spare = above.take_rest();
+  layout.notice = layout.measures;
 }
 
 // Whether the large composition has room with such keys.
@@ -196,33 +269,18 @@ bool compact_fits(const touch::Ui& ui, const Keys& keys) {
 }  // namespace
 
 RateLayout rate_layout(const touch::Ui& ui, std::size_t measures) {
-  const Keys wanted{ui.key(), ui.gap()};
-  const Keys plain{ui.mm(20), ui.mm(3)};
+  const Keys keys{ui.key(), ui.gap()};
   RateLayout layout;
-  Keys keys = plain;
-  if (roomy_fits(ui, wanted, measures)) {
-    layout.roomy = true;
-    keys = wanted;
-  } else if (compact_fits(ui, wanted)) {
-    keys = wanted;
-  } else if (roomy_fits(ui, plain, measures)) {
-    layout.roomy = true;
-  }
-  if (ui.portrait()) {
-    if (layout.roomy)
-      roomy_tall(ui, keys, layout, measures);
-    else
-      compact_tall(ui, keys, layout);
-  } else {
-    if (layout.roomy)
-      roomy_wide(ui, keys, layout, measures);
-    else
-      compact_wide(ui, keys, layout);
-  }
-  if (layout.notice.empty())  // over the keys: the tap that ends it needs no key of its own
-    layout.notice = {std::min({layout.note.left, layout.lock.left, layout.later.left}),
-                     layout.note.top, std::max(layout.later.right, layout.lock.right),
-                     layout.later.bottom};
+  layout.roomy = roomy_fits(ui, keys, measures);
+  const bool whole = layout.roomy || compact_fits(ui, keys);
+  if (layout.roomy && ui.portrait())
+    roomy_tall(ui, keys, layout, measures);
+  else if (layout.roomy)
+    roomy_wide(ui, keys, layout, measures);
+  else if (ui.portrait())
+    whole ? compact_tall(ui, keys, layout) : gloved_tall(ui, keys, layout);
+  else
+    whole ? compact_wide(ui, keys, layout) : gloved_wide(ui, keys, layout);
   return layout;
 }
 

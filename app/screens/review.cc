@@ -134,7 +134,7 @@ void draw_review(const Pen& plain, const flow::ReviewView& view) {
   if (const auto* const mend = std::get_if<flow::MendView>(&view.page))
     return draw_mend(pen, view.head, *mend);
   Cutter down(full_page(ui), Axis::kDown, ui.gap());
-  const Rect head = down.take(ui.mm(15));
+  const Rect head = down.take(ui.mm(16.2));
   if (const auto* const history = std::get_if<flow::HistoryView>(&view.page)) {
     const std::string title = pen.words.fill("review.plot", {history->plot});
     if (draw_head(pen, head, {.title = title, .back = true}, view.head))

@@ -17,7 +17,7 @@ void draw_legend(const Pen& pen, const touch::Rect& rect, const flow::MapView& m
 void draw_history(const Pen& pen, const touch::Rect& rect, const flow::HistoryView& history);
 
 // A standing value being put right: what stands, how, the new value, and the reason that does it.
-void draw_mend(const Pen& pen, const flow::HeadView& head, const flow::MendView& mend);
+void draw_mend(const Pen& pen, const flow::HeadView& status, const flow::MendView& mend);
 
 // The path before and after a slide, and what does it. where: the occasion, in words.
 void draw_slide(const Pen& pen, const touch::Rect& rect, const flow::SlideView& slide,

@@ -93,11 +93,35 @@ void draw_rows(const Pen& pen, const Rect& rect, const flow::ScaleView& scale) {
     draw_row(pen, down.take(row_height(pen, row, scroll.area().width())), row);
 }
 
+// What is wrong with the port. It is chosen beside it: its name need not be said again.
+std::string fault_words(const Pen& pen, const flow::LoadView& load) {
+  if (!load.fault) return {};
+  Error without_place = *load.fault;
+  without_place.where.clear();
+  return pen.words.error(without_place);
+}
+
+// As high as the sheet is with the load's number, or with words alone.
+float load_height(const touch::Ui& ui, const flow::LoadView& load) {
+  return ui.mm(load.shown.empty() ? 30 : 36);
+}
+
+float heard_height(const Pen& pen, const flow::LoadView& load, float width) {
+  const touch::Ui& ui = pen.ui;
+  float height = load_height(ui, load) + touch::line_height(ui, Font::kBody) +
+                 touch::line_height(ui, Font::kStrong) + ui.mm(2);
+  // Large words may stand in the usual size.
+  const Font font = ui.look().large_text ? Font::kCaption : Font::kBody;
+  if (load.fault) height += touch::text_height(ui, fault_words(pen, load), font, width) + ui.mm(1);
+  return height;
+}
+
 // What the indicator sends, as it is: whoever sets the form looks at it.
 void draw_heard(const Pen& pen, const Rect& rect, const flow::LoadView& load) {
   touch::Ui& ui = pen.ui;
   Cutter down(rect, Axis::kDown, ui.mm(1));
-  draw_load(pen, down.take(std::min(ui.mm(load.fault ? 30 : 40), rect.height() * 0.6F)), load);
+  const float lacking = std::max(0.0F, heard_height(pen, load, rect.width()) - rect.height());
+  draw_load(pen, down.take(load_height(ui, load) - lacking), load);
   line(pen, down.take(touch::line_height(ui, Font::kBody)), pen.words("load.line"),
        {Font::kBody, Tone::kInkSoft});
   touch::text(ui, down.take(touch::line_height(ui, Font::kStrong)),
@@ -105,12 +129,8 @@ void draw_heard(const Pen& pen, const Rect& rect, const flow::LoadView& load) {
                .font = Font::kStrong,
                .may_cut = true});
   if (!load.fault) return;
-  // The port is chosen beside it: its name need not be said again.
-  Error without_place = *load.fault;
-  without_place.where.clear();
-  const std::string fault = pen.words.error(without_place);
-  touch::text(ui, down.take(touch::text_height(ui, fault, Font::kBody, rect.width())),
-              {.text = fault, .down = Align::kStart, .lines = 8});
+  touch::text(ui, down.take_rest(),
+              {.text = fault_words(pen, load), .down = Align::kStart, .lines = 8});
 }
 
 }  // namespace
@@ -126,7 +146,7 @@ void draw_scale_setup(const Pen& pen, const Rect& rect, const flow::ScaleView& s
   }
   if (ui.portrait()) {
     Cutter down(rect, Axis::kDown, ui.gap());
-    draw_heard(pen, down.take(ui.mm(scale.load.fault ? 78 : 54)), scale.load);
+    draw_heard(pen, down.take(heard_height(pen, scale.load, rect.width())), scale.load);
     return draw_rows(pen, down.take_rest(), scale);
   }
   Cutter across(rect, Axis::kAcross, ui.gap());

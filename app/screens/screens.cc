@@ -29,6 +29,7 @@ void draw(touch::Ui& ui, const Language& words, const flow::View& view,
       ui,  words,          scratch,
       out, overlay.notice, overlay.question || overlay.unsaved || overlay.lock || overlay.early};
   std::visit(Drawer{pen}, view);
+  draw_notice_card(pen);
   draw_overlay(pen, overlay);
 }
 

@@ -4,6 +4,7 @@
 // keep nothing but what Scratch holds. Text comes from Language, sizes and tones from touch.
 #pragma once
 
+#include <string>
 #include <vector>
 
 #include "app/flow/intents.h"
@@ -16,6 +17,10 @@ namespace ligule::screens {
 // What a screen remembers between frames: nothing that a record could depend on.
 struct Scratch {
   touch::KeyboardState keyboard;
+  // Whose percent shows the lower half of its tiles, where glass has room for one half: a plot and
+  // a measure, so that every plot begins with the upper one.
+  std::string lower_half;
+  bool notice_on_card = false;  // within a frame: the screen has no room for its notice
 };
 
 // Draws the screen and what lies above it; appends what was asked for, in order. At most one tap

@@ -91,7 +91,7 @@ void draw_sign_in(const Pen& pen, const flow::SignInView& view) {
     // Somebody who had it goes on in their own language: the way back needs the room.
     if (view.held_by.empty()) head = draw_languages(pen, head, view);
   } else {
-    typed = draw_languages(pen, down.take_end(ui.mm(20)), view);
+    typed = draw_languages(pen, down.take_end(ui.mm(ui.look().large_text ? 22 : 20)), view);
     typed.right = std::min(typed.right, typed.left + ui.mm(90));
   }
   if (draw_who(pen, head, view, low)) pen.send(flow::KeepTablet{});

@@ -47,14 +47,14 @@ void draw_choices(const Pen& pen, const Rect& rect, const flow::StakeQuestionVie
 
 void draw_question(const Pen& pen, const Rect& rect, const flow::StakeQuestionView& view) {
   touch::Ui& ui = pen.ui;
-  Cutter down(rect, Axis::kDown, ui.gap());
+  Cutter down(rect, Axis::kDown, ui.mm(3));
   const std::string_view title = pen.words("stake.title");
   const bool wide = touch::text_width(ui, title, Font::kTitle) <= rect.width();
   const Font font = wide ? Font::kTitle : Font::kLabel;
   const float high = touch::text_height(ui, title, font, rect.width());
   touch::text(ui, down.take(high), {.text = title, .font = font, .lines = 2});
-  const float low = ui.mm(13);
-  const float most = down.left_over() - low - ui.gap();
+  const float low = ui.mm(12.4);
+  const float most = down.left_over() - low - ui.mm(3);
   draw_choices(pen, down.take(std::min(most, 3 * ui.key())), view);
   const Key other{.label = pen.words("stake.other"), .font = Font::kStrong};
   if (touch::key(ui, down.take(low), other)) pen.send(flow::OtherStake{});

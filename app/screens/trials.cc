@@ -295,8 +295,8 @@ void draw_checked(const Pen& pen, Cutter& down, const flow::PlanCheckedView& vie
                         .enabled = view.can_load};
   if (touch::key(ui, down.take_end(ui.key()), load)) pen.send(flow::LoadPlan{});
   const std::string title = pen.words.fill("today.trial", {view.code, view.title});
-  touch::text(ui, down.take(touch::line_height(ui, Font::kTitle)),
-              {.text = title, .font = Font::kTitle, .may_cut = true});
+  touch::text(ui, down.take(touch::text_height(ui, title, Font::kHead, down.rest().width())),
+              {.text = title, .font = Font::kHead, .lines = 4});
   const std::string size = pen.words.fill(
       "plan.size", {number(view.entries), number(view.plots), number(view.occasions)});
   touch::text(ui, down.take(touch::text_height(ui, size, Font::kBody, down.rest().width())),

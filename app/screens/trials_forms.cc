@@ -57,14 +57,22 @@ void draw_day(const Pen& pen, Cutter& down, std::string_view label, const std::s
               bool can_later) {
   touch::Ui& ui = pen.ui;
   const std::string name(pen.words(label));
+  const float date = touch::text_width(ui, day, Font::kValue) + ui.mm(3);
+  const float wanted = std::max(ui.mm(110), 2 * (ui.key() + ui.gap()) + date);
+  // Where a date has no room between the keys it stands over them.
+  const bool above = wanted > down.rest().width();
+  if (above)
+    touch::text(ui, down.take(touch::line_height(ui, Font::kValue)),
+                {.text = day, .font = Font::kValue, .value = true});
   Rect rect = down.take(ui.key());
-  rect.right = std::min(rect.right, rect.left + ui.mm(110));
+  rect.right = std::min(rect.right, rect.left + wanted);
   const int step = touch::stepper(ui, rect,
                                   {.label = name,
                                    .less = pen.words("day.before"),
                                    .more = pen.words("day.after"),
                                    .value = day,
-                                   .can_more = can_later});
+                                   .can_more = can_later,
+                                   .keys_only = above});
   if (step != 0) pen.send(flow::StepDay{-step});
 }
 
@@ -142,6 +150,7 @@ void draw_event_form(const Pen& pen, Cutter& down, const flow::EventFormView& vi
                            .value = view.words,
                            .focused = view.writing,
                            .font = Font::kStrong,
+                           .own_words = true,
                            .form = touch::FieldForm::kTall,
                            .lines = 3};
   if (view.writing) {

@@ -54,8 +54,13 @@ void draw_visit_pad(const Pen& pen, const PadRoom& room, const flow::VisitsView&
   touch::Ui& ui = pen.ui;
   Cutter down(room.area, Axis::kDown, ui.gap());
   // Its chip shows how many plots have a date.
-  if (!room.definition.empty())
-    line(pen, down.take(ui.mm(4.6)), room.definition, {.font = Font::kBody});
+  if (!room.definition.empty()) {
+    // Large words may stand in the usual size.
+    const Font font = ui.look().large_text ? Font::kCaption : Font::kBody;
+    const float lines = touch::text_height(ui, room.definition, font, room.area.width()) -
+                        touch::line_height(ui, font);
+    touch::text(ui, down.take(ui.mm(4.6) + lines), {.text = room.definition, .lines = 2});
+  }
   Cutter strip(down.take(ui.mm(14)), Axis::kAcross, ui.gap());
   const auto here = std::ranges::find(visits.blocks, visits.block);
   const bool before = here != visits.blocks.end() && here != visits.blocks.begin();

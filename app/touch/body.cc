@@ -144,7 +144,8 @@ bool key_as(Ui& ui, const Rect& rect, const Key& key, Kind kind, float picture) 
   const TouchState state = ui.touch(key.label, std::move(widget), key.halo.value_or(ui.halo()));
   const Dress look = dress(key, state.held);
   const Rect face = draw_body(ui, rect, look, state.held);
-  Rect label_room = face.grown(-ui.mm(1.2));
+  // A narrow key has every millimetre for its word.
+  Rect label_room = face.grown(-ui.mm(rect.width() < ui.mm(18) ? 0.7 : 1.2));
   if (key.paint) {
     Rect room = face;
     if (picture > 0) {

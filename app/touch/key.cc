@@ -95,6 +95,16 @@ Paint tablet_sign() {
   };
 }
 
+Paint step_sign(bool more) {
+  return [more](const Canvas& paint, const Rect& room) {
+    const Point c = room.centre();
+    const float r = paint.sizes().mm(4.2);
+    const float stroke = paint.sizes().mm(1.4);
+    paint.line({c.x - r, c.y}, {c.x + r, c.y}, Tone::kInk, stroke);
+    if (more) paint.line({c.x, c.y - r}, {c.x, c.y + r}, Tone::kInk, stroke);
+  };
+}
+
 int stepper(Ui& ui, const Rect& rect, const Stepper& stepper) {
   auto group = ui.group(stepper.label);
   Cutter across(rect, Axis::kAcross, ui.gap());
@@ -102,31 +112,24 @@ int stepper(Ui& ui, const Rect& rect, const Stepper& stepper) {
   const Rect left = across.take(side);
   const Rect right = across.take_end(side);
   const Rect middle = across.take_rest();
-  const auto sign = [](bool plus) {
-    return [plus](const Canvas& paint, const Rect& room) {
-      const Point c = room.centre();
-      const float r = paint.sizes().mm(4.2);
-      const float stroke = paint.sizes().mm(1.4);
-      paint.line({c.x - r, c.y}, {c.x + r, c.y}, Tone::kInk, stroke);
-      if (plus) paint.line({c.x, c.y - r}, {c.x, c.y + r}, Tone::kInk, stroke);
-    };
-  };
   int moved = 0;
   Key less{.label = stepper.less, .enabled = stepper.can_less, .primary = true};
-  less.paint = sign(false);
+  less.paint = step_sign(false);
   less.icon_only = true;
   if (key(ui, left, less)) moved = -1;
   Key more{.label = stepper.more, .enabled = stepper.can_more, .primary = true};
-  more.paint = sign(true);
+  more.paint = step_sign(true);
   more.icon_only = true;
   if (key(ui, right, more)) moved = 1;
+  if (stepper.keys_only) return moved;
   ui.canvas().fill(middle, Tone::kSunk, radius_of(ui));
   if (stepper.unit.empty()) {
     // A date has more digits than a number.
     Font font = Font::kValue;
     for (const Font smaller : {Font::kTitle, Font::kStrong})
-      if (text_width(ui, stepper.value, font) > middle.width() - ui.mm(2)) font = smaller;
-    text(ui, middle, {stepper.value, font, Tone::kInk, Align::kMiddle});
+      if (text_width(ui, stepper.value, font) > middle.width() - ui.mm(1)) font = smaller;
+    text(ui, middle,
+         {.text = stepper.value, .font = font, .across = Align::kMiddle, .value = true});
     return moved;
   }
   const float gap = ui.mm(1.8);
@@ -135,7 +138,7 @@ int stepper(Ui& ui, const Rect& rect, const Stepper& stepper) {
   const float start =
       std::max(middle.left, middle.centre().x - (value_width + gap + unit_width) / 2);
   text(ui, {start, middle.top, start + value_width + 1, middle.bottom},
-       {stepper.value, Font::kValue});
+       {.text = stepper.value, .font = Font::kValue, .value = true});
   text(ui, {start + value_width + gap, middle.top, middle.right, middle.bottom},
        {stepper.unit, Font::kBody, Tone::kInkSoft});
   return moved;

@@ -42,10 +42,11 @@ struct Key {
 
 // Signs for keys, drawn by code; pass as Key::paint with icon_only.
 [[nodiscard]] Paint erase_sign();
-[[nodiscard]] Paint back_sign();    // arrow to the left
-[[nodiscard]] Paint onward_sign();  // arrow to the right
-[[nodiscard]] Paint tablet_sign();  // glass with two sliders
-[[nodiscard]] Paint undo_sign();    // arrow that turns back
+[[nodiscard]] Paint back_sign();           // arrow to the left
+[[nodiscard]] Paint onward_sign();         // arrow to the right
+[[nodiscard]] Paint step_sign(bool more);  // plus, or minus
+[[nodiscard]] Paint tablet_sign();         // glass with two sliders
+[[nodiscard]] Paint undo_sign();           // arrow that turns back
 
 // How a field lies in its room: label above the value (19 mm and more); label left and value right
 // on one line (12 mm and more); or both as close together as they can be read (12 mm and more).
@@ -60,11 +61,19 @@ struct Field {
   bool focused = false;
   bool enabled = true;
   std::optional<Shape> shape = {};
-  Font font = Font::kTitle;  // of the value; a smaller one is taken where it has no room
+  // Of the value; a smaller one is taken where it has no room. While the field has the keyboard its
+  // value stands in kValue at least, unless it is somebody's own words, or stands larger elsewhere.
+  Font font = Font::kTitle;
+  bool own_words = false;
+  bool elsewhere = false;
   FieldForm form = FieldForm::kTall;
   int lines = 1;  // of the value, where it is a sentence (kTall only)
 };
 [[nodiscard]] bool field(Ui& ui, const Rect& rect, const Field& field);
+// What a dense field takes so that a number with so many digits and a point, or any other text,
+// stands in kValue.
+[[nodiscard]] float dense_field_width(const Ui& ui, std::string_view value);
+[[nodiscard]] float dense_field_height(const Ui& ui);
 
 // minus | value | plus. Returns -1, 0 or 1. value and unit are formatted by the caller.
 struct Stepper {
@@ -75,6 +84,7 @@ struct Stepper {
   std::string_view unit = {};
   bool can_less = true;
   bool can_more = true;
+  bool keys_only = false;  // the value stands elsewhere: what is between the keys stays free
 };
 [[nodiscard]] int stepper(Ui& ui, const Rect& rect, const Stepper& stepper);
 

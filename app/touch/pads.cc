@@ -40,7 +40,6 @@ namespace {
 // Where the keys of a number pad go. places: 1..9, 0, point, erase, done.
 struct PadPlan {
   std::array<Rect, 13> at{};
-  float halo = 0;
 };
 constexpr std::size_t kZero = 9;
 constexpr std::size_t kPoint = 10;
@@ -100,8 +99,29 @@ PadPlan three_rows(const Grid& grid, bool done) {
   return plan;
 }
 
-std::optional<PadPlan> plan_pad(const Ui& ui, const Rect& rect, bool done, float least, float gap) {
+// The telephone's order, or 1 2 3 4 / 5 6 7 8 / 9 point 0 done, without a cell for erasing.
+PadPlan without_erase(const Grid& grid) {
+  PadPlan plan;
+  for (std::size_t digit = 0; digit < 9; ++digit) plan.at[digit] = grid.cell(digit);
+  plan.at[kPoint] = grid.cell(9);
+  plan.at[kZero] = grid.cell(10);
+  plan.at[kDone] = grid.cell(11);
+  return plan;
+}
+
+std::optional<PadPlan> plan_pad(const Ui& ui, const Rect& rect, const NumberPad& pad) {
+  const float least = ui.key();
+  const float gap = ui.gap();
   const float most = std::max(least, ui.mm(28));
+  const bool done = !pad.done.empty();
+  if (!pad.erase_place.empty()) {
+    auto twelve = cells(rect, 3, 4, gap, least, most);
+    if (!twelve) twelve = cells(rect, 4, 3, gap, least, most);
+    if (!twelve) return std::nullopt;
+    PadPlan plan = without_erase(*twelve);
+    plan.at[kErase] = pad.erase_place;
+    return plan;
+  }
   if (const auto tall = cells(rect, 3, done ? 5 : 4, gap, least, most))
     return telephone(*tall, false);
   if (done) {
@@ -110,17 +130,6 @@ std::optional<PadPlan> plan_pad(const Ui& ui, const Rect& rect, bool done, float
   if (const auto low = cells(rect, done ? 7 : 6, 2, gap, least, most)) return two_rows(*low, done);
   if (const auto three = cells(rect, done ? 5 : 4, 3, gap, least, most))
     return three_rows(*three, done);
-  return std::nullopt;
-}
-
-// With keys for gloves where they fit, with plain ones on smaller glass.
-std::optional<PadPlan> plan_pad(const Ui& ui, const Rect& rect, bool done) {
-  for (const auto& [least, gap] : {std::pair{ui.key(), ui.gap()}, {ui.mm(20), ui.mm(3)}}) {
-    auto plan = plan_pad(ui, rect, done, least, gap);
-    if (!plan) continue;
-    plan->halo = gap / 2;
-    return plan;
-  }
   return std::nullopt;
 }
 
@@ -152,28 +161,29 @@ Point number_pad_size(const Ui& ui, const NumberPad& pad) {
 std::vector<PadKey> number_pad(Ui& ui, const Rect& rect, const NumberPad& pad) {
   std::vector<PadKey> out;
   const bool done = !pad.done.empty();
-  const auto plan = plan_pad(ui, rect, done);
+  const auto plan = plan_pad(ui, rect, pad);
   if (!plan) {
     ui.no_room("number pad");
     return out;
   }
+  const float halo = ui.gap() / 2;
+  const bool apart = !pad.erase_place.empty();
   for (std::size_t n = 0; n < 10; ++n) {
     const std::string digit = n == kZero ? "0" : std::to_string(n + 1);
-    if (key(ui, plan->at[n],
-            {.label = digit, .primary = true, .font = Font::kTitle, .halo = plan->halo}))
+    if (key(ui, plan->at[n], {.label = digit, .primary = true, .font = Font::kTitle, .halo = halo}))
       out.push_back({PadKey::Kind::kText, digit});
   }
   if (pad.decimals) {
     const std::string point(1, pad.point);
     if (key(ui, plan->at[kPoint],
-            {.label = point, .primary = true, .font = Font::kTitle, .halo = plan->halo}))
+            {.label = point, .primary = true, .font = Font::kTitle, .halo = halo}))
       out.push_back({PadKey::Kind::kText, point});
   }
   if (key(ui, plan->at[kErase],
           {.label = pad.erase,
-           .primary = true,
+           .primary = !apart,
            .paint = erase_sign(),
-           .halo = plan->halo,
+           .halo = apart ? ui.halo() : halo,
            .icon_only = true}))
     out.push_back({PadKey::Kind::kErase, {}});
   if (done && key(ui, plan->at[kDone],
@@ -181,7 +191,7 @@ std::vector<PadKey> number_pad(Ui& ui, const Rect& rect, const NumberPad& pad) {
                    .style = Style::kAction,
                    .enabled = pad.can_done,
                    .primary = true,
-                   .halo = plan->halo}))
+                   .halo = halo}))
     out.push_back({PadKey::Kind::kDone, {}});
   if (pad.hard) take_typed(ui, pad.point, pad.decimals, done, out);
   return out;
@@ -231,13 +241,9 @@ float strip_height(const Ui& ui, const Tiles& options, const Notes& notes) {
 std::optional<std::size_t> tile_pad(Ui& ui, const Rect& rect, std::span<const Tile> tiles,
                                     const Tiles& options) {
   const float least = options.primary ? ui.key() : ui.sizes().least();
-  const auto fitted = [&](float smallest, float gap) {
-    return fit_grid(rect, tiles.size(), smallest, std::max(smallest, ui.mm(options.most_mm)), gap,
-                    options.columns);
-  };
-  Grid grid = fitted(least, ui.gap());
-  // Tiles for gloves where they fit, plain ones on smaller glass.
-  if (grid.columns == 0 && options.primary) grid = fitted(ui.mm(20), ui.mm(3));
+  const std::size_t cells = std::max(tiles.size(), options.columns * options.rows);
+  const Grid grid = fit_grid(rect, cells, least, std::max(least, ui.mm(options.most_mm)), ui.gap(),
+                             options.columns);
   if (grid.columns == 0 && !tiles.empty()) {
     ui.no_room(tiles.front().label);
     return std::nullopt;

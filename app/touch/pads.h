@@ -33,10 +33,12 @@ struct NumberPad {
   bool can_done = true;
   char point = '.';  // what the decimal key shows and types
   bool hard = true;  // a hardware keyboard's digits too; false where the screen takes them itself
+  Rect erase_place = {};  // where low or narrow glass has no cell for it; empty: among the keys
 };
 // 1 2 3 / 4 5 6 / 7 8 9 / point 0 erase: a telephone's order (people enter faster on a fixed, known
 // layout), with done below or, where it is low, beside; in a low wide strip two rows, 1 to 5 and 6
-// to 0, and where neither fits three rows of four. Every tap of this frame, in order; hardware
+// to 0, and where neither fits three rows of four. With the erasing key elsewhere, twelve cells do:
+// three across and four down, or the other way. Every tap of this frame, in order; hardware
 // digits too.
 [[nodiscard]] std::vector<PadKey> number_pad(Ui& ui, const Rect& rect, const NumberPad& pad);
 // The room it wants at key size, in its telephone form: 3 keys across, 4 down, done beside.
@@ -52,6 +54,7 @@ struct Tile {
 };
 struct Tiles {
   std::size_t columns = 0;  // 0: as fits
+  std::size_t rows = 0;     // with columns: so many, however few tiles there are; 0: as needed
   bool primary = true;
   Font font = Font::kLabel;
   double most_mm = 34;       // a tile grows to this

@@ -10,6 +10,7 @@ namespace ligule::touch {
 namespace {
 
 constexpr float kSlack = 0.75F;  // pixels; rounding of rectangles
+constexpr double kLeastValueMm = 7;
 
 bool group_matches(std::string_view group, std::string_view wanted) {
   if (group == wanted) return true;
@@ -45,9 +46,26 @@ void check_sizes(const Register& seen, const Widget& widget, std::vector<std::st
   if (least(widget.touch) < px(Sizes::kLeastMm))
     faults.push_back(who(widget) + " answers on " + in_mm(least(widget.touch), seen.ppi) +
                      " mm, least is 12");
-  if (widget.primary && least(widget.drawn) < px(Sizes::kPrimaryMm))
+  if (widget.primary && least(widget.drawn) < px(seen.key_mm))
     faults.push_back(who(widget) + " is drawn " + in_mm(least(widget.drawn), seen.ppi) +
-                     " mm, a rating key is 20");
+                     " mm, a rating key is " + in_mm(px(seen.key_mm) + kSlack, seen.ppi));
+}
+
+// Two rating keys that stand closer together than they may.
+void check_gap(const Register& seen, const Widget& first, const Widget& second,
+               std::vector<std::string>& faults) {
+  if (!first.primary || !second.primary) return;
+  const auto between = [](float end, float start, float other_end, float other_start) {
+    return std::max(start - end, other_start - other_end);
+  };
+  const Rect& a = first.drawn;
+  const Rect& b = second.drawn;
+  const float apart = std::max(between(a.right, b.left, b.right, a.left),
+                               between(a.bottom, b.top, b.bottom, a.top));
+  const auto least = static_cast<float>(seen.gap_mm * seen.ppi / 25.4);
+  if (apart < least - kSlack)
+    faults.push_back(who(first) + " and " + who(second) + " stand " + in_mm(apart, seen.ppi) +
+                     " mm apart, rating keys " + in_mm(least, seen.ppi));
 }
 
 void check_inside(const Register& seen, const Widget& widget, std::vector<std::string>& faults) {
@@ -117,6 +135,9 @@ std::vector<std::string> geometry_faults(const Register& seen) {
   std::vector<const Widget*> touchables;
   for (const Widget& widget : seen.widgets) {
     if (widget.cut) faults.push_back(who(widget) + " is shortened");
+    if (widget.value_mm > 0 && widget.value_mm < kLeastValueMm)
+      faults.push_back(who(widget) + " shows its value " + std::to_string(widget.value_mm) +
+                       " mm high, the value being entered is 7");
     check_inside(seen, widget, faults);
     if (!tappable(widget.kind)) continue;
     check_sizes(seen, widget, faults);
@@ -127,6 +148,7 @@ std::vector<std::string> geometry_faults(const Register& seen) {
       const Widget& first = *touchables[a];
       const Widget& second = *touchables[b];
       if (first.layer != second.layer) continue;
+      check_gap(seen, first, second, faults);
       const Rect both = first.touch.common(first.clip).common(second.touch.common(second.clip));
       if (both.width() > kSlack && both.height() > kSlack)
         faults.push_back(who(first) + " and " + who(second) + " overlap");

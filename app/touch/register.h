@@ -32,8 +32,10 @@ struct Widget {
   std::string value;     // of a field or stepper: what it holds; of a stake: its state
   int layer = 0;         // 0 the screen, 1 a panel over it
   bool covered = false;  // a panel lies over it: can't be tapped
-  bool primary = false;  // a rating or number key: 20 mm at least
+  bool primary = false;  // a rating or number key: 20 mm at least, for gloves 25
   bool cut = false;      // its text did not fit and was shortened, though it must not be
+  // Capitals of the value that is being entered now, in mm on the glass; 0: shows none.
+  double value_mm = 0;
 };
 
 // The part that is drawn inside its clip.
@@ -49,6 +51,8 @@ struct Register {
   bool takes_swipes = false;         // a screen asked for strokes
   Size window;
   double ppi = 0;
+  double key_mm = 20;  // what a rating or number key is drawn at least, and what lies between two
+  double gap_mm = 3;
   // Scrolling areas, topmost layer last, for swipes.
   struct Scroller {
     std::string name;
@@ -66,8 +70,9 @@ struct Register {
 [[nodiscard]] bool shows(const Register& seen, std::string_view text);
 
 // Faults of one frame's geometry, one line each; empty when all is well. Touch rectangles under
-// 12 mm, primary keys under 20 mm, touchables of one layer that overlap, shortened texts, anything
-// outside the window that no clip holds, and what found no room.
+// 12 mm, primary keys under their size or closer together than their gap, a value being entered
+// under 7 mm, touchables of one layer that overlap, shortened texts, anything outside the window
+// that no clip holds, and what found no room.
 [[nodiscard]] std::vector<std::string> geometry_faults(const Register& seen);
 
 }  // namespace ligule::touch

@@ -21,6 +21,38 @@ float head_height(const Ui& ui) {
   return std::max(ui.mm(16), line_height(ui, Font::kTitle) + line_height(ui, Font::kBody));
 }
 
+namespace {
+
+// Two lines of a title stand in a strip a little lower than they are: it has air above and below.
+bool takes_two_lines(const Ui& ui, float height) {
+  const float capitals = ui.mm(ui.sizes().capital_mm(Font::kHead));
+  return height >= line_height(ui, Font::kHead) + capitals * 1.32F;
+}
+
+struct TitleForm {
+  Font font;
+  int lines;
+};
+// Large text gives way to the usual size, one line to two; never to less than that.
+TitleForm title_form(const Ui& ui, std::string_view title, const Rect& words) {
+  for (const Font font : {Font::kTitle, Font::kHead})
+    if (text_width(ui, title, font) <= words.width()) return {font, 1};
+  return {Font::kHead, takes_two_lines(ui, words.height()) ? 2 : 1};
+}
+
+}  // namespace
+
+float least_title_width(const Ui& ui, std::string_view title, float height) {
+  const float whole = text_width(ui, title, Font::kHead) + 1;
+  if (!takes_two_lines(ui, height)) return whole;
+  float least = whole;
+  for (std::size_t at = title.find(' '); at != std::string_view::npos; at = title.find(' ', at + 1))
+    least = std::min(least, std::max(text_width(ui, title.substr(0, at), Font::kHead),
+                                     text_width(ui, title.substr(at + 1), Font::kHead)) +
+                                1);
+  return least;
+}
+
 bool head(Ui& ui, const Rect& rect, const Head& head) {
   bool back = false;
   Cutter across(rect, Axis::kAcross, ui.mm(4));
@@ -31,14 +63,15 @@ bool head(Ui& ui, const Rect& rect, const Head& head) {
     back = key(ui, across.take(std::min(ui.mm(20), rect.height() * 1.2F)), out);
   }
   const Rect words = across.take_rest();
-  if (head.note.empty()) {
-    text(ui, words, {.text = head.title, .font = Font::kTitle});
+  const TitleForm form = title_form(ui, head.title, words);
+  if (head.note.empty() || form.lines > 1) {
+    text(ui, words, {.text = head.title, .font = form.font, .lines = form.lines});
     return back;
   }
-  const float upper = line_height(ui, Font::kTitle);
+  const float upper = line_height(ui, form.font);
   const float block = upper + line_height(ui, Font::kBody);
   const float top = words.centre().y - block / 2;
-  text(ui, {words.left, top, words.right, top + upper}, {.text = head.title, .font = Font::kTitle});
+  text(ui, {words.left, top, words.right, top + upper}, {.text = head.title, .font = form.font});
   text(ui, {words.left, top + upper, words.right, top + block},
        {.text = head.note, .tone = Tone::kInkSoft, .may_cut = head.note_may_cut});
   return back;

@@ -13,7 +13,7 @@ namespace ligule::touch {
 Rect sheet(Ui& ui, const Rect& rect);
 
 // The head of a screen: title, second line, and an optional way back. Returns true when the way
-// back was tapped. Height: head_height().
+// back was tapped. Height: head_height(). A title too long for a line takes the second one.
 struct Head {
   std::string_view title = {};
   std::string_view note = {};
@@ -21,6 +21,9 @@ struct Head {
   bool note_may_cut = false;   // a person's own words, however long
 };
 [[nodiscard]] float head_height(const Ui& ui);
+// The least width in which a title stands whole in a head of that height: on two lines where it is
+// high enough for them.
+[[nodiscard]] float least_title_width(const Ui& ui, std::string_view title, float height);
 [[nodiscard]] bool head(Ui& ui, const Rect& rect, const Head& head);
 
 enum class Mood { kCalm, kDone, kAsk };

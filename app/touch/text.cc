@@ -159,7 +159,7 @@ Laid lay(const Ui& ui, const Rect& rect, const Text& text, Font font) {
 // capitals and more) rather than cut. Without large text nothing is smaller than it was asked for.
 std::pair<Font, Laid> lay_whole(const Ui& ui, const Rect& rect, const Text& text) {
   Laid laid = lay(ui, rect, text, text.font);
-  if (!ui.look().large_text) return {text.font, std::move(laid)};
+  if (!ui.look().large_text || text.font == Font::kHead) return {text.font, std::move(laid)};
   // Bold as long as it can: there is no bold in the smallest.
   const Font middle = text.font == Font::kBody ? Font::kBody : Font::kStrong;
   for (const Font font : {middle, Font::kCaption}) {
@@ -226,6 +226,7 @@ float text(Ui& ui, const Rect& rect, const Text& text) {
   drawn.bottom = std::max(drawn.top + 1, drawn.bottom - (letters.FontSize - caps.bottom) / 2);
   widget.drawn = drawn;
   widget.cut = cut && !text.may_cut;
+  if (text.value) widget.value_mm = ui.sizes().capital_mm(font);
   ui.enter(std::move(widget));
   return block + step;
 }

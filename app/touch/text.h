@@ -20,6 +20,7 @@ struct Text {
   bool may_cut = false;  // shortening with an ellipsis is fine here (a note, a file name)
   bool in_key =
       false;  // the widget it lies in is already entered under this text: only report a cut
+  bool value = false;  // the value that is being entered now
 };
 
 // Draws inside rect; what does not fit is shortened and counts as a fault unless may_cut, and so

@@ -125,10 +125,12 @@ double Sizes::capital_mm(Font font) const {
       return large ? 5.0 : 3.5;
     case Font::kLabel:
       return large ? 5.0 : 4.2;
+    case Font::kHead:
+      return 5.4;
     case Font::kTitle:
       return large ? 6.2 : 5.4;
     case Font::kValue:
-      return 7.5;
+      return 7.2;
     case Font::kPlot:
     case Font::kCount:
       break;

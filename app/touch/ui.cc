@@ -97,6 +97,8 @@ void Ui::begin(const platform::InputFrame& input, std::int64_t now_ms) {
   seen_ = {};
   seen_.window = window_.size();
   seen_.ppi = sizes_.ppi();
+  seen_.key_mm = sizes_.key_mm();
+  seen_.gap_mm = sizes_.gap_mm();
 
   const Rect all = window_rect();
   ImGui::SetNextWindowPos({0, 0});

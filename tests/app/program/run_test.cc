@@ -290,8 +290,8 @@ TEST(Run, PreferencesThatCannotBeReadAreSaidAndNothingElseIsLost) {
   const InventedSite site;
   site.enrol();
   std::ofstream(site.ledger() + ".preferences") << "nonsense";
-  const Ran ran =
-      run(site.drive("expect \"could not be read\"\n" + on_the_card("tap \"Stand/80\"\n")));
+  const Ran ran = run(site.drive("expect \"could not be read\"\ntap \"Put away\"\n" +
+                                 on_the_card("tap \"Stand/80\"\n")));
   EXPECT_EQ(ran.errors, "");
   EXPECT_EQ(site.kept().at("101"), "80");
 }

@@ -35,7 +35,10 @@ flow::HarvestView load_weighing(flow::LoadState state, bool net) {
   flow::HarvestView view = weighing(flow::Field::kGross);
   auto& step = std::get<flow::WeighingView>(view.step);
   for (flow::FieldView& field : step.fields)
-    if (field.field == flow::Field::kGross) field.text.clear();
+    if (field.field == flow::Field::kGross) {
+      field.text.clear();
+      field.mark = flow::Mark::kOpen;
+    }
   step.can_keep = false;
   step.load = load_of(state);
   step.load->net = net;
@@ -111,6 +114,13 @@ flow::Overlay swapped_overlay() {
   flow::Overlay overlay;
   overlay.swapped = flow::SwappedView{"1112", "58.3\u00a0lb", "1111", "21.4\u00a0lb"};
   return overlay;
+}
+
+flow::HarvestView low_run_head() {
+  flow::HarvestView view = run_head(false);
+  for (flow::FieldView& field : std::get<flow::RunHeadView>(view.step).fields)
+    if (field.field == flow::Field::kStubble) field.text = "2.5 in";
+  return view;
 }
 
 flow::Overlay low_stubble_overlay() {

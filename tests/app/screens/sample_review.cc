@@ -82,6 +82,16 @@ flow::ReviewView review_weights() {
   return view;
 }
 
+flow::ReviewView review_wide() {
+  flow::ReviewView view = review_weights();
+  flow::MapView map = field(4, 24);
+  map.legend = {{0, "101.50"}, {0.5, "118.25"}, {1, "135.00"}};
+  map.unit = "kg";
+  for (flow::MapCell& cell : map.cells) cell.shown = "112.48";
+  view.page = map;
+  return view;
+}
+
 flow::ReviewView review_compared() {
   flow::ReviewView view = review();
   flow::MapView map = field(4, 24);

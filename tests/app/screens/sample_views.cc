@@ -447,4 +447,15 @@ flow::Overlay notice_overlay() {
   return overlay;
 }
 
+flow::Overlay long_notice_overlay() {
+  flow::Overlay overlay;
+  overlay.notice = flow::NoticeView{
+      {"notice.not_copied", {"STICK 1"}},
+      Error{ErrorKind::kIo, "only 12 of 4,096 kB fit",
+            "/media/field/STICK 1/season-home-tablet-2026-05-22-morning-and-evening.zip",
+            "make room on the stick or take another one, then copy again; the season file "
+            "beside the ledger is whole, and nothing of what was recorded is lost"}};
+  return overlay;
+}
+
 }  // namespace ligule::screens::tests

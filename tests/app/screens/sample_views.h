@@ -68,6 +68,7 @@ namespace ligule::screens::tests {
 // The map of 24 plots in each of 4 field rows, and of a square field.
 [[nodiscard]] flow::ReviewView review_stand();
 [[nodiscard]] flow::ReviewView review_weights();
+[[nodiscard]] flow::ReviewView review_wide();  // 24 columns of long weights
 [[nodiscard]] flow::ReviewView review_compared();
 [[nodiscard]] flow::ReviewView review_list();
 [[nodiscard]] flow::ReviewView review_history();
@@ -91,6 +92,7 @@ namespace ligule::screens::tests {
 [[nodiscard]] flow::HarvestView kinds_weighing();
 [[nodiscard]] flow::HarvestView swath_weighing();
 [[nodiscard]] flow::Overlay swapped_overlay();
+[[nodiscard]] flow::HarvestView low_run_head();  // what that asks about
 [[nodiscard]] flow::Overlay low_stubble_overlay();
 [[nodiscard]] flow::Overlay splitting_overlay(const std::string& machine);
 [[nodiscard]] flow::HarvestView gauge_weighing(double place, bool any);
@@ -125,5 +127,6 @@ namespace ligule::screens::tests {
 [[nodiscard]] flow::RateView low_rate();
 [[nodiscard]] flow::HarvestView low_weighing();
 [[nodiscard]] flow::Overlay notice_overlay();
+[[nodiscard]] flow::Overlay long_notice_overlay();  // too long for a strip on small glass
 
 }  // namespace ligule::screens::tests

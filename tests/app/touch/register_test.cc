@@ -114,5 +114,27 @@ TEST(KindName, NamesEveryKind) {
   EXPECT_EQ(kind_name(Kind::kShape), "shape");
 }
 
+TEST(GeometryFaults, RatingKeysKeepTheirSizeAndDistanceAlsoForGloves) {
+  auto one = key_at("1", {0, 0, 250, 250});
+  auto two = key_at("2", {285, 0, 535, 250});
+  one.primary = two.primary = true;
+  Register seen = screen({one, two});
+  EXPECT_THAT(geometry_faults(seen), IsEmpty());
+  seen.gap_mm = 4;
+  EXPECT_THAT(geometry_faults(seen), ElementsAre(HasSubstr("stand 3.5 mm apart")));
+  seen.widgets[1].drawn = seen.widgets[1].touch = {290, 0, 540, 250};
+  seen.key_mm = 25.5;
+  EXPECT_THAT(geometry_faults(seen),
+              ElementsAre(HasSubstr("is drawn 25.0 mm"), HasSubstr("is drawn 25.0 mm")));
+}
+
+TEST(GeometryFaults, TheValueBeingEnteredIsSevenMillimetresHigh) {
+  auto field = key_at("Gross", {0, 0, 250, 250});
+  field.value_mm = 7.2;
+  EXPECT_THAT(geometry_faults(screen({field})), IsEmpty());
+  field.value_mm = 5.4;
+  EXPECT_THAT(geometry_faults(screen({field})), ElementsAre(HasSubstr("the value being entered")));
+}
+
 }  // namespace
 }  // namespace ligule::touch

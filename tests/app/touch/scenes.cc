@@ -145,7 +145,11 @@ void note(Ui& ui, SceneState& state) {
     state.tapped = "Back";
   const Rect keys = down.take_end(keyboard_height(ui, ui.page().width()));
   if (field(ui, down.take(ui.mm(20)),
-            {.label = "Note", .value = state.note, .focused = true, .font = Font::kStrong}))
+            {.label = "Note",
+             .value = state.note,
+             .focused = true,
+             .font = Font::kStrong,
+             .own_words = true}))
     state.tapped = "Note";
   const KeyboardWords words{"space", "Erase", "Done", "Aa", "123", "abc", "\xC3\xA1\xC3\xB1"};
   for (const PadKey& tap : keyboard(ui, keys, words, state.keyboard)) {
