@@ -459,6 +459,8 @@ struct Model {
   std::map<OccasionId, SetAside> set_aside;
   std::map<OccasionId, CardsAside> cards_aside;
   std::set<OccasionId> meant_early;  // asked once
+  std::optional<StayOut> stay_out;
+  std::set<std::tuple<PersonId, OccasionId, CalendarDate>> went_in;  // asked once a day
   SupplyWatch supply;
   UtcInstant touched{};  // when a person did something last
   Today today;

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "app/flow/book.h"
+#include "app/flow/no_entry.h"
 #include "app/flow/stake.h"
 
 #include "storage/trial/details.h"
@@ -275,7 +276,14 @@ void Tablet::run(const Effect& effect) {
     return send(PreferencesKept{});
   }
   if (std::holds_alternative<LoadTablet>(effect)) return send(TabletLoaded{facts_answer});
-  if (std::holds_alternative<LoadToday>(effect)) return send(TodayLoaded{today_answer});
+  if (std::holds_alternative<LoadToday>(effect)) {
+    Today today = today_answer;
+    for (const TrialEvent& event : trial_events(ledger)) {
+      if (event.taken_back) continue;
+      if (auto spray = spray_of(event.record)) today.sprays.push_back(*std::move(spray));
+    }
+    return send(TodayLoaded{std::move(today)});
+  }
   if (const auto* const load = std::get_if<LoadOccasion>(&effect)) {
     OccasionLoaded loaded{load->trial, load->occasion, claims(load->occasion), {}, {},
                           {},          open_bags()};
