@@ -16,7 +16,7 @@ namespace {
 
 constexpr std::chrono::minutes kDemoMorning = std::chrono::hours(8);
 constexpr std::uint64_t kMostBytes = std::uint64_t{16} << 20U;
-const std::string kNothing = "nothing was taken in";
+constexpr std::string_view kNothing = "nothing was taken in";
 
 // What was asked for, as far as it can be read without the ledger.
 struct Asked {
@@ -50,7 +50,7 @@ Result<std::optional<CalendarDate>> date_given(const Arguments& arguments,
 
 // A line of words, cleaned; kInvalid where nothing is left of it.
 Result<std::string> words_given(const Arguments& arguments, const std::string& option) {
-  const std::string text = cleaned(arguments.text(option));
+  std::string text = cleaned(arguments.text(option));
   if (text.empty() && arguments.has(option))
     return fail(ErrorKind::kInvalid, "it is empty", option, "write a few words on one line");
   return text;
@@ -256,14 +256,14 @@ Exit take_in(Desk& desk, const Asked& asked, gather::TakeIn wish, Console& conso
       !faults.empty())
     return refuse(faults.front());
   const auto text = console.files.read(asked.path, kMostBytes);
-  if (!text) return refuse_file(console, text.error(), kNothing);
+  if (!text) return refuse_file(console, text.error(), std::string(kNothing));
   wish.sha256 = sha256(*text).hex();
   const std::string name = std::filesystem::path(asked.path).filename().string();
   const auto file = gather::read_weight_file(*text, name, asked.columns, asked.leave_blanks);
   const auto faulty = [&](const files::Faults& faults) {
     return report_faults(
         console, faults,
-        counted(std::ssize(faults), "fault") + " in " + asked.path + "; " + kNothing);
+        counted(std::ssize(faults), "fault") + " in " + asked.path + "; " + std::string(kNothing));
   };
   if (!file) return faulty(file.error());
   const auto taken = gather::judge_weights(desk.ledger, *file, wish, desk.definitions);
@@ -271,7 +271,7 @@ Exit take_in(Desk& desk, const Asked& asked, gather::TakeIn wish, Console& conso
   if (!asked.only_check && !taken->values.empty()) {
     if (const auto can = can_write(desk, asked); !can) return refuse(can.error());
     const auto kept = append(desk, asked, *file, wish, *taken, console);
-    if (!kept) return refuse_file(console, kept.error(), kNothing);
+    if (!kept) return refuse_file(console, kept.error(), std::string(kNothing));
   }
   tell(*file, wish, *taken, asked.only_check, console);
   return Exit::kDone;
@@ -283,7 +283,7 @@ Exit run_take_in(const Arguments& arguments, Console& console) {
   auto wish = read_wish(arguments);
   if (!wish) return refuse_arguments(console, wish.error());
   auto desk = open_desk(asked->ledger, console);
-  if (!desk) return refuse_file(console, desk.error(), kNothing);
+  if (!desk) return refuse_file(console, desk.error(), std::string(kNothing));
   return take_in(*desk, *asked, *std::move(wish), console);
 }
 

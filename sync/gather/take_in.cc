@@ -238,8 +238,9 @@ class Judge {
       const RecordId before = record.targets.front();
       const auto target = ledger_.find(before);
       if (!target) return std::unexpected(target.error());
-      if (!*target) return before;
-      record = **target;
+      const std::optional<Record>& held = *target;
+      if (!held) return before;  // not held here: its id says enough
+      record = *held;
     }
     return record.id;
   }

@@ -90,6 +90,7 @@ std::vector<EventLine> event_lines(const TrialFacts& trial, const std::string& t
   }
   std::ranges::stable_sort(events, {}, &Dated::on);
   std::vector<EventLine> lines;
+  lines.reserve(events.size());
   for (const auto& [on, record] : events)
     lines.push_back({test, static_cast<int>(on.year()), text_of(*record, format_date(on))});
   return lines;
