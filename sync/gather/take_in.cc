@@ -48,6 +48,7 @@ std::string words_of(const checks::Finding& finding) {
   if (code == "sample_under_bag") return "is no more than its bag weighs";
   if (code == "dry_over_fresh") return "is more than the fresh sample";
   if (code == "dry_under_bag") return "is no more than its bag weighs";
+  if (code == "same_weight") return "is what plot " + argument(1) + " before it weighed, too";
   if (code == "bag_in_use") return "is the number of another bag that is still open";
   if (code == "before_sowing")
     return "is of " + argument(0) + ", before the sowing of " + argument(1);
@@ -150,6 +151,10 @@ class Judge {
     for (const Line& line : kLines)
       if (const std::string text = row.cell(line.column); !text.empty())
         judge_value(at, line, text);
+    if (const std::string gross = row.cell(column::kGross); !gross.empty()) {
+      weighed_ = checks::EnteredWeight{gross, wish_.unit, at.plot->number};
+      weighed_day_ = at.stamp.local_date;
+    }
     return {};
   }
 
@@ -308,6 +313,7 @@ class Judge {
     for (const auto& [number, plot] : bags_in_file_)
       if (plot != std::pair(at.subject, at.part))
         history.open_bags.push_back({number, PlotId{plot.first}});
+    if (weighed_ && weighed_day_ == at.stamp.local_date) history.weighed_before = weighed_;
     for (const std::string& rule : wish_.accept)
       history.answered.push_back({rule, std::string(kAccepted)});
     return history;
@@ -445,6 +451,8 @@ class Judge {
   std::map<std::pair<std::string, int>, std::size_t> lines_;
   std::set<std::string> seen_plots_;
   std::vector<std::pair<std::string, std::pair<Uuid, int>>> bags_in_file_;
+  std::optional<checks::EnteredWeight> weighed_;  // of the row before
+  CalendarDate weighed_day_{};
   std::vector<Error> questions_;  // of the value being judged
   bool told_year_ = false;
   TakenIn taken_;

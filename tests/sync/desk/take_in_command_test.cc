@@ -226,8 +226,7 @@ TEST_F(TakeInCommand, AWeightThatCannotBeStaysOnHoldWhateverIsAccepted) {
   auto accepted = tare;
   accepted["--accept"] = "gross_under_tare";
   expect_refused(take_in("Plot,Weight,Tare\n101,2,3\n", accepted), 2,
-                 "'gross_under_tare' asks nothing that can be accepted (give one of stubble_low, "
-                 "bag_in_use",
+                 "'gross_under_tare' asks nothing that can be accepted (give one of stubble_low, ",
                  before);
 }
 
@@ -251,6 +250,15 @@ TEST_F(TakeInCommand, ABagNumberThatIsInUseIsQuestionedWithinTheFileToo) {
   EXPECT_THAT(ran.out, HasSubstr("1 on hold"));
   const Ran later = take_in("Plot,Weight,Bag\n202,20,7\n", bags);
   EXPECT_THAT(later.out, HasSubstr("plot 202: bag_number 7 is the number of another bag"));
+}
+
+TEST_F(TakeInCommand, AWeightThatComesTwiceIsQuestionedAsOnTheTablet) {
+  const Ran ran = take_in("Plot,Weight\n101,20.5\n102,20.5\n202,20.5\n");
+  ASSERT_EQ(ran.exit, 0) << ran.err;
+  EXPECT_THAT(ran.out,
+              HasSubstr("line 3: plot 102: gross_weight 20.5 lb is what plot 101 before it "
+                        "weighed, too (it is right? --accept same_weight)"));
+  EXPECT_THAT(ran.out, HasSubstr("2 on hold\n"));
 }
 
 TEST_F(TakeInCommand, ALowStubbleIsMeantOrPutRight) {
