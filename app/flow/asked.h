@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "app/flow/views_common.h"
 #include "storage/trial/calendar.h"
 #include "storage/trial/identity.h"
 
@@ -19,6 +20,15 @@ struct Early {
   CalendarDate due{};
 
   bool operator==(const Early&) const = default;
+};
+
+// A rating or cutting of a sprayed trial that somebody opened before people may go in again.
+struct StayOut {
+  TrialId trial;
+  OccasionId occasion;
+  NoEntryView spray;
+
+  bool operator==(const StayOut&) const = default;
 };
 
 // A check weight was off: the weights since the last good one are in doubt.

@@ -42,6 +42,7 @@ void give_to(Turn& turn, const std::string& initials) {
   model.splitting.reset();
   model.swapped.reset();
   model.early.reset();
+  model.stay_out.reset();
   if (!model.asking) return;
   // Asked of the one who gave the value: nobody else can answer for it. It is given again.
   const std::string plot = model.asking->plot;

@@ -38,6 +38,9 @@ struct ShowEarlier {};  // what is long past, or fold it away again
 struct AnswerEarly {    // of a cutting before its day
   bool weigh = false;
 };
+struct AnswerNoEntry {  // of a sprayed trial about to be gone into
+  bool go_in = false;
+};
 struct KeyText {  // letters or digits from a pad, a hardware key, a scanner: to the active field
   std::string text;
 };
@@ -220,8 +223,13 @@ struct KeepSown {  // does it, for this reason: a code of kSownReasons
 struct NewEvent {};
 struct DescribeEvent {  // what is empty stays as it is
   std::string what = {};
-  std::optional<int> block = {};  // 0: the whole trial
-  std::optional<bool> writing = {};
+  std::optional<int> block = {};            // 0: the whole trial
+  std::optional<std::string> writing = {};  // key of what is to be typed; empty: nothing more
+  std::string animals = {};                 // a code of kAnimals
+  std::optional<NoEntryBy> no_entry = {};
+};
+struct StepUntil {  // the date until when nobody is to go in: +1 is one day later
+  int by = 1;
 };
 struct KeepEvent {};
 struct ShowEventBack {  // is it to be taken back?
@@ -349,21 +357,21 @@ struct NotCopied {
 
 using AnyIntent = std::variant<
     Tick, HandOver, KeepTablet, LockGlass, UnlockCorner, ShowToday, ShowDryWeights, ShowDaysEnd,
-    OpenOccasion, ShowEarlier, AnswerEarly, KeyText, KeyErase, KeyDone, FocusField, AnswerQuestion,
-    RetryUnsaved, DropUnsaved, DismissNotice, ReadCautions, PickPerson, GoToPlot, NameStake,
-    OtherStake, SlideSlipped, LeaveSlipped, PutOff, TakeBack, ShowNames, DeclareDone, CloseOccasion,
-    AnswerClosing, FocusMeasure, ChooseValue, ShowTens, ShowFine, StepAmount, KeepAmount, OpenNote,
-    CloseNote, ChooseSurface, StartRun, AnswerSplit, AnswerLowStubble, KeepPlot, TakeWeight,
-    TypeWeight, AnswerMoving, ShowPage, MoreBag, ChooseBagKind, SayWeedsOnly, KeepSwath,
-    AnswerSwapped, SayNoWeight, CheckScale, TakeCheck, AnswerDoubted, ChooseBag, KeepDry,
+    OpenOccasion, ShowEarlier, AnswerEarly, AnswerNoEntry, KeyText, KeyErase, KeyDone, FocusField,
+    AnswerQuestion, RetryUnsaved, DropUnsaved, DismissNotice, ReadCautions, PickPerson, GoToPlot,
+    NameStake, OtherStake, SlideSlipped, LeaveSlipped, PutOff, TakeBack, ShowNames, DeclareDone,
+    CloseOccasion, AnswerClosing, FocusMeasure, ChooseValue, ShowTens, ShowFine, StepAmount,
+    KeepAmount, OpenNote, CloseNote, ChooseSurface, StartRun, AnswerSplit, AnswerLowStubble,
+    KeepPlot, TakeWeight, TypeWeight, AnswerMoving, ShowPage, MoreBag, ChooseBagKind, SayWeedsOnly,
+    KeepSwath, AnswerSwapped, SayNoWeight, CheckScale, TakeCheck, AnswerDoubted, ChooseBag, KeepDry,
     SayBagGone, ShowOven, WeighUntilConstant, ShowReview, ReviewOccasion, ListOccasions,
     ListAgainst, ReviewAgainst, ReviewAlone, ReviewMeasure, ShowHistory, MendValue, MendBy,
     ChooseMended, MendFor, TapCell, NextPlacement, FocusShare, SetShare, StepShare, CountStage,
     DropLast, KeepGathered, MarkReached, OthersNotYet, ShowBlock, ShowSlide, ChooseSlideEnd,
     ChooseSlidePlot, SlideBy, DoSlide, ReviewBack, ShowTrials, ShowTrial, ShowTrialTab, StatePlot,
-    StateSown, StepDay, KeepSown, NewEvent, DescribeEvent, KeepEvent, ShowEventBack, TakeEventBack,
-    LookForPlans, CheckPlan, LoadPlan, TrialsBack, SealDay, CopyTo, ShowTablet, Choose,
-    MeasureGlass, StepGlass, KeepGlass, OwnGlass, ShowCautions, ShowScale, PreferencesRead,
+    StateSown, StepDay, KeepSown, NewEvent, DescribeEvent, StepUntil, KeepEvent, ShowEventBack,
+    TakeEventBack, LookForPlans, CheckPlan, LoadPlan, TrialsBack, SealDay, CopyTo, ShowTablet,
+    Choose, MeasureGlass, StepGlass, KeepGlass, OwnGlass, ShowCautions, ShowScale, PreferencesRead,
     PreferencesKept, PreferencesNotKept, TabletLoaded, Started, SupplyTold, LoadTold, TodayLoaded,
     OccasionLoaded, HistoryLoaded, TrialLoaded, PlansFound, PlanChecked, PlanFaulty, BagsLoaded,
     Failed, Kept, NotKept, Sealed, NotSealed, Copied, NotCopied>;

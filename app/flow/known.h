@@ -9,6 +9,7 @@
 
 #include "storage/trial/as_sown.h"
 #include "storage/trial/calendar.h"
+#include "storage/trial/no_entry.h"
 #include "storage/trial/plan.h"
 #include "storage/trial/record.h"
 #include "storage/trial/scale.h"
@@ -111,6 +112,18 @@ struct CopyPlace {
   bool operator==(const CopyPlace&) const = default;
 };
 
+// A spray that says something of when people may go in again, and was not taken back.
+struct Spray {
+  RecordId event;
+  TrialId trial;
+  std::string on;        // date
+  std::string block;     // empty: the whole trial
+  std::string material;  // as typed; may be empty
+  NoEntry no_entry;
+
+  bool operator==(const Spray&) const = default;
+};
+
 // The state of the site's work.
 struct Today {
   std::vector<OccasionProgress> progress;  // one an occasion of every trial
@@ -118,6 +131,7 @@ struct Today {
   std::optional<SealNote> last_seal;
   std::optional<CopyNote> last_copy;
   std::vector<CopyPlace> places;
+  std::vector<Spray> sprays = {};  // of every trial; past ones may be among them
 
   bool operator==(const Today&) const = default;
 };

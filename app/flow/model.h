@@ -366,7 +366,6 @@ struct DryWeights {
   bool operator==(const DryWeights&) const = default;
 };
 
-// Looking back over one occasion.
 // A standing value that is being put right.
 struct Mending {
   RecordId claim;
@@ -389,7 +388,7 @@ struct ReviewList {      // which occasion to look at
   bool against = false;  // beside the one looked at, to subtract
   bool operator==(const ReviewList&) const = default;
 };
-struct Review {
+struct Review {  // looking back over one occasion
   Book book;
   std::vector<OpenBag> open_bags;
   std::string measure;                // shown on the map; empty: the occasion has none
@@ -462,6 +461,8 @@ struct Model {
   std::map<OccasionId, SetAside> set_aside;
   std::map<OccasionId, CardsAside> cards_aside;
   std::set<OccasionId> meant_early;  // asked once
+  std::optional<StayOut> stay_out;
+  std::set<std::tuple<PersonId, OccasionId, CalendarDate>> went_in;  // asked once a day
   SupplyWatch supply;
   UtcInstant touched{};  // when a person did something last
   Today today;

@@ -111,11 +111,12 @@ struct SwappedView {
 
   bool operator==(const SwappedView&) const = default;
 };
-// Nothing else can be tapped while cautions, low stubble, splitting, doubted, swapped, moving,
-// early, closing, lock, question or unsaved is there; a notice stands until the next tap. Behind
-// the lock questions and NOT SAVED wait.
+// Nothing else can be tapped while cautions, low stubble, splitting, doubted, swapped, moving, no
+// entry, early, closing, lock, question or unsaved is there; a notice stands until the next tap.
+// Behind the lock questions and NOT SAVED wait.
 struct Overlay {
   std::optional<LockView> lock;
+  std::optional<NoEntryView> no_entry;
   std::optional<EarlyView> early;
   std::optional<ClosingView> closing;
   std::optional<CautionsView> cautions;

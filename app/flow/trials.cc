@@ -4,26 +4,19 @@
 #include <utility>
 #include <variant>
 
+#include "app/flow/no_entry.h"
+#include "app/flow/trial_events.h"
 #include "app/flow/unlock.h"
-#include "storage/trial/details.h"
-#include "storage/trial/record_line.h"
 
 namespace ligule::flow {
 namespace {
-
-// Says nothing without words.
-constexpr std::string_view kOtherEvent = "other";
 
 Trials* trials_on(Turn& turn) {
   return std::get_if<Trials>(&turn.model.screen);
 }
 
-const KnownTrial* known(const Model& model, const std::optional<TrialId>& id) {
-  return id ? trial_with(model, *id) : nullptr;
-}
-
 void open_trial(Turn& turn, Trials& trials, TrialId id) {
-  if (known(turn.model, id) == nullptr) return;
+  if (trial_with(turn.model, id) == nullptr) return;
   trials = Trials{.trial = id};
   turn.run(LoadTrial{id});
 }
@@ -38,10 +31,8 @@ void look_for_plans(Turn& turn, Trials& trials) {
 // One step back: from a form to the trial, from a plan to the folders found, from the trial or the
 // folders to the list, from the list to Today.
 void back(Turn& turn, Trials& trials) {
-  if (const auto* const form = std::get_if<EventForm>(&trials.page); form && form->writing) {
-    std::get<EventForm>(trials.page).writing = false;
-    return;
-  }
+  auto* const form = std::get_if<EventForm>(&trials.page);
+  if (form != nullptr && !form->writing.empty()) return stop_writing(*form);
   if (std::holds_alternative<ReadingPlan>(trials.page) ||
       std::holds_alternative<CheckedPlan>(trials.page) ||
       std::holds_alternative<FaultyPlan>(trials.page)) {
@@ -72,7 +63,7 @@ void step_day(Trials& trials, int by) {
 
 void state_sown(const Turn& turn, Trials& trials, const StateSown& intent) {
   auto* const form = std::get_if<SownForm>(&trials.page);
-  const KnownTrial* const trial = known(turn.model, trials.trial);
+  const KnownTrial* const trial = trial_open(turn.model, trials);
   if (form == nullptr || trial == nullptr) return;
   if (intent.status) form->status = intent.status;
   if (!intent.entry.empty() && trial->plan.find_entry(intent.entry) != nullptr) {
@@ -81,24 +72,9 @@ void state_sown(const Turn& turn, Trials& trials, const StateSown& intent) {
   if (form->status != AsSownStatus::kHolds) form->entry.clear();
 }
 
-Record about_trial(const Turn& turn, const KnownTrial& trial, std::string_view kind) {
-  Record record = blank(turn, kind);
-  record.trial = trial.plan.id();
-  record.plan = trial.digest;
-  return record;
-}
-
-void keep(Turn& turn, ActKind kind, Record record) {
-  Act act;
-  act.kind = kind;
-  act.trial = record.trial;
-  act.records.push_back(std::move(record));
-  commit(turn, std::move(act));
-}
-
 void keep_sown(Turn& turn, Trials& trials, const std::string& reason) {
   const auto* const form = std::get_if<SownForm>(&trials.page);
-  const KnownTrial* const trial = known(turn.model, trials.trial);
+  const KnownTrial* const trial = trial_open(turn.model, trials);
   if (form == nullptr || trial == nullptr || !form->status || !can_enter(turn.model)) return;
   if (std::ranges::find(kSownReasons, reason) == kSownReasons.end()) return;
   const PlanPlot* const plot = trial->plan.find_plot(form->plot);
@@ -116,47 +92,7 @@ void keep_sown(Turn& turn, Trials& trials, const std::string& reason) {
   Record record = about_trial(turn, *trial, kind::kAsSown);
   write_as_sown(what, record);
   trials.page = TrialPage{};
-  keep(turn, ActKind::kAsSown, std::move(record));
-}
-
-void keep_event(Turn& turn, Trials& trials) {
-  auto* const form = std::get_if<EventForm>(&trials.page);
-  const KnownTrial* const trial = known(turn.model, trials.trial);
-  if (form == nullptr || trial == nullptr || !can_enter(turn.model)) return;
-  if (form->what.empty()) return turn.notice("notice.choose_event");
-  std::string words = cleaned(form->keypad.text(Field::kNote));
-  if (form->what == kOtherEvent && words.empty()) {
-    form->writing = true;
-    return turn.notice("notice.say_event");
-  }
-  Record record = about_trial(turn, *trial, kind::kEvent);
-  record.entered = form->what;
-  record.reason = std::move(words);
-  Details details{{"on", format_date(day_before(turn.at.local_date, form->days_ago))}};
-  if (form->block > 0) details["block"] = std::to_string(form->block);
-  record.details = details_text(details);
-  trials.page = TrialPage{};
-  trials.tab = TrialTab::kEvents;
-  keep(turn, ActKind::kEvent, std::move(record));
-}
-
-void show_event_back(const Turn& turn, Trials& trials, RecordId id) {
-  const TrialEvent* const event = event_with(trials, id);
-  if (event == nullptr || !std::holds_alternative<TrialPage>(trials.page)) return;
-  if (can_take_back(turn.model, *event)) trials.page = EventBackForm{id};
-}
-
-void take_event_back(Turn& turn, Trials& trials, const std::string& reason) {
-  const auto* const form = std::get_if<EventBackForm>(&trials.page);
-  const KnownTrial* const trial = known(turn.model, trials.trial);
-  const TrialEvent* const event = form == nullptr ? nullptr : event_with(trials, form->event);
-  if (trial == nullptr || event == nullptr || !can_take_back(turn.model, *event)) return;
-  if (std::ranges::find(kEventBackReasons, reason) == kEventBackReasons.end()) return;
-  Record record = about_trial(turn, *trial, kind::kWithdrawal);
-  record.targets = {event->record.id};
-  record.reason = reason;
-  trials.page = TrialPage{};
-  keep(turn, ActKind::kEvent, std::move(record));
+  keep_about(turn, ActKind::kAsSown, std::move(record));
 }
 
 void load_plan(Turn& turn, Trials& trials) {
@@ -167,41 +103,13 @@ void load_plan(Turn& turn, Trials& trials) {
   record.plan = checked->digest;
   record.details = checked->text;
   trials = Trials{};
-  keep(turn, ActKind::kPlan, std::move(record));
+  keep_about(turn, ActKind::kPlan, std::move(record));
 }
 
 void show_trial_names(Turn& turn, const Trials& trials) {
-  const KnownTrial* const trial = known(turn.model, trials.trial);
+  const KnownTrial* const trial = trial_open(turn.model, trials);
   if (trial == nullptr || !can_enter(turn.model)) return;
   unlock_names(turn, *trial, blind_occasions(turn.model, *trial), "");
-}
-
-bool has_event(std::string_view what) {
-  return std::ranges::find(kTrialEvents, what) != kTrialEvents.end();
-}
-
-void event_form(Trials& trials, const DescribeEvent& intent) {
-  auto* const form = std::get_if<EventForm>(&trials.page);
-  if (form == nullptr) return;
-  if (has_event(intent.what)) form->what = intent.what;
-  if (intent.block) form->block = *intent.block;
-  if (intent.writing) form->writing = *intent.writing;
-}
-
-// Letters of an event's own words.
-bool typed(Trials& trials, const Intent& intent) {
-  auto* const form = std::get_if<EventForm>(&trials.page);
-  if (form == nullptr || !form->writing) return false;
-  if (const auto* const text = std::get_if<KeyText>(&intent)) {
-    form->keypad.type(text->text);
-  } else if (std::holds_alternative<KeyErase>(intent)) {
-    form->keypad.erase();
-  } else if (std::holds_alternative<KeyDone>(intent)) {
-    form->writing = false;
-  } else {
-    return false;
-  }
-  return true;
 }
 
 struct TrialHand {
@@ -217,7 +125,7 @@ struct TrialHand {
     return true;
   }
   bool operator()(const StatePlot& what) const {
-    const KnownTrial* const trial = known(turn.model, trials.trial);
+    const KnownTrial* const trial = trial_open(turn.model, trials);
     if (trial != nullptr && trial->plan.find_plot(what.plot) != nullptr) {
       trials.page = SownForm{.plot = what.plot, .status = {}, .entry = {}};
     }
@@ -240,7 +148,11 @@ struct TrialHand {
     return true;
   }
   bool operator()(const DescribeEvent& what) const {
-    event_form(trials, what);
+    describe_event(trials, what);
+    return true;
+  }
+  bool operator()(const StepUntil& what) const {
+    step_until(trials, what.by);
     return true;
   }
   bool operator()(const KeepEvent&) const {
@@ -284,19 +196,23 @@ struct TrialHand {
 
 }  // namespace
 
-const TrialEvent* event_with(const Trials& trials, RecordId id) {
-  const auto at = std::ranges::find_if(
-      trials.events, [&](const TrialEvent& event) { return event.record.id == id; });
-  return at == trials.events.end() ? nullptr : &*at;
+const KnownTrial* trial_open(const Model& model, const Trials& trials) {
+  return trials.trial ? trial_with(model, *trials.trial) : nullptr;
 }
 
-bool can_take_back(const Model& model, const TrialEvent& event) {
-  const bool under_way = std::ranges::any_of(model.pending, [&](const Act& act) {
-    return std::ranges::any_of(act.records, [&](const Record& record) {
-      return takes_event_back(record) && record.targets.front() == event.record.id;
-    });
-  });
-  return !event.taken_back && !under_way && can_enter(model);
+Record about_trial(const Turn& turn, const KnownTrial& trial, std::string_view kind) {
+  Record record = blank(turn, kind);
+  record.trial = trial.plan.id();
+  record.plan = trial.digest;
+  return record;
+}
+
+void keep_about(Turn& turn, ActKind kind, Record record) {
+  Act act;
+  act.kind = kind;
+  act.trial = record.trial;
+  act.records.push_back(std::move(record));
+  commit(turn, std::move(act));
 }
 
 CalendarDate day_before(CalendarDate day, int days) {
@@ -324,7 +240,7 @@ void show_trials(Turn& turn) {
 bool in_trials(Turn& turn, const Intent& intent) {
   Trials* const trials = trials_on(turn);
   if (trials == nullptr) return false;
-  if (typed(*trials, intent)) return true;
+  if (typed_event(*trials, intent)) return true;
   return std::visit(TrialHand{turn, *trials}, intent);
 }
 
@@ -333,7 +249,7 @@ namespace {
 // The same said of an earlier day, and something else of a day between: its day stays as it was.
 void tell_restated(Turn& turn, Trials& trials) {
   const std::optional<AsSown> restated = std::exchange(trials.restated, std::nullopt);
-  const KnownTrial* const trial = known(turn.model, trials.trial);
+  const KnownTrial* const trial = trial_open(turn.model, trials);
   if (!restated || trial == nullptr) return;
   const auto holds = std::ranges::find(trial->as_sown, restated->plot, &AsSown::plot);
   if (holds != trial->as_sown.end() && restated->since < holds->since)
@@ -399,14 +315,6 @@ void fold_sown(Turn& turn, KnownTrial& trial, const AsSown& sown) {
   }
 }
 
-void fold_event(Trials& trials, const Record& record) {
-  if (record.kind == kind::kEvent)
-    trials.events.insert(trials.events.begin(), TrialEvent{record, std::nullopt});
-  if (!takes_event_back(record)) return;
-  for (TrialEvent& event : trials.events)
-    if (event.record.id == record.targets.front() && !event.taken_back) event.taken_back = record;
-}
-
 void fold_plan(Model& model, const Record& record) {
   auto plan = parse_plan_text(record.details);
   if (!plan) return;  // it was checked before it became a record
@@ -434,6 +342,7 @@ void trials_kept(Turn& turn, const Act& act) {
       continue;
     }
     if (act.kind == ActKind::kEvent) {
+      sprays_kept(model, record);
       auto* const trials = std::get_if<Trials>(&model.screen);
       if (trials != nullptr && trials->trial == act.trial) fold_event(*trials, record);
       continue;

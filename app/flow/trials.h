@@ -2,6 +2,7 @@
 // and views; not for other rooms.
 #pragma once
 
+#include <string_view>
 #include <vector>
 
 #include "app/flow/trials_codes.h"
@@ -22,6 +23,12 @@ void plan_checked(Turn& turn, PlanChecked checked);
 void plan_faulty(Turn& turn, PlanFaulty faulty);
 // A statement, an event or a plan is kept: the model shows it.
 void trials_kept(Turn& turn, const Act& act);
+
+// The trial whose page is open; null: none is.
+[[nodiscard]] const KnownTrial* trial_open(const Model& model, const Trials& trials);
+// A record about a trial, and handing one over as an act of its own.
+[[nodiscard]] Record about_trial(const Turn& turn, const KnownTrial& trial, std::string_view kind);
+void keep_about(Turn& turn, ActKind kind, Record record);
 
 // An event of the trial that is open; null: none of this id.
 [[nodiscard]] const TrialEvent* event_with(const Trials& trials, RecordId id);

@@ -2,6 +2,7 @@
 // an event being made, a plan being loaded.
 #pragma once
 
+#include <map>
 #include <optional>
 #include <string>
 #include <variant>
@@ -10,6 +11,7 @@
 #include "app/flow/keypad.h"
 #include "storage/trial/as_sown.h"
 #include "storage/trial/error.h"
+#include "storage/trial/no_entry.h"
 #include "storage/trial/plan.h"
 #include "storage/trial/record.h"
 #include "storage/trial/trial_event.h"
@@ -55,8 +57,11 @@ struct EventForm {
   std::string what;  // code
   int block = 0;     // 0: the whole trial
   int days_ago = 0;
-  Keypad keypad{Field::kNote};  // in the person's words
-  bool writing = false;         // the keyboard is up
+  std::map<std::string, std::string> texts = {};  // by event_key (trials_codes.h)
+  std::string writing = {};                       // key of the one being typed; empty: none is
+  Keypad keypad{Field::kNote};                    // that one
+  std::optional<NoEntryBy> no_entry = {};         // of a spray
+  int until_in = 0;                               // of kUntil: days from today
   bool operator==(const EventForm&) const = default;
 };
 // An event that is about to be taken back: a reason does it.

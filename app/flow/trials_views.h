@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "app/flow/trials_model.h"
+#include "app/flow/views_common.h"
 
 namespace ligule::flow {
 
@@ -63,6 +64,7 @@ struct EventRow {
   RecordId id = {};
   std::optional<EventTakenBack> taken_back = {};
   bool can_take_back = false;
+  std::vector<Words> facts = {};  // what is known of it, each a few words
 
   bool operator==(const EventRow&) const = default;
 };
@@ -94,14 +96,26 @@ struct SownFormView {
 
   bool operator==(const SownFormView&) const = default;
 };
+// Something of an event that can be typed.
+struct EventFieldView {
+  std::string key;   // send back in DescribeEvent; words: "event.field." + this
+  std::string text;  // as it stands
+  std::string unit;  // of a number without one; empty: none is meant
+
+  bool operator==(const EventFieldView&) const = default;
+};
 struct EventFormView {
   std::string what;
   std::vector<int> blocks;
   int block = 0;   // 0: the whole trial
   std::string on;  // date
   bool can_later = false;
-  std::string words;
-  bool writing = false;
+  std::vector<EventFieldView> fields;     // of what happened; the person's own words last
+  std::optional<EventFieldView> writing;  // the keyboard is up for this one
+  std::string animals;                    // of those offered; empty: none of them
+  std::optional<NoEntryBy> no_entry;      // of a spray: how the label names the time
+  std::string until_day;                  // date, where it is by a date
+  std::string comes_to;                   // date and hour; empty: not yet
   bool can_keep = false;
 
   bool operator==(const EventFormView&) const = default;

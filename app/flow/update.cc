@@ -12,6 +12,7 @@
 #include "app/flow/hand_over.h"
 #include "app/flow/lock.h"
 #include "app/flow/low_stubble.h"
+#include "app/flow/no_entry.h"
 #include "app/flow/no_weight.h"
 #include "app/flow/plot_statements.h"
 #include "app/flow/scale_choice.h"
@@ -65,9 +66,10 @@ constexpr bool kOneOf = (std::is_same_v<Kind, Kinds> || ...);
 
 // Means nothing on any other screen.
 template <class Kind>
-concept OnlyInTrials = kOneOf<Kind, ShowTrial, ShowTrialTab, StatePlot, StateSown, StepDay,
-                              KeepSown, NewEvent, DescribeEvent, KeepEvent, ShowEventBack,
-                              TakeEventBack, LookForPlans, CheckPlan, LoadPlan, TrialsBack>;
+concept OnlyInTrials =
+    kOneOf<Kind, ShowTrial, ShowTrialTab, StatePlot, StateSown, StepDay, KeepSown, NewEvent,
+           DescribeEvent, StepUntil, KeepEvent, ShowEventBack, TakeEventBack, LookForPlans,
+           CheckPlan, LoadPlan, TrialsBack>;
 
 void take_in(Turn& turn, Intent intent) {
   Model& model = turn.model;
@@ -85,9 +87,10 @@ void take_in(Turn& turn, Intent intent) {
                  [&](const ShowDryWeights&) { leave(turn, show_dry_weights); },
                  [&](const ShowDaysEnd&) { leave(turn, show_days_end); },
                  [&](const OpenOccasion& what) {
-                   if (model.person && !asks_early(turn, what))
+                   if (model.person && !asks_no_entry(turn, what) && !asks_early(turn, what))
                      open_occasion(turn, what.trial, what.occasion, "");
                  },
+                 [&](const AnswerNoEntry& what) { answer_no_entry(turn, what); },
                  [&](const ShowEarlier&) {
                    if (auto* const today = on<OnToday>(turn)) today->earlier = !today->earlier;
                  },
@@ -325,6 +328,7 @@ bool let_through(const Model& model, const Intent& intent) {
   if (model.doubted) return std::holds_alternative<AnswerDoubted>(intent);
   if (model.swapped) return std::holds_alternative<AnswerSwapped>(intent);
   if (model.moving) return std::holds_alternative<AnswerMoving>(intent);
+  if (model.stay_out) return std::holds_alternative<AnswerNoEntry>(intent);
   if (model.early) return std::holds_alternative<AnswerEarly>(intent);
   if (model.closing) return std::holds_alternative<AnswerClosing>(intent);
   if (model.asking) return std::holds_alternative<AnswerQuestion>(intent);

@@ -6,6 +6,7 @@
 #include <tuple>
 #include <variant>
 
+#include "app/flow/no_entry.h"
 #include "app/flow/view_parts.h"
 
 namespace ligule::flow {
@@ -178,6 +179,7 @@ TodayView today_view(const Model& model) {
     if (due || (row.done > 0 && row.state != DueState::kDone)) open += row.total - row.done;
   }
   view.supply = supply_view(model, open);
+  view.no_entry = no_entry_views(model);
   return view;
 }
 

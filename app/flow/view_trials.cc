@@ -4,7 +4,7 @@
 #include <variant>
 
 #include "app/flow/progress.h"
-#include "app/flow/trials.h"
+#include "app/flow/trial_events.h"
 #include "app/flow/view_parts.h"
 #include "storage/trial/details.h"
 
@@ -61,7 +61,8 @@ EventRow event_row(const Model& model, const TrialEvent& event) {
   const Record& record = event.record;
   EventRow row;
   row.what = record.entered;
-  row.known = std::ranges::find(kTrialEvents, record.entered) != kTrialEvents.end();
+  row.known = std::ranges::find(kTrialEvents, record.entered) != kTrialEvents.end() ||
+              record.entered == kMowing || record.entered == kWentIn;
   row.on = format_date(record.at.local_date);
   if (const auto details = parse_details(record.details)) {
     if (const auto on = details->find("on"); on != details->end()) row.on = on->second;
@@ -70,7 +71,8 @@ EventRow event_row(const Model& model, const TrialEvent& event) {
     }
   }
   row.initials = initials_of(model, record);
-  row.words = record.reason;
+  if (record.entered != kWentIn) row.words = record.reason;
+  row.facts = event_facts(record);
   row.id = record.id;
   if (event.taken_back) {
     const Record& back = *event.taken_back;
@@ -118,6 +120,19 @@ SownFormView sown_view(const Model& model, const KnownTrial& trial, const SownFo
   return view;
 }
 
+EventFieldView field_view(const Model& model, const EventForm& form, const std::string& key) {
+  EventFieldView view{key, {}, {}};
+  const auto at = form.texts.find(key);
+  if (key == form.writing) {
+    view.text = form.keypad.text(Field::kNote);
+  } else if (at != form.texts.end()) {
+    view.text = at->second;
+  }
+  if (key == event_key::kHeightBefore || key == event_key::kHeightAfter)
+    view.unit = height_unit(model);
+  return view;
+}
+
 EventFormView event_view(const Model& model, const KnownTrial& trial, const EventForm& form) {
   EventFormView view;
   view.what = form.what;
@@ -127,8 +142,15 @@ EventFormView event_view(const Model& model, const KnownTrial& trial, const Even
   view.blocks.assign(blocks.begin(), blocks.end());
   view.on = format_date(day_before(model.now.local_date, form.days_ago));
   view.can_later = form.days_ago > 0;
-  view.words = form.keypad.text(Field::kNote);
-  view.writing = form.writing;
+  for (const std::string& key : event_fields(form))
+    view.fields.push_back(field_view(model, form, key));
+  const auto writing = std::ranges::find(view.fields, form.writing, &EventFieldView::key);
+  if (writing != view.fields.end()) view.writing = *writing;
+  if (const auto at = form.texts.find(std::string(event_key::kAnimals)); at != form.texts.end())
+    if (std::ranges::find(kAnimals, at->second) != kAnimals.end()) view.animals = at->second;
+  view.no_entry = form.no_entry;
+  view.until_day = format_date(day_before(model.now.local_date, -form.until_in));
+  view.comes_to = no_entry_comes_to(model, form);
   view.can_keep = !form.what.empty() && can_enter(model);
   return view;
 }

@@ -110,6 +110,7 @@ struct TodayView {
   std::optional<Age> last_seal;
   std::optional<Age> last_copy;
   SupplyView supply;
+  std::vector<NoEntryView> no_entry = {};  // the longest first
 
   bool operator==(const TodayView&) const = default;
 };

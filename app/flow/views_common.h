@@ -20,6 +20,18 @@ struct Words {
 // in the words file.
 using OwnNames = std::map<std::string, std::string>;
 
+// A sprayed trial that people are to stay out of.
+struct NoEntryView {
+  std::string trial;  // code
+  std::string field;
+  std::string block;     // empty: the whole trial
+  std::string on;        // date of the spray
+  std::string material;  // may be empty
+  std::string until;     // date and hour; empty: nobody knows
+
+  bool operator==(const NoEntryView&) const = default;
+};
+
 // The state of a value or a plot; of several the one that needs a person most. Words: "mark." +
 // name_of(mark).
 enum class Mark {

@@ -328,7 +328,14 @@ void draw_dry(const Pen& pen, const flow::DryView& view) {
     leave(pen, view);
   draw_pad(pen, pad, {}, view);
   if (view.oven) return draw_oven(pen, down.take_rest(), *view.oven);
-  draw_fields(pen, down.take_end(ui.mm(18)), view.fields, {view.fields.size()});
+  // In a narrow column of large text the bag's number stands on a line of its own.
+  const bool narrow =
+      ui.look().large_text && down.rest().width() < ui.mm(90) && view.fields.size() > 2;
+  const float line = touch::dense_field_height(ui) + ui.mm(1.2);
+  if (narrow)
+    draw_fields(pen, down.take_end(2 * line + gap), view.fields, {1, view.fields.size() - 1});
+  else
+    draw_fields(pen, down.take_end(ui.mm(18)), view.fields, {view.fields.size()});
   if (!view.gone_reasons.empty()) draw_statements(pen, down.take_end(ui.mm(12.6)), view);
   draw_state(pen, down, view);
   // What is known of a bag that stands alone is said above.

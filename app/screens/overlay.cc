@@ -50,6 +50,23 @@ void draw_early(const Pen& pen, const flow::EarlyView& view) {
   if (tapped) pen.send(flow::AnswerEarly{*tapped == 1});
 }
 
+void draw_stay_out(const Pen& pen, const flow::NoEntryView& view) {
+  auto group = pen.ui.group("No entry");
+  const std::string title = view.until.empty()
+                                ? pen.words.fill("no_entry.title.not_known", {view.trial, view.on})
+                                : pen.words.fill("no_entry.title", {view.trial, view.until});
+  std::string text = view.material.empty()
+                         ? pen.words.fill("no_entry.sprayed", {view.on})
+                         : pen.words.fill("no_entry.sprayed.with", {view.on, view.material});
+  if (!view.block.empty()) text += " " + pen.words.fill("no_entry.block", {view.block});
+  text += " " + std::string(pen.words("no_entry.text"));
+  const std::vector<touch::Key> answers{
+      {.label = pen.words("no_entry.stay_out"), .style = touch::Style::kAction},
+      {.label = pen.words("no_entry.go_in")}};
+  const auto tapped = touch::question(pen.ui, {.title = title, .text = text, .answers = answers});
+  if (tapped) pen.send(flow::AnswerNoEntry{*tapped == 1});
+}
+
 void draw_closing(const Pen& pen, const flow::ClosingView& view) {
   auto group = pen.ui.group("Close");
   constexpr std::size_t kPlotsNamed = 24;
@@ -189,6 +206,8 @@ void draw_overlay(const Pen& pen, const flow::Overlay& overlay) {
     draw_swapped(pen, *overlay.swapped);
   else if (overlay.moving)
     draw_moving(pen, *overlay.moving);
+  else if (overlay.no_entry)
+    draw_stay_out(pen, *overlay.no_entry);
   else if (overlay.early)
     draw_early(pen, *overlay.early);
   else if (overlay.closing)

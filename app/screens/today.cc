@@ -197,6 +197,43 @@ void draw_low_supply(const Pen& pen, Cutter& down, const flow::SupplyView& suppl
   }
 }
 
+std::string no_entry_words(const Pen& pen, const std::vector<flow::NoEntryView>& sprays,
+                           std::size_t named) {
+  std::string text;
+  for (std::size_t n = 0; n < named; ++n) {
+    const flow::NoEntryView& spray = sprays[n];
+    const std::string where = spray.block.empty()
+                                  ? spray.trial
+                                  : pen.words.fill("no_entry.place", {spray.trial, spray.block});
+    text += (spray.until.empty()
+                 ? pen.words.fill("today.no_entry_not_known", {where, spray.field, spray.on})
+                 : pen.words.fill("today.no_entry", {where, spray.field, spray.until})) +
+            " ";
+  }
+  if (sprays.size() > named)
+    text +=
+        pen.words.count("today.no_entry_more", static_cast<std::int64_t>(sprays.size() - named)) +
+        " ";
+  return text + std::string(pen.words("no_entry.decides"));
+}
+
+// Where nobody is to go in: as the label was read, and who decides. Of many as many are named as
+// leave room for today's work.
+void draw_no_entry(const Pen& pen, Cutter& down, const std::vector<flow::NoEntryView>& sprays) {
+  if (sprays.empty()) return;
+  touch::Ui& ui = pen.ui;
+  constexpr float kMostOfPage = 0.2F;
+  const float width = down.rest().width();
+  std::string text;
+  for (std::size_t named = std::min<std::size_t>(3, sprays.size()); named > 0; --named) {
+    text = no_entry_words(pen, sprays, named);
+    const touch::Banner tried{.text = text, .shape = Shape::kQuestioned};
+    if (touch::banner_height(ui, tried, width) <= ui.page().height() * kMostOfPage) break;
+  }
+  const touch::Banner banner{.text = text, .mood = touch::Mood::kAsk, .shape = Shape::kQuestioned};
+  touch::banner(ui, down.take(touch::banner_height(ui, banner, width)), banner);
+}
+
 struct DayKey {
   std::string_view words;
   flow::Intent intent;
@@ -265,6 +302,7 @@ void draw_today(const Pen& pen, const flow::TodayView& view) {
     pen.send(flow::ShowTablet{});
   draw_low_supply(pen, down, view.supply);
   if (ui.portrait()) {
+    draw_no_entry(pen, down, view.no_entry);
     draw_day_keys_below(pen, down, day_keys(view));
     Rect most = down.rest();
     most.bottom = most.top + 4 * touch::line_height(ui, Font::kBody);
@@ -284,7 +322,9 @@ void draw_today(const Pen& pen, const flow::TodayView& view) {
   if (!keeping.empty())
     touch::text(ui, room,
                 {.text = keeping, .tone = Tone::kInkSoft, .down = Align::kStart, .lines = 12});
-  draw_rows(pen, across.take_rest(), view);
+  Cutter work(across.take_rest(), Axis::kDown, ui.gap());
+  draw_no_entry(pen, work, view.no_entry);
+  draw_rows(pen, work.take_rest(), view);
 }
 
 }  // namespace ligule::screens

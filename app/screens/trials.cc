@@ -201,6 +201,7 @@ void draw_event_row(const Pen& pen, Cutter& rows, const flow::EventRow& event) {
   touch::Ui& ui = pen.ui;
   const std::string head = event_head(pen, event);
   const std::string back = taken_back_words(pen, event);
+  const std::string facts = event_facts(pen, event);
   const float key = event.taken_back ? 0 : ui.mm(32);
   const float sign = event.taken_back ? ui.mm(7) : 0;
   const float width = rows.rest().width() - ui.mm(6) - std::max(key, sign) - ui.mm(3);
@@ -208,7 +209,8 @@ void draw_event_row(const Pen& pen, Cutter& rows, const flow::EventRow& event) {
     return text.empty() ? 0 : touch::text_height(ui, text, font, width);
   };
   const float words_height = height(back, Font::kStrong) + height(head, Font::kStrong) +
-                             height(event.words, Font::kBody) + ui.mm(5);
+                             height(facts, Font::kBody) + height(event.words, Font::kBody) +
+                             ui.mm(5);
   const Rect rect = rows.take(std::max(words_height, key > 0 ? ui.mm(18) : 0));
   ui.canvas().fill(rect, Tone::kCard, ui.mm(2));
   Cutter across(rect.grown(-ui.mm(2)), Axis::kAcross, ui.mm(3));
@@ -232,6 +234,7 @@ void draw_event_row(const Pen& pen, Cutter& rows, const flow::EventRow& event) {
   };
   paragraph(back, Font::kStrong, Tone::kInk);
   paragraph(head, Font::kStrong, tone);
+  paragraph(facts, Font::kBody, tone);
   paragraph(event.words, Font::kBody, tone);
 }
 

@@ -1,5 +1,5 @@
-// The two forms of a trial: what a plot really holds, and what happened to the trial. Chips, a date
-// in steps of a day; words only where somebody wants to write them.
+// What a plot really holds, and the pieces that the two forms of a trial are made of: chips, a date
+// in steps of a day.
 #include <algorithm>
 
 #include "app/flow/trials_codes.h"
@@ -14,17 +14,8 @@ using touch::Rect;
 using touch::Style;
 using touch::Tone;
 
-namespace {
-
-struct Chip {
-  std::string label;  // with ## and an id
-  bool selected = false;
-  bool enabled = true;
-};
-
-// As many beside each other as keep their words; gives back the one tapped.
 std::optional<std::size_t> chips(const Pen& pen, Cutter& down, const std::vector<Chip>& all,
-                                 double least_mm, double height_mm = 13) {
+                                 double least_mm, double height_mm) {
   touch::Ui& ui = pen.ui;
   float widest = ui.mm(least_mm);
   for (const Chip& chip : all)
@@ -48,13 +39,14 @@ std::optional<std::size_t> chips(const Pen& pen, Cutter& down, const std::vector
 }
 
 void heading(const Pen& pen, Cutter& down, std::string_view key) {
-  line(pen, down.take(touch::line_height(pen.ui, Font::kBody)), pen.words(key),
-       {Font::kBody, Tone::kInkSoft});
+  const std::string_view words = pen.words(key);
+  const float height = touch::text_height(pen.ui, words, Font::kBody, down.rest().width());
+  touch::text(pen.ui, down.take(height),
+              {.text = words, .tone = Tone::kInkSoft, .down = touch::Align::kStart, .lines = 3});
 }
 
-// Minus is the day before.
-void draw_day(const Pen& pen, Cutter& down, std::string_view label, const std::string& day,
-              bool can_later) {
+int day_step(const Pen& pen, Cutter& down, std::string_view label, const std::string& day,
+             bool can_later) {
   touch::Ui& ui = pen.ui;
   const std::string name(pen.words(label));
   const float date = touch::text_width(ui, day, Font::kValue) + ui.mm(3);
@@ -66,17 +58,20 @@ void draw_day(const Pen& pen, Cutter& down, std::string_view label, const std::s
                 {.text = day, .font = Font::kValue, .value = true});
   Rect rect = down.take(ui.key());
   rect.right = std::min(rect.right, rect.left + wanted);
-  const int step = touch::stepper(ui, rect,
-                                  {.label = name,
-                                   .less = pen.words("day.before"),
-                                   .more = pen.words("day.after"),
-                                   .value = day,
-                                   .can_more = can_later,
-                                   .keys_only = above});
-  if (step != 0) pen.send(flow::StepDay{-step});
+  return touch::stepper(ui, rect,
+                        {.label = name,
+                         .less = pen.words("day.before"),
+                         .more = pen.words("day.after"),
+                         .value = day,
+                         .can_more = can_later,
+                         .keys_only = above});
 }
 
-}  // namespace
+void draw_day(const Pen& pen, Cutter& down, std::string_view label, const std::string& day,
+              bool can_later) {
+  const int step = day_step(pen, down, label, day, can_later);
+  if (step != 0) pen.send(flow::StepDay{-step});
+}
 
 void draw_sown_form(const Pen& pen, Cutter& down, const flow::SownFormView& view) {
   touch::Ui& ui = pen.ui;
@@ -112,100 +107,6 @@ void draw_sown_form(const Pen& pen, Cutter& down, const flow::SownFormView& view
          view.can_keep});
   if (const auto n = chips(pen, rows, reasons, 30))
     pen.send(flow::KeepSown{std::string(flow::kSownReasons[*n])});
-}
-
-namespace {
-
-void draw_event_chips(const Pen& pen, Cutter& rows, const flow::EventFormView& view) {
-  touch::Ui& ui = pen.ui;
-  {
-    auto group = ui.group("What");
-    std::vector<Chip> whats;
-    whats.reserve(flow::kTrialEvents.size());
-    for (const std::string_view code : flow::kTrialEvents)
-      whats.push_back({std::string(pen.words("event." + std::string(code))), view.what == code});
-    if (const auto n = chips(pen, rows, whats, 30))
-      pen.send(flow::DescribeEvent{.what = std::string(flow::kTrialEvents[*n])});
-  }
-  if (view.what == "spray") {
-    const touch::Banner banner{.text = pen.words("caution.spray"),
-                               .mood = touch::Mood::kAsk,
-                               .shape = touch::Shape::kQuestioned};
-    touch::banner(ui, rows.take(touch::banner_height(ui, banner, rows.rest().width())), banner);
-  }
-  heading(pen, rows, "event.where");
-  auto group = ui.group("Where");
-  std::vector<Chip> places{{std::string(pen.words("event.whole")), view.block == 0}};
-  for (const int block : view.blocks)
-    places.push_back({pen.words.fill("event.block", {std::to_string(block)}), view.block == block});
-  if (const auto n = chips(pen, rows, places, 24))
-    pen.send(flow::DescribeEvent{.block = *n == 0 ? 0 : view.blocks[*n - 1]});
-}
-
-}  // namespace
-
-void draw_event_form(const Pen& pen, Cutter& down, const flow::EventFormView& view) {
-  touch::Ui& ui = pen.ui;
-  const touch::Field words{.label = pen.words("event.words"),
-                           .value = view.words,
-                           .focused = view.writing,
-                           .font = Font::kStrong,
-                           .own_words = true,
-                           .form = touch::FieldForm::kTall,
-                           .lines = 3};
-  if (view.writing) {
-    const Rect board = down.take_end(touch::keyboard_height(ui, down.rest().width()));
-    draw_keyboard(pen, board, pen.words("event.written"));
-    Rect room = down.take_rest();
-    room.bottom = std::min(room.bottom, room.top + ui.mm(30));
-    (void)touch::field(ui, room, words);
-    return;
-  }
-  if (touch::key(
-          ui, down.take_end(ui.mm(16)),
-          {.label = pen.words("event.keep"), .style = Style::kAction, .enabled = view.can_keep}))
-    pen.send(flow::KeepEvent{});
-  auto scroll = ui.scroll("event", down.take_rest());
-  Cutter rows(scroll.area(), Axis::kDown, ui.gap());
-  draw_event_chips(pen, rows, view);
-  heading(pen, rows, "event.day");
-  draw_day(pen, rows, "event.day", view.on, view.can_later);
-  if (touch::field(ui, rows.take(ui.mm(24)), words)) pen.send(flow::DescribeEvent{.writing = true});
-}
-
-std::string event_name(const Pen& pen, const flow::EventRow& event) {
-  const std::string what = event.known ? std::string(pen.words("event." + event.what)) : event.what;
-  return what + " " + event.on;
-}
-
-std::string event_head(const Pen& pen, const flow::EventRow& event) {
-  const std::string what = event.known ? std::string(pen.words("event." + event.what)) : event.what;
-  const std::string where = event.block.empty() ? std::string(pen.words("event.whole"))
-                                                : pen.words.fill("event.block", {event.block});
-  return pen.words.fill("event.row", {event.on, what, where, event.initials});
-}
-
-void draw_event_back(const Pen& pen, Cutter& down, const flow::EventBackView& view) {
-  touch::Ui& ui = pen.ui;
-  auto scroll = ui.scroll("event back", down.take_rest());
-  Cutter rows(scroll.area(), Axis::kDown, ui.gap());
-  const auto paragraph = [&](const std::string& text, Font font) {
-    if (text.empty()) return;
-    touch::text(ui, rows.take(touch::text_height(ui, text, font, rows.rest().width())),
-                {.text = text, .font = font, .down = touch::Align::kStart, .lines = 12});
-  };
-  paragraph(event_head(pen, view.event), Font::kLabel);
-  paragraph(view.event.words, Font::kBody);
-  heading(pen, rows, "event.back.why");
-  auto group = ui.group("Why");
-  std::vector<Chip> reasons;
-  reasons.reserve(flow::kEventBackReasons.size());
-  for (const std::string_view code : flow::kEventBackReasons)
-    reasons.push_back(
-        {std::string(pen.words("reason." + std::string(code))) + "##" + std::string(code), false,
-         view.can_keep});
-  if (const auto n = chips(pen, rows, reasons, 40, 20))
-    pen.send(flow::TakeEventBack{std::string(flow::kEventBackReasons[*n])});
 }
 
 }  // namespace ligule::screens

@@ -2,8 +2,10 @@
 #pragma once
 
 #include <array>
+#include <optional>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "app/screens/pen.h"
 
@@ -15,6 +17,22 @@ inline constexpr std::array kSownStatuses{AsSownStatus::kAsPlanned, AsSownStatus
 // Key of a status's words: "sown.as_planned".
 [[nodiscard]] std::string_view sown_key(AsSownStatus status);
 
+struct Chip {
+  std::string label;  // with ## and an id
+  bool selected = false;
+  bool enabled = true;
+};
+// As many beside each other as keep their words; gives back the one tapped.
+[[nodiscard]] std::optional<std::size_t> chips(const Pen& pen, touch::Cutter& down,
+                                               const std::vector<Chip>& all, double least_mm,
+                                               double height_mm = 13);
+void heading(const Pen& pen, touch::Cutter& down, std::string_view key);
+// A date in steps of a day, minus is the day before: -1, 0 or 1.
+[[nodiscard]] int day_step(const Pen& pen, touch::Cutter& down, std::string_view label,
+                           const std::string& day, bool can_later);
+void draw_day(const Pen& pen, touch::Cutter& down, std::string_view label, const std::string& day,
+              bool can_later);
+
 // What a plot really holds.
 void draw_sown_form(const Pen& pen, touch::Cutter& down, const flow::SownFormView& view);
 // What happened to the trial.
@@ -23,6 +41,8 @@ void draw_event_form(const Pen& pen, touch::Cutter& down, const flow::EventFormV
 void draw_event_back(const Pen& pen, touch::Cutter& down, const flow::EventBackView& view);
 // An event as one line: when, what, where, who.
 [[nodiscard]] std::string event_head(const Pen& pen, const flow::EventRow& event);
+// What is known of it beside its words, on one line or several; empty: nothing.
+[[nodiscard]] std::string event_facts(const Pen& pen, const flow::EventRow& event);
 // Its name: what and when.
 [[nodiscard]] std::string event_name(const Pen& pen, const flow::EventRow& event);
 

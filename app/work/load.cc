@@ -7,6 +7,7 @@
 #include <tuple>
 #include <utility>
 
+#include "app/flow/no_entry.h"
 #include "app/flow/progress.h"
 #include "storage/trial/details.h"
 #include "storage/trial/sample_bag.h"
@@ -287,6 +288,14 @@ Result<flow::Today> load_today(const ledger::Ledger& ledger, const Definitions& 
   for (flow::OccasionProgress& progress : loaded.progress)
     progress.closed = std::ranges::any_of(
         *closings, [&](const Record& closing) { return closing.occasion == progress.occasion; });
+  for (const flow::KnownTrial& trial : *trials) {
+    const auto events = ledger.events(trial.plan.id());
+    if (!events) return std::unexpected(events.error());
+    for (const TrialEvent& event : *events) {
+      if (event.taken_back) continue;
+      if (auto spray = flow::spray_of(event.record)) loaded.sprays.push_back(*std::move(spray));
+    }
+  }
   if (auto added = add_seals(ledger, loaded); !added) return std::unexpected(added.error());
   const auto copies = ledger.copies();
   if (!copies) return std::unexpected(copies.error());

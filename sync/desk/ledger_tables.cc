@@ -8,6 +8,7 @@
 #include "sync/desk/ledgers.h"
 #include "sync/desk/words.h"
 #include "sync/results/dry_matter_notes.h"
+#include "sync/results/event_lines.h"
 #include "sync/results/ledger_facts.h"
 #include "sync/results/output.h"
 #include "sync/results/ratings.h"
@@ -31,6 +32,7 @@ struct Made {
   std::map<std::string, MeasureTables> measures;  // by code
   std::vector<results::SplitBlock> splits;
   std::vector<results::Footing> sampling;
+  std::vector<results::EventLine> events;
   std::vector<Error> left_out;
   std::vector<Error> notices;
 };
@@ -80,6 +82,9 @@ Result<void> add_trial(const results::TrialFacts& trial, const std::string& test
   std::vector<results::SplitBlock> splits = results::split_blocks(trial, test);
   keep_year(splits, wanted.year);
   std::ranges::move(splits, std::back_inserter(made.splits));
+  std::vector<results::EventLine> events = results::event_lines(trial, test);
+  keep_year(events, wanted.year);
+  std::ranges::move(events, std::back_inserter(made.events));
 
   options.totals = false;
   results::TrialRatings ratings = results::ratings_of(trial, test);
@@ -116,10 +121,22 @@ std::string in_words(std::string code) {
   return code;
 }
 
+// Those of the tests that a measure was rated in.
+std::vector<results::EventLine> events_of(const std::vector<results::Analysis>& analyses,
+                                          const std::vector<results::EventLine>& all) {
+  std::vector<results::EventLine> events;
+  for (const results::EventLine& event : all) {
+    if (std::ranges::find(analyses, event.test, &results::Analysis::test) != analyses.end())
+      events.push_back(event);
+  }
+  return events;
+}
+
 Result<void> write_all(const Made& made, results::ReportText text, const TablesWanted& wanted,
                        Console& console) {
   text.measure = "Dry-matter yield";
   text.unit = wanted.unit;
+  text.events = made.events;
   text.footings = results::split_footings(made.splits);
   std::ranges::move(results::no_weight_footings(made.plots), std::back_inserter(text.footings));
   std::ranges::move(results::dry_matter_footings(made.plots), std::back_inserter(text.footings));
@@ -135,6 +152,7 @@ Result<void> write_all(const Made& made, results::ReportText text, const TablesW
   text.footings.clear();
   for (const auto& [code, tables] : made.measures) {
     text.measure = in_words(code);
+    text.events = events_of(tables.analyses, made.events);
     text.unit = tables.unit;
     text.best = tables.best;
     const auto folder = std::filesystem::path(wanted.folder) / "measures" / code;

@@ -56,6 +56,9 @@ Result<TrialFacts> facts_of_trial(const ledger::Ledger& ledger, const Plan& plan
   if (const auto added = add_records(ledger, kind::kHarvestRun, trial, any, facts.runs); !added) {
     return std::unexpected(added.error());
   }
+  Result<std::vector<TrialEvent>> events = ledger.events(trial);
+  if (!events) return std::unexpected(events.error());
+  facts.events = *std::move(events);
   for (const std::string_view stating : {kind::kReading, kind::kCorrection, kind::kSettlement}) {
     const auto added = add_records(ledger, stating, trial, bag_number, facts.bag_numbers);
     if (!added) return std::unexpected(added.error());

@@ -19,6 +19,7 @@ body { margin: 0 auto; padding: 1.2rem; max-width: 72rem; color: var(--ink); bac
 h1 { margin: 0 0 .2rem; font-size: 1.7rem; }
 h2 { margin: 2rem 0 .2rem; padding-top: .6rem; border-top: 3px solid var(--strong);
   font-size: 1.25rem; }
+h3 { margin: .8rem 0 .2rem; font-size: 1rem; }
 .place { margin: 0; color: #44514a; }
 .demonstration { padding: .4rem .7rem; border: 2px solid var(--ink); font-weight: bold; }
 .wide { overflow-x: auto; margin: .8rem 0; }
@@ -137,6 +138,24 @@ std::string how_to_read(const ReportText& text) {
          "\n";
 }
 
+// Events of tests that have no table here: they are told all the same.
+std::string without_table(const std::vector<Test>& tests, std::span<const EventLine> events) {
+  std::string html;
+  std::string before;
+  for (const EventLine& event : events) {
+    if (event.test == before) continue;
+    before = event.test;
+    const bool shown = std::ranges::any_of(
+        tests, [&](const Test& test) { return test.analyses.front().test == event.test; });
+    if (shown) continue;
+    html += element("section", "\n" + element("h2", escaped(event.test)) + "\n" +
+                                   paragraph("There is nothing to compare in this test yet.") +
+                                   event_lists(events, event.test)) +
+            "\n";
+  }
+  return html;
+}
+
 // Best average first; entries without one follow by label.
 std::vector<const LongTermRow*> ranked(std::span<const LongTermRow> summary) {
   std::vector<const LongTermRow*> rows;
@@ -208,8 +227,10 @@ std::string report_html(std::span<const Analysis> analyses, std::span<const Long
   const std::vector<Test> tests = split_by_test(analyses);
   std::string body = top(text, tests.size()) + contents(tests) + how_to_read(text);
   for (const Test& test : tests) {
-    body += test_section(test.analyses, test.anchor, {text.alpha, text.cuttings, text.footings});
+    body += test_section(test.analyses, test.anchor,
+                         {text.alpha, text.cuttings, text.footings, text.events});
   }
+  body += without_table(tests, text.events);
   body += long_term_section(summary, text) + cautions();
   const std::string head =
       "\n<meta charset=\"utf-8\">\n"

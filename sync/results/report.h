@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "sync/results/analysis.h"
+#include "sync/results/event_lines.h"
 #include "sync/results/footing.h"
 #include "sync/results/long_term.h"
 
@@ -22,6 +23,7 @@ struct ReportText {
   double alpha = 0.05;
   std::size_t min_tests = 2;           // below which no long-term average is printed
   std::vector<Footing> footings = {};  // each under its cutting
+  std::vector<EventLine> events = {};  // each in the section of its test
 };
 
 // `analyses` in the order of analyse(), `summary` from long_term() of the same.

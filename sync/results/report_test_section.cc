@@ -215,6 +215,23 @@ std::string places(const Analysis& analysis) {
 
 }  // namespace
 
+std::string event_lists(std::span<const EventLine> events, const std::string& test) {
+  std::string html;
+  for (std::size_t from = 0; from < events.size();) {
+    const EventLine& first = events[from];
+    std::string items;
+    for (;
+         from < events.size() && events[from].test == first.test && events[from].year == first.year;
+         ++from) {
+      items += element("li", escaped(events[from].text)) + "\n";
+    }
+    if (first.test != test) continue;
+    html += element("h3", "Events of " + std::to_string(first.year)) + "\n" +
+            element("ul", "\n" + items, "class=\"notes\"") + "\n";
+  }
+  return html;
+}
+
 bool entries_differ(const Analysis& analysis, double alpha) {
   if (analysis.p) return *analysis.p <= alpha;
   return analysis.mse == 0.0 && analysis.lsd.has_value();
@@ -242,6 +259,7 @@ std::string test_section(std::span<const Analysis> analyses, const std::string& 
     html += table(year, year_label(*year.front()), false, style);
   }
   html += notes(analyses, style);
+  html += event_lists(style.events, analyses.front().test);
   return element("section", "\n" + html, "id=\"" + anchor + "\"") + "\n";
 }
 

@@ -5,6 +5,7 @@
 #include <string>
 
 #include "sync/results/analysis.h"
+#include "sync/results/event_lines.h"
 #include "sync/results/footing.h"
 
 namespace ligule::results {
@@ -16,14 +17,18 @@ struct SectionStyle {
   double alpha = 0.05;
   bool cuttings = true;  // columns are cuttings; false: passes of a rating, shown by their code
   std::span<const Footing> footings = {};
+  std::span<const EventLine> events = {};
 };
 
 // Whether entries differ at all in this analysis: F is significant at alpha, or can't be had
 // because the error is zero. Without an answer the column carries no mark.
 [[nodiscard]] bool entries_differ(const Analysis& analysis, double alpha);
 
-// Headings, tables ranked by the most total mean, and notes. `analyses` are all those of one test,
-// in order; `anchor` is the id of the section.
+// The events of one test as lists, a year each; empty where there are none.
+[[nodiscard]] std::string event_lists(std::span<const EventLine> events, const std::string& test);
+
+// Headings, tables ranked by the most total mean, notes, and events. `analyses` are all those of
+// one test, in order; `anchor` is the id of the section.
 [[nodiscard]] std::string test_section(std::span<const Analysis> analyses,
                                        const std::string& anchor, const SectionStyle& style);
 

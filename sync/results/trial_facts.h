@@ -10,6 +10,7 @@
 #include "storage/trial/plan.h"
 #include "storage/trial/record.h"
 #include "storage/trial/scale.h"
+#include "storage/trial/trial_event.h"
 
 namespace ligule::results {
 
@@ -20,6 +21,7 @@ struct TrialFacts {
   std::vector<Record> as_sown;          // every record of that kind
   std::vector<Record> runs;             // every harvest_run record
   std::map<std::string, Scale> scales;  // by the digest that records carry
+  std::vector<TrialEvent> events = {};  // Ledger::events() of the trial
 };
 
 // The name results call each trial by: its code, with the site's (and the station's) in front where

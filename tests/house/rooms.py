@@ -12,7 +12,7 @@ ROOMS = {
     "storage/ledger": ["storage/trial", "storage/checks", "storage/files"],
     "sync/statistics": [],
     "sync/seal": ["storage/trial", "storage/files", "storage/ledger"],
-    "sync/gather": ["storage/trial", "storage/files", "storage/ledger", "sync/seal"],
+    "sync/gather": ["storage/trial", "storage/checks", "storage/files", "storage/ledger", "sync/seal"],
     "sync/results": ["storage/trial", "storage/files", "storage/ledger", "sync/statistics"],
     "sync/print": ["storage/trial", "storage/files", "storage/design", "sync/results"],
     "sync/archive": ["storage/trial", "storage/files", "storage/ledger", "sync/seal", "sync/results"],

@@ -18,6 +18,7 @@ class SwappedTest : public HarvestTest {
   }
   void keep(std::string_view gross) {
     tablet.fill(Field::kGross, gross);
+    if (tablet.text(Field::kBag).empty()) tablet.fill(Field::kBag, std::to_string(++bags_));
     tablet.tap(KeepPlot{});
     tablet.settle();
   }
@@ -31,6 +32,9 @@ class SwappedTest : public HarvestTest {
     tablet.tap(GoToPlot{plot});
     return tablet.text(Field::kGross);
   }
+
+ private:
+  int bags_ = 0;
 };
 
 // Proves: issue of harvest, two neighbours' bags swapped are noticed.

@@ -26,7 +26,7 @@ TEST_F(OnTrials, TheTrialsOfThisTabletAreListedByCode) {
 TEST_F(OnTrials, BackLeadsOneStepAtATime) {
   open();
   tablet.tap(NewEvent{});
-  tablet.tap(DescribeEvent{.writing = true});
+  tablet.tap(DescribeEvent{.writing = "words"});
   tablet.tap(TrialsBack{});
   EXPECT_FALSE(page<EventFormView>().writing);
   tablet.tap(TrialsBack{});

@@ -29,6 +29,25 @@ flow::Overlay early_overlay() {
   return overlay;
 }
 
+flow::TodayView sprayed_today(std::size_t sprays) {
+  flow::TodayView view = busy_today();
+  view.no_entry = {
+      {"AL24", "Creek bottom", "", "2026-05-19", "insecticide", ""},
+      {"TF24", "Creek bottom", "2", "2026-05-20", "broadleaf herbicide", "2026-05-21 22:30"},
+      {"SS26", "Hill", "", "2026-05-20", "", "2026-05-21 14:00"},
+      {"TF23", "Hill", "", "2026-05-20", "", "2026-05-21 13:00"}};
+  // One whose time is known where there is only one.
+  if (sprays == 1) view.no_entry.erase(view.no_entry.begin());
+  view.no_entry.resize(sprays);
+  return view;
+}
+
+flow::Overlay stay_out_overlay(bool known) {
+  flow::Overlay overlay;
+  overlay.no_entry = sprayed_today(4).no_entry[known ? 1 : 0];
+  return overlay;
+}
+
 flow::Overlay locked_overlay(bool first) {
   flow::Overlay overlay;
   overlay.lock = flow::LockView{first};

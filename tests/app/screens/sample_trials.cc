@@ -60,13 +60,70 @@ flow::TrialsView trial_events() {
     made.uuid.bytes[0] = n;
     return made;
   };
-  view.events = {{"damage", true, "2026-05-18", "2", "KV", "deer walked through plots 204 to 207",
-                  id(1), std::nullopt, true},
-                 {"mowing", true, "2026-05-11", "", "JRM", "alleys only", id(2),
-                  flow::EventTakenBack{"2026-05-12", "JRM", "mistap"}, false},
-                 {"fertilizer", true, "2026-04-02", "", "JRM", "", id(3), std::nullopt, true},
-                 {"a word nobody knows", false, "2026-03-01", "", "JRM", "of another program",
-                  id(4), std::nullopt, true}};
+  view.events = {{"damage",
+                  true,
+                  "2026-05-18",
+                  "2",
+                  "KV",
+                  "deer walked through plots 204 to 207",
+                  id(1),
+                  std::nullopt,
+                  true,
+                  {}},
+                 {"mowing",
+                  true,
+                  "2026-05-11",
+                  "",
+                  "JRM",
+                  "alleys only",
+                  id(2),
+                  flow::EventTakenBack{"2026-05-12", "JRM", "mistap"},
+                  false,
+                  {}},
+                 {"spray",
+                  true,
+                  "2026-05-10",
+                  "2",
+                  "KV",
+                  "wind from the west",
+                  id(5),
+                  std::nullopt,
+                  true,
+                  {{"event.fact.material", {"broadleaf herbicide"}},
+                   {"event.fact.rate", {"1 pint/acre"}},
+                   {"event.fact.no_entry_hours", {"2026-05-11 22:30", "24"}}}},
+                 {"grazing_in",
+                  true,
+                  "2026-04-28",
+                  "",
+                  "JRM",
+                  "",
+                  id(6),
+                  std::nullopt,
+                  true,
+                  {{"event.fact.animals", {"cattle"}},
+                   {"event.fact.head", {"14"}},
+                   {"event.fact.height_before", {"9 in"}}}},
+                 {"fertilizer",
+                  true,
+                  "2026-04-02",
+                  "",
+                  "JRM",
+                  "",
+                  id(3),
+                  std::nullopt,
+                  true,
+                  {{"event.fact.material", {"urea"}}, {"event.fact.rate", {"50 lb N/acre"}}}},
+                 {"a word nobody knows",
+                  false,
+                  "2026-03-01",
+                  "",
+                  "JRM",
+                  "of another program",
+                  id(4),
+                  std::nullopt,
+                  true,
+                  {}}};
   return with(view);
 }
 
@@ -95,16 +152,65 @@ flow::TrialsView sown_form(bool holds) {
   return with(view);
 }
 
-flow::TrialsView event_form(bool writing) {
+namespace {
+
+flow::EventFormView form_of(std::string what, std::vector<flow::EventFieldView> fields) {
   flow::EventFormView view;
-  view.what = "spray";
+  view.what = std::move(what);
   view.blocks = {1, 2, 3, 4};
   view.block = 2;
   view.on = "2026-05-18";
   view.can_later = true;
-  view.words = "as on the label, 12 oz an acre";
-  view.writing = writing;
+  view.fields = std::move(fields);
   view.can_keep = true;
+  return view;
+}
+
+}  // namespace
+
+flow::TrialsView new_event_form() {
+  flow::EventFormView view = form_of("", {{"words", "", ""}});
+  view.can_keep = false;
+  return with(view);
+}
+
+flow::TrialsView event_form(bool writing) {
+  flow::EventFormView view =
+      form_of("damage", {{"words", "deer walked through plots 204 to 207", ""}});
+  if (writing) view.writing = view.fields.front();
+  return with(view);
+}
+
+flow::TrialsView spray_form(std::string_view writing) {
+  flow::EventFormView view = form_of("spray", {{"material", "broadleaf herbicide", ""},
+                                               {"rate", "1 pint/acre", ""},
+                                               {"no_entry_hours", "24", ""},
+                                               {"ended", "10:30 pm", ""},
+                                               {"words", "wind from the west", ""}});
+  view.no_entry = NoEntryBy::kHours;
+  view.comes_to = "2026-05-19 22:30";
+  for (const flow::EventFieldView& field : view.fields)
+    if (field.key == writing) view.writing = field;
+  return with(view);
+}
+
+flow::TrialsView spray_until_form() {
+  flow::EventFormView view = form_of(
+      "spray",
+      {{"material", "", ""}, {"rate", "", ""}, {"until_clock", "2 pm", ""}, {"words", "", ""}});
+  view.no_entry = NoEntryBy::kUntil;
+  view.until_day = "2026-05-20";
+  view.comes_to = "2026-05-20 14:00";
+  return with(view);
+}
+
+flow::TrialsView grazing_form(bool writing) {
+  flow::EventFormView view = form_of("grazing_in", {{"animals", "cattle", ""},
+                                                    {"head", "14", ""},
+                                                    {"height_before", "9", "in"},
+                                                    {"words", "", ""}});
+  view.animals = "cattle";
+  if (writing) view.writing = view.fields[2];
   return with(view);
 }
 

@@ -110,7 +110,14 @@ namespace ligule::screens::tests {
 [[nodiscard]] flow::TrialsView event_back();
 [[nodiscard]] flow::TrialsView trial_without_events();
 [[nodiscard]] flow::TrialsView sown_form(bool holds);
+[[nodiscard]] flow::TrialsView new_event_form();
 [[nodiscard]] flow::TrialsView event_form(bool writing);
+// writing: key of the field the keyboard or the digits are up for; empty: none.
+[[nodiscard]] flow::TrialsView spray_form(std::string_view writing);
+[[nodiscard]] flow::TrialsView spray_until_form();
+[[nodiscard]] flow::TrialsView grazing_form(bool writing);
+[[nodiscard]] flow::TodayView sprayed_today(std::size_t sprays);
+[[nodiscard]] flow::Overlay stay_out_overlay(bool known);
 [[nodiscard]] flow::TrialsView plan_folders(bool some);
 [[nodiscard]] flow::TrialsView plan_checked();
 [[nodiscard]] flow::TrialsView plan_faulty();

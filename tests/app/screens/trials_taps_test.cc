@@ -43,7 +43,8 @@ TEST_P(TrialTaps, Forms) {
   EXPECT_EQ(only<flow::StateSown>(sown_form(false), "Status/Nobody knows").status,
             AsSownStatus::kUnknown);
   EXPECT_EQ(only<flow::StateSown>(sown_form(true), "Entry/F1").entry, "F1");
-  EXPECT_EQ(only<flow::DescribeEvent>(event_form(false), "What/Mowing").what, "mowing");
+  EXPECT_EQ(only<flow::DescribeEvent>(new_event_form(), "What/Lime").what, "lime");
+  EXPECT_EQ(only<flow::DescribeEvent>(event_form(false), "What/Damage").what, "damage");
   only<flow::KeepEvent>(event_form(false), "Keep event");
   EXPECT_EQ(only<flow::KeyText>(event_form(true), "space").text, " ");
 }
@@ -69,7 +70,33 @@ TEST(TrialForms, DayReasonAndPlace) {
             "packet_mixed");
   EXPECT_EQ(std::get<flow::DescribeEvent>(tap(event_form(false), "Where/Whole trial")).block, 0);
   EXPECT_EQ(std::get<flow::DescribeEvent>(tap(event_form(false), "Where/Block 3")).block, 3);
-  EXPECT_EQ(std::get<flow::DescribeEvent>(tap(event_form(false), "In your words")).writing, true);
+  EXPECT_EQ(std::get<flow::DescribeEvent>(tap(event_form(false), "In your words")).writing,
+            "words");
+  EXPECT_EQ(std::get<flow::DescribeEvent>(tap(grazing_form(false), "Animals/Goats")).animals,
+            "goats");
+  EXPECT_EQ(std::get<flow::DescribeEvent>(tap(grazing_form(false), "Height before, in")).writing,
+            "height_before");
+  EXPECT_EQ(std::get<flow::KeyText>(tap(grazing_form(true), "7")).text, "7");
+  EXPECT_EQ(std::get<flow::DescribeEvent>(tap(spray_form(""), "No entry/A date and hour")).no_entry,
+            NoEntryBy::kUntil);
+  EXPECT_EQ(std::get<flow::StepUntil>(tap(spray_until_form(), "No entry until, day/Day after")).by,
+            1);
+  EXPECT_EQ(std::get<flow::StepDay>(tap(spray_until_form(), "Day/Day after")).by, -1);
+}
+
+TEST_P(TrialTaps, StayOut) {
+  const auto answer = [&](std::string_view label) {
+    Glass glass(GetParam(), {});
+    Scratch scratch;
+    std::vector<flow::Intent> out;
+    glass.tap(label, [&](touch::Ui& ui) {
+      draw(ui, english(), sprayed_today(1), stay_out_overlay(true), scratch, out);
+    });
+    EXPECT_EQ(out.size(), 1U) << label;
+    return !out.empty() && std::get<flow::AnswerNoEntry>(out.front()).go_in;
+  };
+  EXPECT_FALSE(answer("Stay out"));
+  EXPECT_TRUE(answer("The label allows it"));
 }
 
 INSTANTIATE_TEST_SUITE_P(Tablets, TrialTaps, testing::ValuesIn(kDevices), [](const auto& tablet) {

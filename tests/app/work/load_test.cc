@@ -185,6 +185,29 @@ TEST_F(Load, ATrialBringsItsEventsWithWhatWasTakenBack) {
   EXPECT_EQ(loaded.names_shown.size(), 1U) << "who saw the names has seen them";
 }
 
+TEST_F(Load, TodayKnowsTheSpraysThatSaySomethingOfEntry) {
+  Record until = event(20, "spray");
+  until.details = details_text({{"block", "2"},
+                                {"material", "a herbicide"},
+                                {"no_entry", "until"},
+                                {"no_entry_until", "2026-05-06 14:00"},
+                                {"on", "2026-05-04"}});
+  Record taken_back = event(21, "spray");
+  taken_back.details = details_text({{"no_entry", "not_known"}, {"on", "2026-05-04"}});
+  Record none = event(22, "spray");
+  none.details = details_text({{"no_entry", "none"}, {"on", "2026-05-04"}});
+  need(ledger_.append({plan_record(9, plan()), until, taken_back, none, event(23, "spray"),
+                       event_back(24, taken_back)}));
+  const flow::Today today = need(load_today(ledger_, definitions_, at(0).local_date));
+  ASSERT_EQ(today.sprays.size(), 1U);
+  EXPECT_EQ(today.sprays[0].event, until.id);
+  EXPECT_EQ(today.sprays[0].trial, trial());
+  EXPECT_EQ(today.sprays[0].on, "2026-05-04");
+  EXPECT_EQ(today.sprays[0].block, "2");
+  EXPECT_EQ(today.sprays[0].material, "a herbicide");
+  EXPECT_EQ(until_text(today.sprays[0].no_entry, {}), "2026-05-06 14:00");
+}
+
 TEST_F(Load, ABagIsKnownByItsFirstReadingWithItsWeights) {
   Record bag = reading(10, "102", measure::kBagNumber, "12");
   bag.occasion = cutting();

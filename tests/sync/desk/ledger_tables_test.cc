@@ -208,6 +208,32 @@ TEST_F(LedgerTables, AnotherYearHasNothing) {
   EXPECT_FALSE(std::filesystem::exists(file("out") + "/measures"));
 }
 
+TEST_F(LedgerTables, TheReportListsWhatHappenedToATest) {
+  Record spray = sample::event(next(), "spray");
+  spray.details = R"({"material":"a herbicide","on":"2026-05-04"})";
+  keep(spray);
+  Record damage = sample::event(next(), "damage");
+  damage.details = R"({"on":"2025-11-02"})";
+  keep(damage);
+  Record mistake = sample::event(next(), "lime");
+  mistake.details = R"({"on":"2026-05-05"})";
+  keep(mistake);
+  keep(sample::event_back(next(), mistake));
+  ASSERT_EQ(tables(), 0) << err_.str();
+  EXPECT_THAT(made("report.html"), HasSubstr("2026-05-04, spray: a herbicide"))
+      << "nothing was weighed yet, and it is told all the same";
+  weigh_all();
+  rate_stand("101", "90");
+  ASSERT_EQ(tables(), 0) << err_.str();
+  for (const char* report : {"report.html", "measures/percent_stand/report.html"}) {
+    EXPECT_THAT(made(report), HasSubstr("2026-05-04, spray: a herbicide")) << report;
+    EXPECT_THAT(made(report), HasSubstr("2025-11-02, damage")) << report;
+    EXPECT_THAT(made(report), testing::Not(HasSubstr("lime"))) << report;
+  }
+  ASSERT_EQ(tables({"--year", "2026"}), 0) << err_.str();
+  EXPECT_THAT(made("report.html"), testing::Not(HasSubstr("2025-11-02, damage")));
+}
+
 TEST_F(LedgerTables, ThePlansDesignHoldsUnlessAskedOtherwise) {
   weigh_all();
   ASSERT_EQ(tables(), 0);

@@ -1,0 +1,166 @@
+#include "storage/trial/no_entry.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <utility>
+
+#include "storage/trial/number.h"
+
+namespace ligule {
+namespace {
+
+using std::chrono::minutes;
+
+constexpr std::array<std::pair<NoEntryBy, std::string_view>, 4> kNames{
+    {{NoEntryBy::kHours, "hours"},
+     {NoEntryBy::kUntil, "until"},
+     {NoEntryBy::kNone, "none"},
+     {NoEntryBy::kNotKnown, "not_known"}}};
+constexpr double kMostHours = 2400;
+
+// The halves of a day as they are written in English and Spanish, without points and blanks.
+std::optional<bool> is_afternoon(std::string_view text) {
+  std::string letters;
+  for (const char c : text) {
+    if (c == ' ' || c == '.') continue;
+    letters += c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+  }
+  if (letters == "am" || letters == "a") return false;
+  if (letters == "pm" || letters == "p") return true;
+  return std::nullopt;
+}
+
+UtcInstant on_wall(CalendarDate day, minutes clock, minutes offset) {
+  return UtcInstant{date::sys_days{day}} + clock - offset;
+}
+
+// "2026-05-05 14:30"; the day's own date may differ from it.
+std::string wall_text(UtcInstant utc, minutes offset) {
+  const Stamp at = stamp_at(utc, offset);
+  return format_date(at.local_date) + " " + format_clock(at);
+}
+
+std::optional<NoEntry> read_hours(const Record& event) {
+  const auto ended = parse_clock(detail(event.details, "ended"));
+  const auto day = parse_date(detail(event.details, "on"));
+  NoEntry what{.by = NoEntryBy::kHours, .hours = detail(event.details, "no_entry_hours")};
+  const auto hours = parse_hours(what.hours);
+  if (!ended || !day || !hours) return std::nullopt;
+  what.after = hours_after(*day, *ended, event.at.offset, *hours);
+  return what;
+}
+
+std::optional<NoEntry> read_until(const Record& event) {
+  const std::string text = detail(event.details, "no_entry_until");
+  const auto day = parse_date(std::string_view(text).substr(0, 10));
+  const auto clock = text.size() > 11 ? parse_clock(text.substr(11)) : std::nullopt;
+  if (!day || !clock) return std::nullopt;
+  return NoEntry{.by = NoEntryBy::kUntil, .day = *day, .clock = *clock};
+}
+
+}  // namespace
+
+std::string_view name_of(NoEntryBy by) {
+  const auto* const at =
+      std::ranges::find(kNames, by, &std::pair<NoEntryBy, std::string_view>::first);
+  return at->second;
+}
+
+std::optional<NoEntryBy> parse_no_entry(std::string_view text) {
+  const auto* const at =
+      std::ranges::find(kNames, text, &std::pair<NoEntryBy, std::string_view>::second);
+  return at == kNames.end() ? std::nullopt : std::optional(at->first);
+}
+
+std::optional<minutes> parse_clock(std::string_view text) {
+  while (text.ends_with(' ')) text.remove_suffix(1);
+  while (text.starts_with(' ')) text.remove_prefix(1);
+  const std::size_t size = std::min(text.find_first_not_of("0123456789:"), text.size());
+  const std::string_view digits = text.substr(0, size);
+  const std::string_view half = text.substr(size);
+  const std::size_t colon = digits.find(':');
+  std::string_view hour = digits.substr(0, colon);
+  std::string_view minute = colon == std::string_view::npos ? "00" : digits.substr(colon + 1);
+  if (colon == std::string_view::npos && (digits.size() == 3 || digits.size() == 4)) {
+    hour = digits.substr(0, digits.size() - 2);
+    minute = digits.substr(digits.size() - 2);
+  } else if (colon == std::string_view::npos && half.empty()) {
+    return std::nullopt;
+  }
+  if (hour.empty() || hour.size() > 2 || minute.size() != 2) return std::nullopt;
+  const auto h = parse_integer(hour);
+  const auto m = parse_integer(minute);
+  if (!h || !m || *h > 23 || *m > 59) return std::nullopt;
+  if (half.empty()) return minutes(*h * 60 + *m);
+  const auto afternoon = is_afternoon(half);
+  if (!afternoon || *h < 1 || *h > 12) return std::nullopt;
+  return minutes((*h % 12 + (*afternoon ? 12 : 0)) * 60 + *m);
+}
+
+std::string clock_text(minutes since_midnight) {
+  return fmt::format("{:02}:{:02}", since_midnight.count() / 60, since_midnight.count() % 60);
+}
+
+std::optional<double> parse_hours(std::string_view text) {
+  std::string digits(text);
+  std::ranges::replace(digits, ',', '.');
+  const auto hours = parse_number(digits);
+  if (hours && *hours > 0 && *hours <= kMostHours) return *hours;
+  return std::nullopt;
+}
+
+UtcInstant hours_after(CalendarDate day, minutes clock, minutes offset, double hours) {
+  constexpr double kMilliseconds = 3'600'000;
+  const auto span = static_cast<std::int64_t>(std::ceil(hours * kMilliseconds));
+  return on_wall(day, clock, offset) + std::chrono::milliseconds(span);
+}
+
+void write_no_entry(const NoEntry& what, minutes ended, Details& details) {
+  details["no_entry"] = name_of(what.by);
+  if (what.by == NoEntryBy::kHours) {
+    details["no_entry_hours"] = what.hours;
+    details["ended"] = clock_text(ended);
+  } else if (what.by == NoEntryBy::kUntil) {
+    details["no_entry_until"] = format_date(what.day) + " " + clock_text(what.clock);
+  }
+}
+
+std::optional<NoEntry> no_entry_of(const Record& event) {
+  if (event.kind != kind::kEvent) return std::nullopt;
+  const std::string said = detail(event.details, "no_entry");
+  if (said.empty()) return std::nullopt;
+  const auto by = parse_no_entry(said);
+  std::optional<NoEntry> what;
+  if (by == NoEntryBy::kHours) what = read_hours(event);
+  if (by == NoEntryBy::kUntil) what = read_until(event);
+  if (by == NoEntryBy::kNone) what = NoEntry{.by = NoEntryBy::kNone};
+  return what ? what : NoEntry{};
+}
+
+bool keeps_out(const NoEntry& what, const Stamp& now) {
+  switch (what.by) {
+    case NoEntryBy::kHours:
+      return now.utc < what.after;
+    case NoEntryBy::kUntil:
+      return now.utc < on_wall(what.day, what.clock, now.offset);
+    case NoEntryBy::kNone:
+      return false;
+    case NoEntryBy::kNotKnown:
+      break;
+  }
+  return true;
+}
+
+std::string until_text(const NoEntry& what, minutes offset) {
+  if (what.by == NoEntryBy::kHours) {
+    // Shown to the minute, a begun one as whole: nobody goes in early by what is shown.
+    return wall_text(date::ceil<minutes>(what.after), offset);
+  }
+  if (what.by == NoEntryBy::kUntil) return format_date(what.day) + " " + clock_text(what.clock);
+  return {};
+}
+
+}  // namespace ligule

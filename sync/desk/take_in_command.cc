@@ -1,0 +1,351 @@
+// take-in: plot weights of a cutting from a CSV file into a ledger.
+#include <algorithm>
+#include <filesystem>
+#include <ranges>
+
+#include "storage/files/assets.h"
+#include "storage/files/definitions.h"
+#include "storage/files/zone.h"
+#include "storage/trial/record_line.h"
+#include "sync/desk/ledgers.h"
+#include "sync/gather/take_in.h"
+#include "sync/seal/begin.h"
+
+namespace ligule::desk {
+namespace {
+
+constexpr std::chrono::minutes kDemoMorning = std::chrono::hours(8);
+constexpr std::uint64_t kMostBytes = std::uint64_t{16} << 20U;
+constexpr std::string_view kNothing = "nothing was taken in";
+
+// What was asked for, as far as it can be read without the ledger.
+struct Asked {
+  std::string path;
+  std::string ledger;
+  std::string trial;
+  int year = 0;
+  int cutting = 0;
+  std::optional<std::string> device;
+  std::optional<CalendarDate> today;
+  gather::WeightColumns columns;
+  bool leave_blanks = false;
+  bool only_check = false;
+};
+
+// What is at hand for judging the file.
+struct Desk {
+  ledger::Ledger ledger;
+  bool demo = false;
+  Definitions definitions;
+};
+
+Result<std::optional<CalendarDate>> date_given(const Arguments& arguments,
+                                               const std::string& option) {
+  const auto text = arguments.find(option);
+  if (!text) return std::nullopt;
+  const auto day = parse_date(*text);
+  if (!day) return fail(ErrorKind::kInvalid, day.error().what, option, "write 2026-06-01");
+  return *day;
+}
+
+// A line of words, cleaned; kInvalid where nothing is left of it.
+Result<std::string> words_given(const Arguments& arguments, const std::string& option) {
+  std::string text = cleaned(arguments.text(option));
+  if (text.empty() && arguments.has(option))
+    return fail(ErrorKind::kInvalid, "it is empty", option, "write a few words on one line");
+  return text;
+}
+
+Result<Asked> read_asked(const Arguments& arguments) {
+  Asked asked;
+  asked.path = arguments.text("FILE");
+  asked.ledger = arguments.text("--ledger");
+  asked.trial = arguments.text("--trial");
+  const auto year = arguments.whole_number("--year", 1, 9999);
+  if (!year) return std::unexpected(year.error());
+  const auto cutting = arguments.whole_number("--cutting", 1, 99);
+  if (!cutting) return std::unexpected(cutting.error());
+  asked.year = static_cast<int>(year->value_or(0));
+  asked.cutting = static_cast<int>(cutting->value_or(0));
+  const auto device = name_given(arguments, "--device");
+  if (!device) return std::unexpected(device.error());
+  asked.device = *device;
+  const auto today = date_given(arguments, "--today");
+  if (!today) return std::unexpected(today.error());
+  asked.today = *today;
+  auto columns = gather::parse_weight_columns(arguments.text("--columns"));
+  if (!columns) return std::unexpected(columns.error());
+  asked.columns = *std::move(columns);
+  asked.leave_blanks = arguments.has("--leave-blanks");
+  asked.only_check = arguments.has("--only-check");
+  return asked;
+}
+
+// What goes with the weights, as far as it is words.
+Result<gather::TakeIn> read_wish(const Arguments& arguments) {
+  gather::TakeIn wish;
+  wish.unit = arguments.text("--unit");
+  wish.sample_unit = arguments.text("--sample-unit");
+  wish.accept = arguments.all("--accept");
+  const auto date = date_given(arguments, "--date");
+  if (!date) return std::unexpected(date.error());
+  wish.date = *date;
+  const auto person = words_given(arguments, "--operator");
+  if (!person) return std::unexpected(person.error());
+  wish.person = *person;
+  const auto correct = words_given(arguments, "--correct");
+  if (!correct) return std::unexpected(correct.error());
+  wish.correct = *correct;
+  for (const auto& [key, option] :
+       {std::pair("machine", "--machine"), std::pair("cut_width", "--cut-width"),
+        std::pair("stubble", "--stubble"), std::pair("surface", "--surface")}) {
+    const auto text = words_given(arguments, option);
+    if (!text) return std::unexpected(text.error());
+    if (!text->empty()) wish.run[key] = *text;
+  }
+  return wish;
+}
+
+Result<Desk> open_desk(const std::string& path, Console& console) {
+  auto ledger = ledger::Ledger::open(path);
+  if (!ledger) return std::unexpected(ledger.error());
+  const auto streams = ledger->streams();
+  if (!streams) return std::unexpected(streams.error());
+  const bool demo = std::ranges::any_of(*streams, &ledger::StreamInfo::demo);
+  const auto assets = files::find_assets(console.files);
+  if (!assets) return std::unexpected(assets.error());
+  auto definitions = files::load_definitions(console.files, *assets);
+  if (!definitions) return std::unexpected(definitions.error().front());
+  return Desk{*std::move(ledger), demo, *std::move(definitions)};
+}
+
+// TF26, north/TF26 or ridge/north/TF26.
+bool is_named(const TrialCodes& codes, const std::string& name) {
+  const std::string site = codes.site + "/" + codes.trial;
+  return name == codes.trial || name == site || name == codes.station + "/" + site;
+}
+
+Result<ledger::KnownPlan> plan_named(const ledger::Ledger& ledger, const std::string& name) {
+  const auto plans = ledger.plans();
+  if (!plans) return std::unexpected(plans.error());
+  std::vector<const ledger::KnownPlan*> found;
+  std::string all;
+  for (const ledger::KnownPlan& known : *plans) {
+    const TrialCodes& codes = known.plan.codes;
+    all += (all.empty() ? "" : ", ") + codes.station + "/" + codes.site + "/" + codes.trial;
+    if (is_named(codes, name)) found.push_back(&known);
+  }
+  if (found.size() == 1) return *found.front();
+  return fail(
+      ErrorKind::kNotFound,
+      (found.empty() ? "the ledger holds no trial '" : "several trials are called '") + name + "'",
+      "--trial", all.empty() ? "enrol its plan first" : "give one of " + all);
+}
+
+Result<PlanOccasion> cutting_asked(const Plan& plan, const Asked& asked) {
+  std::string all;
+  for (const PlanOccasion& occasion : plan.occasions) {
+    if (occasion.job != Job::kHarvest) continue;
+    if (occasion.year == asked.year && occasion.cutting == asked.cutting) return occasion;
+    all += (all.empty() ? "" : ", ") + std::to_string(occasion.cutting) + " of " +
+           std::to_string(occasion.year);
+  }
+  return fail(ErrorKind::kNotFound,
+              plan.codes.trial + " plans no cutting " + std::to_string(asked.cutting) + " of " +
+                  std::to_string(asked.year),
+              "--cutting and --year",
+              all.empty() ? "add the cutting to the plan and enrol it as a revision"
+                          : "give one of " + all);
+}
+
+Result<Stamp> moment(const std::string& zone, const std::optional<CalendarDate>& demo_day) {
+  UtcInstant utc = wall_clock();
+  if (demo_day) {
+    const auto morning = files::local_to_utc(zone, *demo_day, kDemoMorning);
+    if (!morning) return std::unexpected(morning.error());
+    utc = *morning;
+  }
+  const auto offset = files::offset_at(zone, utc);
+  if (!offset) return std::unexpected(offset.error());
+  return stamp_at(utc, *offset);
+}
+
+// A ledger made for demonstration has an invented day, a real one has not.
+Result<void> day_fits(const Desk& desk, const Asked& asked) {
+  if (desk.demo == asked.today.has_value()) return {};
+  return fail(ErrorKind::kRefused,
+              desk.demo ? "the ledger was made for demonstration" : "the ledger is real",
+              asked.ledger, desk.demo ? "give --today, its invented day" : "leave --today out");
+}
+
+Result<void> can_write(const Desk& desk, const Asked& asked) {
+  const auto mine = desk.ledger.my_stream();
+  if (!mine && !asked.device) {
+    return fail(ErrorKind::kRefused, "this ledger begins a stream and needs a name", asked.ledger,
+                "give --device NAME, what people call this desk");
+  }
+  if (mine && asked.device && *asked.device != mine->device) {
+    return fail(ErrorKind::kConflict, "the ledger is that of " + mine->device, asked.ledger,
+                "leave --device out");
+  }
+  return {};
+}
+
+Result<void> append(Desk& desk, const Asked& asked, const gather::WeightFile& file,
+                    const gather::TakeIn& wish, const gather::TakenIn& taken, Console& console) {
+  const auto mine = desk.ledger.my_stream();
+  const seal::Beginning beginning{mine ? mine->device : asked.device.value_or(""),
+                                  std::string("ligule-desk ") + LIGULE_VERSION, wish.now,
+                                  desk.demo};
+  const auto stream = seal::begin_stream(desk.ledger, console.files, beginning);
+  if (!stream) return std::unexpected(stream.error());
+  auto ids = seal::continued_ids(desk.ledger, beginning);
+  if (!ids) return std::unexpected(ids.error());
+  auto records = gather::records_of(desk.ledger, file, wish, taken, *ids);
+  if (!records) return std::unexpected(records.error());
+  const auto kept = desk.ledger.append(*std::move(records));
+  if (!kept) return std::unexpected(kept.error());
+  return {};
+}
+
+std::string joined(const std::vector<std::string>& texts) {
+  std::string all;
+  for (const std::string& text : texts) all += (all.empty() ? "" : ", ") + text;
+  return all;
+}
+
+void tell(const gather::WeightFile& file, const gather::TakeIn& wish, const gather::TakenIn& taken,
+          bool only_check, Console& console) {
+  for (const Error& question : taken.on_hold)
+    console.out << "on hold: " << one_line(question) << '\n';
+  for (const Error& notice : taken.notices)
+    console.out << "to look at: " << one_line(notice) << '\n';
+  if (!file.without_weight.empty())
+    console.out << "no weight, left out: plots " << joined(file.without_weight) << '\n';
+  if (!taken.not_in_file.empty())
+    console.out << "not in the file: plots " << joined(taken.not_in_file) << '\n';
+  const std::string name = wish.plan.plan.codes.trial + " cutting " +
+                           std::to_string(wish.cutting.cutting) + " of " +
+                           std::to_string(wish.cutting.year) + ": ";
+  const auto same = static_cast<std::int64_t>(taken.same);
+  if (taken.values.empty()) {
+    console.out << name << "nothing changed, all " << counted(same, "value") << " of " << file.name
+                << (same == 1 ? " is" : " are") << " there already\n";
+    return;
+  }
+  const auto corrected = static_cast<std::int64_t>(taken.corrected);
+  console.out << name << counted(std::ssize(taken.values) - corrected, "value")
+              << (only_check ? " would be" : "") << " taken in from " << file.name << ", "
+              << corrected << " corrected, " << same << " there already, " << taken.on_hold.size()
+              << " on hold\n";
+}
+
+Exit take_in(Desk& desk, const Asked& asked, gather::TakeIn wish, Console& console) {
+  const auto refuse = [&](const Error& error) { return refuse_arguments(console, error); };
+  const auto plan = plan_named(desk.ledger, asked.trial);
+  if (!plan) return refuse(plan.error());
+  wish.plan = *plan;
+  const auto cutting = cutting_asked(plan->plan, asked);
+  if (!cutting) return refuse(cutting.error());
+  wish.cutting = *cutting;
+  if (const auto fits = day_fits(desk, asked); !fits) return refuse(fits.error());
+  const auto now = moment(plan->plan.zone, asked.today);
+  if (!now) return refuse(now.error());
+  wish.now = *now;
+  if (const auto faults = gather::take_in_faults(wish, asked.columns, desk.definitions);
+      !faults.empty())
+    return refuse(faults.front());
+  const auto text = console.files.read(asked.path, kMostBytes);
+  if (!text) return refuse_file(console, text.error(), std::string(kNothing));
+  wish.sha256 = sha256(*text).hex();
+  const std::string name = std::filesystem::path(asked.path).filename().string();
+  const auto file = gather::read_weight_file(*text, name, asked.columns, asked.leave_blanks);
+  const auto faulty = [&](const files::Faults& faults) {
+    return report_faults(
+        console, faults,
+        counted(std::ssize(faults), "fault") + " in " + asked.path + "; " + std::string(kNothing));
+  };
+  if (!file) return faulty(file.error());
+  const auto taken = gather::judge_weights(desk.ledger, *file, wish, desk.definitions);
+  if (!taken) return faulty(taken.error());
+  if (!asked.only_check && !taken->values.empty()) {
+    if (const auto can = can_write(desk, asked); !can) return refuse(can.error());
+    const auto kept = append(desk, asked, *file, wish, *taken, console);
+    if (!kept) return refuse_file(console, kept.error(), std::string(kNothing));
+  }
+  tell(*file, wish, *taken, asked.only_check, console);
+  return Exit::kDone;
+}
+
+Exit run_take_in(const Arguments& arguments, Console& console) {
+  const auto asked = read_asked(arguments);
+  if (!asked) return refuse_arguments(console, asked.error());
+  auto wish = read_wish(arguments);
+  if (!wish) return refuse_arguments(console, wish.error());
+  auto desk = open_desk(asked->ledger, console);
+  if (!desk) return refuse_file(console, desk.error(), std::string(kNothing));
+  return take_in(*desk, *asked, *std::move(wish), console);
+}
+
+}  // namespace
+
+Command take_in_command() {
+  return {
+      .name = "take-in",
+      .help = "Take plot weights of a cutting from a CSV file into a ledger, by the tablet's rules",
+      .options =
+          {
+              {.name = "FILE",
+               .value = "FILE.csv",
+               .help = "Table of the weights, a row a plot",
+               .required = true},
+              ledger_option("Ledger that holds the trial's plan"),
+              {.name = "--trial",
+               .value = "CODE",
+               .help = "Trial, where needed with site and station: ridge/north/TF26",
+               .required = true},
+              {.name = "--year", .value = "YEAR", .help = "Year of the cutting", .required = true},
+              {.name = "--cutting", .value = "N", .help = "Which cutting of it", .required = true},
+              {.name = "--columns",
+               .value = "NAME=HEADING,...",
+               .help = "What stands under which heading: plot, part, date, time, gross, tare, bag, "
+                       "sample_fresh, sample_dry",
+               .required = true},
+              {.name = "--unit", .value = "UNIT", .help = "Of gross and tare: kg or lb"},
+              {.name = "--sample-unit", .value = "UNIT", .help = "Of samples: g, kg, lb or oz"},
+              {.name = "--date",
+               .value = "YYYY-MM-DD",
+               .help = "Day of the weights, where no column tells it"},
+              {.name = "--machine",
+               .value = "NAME",
+               .help = "That cut and weighed",
+               .required = true},
+              {.name = "--operator", .value = "INITIALS", .help = "Who ran it", .required = true},
+              {.name = "--cut-width", .value = "LENGTH", .help = "With its unit, as 36 in"},
+              {.name = "--stubble", .value = "LENGTH", .help = "As it was set, with its unit"},
+              {.name = "--surface",
+               .value = "SURFACE",
+               .help = "Of the crop: dry, dew or rain",
+               .allowed = {"dry", "dew", "rain"}},
+              {.name = "--accept",
+               .value = "RULE",
+               .help = "What this rule asks about is right; without it such values stay on hold",
+               .repeated = true},
+              {.name = "--correct",
+               .value = "REASON",
+               .help = "Correct weights that stand otherwise, for this reason"},
+              {.name = "--leave-blanks", .help = "Pass rows without a weight over, and name them"},
+              {.name = "--only-check", .help = "Say what would be taken in, and keep nothing"},
+              {.name = "--device",
+               .value = "NAME",
+               .help = "What people call this desk; needed where the ledger has no records of its "
+                       "own yet"},
+              {.name = "--today",
+               .value = "YYYY-MM-DD",
+               .help = "With a demonstration's ledger: the invented day"},
+          },
+      .run = run_take_in,
+  };
+}
+
+}  // namespace ligule::desk
