@@ -60,7 +60,8 @@ checks::History history_of(const Turn& turn, const OpenBag& bag, const Plan& pla
   history.sample_fresh = mass_of(fresh_cell(turn.model, bag));
   const Cell dried = dried_cell(turn.model, bag);
   history.sample_dry = mass_of(dried);
-  if (bag_state(dried) == BagState::kDone) history.dried_before = dried.claim->record.entered;
+  if (dried.claim && bag_state(dried) == BagState::kDone)
+    history.dried_before = dried.claim->record.entered;
   if (bag.bag_tare) {
     history.bag_tare = mass_of(*bag.bag_tare);
   } else if (const auto tare = plan.bag_tare.kilograms()) {
@@ -99,7 +100,7 @@ void add_drying(Turn& turn, const OpenBag& bag, const checks::History& history, 
   const auto now = mass_of(draft.record);
   const auto earlier = mass_of(before);
   std::optional<double> loss;
-  if (now && earlier && before.claim->record.state != ValueState::kMissing)
+  if (now && earlier && before.claim && before.claim->record.state != ValueState::kMissing)
     loss = checks::loss_per_hundred(*earlier, *now, history.sample_fresh,
                                     history.bag_tare.value_or(Kilograms(0)));
   if (loss && checks::is_constant(*loss)) return;
