@@ -16,6 +16,8 @@ using touch::Tone;
 
 namespace {
 
+constexpr double kLeastKeyMm = 12.6;
+
 // The sign of a bag that is not just in the oven.
 std::optional<touch::Shape> sign_of(const flow::BagRow& bag) {
   if (!bag.gone.empty()) return touch::Shape::kLost;
@@ -182,24 +184,32 @@ void draw_state(const Pen& pen, Cutter& down, const flow::DryView& view) {
   touch::text(ui, across.take_rest(), {.text = text, .font = Font::kBody, .lines = 8});
 }
 
-// Why the chosen bag will have no weight.
-void draw_statements(const Pen& pen, const Rect& rect, const flow::DryView& view) {
+// Why the chosen bag will have no weight: each key as wide as its word asks, and its share of what
+// is left; below each other where there is no such room.
+void draw_statements(const Pen& pen, Cutter& down, const flow::DryView& view) {
+  if (view.gone_reasons.empty()) return;
   touch::Ui& ui = pen.ui;
   auto group = ui.group("No dried weight");
-  // Each as wide as its word asks, and its share of what is left.
+  const auto word = [&](const std::string& reason) { return pen.words("dry.gone." + reason); };
   const auto count = static_cast<float>(view.gone_reasons.size());
-  float left = rect.width() - (count - 1) * close_gap(ui);
+  float left = down.rest().width() - (count - 1) * close_gap(ui);
   std::vector<float> widths;
+  widths.reserve(view.gone_reasons.size());
   for (const std::string& reason : view.gone_reasons) {
-    widths.push_back(touch::text_width(ui, pen.words("dry.gone." + reason), Font::kBody) +
-                     ui.mm(5));
+    widths.push_back(touch::text_width(ui, word(reason), Font::kBody) + ui.mm(5));
     left -= widths.back();
   }
-  Cutter across(rect, Axis::kAcross, close_gap(ui));
-  for (std::size_t n = 0; n < widths.size(); ++n)
-    if (touch::key(ui, across.take(widths[n] + left / count),
-                   {.label = pen.words("dry.gone." + view.gone_reasons[n]), .font = Font::kBody}))
-      pen.send(flow::SayBagGone{view.gone_reasons[n]});
+  // On one line the words give way; where the list is dragged each has a line of its own.
+  const bool beside = left >= 0 || down.left_over() < 2 * ui.mm(kLeastKeyMm);
+  Rect line = beside ? down.take(ui.mm(kLeastKeyMm)) : Rect{};
+  Cutter across(line, Axis::kAcross, close_gap(ui));
+  for (std::size_t n = 0; n < widths.size(); ++n) {
+    const std::string& reason = view.gone_reasons[n];
+    const Rect place =
+        beside ? across.take(widths[n] + left / count) : down.take(ui.mm(kLeastKeyMm));
+    if (touch::key(ui, place, {.label = word(reason), .font = Font::kBody}))
+      pen.send(flow::SayBagGone{reason});
+  }
 }
 
 std::string_view oven_remark(const Pen& pen, const flow::OvenView& oven) {
@@ -207,12 +217,21 @@ std::string_view oven_remark(const Pen& pen, const flow::OvenView& oven) {
                                        : std::string_view(oven.remark));
 }
 
-// Weighed once, or again until they are dry.
-void draw_until(const Pen& pen, const Rect& rect, const flow::OvenView& oven, bool again) {
-  const touch::Key key{.label = pen.words(again ? "dry.again" : "dry.once"),
-                       .selected = oven.until_constant == again,
-                       .font = Font::kStrong};
-  if (touch::key(pen.ui, rect, key)) pen.send(flow::WeighUntilConstant{again});
+// Weighed once, or again until they are dry; beside each other where both words have room.
+float until_height(const touch::Ui& ui, float width) {
+  constexpr double kBesideMm = 80;
+  return width >= ui.mm(kBesideMm) ? ui.mm(kLeastKeyMm) : 2 * ui.mm(kLeastKeyMm) + close_gap(ui);
+}
+void draw_until(const Pen& pen, const Rect& rect, const flow::OvenView& oven) {
+  touch::Ui& ui = pen.ui;
+  const bool beside = rect.height() < 2 * ui.mm(kLeastKeyMm);
+  const auto cells = touch::split(rect, beside ? Axis::kAcross : Axis::kDown, 2, close_gap(ui));
+  for (const bool again : {false, true}) {
+    const touch::Key key{.label = pen.words(again ? "dry.again" : "dry.once"),
+                         .selected = oven.until_constant == again,
+                         .font = Font::kStrong};
+    if (touch::key(ui, cells[again ? 1 : 0], key)) pen.send(flow::WeighUntilConstant{again});
+  }
 }
 
 void draw_long(const Pen& pen, Cutter& down, std::string_view text) {
@@ -227,9 +246,7 @@ void draw_oven(const Pen& pen, const Rect& rect, const flow::OvenView& oven) {
   auto group = ui.group("Oven");
   Cutter down(rect, Axis::kDown, close_gap(ui));
   draw_fields(pen, down.take_end(ui.mm(18)), oven.fields, {oven.fields.size()});
-  const auto cells =
-      touch::split(down.take_end(ui.mm(2 * 12.6 + 2.3)), Axis::kDown, 2, close_gap(ui));
-  for (const bool again : {false, true}) draw_until(pen, cells[again ? 1 : 0], oven, again);
+  draw_until(pen, down.take_end(until_height(ui, rect.width())), oven);
   auto scroll = ui.scroll("how", down.take_rest());
   Cutter words(scroll.area(), Axis::kDown, 0);
   draw_long(pen, words, oven_remark(pen, oven));
@@ -250,16 +267,11 @@ void draw_dragged(const Pen& pen, const Rect& rect, const flow::DryView& view) {
   Cutter down(scroll.area(), Axis::kDown, close_gap(ui));
   if (view.oven) {
     auto group = ui.group("Oven");
-    for (const bool again : {false, true})
-      draw_until(pen, down.take(ui.mm(12.6)), *view.oven, again);
+    draw_until(pen, down.take(until_height(ui, down.rest().width())), *view.oven);
     return draw_long(pen, down, oven_remark(pen, *view.oven));
   }
   draw_long(pen, down, state_words(pen, view));
-  auto group = ui.group("No dried weight");
-  for (const std::string& reason : view.gone_reasons)
-    if (touch::key(ui, down.take(ui.mm(12.6)),
-                   {.label = pen.words("dry.gone." + reason), .font = Font::kBody}))
-      pen.send(flow::SayBagGone{reason});
+  draw_statements(pen, down, view);
 }
 
 // Small glass and gloves: words beside the pad, upright above it and keys beside it.
@@ -336,7 +348,9 @@ void draw_dry(const Pen& pen, const flow::DryView& view) {
     draw_fields(pen, down.take_end(2 * line + gap), view.fields, {1, view.fields.size() - 1});
   else
     draw_fields(pen, down.take_end(ui.mm(18)), view.fields, {view.fields.size()});
-  if (!view.gone_reasons.empty()) draw_statements(pen, down.take_end(ui.mm(12.6)), view);
+  Cutter reasons(view.gone_reasons.empty() ? Rect{} : down.take_end(ui.mm(kLeastKeyMm)),
+                 Axis::kDown, gap);
+  draw_statements(pen, reasons, view);
   draw_state(pen, down, view);
   // What is known of a bag that stands alone is said above.
   if (chosen_bag(view) == nullptr || view.bags.size() > 1) draw_bags(pen, down.take_rest(), view);

@@ -166,17 +166,8 @@ void draw_writing(const Pen& pen, Cutter& down, const flow::EventFormView& view,
                   const flow::EventFieldView& writing) {
   touch::Ui& ui = pen.ui;
   const std::string label = field_label(pen, writing);
-  const touch::Field words{
-      .label = label,
-      .value = writing.text,
-      .empty_hint = hint_of(pen, writing.key),
-      .focused = true,
-      .font = is_number(writing.key) ? Font::kValue : Font::kStrong,
-      .own_words = !is_number(writing.key),
-      .form = is_number(writing.key) ? touch::FieldForm::kDense : touch::FieldForm::kTall,
-      .lines = 3};
   Rect room;
-  // A page with its tabs leaves gloved digits no room on small glass; the keyboard has them too.
+  // Small glass has no room for gloved digits below a head; the keyboard has them too.
   if (is_number(writing.key) && !small_for_gloves(ui)) {
     const touch::NumberPad pad{.erase = pen.words("keyboard.erase"),
                                .done = pen.words("event.written"),
@@ -196,8 +187,12 @@ void draw_writing(const Pen& pen, Cutter& down, const flow::EventFormView& view,
     }
     send_keys(pen, touch::number_pad(ui, keys, pad));
   } else {
+    // A number begins with digits; the page that the keyboard shows of words stays theirs.
+    const touch::KeyboardState words = pen.scratch.keyboard;
+    if (is_number(writing.key)) pen.scratch.keyboard.page = touch::KeyboardPage::kDigits;
     draw_keyboard(pen, down.take_end(touch::keyboard_height(ui, down.rest().width())),
                   pen.words("event.written"));
+    if (is_number(writing.key)) pen.scratch.keyboard = words;
     room = down.take_rest();
   }
   // What a clock comes to shows while it is typed.
@@ -212,7 +207,18 @@ void draw_writing(const Pen& pen, Cutter& down, const flow::EventFormView& view,
     }
   }
   room.bottom = std::min(room.bottom, room.top + ui.mm(30));
-  (void)touch::field(ui, room, words);
+  // A number stays as large as any other; words may be as small as they are read.
+  const bool number = is_number(writing.key);
+  const bool low = number && room.height() < ui.mm(27);
+  (void)touch::field(ui, room,
+                     {.label = label,
+                      .value = writing.text,
+                      .empty_hint = hint_of(pen, writing.key),
+                      .focused = true,
+                      .font = number ? Font::kValue : Font::kStrong,
+                      .own_words = !number,
+                      .form = low ? touch::FieldForm::kDense : touch::FieldForm::kTall,
+                      .lines = number ? 1 : 3});
 }
 
 }  // namespace
