@@ -4,6 +4,7 @@
 
 #include "app/flow/weighing.h"
 #include "storage/trial/number.h"
+#include "storage/trial/said.h"
 #include "storage/trial/unit_names.h"
 
 namespace ligule::flow {
@@ -105,7 +106,7 @@ const Record* standing_tare(const Model& model, const Harvest& harvest, std::str
     if (slot.measure != measure::kTareWeight || tare.state != ValueState::kValue) continue;
     // What the indicator took off itself is no bag's tare.
     if (tare.source == Source::kScale || (except != nullptr && slot == *except)) continue;
-    if (detail(tare.details, "bag_kind") != kind || !is_standing(tare)) continue;
+    if (detail(tare.details, std::string(said::kBagKind)) != kind || !is_standing(tare)) continue;
     if (newest == nullptr || tare.at.utc > newest->at.utc) newest = &tare;
   }
   // Acts under way are newer than what is kept.
@@ -115,7 +116,8 @@ const Record* standing_tare(const Model& model, const Harvest& harvest, std::str
       if (tare.measure != measure::kTareWeight || tare.state != ValueState::kValue) continue;
       if (tare.source == Source::kScale || (except != nullptr && slot_of(tare) == *except))
         continue;
-      if (detail(tare.details, "bag_kind") == kind && is_standing(tare)) newest = &tare;
+      if (detail(tare.details, std::string(said::kBagKind)) == kind && is_standing(tare))
+        newest = &tare;
     }
   }
   return newest;

@@ -14,6 +14,7 @@
 #include "app/flow/swapped.h"
 #include "app/flow/weighing.h"
 #include "storage/trial/record_line.h"
+#include "storage/trial/said.h"
 #include "storage/trial/unit_names.h"
 
 namespace ligule::flow {
@@ -38,7 +39,8 @@ const Record* newest_tare(const Model& model, const Book& book) {
 void remember_newest_tare(const Model& model, Harvest& harvest) {
   const Record* const tare = newest_tare(model, harvest.book);
   harvest.tare = tare == nullptr ? std::string() : tare->entered;
-  harvest.tare_kind = tare == nullptr ? std::string() : detail(tare->details, "bag_kind");
+  harvest.tare_kind =
+      tare == nullptr ? std::string() : detail(tare->details, std::string(said::kBagKind));
 }
 
 // The tare of the plot just kept goes on to the next one, unless it is in another unit.
@@ -55,7 +57,7 @@ void remember_tare(const Model& model, Harvest& harvest, const Weighing& weighin
   const bool same_unit =
       scale != nullptr && unit_of(model.setup, measure::kTareWeight, *scale) == tare->unit;
   harvest.tare = same_unit ? tare->entered : std::string();
-  harvest.tare_kind = detail(tare->details, "bag_kind");
+  harvest.tare_kind = detail(tare->details, std::string(said::kBagKind));
 }
 
 // Weights typed in another unit are no weights any more: they are typed again.
@@ -257,7 +259,8 @@ void fill_form(const Turn& turn, Harvest& harvest, Weighing& weighing) {
     const Cell cell = line_cell(turn.model, harvest.book, plot, line, weighing.bag);
     if (!cell.claim || cell.open()) continue;
     weighing.keypad.set(line.field, cell.claim->record.entered);
-    if (line.field == Field::kTare) weighing.kind = detail(cell.claim->record.details, "bag_kind");
+    if (line.field == Field::kTare)
+      weighing.kind = detail(cell.claim->record.details, std::string(said::kBagKind));
   }
   weighing.keypad.focus(first_empty(weighing.keypad));
 }

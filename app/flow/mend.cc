@@ -9,6 +9,7 @@
 #include "storage/trial/composite.h"
 #include "storage/trial/reached.h"
 #include "storage/trial/record_line.h"
+#include "storage/trial/said.h"
 #include "storage/trial/unit_names.h"
 
 namespace ligule::flow {
@@ -110,6 +111,7 @@ void correct(Turn& turn, Review& review, const PlotHistory& history, const Recor
   const About about{&trial, review.book.id, slot_of(record), record.run, scale};
   Draft draft = value_draft(turn, about, verdict.value, ValueState::kValue,
                             tapped ? Source::kTapped : Source::kTyped, cell.claim, reason);
+  draft.record.details = said::still_said(record.details);
   draft.record.answers = std::move(verdict.answered);
   draft.open = std::move(verdict.findings);
   std::vector<Draft> drafts;

@@ -8,6 +8,7 @@
 #include "app/flow/bags.h"
 #include "app/flow/view_parts.h"
 #include "app/flow/weighing.h"
+#include "storage/trial/said.h"
 
 namespace ligule::flow {
 namespace {
@@ -21,10 +22,6 @@ constexpr std::array kSides{SwathSide{Field::kSwathLength, measure::kSwathLength
 
 const StatedLength& planned(const Plan& plan, Field side) {
   return side == Field::kSwathLength ? plan.swath_length : plan.swath_width;
-}
-
-bool says_weeds_only(const Record& gross) {
-  return detail(gross.details, "weeds") == "only";
 }
 
 // The strip as it stands, else as it is planned where that is in the same unit.
@@ -108,7 +105,7 @@ void show_page(Turn& turn, PlotPage page) {
 
 bool holds_weeds_only(const Model& model, const Book& book, const PlanPlot& plot) {
   return std::ranges::any_of(gross_cells(model, book, plot), [](const Cell& cell) {
-    return cell.claim && says_weeds_only(cell.claim->record);
+    return cell.claim && said::weeds_only(cell.claim->record.details);
   });
 }
 
@@ -132,9 +129,9 @@ void say_weeds_only(Turn& turn) {
     record.reason = "weeds_only";
     Details details = parse_details(record.details).value_or(Details{});
     if (before)
-      details.erase("weeds");
+      details.erase(std::string(said::kWeeds));
     else
-      details["weeds"] = "only";
+      details[std::string(said::kWeeds)] = said::kOnly;
     record.details = details_text(details);
     act.records.push_back(std::move(record));
     act.before.push_back(cell.claim);

@@ -5,6 +5,7 @@
 #include "app/flow/bags.h"
 #include "app/flow/composite_bag.h"
 #include "app/flow/weighing.h"
+#include "storage/trial/said.h"
 #include "storage/trial/unit_names.h"
 
 namespace ligule::flow {
@@ -125,8 +126,10 @@ checks::History history_of(const Turn& turn, const Harvest& harvest, const Weigh
 }
 
 Details said_with(const WeightForm& form, Field field) {
-  if (field == Field::kTare && !form.kind.empty()) return {{"bag_kind", form.kind}};
-  if (field == Field::kGross && form.weeds_only) return {{"weeds", "only"}};
+  if (field == Field::kTare && !form.kind.empty())
+    return {{std::string(said::kBagKind), form.kind}};
+  if (field == Field::kGross && form.weeds_only)
+    return {{std::string(said::kWeeds), std::string(said::kOnly)}};
   return {};
 }
 

@@ -37,13 +37,23 @@ std::optional<double> inches_of(std::string_view text, std::string_view unit) {
     text.remove_prefix(std::min(text.find_first_not_of(what), text.size()));
   };
   skip(" ");
+  // "1/2", and behind a whole number "3 1/2".
+  const auto over = [&](double above) -> std::optional<double> {
+    skip("/");
+    const auto below = number();
+    return below && *below > 0 ? std::optional(above / *below) : std::nullopt;
+  };
   auto value = number();
   if (!value) return std::nullopt;
   if (text.starts_with('/')) {
-    skip("/");
-    const auto below = number();
-    if (!below || *below <= 0) return std::nullopt;
-    *value /= *below;
+    value = over(*value);
+    if (!value) return std::nullopt;
+  } else if (text.size() > 1 && text[0] == ' ' && kDigits.contains(text[1])) {
+    skip(" ");
+    const auto above = number();
+    const auto part = above && text.starts_with('/') ? over(*above) : std::nullopt;
+    if (!part) return std::nullopt;
+    *value += *part;
   } else if (text.starts_with('-')) {
     skip("-");
     if (!number()) return std::nullopt;

@@ -1,4 +1,4 @@
-// A length as people write it: "3 in", "8 cm", "1/2 inch", "1,5 in", "2-3 in".
+// A length as people write it: "3 in", "8 cm", "1/2 inch", "3 1/2 in", "1,5 in", "2-3 in".
 #pragma once
 
 #include <optional>

@@ -114,7 +114,9 @@ std::optional<double> parse_hours(std::string_view text) {
 
 UtcInstant hours_after(CalendarDate day, minutes clock, minutes offset, double hours) {
   constexpr double kMilliseconds = 3'600'000;
-  const auto span = static_cast<std::int64_t>(std::ceil(hours * kMilliseconds));
+  // Rounded up, to the safe side; not for what a decimal leaves in binary (1.1 h).
+  constexpr double kBinary = 1e-6;
+  const auto span = static_cast<std::int64_t>(std::ceil(hours * kMilliseconds - kBinary));
   return on_wall(day, clock, offset) + std::chrono::milliseconds(span);
 }
 

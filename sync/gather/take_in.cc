@@ -10,8 +10,10 @@
 
 #include "storage/checks/stubble.h"
 #include "storage/files/zone.h"
+#include "storage/trial/details.h"
 #include "storage/trial/length_text.h"
 #include "storage/trial/number.h"
+#include "storage/trial/sample_bag.h"
 #include "storage/trial/unit_names.h"
 #include "sync/gather/row_clock.h"
 
@@ -123,7 +125,11 @@ class Judge {
     if (at == wish_.run.end()) return;
     const auto inches = inches_of(at->second, "");
     const auto least = checks::least_stubble(plan_, definitions_.species);
-    if (!inches || !least || !checks::is_low(*inches, least) || accepts(kLowStubble)) return;
+    if (!inches || !least || !checks::is_low(*inches, least)) return;
+    if (accepts(kLowStubble)) {
+      taken_.low = true;
+      return;
+    }
     faults_.push_back({ErrorKind::kRefused,
                        "a stubble of " + at->second + " is lower than the " +
                            format_number(*least) + " in that what grows there bears",
@@ -240,12 +246,20 @@ class Judge {
   Result<RecordId> first_of(Record record) const {
     for (int step = 0; step < kLongestChain && record.replaces() && !record.targets.empty();
          ++step) {
-      const RecordId before = record.targets.front();
-      const auto target = ledger_.find(before);
-      if (!target) return std::unexpected(target.error());
-      const std::optional<Record>& held = *target;
+      // A settlement goes back to the claim that it agrees with.
+      RecordId before = record.targets.front();
+      std::optional<Record> held;
+      for (const RecordId target : record.targets) {
+        auto found = ledger_.find(target);
+        if (!found) return std::unexpected(found.error());
+        const bool agrees = found->has_value() && (*found)->entered == record.entered;
+        if (!agrees && target != record.targets.front()) continue;
+        before = target;
+        held = *std::move(found);
+        if (agrees) break;
+      }
       if (!held) return before;  // not held here: its id says enough
-      record = *held;
+      record = *std::move(held);
     }
     return record.id;
   }
@@ -253,8 +267,13 @@ class Judge {
   Result<void> find_bag(At& at) {
     const auto& numbers = standing(at.subject, measure::kBagNumber, at.part);
     at.new_bag = numbers.empty() && !at.row->cell(column::kBag).empty();
-    if (numbers.size() != 1 || numbers.front().state == ValueState::kLater) {
-      at.new_bag = at.new_bag || (numbers.size() == 1 && !at.row->cell(column::kBag).empty());
+    if (numbers.size() != 1) return {};
+    // What was put off is numbered now, but the bag is named by the reading that stands there.
+    if (numbers.front().state == ValueState::kLater)
+      at.new_bag = !at.row->cell(column::kBag).empty();
+    if (const auto same =
+            parse_uuid(detail(numbers.front().details, std::string(sample_bag::kSameBag)))) {
+      at.bag = RecordId{*same};
       return {};
     }
     const auto first = first_of(numbers.front());
@@ -414,7 +433,9 @@ class Judge {
     if (!before.empty()) {
       const Record& record = before.front();
       const bool later = record.state == ValueState::kLater;
-      if (!later && record.state == value.state && same_value(record, value.value)) {
+      // What a person has put right to this very value stays right.
+      const bool stands = record.state == value.state || record.state == ValueState::kValue;
+      if (!later && stands && same_value(record, value.value)) {
         ++taken_.same;
         return;
       }

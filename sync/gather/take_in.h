@@ -64,13 +64,12 @@ struct TakenValue {
 struct TakenIn {
   std::vector<TakenValue> values;
   bool clock = true;     // rows tell the time of day; false: noon stands for it
+  bool low = false;      // the stubble is lower than the species bear, and that was accepted
   std::size_t same = 0;  // values that the ledger holds already
   std::size_t corrected = 0;
   std::vector<Error> on_hold;            // what, and which rule
   std::vector<Error> notices;            // odd, but it may be meant
   std::vector<std::string> not_in_file;  // plots of the plan, along the path
-
-  [[nodiscard]] std::size_t held() const { return on_hold.size(); }
 };
 
 // The arguments that can't be as they are, before a file is looked at: a unit that the scales do

@@ -2,6 +2,7 @@
 #include <set>
 #include <utility>
 
+#include "storage/trial/said.h"
 #include "sync/gather/take_in.h"
 
 namespace ligule::gather {
@@ -86,8 +87,7 @@ class Records {
       details["taken_in"] = format_date(wish_.now.local_date) + " " + format_clock(wish_.now);
       if (!taken_.clock) details["clock"] = "none";
       run.details = details_text(details);
-      if (std::ranges::find(wish_.accept, kLowStubble) != wish_.accept.end())
-        run.answers.push_back({std::string(kLowStubble), std::string(kGoOnLow)});
+      if (taken_.low) run.answers.push_back({std::string(kLowStubble), std::string(kGoOnLow)});
       runs_[day] = run.id;
       records_.push_back(std::move(run));
     }
@@ -113,6 +113,7 @@ class Records {
       const bool later = before.state == ValueState::kLater;
       record.run = before.run;
       record.targets = {before.id};
+      record.details = said::still_said(before.details);
       record.reason = later ? "after_later" : wish_.correct;
     } else {
       record.run = runs_.at(value.at.local_date);

@@ -4,26 +4,13 @@
 #include <optional>
 
 #include "storage/trial/details.h"
-#include "storage/trial/number.h"
-#include "storage/trial/unit_names.h"
+#include "storage/trial/length_text.h"
+#include "storage/trial/quantity.h"
 
 namespace ligule::results {
 namespace {
 
 constexpr double kTolerance = 0.02;  // a tape measure in the field is no better
-
-// "36 in", "36in", "0.91 m"; nothing for any other words.
-std::optional<Metres> length_of(const std::string& words) {
-  const std::size_t end = words.find_first_not_of("0123456789.");
-  if (end == std::string::npos) return std::nullopt;
-  const std::size_t unit = words.find_first_not_of(' ', end);
-  if (unit == std::string::npos) return std::nullopt;
-  const Result<double> number = parse_number(words.substr(0, end));
-  if (!number) return std::nullopt;
-  const Result<Metres> length = length_in(*number, words.substr(unit));
-  if (!length) return std::nullopt;
-  return *length;
-}
 
 }  // namespace
 
@@ -36,8 +23,9 @@ std::vector<Error> cut_width_notices(const TrialFacts& trial, const std::string&
     if (!details || !run.occasion) continue;
     const auto words = details->find("cut_width");
     if (words == details->end()) continue;
-    const std::optional<Metres> cut = length_of(words->second);
-    if (!cut || std::fabs(*cut / *planned - 1.0) <= kTolerance) continue;
+    // Without a unit it is no length that could be compared.
+    const std::optional<double> cut = inches_of(words->second, "");
+    if (!cut || std::fabs(Inches(*cut) / convert<Inches>(*planned) - 1.0) <= kTolerance) continue;
     const PlanOccasion* cutting = trial.plan.find_occasion(*run.occasion);
     notices.push_back(
         {ErrorKind::kRefused,

@@ -39,6 +39,9 @@ bool names_a_bag(const Settled& number) {
   return !number.entered.empty() || !why_open(number.standing).empty();
 }
 
+// With the numbers on them.
+using Bags = std::map<RecordId, std::string>;
+
 class Samples {
  public:
   Samples(const TrialFacts& trial, const SettledValues& settled, OccasionId cutting,
@@ -67,7 +70,7 @@ class Samples {
     sample.weeds_only = std::ranges::any_of(
         settled_.parts(trial_.plan.plot(plot).uuid, measure::kGrossWeight, cutting_),
         [](const Settled& part) { return part.weeds_only; });
-    std::map<RecordId, std::string> bags;
+    Bags bags;
     for (const Settled& number : numbers) {
       if (!names_a_bag(number)) continue;
       const std::optional<RecordId> bag = bag_of(number, sample);
@@ -78,8 +81,11 @@ class Samples {
       samples_.push_back(std::move(sample));
       return;
     }
-    // A composite is one sample, whichever of its plots named the bag first.
-    const auto [at, first] = by_bags_.try_emplace(bags, samples_.size());
+    // A composite is one sample, whichever of its plots named the bag first, and also where its
+    // number was put right at one of them only.
+    std::set<RecordId> which;
+    for (const auto& [bag, number] : bags) which.insert(bag);
+    const auto [at, first] = by_bags_.try_emplace(std::move(which), samples_.size());
     if (!first) return share(samples_[at->second], sample);
     weigh(bags, sample);
     samples_.push_back(std::move(sample));
@@ -88,16 +94,18 @@ class Samples {
   static void share(Sample& composite, const Sample& more) {
     composite.plots.push_back(more.plots.front());
     if (composite.entry != more.entry) composite.entry.clear();
+    if (composite.surface != more.surface) composite.surface.clear();
+    composite.weeds_only = composite.weeds_only && more.weeds_only;
     composite.records.insert(composite.records.begin(), more.records.begin(), more.records.end());
   }
 
-  // `bags` with the numbers on them.
-  void weigh(const std::map<RecordId, std::string>& bags, Sample& sample) const {
+  void weigh(const Bags& bags, Sample& sample) const {
     Kilograms fresh(0.0);
     Kilograms dry(0.0);
     Kilograms tare(0.0);
     Sample lost = sample;
     lost.state = SampleState::kLost;
+    std::optional<BagWeights> open;  // of several the one that a person must decide on
     for (const auto& [bag, number] : bags) {
       std::vector<RecordId> records;
       const BagWeights weights = weights_of(bag, records);
@@ -109,15 +117,20 @@ class Samples {
       }
       sample.records.insert(sample.records.end(), records.begin(), records.end());
       if (weights.state != SampleState::kGood) {
-        sample.state = weights.state;
-        sample.why = weights.why;
-        sample.mend = weights.mend;
-        return;
+        if (!open || weights.state == SampleState::kUndecided) open = weights;
+        continue;
       }
       sample.bags.push_back(number);
       fresh = fresh + weights.fresh;
       dry = dry + weights.dry;
       tare = tare + weights.tare;
+    }
+    if (open) {
+      sample.state = open->state;
+      sample.why = open->why;
+      sample.mend = open->mend;
+      sample.bags.clear();
+      return;
     }
     if (sample.bags.empty()) {
       sample = std::move(lost);
@@ -211,11 +224,6 @@ class Samples {
     const auto at = numbers_.find(id);
     if (at == numbers_.end() || !seen.insert(id).second) return;
     const Record& record = *at->second;
-    // A bag that several plots went into is the one that the first of them was given.
-    if (const auto same = parse_uuid(detail(record.details, std::string(sample_bag::kSameBag)))) {
-      first.insert(RecordId{*same});
-      return;
-    }
     if (record.targets.empty()) {
       first.insert(id);
       return;
@@ -242,7 +250,18 @@ class Samples {
     }
     std::set<RecordId> seen;
     std::set<RecordId> bags;
-    for (const RecordId standing : number.records) first_readings(standing, seen, bags);
+    for (const RecordId standing : number.records) {
+      // A bag that several plots went into is the one that the first of them was given. What stands
+      // says so itself: a member that was given another number has a bag of its own.
+      const auto at = numbers_.find(standing);
+      const std::string same = at == numbers_.end()
+                                   ? std::string()
+                                   : detail(at->second->details, std::string(sample_bag::kSameBag));
+      if (const auto shared = parse_uuid(same))
+        bags.insert(RecordId{*shared});
+      else
+        first_readings(standing, seen, bags);
+    }
     if (bags.size() > 1) {  // two tablets gave the same number: one of them weighed the sample
       std::erase_if(bags, [&](RecordId bag) {
         return settled_.parts(bag.uuid, measure::kSampleFresh).empty();
@@ -260,7 +279,7 @@ class Samples {
   OccasionId cutting_;
   CalendarDate last_day_;
   std::map<RecordId, const Record*> numbers_;
-  std::map<std::map<RecordId, std::string>, std::size_t> by_bags_;
+  std::map<std::set<RecordId>, std::size_t> by_bags_;
   std::vector<Sample> samples_;
 };
 

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <set>
 
-#include "storage/trial/details.h"
+#include "storage/trial/said.h"
 
 namespace ligule::results {
 namespace {
@@ -22,10 +22,6 @@ Standing standing_of(const Record& record) {
       break;
   }
   return Standing::kMissing;
-}
-
-bool says_weeds_only(const Record& record) {
-  return detail(record.details, "weeds") == "only";
 }
 
 bool says_the_same(const Record& a, const Record& b) {
@@ -49,7 +45,7 @@ SettledValues::SettledValues(std::span<const ledger::Claim> claims) {
     settled.standing = standing_of(first);
     for (const ledger::Claim* claim : slot) {
       settled.records.push_back(claim->record.id);
-      settled.weeds_only = settled.weeds_only || says_weeds_only(claim->record);
+      settled.weeds_only = settled.weeds_only || said::weeds_only(claim->record.details);
       if (claim->others > 0 || !says_the_same(claim->record, first)) {
         settled.standing = Standing::kConflict;
       }

@@ -9,9 +9,9 @@ namespace {
 
 TEST(LengthText, IsReadInTheUnitItSays) {
   const std::pair<const char*, double> lengths[] = {
-      {"3 in", 3},    {"3", 3},     {"1/2 inch", 0.5}, {"1,5 in", 1.5},
-      {"2-3 in", 2},  {"1 ft", 12}, {"2.54 cm", 1},    {"25.4mm", 1},
-      {" 4 in. ", 4}, {"6\"", 6},   {"6 pulgadas", 6}};
+      {"3 in", 3},    {"3", 3},       {"1/2 inch", 0.5}, {"1,5 in", 1.5},   {"2-3 in", 2},
+      {"1 ft", 12},   {"2.54 cm", 1}, {"25.4mm", 1},     {"3 1/2 in", 3.5}, {"3 1/2", 3.5},
+      {" 4 in. ", 4}, {"6\"", 6},     {"6 pulgadas", 6}};
   for (const auto& [text, inches] : lengths) {
     const auto read = inches_of(text, "in");
     ASSERT_TRUE(read) << text;
@@ -21,7 +21,8 @@ TEST(LengthText, IsReadInTheUnitItSays) {
 }
 
 TEST(LengthText, OtherTextsAreNone) {
-  for (const char* text : {"", "high", "3 lb", "in", "3 in high", "1/0 in", "2-", "-3 in", "3.1.2"})
+  for (const char* text : {"", "high", "3 lb", "in", "3 in high", "1/0 in", "2-", "3 1 in",
+                           "3 1/0 in", "-3 in", "3.1.2"})
     EXPECT_FALSE(inches_of(text, "in")) << text;
   EXPECT_FALSE(inches_of("3", "acre"));
 }

@@ -80,6 +80,15 @@ TEST(NoEntry, ABegunMinuteCountsWhole) {
   EXPECT_EQ(until_text(what, hours{0}), "2026-05-04 00:01");
 }
 
+TEST(NoEntry, TenthsOfAnHourEndOnTheirMinute) {
+  for (const auto& [given, until] :
+       {std::pair{1.1, "2026-05-04 11:06"}, {2.2, "2026-05-04 12:12"}}) {
+    NoEntry what{.by = NoEntryBy::kHours};
+    what.after = hours_after(may(4), minutes{10 * 60}, hours{0}, given);
+    EXPECT_EQ(until_text(what, hours{0}), until) << given;
+  }
+}
+
 TEST(NoEntry, ADateAndHourHoldOnTheWall) {
   const NoEntry what{.by = NoEntryBy::kUntil, .day = may(6), .clock = minutes{14 * 60}};
   const Record record = spray(what);

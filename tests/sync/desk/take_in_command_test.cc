@@ -261,6 +261,69 @@ TEST_F(TakeInCommand, AWeightThatComesTwiceIsQuestionedAsOnTheTablet) {
   EXPECT_THAT(ran.out, HasSubstr("2 on hold\n"));
 }
 
+// What is put right after it was questioned is not held against the file that brought it.
+TEST_F(TakeInCommand, AWeightPutRightToWhatTheFileSaysStaysRight) {
+  const std::string same = "Plot,Weight\n101,20.5\n102,20.5\n";
+  ASSERT_EQ(take_in(same).exit, 0);
+  ASSERT_EQ(standing("102", measure::kGrossWeight).state, ValueState::kOnHold);
+  Record right = standing("102", measure::kGrossWeight);
+  right.kind = kind::kCorrection;
+  right.targets = {right.id};
+  right.id.uuid.bytes[0] ^= 0x40U;
+  right.state = ValueState::kValue;
+  right.answers.clear();
+  ASSERT_TRUE(opened().append({right}));
+  const Ran again = take_in(same + "202,22\n");
+  EXPECT_EQ(again.exit, 0) << again.err;
+  EXPECT_EQ(standing("102", measure::kGrossWeight).state, ValueState::kValue);
+  EXPECT_EQ(standing("202", measure::kGrossWeight).entered, "22");
+}
+
+// Weeds only, said at the plot, is not taken back by a better number.
+TEST_F(TakeInCommand, ACorrectionLeavesWhatWasSaidWithTheWeight) {
+  ASSERT_EQ(take_in("Plot,Weight\n101,20.5\n").exit, 0);
+  Record weeds = standing("101", measure::kGrossWeight);
+  weeds.kind = kind::kCorrection;
+  weeds.targets = {weeds.id};
+  weeds.id.uuid.bytes[0] ^= 0x40U;
+  weeds.details = R"({"load":"net","weeds":"only"})";
+  ASSERT_TRUE(opened().append({weeds}));
+  ASSERT_EQ(take_in("Plot,Weight\n101,20.9\n", {{"--correct", "scale misread"}}).exit, 0);
+  EXPECT_EQ(standing("101", measure::kGrossWeight).entered, "20.9");
+  EXPECT_EQ(standing("101", measure::kGrossWeight).details, R"({"weeds":"only"})");
+}
+
+// A plot of a composite names the bag that another plot was given.
+TEST_F(TakeInCommand, ASampleOfACompositeIsThatOfItsBag) {
+  ASSERT_EQ(take_in("Plot,Weight,Bag\n101,20.5,7\n102,25,8\n",
+                    {{"--columns", "plot=Plot,gross=Weight,bag=Bag"}})
+                .exit,
+            0);
+  const Record bag = standing("101", measure::kBagNumber);
+  Record member = standing("102", measure::kBagNumber);
+  member.kind = kind::kCorrection;
+  member.targets = {member.id};
+  member.id.uuid.bytes[0] ^= 0x40U;
+  member.entered = bag.entered;
+  member.details = details_text({{"same_bag", bag.id.text()}});
+  ASSERT_TRUE(opened().append({member}));
+  const Ran ran =
+      take_in("Plot,Weight,Fresh\n102,25,510\n",
+              {{"--columns", "plot=Plot,gross=Weight,sample_fresh=Fresh"}, {"--sample-unit", "g"}});
+  ASSERT_EQ(ran.exit, 0) << ran.err;
+  const auto all = claims();
+  const auto fresh = std::ranges::find_if(all, [](const ledger::Claim& claim) {
+    return claim.record.measure == measure::kSampleFresh;
+  });
+  ASSERT_NE(fresh, all.end());
+  EXPECT_EQ(fresh->record.subject, bag.id.uuid);
+}
+
+TEST_F(TakeInCommand, AStubbleThatIsNotLowIsNoAnswer) {
+  ASSERT_EQ(take_in(kFour, {{"--stubble", "4 in"}, {"--accept", "stubble_low"}}).exit, 0);
+  EXPECT_TRUE(of_kind(kind::kHarvestRun)[0].answers.empty());
+}
+
 TEST_F(TakeInCommand, ALowStubbleIsMeantOrPutRight) {
   const std::string before = digest();
   expect_refused(take_in(kFour, {{"--stubble", "3 in"}}), 1,

@@ -33,8 +33,15 @@ TEST(CutWidth, ThatDiffersFromThePlanIsNamed) {
   EXPECT_EQ(notices.front().where, "T cut-1");
 }
 
+TEST(CutWidth, IsReadAsPeopleWriteIt) {
+  for (const char* words : {"36 inches", "0,91 m", "35 3/4 in"})
+    EXPECT_TRUE(notices_for(words).empty()) << words;
+  for (const char* words : {"60 inches", "1,5 m", "5 1/2 ft", " 5 ft"})
+    EXPECT_EQ(notices_for(words).size(), 1U) << words;
+}
+
 TEST(CutWidth, WordsThatAreNoLengthSayNothing) {
-  for (const char* words : {"", "full", "5", "5 rows", "1.2.3 ft", " 5 ft", "ft"}) {
+  for (const char* words : {"", "full", "5", "5 rows", "1.2.3 ft", "ft"}) {
     EXPECT_TRUE(notices_for(words).empty()) << words;
   }
 }

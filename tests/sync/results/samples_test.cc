@@ -156,6 +156,30 @@ class SamplesOfATrial : public ::testing::Test {
     record.reason = reason;
     if (state != ValueState::kValue) record.value.reset();
   }
+  // Plots whose sample went into the bag of 101.
+  void share(const std::vector<std::string>& plots) {
+    const RecordId bag{bag_of("101")};
+    for (const std::string& plot : plots) {
+      Record& number = trial_.claim(trial_.plot(plot), measure::kBagNumber).record;
+      number.details = details_text({{std::string(sample_bag::kSameBag), bag.text()}});
+      for (Record& each : trial_.facts().bag_numbers) {
+        if (each.id == number.id) each = number;
+      }
+    }
+  }
+  // The number of a plot's bag is put right: what stood is replaced, and still known.
+  void correct_number(const std::string& plot, const std::string& number,
+                      const std::string& details) {
+    Record& standing = trial_.claim(trial_.plot(plot), measure::kBagNumber).record;
+    Record right = standing;
+    right.kind = kind::kCorrection;
+    right.id.uuid.bytes[0] = 0xEE;
+    right.targets = {standing.id};
+    right.entered = number;
+    right.details = details;
+    trial_.facts().bag_numbers.push_back(right);
+    standing = right;
+  }
   [[nodiscard]] PlotYield row(const std::string& plot) const {
     for (const PlotYield& each : yields().plots) {
       if (each.plot == plot) return each;
@@ -246,13 +270,7 @@ TEST_F(SamplesOfATrial, OneOfTwoBagsLostLeavesTheOther) {
 
 TEST_F(SamplesOfATrial, ACompositeIsOneSampleAndSaysItIsNotReplicated) {
   const Uuid bag = bag_of("101");
-  for (const char* plot : {"102", "201", "202"}) {
-    Record& number = trial_.claim(trial_.plot(plot), measure::kBagNumber).record;
-    number.details = details_text({{std::string(sample_bag::kSameBag), RecordId{bag}.text()}});
-    for (Record& each : trial_.facts().bag_numbers) {
-      if (each.id == number.id) each = number;
-    }
-  }
+  share({"102", "201", "202"});
   trial_.claim(bag, measure::kSampleDry).record.value = 0.25;
   for (const char* plot : {"101", "102", "201", "202"}) {
     EXPECT_EQ(row(plot).dry_matter.from, FractionFrom::kComposite) << plot;
@@ -261,6 +279,47 @@ TEST_F(SamplesOfATrial, ACompositeIsOneSampleAndSaysItIsNotReplicated) {
   EXPECT_EQ(footing(),
             "Dry matter: 4 plots by a composite sample (101, 102, 202, 201). Dry matter was not "
             "replicated: 1 composite sample stands for several plots.");
+}
+
+TEST_F(SamplesOfATrial, AMemberThatWasGivenAnotherNumberHasABagOfItsOwn) {
+  const Uuid own = bag_of("202");
+  share({"102", "201", "202"});
+  correct_number("202", "8", "");
+  trial_.claim(own, measure::kSampleDry).record.value = 0.25;
+  EXPECT_EQ(row("202").dry_matter.from, FractionFrom::kOwnSample);
+  EXPECT_DOUBLE_EQ(row("202").dry_matter.fraction->value(), 0.5);
+  EXPECT_EQ(row("201").dry_matter.from, FractionFrom::kComposite);
+}
+
+TEST_F(SamplesOfATrial, ANumberPutRightAtOnePlotLeavesTheCompositeWhole) {
+  share({"102", "201", "202"});
+  correct_number("101", "19", "");
+  for (const char* plot : {"101", "102", "201", "202"})
+    EXPECT_EQ(row(plot).dry_matter.from, FractionFrom::kComposite) << plot;
+  EXPECT_THAT(footing(), HasSubstr("1 composite sample stands for several plots"));
+}
+
+// Whichever plot of it stands first on the path.
+TEST_F(SamplesOfATrial, ACompositeWithAPlotOfWeedsIsStillASample) {
+  for (const char* weeds : {"101", "202"}) {
+    SCOPED_TRACE(weeds);
+    trial_ = WeighedTrial();
+    trial_.weigh_all("cut-1");
+    share({"202"});
+    trial_.claim(trial_.plot(weeds), measure::kGrossWeight).record.details = R"({"weeds":"only"})";
+    for (const char* plot : {"102", "201"})
+      set(plot, measure::kSampleDry, ValueState::kMissing, sample_bag::kLost);
+    EXPECT_EQ(row("102").dry_matter.from, FractionFrom::kTrialMean);
+  }
+}
+
+TEST_F(SamplesOfATrial, OfTwoBagsTheOneToDecideOnIsToldFirst) {
+  set("101", measure::kSampleDry, ValueState::kLater);
+  const RecordId second = trial_.number_bag("101", "cut-1", 2);
+  trial_.reading(second.uuid, measure::kSampleFresh, "cut-1", 0.45, "kg").state =
+      ValueState::kOnHold;
+  EXPECT_EQ(row("101").why, "the fresh sample weight is on hold");
+  EXPECT_EQ(yields().left_out.size(), 1U);
 }
 
 TEST_F(SamplesOfATrial, HowSamplesWereTakenAndDriedIsSaid) {
