@@ -3,6 +3,7 @@
 
 #include "app/flow/check_weight.h"
 #include "app/flow/hand_over.h"
+#include "app/flow/no_entry.h"
 #include "app/flow/supply.h"
 #include "app/flow/trials.h"
 #include "app/flow/turn.h"
@@ -237,6 +238,7 @@ void drop(Turn& turn) {
     if (auto* const sitting = sitting_of(model, act)) {
       std::erase_if(*sitting, [&](const Act& each) { return each.number == act.number; });
     }
+    if (act.kind == ActKind::kEvent) forget_gone_in(model, act.records.front());
     if (act.kind == ActKind::kPerson) {
       std::erase_if(model.people,
                     [&](const Person& each) { return each.id == act.records.front().person; });

@@ -1,6 +1,7 @@
 #include "app/flow/bags.h"
 
 #include <algorithm>
+#include <array>
 
 #include "app/flow/weighing.h"
 #include "storage/trial/number.h"
@@ -28,16 +29,15 @@ int decimals_of(const std::string& number) {
   return point == std::string::npos ? 0 : static_cast<int>(number.size() - point - 1);
 }
 
-// Every claim of a measure in the cutting, acts under way counted in.
+// Every gross weight in the cutting, acts under way counted in.
 template <class See>
-void each_claim(const Model& model, const Harvest& harvest, std::string_view measure,
-                const See& see) {
+void each_weight(const Model& model, const Harvest& harvest, const See& see) {
   for (const PlanPlot& plot : harvest.book.plots) {
     const Uuid subject = plot_subject(model, harvest.book, plot);
-    for (const int part : parts_of(model, harvest.book, subject, measure)) {
-      const Slot slot{subject, std::string(measure), part};
+    for (const int part : parts_of(model, harvest.book, subject, measure::kGrossWeight)) {
+      const Slot slot{subject, std::string(measure::kGrossWeight), part};
       const Cell cell = cell_at(model, harvest.book, slot);
-      if (const Record* const record = weight_in(cell)) see(plot, slot, *record);
+      if (cell.claim && weight_in(cell) != nullptr) see(plot, slot, *cell.claim);
     }
   }
 }
@@ -48,6 +48,13 @@ bool is_standing(const Record& tare) {
 }
 
 }  // namespace
+
+const Stamp& weighed_at(const KnownClaim& claim) {
+  constexpr std::array<std::string_view, 3> kSaidOnly{"weeds_only", "exchanged",
+                                                      "check_weight_off"};
+  const bool said = std::ranges::find(kSaidOnly, claim.record.reason) != kSaidOnly.end();
+  return said && claim.before ? claim.before->at : claim.record.at;
+}
 
 std::vector<Cell> gross_cells(const Model& model, const Book& book, const PlanPlot& plot) {
   const Uuid subject = plot_subject(model, book, plot);
@@ -127,13 +134,14 @@ std::optional<checks::EnteredWeight> weighed_before(const Model& model, const Ha
                                                     const Slot& except) {
   std::optional<checks::EnteredWeight> before;
   std::optional<UtcInstant> when;
-  each_claim(model, harvest, measure::kGrossWeight,
-             [&](const PlanPlot& plot, const Slot& slot, const Record& record) {
-               if (slot == except || record.at.local_date != model.now.local_date) return;
-               if (when && record.at.utc <= *when) return;
-               when = record.at.utc;
-               before = checks::EnteredWeight{record.entered, record.unit, plot.number};
-             });
+  each_weight(model, harvest, [&](const PlanPlot& plot, const Slot& slot, const KnownClaim& claim) {
+    const Stamp& at = weighed_at(claim);
+    if (slot == except || at.local_date != model.now.local_date) return;
+    if (when && at.utc <= *when) return;
+    when = at.utc;
+    const Record& record = claim.record;
+    before = checks::EnteredWeight{record.entered, record.unit, plot.number};
+  });
   return before;
 }
 
@@ -160,7 +168,8 @@ void more_bag(Turn& turn) {
   const Record* const standing = weight_in(cell);
   const bool stands =
       standing != nullptr && weighing->keypad.text(Field::kGross) == standing->entered;
-  if (stands) return open_bag(harvest, *weighing, weighing->bag + 1);
+  // What was put right beside it is kept first.
+  if (stands) return keep_plot(turn, harvest, true);
   if (!typed && !turn.model.preferences.scale.port.empty()) {
     weighing->keypad.focus(Field::kGross);
     return take_weight(turn, true);

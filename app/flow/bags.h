@@ -13,6 +13,9 @@
 
 namespace ligule::flow {
 
+// When a weight hung on the scale: what only restates it (weeds only, an exchange, a doubt) is
+// later.
+[[nodiscard]] const Stamp& weighed_at(const KnownClaim& claim);
 // Gross weights of the plot that stand as something, in the order of its bags.
 [[nodiscard]] std::vector<Cell> gross_cells(const Model& model, const Book& book,
                                             const PlanPlot& plot);

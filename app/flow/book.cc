@@ -82,7 +82,13 @@ Cell cell_of(const Model& model, const Book& book, const PlanPlot& plot, std::st
   const Scale* const scale = scale_of(model, trial_of(model, book), plot, measure);
   if (scale != nullptr && scale->kind == ScaleKind::kReached)
     return visit_cell(model, book, plot_subject(model, book, plot), measure);
-  return cell_at(model, book, {plot_subject(model, book, plot), std::string(measure), 1});
+  const Uuid subject = plot_subject(model, book, plot);
+  Cell cell = cell_at(model, book, {subject, std::string(measure), 1});
+  if (cell.claim || measure != measure::kGrossWeight) return cell;
+  // Of several bags the first may have been taken back.
+  const std::vector<int> parts = parts_of(model, book, subject, measure);
+  return parts.empty() ? cell
+                       : cell_at(model, book, {subject, std::string(measure), parts.front()});
 }
 
 const Scale* scale_of(const Model& model, const KnownTrial& trial, const PlanPlot& plot,

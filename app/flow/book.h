@@ -34,7 +34,8 @@ struct Cell {
 [[nodiscard]] Uuid plot_subject(const Model& model, const Book& book, const PlanPlot& plot);
 
 [[nodiscard]] Cell cell_at(const Model& model, const Book& book, const Slot& slot);
-// The first part; of a date the visit that found it reached, else the last one.
+// The first part, of a gross weight the first bag that stands; of a date the visit that found it
+// reached, else the last one.
 [[nodiscard]] Cell cell_of(const Model& model, const Book& book, const PlanPlot& plot,
                            std::string_view measure);
 // Parts of a measure that stand, in order.

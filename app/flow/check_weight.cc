@@ -38,7 +38,7 @@ const Record* doubted_in(const Cell& cell, const Record* since) {
   if (!cell.claim) return nullptr;
   const Record& record = cell.claim->record;
   const bool weighed = record.source == Source::kScale && record.state == ValueState::kValue;
-  const bool after = since == nullptr || record.at.utc > since->at.utc;
+  const bool after = since == nullptr || weighed_at(*cell.claim).utc > since->at.utc;
   return weighed && after ? &record : nullptr;
 }
 
@@ -78,8 +78,9 @@ const Record* last_today(const Model& model, const Harvest& harvest) {
 bool weighed_today_after(const Model& model, const Harvest& harvest, UtcInstant when) {
   return std::ranges::any_of(harvest.book.kept, [&](const auto& kept) {
     const Record& record = kept.second.record;
+    const Stamp& at = weighed_at(kept.second);
     return record.measure == measure::kGrossWeight && record.source == Source::kScale &&
-           record.at.local_date == model.now.local_date && record.at.utc > when;
+           at.local_date == model.now.local_date && at.utc > when;
   });
 }
 

@@ -9,6 +9,7 @@
 #include "app/flow/cards_aside.h"
 #include "app/flow/prefer.h"
 #include "app/flow/progress.h"
+#include "app/flow/trial_events.h"
 
 namespace ligule::flow {
 namespace {
@@ -25,12 +26,14 @@ void give_to(Turn& turn, const std::string& initials) {
   auto* const harvest = std::get_if<Harvest>(&model.screen);
   const std::string unit = harvest == nullptr ? std::string() : weighed_in(model, *harvest);
   const BegunUnits begun = begun_units(model);
+  const std::string heights = height_unit(model);
   std::optional<Draft> note = begun_note(turn);
   if (!become(turn, initials)) return;
   model.handing.reset();
   if (harvest != nullptr && weighed_in(model, *harvest) != unit)
     weights_in_another_unit(turn, *harvest, unit);
   forget_other_units(turn, begun);
+  heights_in_another_unit(turn, heights);
   if (before && model.person && before->id == model.person->id) return;
   begin_own_sitting(model.screen);
   // Whoever typed a note signs it; the next person's key takes it back.

@@ -2,6 +2,7 @@
 // scale gives in take_weight.cc.
 #include <algorithm>
 #include <array>
+#include <utility>
 #include <variant>
 
 #include "app/flow/bags.h"
@@ -43,12 +44,21 @@ void remember_newest_tare(const Model& model, Harvest& harvest) {
       tare == nullptr ? std::string() : detail(tare->details, std::string(said::kBagKind));
 }
 
+// A gross weight, not why there is none.
+bool is_gross(const Record& record) {
+  return record.measure == measure::kGrossWeight && record.value.has_value();
+}
+
 // The tare of the plot just kept goes on to the next one, unless it is in another unit.
 void remember_tare(const Model& model, Harvest& harvest, const Weighing& weighing, const Act& act) {
   const auto tare = std::ranges::find(act.records, measure::kTareWeight, &Record::measure);
   if (tare != act.records.end() && tare->source == Source::kScale) return;
   if (tare == act.records.end()) {
-    if (weighing.keypad.text(Field::kTare).empty()) harvest.tare.clear();
+    // Weighed without one, not only said to have no weight.
+    if (weighing.keypad.text(Field::kTare).empty() && std::ranges::any_of(act.records, is_gross)) {
+      harvest.tare.clear();
+      harvest.tare_kind.clear();
+    }
     return;
   }
   const PlanPlot& plot = present_plot(harvest);
@@ -90,11 +100,39 @@ Field next_empty(const Keypad& form) {
 void stated(const Turn& turn, const Harvest& harvest, Weighing& weighing, const Act& act) {
   weighing.page = PlotPage::kPad;
   const Uuid subject = plot_subject(turn.model, harvest.book, present_plot(harvest));
-  for (const Record& record : act.records) {
+  for (std::size_t n = 0; n < act.records.size(); ++n) {
+    const Record& record = act.records[n];
     if (record.subject != subject || record.part != weighing.bag) continue;
     const auto* const line = std::ranges::find(kForm, record.measure, &FormLine::measure);
-    if (line != kForm.end()) weighing.keypad.set(line->field, record.entered);
+    if (line == kForm.end()) continue;
+    if (line->field == Field::kGross) weighing.weeds_only = said::weeds_only(record.details);
+    if (line->field == Field::kTare)
+      weighing.kind = detail(record.details, std::string(said::kBagKind));
+    // What somebody is typing over it stays theirs.
+    const std::optional<KnownClaim>& before = act.before[n];
+    if (before && before->record.entered == weighing.keypad.text(line->field))
+      weighing.keypad.set(line->field, record.entered);
   }
+}
+
+// Whether another bag of the plot follows what was kept: a weight of the one on the scale.
+bool more_follow(const Weighing& weighing, const Act& act) {
+  return act.kind == ActKind::kValues &&
+         std::ranges::any_of(act.records, [&](const Record& record) {
+           const bool weight = is_gross(record) || record.measure == measure::kTareWeight;
+           return weight && record.part == weighing.bag;
+         });
+}
+
+// A weight was given up, not only what was said of one.
+bool gives_up_load(const Act& taken_back) {
+  for (std::size_t n = 0; n < taken_back.records.size(); ++n) {
+    const std::optional<KnownClaim>& before = taken_back.before[n];
+    const Record& record = taken_back.records[n];
+    if (!before || !from_scale(before->record)) continue;
+    if (record.kind == kind::kWithdrawal || record.entered != before->record.entered) return true;
+  }
+  return false;
 }
 
 // Whether the plot's bag is asked for and not named yet.
@@ -246,6 +284,11 @@ void fill_form(const Turn& turn, Harvest& harvest, Weighing& weighing) {
   if (const auto at = harvest.begun.find(plot.number); at != harvest.begun.end()) {
     static_cast<WeightForm&>(weighing) = at->second;
     harvest.begun.erase(at);
+    // A bag before it may have been let go meanwhile.
+    const int stand = gross_cells(turn.model, harvest.book, plot).empty()
+                          ? 0
+                          : last_bag(turn.model, harvest.book, plot);
+    weighing.bag = std::min(weighing.bag, stand + 1);
     weighing.keypad.focus(weighing.keypad.active());
     return;
   }
@@ -361,29 +404,36 @@ void harvested(Turn& turn, Harvest& harvest, const Act& act) {
   Book& book = harvest.book;
   if (weighing == nullptr || act.occasion != book.id || book.plots.empty()) return;
   if (act.kind == ActKind::kTakeBack) {
-    const bool weighed = std::ranges::any_of(
-        act.before,
-        [](const std::optional<KnownClaim>& claim) { return claim && from_scale(claim->record); });
-    if (weighed) mark_load(turn, false);
+    if (gives_up_load(act)) mark_load(turn, false);
     leave_form(turn.model, harvest, *weighing);
     if (const auto place = place_of(book, act.plot)) book.present = *place;
-    harvest.begun.erase(act.plot);
-    return fill_form(turn, harvest, *weighing);
+    // What was typed over the value taken back goes with it; an exchange may have been elsewhere.
+    const Uuid subject = plot_subject(turn.model, book, present_plot(harvest));
+    if (std::ranges::find(act.records, subject, &Record::subject) != act.records.end())
+      harvest.begun.erase(act.plot);
+    fill_form(turn, harvest, *weighing);
+    // A further bag that is taken back is weighed again, not the one before it.
+    const auto bag = std::ranges::find_if(act.records, [&](const Record& record) {
+      return record.kind == kind::kWithdrawal && record.measure == measure::kGrossWeight &&
+             record.part > 1 && record.subject == subject;
+    });
+    if (bag != act.records.end()) open_bag(harvest, *weighing, bag->part);
+    return;
   }
   if (act.kind == ActKind::kStated) return stated(turn, harvest, *weighing, act);
   if (act.kind != ActKind::kValues && act.kind != ActKind::kPutOff) return;
   if (act.kind == ActKind::kValues) remember_tare(turn.model, harvest, *weighing, act);
-  if (std::ranges::find(act.records, measure::kGrossWeight, &Record::measure) != act.records.end())
-    look_for_exchange(turn, harvest, act.plot);
-  if (weighing->more) {
-    weighing->more = false;
-    return open_bag(harvest, *weighing, weighing->bag + 1);
-  }
+  const bool more = std::exchange(weighing->more, false) && more_follow(*weighing, act);
+  if (more) return open_bag(harvest, *weighing, weighing->bag + 1);
+  if (std::ranges::any_of(act.records, is_gross)) look_for_exchange(turn, harvest, act.plot);
   if (std::ranges::any_of(act.records, from_scale) && bag_to_come(turn, harvest)) {
     // The form shows what stands now, the tare of a net weight too.
     for (const FormLine& line : kForm) {
       const auto kept = std::ranges::find(act.records, line.measure, &Record::measure);
-      if (kept != act.records.end()) weighing->keypad.set(line.field, kept->entered);
+      if (kept == act.records.end()) continue;
+      weighing->keypad.set(line.field, kept->entered);
+      if (line.field == Field::kTare)
+        weighing->kind = detail(kept->details, std::string(said::kBagKind));
     }
     return weighing->keypad.focus(Field::kBag);
   }

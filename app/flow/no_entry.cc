@@ -100,6 +100,15 @@ void answer_no_entry(Turn& turn, const AnswerNoEntry& intent) {
     open_occasion(turn, asked->trial, asked->occasion, "");
 }
 
+void forget_gone_in(Model& model, const Record& record) {
+  if (record.entered != kWentIn || !record.person) return;
+  const std::string occasion = detail(record.details, "occasion");
+  std::erase_if(model.went_in, [&](const auto& said) {
+    const auto& [person, where, day] = said;
+    return person == record.person && where.text() == occasion && day == record.at.local_date;
+  });
+}
+
 void sprays_kept(Model& model, const Record& record) {
   if (auto spray = spray_of(record)) {
     model.today.sprays.push_back(*std::move(spray));

@@ -23,6 +23,9 @@ namespace ligule::flow {
 // Going in is noted as an event of the trial.
 void answer_no_entry(Turn& turn, const AnswerNoEntry& intent);
 
+// An event that says so was let go unwritten: the person is asked again. Other records say nothing.
+void forget_gone_in(Model& model, const Record& record);
+
 // An event is kept: what Today knows of sprays follows.
 void sprays_kept(Model& model, const Record& record);
 

@@ -20,13 +20,10 @@ void say_no_weight(Turn& turn, std::string_view reason) {
     return refuse(turn, *weighing, Field::kGross, "notice.no_scale",
                   {std::string(measure::kGrossWeight)});
   }
-  const Cell standing = cell_of(turn.model, harvest.book, plot, measure::kGrossWeight);
-  const About about{
-      &trial,
-      harvest.book.id,
-      {plot_subject(turn.model, harvest.book, plot), std::string(measure::kGrossWeight), 1},
-      weighing->run.id,
-      scale};
+  const Slot slot{plot_subject(turn.model, harvest.book, plot), std::string(measure::kGrossWeight),
+                  1};
+  const Cell standing = cell_at(turn.model, harvest.book, slot);
+  const About about{&trial, harvest.book.id, slot, weighing->run.id, scale};
   const ValueState state = known->zero ? ValueState::kZero : ValueState::kMissing;
   Draft draft = value_draft(turn, about, {}, state, Source::kTapped, standing.claim, known->code);
   draft.record.reason = known->code;

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <map>
+#include <set>
 #include <utility>
 
 #include "storage/trial/details.h"
@@ -26,16 +27,18 @@ std::vector<std::string> bags_without_fresh(const PlanOccasion& occasion,
                                             std::span<const KnownClaim> claims,
                                             const ByPlotAndMeasure& values) {
   std::vector<std::string> numbers;
+  std::set<Uuid> seen;  // bags: a composite is named by each of its plots
   const auto& listed = occasion.measures;
   if (std::ranges::find(listed, measure::kSampleFresh) == listed.end()) return numbers;
   for (const KnownClaim& claim : claims) {
     const Record& record = claim.record;
-    if (record.measure != measure::kBagNumber || record.state != ValueState::kValue ||
-        !detail(record.details, std::string(sample_bag::kSameBag)).empty())
-      continue;
-    const auto fresh = values.find({claim.first.uuid, measure::kSampleFresh});
+    if (record.measure != measure::kBagNumber || record.state != ValueState::kValue) continue;
+    const auto shared = parse_uuid(detail(record.details, std::string(sample_bag::kSameBag)));
+    const Uuid bag = shared.value_or(claim.first.uuid);
+    if (!seen.insert(bag).second) continue;
+    const auto fresh = values.find({bag, measure::kSampleFresh});
     if (fresh != values.end() && fresh->second->record.state != ValueState::kLater) continue;
-    const auto dried = values.find({claim.first.uuid, measure::kSampleDry});
+    const auto dried = values.find({bag, measure::kSampleDry});
     if (dried != values.end() && dried->second->record.state == ValueState::kMissing) continue;
     numbers.push_back(record.entered);
   }

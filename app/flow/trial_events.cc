@@ -268,6 +268,20 @@ std::string height_unit(const Model& model) {
   return length.empty() ? "in" : length;
 }
 
+void heights_in_another_unit(Turn& turn, const std::string& before) {
+  auto* const trials = std::get_if<Trials>(&turn.model.screen);
+  auto* const form = trials == nullptr ? nullptr : std::get_if<EventForm>(&trials->page);
+  const std::string unit = height_unit(turn.model);
+  if (form == nullptr || unit == before) return;
+  for (const std::string_view key : {event_key::kHeightBefore, event_key::kHeightAfter}) {
+    const std::string text = text_of(*form, key);
+    if (text.empty() || !is_bare_number(text)) continue;
+    form->texts.erase(std::string(key));
+    if (form->writing == key) form->keypad.clear(Field::kNote);
+    turn.notice("notice.unit_changed", {before, unit});
+  }
+}
+
 std::string no_entry_comes_to(const Model& model, const EventForm& form) {
   std::optional<NoEntry> what;
   if (form.no_entry == NoEntryBy::kHours) what = hours_on(model, form);

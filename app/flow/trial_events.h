@@ -26,6 +26,8 @@ void fold_event(Trials& trials, const Record& record);
 // The unit of a height written without one: the person's.
 [[nodiscard]] std::string height_unit(const Model& model);
 // What the time on the form comes to, as it would be kept; empty: not all of it is there.
+// Heights are typed in another unit than `before` from now on: bare numbers are let go and told.
+void heights_in_another_unit(Turn& turn, const std::string& before);
 [[nodiscard]] std::string no_entry_comes_to(const Model& model, const EventForm& form);
 // Keys of what can be typed about an event, in the order in which it is asked for.
 [[nodiscard]] std::vector<std::string> event_fields(const EventForm& form);

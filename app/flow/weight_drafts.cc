@@ -80,14 +80,12 @@ const PlanPlot& present_plot(const Harvest& harvest) {
   return harvest.book.plots.at(harvest.book.present);
 }
 
-// The bag's id where the plot has one already.
 std::optional<RecordId> bag_of(const Model& model, const Book& book, const PlanPlot& plot) {
   const Cell cell = cell_of(model, book, plot, measure::kBagNumber);
   if (!cell.claim || cell.open()) return std::nullopt;
   return bag_subject(*cell.claim);
 }
 
-// Gross and tare are weighed bag by bag.
 int part_of(const FormLine& line, int bag) {
   return line.field == Field::kGross || line.field == Field::kTare ? bag : 1;
 }
@@ -181,6 +179,16 @@ bool draft_lines(Turn& turn, Harvest& harvest, Weighing& weighing,
              finding.arguments);
       return false;
     }
+    // Another plot's statement of their common sample is put right where it is shown.
+    const bool seen =
+        line_cell(turn.model, harvest.book, plot, line, weighing.bag).claim.has_value();
+    if (entry.field == Field::kSampleFresh && standing.claim && !seen &&
+        !same(standing.claim->record, verdict.value)) {
+      refuse(turn, weighing, entry.field, "notice.fresh_stands",
+             {weighing.keypad.text(Field::kBag),
+              standing.claim->record.entered + "\u00a0" + standing.claim->record.unit});
+      return false;
+    }
     Uuid subject = plot_subject(turn.model, harvest.book, plot);
     if (entry.field == Field::kSampleFresh && bag) subject = bag->uuid;
     // A weight put right later stays with the run that cut it.
@@ -193,8 +201,11 @@ bool draft_lines(Turn& turn, Harvest& harvest, Weighing& weighing,
                       scale};
     auto draft = line_draft(turn, about, verdict, standing, entry);
     if (!draft) continue;
-    if (entry.field == Field::kBag && !bag)
+    if (entry.field == Field::kBag) {
       bag = name_bag(turn.model, harvest, plot, draft->record);
+      // A number put right is still the bag that was numbered first.
+      if (bag == draft->record.id && standing.claim) bag = standing.claim->first;
+    }
     drafts.push_back(std::move(*draft));
   }
   return true;

@@ -143,17 +143,28 @@ class Bags {
   // The bag that a standing number names. Nothing for one of another purpose, and for a plot that
   // is in another plot's bag: that bag names it.
   Result<void> add(const Record& number) {
-    if (number.purpose != Purpose::kSurvey || !number.trial || !number.occasion ||
-        !same_bag(number).empty())
-      return {};
+    if (number.purpose != Purpose::kSurvey || !number.trial || !number.occasion) return {};
     const Place place{*number.trial, *number.occasion};
     const Plan* const plan = plan_of(place.first);
     if (plan == nullptr) return {};  // of a trial whose plan is not here: nobody can place its bags
     const auto claims = claims_of(place);
     if (!claims) return std::unexpected(claims.error());
     flow::OpenBag bag;
+    const std::string shared = same_bag(number);
+    if (!shared.empty()) {
+      // The plot that the bag was numbered at may have given it up: then the first one left leads.
+      const auto named = [&](const flow::KnownClaim& claim) {
+        return claim.record.measure == measure::kBagNumber && claim.first.text() == shared &&
+               same_bag(claim.record).empty();
+      };
+      const auto listed = [&](const flow::OpenBag& each) { return each.bag.text() == shared; };
+      const auto id = parse_uuid(shared);
+      if (!id || std::ranges::any_of(**claims, named) || std::ranges::any_of(bags_, listed))
+        return {};
+      bag.bag = RecordId{*id};
+    }
     for (const flow::KnownClaim& claim : **claims) {
-      if (claim.record.id == number.id) bag.bag = claim.first;
+      if (shared.empty() && claim.record.id == number.id) bag.bag = claim.first;
     }
     bag.trial = place.first;
     bag.occasion = place.second;
@@ -164,8 +175,9 @@ class Bags {
     bag.filled = number.at.local_date;
     for (const flow::KnownClaim& claim : **claims) {
       add_bag_value(bag, claim);
-      if (claim.record.measure == measure::kBagNumber && same_bag(claim.record) == bag.bag.text())
-        bag.also.push_back(plot_in(*plan, claim.record));
+      const bool member =
+          claim.record.measure == measure::kBagNumber && same_bag(claim.record) == bag.bag.text();
+      if (member && claim.record.id != number.id) bag.also.push_back(plot_in(*plan, claim.record));
     }
     bags_.push_back(std::move(bag));
     return {};

@@ -22,7 +22,7 @@ class BagsTest : public HarvestTest {
 };
 class BagsOnTheScaleTest : public ScaleHarvestTest {};
 
-// Proves: issue of harvest, several bags a plot add up.
+// Proves: several bags a plot add up.
 TEST_F(BagsTest, SeveralBagsOfAPlotAreParts) {
   tablet.fill(Field::kGross, "21.5");
   tablet.fill(Field::kTare, "1.2");
@@ -207,7 +207,7 @@ TEST_F(BagsTest, AKindOfBagKeepsItsTare) {
   EXPECT_TRUE(tub->chosen);
 }
 
-// Proves: issue of harvest, a differing tare is questioned.
+// Proves: a differing tare is questioned.
 TEST_F(BagsTest, ATareUnlikeItsKindsIsQuestioned) {
   tablet.tap(ChooseBagKind{"tub"});
   weigh_with("21.5", "2.4");
@@ -263,8 +263,104 @@ TEST_F(BagsOnTheScaleTest, ANetWeightIsNoBagsTare) {
   EXPECT_EQ(tablet.question(), "") << "the indicator took it off";
 }
 
+// The indicator's 0 is nobody's tare, whatever the plots before hung in.
+TEST_F(BagsOnTheScaleTest, ANetWeightLeavesTheTareOfTheKindInUse) {
+  tablet.tap(ChooseBagKind{"tub"});
+  tablet.fill(Field::kTare, "2.4");
+  tablet.tap(FocusField{Field::kGross});
+  take("30.0");
+  bag("1");
+  LoadSeen net;
+  net.state = LoadState::kStill;
+  net.entered = "28.0";
+  net.unit = "lb";
+  net.net = true;
+  on_the_scale(net);
+  tablet.tap(TakeWeight{});
+  tablet.settle();
+  bag("2");
+  EXPECT_EQ(last_of(measure::kTareWeight).source, Source::kScale) << "as the indicator sent it";
+  EXPECT_EQ(detail(last_of(measure::kTareWeight).details, "bag_kind"), "");
+  EXPECT_EQ(tablet.text(Field::kTare), "2.4");
+  take("31.0");
+  EXPECT_EQ(last_of(measure::kTareWeight).entered, "2.4");
+}
+
+TEST_F(BagsTest, ThatThereIsNoWeightLeavesTheTareInUse) {
+  weigh_with("21.5", "2.4");
+  tablet.tap(ChooseBagKind{"crate"});
+  tablet.tap(SayNoWeight{"washed_out"});
+  tablet.settle();
+  EXPECT_EQ(tablet.weighing().plot, "103");
+  EXPECT_EQ(tablet.text(Field::kTare), "2.4");
+}
+
+// --- what was begun and left
+TEST_F(BagsOnTheScaleTest, ABagThatWasWaitedForIsNotFollowedByAnother) {
+  LoadSeen moving;
+  moving.state = LoadState::kMoving;
+  moving.entered = "21.5";
+  moving.unit = "lb";
+  on_the_scale(moving);
+  tablet.tap(MoreBag{});
+  tablet.tap(AnswerMoving{false});
+  tablet.tap(PutOff{});
+  tablet.settle();
+  EXPECT_EQ(tablet.weighing().plot, "102");
+  EXPECT_EQ(tablet.weighing().bag, 1);
+}
+
+TEST_F(BagsTest, ABagTakenBackIsWeighedAgainNotTheOneBeforeIt) {
+  tablet.fill(Field::kGross, "21.5");
+  tablet.tap(MoreBag{});
+  tablet.settle();
+  weigh("18", "7");
+  tablet.settle();
+  tablet.tap(TakeBack{});
+  tablet.settle();
+  EXPECT_EQ(tablet.weighing().plot, "101");
+  EXPECT_EQ(tablet.weighing().bag, 2);
+  weigh("18.5", "7");
+  tablet.settle();
+  EXPECT_EQ(last_of(measure::kGrossWeight).part, 2);
+  EXPECT_EQ(last_of(measure::kGrossWeight).kind, kind::kReading);
+}
+
+TEST_F(BagsTest, WhatIsPutRightOnABagIsKeptBeforeTheNext) {
+  weigh_with("21.5", "2.4");
+  tablet.tap(GoToPlot{"101"});
+  tablet.fill(Field::kTare, "2.6");
+  tablet.tap(MoreBag{});
+  tablet.settle();
+  EXPECT_EQ(last_of(measure::kTareWeight).entered, "2.6");
+  EXPECT_EQ(last_of(measure::kTareWeight).part, 1);
+  EXPECT_EQ(tablet.weighing().bag, 2);
+}
+
+TEST_F(BagsTest, APlotWhoseFirstBagWasTakenBackIsStillDone) {
+  tablet.fill(Field::kGross, "21.5");
+  tablet.tap(MoreBag{});
+  tablet.settle();
+  weigh("18", "7");
+  tablet.settle();
+  const Record first = *std::ranges::find_if(tablet.ledger, [](const Record& record) {
+    return record.measure == measure::kGrossWeight && record.part == 1;
+  });
+  tablet.look_over(grass_plan(), "cut1");
+  tablet.tap(ShowHistory{"101"});
+  tablet.settle();
+  tablet.tap(MendValue{first.id});
+  tablet.tap(MendBy{Mend::kTakeBack});
+  tablet.tap(MendFor{"not_valid"});
+  tablet.settle();
+  ASSERT_EQ(tablet.ledger.back().kind, kind::kWithdrawal);
+  tablet.open(grass_plan(), "cut1");
+  EXPECT_EQ(tablet.mark("101"), Mark::kKept);
+  EXPECT_EQ(tablet.weighing().plot, "102") << "the first open one";
+}
+
 // --- the bin was not emptied
-// Proves: issue of harvest, the same bin weight twice running is noticed.
+// Proves: the same bin weight twice running is noticed.
 TEST_F(BagsOnTheScaleTest, TheSameWeightTwiceRunningAsks) {
   take("30.2");
   bag("1");
@@ -274,6 +370,19 @@ TEST_F(BagsOnTheScaleTest, TheSameWeightTwiceRunningAsks) {
   tablet.settle();
   EXPECT_EQ(last_of(measure::kGrossWeight).answers,
             (std::vector<Answer>{{"same_weight", "weights_equal"}}));
+}
+
+TEST_F(BagsOnTheScaleTest, WhatIsOnlySaidOfAnEarlierPlotWeighsNothing) {
+  take("30.2");
+  bag("1");
+  take("34.4");
+  bag("2");
+  tablet.tap(GoToPlot{"101"});
+  tablet.tap(SayWeedsOnly{});
+  tablet.settle();
+  tablet.tap(GoToPlot{"103"});
+  take("34.4");
+  EXPECT_EQ(tablet.question(), "check.same_weight") << "as plot 102, weighed just before";
 }
 
 TEST_F(BagsOnTheScaleTest, NotOfAnotherDay) {

@@ -61,6 +61,54 @@ TEST_F(CompositeBag, AnotherNumberIsAnotherBag) {
   EXPECT_EQ(same_bag(last_of(measure::kBagNumber)), "");
 }
 
+TEST_F(CompositeBag, ANumberPutRightToAnotherBagTakesItsOwnSample) {
+  sample(SampleOf::kEntry);
+  weigh("30", "12", "400");
+  tablet.settle();
+  const Record shared = last_of(measure::kBagNumber);
+  go_to("202");
+  weigh("28");
+  tablet.settle();
+  const Record member = last_of(measure::kBagNumber);
+  go_to("202");
+  weigh("28", "13", "350");
+  tablet.settle();
+  EXPECT_EQ(last_of(measure::kSampleFresh).subject, member.id.uuid) << "not bag 12's";
+  EXPECT_EQ(last_of(measure::kSampleFresh).kind, kind::kReading);
+  go_to("101");
+  EXPECT_EQ(tablet.text(Field::kSampleFresh), "400");
+}
+
+TEST_F(CompositeBag, ABagNumberedByMistakeIsPutIntoTheCommonOne) {
+  sample(SampleOf::kEntry);
+  weigh("30", "12", "400");
+  tablet.settle();
+  const Record shared = last_of(measure::kBagNumber);
+  go_to("202");
+  weigh("28", "13");
+  tablet.settle();
+  go_to("202");
+  weigh("28", "12");
+  tablet.settle();
+  EXPECT_EQ(last_of(measure::kBagNumber).kind, kind::kCorrection);
+  EXPECT_EQ(same_bag(last_of(measure::kBagNumber)), shared.id.text());
+}
+
+TEST_F(CompositeBag, AnotherPlotsFreshWeightIsNotPutRightUnseen) {
+  sample(SampleOf::kEntry);
+  weigh("30", "12", "400");
+  tablet.settle();
+  go_to("202");
+  weigh("28", "12", "410");
+  tablet.settle();
+  EXPECT_EQ(tablet.notice(), "notice.fresh_stands");
+  EXPECT_EQ(last_of(measure::kSampleFresh).entered, "400");
+  tablet.fill(Field::kSampleFresh, "400");
+  tablet.tap(KeepPlot{});
+  tablet.settle();
+  EXPECT_EQ(tablet.mark("202"), Mark::kKept);
+}
+
 TEST_F(CompositeBag, OneBagForTheTrialThatDay) {
   sample(SampleOf::kTrial);
   weigh("30", "12", "400");

@@ -138,6 +138,30 @@ TEST_F(OnEventForm, AHeightIsALengthInThePersonsUnitUnlessItSaysOne) {
   EXPECT_EQ(keep(), R"({"height_after":"10 cm","on":"2026-05-04"})");
 }
 
+// Eight inches never become eight centimetres.
+TEST_F(OnEventForm, ABareHeightIsLetGoWhenWhoeverTakesTheTabletHasAnotherUnit) {
+  tablet.tap(HandOver{});
+  tablet.tap(PickPerson{"CD"});
+  tablet.tap(Choose{Preference::kLength, "cm"});
+  tablet.tap(HandOver{});
+  tablet.tap(PickPerson{"AB"});
+  begin("grazing_out");
+  write("height_after", "8");
+  tablet.tap(HandOver{});
+  tablet.tap(PickPerson{"CD"});
+  EXPECT_EQ(tablet.notice(), "notice.unit_changed");
+  tablet.settle();
+  EXPECT_EQ(keep(), R"({"on":"2026-05-04"})");
+  tablet.tap(HandOver{});
+  tablet.tap(PickPerson{"AB"});
+  begin("grazing_out");
+  write("height_after", "8 in");
+  tablet.tap(HandOver{});
+  tablet.tap(PickPerson{"CD"});
+  tablet.settle();
+  EXPECT_EQ(keep(), R"({"height_after":"8 in","on":"2026-05-04"})") << "its unit was said";
+}
+
 TEST_F(OnEventForm, OnlyWhatBelongsToTheKindIsKept) {
   begin("fertilizer");
   write("material", "urea");

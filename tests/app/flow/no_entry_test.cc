@@ -167,6 +167,22 @@ TEST_F(Sprayed, AnotherDayAndAnotherPersonAreAskedAnew) {
   EXPECT_TRUE(asked());
 }
 
+TEST_F(Sprayed, GoingInThatWasNotWrittenDownIsAskedAgain) {
+  spray("30");
+  tablet.break_disk(true);
+  open("stand");
+  tablet.tap(AnswerNoEntry{true});
+  tablet.settle();
+  ASSERT_TRUE(tablet.above().unsaved);
+  tablet.break_disk(false);
+  tablet.tap(DropUnsaved{});
+  tablet.settle();
+  EXPECT_EQ(went_in(), 0U);
+  today();
+  open("stand");
+  EXPECT_TRUE(asked());
+}
+
 TEST_F(Sprayed, AQuestionIsLetGoWhenSomebodyElseTakesTheTablet) {
   spray("30");
   open("stand");

@@ -24,7 +24,7 @@ class PlotStatementsTest : public HarvestTest {
   std::string weeds() { return detail(last_of(measure::kGrossWeight).details, "weeds"); }
 };
 
-// Proves: issue of harvest, weeds only: the total is kept as weighed.
+// Proves: weeds only: the total is kept as weighed.
 TEST_F(PlotStatementsTest, WeedsOnlyGoesWithTheWeightThatFollows) {
   tablet.tap(SayWeedsOnly{});
   EXPECT_TRUE(tablet.weighing().weeds_only);
@@ -64,6 +64,32 @@ TEST_F(PlotStatementsTest, WeedsOnlyIsTakenBackInOneTap) {
   EXPECT_EQ(last_of(measure::kGrossWeight).entered, "12.4");
 }
 
+TEST_F(PlotStatementsTest, WhatIsBeingTypedOverAWeightStaysTyped) {
+  weigh("12.4", "1");
+  tablet.settle();
+  tablet.tap(GoToPlot{"101"});
+  tablet.fill(Field::kGross, "12.8");
+  tablet.tap(SayWeedsOnly{});
+  tablet.settle();
+  EXPECT_EQ(tablet.text(Field::kGross), "12.8");
+}
+
+TEST_F(PlotStatementsTest, ANumberPutRightInReviewIsStillWeedsOnly) {
+  tablet.tap(SayWeedsOnly{});
+  weigh("12.4", "1");
+  tablet.settle();
+  const Record gross = last_of(measure::kGrossWeight);
+  tablet.look_over(grass_plan(), "cut1");
+  tablet.tap(ShowHistory{"101"});
+  tablet.settle();
+  tablet.tap(MendValue{gross.id});
+  tablet.type("12.9");
+  tablet.tap(MendFor{"misread"});
+  tablet.settle();
+  EXPECT_EQ(last_of(measure::kGrossWeight).entered, "12.9");
+  EXPECT_EQ(weeds(), "only");
+}
+
 TEST_F(PlotStatementsTest, WeedsOnlyWaitsWithThePlotThatIsLeft) {
   tablet.tap(SayWeedsOnly{});
   tablet.tap(GoToPlot{"102"});
@@ -72,7 +98,7 @@ TEST_F(PlotStatementsTest, WeedsOnlyWaitsWithThePlotThatIsLeft) {
   EXPECT_TRUE(tablet.weighing().weeds_only);
 }
 
-// Proves: issue of harvest, swath length and width per plot, measured after end-trimming.
+// Proves: swath length and width per plot, measured after end-trimming.
 TEST_F(PlotStatementsTest, TheStripIsMeasuredOnAPlot) {
   measure("17.5", "3", false);
   EXPECT_EQ(count(measure::kSwathLength), 1U);
@@ -147,6 +173,39 @@ TEST_F(PlotStatementsTest, NothingIsSaidBeforeTheStakeIsAgreedTo) {
   start();
   tablet.tap(SayWeedsOnly{});
   EXPECT_FALSE(tablet.weighing().weeds_only);
+}
+
+// What is only said of a weight gives up no load.
+class SaidOnTheScaleTest : public ScaleHarvestTest {};
+TEST_F(SaidOnTheScaleTest, TakingBackWeedsOnlyLeavesTheLoadTaken) {
+  take("30.0");
+  tablet.tap(SayWeedsOnly{});
+  tablet.settle();
+  const Effects effects = tablet.tap(TakeBack{});
+  EXPECT_FALSE(std::ranges::any_of(
+      effects, [](const Effect& effect) { return std::holds_alternative<LoadTaken>(effect); }));
+  tablet.settle();
+  EXPECT_TRUE(std::ranges::any_of(tablet.tap(TakeBack{}), [](const Effect& effect) {
+    return std::holds_alternative<LoadTaken>(effect);
+  })) << "the weight itself";
+}
+
+TEST_F(SaidOnTheScaleTest, WeedsOnlySaidAfterTheLastCheckMakesNoOtherDue) {
+  for (const char* number : {"1", "2", "3", "4", "5", "6"}) {
+    take(std::string("3") + number + ".5");
+    bag(number);
+  }
+  tablet.tap(CheckScale{true});
+  tablet.fill(Field::kCheckMass, "20");
+  tablet.fill(Field::kCheckAllowance, "0.1");
+  on_the_scale("20.0");
+  tablet.tap(TakeCheck{});
+  tablet.settle();
+  ASSERT_EQ(tablet.weighing().check_due, CheckDue::kNone);
+  tablet.tap(GoToPlot{"101"});
+  tablet.tap(SayWeedsOnly{});
+  tablet.settle();
+  EXPECT_EQ(tablet.weighing().check_due, CheckDue::kNone);
 }
 
 }  // namespace

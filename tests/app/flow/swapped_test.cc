@@ -37,7 +37,7 @@ class SwappedTest : public HarvestTest {
   int bags_ = 0;
 };
 
-// Proves: issue of harvest, two neighbours' bags swapped are noticed.
+// Proves: two neighbours' bags swapped are noticed.
 TEST_F(SwappedTest, NeighboursThatFitEachOthersPlotAreAskedAbout) {
   exchanged();
   const auto view = tablet.above().swapped;
@@ -72,6 +72,29 @@ TEST_F(SwappedTest, LeftAsTheyAreTheyAreNotAskedAboutAgain) {
   tablet.tap(GoToPlot{"203"});
   keep("31.7");
   EXPECT_FALSE(tablet.above().swapped);
+}
+
+TEST_F(SwappedTest, TheFirstOfSeveralBagsIsNoWholePlot) {
+  keep("17.4");
+  keep("45.5");
+  tablet.fill(Field::kGross, "31.6");
+  tablet.tap(MoreBag{});
+  tablet.settle();
+  EXPECT_FALSE(tablet.above().swapped);
+}
+
+TEST_F(SwappedTest, WhatWasSaidGoesWithTheWeight) {
+  keep("17.4");
+  tablet.tap(SayWeedsOnly{});
+  keep("45.5");  // 202, weeds only
+  keep("31.6");
+  ASSERT_TRUE(tablet.above().swapped);
+  tablet.tap(AnswerSwapped{true});
+  tablet.settle();
+  tablet.tap(GoToPlot{"203"});
+  EXPECT_TRUE(tablet.weighing().weeds_only) << "it came with the weight";
+  tablet.tap(GoToPlot{"202"});
+  EXPECT_FALSE(tablet.weighing().weeds_only);
 }
 
 TEST_F(SwappedTest, OneOddWeightAloneIsNoExchange) {

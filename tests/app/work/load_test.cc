@@ -276,6 +276,34 @@ TEST_F(Load, BagsThatWereDoneComeWhereTheyAreAskedFor) {
   EXPECT_TRUE(need(load_bags(ledger_, date::sys_days(filled) + date::days(1))).empty());
 }
 
+// The plot that numbered a common bag gave it up: the others are still in it.
+TEST_F(Load, ACommonBagStaysWhenItsFirstPlotIsTakenOut) {
+  const auto bag = [&](std::uint64_t number, const std::string& plot) {
+    Record record = reading(number, plot, measure::kBagNumber, "12");
+    record.occasion = cutting();
+    record.value.reset();
+    return record;
+  };
+  const Record first = bag(10, "101");
+  Record second = bag(11, "102");
+  Record third = bag(12, "201");
+  for (Record* member : {&second, &third})
+    member->details = details_text({{"same_bag", first.id.text()}});
+  Record gone = first;
+  gone.id = RecordId{id(13)};
+  gone.kind = kind::kWithdrawal;
+  gone.targets = {first.id};
+  gone.state.reset();
+  gone.entered.clear();
+  gone.details.clear();
+  need(ledger_.append({plan_record(9, plan()), first, second, third, gone}));
+  const auto bags = need(load_bags(ledger_, std::nullopt));
+  ASSERT_EQ(bags.size(), 1U);
+  EXPECT_EQ(bags.front().bag, first.id);
+  EXPECT_EQ(bags.front().plot, "102");
+  EXPECT_EQ(bags.front().also, std::vector<std::string>{"201"});
+}
+
 TEST_F(Load, APlotsHistoryHoldsItsBagsAndEverythingReplacedNewestFirst) {
   const Record first = reading(10, "101", "percent_stand", "80");
   Record bag = reading(11, "101", measure::kBagNumber, "12");
