@@ -174,7 +174,7 @@ BagRow bag_row(const Model& model, const OpenBag& bag, const Cell& dried, bool c
   row.on_hold = !row.drying && dried.claim && dried.claim->record.state == ValueState::kOnHold;
   row.no_fresh = state != BagState::kGone && (!fresh.claim || fresh.open());
   row.done = state == BagState::kDone;
-  if (state == BagState::kGone) row.gone = dried.claim->record.reason;
+  if (dried.claim && state == BagState::kGone) row.gone = dried.claim->record.reason;
   return row;
 }
 
@@ -190,7 +190,7 @@ void add_chosen(const Model& model, const DryWeights& dry, const OpenBag& bag, D
                                  measure::kSampleDry, dried);
   }
   const BagState state = bag_state(dried);
-  if (state == BagState::kDrying) {
+  if (dried.claim && state == BagState::kDrying) {
     view.weighed = dried.claim->record.entered;
     view.weighed_unit = dried.claim->record.unit;
   }

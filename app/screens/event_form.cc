@@ -16,7 +16,6 @@ using touch::Cutter;
 using touch::Font;
 using touch::Rect;
 using touch::Style;
-using touch::Tone;
 
 namespace {
 

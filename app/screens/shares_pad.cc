@@ -88,6 +88,7 @@ void draw_shares_pad(const Pen& pen, const PadRoom& room, const flow::MeasureVie
   touch::Ui& ui = pen.ui;
   const SharesPlan plan = shares_plan(ui, room);
   std::vector<float> needed;
+  needed.reserve(gather.parts.size());
   for (const flow::PartView& part : gather.parts)
     needed.push_back(part.active ? touch::dense_field_width(ui, "100") : ui.mm(14));
   const auto rooms = split_by_need(plan.parts, needed, close_gap(ui));

@@ -11,7 +11,6 @@ using touch::Axis;
 using touch::Cutter;
 using touch::Font;
 using touch::Rect;
-using touch::Style;
 using touch::Tone;
 
 std::optional<std::size_t> chips(const Pen& pen, Cutter& down, const std::vector<Chip>& all,

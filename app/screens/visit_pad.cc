@@ -44,7 +44,8 @@ void draw_plots(const Pen& pen, const Rect& rect, const flow::VisitsView& visits
   Rect sheet = scroll.area();
   const float step = ui.mm(20) + ui.gap();
   const auto columns = static_cast<std::size_t>(std::max(1.0F, (sheet.width() + ui.gap()) / step));
-  sheet.bottom = sheet.top + static_cast<float>((tiles.size() + columns - 1) / columns) * step;
+  const std::size_t lines = (tiles.size() + columns - 1) / columns;
+  sheet.bottom = sheet.top + static_cast<float>(lines) * step;
   draw(sheet, columns);
 }
 

@@ -71,6 +71,7 @@ class PlanCheck {
              const char* plot_name);
   void endophyte(std::size_t i, const Species& species);
   void measures(std::size_t i);
+  void scales(std::size_t i, const std::string& name);
   void ends(std::size_t i);
   void time(std::size_t i);
   [[nodiscard]] bool has(const PlanOccasion& occasion, std::string_view measure) const {
@@ -250,6 +251,21 @@ void PlanCheck::blocks() {
   }
 }
 
+// Every species of the entries needs a scale the measure is read on; each that lacks one is told
+// once.
+void PlanCheck::scales(std::size_t i, const std::string& name) {
+  std::set<std::string> without;
+  for (const PlanEntry& entry : plan_.entries) {
+    if (definitions_.find_species(entry.species) != nullptr &&
+        definitions_.scale_for(name, entry.species) == nullptr)
+      without.insert(entry.species);
+  }
+  std::ranges::for_each(without, [&](const std::string& species) {
+    fault(occasion_place(i), "measure " + name + " has no scale for " + species,
+          "take it out, or define a scale for the species' group");
+  });
+}
+
 void PlanCheck::measures(std::size_t i) {
   const PlanOccasion& occasion = plan_.occasions[i];
   if (occasion.measures.empty())
@@ -264,16 +280,7 @@ void PlanCheck::measures(std::size_t i) {
             "use a code of the program's measures, such as percent_stand, or one of scores.csv");
       continue;
     }
-    std::set<std::string> without;
-    for (const PlanEntry& entry : plan_.entries) {
-      if (definitions_.find_species(entry.species) != nullptr &&
-          definitions_.scale_for(name, entry.species) == nullptr)
-        without.insert(entry.species);
-    }
-    for (const std::string& species : without) {
-      fault(occasion_place(i), "measure " + name + " has no scale for " + species,
-            "take it out, or define a scale for the species' group");
-    }
+    scales(i, name);
   }
   if (occasion.sample_of != SampleOf::kPlot && !has(occasion, measure::kBagNumber))
     fault(occasion_place(i), "sample_of says what a bag stands for, but no bag is numbered",

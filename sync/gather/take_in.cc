@@ -250,12 +250,13 @@ class Judge {
       RecordId before = record.targets.front();
       std::optional<Record> held;
       for (const RecordId target : record.targets) {
-        auto found = ledger_.find(target);
+        const auto found = ledger_.find(target);
         if (!found) return std::unexpected(found.error());
-        const bool agrees = found->has_value() && (*found)->entered == record.entered;
+        const std::optional<Record>& known = *found;
+        const bool agrees = known && known->entered == record.entered;
         if (!agrees && target != record.targets.front()) continue;
         before = target;
-        held = *std::move(found);
+        held = known;
         if (agrees) break;
       }
       if (!held) return before;  // not held here: its id says enough

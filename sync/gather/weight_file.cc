@@ -118,8 +118,9 @@ class Reader {
     file_.header_line = header.line;
     width_ = header.cells.size();
     for (const auto& [name, heading] : columns_) {
-      const auto same = [&heading = heading](const std::string& cell) {
-        return files::without_blanks(cell) == heading;
+      const std::string& wanted = heading;
+      const auto same = [&wanted](const std::string& cell) {
+        return files::without_blanks(cell) == wanted;
       };
       const auto at = std::ranges::find_if(header.cells, same);
       places_[name] = static_cast<std::size_t>(at - header.cells.begin());

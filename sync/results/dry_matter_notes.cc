@@ -144,6 +144,7 @@ std::vector<Footing> dry_matter_footings(const std::vector<PlotYield>& plots) {
   std::vector<Footing> footings;
   for (const Cutting& cutting : cuttings_of(plots)) {
     std::vector<std::string> parts;
+    parts.reserve(cutting.plots.size());
     for (const auto& [from, numbers] : cutting.plots) parts.push_back(used_text(from, numbers));
     if (parts.empty()) continue;
     std::string text = "Dry matter: " + listed(parts) + ".";

@@ -12,7 +12,7 @@ using testing::IsEmpty;
 using testing::Pair;
 using testing::SizeIs;
 
-const Error kFault{ErrorKind::kInvalid, "entry D is nowhere", "plots.csv line 4", "name it"};
+const Error plan_fault{ErrorKind::kInvalid, "entry D is nowhere", "plots.csv line 4", "name it"};
 
 TEST_F(OnTrials, TheTrialsOfThisTabletAreListedByCode) {
   const auto list = page<TrialListView>();
@@ -331,10 +331,10 @@ TEST_F(Loading, APlanThatIsHeldIsNotLoadedAgain) {
 }
 
 TEST_F(Loading, EveryFaultOfAPlanIsListed) {
-  tablet.plan_answer = PlanFaulty{{"/media/stick/N1", {kFault, kFault}}};
+  tablet.plan_answer = PlanFaulty{{"/media/stick/N1", {plan_fault, plan_fault}}};
   tablet.tap(CheckPlan{"/media/stick/N1"});
   tablet.settle();
-  EXPECT_THAT(page<PlanFaultyView>().faults, ElementsAre(kFault, kFault));
+  EXPECT_THAT(page<PlanFaultyView>().faults, ElementsAre(plan_fault, plan_fault));
   tablet.tap(LoadPlan{});
   tablet.settle();
   EXPECT_NE(last().kind, kind::kPlan);
@@ -342,7 +342,7 @@ TEST_F(Loading, EveryFaultOfAPlanIsListed) {
 
 TEST_F(Loading, BackFromAPlanLeadsToTheFoldersFound) {
   for (const Intent& answer :
-       {Intent{PlanFaulty{{"/media/stick/N1", {kFault}}}}, Intent{PlanChecked{checked()}}}) {
+       {Intent{PlanFaulty{{"/media/stick/N1", {plan_fault}}}}, Intent{PlanChecked{checked()}}}) {
     tablet.plan_answer = answer;
     tablet.tap(CheckPlan{"/media/stick/N1"});
     tablet.settle();

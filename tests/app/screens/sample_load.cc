@@ -193,7 +193,8 @@ flow::TabletView scale_setup(bool plugged) {
                            {"flags_first", "S or D, G or N, number, unit", true},
                            {"flag_last", "Number, unit, then M while moving", false},
                            {"asked", "Asked with W: number and unit", false}}});
-    const auto row = [](Preference what, std::vector<std::string> codes, std::string_view chosen) {
+    const auto row = [](Preference what, const std::vector<std::string>& codes,
+                        std::string_view chosen) {
       flow::PreferenceView made{what, {}};
       for (const std::string& code : codes) made.options.push_back({code, code, code == chosen});
       return made;

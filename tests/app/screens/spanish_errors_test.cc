@@ -55,7 +55,8 @@ std::vector<std::string> english_left(const Error& error) {
   const auto there = words_of(said);
   std::vector<std::string> left;
   for (const std::string& word : words_of(error.what + " " + error.mend))
-    if (there.contains(word) && !kept_words().contains(word)) left.push_back(word + ": " + said);
+    if (there.contains(word) && !kept_words().contains(word))
+      left.push_back(std::string(word).append(": ").append(said));
   return left;
 }
 
@@ -131,14 +132,18 @@ TEST_F(SpanishFaults, OfEveryEmptyCellThatIsNeeded) {
                                      std::pair{"plots.csv", &files::PlanSchemas::plots},
                                      std::pair{"occasions.csv", &files::PlanSchemas::occasions},
                                      std::pair{"scores.csv", &files::PlanSchemas::scores}}) {
-    std::string header;
+    std::string text;
     std::string row;
     for (const files::Field& field : (schemas_.*schema).fields) {
-      header += (header.empty() ? "" : ",") + field.name;
+      text += text.empty() ? "" : ",";
+      text += field.name;
       row += row.empty() ? "\"\"" : ",";
     }
+    text += "\r\n";
+    text += row;
+    text += "x\r\n";
     renew();
-    write(name, header + "\r\n" + row + "x\r\n");
+    write(name, text);
     expect_spanish(read(), name);
   }
   EXPECT_GT(tried_, 25U);

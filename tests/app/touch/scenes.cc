@@ -10,25 +10,26 @@ using namespace ligule::touch;  // NOLINT: a test
 
 std::vector<std::string> plot_numbers(std::size_t n) {
   std::vector<std::string> numbers;
+  numbers.reserve(n);
   for (std::size_t i = 0; i < n; ++i) numbers.push_back(std::to_string(201 + i));
   return numbers;
 }
 
 void lane(Ui& ui, const Rect& rect, SceneState& state) {
-  static const auto kNumbers = plot_numbers(48);
+  static const auto numbers = plot_numbers(48);
   std::vector<Stake> stakes;
-  for (std::size_t n = 0; n < kNumbers.size(); ++n) {
+  for (std::size_t n = 0; n < numbers.size(); ++n) {
     Shape shape = n < state.present ? Shape::kDone : Shape::kOpen;
     if (n == state.present) shape = Shape::kNow;
     if (n == 6) shape = Shape::kQuestioned;
     if (n == 5) shape = Shape::kLater;
     if (n == 8) shape = Shape::kHeld;
     if (n == 11) shape = Shape::kLost;
-    stakes.push_back({kNumbers[n], shape, "open"});
+    stakes.push_back({numbers[n], shape, "open"});
   }
   if (const auto n = stake_lane(ui, "stakes", rect, stakes, state.present)) {
     state.present = *n;
-    state.tapped = kNumbers[*n];
+    state.tapped = numbers[*n];
   }
 }
 
@@ -68,7 +69,8 @@ void rate(Ui& ui, SceneState& state) {
   const std::array<std::string_view, 5> words{"weakest", "", "", "", "most vigorous"};
   const std::array<std::string_view, 5> labels{"1", "2", "3", "4", "5"};
   std::vector<Tile> tiles;
-  for (std::size_t n = 0; n < 5; ++n)
+  tiles.reserve(labels.size());
+  for (std::size_t n = 0; n < labels.size(); ++n)
     tiles.push_back(
         {.label = labels[n], .note = words[n], .selected = static_cast<int>(n) + 1 == state.vigor});
   const Rect area = down.take_rest();
@@ -134,6 +136,7 @@ void stages(Ui& ui, SceneState& state) {
                                               "flowering",   "seed ripening"};
   const std::array<std::string_view, 8> codes{"1", "2", "3", "4", "5", "6", "7", "8"};
   std::vector<Stage> rungs;
+  rungs.reserve(words.size());
   for (std::size_t n = 0; n < words.size(); ++n)
     rungs.push_back({.label = codes[n], .word = words[n], .selected = n == 4});
   if (const auto n = ladder(ui, "maturity", down.take_rest(), rungs)) state.tapped = codes[*n];

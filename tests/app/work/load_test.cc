@@ -317,6 +317,7 @@ TEST_F(Load, APlotsHistoryHoldsItsBagsAndEverythingReplacedNewestFirst) {
                        reading(13, "102", "percent_stand", "70"), correction(14, first, "85")}));
   const auto records = need(load_history(ledger_, trial(), "101"));
   std::vector<RecordId> ids;
+  ids.reserve(records.size());
   for (const Record& record : records) ids.push_back(record.id);
   EXPECT_THAT(ids, testing::ElementsAre(RecordId{id(14)}, dry.id, bag.id, first.id));
   EXPECT_TRUE(need(load_history(ledger_, trial(), "103")).empty());

@@ -11,7 +11,7 @@ using testing::IsEmpty;
 
 TEST_F(TakeInCommand, WeightsBecomeRecordsThatSayWhereTheyCameFrom) {
   const Ran ran =
-      take_in(kFour, {{"--cut-width", "36 in"}, {"--stubble", "4 in"}, {"--surface", "dew"}});
+      take_in(four_plots, {{"--cut-width", "36 in"}, {"--stubble", "4 in"}, {"--surface", "dew"}});
   ASSERT_EQ(ran.exit, 0) << ran.err;
   EXPECT_EQ(ran.err, "");
   EXPECT_EQ(ran.out,
@@ -40,7 +40,7 @@ TEST_F(TakeInCommand, WeightsBecomeRecordsThatSayWhereTheyCameFrom) {
   EXPECT_EQ(detail(runs[0].details, "stubble"), "4 in");
   EXPECT_EQ(detail(runs[0].details, "surface"), "dew");
   EXPECT_EQ(detail(runs[0].details, "file"), "w.csv");
-  EXPECT_EQ(detail(runs[0].details, "file_sha256"), sha256(kFour).hex());
+  EXPECT_EQ(detail(runs[0].details, "file_sha256"), sha256(four_plots).hex());
   EXPECT_EQ(detail(runs[0].details, "clock"), "none") << "noon stands for an hour nobody knows";
   EXPECT_EQ(format_clock(runs[0].at), "12:00");
   const auto people = opened().of_kind(kind::kPerson).value();
@@ -50,9 +50,9 @@ TEST_F(TakeInCommand, WeightsBecomeRecordsThatSayWhereTheyCameFrom) {
 }
 
 TEST_F(TakeInCommand, TheSameFileTwiceChangesNothingAndSaysSo) {
-  ASSERT_EQ(take_in(kFour).exit, 0);
+  ASSERT_EQ(take_in(four_plots).exit, 0);
   const std::string before = digest();
-  const Ran again = take_in(kFour);
+  const Ran again = take_in(four_plots);
   EXPECT_EQ(again.exit, 0);
   EXPECT_EQ(again.out,
             "TF26 cutting 1 of 2026: nothing changed, all 4 values of w.csv are there "
@@ -66,7 +66,7 @@ TEST_F(TakeInCommand, TheSameFileTwiceChangesNothingAndSaysSo) {
 
 TEST_F(TakeInCommand, AGrownFileAddsWhatIsNew) {
   ASSERT_EQ(take_in("Plot,Weight\n101,20.5\n102,25\n").exit, 0);
-  const Ran grown = take_in(kFour);
+  const Ran grown = take_in(four_plots);
   EXPECT_THAT(grown.out, HasSubstr("2 values taken in from w.csv, 0 corrected, 2 there already"));
   EXPECT_EQ(of_kind(kind::kHarvestRun).size(), 2U);
   EXPECT_EQ(opened().of_kind(kind::kPerson).value().size(), 1U) << "known by now";
@@ -320,16 +320,16 @@ TEST_F(TakeInCommand, ASampleOfACompositeIsThatOfItsBag) {
 }
 
 TEST_F(TakeInCommand, AStubbleThatIsNotLowIsNoAnswer) {
-  ASSERT_EQ(take_in(kFour, {{"--stubble", "4 in"}, {"--accept", "stubble_low"}}).exit, 0);
+  ASSERT_EQ(take_in(four_plots, {{"--stubble", "4 in"}, {"--accept", "stubble_low"}}).exit, 0);
   EXPECT_TRUE(of_kind(kind::kHarvestRun)[0].answers.empty());
 }
 
 TEST_F(TakeInCommand, ALowStubbleIsMeantOrPutRight) {
   const std::string before = digest();
-  expect_refused(take_in(kFour, {{"--stubble", "3 in"}}), 1,
+  expect_refused(take_in(four_plots, {{"--stubble", "3 in"}}), 1,
                  "--stubble: a stubble of 3 in is lower than the 4 in that what grows there bears",
                  before);
-  ASSERT_EQ(take_in(kFour, {{"--stubble", "3 in"}, {"--accept", "stubble_low"}}).exit, 0);
+  ASSERT_EQ(take_in(four_plots, {{"--stubble", "3 in"}, {"--accept", "stubble_low"}}).exit, 0);
   EXPECT_THAT(of_kind(kind::kHarvestRun)[0].answers,
               ElementsAre(Answer{"stubble_low", "go_on_low"}));
 }

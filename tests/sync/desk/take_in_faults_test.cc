@@ -11,7 +11,7 @@ using testing::HasSubstr;
 // --- what stands already
 
 TEST_F(TakeInCommand, AWeightThatStandsIsNotOverwrittenUnlessCorrectionsAreAskedFor) {
-  ASSERT_EQ(take_in(kFour).exit, 0);
+  ASSERT_EQ(take_in(four_plots).exit, 0);
   const std::string before = digest();
   const std::string other = "Plot,Weight\n101,21.5\n102,25\n";
   const Ran ran = take_in(other);
@@ -34,9 +34,9 @@ TEST_F(TakeInCommand, AWeightThatStandsIsNotOverwrittenUnlessCorrectionsAreAsked
 }
 
 TEST_F(TakeInCommand, AnotherUnitIsAnotherWeight) {
-  ASSERT_EQ(take_in(kFour).exit, 0);
+  ASSERT_EQ(take_in(four_plots).exit, 0);
   const std::string before = digest();
-  expect_refused(take_in(kFour, {{"--unit", "kg"}}), 1, "the file says 20.5 kg", before);
+  expect_refused(take_in(four_plots, {{"--unit", "kg"}}), 1, "the file says 20.5 kg", before);
 }
 
 TEST_F(TakeInCommand, AReasonForNoWeightIsNotOverwrittenAndALaterIs) {
@@ -59,7 +59,7 @@ TEST_F(TakeInCommand, AReasonForNoWeightIsNotOverwrittenAndALaterIs) {
   stand("102", ValueState::kMissing, "bag_spilled");
   stand("201", ValueState::kLater, "");
   const std::string before = digest();
-  expect_refused(take_in(kFour), 1, "plot 101 has gross_weight 20 lb already", before);
+  expect_refused(take_in(four_plots), 1, "plot 101 has gross_weight 20 lb already", before);
   expect_refused(take_in("Plot,Weight\n102,25\n"), 1,
                  "plot 102 has gross_weight no weight (bag_spilled) already", before);
   ASSERT_EQ(take_in("Plot,Weight\n201,26\n").exit, 0);
@@ -103,7 +103,7 @@ TEST_F(TakeInCommand, EveryFaultOfTheFileIsOneLine) {
 
 TEST_F(TakeInCommand, WithoutADayNothingIsTakenIn) {
   const std::string before = digest();
-  expect_refused(take_in(kFour, {{"--date", ""}}), 1, "nothing tells the day of this weight",
+  expect_refused(take_in(four_plots, {{"--date", ""}}), 1, "nothing tells the day of this weight",
                  before);
   expect_refused(take_in("Plot,Weight,Day\n101,20,5/20/2026\n",
                          {{"--columns", "plot=Plot,gross=Weight,date=Day"}}),
@@ -128,7 +128,7 @@ TEST_F(TakeInCommand, BlankWeightsAreFaultsUntilTheyAreLeftOut) {
 
 TEST_F(TakeInCommand, OnlyCheckingKeepsNothing) {
   const std::string before = digest();
-  const Ran ran = take_in(kFour, {}, {"--only-check"});
+  const Ran ran = take_in(four_plots, {}, {"--only-check"});
   EXPECT_EQ(ran.exit, 0);
   EXPECT_THAT(ran.out, HasSubstr("4 values would be taken in from w.csv"));
   EXPECT_EQ(digest(), before);
@@ -158,7 +158,7 @@ TEST_F(TakeInCommand, ArgumentsThatDoNotFitAreOneLineAndExitTwo) {
       {{{"--today", "2026-06-01"}}, "the ledger is real (leave --today out)"},
       {{{"--device", "Barn"}}, "the ledger is that of Office"}};
   for (const auto& [options, says] : wrong) {
-    const Ran ran = take_in(kFour, options);
+    const Ran ran = take_in(four_plots, options);
     expect_refused(ran, 2, says, before);
     EXPECT_EQ(std::ranges::count(ran.err, '\n'), 1) << ran.err;
     EXPECT_EQ(ran.out, "");
@@ -180,7 +180,7 @@ TEST_F(TakeInCommand, FilesThatAreNotThereAreExitTwo) {
   expect_refused(no_file, 2, "none.csv", before);
   EXPECT_THAT(no_file.err, HasSubstr("nothing was taken in\n"));
   const std::string none = folder_ / "none.ligule";
-  const Ran no_ledger = take_in(kFour, {{"--ledger", none}});
+  const Ran no_ledger = take_in(four_plots, {{"--ledger", none}});
   EXPECT_EQ(no_ledger.exit, 2);
   EXPECT_FALSE(std::filesystem::exists(none)) << "none is made under a mistyped name";
 }
@@ -189,10 +189,10 @@ TEST_F(TakeInCommand, TrialsOfOneCodeAreToldApartByTheirSite) {
   enrol(two_block_plan({"ridge", "south", "TF26"}), {});
   const std::string before = digest();
   expect_refused(
-      take_in(kFour), 2,
+      take_in(four_plots), 2,
       "several trials are called 'TF26' (give one of ridge/north/TF26, ridge/south/TF26)", before);
-  EXPECT_EQ(take_in(kFour, {{"--trial", "south/TF26"}}).exit, 0);
-  EXPECT_EQ(take_in(kFour, {{"--trial", "ridge/north/TF26"}}).exit, 0);
+  EXPECT_EQ(take_in(four_plots, {{"--trial", "south/TF26"}}).exit, 0);
+  EXPECT_EQ(take_in(four_plots, {{"--trial", "ridge/north/TF26"}}).exit, 0);
 }
 
 TEST_F(TakeInCommand, ALedgerWithoutRecordsOfItsOwnNeedsAName) {
@@ -201,11 +201,11 @@ TEST_F(TakeInCommand, ALedgerWithoutRecordsOfItsOwnNeedsAName) {
   const std::string desk_ledger = folder_ / "desk.ligule";
   ASSERT_EQ(desk({"trust", "--ledger", desk_ledger, ledger_ + ".pub"}).exit, 0);
   ASSERT_EQ(desk({"gather", "--ledger", desk_ledger, season}).exit, 0);
-  const Ran nameless = take_in(kFour, {{"--ledger", desk_ledger}});
+  const Ran nameless = take_in(four_plots, {{"--ledger", desk_ledger}});
   EXPECT_EQ(nameless.exit, 2);
   EXPECT_THAT(nameless.err, HasSubstr("give --device NAME"));
-  EXPECT_EQ(take_in(kFour, {{"--ledger", desk_ledger}}, {"--only-check"}).exit, 0);
-  const Ran named = take_in(kFour, {{"--ledger", desk_ledger}, {"--device", "Desk"}});
+  EXPECT_EQ(take_in(four_plots, {{"--ledger", desk_ledger}}, {"--only-check"}).exit, 0);
+  const Ran named = take_in(four_plots, {{"--ledger", desk_ledger}, {"--device", "Desk"}});
   ASSERT_EQ(named.exit, 0) << named.err;
   const auto ledger = ledger::Ledger::open(desk_ledger).value();
   EXPECT_EQ(ledger.my_stream()->device, "Desk");
@@ -218,8 +218,8 @@ TEST_F(TakeInCommand, ADemonstrationComesOutTheSameEveryTime) {
   for (const char* name : {"one.ligule", "two.ligule"}) {
     ledger_ = folder_ / name;
     enrol(two_block_plan({"ridge", "north", "TF26"}), {"--demo", "--today", "2026-05-20"});
-    EXPECT_EQ(take_in(kFour).exit, 2) << "it has an invented day";
-    const Ran ran = take_in(kFour, {{"--today", "2026-05-21"}});
+    EXPECT_EQ(take_in(four_plots).exit, 2) << "it has an invented day";
+    const Ran ran = take_in(four_plots, {{"--today", "2026-05-21"}});
     ASSERT_EQ(ran.exit, 0) << ran.err;
     digests.push_back(digest());
   }

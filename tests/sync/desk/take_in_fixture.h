@@ -95,6 +95,6 @@ class TakeInCommand : public testing::Test {
   std::string ledger_ = folder_ / "office.ligule";
 };
 
-inline const std::string kFour = "Plot,Weight\n101,20.5\n102,25\n202,22\n201,26\n";
+inline const std::string four_plots = "Plot,Weight\n101,20.5\n102,25\n202,22\n201,26\n";
 
 }  // namespace ligule::desk

@@ -17,7 +17,7 @@ using ::testing::Not;
 
 class EventLines : public ::testing::Test {
  protected:
-  Record& noted(std::string entered, Details details, std::string reason = {}) {
+  Record& noted(std::string entered, const Details& details, std::string reason = {}) {
     Record record;
     record.id.uuid.bytes[15] = static_cast<std::uint8_t>(++events_);
     record.kind = kind::kEvent;

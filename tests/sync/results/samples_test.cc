@@ -16,11 +16,11 @@ namespace {
 using ::testing::ElementsAre;
 using ::testing::HasSubstr;
 
-const CalendarDate kDay = WeighedTrial::day(6, 1);
-const CalendarDate kNextDay = WeighedTrial::day(6, 2);
+const CalendarDate that_day = WeighedTrial::day(6, 1);
+const CalendarDate next_day = WeighedTrial::day(6, 2);
 
 Sample good(const std::string& plot, const std::string& entry, double fraction,
-            CalendarDate day = kDay, const std::string& surface = "dry") {
+            CalendarDate day = that_day, const std::string& surface = "dry") {
   Sample sample;
   sample.plots = {plot};
   sample.bags = {"b" + plot};
@@ -43,7 +43,7 @@ Sample without(const std::string& plot, const std::string& entry, SampleState st
 }
 
 CutPlot cut(const std::string& plot, const std::string& entry = "Amber") {
-  return {plot, entry, kDay, "dry"};
+  return {plot, entry, that_day, "dry"};
 }
 
 TEST(ChooseFraction, OwnSampleComesFirst) {
@@ -56,8 +56,8 @@ TEST(ChooseFraction, OwnSampleComesFirst) {
 
 TEST(ChooseFraction, ThenTheMeanOfItsEntryThatDayOnThatSurface) {
   const std::vector samples = {good("102", "Birch", 0.90), good("202", "Amber", 0.20),
-                               good("301", "Amber", 0.30), good("302", "Amber", 0.80, kNextDay),
-                               good("401", "Amber", 0.80, kDay, "dew")};
+                               good("301", "Amber", 0.30), good("302", "Amber", 0.80, next_day),
+                               good("401", "Amber", 0.80, that_day, "dew")};
   const FractionUsed used = choose_fraction(cut("101"), samples);
   EXPECT_EQ(used.from, FractionFrom::kEntryMean);
   EXPECT_DOUBLE_EQ(used.fraction->value(), 0.25);
@@ -66,15 +66,16 @@ TEST(ChooseFraction, ThenTheMeanOfItsEntryThatDayOnThatSurface) {
 }
 
 TEST(ChooseFraction, ThenTheMeanOfTheTrialThatDay) {
-  const std::vector samples = {good("102", "Birch", 0.20), good("201", "Cedar", 0.30, kDay, "dew"),
-                               good("202", "Amber", 0.80, kNextDay)};
+  const std::vector samples = {good("102", "Birch", 0.20),
+                               good("201", "Cedar", 0.30, that_day, "dew"),
+                               good("202", "Amber", 0.80, next_day)};
   const FractionUsed used = choose_fraction(cut("101"), samples);
   EXPECT_EQ(used.from, FractionFrom::kTrialMean);
   EXPECT_DOUBLE_EQ(used.fraction->value(), 0.25);
 }
 
 TEST(ChooseFraction, ElseNone) {
-  const std::vector samples = {good("202", "Amber", 0.80, kNextDay)};
+  const std::vector samples = {good("202", "Amber", 0.80, next_day)};
   const FractionUsed used = choose_fraction(cut("101"), samples);
   EXPECT_EQ(used.from, FractionFrom::kNone);
   EXPECT_FALSE(used.fraction);
@@ -133,7 +134,7 @@ TEST(SamplesOf, GiveThePublishedFractions) {
     trial.reading(bag.uuid, measure::kSampleDry, "cut-1", of.dry, of.unit);
     const TrialFacts& facts = trial.facts();
     const OccasionId cutting = facts.plan.occasion(facts.plan.occasions.front());
-    const auto samples = samples_of(facts, SettledValues(facts.claims), cutting, kDay);
+    const auto samples = samples_of(facts, SettledValues(facts.claims), cutting, that_day);
     const auto at = std::ranges::find_if(
         samples, [&](const Sample& sample) { return sample.plots.front() == of.plot; });
     ASSERT_NE(at, samples.end());
@@ -235,13 +236,13 @@ TEST_F(SamplesOfATrial, AnotherDayOrSurfaceIsNoSampleOfTheSame) {
   Record run;
   run.kind = kind::kHarvestRun;
   run.id.uuid.bytes[0] = 40;
-  run.at.local_date = kNextDay;
+  run.at.local_date = next_day;
   run.details = details_text({{"machine", "north"}, {"surface", "dew"}});
   trial_.facts().runs.push_back(run);
   trial_.claim(trial_.plot("202"), measure::kGrossWeight).record.run = run.id;
   set("101", measure::kSampleDry, ValueState::kMissing, sample_bag::kLost);
   EXPECT_EQ(row("101").dry_matter.from, FractionFrom::kTrialMean);
-  run.at.local_date = kDay;  // the day alone agrees now
+  run.at.local_date = that_day;  // the day alone agrees now
   trial_.facts().runs.front() = run;
   EXPECT_EQ(row("101").dry_matter.from, FractionFrom::kTrialMean);
   run.details = details_text({{"machine", "north"}});
