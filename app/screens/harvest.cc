@@ -197,7 +197,8 @@ WeighLayout gloved_tall(const touch::Ui& ui) {
   const GlovePage page = glove_page(ui);
   layout.pad = page.pad;
   Cutter down(page.above, Axis::kDown, ui.mm(1.2));
-  const float fields = 2 * touch::dense_field_height(ui) + close_gap(ui);
+  const float air = ui.look().large_text ? 0 : ui.mm(0.8);
+  const float fields = 2 * (touch::dense_field_height(ui) + air) + close_gap(ui);
   layout.fields = down.take_end(fields);
   layout.where = layout.gauge = down.take_end(ui.mm(4.6));
   Cutter top(down.take_rest(), Axis::kAcross, close_gap(ui));
@@ -264,23 +265,17 @@ WeighLayout weigh_layout(const touch::Ui& ui, const KeyWidths& wanted) {
   layout.notice = layout.lane;
   const float slack = layout.fields.height() - most;
   if (slack <= 0) return layout;
+  // In large text the head is higher than the room the number leaves it.
+  const float head = ui.look().large_text ? touch::head_height(ui) + ui.mm(8) : 0;
+  if (slack < std::max(ui.mm(20), head)) return layout;
+  // The number stays with its weights; what is free above goes to a head.
   layout.fields.top += slack;
   layout.gauge.top += slack;
   layout.gauge.bottom += slack;
-  // The number stays with its weights; what is free above goes to a head.
-  // In large text the head is higher than the room the number leaves it.
-  const float head = ui.look().large_text ? touch::head_height(ui) + ui.mm(8) : 0;
-  if (slack >= std::max(ui.mm(20), head)) {
-    layout.head = {words.left, words.top, words.right, words.top + touch::head_height(ui)};
-    layout.plot.left = words.left;
-    layout.plot.right = words.right;
-    layout.back = layout.hand = layout.where = layout.notice = {};
-  } else {
-    for (Rect* const place : {&layout.back, &layout.hand, &layout.where}) {
-      place->top += slack;
-      place->bottom += slack;
-    }
-  }
+  layout.head = {words.left, words.top, words.right, words.top + touch::head_height(ui)};
+  layout.plot.left = words.left;
+  layout.plot.right = words.right;
+  layout.back = layout.hand = layout.where = layout.notice = {};
   const float tall_plot = std::min(slack, ui.mm(6));
   layout.plot.top += slack - tall_plot;
   layout.plot.bottom += slack;

@@ -272,9 +272,11 @@ void draw_where(const Pen& pen, const RateLayout& layout, const flow::RateView& 
   rest.left += touch::text_width(ui, heading, Font::kStrong) + ui.mm(6);
   if (rest.width() < ui.mm(22)) return;
   const bool named = !view.names.empty() && !name_under_number(ui, layout);
-  const std::string where = named ? view.names : where_words(pen, view);
+  std::string where = named ? view.names : where_words(pen, view);
+  // The chips say what is rated: the trial alone where both have no room.
+  if (!named && touch::text_width(ui, where, Font::kBody) > rest.width()) where = view.trial_code;
   touch::text(ui, rest,
-              {.text = where, .tone = Tone::kInkSoft, .across = Align::kEnd, .may_cut = true});
+              {.text = where, .tone = Tone::kInkSoft, .across = Align::kEnd, .may_cut = named});
 }
 
 void draw_pad(const Pen& pen, const RateLayout& layout, const flow::RateView& view) {

@@ -1,7 +1,8 @@
 // Today: what is due at this site, how far it is, and what has not been sealed yet.
 #include <algorithm>
+#include <array>
 
-#include "app/screens/pen.h"
+#include "app/screens/passages.h"
 
 namespace ligule::screens {
 
@@ -59,21 +60,33 @@ bool narrow(const touch::Ui& ui, float width) {
   return width < ui.mm(110);
 }
 
-float row_height(const touch::Ui& ui, float width) {
-  const float words =
-      touch::line_height(ui, Font::kLabel) + 2 * touch::line_height(ui, Font::kBody) + ui.mm(2);
-  return ui.mm(6) + words + (narrow(ui, width) ? ui.mm(16.5) : ui.mm(6.2));
+// Millimetres from the row's edges, and of its sign.
+constexpr double kRowStart = 4;
+constexpr double kRowEnd = 3;
+constexpr double kRowSign = 8;
+constexpr double kRowAir = 4;
+
+float row_key_width(const touch::Ui& ui, float width) {
+  return std::max(ui.mm(26), (width - ui.mm(kRowStart + kRowEnd)) * 0.2F);
 }
 
-void draw_row_words(const Pen& pen, Cutter& down, const flow::DueRow& row) {
-  touch::Ui& ui = pen.ui;
-  const float body = touch::line_height(ui, Font::kBody);
-  touch::text(ui, down.take(touch::line_height(ui, Font::kLabel)),
-              {.text = occasion_words(pen.words, row.name), .font = Font::kLabel, .may_cut = true});
-  const std::string trial = pen.words.fill("today.trial", {row.trial_code, row.trial_title});
-  touch::text(ui, down.take(body), {.text = trial, .tone = Tone::kInkSoft, .may_cut = true});
-  const std::string place = pen.words.fill("today.place", {due_words(pen, row), row.field});
-  touch::text(ui, down.take(body), {.text = place, .may_cut = true});
+float row_words_width(const touch::Ui& ui, float width) {
+  const float words = width - ui.mm(kRowStart + kRowEnd + kRowSign + kRowAir);
+  return narrow(ui, width) ? words : words - row_key_width(ui, width) - ui.mm(kRowAir);
+}
+
+// What is due, of which trial, when and where.
+std::array<Passage, 3> row_words(const Pen& pen, const flow::DueRow& row) {
+  return {{{occasion_words(pen.words, row.name), Font::kLabel},
+           {pen.words.fill("today.trial", {row.trial_code, row.trial_title}), Font::kBody,
+            Tone::kInkSoft},
+           {pen.words.fill("today.place", {due_words(pen, row), row.field})}}};
+}
+
+float row_height(const Pen& pen, const flow::DueRow& row, float width) {
+  const touch::Ui& ui = pen.ui;
+  return ui.mm(6) + passages_height(pen, row_words(pen, row), row_words_width(ui, width)) +
+         (narrow(ui, width) ? ui.mm(16.5) : ui.mm(6.2));
 }
 
 void draw_row(const Pen& pen, const Rect& rect, const flow::DueRow& row, bool first) {
@@ -81,7 +94,7 @@ void draw_row(const Pen& pen, const Rect& rect, const flow::DueRow& row, bool fi
   auto trial = ui.group(row.trial_code);
   auto occasion = ui.group(row.code);
   (void)touch::sheet(ui, rect);
-  const Rect room{rect.left + ui.mm(4), rect.top + ui.mm(3), rect.right - ui.mm(3),
+  const Rect room{rect.left + ui.mm(kRowStart), rect.top + ui.mm(3), rect.right - ui.mm(kRowEnd),
                   rect.bottom - ui.mm(3)};
   const touch::Key act{
       .label = act_words(pen, row),
@@ -100,8 +113,8 @@ void draw_row(const Pen& pen, const Rect& rect, const flow::DueRow& row, bool fi
                     share_words);
     words = down.take_rest();
   } else {
-    Cutter across(room, Axis::kAcross, ui.mm(4));
-    const float width = std::max(ui.mm(26), room.width() * 0.2F);
+    Cutter across(room, Axis::kAcross, ui.mm(kRowAir));
+    const float width = row_key_width(ui, rect.width());
     const Rect side = ui.left_handed() ? across.take(width) : across.take_end(width);
     tapped = touch::key(ui, touch::centred(side, width, std::min(side.height(), ui.mm(22))), act);
     words = across.take_rest();
@@ -110,13 +123,13 @@ void draw_row(const Pen& pen, const Rect& rect, const flow::DueRow& row, bool fi
     pen.send(flow::ReviewOccasion{row.trial, row.occasion});  // nothing is left to weigh
   else if (tapped)
     pen.send(flow::OpenOccasion{row.trial, row.occasion});
-  Cutter across(words, Axis::kAcross, ui.mm(4));
-  const Rect sign = across.take(ui.mm(8));
+  Cutter across(words, Axis::kAcross, ui.mm(kRowAir));
+  const Rect sign = across.take(ui.mm(kRowSign));
   ui.canvas().shape(shape_of(row.state),
                     {sign.left, sign.top, sign.right, sign.top + sign.width()});
   Cutter down(across.take_rest(), Axis::kDown, ui.mm(1));
   if (!narrow(ui, rect.width())) touch::progress(ui, down.take_end(ui.mm(5.2)), share, share_words);
-  draw_row_words(pen, down, row);
+  draw_passages(pen, down.take_rest(), row_words(pen, row));
 }
 
 // The key that folds away what is long past, or brings it back.
@@ -137,9 +150,9 @@ void draw_rows(const Pen& pen, const Rect& rect, const flow::TodayView& view) {
   }
   auto scroll = ui.scroll("due", rect);
   const Rect& area = scroll.area();
-  const float height = row_height(ui, area.width());
   float top = area.top;
   const auto row = [&](const flow::DueRow& due, bool first) {
+    const float height = row_height(pen, due, area.width());
     draw_row(pen, {area.left, top, area.right, top + height}, due, first);
     top += height + ui.gap();
   };

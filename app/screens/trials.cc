@@ -3,7 +3,7 @@
 #include <array>
 #include <optional>
 
-#include "app/screens/pen.h"
+#include "app/screens/passages.h"
 #include "app/screens/trials_parts.h"
 
 namespace ligule::screens {
@@ -22,24 +22,35 @@ namespace {
 
 // --- the list ---
 
+constexpr double kOpenKey = 28;  // millimetres
+constexpr double kRowMargin = 3;
+constexpr double kRowAir = 4;
+
+std::array<Passage, 3> row_words(const Pen& pen, const flow::TrialListRow& row) {
+  return {{{pen.words.fill("today.trial", {row.code, row.title}), Font::kLabel},
+           {pen.words.fill("trials.place", {row.field, row.site, row.sown})},
+           {pen.words.fill("trials.size", {number(row.entries), number(row.plots)}), Font::kBody,
+            Tone::kInkSoft}}};
+}
+
+float row_height(const Pen& pen, const flow::TrialListRow& row, float width) {
+  const touch::Ui& ui = pen.ui;
+  const float words = width - ui.mm(2 * kRowMargin + kOpenKey + kRowAir);
+  return ui.mm(2 * kRowMargin) +
+         std::max(ui.mm(16), passages_height(pen, row_words(pen, row), words));
+}
+
 void draw_trial_row(const Pen& pen, const Rect& rect, const flow::TrialListRow& row) {
   touch::Ui& ui = pen.ui;
   auto group = ui.group(row.code);
   (void)touch::sheet(ui, rect);
-  Cutter across(rect.grown(-ui.mm(3)), Axis::kAcross, ui.mm(4));
-  const float width = ui.mm(28);
-  const Rect side = ui.left_handed() ? across.take(width) : across.take_end(width);
+  Cutter across(rect.grown(-ui.mm(kRowMargin)), Axis::kAcross, ui.mm(kRowAir));
+  const float width = ui.mm(kOpenKey);
+  Rect side = ui.left_handed() ? across.take(width) : across.take_end(width);
+  side = touch::centred(side, width, std::min(side.height(), ui.mm(22)));
   if (touch::key(ui, side, {.label = pen.words("trials.open")}))
     pen.send(flow::ShowTrial{row.trial});
-  Cutter down(across.take_rest(), Axis::kDown, ui.mm(1));
-  const std::string title = pen.words.fill("today.trial", {row.code, row.title});
-  touch::text(ui, down.take(touch::line_height(ui, Font::kLabel)),
-              {.text = title, .font = Font::kLabel, .may_cut = true});
-  const float body = touch::line_height(ui, Font::kBody);
-  const std::string place = pen.words.fill("trials.place", {row.field, row.site, row.sown});
-  touch::text(ui, down.take(body), {.text = place, .may_cut = true});
-  const std::string size = pen.words.fill("trials.size", {number(row.entries), number(row.plots)});
-  touch::text(ui, down.take(body), {.text = size, .tone = Tone::kInkSoft, .may_cut = true});
+  draw_passages(pen, across.take_rest(), row_words(pen, row));
 }
 
 void draw_list(const Pen& pen, Cutter& down, const flow::TrialListView& view) {
@@ -53,9 +64,8 @@ void draw_list(const Pen& pen, Cutter& down, const flow::TrialListView& view) {
   }
   auto scroll = ui.scroll("trials", down.take_rest());
   Cutter rows(scroll.area(), Axis::kDown, ui.gap());
-  const float height =
-      ui.mm(8) + touch::line_height(ui, Font::kLabel) + 2 * touch::line_height(ui, Font::kBody);
-  for (const flow::TrialListRow& row : view.rows) draw_trial_row(pen, rows.take(height), row);
+  for (const flow::TrialListRow& row : view.rows)
+    draw_trial_row(pen, rows.take(row_height(pen, row, scroll.area().width())), row);
 }
 
 // --- one trial ---
@@ -171,19 +181,23 @@ void draw_entries(const Pen& pen, Cutter& down, const flow::TrialPageView& view)
   }
   auto scroll = ui.scroll("entries", down.take_rest());
   Cutter rows(scroll.area(), Axis::kDown, ui.mm(1.5));
-  const float body = touch::line_height(ui, Font::kBody);
   for (const flow::EntryRow& entry : view.entries) {
-    const Rect rect = rows.take(2 * body + ui.mm(5));
-    ui.canvas().fill(rect, Tone::kCard, ui.mm(2));
-    Cutter across(rect.grown(-ui.mm(2)), Axis::kAcross, ui.mm(4));
-    line(pen, across.take(ui.mm(24)), entry.code, {Font::kLabel});
-    Cutter words(across.take_rest(), Axis::kDown, ui.mm(0.5));
     const std::string name = entry.label.empty() ? std::string(pen.words("trials.hidden"))
                              : entry.check       ? pen.words.fill("trials.check", {entry.label})
                                                  : entry.label;
-    touch::text(ui, words.take(body), {.text = name, .font = Font::kStrong, .may_cut = true});
-    const std::string where = pen.words.fill("trials.entry", {entry.species, number(entry.plots)});
-    touch::text(ui, words.take(body), {.text = where, .tone = Tone::kInkSoft, .may_cut = true});
+    const std::array<Passage, 2> words{
+        {{name, Font::kStrong},
+         {pen.words.fill("trials.entry", {entry.species, number(entry.plots)}), Font::kBody,
+          Tone::kInkSoft}}};
+    constexpr double kMargin = 2;  // millimetres, as the next two
+    constexpr double kCode = 24;
+    constexpr double kAir = 4;
+    const float width = scroll.area().width() - ui.mm(2 * kMargin + kCode + kAir);
+    const Rect rect = rows.take(passages_height(pen, words, width) + ui.mm(2 * kMargin));
+    ui.canvas().fill(rect, Tone::kCard, ui.mm(2));
+    Cutter across(rect.grown(-ui.mm(kMargin)), Axis::kAcross, ui.mm(kAir));
+    line(pen, across.take(ui.mm(kCode)), entry.code, {Font::kLabel});
+    draw_passages(pen, across.take_rest(), words);
   }
 }
 

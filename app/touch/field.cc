@@ -17,7 +17,10 @@ struct Places {
 };
 
 constexpr double kDenseMarginMm = 0.95;
-constexpr double kDenseAirMm = 0.5;  // left and right of the words
+constexpr double kDenseAirMm = 0.5;   // left and right of the words
+constexpr double kDescenderMm = 0.8;  // what hangs below a label's line
+constexpr double kRoomyAirMm =
+    1.3;  // more, on every side, in a field that is higher than it must be
 
 // Whether what the field holds is the value that is being entered.
 bool is_current(const Field& field) {
@@ -40,9 +43,16 @@ Places lay_out(const Ui& ui, const Rect& rect, const Field& field) {
   Places places;
   places.shape = ui.mm(7);
   if (field.form == FieldForm::kDense) {
+    // Room goes between label and value first, then between words and border.
+    const float spare = std::max(0.0F, rect.height() - dense_field_height(ui));
+    const float between = std::min(spare, ui.mm(kDescenderMm));
+    const float air = std::min((spare - between) / 3, ui.mm(kRoomyAirMm));
     Rect room = rect.grown(-ui.mm(kDenseMarginMm));
-    room.left += ui.mm(kDenseAirMm);
-    room.right -= ui.mm(kDenseAirMm);
+    room.top += air;
+    room.bottom -= air;
+    const float beside = ui.mm(kDenseAirMm) + (rect.width() >= ui.mm(36) ? air : 0);
+    room.left += beside;
+    room.right -= beside;
     places.label_font = Font::kCaption;
     places.shape = ui.mm(4.6);
     Cutter down(room, Axis::kDown, 0);
@@ -50,6 +60,7 @@ Places lay_out(const Ui& ui, const Rect& rect, const Field& field) {
     places.label =
         down.take(strip(ui, Font::kCaption) +
                   static_cast<float>(places.label_lines - 1) * line_height(ui, Font::kCaption));
+    (void)down.take(between);
     places.value = down.take_rest();
     // A long word goes nearer to the border.
     if (text_width(ui, label_of(field.label), Font::kCaption) > places.label.width()) {
