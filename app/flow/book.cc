@@ -164,6 +164,11 @@ std::optional<std::size_t> next_open(const Model& model, const Book& book, std::
   return put_off;
 }
 
+std::string no_place(const Model& model, const Book& book, std::string_view plot) {
+  return trial_of(model, book).plan.find_plot(plot) == nullptr ? "notice.unknown_plot"
+                                                               : "notice.takes_no_part";
+}
+
 std::optional<std::size_t> place_of(const Book& book, std::string_view plot) {
   const auto at = std::ranges::find(book.plots, plot, &PlanPlot::number);
   if (at == book.plots.end()) return std::nullopt;
@@ -245,9 +250,13 @@ std::optional<Book> open_book(const Model& model, const OccasionLoaded& loaded) 
     if (claim.record.subject) book.kept.emplace(slot_of(claim.record), claim);
   }
   book.plots = plots_on(*at, model.now.local_date);
-  // A plot without any measure of this occasion (another species in a mixed trial) is walked past.
+  std::set<Uuid> spoken_of;
+  for (const auto& [slot, claim] : book.kept) spoken_of.insert(slot.subject);
+  // A plot without any measure of this occasion (another species in a mixed trial, an entry that is
+  // not cut this time) is walked past, unless something was recorded on it all the same.
   std::erase_if(book.plots, [&](const PlanPlot& plot) {
-    return needed_of(*at, book.occasion, plot, model.setup.definitions).empty();
+    return needed_of(*at, book.occasion, plot, model.setup.definitions).empty() &&
+           !spoken_of.contains(at->plan.plot(plot).uuid);
   });
   return book;
 }

@@ -344,7 +344,9 @@ void harvest_done(Turn& turn, Harvest& harvest) {
     const std::string number = weighing.keypad.text(Field::kPlot);
     weighing.keypad.clear(Field::kPlot);
     const auto place = place_of(harvest.book, number);
-    if (!place) return refuse(turn, weighing, Field::kPlot, "notice.unknown_plot", {number});
+    if (!place)
+      return refuse(turn, weighing, Field::kPlot, no_place(turn.model, harvest.book, number),
+                    {number});
     went_to_stake(turn, harvest.book, number);
     return go_to(turn, harvest.book, *place);
   }

@@ -107,6 +107,9 @@ std::vector<std::string> measures_of(const KnownTrial& trial, const PlanOccasion
 
 std::vector<std::string> needed_of(const KnownTrial& trial, const PlanOccasion& occasion,
                                    const PlanPlot& plot, const Definitions& definitions) {
+  // What the plot really holds decides; of one that holds nobody knows what, what was planned.
+  const PlanEntry* const entry = entry_of(trial, plot);
+  if (!occasion.is_for(entry == nullptr ? plot.entry : entry->code)) return {};
   std::vector<std::string> needed = measures_of(trial, occasion, plot, definitions);
   std::erase_if(needed, [&](const std::string& measure) {
     if (occasion.job == Job::kHarvest) return measure != measure::kGrossWeight;

@@ -20,7 +20,7 @@ namespace ligule::flow {
                                                    const PlanPlot& plot,
                                                    const Definitions& definitions);
 // The measures that must have a value before a plot is done: of a rating all but the note; of a
-// cutting gross weight.
+// cutting gross weight. None where the occasion is not for the entry it holds.
 [[nodiscard]] std::vector<std::string> needed_of(const KnownTrial& trial,
                                                  const PlanOccasion& occasion, const PlanPlot& plot,
                                                  const Definitions& definitions);

@@ -121,7 +121,7 @@ void name_stake(Turn& turn, Book& book, const std::string& plot) {
   const auto named = place_of(book, plot);
   if (!named) {
     book.stake.keypad.focus(Field::kPlot);  // the next digit begins another number
-    turn.notice("notice.unknown_plot", {plot});
+    turn.notice(no_place(turn.model, book, plot), {plot});
     return turn.run(Cue{CueKind::kRefused});
   }
   book.slipped = slipped(turn.model, book, *named);

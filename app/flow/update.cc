@@ -32,7 +32,7 @@ void go_to_plot(Turn& turn, const GoToPlot& intent) {
   Book* const book = book_of(turn.model.screen);
   if (book == nullptr) return;
   const auto place = place_of(*book, intent.plot);
-  if (!place) return turn.notice("notice.unknown_plot", {intent.plot});
+  if (!place) return turn.notice(no_place(turn.model, *book, intent.plot), {intent.plot});
   const Book* const entering = entry_book(turn.model.screen);
   if (entering != nullptr && *place == book->present && stake_asked(turn.model, *book)) {
     return name_stake(turn, *book, intent.plot);

@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 #include <cstddef>
+#include <iterator>
 
 #include "storage/checks/limits.h"
 #include "storage/trial/number.h"
@@ -37,23 +38,59 @@ std::string number_or_none(const std::optional<double>& number) {
   return whole ? format_number(*number) : format_fixed(*number, 3);
 }
 
-Arguments unreadable(const Candidate&, const Result<EnteredValue>& value, const Plan&,
+// Arguments: what was entered.
+Arguments unreadable(const Candidate& candidate, const Result<EnteredValue>& value, const Plan&,
                      const History&) {
   if (value || value.error().kind == ErrorKind::kRefused) return std::nullopt;
-  return std::vector<std::string>{};
+  return std::vector<std::string>{candidate.entered};
 }
 
-// Arguments: lowest, highest, unit.
+// The two values of the scale that what was entered lies between; none where it lies outside, or is
+// no number.
+std::optional<std::pair<std::string, std::string>> beside(const Scale& scale,
+                                                          const std::string& entered) {
+  const auto number = parse_number(entered);
+  if (!number) return std::nullopt;
+  if (scale.kind == ScaleKind::kPercent) {
+    if (*number < scale.minimum.value_or(*number) || *number > scale.maximum.value_or(*number))
+      return std::nullopt;
+    const double steps = std::floor(*number / scale.fine_step);
+    return std::pair(format_number(steps * scale.fine_step),
+                     format_number((steps + 1) * scale.fine_step));
+  }
+  const auto above = std::ranges::upper_bound(scale.steps, *number, {}, &ScaleStep::value);
+  if (above == scale.steps.begin() || above == scale.steps.end()) return std::nullopt;
+  const auto below = std::prev(above);
+  // Steps that are called by other names than their numbers are not entered by number.
+  const bool named = parse_number(below->code) != below->value;
+  if (named || parse_number(above->code) != above->value) return std::nullopt;
+  return std::pair(below->code, above->code);
+}
+
+// Arguments: the next value below, the next above.
+Arguments between_steps(const Candidate& candidate, const Result<EnteredValue>& value, const Plan&,
+                        const History&) {
+  if (value || value.error().kind != ErrorKind::kRefused) return std::nullopt;
+  const auto next = beside(*candidate.scale, candidate.entered);
+  if (!next) return std::nullopt;
+  return std::vector<std::string>{next->first, next->second};
+}
+
+// Arguments: lowest; highest with its unit.
 Arguments off_scale(const Candidate& candidate, const Result<EnteredValue>& value, const Plan&,
                     const History&) {
   if (value || value.error().kind != ErrorKind::kRefused) return std::nullopt;
   const Scale& scale = *candidate.scale;
+  if (beside(scale, candidate.entered)) return std::nullopt;
   if (!scale.steps.empty())
-    return std::vector<std::string>{scale.steps.front().code, scale.steps.back().code, ""};
+    return std::vector<std::string>{scale.steps.front().code, scale.steps.back().code};
+  const auto with_unit = [](const std::string& number, const std::string& unit) {
+    return unit.empty() ? number : number + "\u00a0" + unit;
+  };
   const auto bounds = bounds_of(scale, candidate.unit);
-  if (!bounds) return std::vector<std::string>{"-", "-", candidate.unit};
-  return std::vector<std::string>{number_or_none(bounds->lowest), number_or_none(bounds->highest),
-                                  bounds->unit};
+  if (!bounds) return std::vector<std::string>{"-", with_unit("-", candidate.unit)};
+  return std::vector<std::string>{number_or_none(bounds->lowest),
+                                  with_unit(number_or_none(bounds->highest), bounds->unit)};
 }
 
 Arguments gross_under_tare(const Candidate& candidate, const Result<EnteredValue>& value,
@@ -237,6 +274,7 @@ constexpr std::array kSwathPhrases{Phrase{"measure_again", false}, Phrase{"measu
 // scale's own source; the other rules: common practice, no source.
 constexpr std::array kRules{
     Rule{"unreadable", Outcome::kRefuse, Scope::kValue, "unreadable", {}, unreadable},
+    Rule{"between_steps", Outcome::kRefuse, Scope::kValue, "between_steps", {}, between_steps},
     Rule{"off_scale", Outcome::kRefuse, Scope::kValue, "off_scale", {}, off_scale},
     Rule{"swath_nothing", Outcome::kRefuse, Scope::kValue, "swath_nothing", {}, swath_nothing},
     Rule{

@@ -71,6 +71,7 @@ class PlanCheck {
              const char* plot_name);
   void endophyte(std::size_t i, const Species& species);
   void measures(std::size_t i);
+  void entries_of(std::size_t i);
   void scales(std::size_t i, const std::string& name);
   void ends(std::size_t i);
   void time(std::size_t i);
@@ -266,6 +267,17 @@ void PlanCheck::scales(std::size_t i, const std::string& name) {
   });
 }
 
+void PlanCheck::entries_of(std::size_t i) {
+  std::set<std::string> seen;
+  for (const std::string& code : plan_.occasions[i].entries) {
+    if (!seen.insert(code).second)
+      fault(occasion_place(i), "entry " + code + " stands twice", "name it once");
+    else if (plan_.find_entry(code) == nullptr)
+      fault(occasion_place(i), "entry '" + code + "' is not among the entries",
+            "use a code of entries.csv, or leave it empty where all are meant");
+  }
+}
+
 void PlanCheck::measures(std::size_t i) {
   const PlanOccasion& occasion = plan_.occasions[i];
   if (occasion.measures.empty())
@@ -327,6 +339,7 @@ void PlanCheck::occasions() {
     if (occasion.job == Job::kRate && occasion.cutting != 0)
       fault(occasion_place(i), "a rating has no cutting", "leave the cutting empty");
     measures(i);
+    entries_of(i);
     time(i);
   }
   if (plan_.occasions.empty() && !places_.incomplete)

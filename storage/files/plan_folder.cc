@@ -56,7 +56,8 @@ const Columns& plot_columns() {
   return columns;
 }
 const Columns& occasion_columns() {
-  static const Columns columns{"code", "job", "year", "cutting", "measures", "due", "sample_of"};
+  static const Columns columns{"code",     "job", "year",      "cutting",
+                               "measures", "due", "sample_of", "entries"};
   return columns;
 }
 const Columns& score_columns() {
@@ -144,6 +145,25 @@ PlanPlot read_plot(const Row& row) {
           row.integer("row"), row.integer("column"), row.integer("path")};
 }
 
+// Codes with blanks between.
+std::vector<std::string> words_of(const std::string& text) {
+  std::vector<std::string> words;
+  std::string word;
+  for (const char c : text + ' ') {
+    if (c != ' ')
+      word += c;
+    else if (!word.empty())
+      words.push_back(std::exchange(word, {}));
+  }
+  return words;
+}
+
+std::string spaced(const std::vector<std::string>& words) {
+  std::string text;
+  for (const std::string& word : words) text += (text.empty() ? "" : " ") + word;
+  return text;
+}
+
 PlanOccasion read_occasion(const Row& row) {
   PlanOccasion occasion{row.text("code"),
                         row.named("job", parse_job, Job::kRate),
@@ -151,15 +171,10 @@ PlanOccasion read_occasion(const Row& row) {
                         row.integer("cutting"),
                         {},
                         std::nullopt};
-  std::string word;
-  for (const char c : row.text("measures") + ' ') {
-    if (c != ' ')
-      word += c;
-    else if (!word.empty())
-      occasion.measures.push_back(std::exchange(word, {}));
-  }
+  occasion.measures = words_of(row.text("measures"));
   if (const auto due = parse_date(row.text("due"))) occasion.due = *due;
   occasion.sample_of = row.named("sample_of", parse_sample_of, SampleOf::kPlot);
+  occasion.entries = words_of(row.text("entries"));
   return occasion;
 }
 
@@ -320,17 +335,15 @@ Cells plot_cells(const PlanPlot& plot) {
 }
 
 Cells occasion_cells(const PlanOccasion& occasion) {
-  std::string measures;
-  for (const std::string& name : occasion.measures)
-    measures += (measures.empty() ? "" : " ") + name;
   return {occasion.code,
           std::string(name_of(occasion.job)),
           std::to_string(occasion.year),
           number_or_empty(occasion.cutting),
-          measures,
+          spaced(occasion.measures),
           occasion.due ? format_date(*occasion.due) : std::string(),
           occasion.sample_of == SampleOf::kPlot ? std::string()
-                                                : std::string(name_of(occasion.sample_of))};
+                                                : std::string(name_of(occasion.sample_of)),
+          spaced(occasion.entries)};
 }
 
 Cells score_cells(const Scale& score) {

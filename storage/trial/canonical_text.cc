@@ -137,6 +137,7 @@ json occasion_json(const PlanOccasion& occasion) {
       {"year", occasion.year},         {"cutting", occasion.cutting},
       {"measures", occasion.measures}, {"due", occasion.due ? format_date(*occasion.due) : ""}};
   if (occasion.sample_of != SampleOf::kPlot) text["sample_of"] = name_of(occasion.sample_of);
+  if (!occasion.entries.empty()) text["entries"] = occasion.entries;
   return text;
 }
 
@@ -174,6 +175,7 @@ PlanOccasion read_occasion(Reader& in) {
   if (!due.empty()) occasion.due = in.parsed("due", parse_date(due));
   if (in.has("sample_of"))
     occasion.sample_of = in.parsed("sample_of", parse_sample_of(in.text("sample_of")));
+  if (in.has("entries")) occasion.entries = in.texts("entries");
   return occasion;
 }
 

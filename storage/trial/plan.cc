@@ -134,6 +134,10 @@ const Scale* Plan::find_score(std::string_view code) const {
   return at == scores.end() ? nullptr : &*at;
 }
 
+bool PlanOccasion::is_for(std::string_view entry) const {
+  return entries.empty() || std::ranges::find(entries, entry) != entries.end();
+}
+
 std::vector<PlanPlot> Plan::along_path() const {
   std::vector<PlanPlot> walked = plots;
   std::ranges::stable_sort(walked, {}, &PlanPlot::path);

@@ -60,9 +60,12 @@ struct PlanOccasion {
   int cutting = 0;                    // harvest: 1st, 2nd ...; 0 for a rating
   std::vector<std::string> measures;  // codes, in the order of the card
   std::optional<CalendarDate> due;
-  SampleOf sample_of = SampleOf::kPlot;  // harvest
+  SampleOf sample_of = SampleOf::kPlot;   // harvest
+  std::vector<std::string> entries = {};  // codes of those it is for; empty: all
 
   bool operator==(const PlanOccasion&) const = default;
+  // Whether it is for plots of that entry. What it is not for is neither zero nor missing there.
+  [[nodiscard]] bool is_for(std::string_view entry) const;
 };
 
 // A length as the plan states it, text and unit kept.

@@ -44,8 +44,7 @@ std::string words_of(const checks::Finding& finding) {
   };
   const std::string_view code = finding.rule->code;
   if (code == "off_scale")
-    return "is outside of what the scale takes, " + argument(0) + " to " + argument(1) + " " +
-           argument(2);
+    return "is outside of what the scale takes, " + argument(0) + " to " + argument(1);
   if (code == "gross_under_tare") return "is less than its tare";
   if (code == "sample_under_bag") return "is no more than its bag weighs";
   if (code == "dry_over_fresh") return "is more than the fresh sample";

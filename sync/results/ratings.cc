@@ -127,6 +127,7 @@ class Ratings {
       const std::vector<Settled> parts = parts_of(plot, measure, pass);
       const Held held = held_on(trial_, plot, parts.empty() ? last_day : parts.front().date);
       if (held.entry == nullptr) continue;
+      if (parts.empty() && !pass.is_for(held.entry->code)) continue;  // no value is missing there
       into.values.push_back(
           {test_, trial_.plan.site_name, pass.year, pass.code, std::to_string(plot.block),
            held.entry->label(), plot.number,

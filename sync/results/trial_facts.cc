@@ -79,4 +79,10 @@ Held held_on(const TrialFacts& trial, const PlanPlot& plot, CalendarDate day) {
   return {planned, {}};
 }
 
+bool is_for(const TrialFacts& trial, const PlanOccasion& occasion, const PlanPlot& plot,
+            CalendarDate day) {
+  const Held held = held_on(trial, plot, day);
+  return occasion.is_for(held.entry == nullptr ? plot.entry : held.entry->code);
+}
+
 }  // namespace ligule::results

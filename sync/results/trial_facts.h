@@ -35,5 +35,9 @@ struct Held {
   std::string why;                   // out of results: "the plot was abandoned on 2026-07-01"
 };
 [[nodiscard]] Held held_on(const TrialFacts& trial, const PlanPlot& plot, CalendarDate day);
+// Whether the plan has a rating or cutting for what the plot held on that day; of a plot that held
+// nobody knows what, for what was planned on it.
+[[nodiscard]] bool is_for(const TrialFacts& trial, const PlanOccasion& occasion,
+                          const PlanPlot& plot, CalendarDate day);
 
 }  // namespace ligule::results

@@ -82,6 +82,12 @@ std::optional<NoWeight> no_weight_of(const std::vector<Settled>& parts) {
   return none;
 }
 
+std::string joined(const std::vector<std::string>& plots) {
+  std::string all;
+  for (const std::string& plot : plots) all += (all.empty() ? "" : ", ") + plot;
+  return all;
+}
+
 class Yields {
  public:
   Yields(const TrialFacts& trial, std::string test)
@@ -96,7 +102,7 @@ class Yields {
                       [](const PlanOccasion& o) { return std::pair(o.year, o.cutting); });
     for (const PlanOccasion& cutting : cuttings) add_cutting(cutting);
     name_weights_without_a_cutting(cuttings);
-    out_.notices = cut_width_notices(trial_, test_);
+    std::ranges::move(cut_width_notices(trial_, test_), std::back_inserter(out_.notices));
     name_zeros();
     std::ranges::move(borrowed_notices(out_.plots), std::back_inserter(out_.notices));
     return std::move(out_);
@@ -114,9 +120,16 @@ class Yields {
     }
     if (!day) return;  // not cut yet
     samples_ = samples_of(trial_, settled_, occasion, *day);
+    std::vector<std::string> unplanned;
     for (const PlanPlot& plot : trial_.plan.along_path()) {
+      const bool weighed =
+          !settled_.parts(trial_.plan.plot(plot).uuid, measure::kGrossWeight, occasion).empty();
+      const bool planned = is_for(trial_, cutting, plot, *day);
+      if (!planned && !weighed) continue;  // neither zero nor missing
+      if (!planned) unplanned.push_back(plot.number);
       out_.plots.push_back(yield_of(plot, cutting, occasion, *day));
     }
+    if (!unplanned.empty()) name_unplanned(cutting, unplanned);
   }
 
   // `last_day` of the cutting stands for a plot that was not weighed.
@@ -234,12 +247,21 @@ class Yields {
                              mend});
   }
 
+  // Whose weight counts all the same: somebody cut it.
+  void name_unplanned(const PlanOccasion& cutting, const std::vector<std::string>& plots) {
+    out_.notices.push_back(
+        {ErrorKind::kRefused,
+         "recorded, though the plan has the cutting for other entries; it counts",
+         test_ + " " + std::to_string(cutting.year) + " cutting " +
+             std::to_string(cutting.cutting) + " plots " + joined(plots),
+         "add the entries to the cutting, or take the records back"});
+  }
+
   // A zero pulls a mean down as a lost weight does not: whoever answers for the trial confirms it.
   void name_zeros() {
     for (const NoWeightCount& count : no_weights(out_.plots)) {
       if (!count.why.zero) continue;
-      std::string plots;
-      for (const std::string& plot : count.plots) plots += (plots.empty() ? "" : ", ") + plot;
+      const std::string plots = joined(count.plots);
       out_.notices.push_back(
           {ErrorKind::kRefused,
            std::to_string(count.plots.size()) +

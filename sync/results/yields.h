@@ -49,7 +49,8 @@ struct TrialYields {
   std::vector<Error> notices;    // odd, but it may be meant, zeros among them: the yields stand
 };
 
-// Every planned plot at every cutting that has a weight. A plot without a yield stands there too
+// Every plot at every cutting that is for its entry and has a weight somewhere, and what else was
+// weighed. A plot without a yield stands there too
 // and counts as missing, unless it is out of results.
 [[nodiscard]] TrialYields yields_of(const TrialFacts& trial, const std::string& test);
 

@@ -186,6 +186,40 @@ TEST_F(HarvestTest, PlotsComeInAnyOrder) {
   EXPECT_EQ(tablet.weighing().plot, "101") << "walks round to what is open";
 }
 
+TEST_F(HarvestTest, ACuttingForSomeEntriesWalksPastTheOthers) {
+  for (KnownTrial& trial : tablet.model.trials) {
+    for (PlanOccasion& occasion : trial.plan.occasions)
+      if (occasion.code == "cut1") occasion.entries = {"A"};
+  }
+  tablet.open(grass_plan(), "cut1");
+  start();
+  EXPECT_EQ(tablet.weighing().lane.size(), 2U);
+  weigh("30", "12", "400");
+  tablet.settle();
+  EXPECT_EQ(tablet.weighing().plot, "202");
+  tablet.tap(GoToPlot{"102"});
+  EXPECT_EQ(tablet.notice(), "notice.takes_no_part");
+  tablet.fill(Field::kPlot, "203");
+  tablet.tap(KeyDone{});
+  EXPECT_EQ(tablet.notice(), "notice.takes_no_part");
+  EXPECT_EQ(tablet.weighing().plot, "202");
+}
+
+// The plan may say so only after some plots of an entry were cut.
+TEST_F(HarvestTest, APlotThatWasWeighedStaysThoughItsEntryIsNotCut) {
+  start();
+  weigh("30", "12", "400");
+  tablet.settle();
+  for (KnownTrial& trial : tablet.model.trials) {
+    for (PlanOccasion& occasion : trial.plan.occasions)
+      if (occasion.code == "cut1") occasion.entries = {"B"};
+  }
+  tablet.open(grass_plan(), "cut1");
+  const auto lane = tablet.weighing().lane;
+  ASSERT_EQ(lane.size(), 3U);
+  EXPECT_EQ(lane.front().plot, "101");
+}
+
 TEST_F(HarvestTest, WhatWasTypedOnAPlotIsStillThereOnReturn) {
   start();
   tablet.fill(Field::kGross, "31");
@@ -208,7 +242,7 @@ TEST_F(HarvestTest, AFormThatLacksAPartSaysWhich) {
   tablet.fill(Field::kGross, "201");
   tablet.tap(KeepPlot{});
   EXPECT_EQ(tablet.notice(), "check.off_scale");
-  EXPECT_THAT(tablet.above().notice->text.arguments, ElementsAre("0", "200", "lb"));
+  EXPECT_THAT(tablet.above().notice->text.arguments, ElementsAre("0", "200\u00a0lb"));
   tablet.settle();
   EXPECT_EQ(tablet.ledger.size(), 2U);
 }

@@ -116,6 +116,22 @@ TEST(Progress, AnAbandonedPlotCountsUntilItsDate) {
   EXPECT_EQ(plots_on(trial, date::year{2026} / 5 / 3).size(), 6U);
 }
 
+TEST(Progress, AnOccasionForSomeEntriesNeedsOnlyTheirPlots) {
+  KnownTrial trial = grass();
+  PlanOccasion cutting = trial.plan.occasions[1];
+  cutting.entries = {"A"};
+  const auto open = [&] {
+    return progress_of(trial, cutting, test_definitions(), {}, kToday).open_plots;
+  };
+  EXPECT_THAT(open(), ElementsAre("101", "202"));
+  AsSown sown{trial.plan.plot(*trial.plan.find_plot("102")), AsSownStatus::kHolds,
+              trial.plan.entry(trial.plan.entries[0]), kToday, ""};
+  trial.as_sown = {sown};
+  EXPECT_THAT(open(), ElementsAre("101", "102", "202")) << "what a plot really holds decides";
+  trial.as_sown[0].status = AsSownStatus::kUnknown;
+  EXPECT_THAT(open(), ElementsAre("101", "202")) << "of the unknown what was planned";
+}
+
 TEST(Progress, APlotWithoutAScaleTakesNoPart) {
   PlanOccasion maturity{"m", Job::kRate, 2026, 0, {"maturity"}, std::nullopt};
   const auto progress =

@@ -109,6 +109,7 @@ TEST(Rules, AScaleRefusesWhatLiesBeyondItsEnds) {
       {"ten", Outcome::kRefuse, "unreadable"},
       {"", Outcome::kRefuse, "unreadable"},
       {"1e2", Outcome::kRefuse, "unreadable"},
+      {"85.5", Outcome::kRefuse, "between_steps"},
   };
   for (const Row& row : rows) {
     const Verdict verdict = percent(row.entered).verdict();
@@ -123,20 +124,20 @@ TEST(Rules, ARefusalSaysTheEndsInTheUnitOfTheValue) {
   scale.maximum = 45.359237;
   const Verdict verdict = Case("gross_weight", scale, "101", "lb").verdict();
   ASSERT_EQ(codes(verdict), "off_scale");
-  EXPECT_EQ(verdict.findings.front().arguments, (std::vector<std::string>{"0", "100", "lb"}));
+  EXPECT_EQ(verdict.findings.front().arguments, (std::vector<std::string>{"0", "100\u00a0lb"}));
   scale.maximum.reset();
   const Verdict open = Case("gross_weight", scale, "-1", "lb").verdict();
-  EXPECT_EQ(open.findings.front().arguments, (std::vector<std::string>{"0", "-", "lb"}));
+  EXPECT_EQ(open.findings.front().arguments, (std::vector<std::string>{"0", "-\u00a0lb"}));
   scale.maximum = 1.0;
   const Verdict odd = Case("gross_weight", scale, "3", "lb").verdict();
-  EXPECT_EQ(odd.findings.front().arguments, (std::vector<std::string>{"0", "2.205", "lb"}));
+  EXPECT_EQ(odd.findings.front().arguments, (std::vector<std::string>{"0", "2.205\u00a0lb"}));
 }
 
 TEST(Rules, ARefusedUnitIsNamed) {
   const Verdict verdict =
       Case("gross_weight", scale_of(ScaleKind::kMass, {"kg"}), "3", "cm").verdict();
   ASSERT_EQ(codes(verdict), "off_scale");
-  EXPECT_EQ(verdict.findings.front().arguments, (std::vector<std::string>{"-", "-", "cm"}));
+  EXPECT_EQ(verdict.findings.front().arguments, (std::vector<std::string>{"-", "-\u00a0cm"}));
 }
 
 TEST(Rules, ARefusedStepSaysTheFirstAndTheLast) {
@@ -145,7 +146,28 @@ TEST(Rules, ARefusedStepSaysTheFirstAndTheLast) {
   EXPECT_EQ(Case("seedling_vigor", scale, "5").verdict().outcome, Outcome::kKept);
   const Verdict verdict = Case("seedling_vigor", scale, "6").verdict();
   ASSERT_EQ(codes(verdict), "off_scale");
-  EXPECT_EQ(verdict.findings.front().arguments, (std::vector<std::string>{"1", "5", ""}));
+  EXPECT_EQ(verdict.findings.front().arguments, (std::vector<std::string>{"1", "5"}));
+}
+
+// Whoever enters half a point hears what is possible, not that 85.5 lies outside of 0 to 100.
+TEST(Rules, AValueBetweenTwoStepsIsToldThem) {
+  const Verdict half = percent("85.5").verdict();
+  ASSERT_EQ(codes(half), "between_steps");
+  EXPECT_EQ(half.findings.front().arguments, (std::vector<std::string>{"85", "86"}));
+  Scale scale = scale_of(ScaleKind::kScore, {});
+  scale.steps = {{"1", 1, "soft"}, {"3", 3, ""}, {"5", 5, "harsh"}};
+  const Verdict two = Case("texture", scale, "2").verdict();
+  ASSERT_EQ(codes(two), "between_steps");
+  EXPECT_EQ(two.findings.front().arguments, (std::vector<std::string>{"1", "3"}));
+  // Stages are called by their codes: 2.5 is none of them, and lies between no two of them.
+  Scale stages = scale_of(ScaleKind::kStages, {});
+  stages.steps = {{"E1", 2, "first node"}, {"R0", 3, "boot"}};
+  EXPECT_EQ(codes(Case("maturity", stages, "2.5").verdict()), "off_scale");
+}
+
+TEST(Rules, WhatCantBeReadIsToldAsItWasEntered) {
+  EXPECT_EQ(percent("G1-102").verdict().findings.front().arguments,
+            (std::vector<std::string>{"G1-102"}));
 }
 
 TEST(Rules, ARefusalStandsAlone) {

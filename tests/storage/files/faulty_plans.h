@@ -117,6 +117,16 @@ struct SpoiltPlan {
        "a rating has no cutting"},
       {"composite without bags", [](Plan& p) { p.occasions[2].sample_of = SampleOf::kEntry; },
        "occasion 2025-cut-2: sample_of says what a bag stands for, but no bag is numbered"},
+      {"cut of nobody",
+       [](Plan& p) {
+         p.occasions[2].entries = {"A", "Z"};
+       },
+       "occasion 2025-cut-2: entry 'Z' is not among the entries"},
+      {"cut of one twice",
+       [](Plan& p) {
+         p.occasions[2].entries = {"A", "A"};
+       },
+       "occasion 2025-cut-2: entry A stands twice"},
       {"cutting twice", [](Plan& p) { p.occasions[2].cutting = 1; },
        "occasion 2025-cut-2: cutting 1 of 2025 stands twice"},
       {"cutting skipped", [](Plan& p) { p.occasions[2].cutting = 3; },

@@ -68,6 +68,7 @@ TEST_F(PlanFolder, ARevisionAndABroadcastTrialReadBackTheSame) {
   wanted.reason = "entry C, seed lot \"7\", was mistyped";
   wanted.bag_tare = {};
   wanted.occasions[1].measures.emplace_back("bag_tare");
+  wanted.occasions[2].entries = {"A", "C"};
   ASSERT_TRUE(write_plan_folder(*files_, folder_.path(), wanted, schemas_).has_value());
   EXPECT_EQ(read().value().plan, wanted);
 }

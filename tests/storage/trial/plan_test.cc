@@ -186,10 +186,13 @@ TEST(PlanText, SamplesAndHowATareWasWeighedStandOnlyWhereTheySaySomething) {
   EXPECT_EQ(before.find("bag_tare_weighed"), std::string::npos);
   const auto harvest = std::ranges::find(plan.occasions, Job::kHarvest, &PlanOccasion::job);
   harvest->sample_of = SampleOf::kEntry;
+  harvest->entries = {"B", "A"};
   plan.bag_tare_weighed = BagWeighed::kOvenDry;
   const auto read = parse_plan_text(plan_text(plan));
   ASSERT_TRUE(read);
   EXPECT_EQ(read->bag_tare_weighed, BagWeighed::kOvenDry);
+  const auto again = std::ranges::find(read->occasions, Job::kHarvest, &PlanOccasion::job);
+  EXPECT_EQ(again->entries, harvest->entries);
   EXPECT_EQ(plan_text(*read), plan_text(plan));
 }
 

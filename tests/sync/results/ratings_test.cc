@@ -55,6 +55,20 @@ TEST_F(Ratings, EveryPlotOfAPassHasARow) {
   EXPECT_FALSE(stand.values[1].value);
 }
 
+TEST_F(Ratings, APassThatIsNotForAnEntryHasNoRowsOfIt) {
+  trial_.facts().plan.occasions[2].entries = {"B"};
+  rate("102", "percent_stand", 90, "stand");
+  rate("101", "percent_stand", 80, "stand");  // was rated all the same
+  const TrialRatings ratings = ratings_of(trial_.facts(), "T");
+  const MeasureValues& stand = only(ratings);
+  ASSERT_EQ(stand.values.size(), 3U);
+  EXPECT_EQ(stand.values[0].plot, "101");
+  EXPECT_EQ(stand.values[0].value, 80.0);
+  EXPECT_EQ(stand.values[1].plot, "102");
+  EXPECT_EQ(stand.values[2].plot, "201");
+  EXPECT_FALSE(stand.values[2].value) << "B was to be rated there";
+}
+
 TEST_F(Ratings, SeveralReadingsOfAPlotAreAveragedInTheScalesFirstUnit) {
   rate("101", "stubble_height", 3.0, "height", "in");
   rate("101", "stubble_height", 2.54 * 5.0, "height", "cm").part = 2;

@@ -355,6 +355,45 @@ TEST(Yields, UseWhatWasSown) {
   EXPECT_EQ(plot_values(yields.plots, "ton/acre")->size(), 2U);
 }
 
+// Common practice, no source: entries that are late are cut less often in a year.
+TEST(Yields, ACuttingThatIsNotForAnEntryIsNeitherZeroNorMissing) {
+  WeighedTrial trial;
+  trial.weigh_all("cut-1");
+  trial.facts().plan.occasions[1].entries = {"A"};
+  trial.weigh("101", "cut-2", 13.8, 0.45, 0.15);
+  const TrialYields yields = yields_of(trial.facts(), "T");
+  EXPECT_EQ(yields.plots.size(), 6U) << "four plots of the first cutting, A's two of the second";
+  EXPECT_TRUE(yields.notices.empty());
+  EXPECT_EQ(row_of(yields, "202", 2).why, "no gross weight was recorded") << "A is cut";
+  const auto values = plot_values(yields.plots, "ton/acre");
+  ASSERT_TRUE(values);
+  EXPECT_EQ(std::ranges::count(*values, "Birch", &PlotValue::entry), 2);
+}
+
+TEST(Yields, AnEntryIsCutForWhatThePlotReallyHolds) {
+  WeighedTrial trial;
+  trial.facts().plan.occasions[1].entries = {"A", "C"};
+  trial.weigh("101", "cut-2", 13.8, 0.45, 0.15);
+  trial.as_sown("201", AsSownStatus::kHolds, WeighedTrial::day(5, 1), "C");
+  trial.as_sown("202", AsSownStatus::kUnknown, WeighedTrial::day(5, 1));
+  const TrialYields yields = yields_of(trial.facts(), "T");
+  ASSERT_EQ(yields.plots.size(), 3U);
+  EXPECT_EQ(row_of(yields, "201", 2).entry, "Cedar");
+  EXPECT_EQ(row_of(yields, "202", 2).entry, "") << "out of results, and says why";
+}
+
+TEST(Yields, AWeightOfAnEntryTheCuttingIsNotForCountsAndIsNamed) {
+  WeighedTrial trial;
+  trial.facts().plan.occasions[1].entries = {"A"};
+  trial.weigh("101", "cut-2", 13.8, 0.45, 0.15);
+  trial.weigh("102", "cut-2", 13.8, 0.45, 0.15);
+  const TrialYields yields = yields_of(trial.facts(), "T");
+  EXPECT_TRUE(row_of(yields, "102", 2).yield);
+  ASSERT_EQ(yields.notices.size(), 1U);
+  EXPECT_EQ(yields.notices.front().where, "T 2026 cutting 2 plots 102");
+  EXPECT_THAT(yields.notices.front().what, HasSubstr("for other entries"));
+}
+
 TEST(Yields, WeightsOfADroppedCuttingAreNamed) {
   WeighedTrial trial;
   trial.weigh_all("cut-1");
