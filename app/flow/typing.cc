@@ -65,7 +65,7 @@ void card_done(Turn& turn, Rating& rating) {
   }
   if (rating.focus.empty()) {
     rating.amount.clear(Field::kAmount);
-    return turn.notice("notice.unknown_plot", {text});
+    return turn.notice(no_place(turn.model, rating.book, text), {text});
   }
   keep_amount(turn, rating);
 }
@@ -126,7 +126,11 @@ void key_text(Turn& turn, const KeyText& intent) {
   if (auto* const rating = on<Rating>(turn); on_card(rating) && keypad->begins()) {
     rating->typed_from = turn.at.utc;
   }
-  if (!keypad->type(intent.text)) {
+  // A phrase stands apart from the word before it.
+  const std::string& note = keypad->text(Field::kNote);
+  const bool sticks = keypad->active() == Field::kNote && intent.text.starts_with('[') &&
+                      !note.empty() && note.back() != ' ';
+  if (!keypad->type(sticks ? " " + intent.text : intent.text)) {
     // Whoever types or scans without looking must not believe that it stands there.
     turn.notice("notice.not_taken", {intent.text});
     return turn.run(Cue{CueKind::kRefused});

@@ -108,12 +108,15 @@ MapView map_view(const Model& model, const Review& review) {
   const Measured field = measured(model, review.book, review.measure);
   view.unit = field.unit;
   view.legend = legend_of(field);
-  for (const PlanPlot& plot : trial_of(model, review.book).plan.plots) {
-    MapCell cell{plot.number, plot.row, plot.column, Mark::kMissing,
+  const KnownTrial& trial = trial_of(model, review.book);
+  const std::vector<PlanPlot> present = plots_on(trial, model.now.local_date);
+  for (const PlanPlot& plot : trial.plan.plots) {
+    const bool abandoned = std::ranges::find(present, plot) == present.end();
+    MapCell cell{plot.number, plot.row, plot.column, abandoned ? Mark::kAbandoned : Mark::kNoPart,
                  false,       false,    "",          std::nullopt};
     view.rows = std::max(view.rows, plot.row);
     view.columns = std::max(view.columns, plot.column);
-    // A plot that takes no part (abandoned) stays in its place, without a value.
+    // A plot that takes no part stays in its place, without a value.
     if (place_of(review.book, plot.number)) {
       const Cell standing = cell_on(model, review.book, review.measure, plot);
       cell.mark = mark_of(standing);

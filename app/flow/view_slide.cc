@@ -108,6 +108,11 @@ SlideView slide_view(const Model& model, const Review& review, const Sliding& sl
     else
       at->cells.push_back(cell);
   }
+  // As on the card.
+  for (SlideLost& lost : view.lost)
+    std::ranges::stable_sort(lost.cells, {}, [&](const SlideCell& cell) {
+      return std::ranges::find(path.order, cell.measure) - path.order.begin();
+    });
   if (plan.problem) {
     view.problem = problem_words(*plan.problem);
     view.problem_measure = plan.problem->measure;

@@ -14,7 +14,7 @@
 namespace ligule::flow {
 namespace {
 
-constexpr std::array<std::pair<Mark, std::string_view>, 8> kMarks{
+constexpr std::array<std::pair<Mark, std::string_view>, 10> kMarks{
     {{Mark::kOpen, "open"},
      {Mark::kSaving, "saving"},
      {Mark::kKept, "kept"},
@@ -22,7 +22,9 @@ constexpr std::array<std::pair<Mark, std::string_view>, 8> kMarks{
      {Mark::kOnHold, "on_hold"},
      {Mark::kLater, "later"},
      {Mark::kMissing, "missing"},
-     {Mark::kNotSaved, "not_saved"}}};
+     {Mark::kNotSaved, "not_saved"},
+     {Mark::kAbandoned, "abandoned"},
+     {Mark::kNoPart, "no_part"}}};
 
 constexpr std::array<std::pair<LoadState, std::string_view>, 10> kLoads{
     {{LoadState::kNoScale, "no_scale"},
@@ -76,6 +78,8 @@ int urgency(Mark mark) {
     case Mark::kMissing:
       return 6;
     case Mark::kKept:
+    case Mark::kAbandoned:
+    case Mark::kNoPart:
       break;
   }
   return 7;

@@ -43,6 +43,8 @@ enum class Mark {
   kLater,
   kMissing,  // no value, and none will come
   kNotSaved,
+  kAbandoned,  // the plot was given up: nothing is recorded on it any more
+  kNoPart,     // the rating or cutting is not for what the plot holds
 };
 [[nodiscard]] std::string_view name_of(Mark mark);  // "open", "saving", "kept", "questioned" ...
 

@@ -47,19 +47,20 @@ Result<std::vector<scale::LineForm>> read_line_forms(files::FileSystem& files,
   return scale::parse_line_forms(*text, file.string());
 }
 
-// Errors are written in it; every other language has a book of their phrases.
+// Errors are written in it: its book of phrases has only what a crew should read in other words.
 constexpr const char* kErrorLanguage = "en";
 
 files::Checked<screens::Language> with_phrases(files::FileSystem& files, const files::Path& assets,
                                                const std::string& code,
                                                screens::Language::Texts texts) {
-  if (code == kErrorLanguage) return screens::Language(std::move(texts));
   const auto phrases = files::load_phrases(files, assets, code);
   if (!phrases) return std::unexpected(phrases.error());
   auto book =
       screens::PhraseBook::make(phrases->texts, phrases->places, "errors/" + code + ".json");
   if (!book) return std::unexpected(files::Faults{std::move(book).error()});
-  return screens::Language(std::move(texts), *std::move(book));
+  return screens::Language(
+      std::move(texts), *std::move(book),
+      code == kErrorLanguage ? screens::Untold::kAsWritten : screens::Untold::kByKind);
 }
 
 // Every language that has words.

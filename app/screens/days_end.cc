@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "app/screens/pen.h"
+#include "app/screens/plot_runs.h"
 
 namespace ligule::screens {
 
@@ -42,9 +43,10 @@ struct Finding {
 std::vector<Finding> findings_of(const Pen& pen, const flow::DayRow& row) {
   std::vector<Finding> findings;
   if (!row.open_plots.empty())
-    findings.push_back({row.closed ? Shape::kDone : Shape::kOpen,
-                        pen.words.fill(row.closed ? "days_end.closed" : "days_end.open_plots",
-                                       {number(row.open_plots.size()), plots(row.open_plots)})});
+    findings.push_back(
+        {row.closed ? Shape::kDone : Shape::kOpen,
+         pen.words.fill(row.closed ? "days_end.closed" : "days_end.open_plots",
+                        {number(row.open_plots.size()), plots(plot_runs(row.open_plots))})});
   if (!row.on_hold.empty())
     findings.push_back({Shape::kHeld, pen.words.fill("days_end.on_hold",
                                                      {items(pen, row.on_hold, row.own_names)})});

@@ -83,9 +83,11 @@ std::string Language::count(std::string_view key, std::int64_t count) const {
 std::string Language::error(const Error& error) const {
   Error told = error;
   if (phrases_) {
-    told.what = phrases_->text(error.what).value_or(std::string((*this)(key_of(error.kind))));
+    const bool as_written = untold_ == Untold::kAsWritten;
+    told.what = phrases_->text(error.what)
+                    .value_or(as_written ? error.what : std::string((*this)(key_of(error.kind))));
     told.where = phrases_->place(error.where).value_or(error.where);
-    told.mend = phrases_->text(error.mend).value_or("");
+    told.mend = phrases_->text(error.mend).value_or(as_written ? error.mend : std::string());
   }
   told.what = with_short_digests(told.what);
   told.mend = with_short_digests(told.mend);

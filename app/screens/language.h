@@ -18,14 +18,19 @@
 
 namespace ligule::screens {
 
+// What is said of an error that the book has no phrase for: what it says itself, or the words of
+// its kind.
+enum class Untold { kAsWritten, kByKind };
+
 class Language {
  public:
   using Texts = std::map<std::string, std::string, std::less<>>;
 
   Language() = default;
-  // phrases: what errors say in it; none for the English they are written in.
-  explicit Language(Texts texts, std::optional<PhraseBook> phrases = {})
-      : texts_(std::move(texts)), phrases_(std::move(phrases)) {}
+  // phrases: what errors say in it; none: as they are written.
+  explicit Language(Texts texts, std::optional<PhraseBook> phrases = {},
+                    Untold untold = Untold::kByKind)
+      : texts_(std::move(texts)), phrases_(std::move(phrases)), untold_(untold) {}
 
   // The text of a key; lives as long as the Language and the key. A key that is not there comes
   // back itself, so that the screen can still be used; a test keeps that from happening.
@@ -52,6 +57,7 @@ class Language {
 
   Texts texts_;
   std::optional<PhraseBook> phrases_;
+  Untold untold_ = Untold::kByKind;
 };
 
 }  // namespace ligule::screens

@@ -1,5 +1,6 @@
 // A note on a plot: phrases of the trade by one tap, the rest typed on keys of our own.
 #include <algorithm>
+#include <cmath>
 #include <string>
 
 #include "app/screens/measure_pad.h"
@@ -33,6 +34,31 @@ void draw_phrases(const Pen& pen, const Rect& rect) {
   }
 }
 
+// As much of the end of a note as has room: what is being typed is always seen.
+void draw_written(const Pen& pen, const Rect& rect, const std::string& text) {
+  touch::Ui& ui = pen.ui;
+  const auto room = [&](Font font) {
+    return std::max(1.0F, std::floor(rect.height() / touch::line_height(ui, font)));
+  };
+  const auto count = [&](Font font) {
+    return static_cast<float>(touch::wrap(ui, text, font, rect.width()).size());
+  };
+  const Font font = count(Font::kLabel) <= room(Font::kLabel) ? Font::kLabel : Font::kBody;
+  std::string shown = text;
+  if (count(font) > room(font)) {
+    // Room for the sign that says there is more before it.
+    const auto lines = touch::wrap(ui, text, font, rect.width() - ui.mm(5));
+    const auto first = lines.size() - static_cast<std::size_t>(room(font));
+    shown = "\u2026" + text.substr(static_cast<std::size_t>(lines[first].data() - text.data()));
+  }
+  touch::text(ui, rect,
+              {.text = shown,
+               .font = font,
+               .down = Align::kStart,
+               .lines = static_cast<int>(room(font)),
+               .may_cut = true});
+}
+
 // What was said of the plot before, and below it what is being said now.
 void draw_text(const Pen& pen, const Rect& rect, const flow::RateView& view,
                const flow::NoteView& note) {
@@ -53,15 +79,14 @@ void draw_text(const Pen& pen, const Rect& rect, const flow::RateView& view,
                  .down = Align::kStart,
                  .lines = 6,
                  .may_cut = true});
-  const std::string shown =
-      note.text.empty() ? std::string(pen.words("note.hint")) : note_text(pen, note.text) + "_";
+  if (!note.text.empty())
+    return draw_written(pen, lines.take_rest(), note_text(pen, note.text) + "_");
   touch::text(ui, lines.take_rest(),
-              {.text = shown,
+              {.text = pen.words("note.hint"),
                .font = Font::kLabel,
-               .tone = note.text.empty() ? Tone::kInkSoft : Tone::kInk,
+               .tone = Tone::kInkSoft,
                .down = Align::kStart,
-               .lines = 8,
-               .may_cut = true});
+               .lines = 8});
 }
 
 }  // namespace

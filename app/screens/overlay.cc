@@ -2,6 +2,7 @@
 #include <algorithm>
 
 #include "app/screens/pen.h"
+#include "app/screens/plot_runs.h"
 
 namespace ligule::screens {
 namespace {
@@ -73,7 +74,7 @@ void draw_closing(const Pen& pen, const flow::ClosingView& view) {
   const auto open = static_cast<std::int64_t>(view.open.size());
   const std::string title = pen.words.count("closing.title", open);
   const std::string text =
-      pen.words.fill("closing.text", {view.trial_code, joined(view.open, kPlotsNamed)});
+      pen.words.fill("closing.text", {view.trial_code, joined(plot_runs(view.open), kPlotsNamed)});
   const std::vector<touch::Key> answers{
       {.label = pen.words("closing.no"), .style = touch::Style::kAction},
       {.label = pen.words("closing.close")}};
@@ -148,7 +149,7 @@ void draw_doubted(const Pen& pen, const flow::DoubtedView& view) {
   }
   const std::string text =
       pen.words.count("doubted.plots", static_cast<std::int64_t>(view.plots.size())) + " " +
-      joined(view.plots, kPlotsNamed);
+      joined(plot_runs(view.plots), kPlotsNamed);
   const std::vector<touch::Key> answers{
       {.label = pen.words("phrase.hold_them"), .style = touch::Style::kAction},
       {.label = pen.words("phrase.stand_by_them")}};
@@ -173,7 +174,7 @@ void draw_unsaved(const Pen& pen, const flow::UnsavedView& view) {
   constexpr std::size_t kPlotsNamed = 8;
   std::string text = pen.words.count("unsaved.values", static_cast<int>(view.acts));
   if (!view.plots.empty())
-    text += " " + pen.words.fill("unsaved.plots", {joined(view.plots, kPlotsNamed)});
+    text += " " + pen.words.fill("unsaved.plots", {joined(plot_runs(view.plots), kPlotsNamed)});
   text += "\n" + pen.words.error(view.error);
   const std::vector<touch::Key> answers{
       {.label = pen.words("unsaved.retry"), .style = touch::Style::kAction},

@@ -34,6 +34,10 @@ Shape shape_of(flow::Mark mark) {
       return Shape::kLater;
     case flow::Mark::kMissing:
       return Shape::kLost;
+    case flow::Mark::kAbandoned:
+      return Shape::kStruck;
+    case flow::Mark::kNoPart:
+      return Shape::kDash;
   }
   return Shape::kOpen;
 }

@@ -1,6 +1,7 @@
 // The plot map: true places, one colour ramp, a shape for everything that is no plain value.
 #include <algorithm>
 #include <array>
+#include <cstdint>
 
 #include "app/screens/review_parts.h"
 #include "app/touch/ramp.h"
@@ -31,16 +32,22 @@ std::optional<Shape> sign_of(const flow::MapCell& cell) {
   return shape_of(cell.mark);
 }
 
+using Colour = std::uint32_t (*)(double share);
+
+// Amounts run one way, changes to both sides of what most plots did.
+Colour colour_of(const flow::MapView& map) {
+  return map.against.empty() ? touch::amount_rgb : touch::change_rgb;
+}
+
 // Plot number on top, below it the colour with the value on a chip of card: text on card keeps its
 // contrast whatever the colour.
-void draw_cell(const Pen& pen, const Rect& rect, const flow::MapCell& cell) {
+void draw_cell(const Pen& pen, const Rect& rect, const flow::MapCell& cell, Colour colour) {
   touch::Ui& ui = pen.ui;
   const float strip = touch::line_height(ui, Font::kCaption);
   const auto sign = sign_of(cell);
   const auto paint = [&](const touch::Canvas& canvas, const Rect& room) {
     if (!cell.share) return;
-    canvas.fill_rgb({room.left, rect.top + strip, room.right, room.bottom},
-                    touch::amount_rgb(*cell.share));
+    canvas.fill_rgb({room.left, rect.top + strip, room.right, room.bottom}, colour(*cell.share));
   };
   const touch::Key key{
       .label = cell.plot, .paint = paint, .halo = ui.mm(kGapMm / 2), .icon_only = true};
@@ -121,7 +128,7 @@ void draw_map(const Pen& pen, const Rect& rect, const flow::MapView& map) {
     for (const flow::MapCell& cell : map.cells) {
       const float x = left + static_cast<float>(cell.column - 1) * (grid.width + grid.gap);
       const float y = top + static_cast<float>(cell.row - 1) * (grid.height + grid.gap);
-      draw_cell(pen, {x, y, x + grid.width, y + grid.height}, cell);
+      draw_cell(pen, {x, y, x + grid.width, y + grid.height}, cell, colour_of(map));
     }
   }
   ui.reach({left + width, rect.top});
@@ -137,7 +144,7 @@ void draw_ramp(const Pen& pen, const Rect& rect, const flow::MapView& map) {
     const float step = rect.width() / kPieces;
     const float x = rect.left + step * static_cast<float>(n);
     ui.canvas().fill_rgb({x, rect.top, x + step + 1, rect.top + bar},
-                         touch::amount_rgb((n + 0.5) / kPieces));
+                         colour_of(map)((n + 0.5) / kPieces));
   }
   ui.canvas().outline({rect.left, rect.top, rect.right, rect.top + bar}, Tone::kLine,
                       ui.sizes().border());

@@ -77,6 +77,7 @@ void draw_sign_in(const Pen& pen, const flow::SignInView& view) {
   stand_close(ui);
   Cutter down(full_page(ui), Axis::kDown, close_gap(ui));
   const Rect keyboard = down.take_end(touch::keyboard_height(ui, down.rest().width()));
+  pen.scratch.keyboard.capitals = true;  // initials have no small letters
   draw_keyboard(pen, keyboard,
                 pen.words(view.held_by.empty() ? "sign_in.start" : "hand_over.start"));
 

@@ -40,6 +40,14 @@ std::string values_of(const Pen& pen, const std::vector<flow::SlideCell>& cells,
   return text;
 }
 
+// Values that have no plot, each by its name.
+std::string lost_of(const Pen& pen, const std::vector<flow::SlideCell>& cells) {
+  std::string text;
+  for (const flow::SlideCell& cell : cells)
+    text += (text.empty() ? "" : ", ") + measure_name(pen, cell.measure) + " " + text_of(pen, cell);
+  return text;
+}
+
 // The signs on a row: a value that is on hold travels as such.
 bool holds(const std::vector<flow::SlideCell>& cells, flow::Mark mark) {
   return std::ranges::find(cells, mark, &flow::SlideCell::mark) != cells.end();
@@ -230,12 +238,20 @@ std::string message_of(const Pen& pen, const flow::SlideView& view) {
   }
   if (view.by == 0) return std::string(pen.words("slide.choose"));
   const std::string on = view.by > 0 ? "slide.moves_on" : "slide.moves_back";
-  std::string text = pen.words.count(on, std::abs(view.by));
-  if (view.lost.empty()) return text + " " + std::string(pen.words("slide.none_lost"));
-  text += " " + std::string(pen.words("slide.lost"));
+  const std::string moves = pen.words.count(on, std::abs(view.by));
+  if (view.lost.empty()) return moves + " " + std::string(pen.words("slide.none_lost"));
+  // What would be lost comes first: it has to be seen before anything is done.
+  std::string text(pen.words("slide.lost"));
   for (const flow::SlideLost& lost : view.lost)
-    text += "\n" + pen.words.fill("slide.lost_plot", {lost.plot, values_of(pen, lost.cells)});
-  return text;
+    text += "\n" + pen.words.fill("slide.lost_plot", {lost.plot, lost_of(pen, lost.cells)});
+  return text + "\n" + moves;
+}
+
+// What is to be done, with what would be lost or stands in its way before where one is.
+std::string told(const Pen& pen, const flow::SlideView& view, std::string_view where) {
+  const std::string message = message_of(pen, view);
+  return view.problem || !view.lost.empty() ? message + "\n" + std::string(where)
+                                            : std::string(where) + "\n" + message;
 }
 
 void draw_message(const Pen& pen, const Rect& rect, const flow::SlideView& view,
@@ -243,9 +259,7 @@ void draw_message(const Pen& pen, const Rect& rect, const flow::SlideView& view,
   touch::Ui& ui = pen.ui;
   const bool ask = view.problem || !view.lost.empty();
   ui.canvas().fill(rect, ask ? Tone::kAttentionWash : Tone::kSunk, ui.mm(1.6));
-  // What would be lost comes before where one is.
-  const std::string text = ask ? message_of(pen, view) + "\n" + std::string(where)
-                               : std::string(where) + "\n" + message_of(pen, view);
+  const std::string text = told(pen, view, where);
   auto scroll = ui.scroll("slide message", rect.grown(-ui.mm(2)));
   const Rect& area = scroll.area();
   const float high = touch::text_height(ui, text, Font::kBody, area.width());
@@ -272,7 +286,15 @@ void draw_slide(const Pen& pen, const Rect& rect, const flow::SlideView& view,
     Cutter down(rect, Axis::kDown, ui.gap());
     draw_ends(pen, down.take(keys), view);
     draw_acts(pen, down.take_end(keys), view);
-    draw_message(pen, down.take_end(std::max(ui.mm(24), rect.height() * 0.16F)), view, where);
+    // What would be lost takes what it needs of half of the lanes' room.
+    const float lanes = down.left_over() - keys - 2 * ui.gap();
+    const float needed =
+        touch::text_height(ui, told(pen, view, where), Font::kBody, rect.width() - ui.mm(8)) +
+        ui.mm(5);
+    const float usual = std::max(ui.mm(24), rect.height() * 0.16F);
+    const float high =
+        view.lost.empty() ? usual : std::clamp(needed, usual, std::max(usual, lanes / 2));
+    draw_message(pen, down.take_end(high), view, where);
     draw_steps(pen, down.take_end(keys));
     draw_lanes(pen, down.take_rest(), view);
     return;

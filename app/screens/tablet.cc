@@ -204,19 +204,23 @@ struct Door {
   std::string text;
 };
 
-float door_width(const Pen& pen, const Door& door) {
-  return touch::text_width(pen.ui, door.label, Font::kLabel) + pen.ui.mm(8);
+// All as wide as the longest label needs, so that they stand in line.
+float door_width(const Pen& pen) {
+  float widest = 0;
+  for (const char* key : {"tablet.measure", "tablet.scale", "tablet.cautions"})
+    widest = std::max(widest, touch::text_width(pen.ui, pen.words(key), Font::kLabel));
+  return widest + pen.ui.mm(6);
 }
 
 float door_height(const Pen& pen, const Door& door, float width) {
-  const float words = width - door_width(pen, door) - pen.ui.mm(4);
+  const float words = width - door_width(pen) - pen.ui.mm(4);
   return std::max(pen.ui.mm(15), touch::text_height(pen.ui, door.text, Font::kBody, words));
 }
 
 bool draw_door(const Pen& pen, const Rect& rect, const Door& door) {
   touch::Ui& ui = pen.ui;
   Cutter across(rect, Axis::kAcross, ui.mm(4));
-  const Rect place = across.take_end(door_width(pen, door));
+  const Rect place = across.take_end(door_width(pen));
   const bool opened = touch::key(ui, touch::centred(place, place.width(), ui.mm(15)),
                                  {.label = door.label, .halo = ui.mm(kBetweenMm / 2)});
   touch::text(ui, across.take_rest(), {.text = door.text, .lines = 8});

@@ -119,6 +119,7 @@ void draw_row(const Pen& pen, const Rect& rect, const flow::DueRow& row, bool fi
     tapped = touch::key(ui, touch::centred(side, width, std::min(side.height(), ui.mm(22))), act);
     words = across.take_rest();
   }
+  tapped = touch::sheet_part(ui, words, row_words(pen, row)[0].text) || tapped;
   if (tapped && row.state == flow::DueState::kDone && row.job == Job::kHarvest)
     pen.send(flow::ReviewOccasion{row.trial, row.occasion});  // nothing is left to weigh
   else if (tapped)
@@ -257,10 +258,13 @@ std::vector<DayKey> day_keys(const flow::TodayView& view) {
   const bool nothing_left = std::ranges::all_of(view.due, [](const flow::DueRow& row) {
     return row.state == flow::DueState::kDone || row.state == flow::DueState::kComing;
   });
+  // A tablet without work needs a plan first.
+  const bool empty = view.due.empty() && view.earlier.empty();
   return {{"key.review", flow::ShowReview{}},
           {"key.dry", flow::ShowDryWeights{}},
-          {"key.trials", flow::ShowTrials{}},
-          {"key.days_end", flow::ShowDaysEnd{}, view.loaded && nothing_left && view.unsealed > 0}};
+          {"key.trials", flow::ShowTrials{}, view.loaded && empty},
+          {"key.days_end", flow::ShowDaysEnd{},
+           view.loaded && !empty && nothing_left && view.unsealed > 0}};
 }
 
 void draw_day_key(const Pen& pen, const Rect& rect, const DayKey& key) {

@@ -48,9 +48,12 @@ void draw_trial_row(const Pen& pen, const Rect& rect, const flow::TrialListRow& 
   const float width = ui.mm(kOpenKey);
   Rect side = ui.left_handed() ? across.take(width) : across.take_end(width);
   side = touch::centred(side, width, std::min(side.height(), ui.mm(22)));
-  if (touch::key(ui, side, {.label = pen.words("trials.open")}))
+  const bool opened = touch::key(ui, side, {.label = pen.words("trials.open")});
+  const Rect words = across.take_rest();
+  const auto passages = row_words(pen, row);
+  if (touch::sheet_part(ui, words, passages[0].text) || opened)
     pen.send(flow::ShowTrial{row.trial});
-  draw_passages(pen, across.take_rest(), row_words(pen, row));
+  draw_passages(pen, words, passages);
 }
 
 void draw_list(const Pen& pen, Cutter& down, const flow::TrialListView& view) {

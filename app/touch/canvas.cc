@@ -136,6 +136,15 @@ void Canvas::shape(Shape shape, const Rect& rect) const {
         line({c.x - r * 0.72F, c.y - side * r * 0.72F}, {c.x + r * 0.72F, c.y + side * r * 0.72F},
              Tone::kInk, stroke);
       break;
+    case Shape::kStruck:
+      outline({c.x - r * 0.8F, c.y - r * 0.8F, c.x + r * 0.8F, c.y + r * 0.8F}, Tone::kInk,
+              stroke * 0.8F);
+      line({c.x - r * 0.8F, c.y + r * 0.8F}, {c.x + r * 0.8F, c.y - r * 0.8F}, Tone::kInk,
+           stroke * 0.8F);
+      break;
+    case Shape::kDash:
+      line({c.x - r * 0.7F, c.y}, {c.x + r * 0.7F, c.y}, Tone::kInk, stroke);
+      break;
     case Shape::kFlag: {
       const auto cloth = placed<3>({{{-0.5F, -0.94F}, {0.84F, -0.46F}, {-0.5F, 0.06F}}}, c, r);
       polygon(cloth, Tone::kAction);

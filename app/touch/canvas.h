@@ -23,6 +23,8 @@ enum class Shape {
   kLater,       // ring, half filled
   kLost,        // cross
   kFlag,        // flag on a staff
+  kStruck,      // square, struck through
+  kDash,        // dash
 };
 
 class Canvas {

@@ -10,4 +10,9 @@ namespace ligule::touch {
 // ramp (S. van der Walt and N. Smith, released under CC0), straight between five of its colours.
 [[nodiscard]] std::uint32_t amount_rgb(double share);
 
+// The colour of a change: 0 and 1 are as far below and above the middle, 0.5. Pale in the middle
+// and evenly darker to both ends, blue below and brown above: nearly every eye tells those two
+// apart, whatever it sees of red and green. Colours of our own.
+[[nodiscard]] std::uint32_t change_rgb(double share);
+
 }  // namespace ligule::touch

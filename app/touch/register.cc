@@ -94,8 +94,8 @@ std::string plain_spaces(std::string_view text) {
 }  // namespace
 
 std::string_view kind_name(Kind kind) {
-  constexpr std::array<std::string_view, 7> kNames{"text",  "key",   "tile", "stage",
-                                                   "field", "stake", "shape"};
+  constexpr std::array<std::string_view, 8> kNames{"text",  "key",   "tile",  "stage",
+                                                   "field", "stake", "shape", "sheet"};
   return kNames.at(static_cast<std::size_t>(kind));
 }
 

@@ -16,7 +16,7 @@ namespace ligule::touch {
 using platform::Rect;
 using platform::Size;
 
-enum class Kind { kText, kKey, kTile, kStage, kField, kStake, kShape };
+enum class Kind { kText, kKey, kTile, kStage, kField, kStake, kShape, kSheet };
 [[nodiscard]] std::string_view kind_name(Kind kind);
 [[nodiscard]] bool tappable(Kind kind);
 

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <string>
+#include <utility>
 
 #include "app/touch/body.h"
 
@@ -15,6 +16,18 @@ Rect sheet(Ui& ui, const Rect& rect) {
   ui.canvas().fill(rect, Tone::kCard, ui.mm(3));
   ui.canvas().outline(rect, Tone::kSunk, ui.sizes().border(), ui.mm(3));
   return rect.grown(-ui.mm(4));
+}
+
+bool sheet_part(Ui& ui, const Rect& rect, std::string_view label) {
+  if (rect.empty()) return false;
+  // The key beside it answers a little way out.
+  const Rect inside = rect.grown(-ui.halo());
+  Widget part;
+  part.kind = Kind::kSheet;
+  part.drawn = inside;
+  const TouchState state = ui.touch(label, std::move(part), 0);
+  if (state.held) ui.canvas().fill(inside, Tone::kPressed, ui.mm(2));
+  return state.tapped;
 }
 
 float head_height(const Ui& ui) {

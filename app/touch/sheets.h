@@ -12,6 +12,10 @@ namespace ligule::touch {
 // A sheet of card on the ground. Returns the room inside its margin.
 Rect sheet(Ui& ui, const Rect& rect);
 
+// A part of a sheet that answers as the sheet's key does: whoever taps the words means it too.
+// label: what the part says, found under it. Draw what stands on it afterwards.
+[[nodiscard]] bool sheet_part(Ui& ui, const Rect& rect, std::string_view label);
+
 // The head of a screen: title, second line, and an optional way back. Returns true when the way
 // back was tapped. Height: head_height(). A title too long for a line takes the second one.
 struct Head {

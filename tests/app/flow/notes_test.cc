@@ -33,9 +33,9 @@ TEST_F(Notes, APhraseIsErasedAsOnePiece) {
   tablet.type("[birds] ");
   tablet.type("x");
   erase();
-  EXPECT_EQ(text(), "wet here[birds] ");
+  EXPECT_EQ(text(), "wet here [birds] ") << "a phrase stands apart from the word before it";
   erase();
-  EXPECT_EQ(text(), "wet here");
+  EXPECT_EQ(text(), "wet here ");
 }
 
 TEST_F(Notes, OtherBracketsAreErasedLetterByLetter) {

@@ -127,7 +127,7 @@ TEST_F(Rate, ARefusedValueSaysWhyAndIsNotKept) {
   const Overlay above = tablet.above();
   ASSERT_TRUE(above.notice);
   EXPECT_EQ(above.notice->text.key, "check.off_scale");
-  EXPECT_THAT(above.notice->text.arguments, ElementsAre("0", "100", "%"));
+  EXPECT_THAT(above.notice->text.arguments, ElementsAre("0", "100\u00a0%"));
   EXPECT_EQ(tablet.cues.back(), Cue{CueKind::kRefused});
   tablet.settle();
   EXPECT_EQ(tablet.ledger.size(), before);

@@ -162,7 +162,7 @@ TEST_F(Reviewing, APlotThatWasGivenUpStaysInItsPlaceWithoutAValue) {
   tablet.tap(ShowReview{});
   tablet.tap(loaded);
   ASSERT_EQ(tablet.review().occasion, "stand");
-  EXPECT_EQ(tablet.on_map("103").mark, Mark::kMissing);
+  EXPECT_EQ(tablet.on_map("103").mark, Mark::kAbandoned);
 }
 
 TEST_F(Reviewing, TheHistoryTellsTheWholeChainNewestFirst) {

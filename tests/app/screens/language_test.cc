@@ -182,6 +182,20 @@ TEST(EnglishWords, CrewsReadNoWordsOfTheMachineRoom) {
     EXPECT_FALSE(std::regex_search(text, inner)) << key << ": " << text;
 }
 
+TEST(EnglishErrors, CrewsReadNoWordsOfTheMachineRoom) {
+  const Language& words = tests::english();
+  EXPECT_EQ(words.error({ErrorKind::kIo,
+                         "no space is left where the ledger lies; nothing of this was kept", "",
+                         "make room"}),
+            "no space is left on the tablet; nothing of this was kept (make room)");
+  EXPECT_EQ(words.error({ErrorKind::kIo, "the ledger is damaged (disk I/O error)", "", ""}),
+            "the tablet's data are damaged (disk I/O error)");
+  // What has no phrase is told as it is written.
+  EXPECT_EQ(words.error({ErrorKind::kInvalid, "plot 101 stands twice", "plots.csv line 3",
+                         "mend the number"}),
+            "plots.csv line 3: plot 101 stands twice (mend the number)");
+}
+
 TEST(SpanishWords, CrewsReadNoWordsOfTheMachineRoom) {
   const std::regex inner("\\b(libro mayor|flujo|hash|base de datos)\\b", std::regex::icase);
   for (const auto& [key, text] : texts_of("es"))

@@ -19,7 +19,6 @@ Language language(std::string_view code) {
     ADD_FAILURE() << one_line(loaded.error().front());
     return Language();
   }
-  if (code == "en") return Language(std::move(loaded->texts));
   const auto phrases = files::load_phrases(*files, LIGULE_SOURCE_ASSETS, code);
   if (!phrases) {
     ADD_FAILURE() << one_line(phrases.error().front());
@@ -27,7 +26,9 @@ Language language(std::string_view code) {
   }
   auto book = PhraseBook::make(phrases->texts, phrases->places, code);
   if (!book) ADD_FAILURE() << one_line(book.error());
-  return book ? Language(std::move(loaded->texts), *std::move(book)) : Language();
+  if (!book) return Language();
+  return Language(std::move(loaded->texts), *std::move(book),
+                  code == "en" ? Untold::kAsWritten : Untold::kByKind);
 }
 
 }  // namespace
@@ -443,7 +444,7 @@ flow::Overlay unsaved_overlay() {
 
 flow::Overlay notice_overlay() {
   flow::Overlay overlay;
-  overlay.notice = flow::NoticeView{{"check.off_scale", {"0", "100", "%"}}, std::nullopt};
+  overlay.notice = flow::NoticeView{{"check.off_scale", {"0", "100\u00a0%"}}, std::nullopt};
   return overlay;
 }
 

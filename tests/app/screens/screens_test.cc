@@ -45,7 +45,9 @@ std::vector<std::string> overlapping_texts(const touch::Register& seen) {
         faults.push_back("\"" + texts[a]->label + "\" lies on \"" + texts[b]->label + "\"");
     }
     for (const auto& key : seen.widgets) {
-      if (!touch::tappable(key.kind) || key.layer != texts[a]->layer) continue;
+      // What stands on a sheet belongs to it.
+      if (!touch::tappable(key.kind) || key.kind == touch::Kind::kSheet) continue;
+      if (key.layer != texts[a]->layer) continue;
       const auto both = shown(*texts[a]).common(shown(key));
       const bool inside = key.drawn.common(shown(*texts[a])) == shown(*texts[a]);
       if (!inside && both.width() > 2 && both.height() > 2)

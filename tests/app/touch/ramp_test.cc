@@ -37,5 +37,21 @@ TEST(AmountRamp, LightnessRisesEvenly) {
   }
 }
 
+// Proves: a change as far to one side looks as large as to the other, and a larger one larger.
+TEST(ChangeRamp, LightnessFallsEvenlyToBothSides) {
+  constexpr int kSteps = 10;
+  const double whole = lightness(change_rgb(0.5)) - lightness(change_rgb(0));
+  for (int n = 0; n < kSteps; ++n) {
+    const double near = 0.5 * n / kSteps;
+    const double far = 0.5 * (n + 1.0) / kSteps;
+    const double below = lightness(change_rgb(0.5 - near)) - lightness(change_rgb(0.5 - far));
+    const double above = lightness(change_rgb(0.5 + near)) - lightness(change_rgb(0.5 + far));
+    EXPECT_GT(below, 0.6 * whole / kSteps) << n;
+    EXPECT_LT(below, 1.4 * whole / kSteps) << n;
+    EXPECT_NEAR(below, above, 0.25 * whole / kSteps) << n;
+  }
+  EXPECT_EQ(change_rgb(-1), change_rgb(0));
+}
+
 }  // namespace
 }  // namespace ligule::touch
