@@ -395,7 +395,7 @@ def look_for_heads(script, rows, word, drag=0, picture=None):
 def dry_bags(script, rows):
     script.say("Dried weights; bag numbers come from the scanner")
     script.tap("Dry weights", "Understood")
-    script.do("expect", f"{len(rows)} bags still in the oven")
+    script.do("expect", f"{len(rows)} bags to weigh dry")
     script.tap("Oven/Oven")
     script.digits("Dry weights", "60")
     script.tap("Dry weights/Next")
@@ -413,7 +413,7 @@ def dry_bags(script, rows):
             script.shot("13-dry-weights")
         script.tap("Dry weights/Keep")
         script.wait(OVEN_MS)
-    script.do("expect", "No bag is in the oven.")
+    script.do("expect", "No bag is left to weigh dry.")
     script.tap("Back")
 
 

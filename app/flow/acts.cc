@@ -5,6 +5,7 @@
 #include "app/flow/hand_over.h"
 #include "app/flow/no_entry.h"
 #include "app/flow/supply.h"
+#include "app/flow/swapped.h"
 #include "app/flow/trials.h"
 #include "app/flow/turn.h"
 
@@ -134,6 +135,11 @@ void commit(Turn& turn, Act act) {
   after_commit(turn, act);
 }
 
+void refuse(Turn& turn, const checks::Finding& finding) {
+  turn.notice("check." + std::string(finding.rule->key), finding.arguments);
+  turn.run(Cue{CueKind::kRefused});
+}
+
 void keep_or_ask(Turn& turn, ActKind kind, const std::string& plot, std::vector<Draft> drafts) {
   if (drafts.empty()) return;
   const bool ask =
@@ -225,6 +231,7 @@ void retry(Turn& turn) {
       sitting->push_back(act);
     }
   }
+  ask_waiting_exchange(turn);
 }
 
 void drop(Turn& turn) {
@@ -246,7 +253,7 @@ void drop(Turn& turn) {
     }
   }
   if (!model.person) {
-    model.screen = SignIn{};
+    show_screen(turn, SignIn{});
   } else if (auto* const rating = std::get_if<Rating>(&model.screen)) {
     settle_focus(turn, *rating);
   } else if (auto* const harvest = std::get_if<Harvest>(&model.screen)) {
@@ -266,6 +273,7 @@ void drop(Turn& turn) {
       }
     }
   }
+  ask_waiting_exchange(turn);
 }
 
 void kept(Turn& turn, const Kept& outcome) {
@@ -302,7 +310,7 @@ void not_kept(Turn& turn, const NotKept& outcome) {
   model.unsaved = std::move(unsaved);
   model.moving.reset();  // it was about another plot than the one gone back to
   model.splitting.reset();
-  model.swapped.reset();
+  wait_with_exchange(model, std::nullopt);
   turn.run(Cue{CueKind::kNotSaved});
   return_to(turn, first);
 }

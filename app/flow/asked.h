@@ -70,6 +70,13 @@ struct Swapped {
 
   bool operator==(const Swapped&) const = default;
 };
+// The same left open: what was NOT SAVED came first, or another person took the tablet.
+struct WaitingSwapped {
+  Swapped asked;
+  std::optional<PersonId> person;  // who was asked; empty: whoever holds the tablet
+
+  bool operator==(const WaitingSwapped&) const = default;
+};
 
 // A rating or cutting that somebody wants to close while plots are open.
 struct Closing {

@@ -19,8 +19,7 @@ const Record* weight_in(const Cell& cell) {
 }
 
 std::optional<double> kilograms_of(const Record* weight) {
-  if (weight == nullptr) return std::nullopt;
-  const auto mass = mass_in(weight->value.value_or(0), weight->unit);
+  const auto mass = weight == nullptr ? std::nullopt : said::mass_of(*weight);
   return mass ? std::optional(mass->value()) : std::nullopt;
 }
 

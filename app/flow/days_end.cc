@@ -17,7 +17,7 @@ bool on_screen(const Model& model) {
 }  // namespace
 
 void show_days_end(Turn& turn) {
-  turn.model.screen = OnDaysEnd{};
+  show_screen(turn, OnDaysEnd{});
   if (!busy(turn.model.seal_steps)) turn.model.seal_steps = SealSteps{};
   turn.run(LoadToday{});
 }

@@ -9,6 +9,7 @@
 #include "storage/checks/drying.h"
 #include "storage/trial/details.h"
 #include "storage/trial/number.h"
+#include "storage/trial/said.h"
 #include "storage/trial/sample_bag.h"
 #include "storage/trial/unit_names.h"
 
@@ -43,12 +44,7 @@ Cell line_cell(const Model& model, const OpenBag& bag, const DryLine& line) {
   return line.field == Field::kDryFresh ? fresh_cell(model, bag) : dried_cell(model, bag);
 }
 
-std::optional<Kilograms> mass_of(const Record& record) {
-  const std::optional<double> value = record.value;
-  if (!value) return std::nullopt;
-  const auto mass = mass_in(*value, record.unit);
-  return mass ? std::optional(*mass) : std::nullopt;
-}
+using said::mass_of;
 
 std::optional<Kilograms> mass_of(const Cell& cell) {
   return cell.claim ? mass_of(cell.claim->record) : std::nullopt;

@@ -64,11 +64,6 @@ std::vector<Piece>& pieces_from_standing(const Turn& turn, Rating& rating, const
   return pieces;
 }
 
-void refuse(Turn& turn, const checks::Finding& finding) {
-  turn.notice("check." + std::string(finding.rule->key), finding.arguments);
-  turn.run(Cue{CueKind::kRefused});
-}
-
 checks::Verdict judged(const Turn& turn, const Rating& rating, const Scale& scale,
                        const std::string& entered, const std::string& unit) {
   checks::History history;

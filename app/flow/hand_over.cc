@@ -9,6 +9,7 @@
 #include "app/flow/cards_aside.h"
 #include "app/flow/prefer.h"
 #include "app/flow/progress.h"
+#include "app/flow/swapped.h"
 #include "app/flow/trial_events.h"
 
 namespace ligule::flow {
@@ -34,7 +35,7 @@ void give_to(Turn& turn, const std::string& initials) {
     weights_in_another_unit(turn, *harvest, unit);
   forget_other_units(turn, begun);
   heights_in_another_unit(turn, heights);
-  if (before && model.person && before->id == model.person->id) return;
+  if (before && model.person && before->id == model.person->id) return ask_waiting_exchange(turn);
   begin_own_sitting(model.screen);
   // Whoever typed a note signs it; the next person's key takes it back.
   if (note && before) keep_begun_note(turn, *std::move(note), before->initials);
@@ -43,10 +44,14 @@ void give_to(Turn& turn, const std::string& initials) {
   model.moving.reset();
   model.low_stubble.reset();
   model.splitting.reset();
-  model.swapped.reset();
+  if (model.swapped && before) {
+    turn.notice("notice.exchange_waits",
+                {model.swapped->one, model.swapped->other, before->initials});
+    wait_with_exchange(model, before->id);
+  }
   model.early.reset();
   model.stay_out.reset();
-  if (!model.asking) return;
+  if (!model.asking) return ask_waiting_exchange(turn);
   // Asked of the one who gave the value: nobody else can answer for it. It is given again.
   const std::string plot = model.asking->plot;
   if (std::ranges::any_of(model.asking->drafts,

@@ -71,6 +71,21 @@ void remember_tare(const Model& model, Harvest& harvest, const Weighing& weighin
 }
 
 // Weights typed in another unit are no weights any more: they are typed again.
+// Mostly the same machine as last time; everything else is the day's own.
+RunHead new_head(const Harvest& harvest) {
+  RunHead head;
+  if (!harvest.runs.empty())
+    head.keypad.set(Field::kMachine, detail(harvest.runs.back().details, "machine"));
+  return head;
+}
+
+bool same_texts(const RunHead& a, const RunHead& b) {
+  return a.surface == b.surface &&
+         std::ranges::all_of(
+             std::array{Field::kMachine, Field::kCutWidth, Field::kStubble},
+             [&](Field field) { return a.keypad.text(field) == b.keypad.text(field); });
+}
+
 bool forget_weights(Keypad& form) {
   const bool any = !form.text(Field::kGross).empty() || !form.text(Field::kTare).empty();
   form.clear(Field::kGross);
@@ -191,10 +206,15 @@ void set_aside(Model& model) {
   if (harvest == nullptr) return;
   if (auto* const weighing = std::get_if<Weighing>(&harvest->step))
     leave_form(model, *harvest, *weighing);
-  if (harvest->begun.empty()) {
+  std::optional<RunHead> head;
+  if (const auto* const typed = std::get_if<RunHead>(&harvest->step); typed != nullptr) {
+    const RunHead untouched = new_head(*harvest);
+    if (!same_texts(*typed, untouched)) head = *typed;
+  }
+  if (harvest->begun.empty() && !head) {
     model.set_aside.erase(harvest->book.id);
   } else {
-    model.set_aside[harvest->book.id] = {weighed_in(model, *harvest), harvest->begun};
+    model.set_aside[harvest->book.id] = {weighed_in(model, *harvest), harvest->begun, head};
   }
 }
 
@@ -206,9 +226,11 @@ void begin_harvest(Turn& turn, Book book, OccasionLoaded loaded) {
   harvest.stands = std::move(loaded.stands);
   harvest.open_bags = std::move(loaded.open_bags);
   remember_newest_tare(turn.model, harvest);
+  std::optional<RunHead> head;
   if (const auto at = turn.model.set_aside.find(harvest.book.id);
       at != turn.model.set_aside.end()) {
     harvest.begun = std::move(at->second.begun);
+    head = std::move(at->second.head);
     const std::string before = at->second.unit;
     turn.model.set_aside.erase(at);
     if (before != weighed_in(turn.model, harvest)) weights_in_another_unit(turn, harvest, before);
@@ -222,14 +244,10 @@ void begin_harvest(Turn& turn, Book book, OccasionLoaded loaded) {
     fill_form(turn, harvest, weighing);
     harvest.step = std::move(weighing);
   } else {
-    RunHead head;
-    if (!harvest.runs.empty()) {
-      // Mostly the same machine as last time; everything else is the day's own.
-      head.keypad.set(Field::kMachine, detail(harvest.runs.back().details, "machine"));
-    }
-    harvest.step = std::move(head);
+    harvest.step = head.value_or(new_head(harvest));
   }
   turn.model.screen = std::move(harvest);
+  ask_waiting_exchange(turn);
 }
 
 void start_run(Turn& turn, Harvest& harvest) {
@@ -284,6 +302,7 @@ void fill_form(const Turn& turn, Harvest& harvest, Weighing& weighing) {
   if (const auto at = harvest.begun.find(plot.number); at != harvest.begun.end()) {
     static_cast<WeightForm&>(weighing) = at->second;
     harvest.begun.erase(at);
+    if (weighing.strip) open_strip(turn, harvest, weighing);
     // A bag before it may have been let go meanwhile.
     const int stand = gross_cells(turn.model, harvest.book, plot).empty()
                           ? 0
@@ -296,8 +315,10 @@ void fill_form(const Turn& turn, Harvest& harvest, Weighing& weighing) {
   weighing.weeds_only = holds_weeds_only(turn.model, harvest.book, plot);
   weighing.kind = harvest.tare_kind;
   weighing.keypad.set(Field::kTare, harvest.tare);
-  if (const auto shared = shared_bag(turn.model, harvest, plot))
+  if (const auto shared = shared_bag(turn.model, harvest.book, plot)) {
+    weighing.offered_bag = shared->number;
     weighing.keypad.set(Field::kBag, shared->number);
+  }
   for (const FormLine& line : kForm) {
     const Cell cell = line_cell(turn.model, harvest.book, plot, line, weighing.bag);
     if (!cell.claim || cell.open()) continue;
@@ -310,17 +331,18 @@ void fill_form(const Turn& turn, Harvest& harvest, Weighing& weighing) {
 
 void leave_form(const Model& model, Harvest& harvest, Weighing& weighing) {
   if (harvest.book.plots.empty()) return;
+  leave_strip(model, harvest, weighing);
   const PlanPlot& plot = present_plot(harvest);
   weighing.keypad.clear(Field::kPlot);
-  const auto shared = shared_bag(model, harvest, plot);
   const bool said = weighing.weeds_only && !holds_weeds_only(model, harvest.book, plot);
-  const bool begun = said || std::ranges::any_of(kForm, [&](const FormLine& line) {
-                       const std::string& text = weighing.keypad.text(line.field);
-                       const Cell cell = line_cell(model, harvest.book, plot, line, weighing.bag);
-                       if (cell.claim && !cell.open()) return text != cell.claim->record.entered;
-                       if (line.field == Field::kBag && shared) return text != shared->number;
-                       return line.field == Field::kTare ? text != harvest.tare : !text.empty();
-                     });
+  const bool begun =
+      said || weighing.strip || std::ranges::any_of(kForm, [&](const FormLine& line) {
+        const std::string& text = weighing.keypad.text(line.field);
+        const Cell cell = line_cell(model, harvest.book, plot, line, weighing.bag);
+        if (cell.claim && !cell.open()) return text != cell.claim->record.entered;
+        if (line.field == Field::kBag) return text != weighing.offered_bag;
+        return line.field == Field::kTare ? text != harvest.tare : !text.empty();
+      });
   if (begun) harvest.begun[plot.number] = static_cast<const WeightForm&>(weighing);
 }
 
@@ -440,6 +462,9 @@ void harvested(Turn& turn, Harvest& harvest, const Act& act) {
     return weighing->keypad.focus(Field::kBag);
   }
   harvest.begun.erase(act.plot);
+  // The strip is measured, and still to be kept.
+  if (weighing->strip && act.plot == present_plot(harvest).number)
+    harvest.begun[act.plot] = static_cast<const WeightForm&>(*weighing);
   if (const auto next = next_open(turn.model, book, book.present); next && *next != book.present) {
     book.last = book.present;
     book.present = *next;

@@ -4,6 +4,7 @@
 #include <tuple>
 #include <variant>
 
+#include "app/flow/composite_bag.h"
 #include "app/flow/review.h"
 #include "app/flow/turn.h"
 #include "storage/trial/composite.h"
@@ -37,9 +38,7 @@ bool replaced(const PlotHistory& history, RecordId id) {
 }
 
 std::optional<Kilograms> mass_of(const Cell& cell) {
-  if (!cell.claim || !cell.claim->record.value) return std::nullopt;
-  const auto mass = mass_in(*cell.claim->record.value, cell.claim->record.unit);
-  return mass ? std::optional(*mass) : std::nullopt;
+  return cell.claim ? said::mass_of(cell.claim->record) : std::nullopt;
 }
 
 // What the rules look at beside the new value: the plot's other weights, and bags in use elsewhere.
@@ -61,9 +60,11 @@ checks::History facts(const Turn& turn, const Review& review, const PlanPlot& pl
   if (!history.bag_tare) {
     if (const auto planned = plan.bag_tare.kilograms()) history.bag_tare = *planned;
   }
+  const auto shared = shared_bags(turn.model, book, plot);
   for (const OpenBag& bag : review.open_bags) {
     const PlotId where = plot_id(bag.trial, bag.plot);
-    if (where != plan.plot(plot)) history.open_bags.push_back({bag.number, where});
+    if (where != plan.plot(plot) && !shared.contains(bag.bag))
+      history.open_bags.push_back({bag.number, where});
   }
   return history;
 }
@@ -102,9 +103,7 @@ void correct(Turn& turn, Review& review, const PlotHistory& history, const Recor
   checks::Verdict verdict = checks::judge({record.measure, scale, text, unit, std::nullopt},
                                           trial.plan, facts(turn, review, *plot));
   if (verdict.outcome == checks::Outcome::kRefuse) {
-    const checks::Finding& finding = verdict.findings.front();
-    turn.notice("check." + std::string(finding.rule->key), finding.arguments);
-    return turn.run(Cue{CueKind::kRefused});
+    return refuse(turn, verdict.findings.front());
   }
   const bool same = record.entered == verdict.value.entered && record.unit == verdict.value.unit;
   if (same && record.state == ValueState::kValue) return turn.notice("notice.same_value");
@@ -112,6 +111,11 @@ void correct(Turn& turn, Review& review, const PlotHistory& history, const Recor
   Draft draft = value_draft(turn, about, verdict.value, ValueState::kValue,
                             tapped ? Source::kTapped : Source::kTyped, cell.claim, reason);
   draft.record.details = said::still_said(record.details);
+  if (record.measure == measure::kBagNumber) {
+    (void)name_bag(turn.model, review.book, *plot, cell.claim, draft.record);
+    if (leaves_shared_bag(record, draft.record))
+      turn.notice("notice.bag_of_its_own", {draft.record.entered, history.plot});
+  }
   draft.record.answers = std::move(verdict.answered);
   draft.open = std::move(verdict.findings);
   std::vector<Draft> drafts;

@@ -32,6 +32,7 @@
 #include "app/flow/oven.h"
 #include "app/flow/plot_page.h"
 #include "app/flow/trials_model.h"
+#include "app/flow/weight_form.h"
 #include "storage/checks/rules.h"
 #include "storage/trial/error.h"
 
@@ -297,25 +298,6 @@ struct Rating {
   bool operator==(const Rating&) const = default;
 };
 
-struct RunHead {  // the head of a run is being filled in
-  Keypad keypad{Field::kMachine};
-  std::string surface;
-  bool machine_meant = false;  // another one than the block was begun with
-  bool low_meant = false;      // the stubble setting is meant, low as it is
-  bool operator==(const RunHead&) const = default;
-};
-struct CheckingScale {  // a check weight goes on; kGross active: nothing is being typed
-  Keypad keypad{Field::kGross};
-  bool operator==(const CheckingScale&) const = default;
-};
-// What is typed and chosen for the plot being weighed.
-struct WeightForm {
-  Keypad keypad{Field::kGross};
-  int bag = 1;       // which of the plot's bags hangs on the scale
-  std::string kind;  // of bag, that its tare is of; empty: nobody said
-  bool weeds_only = false;
-  bool operator==(const WeightForm&) const = default;
-};
 struct Weighing : WeightForm {
   Record run;
   bool by_hand = false;  // this plot's weight is typed although there is a scale
@@ -343,6 +325,7 @@ struct Harvest {
 struct SetAside {
   std::string unit;
   std::map<std::string, WeightForm> begun;
+  std::optional<RunHead> head;  // of a run that was not started
   bool operator==(const SetAside&) const = default;
 };
 
@@ -476,6 +459,7 @@ struct Model {
   std::optional<MovingLoad> moving;  // was to be taken
   std::optional<Doubted> doubted;
   std::optional<Swapped> swapped;
+  std::optional<WaitingSwapped> swapped_waits;
   std::optional<LowStubble> low_stubble;
   std::optional<Splitting> splitting;
   std::set<std::tuple<OccasionId, int, CalendarDate>> meant_split;  // blocks, by day

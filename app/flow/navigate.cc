@@ -34,19 +34,23 @@ void sign_in(Turn& turn, std::string_view initials) {
   if (become(turn, initials)) show_today(turn);
 }
 
-void show_today(Turn& turn) {
+void show_screen(Turn& turn, Screen screen) {
   set_aside(turn.model);
-  turn.model.screen = OnToday{};
+  turn.model.screen = std::move(screen);
+}
+
+void show_today(Turn& turn) {
+  show_screen(turn, OnToday{});
   turn.run(LoadToday{});
 }
 
 void show_dry_weights(Turn& turn) {
-  turn.model.screen = DryWeights{};
+  show_screen(turn, DryWeights{});
   turn.run(LoadBags{});
 }
 
 void open_occasion(Turn& turn, TrialId trial, OccasionId occasion, const std::string& plot) {
-  turn.model.screen = Opening{trial, occasion, plot};
+  show_screen(turn, Opening{trial, occasion, plot});
   turn.run(LoadOccasion{trial, occasion});
 }
 

@@ -28,27 +28,36 @@ NoEntryView view_of_spray(const Model& model, const Spray& spray) {
 
 // That nobody knows the end of, then the longest.
 bool before(const NoEntryView& a, const NoEntryView& b) {
+  if (a.beside != b.beside) return b.beside;
   if (a.until.empty() != b.until.empty()) return a.until.empty();
   return a.until > b.until;
 }
 
-std::vector<NoEntryView> keeping_out(const Model& model, const std::optional<TrialId>& trial) {
+bool on_one_field(const Plan& a, const Plan& b) {
+  return !a.field.empty() && a.field == b.field && a.codes.station == b.codes.station &&
+         a.codes.site == b.codes.site;
+}
+
+// Everywhere, or of a trial and of those beside it on its field; its own first.
+std::vector<NoEntryView> keeping_out(const Model& model, const KnownTrial* trial) {
   std::vector<NoEntryView> views;
   if (!model.now.local_date.ok()) return views;
   for (const Spray& spray : model.today.sprays) {
-    if (trial && spray.trial != *trial) continue;
-    if (trial_with(model, spray.trial) == nullptr || !keeps_out(spray.no_entry, model.now))
-      continue;
+    const KnownTrial* const sprayed = trial_with(model, spray.trial);
+    if (sprayed == nullptr || !keeps_out(spray.no_entry, model.now)) continue;
+    const bool beside = trial != nullptr && sprayed != trial;
+    if (beside && !on_one_field(sprayed->plan, trial->plan)) continue;
     views.push_back(view_of_spray(model, spray));
+    views.back().beside = beside;
   }
   std::ranges::stable_sort(views, before);
   return views;
 }
 
-Act gone_in(const Turn& turn, const KnownTrial& trial, OccasionId occasion) {
+Act gone_in(const Turn& turn, const KnownTrial& trial, OccasionId occasion, bool beside) {
   Record record = about_trial(turn, trial, kind::kEvent);
-  record.entered = kWentIn;
-  record.reason = kLabelAllows;
+  record.entered = beside ? kWentBeside : kWentIn;
+  if (!beside) record.reason = kLabelAllows;
   record.details =
       details_text({{"occasion", occasion.text()}, {"on", format_date(turn.at.local_date)}});
   Act act;
@@ -74,13 +83,15 @@ std::optional<Spray> spray_of(const Record& event) {
 }
 
 std::vector<NoEntryView> no_entry_views(const Model& model) {
-  return keeping_out(model, std::nullopt);
+  return keeping_out(model, nullptr);
 }
 
 bool asks_no_entry(Turn& turn, const OpenOccasion& intent) {
   Model& model = turn.model;
   if (!model.person) return false;
-  const std::vector<NoEntryView> sprays = keeping_out(model, intent.trial);
+  const KnownTrial* const trial = trial_with(model, intent.trial);
+  if (trial == nullptr) return false;
+  const std::vector<NoEntryView> sprays = keeping_out(model, trial);
   if (sprays.empty()) return false;
   if (model.went_in.contains({model.person->id, intent.occasion, turn.at.local_date})) return false;
   model.stay_out = StayOut{intent.trial, intent.occasion, sprays.front()};
@@ -95,13 +106,13 @@ void answer_no_entry(Turn& turn, const AnswerNoEntry& intent) {
   const KnownTrial* const trial = trial_with(model, asked->trial);
   if (trial == nullptr) return;
   model.went_in.insert({model.person->id, asked->occasion, turn.at.local_date});
-  commit(turn, gone_in(turn, *trial, asked->occasion));
+  commit(turn, gone_in(turn, *trial, asked->occasion, asked->spray.beside));
   if (!asks_early(turn, {asked->trial, asked->occasion}))
     open_occasion(turn, asked->trial, asked->occasion, "");
 }
 
 void forget_gone_in(Model& model, const Record& record) {
-  if (record.entered != kWentIn || !record.person) return;
+  if ((record.entered != kWentIn && record.entered != kWentBeside) || !record.person) return;
   const std::string occasion = detail(record.details, "occasion");
   std::erase_if(model.went_in, [&](const auto& said) {
     const auto& [person, where, day] = said;

@@ -17,8 +17,9 @@ namespace ligule::flow {
 // The sprays that keep people out now, those that nobody knows the end of first, then the longest.
 [[nodiscard]] std::vector<NoEntryView> no_entry_views(const Model& model);
 
-// Whether it has to be asked first: its trial was sprayed, the time has not passed, and the person
-// has not said today that they may go in. Then it is asked.
+// Whether it has to be asked first: its trial or one beside it on the same field was sprayed, the
+// time has not passed, and the person has not said today that they may go in, or keep beside it.
+// Then it is asked.
 [[nodiscard]] bool asks_no_entry(Turn& turn, const OpenOccasion& intent);
 // Going in is noted as an event of the trial.
 void answer_no_entry(Turn& turn, const AnswerNoEntry& intent);

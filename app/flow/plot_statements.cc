@@ -4,6 +4,7 @@
 #include <array>
 #include <string>
 #include <string_view>
+#include <utility>
 
 #include "app/flow/bags.h"
 #include "app/flow/view_parts.h"
@@ -24,22 +25,23 @@ const StatedLength& planned(const Plan& plan, Field side) {
   return side == Field::kSwathLength ? plan.swath_length : plan.swath_width;
 }
 
-// The strip as it stands, else as it is planned where that is in the same unit.
-void fill_swath(const Model& model, const Harvest& harvest, Weighing& weighing) {
-  weighing.swath = Keypad(Field::kSwathLength);
-  const PlanPlot& plot = present_plot(harvest);
-  const KnownTrial& trial = trial_of(model, harvest.book);
+// The strip as it stands, else as it is planned where that is in the same unit; nothing typed.
+BegunStrip strip_of(const Model& model, const Book& book, const PlanPlot& plot) {
+  BegunStrip strip;
+  const KnownTrial& trial = trial_of(model, book);
   for (const SwathSide& side : kSides) {
-    const Cell cell = cell_of(model, harvest.book, plot, side.measure);
+    const Cell cell = cell_of(model, book, plot, side.measure);
     const Scale* const scale = scale_of(model, trial, plot, side.measure);
     if (scale == nullptr) continue;
     const StatedLength& plan = planned(trial.plan, side.field);
+    strip.unit = unit_for(model.setup, side.measure, *scale, cell);
     if (cell.claim && !cell.open())
-      weighing.swath.set(side.field, cell.claim->record.entered);
-    else if (plan.unit == unit_for(model.setup, side.measure, *scale, cell))
-      weighing.swath.set(side.field, plan.text);
+      strip.keypad.set(side.field, cell.claim->record.entered);
+    else if (plan.unit == strip.unit)
+      strip.keypad.set(side.field, plan.text);
   }
-  weighing.swath.focus(Field::kSwathLength);
+  strip.keypad.focus(Field::kSwathLength);
+  return strip;
 }
 
 // A side of the strip of one plot; nothing when it stands so already. false: refused, and told.
@@ -60,9 +62,7 @@ bool draft_side(Turn& turn, const Harvest& harvest, const Weighing& weighing, co
   const checks::Verdict verdict = checks::judge(
       {std::string(side.measure), scale, text, unit, std::nullopt}, trial.plan, history);
   if (verdict.outcome == checks::Outcome::kRefuse) {
-    const checks::Finding& finding = verdict.findings.front();
-    turn.notice("check." + std::string(finding.rule->key), finding.arguments);
-    turn.run(Cue{CueKind::kRefused});
+    refuse(turn, verdict.findings.front());
     return false;
   }
   if (standing.claim && standing.claim->record.entered == verdict.value.entered &&
@@ -94,19 +94,47 @@ std::string swath_text(const Model& model, const Book& book, const PlanPlot& plo
 
 }  // namespace
 
+void open_strip(const Turn& turn, const Harvest& harvest, Weighing& weighing) {
+  weighing.page = PlotPage::kSwath;
+  const BegunStrip strip = strip_of(turn.model, harvest.book, present_plot(harvest));
+  weighing.swath = strip.keypad;
+  const std::optional<BegunStrip> begun = std::exchange(weighing.strip, std::nullopt);
+  if (!begun) return;
+  // A number without its unit is no length.
+  if (begun->unit == strip.unit)
+    weighing.swath = begun->keypad;
+  else
+    turn.notice("notice.unit_changed", {begun->unit, strip.unit});
+}
+
+void leave_strip(const Model& model, const Harvest& harvest, Weighing& weighing) {
+  if (weighing.page != PlotPage::kSwath || harvest.book.plots.empty()) return;
+  const BegunStrip strip = strip_of(model, harvest.book, present_plot(harvest));
+  const bool typed = std::ranges::any_of(kSides, [&](const SwathSide& side) {
+    return weighing.swath.text(side.field) != strip.keypad.text(side.field);
+  });
+  if (typed) weighing.strip = BegunStrip{weighing.swath, strip.unit};
+}
+
 void show_page(Turn& turn, PlotPage page) {
   Weighing* const weighing = weighing_on(turn);
   if (weighing == nullptr) return;
   const auto& harvest = std::get<Harvest>(turn.model.screen);
   if (harvest.book.plots.empty() || (page != PlotPage::kPad && !can_enter(turn.model))) return;
+  if (page == weighing->page) return;
+  leave_strip(turn.model, harvest, *weighing);
   weighing->page = page;
-  if (page == PlotPage::kSwath) fill_swath(turn.model, harvest, *weighing);
+  if (page == PlotPage::kSwath) open_strip(turn, harvest, *weighing);
 }
 
 bool holds_weeds_only(const Model& model, const Book& book, const PlanPlot& plot) {
-  return std::ranges::any_of(gross_cells(model, book, plot), [](const Cell& cell) {
-    return cell.claim && said::weeds_only(cell.claim->record.details);
-  });
+  bool any = false;
+  for (const Cell& cell : gross_cells(model, book, plot)) {
+    if (!cell.claim || cell.claim->record.state != ValueState::kValue) continue;
+    if (!said::weeds_only(cell.claim->record.details)) return false;
+    any = true;
+  }
+  return any;
 }
 
 void say_weeds_only(Turn& turn) {

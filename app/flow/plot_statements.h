@@ -15,6 +15,10 @@ void show_page(Turn& turn, PlotPage page);
 void say_weeds_only(Turn& turn);
 // Of a weight or weights of a plot: nothing that was sown is in it.
 [[nodiscard]] bool holds_weeds_only(const Model& model, const Book& book, const PlanPlot& plot);
+// Its page, with what stands, or with what was typed before and not kept.
+void open_strip(const Turn& turn, const Harvest& harvest, Weighing& weighing);
+// What is typed on its page waits in the form while the page is closed.
+void leave_strip(const Model& model, const Harvest& harvest, Weighing& weighing);
 // What was typed as length and width of the strip, after its ends were trimmed.
 void keep_swath(Turn& turn, bool block);
 

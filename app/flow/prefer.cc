@@ -176,7 +176,7 @@ void preferences_read(Turn& turn, PreferencesRead outcome) {
 // --- the Tablet screen
 
 void show_tablet(Turn& turn) {
-  turn.model.screen = OnTablet{};
+  show_screen(turn, OnTablet{});
   turn.run(LoadTablet{});
 }
 

@@ -19,12 +19,6 @@ const PlanPlot& present_plot(const Book& book) {
   return book.plots.at(book.present);
 }
 
-// Why a value was refused, told until the next tap.
-void refuse(Turn& turn, const checks::Finding& finding) {
-  turn.notice("check." + std::string(finding.rule->key), finding.arguments);
-  turn.run(Cue{CueKind::kRefused});
-}
-
 bool same_value(const Record& record, const EnteredValue& value) {
   return record.entered == value.entered && record.unit == value.unit &&
          (record.state == ValueState::kValue || record.state == ValueState::kOnHold);

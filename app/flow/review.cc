@@ -27,7 +27,7 @@ void show_review(Turn& turn) {
 }
 
 void review_occasion(Turn& turn, TrialId trial, OccasionId occasion) {
-  turn.model.screen = Opening{trial, occasion, "", true};
+  show_screen(turn, Opening{trial, occasion, "", true});
   turn.run(LoadOccasion{trial, occasion});
 }
 

@@ -52,12 +52,11 @@ void slide_slipped(Turn& turn) {
   const Book* const book = entry_book(turn.model.screen);
   if (book == nullptr || !book->slipped) return;
   const Slipped slipped = *book->slipped;
-  set_aside(turn.model);
   Opening opening{trial_of(turn.model, *book).plan.id(), book->id, "", true, std::nullopt};
   opening.sliding =
       Sliding{{slipped.from, slipped.to, slipped.by}, false, book->plots.at(book->present).number};
   turn.run(LoadOccasion{opening.trial, opening.occasion});
-  turn.model.screen = std::move(opening);
+  show_screen(turn, std::move(opening));
 }
 
 void choose_slide_end(Turn& turn, bool to) {

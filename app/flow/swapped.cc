@@ -134,6 +134,25 @@ void answer_swapped(Turn& turn, bool exchange) {
   if (!act.records.empty()) commit(turn, std::move(act));
 }
 
+void wait_with_exchange(Model& model, std::optional<PersonId> person) {
+  if (!model.swapped) return;
+  model.swapped_waits = WaitingSwapped{*std::move(model.swapped), person};
+  model.swapped.reset();
+}
+
+void ask_waiting_exchange(Turn& turn) {
+  Model& model = turn.model;
+  auto* const harvest = on<Harvest>(turn);
+  if (!model.swapped_waits || harvest == nullptr || !model.person || model.unsaved) return;
+  const WaitingSwapped& waits = *model.swapped_waits;
+  if (waits.asked.occasion != harvest->book.id ||
+      (waits.person && waits.person != model.person->id))
+    return;
+  const std::string plot = waits.asked.one;
+  model.swapped_waits.reset();
+  look_for_exchange(turn, *harvest, plot);
+}
+
 SwappedView swapped_view(const Model& model, const Swapped& swapped) {
   const auto* const harvest = std::get_if<Harvest>(&model.screen);
   SwappedView view{swapped.one, "", swapped.other, ""};

@@ -2,7 +2,7 @@
 // rooms.
 #pragma once
 
-#include <string>
+#include <optional>
 
 #include "app/flow/overlay.h"
 #include "app/flow/turn.h"
@@ -15,6 +15,11 @@ namespace ligule::flow {
 void look_for_exchange(Turn& turn, Harvest& harvest, const std::string& plot);
 // Gives each the other's weight and tare; their sample bags stay. Or leaves them.
 void answer_swapped(Turn& turn, bool exchange);
+// A question that is open waits: until what is NOT SAVED is settled, or for the person who was
+// asked while another holds the tablet. It is asked again then, where it still is one, on the
+// cutting's own screen.
+void wait_with_exchange(Model& model, std::optional<PersonId> person);
+void ask_waiting_exchange(Turn& turn);
 [[nodiscard]] SwappedView swapped_view(const Model& model, const Swapped& swapped);
 
 }  // namespace ligule::flow

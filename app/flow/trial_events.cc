@@ -6,6 +6,7 @@
 #include <variant>
 
 #include "app/flow/prefer.h"
+#include "storage/trial/clock_text.h"
 #include "storage/trial/details.h"
 #include "storage/trial/length_text.h"
 #include "storage/trial/number.h"

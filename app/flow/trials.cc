@@ -234,7 +234,7 @@ bool names_free(const Model& model, const KnownTrial& trial) {
 }
 
 void show_trials(Turn& turn) {
-  turn.model.screen = Trials{};
+  show_screen(turn, Trials{});
 }
 
 bool in_trials(Turn& turn, const Intent& intent) {

@@ -15,6 +15,8 @@ inline constexpr std::string_view kMowing = "mowing";
 // Somebody went in before the time that a label named; the program notes it when they say so.
 inline constexpr std::string_view kWentIn = "went_in";
 inline constexpr std::string_view kLabelAllows = "label_allows";
+// Somebody worked on another trial of the field meanwhile; noted likewise.
+inline constexpr std::string_view kWentBeside = "went_beside";
 
 // What may be said of an event beside its words; keys of its details.
 namespace event_key {

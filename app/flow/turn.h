@@ -85,6 +85,8 @@ struct About {
                                                const std::optional<KnownClaim>& before);
 
 // --- acts (acts.cc)
+// Why a value was refused, told until the next tap.
+void refuse(Turn& turn, const checks::Finding& finding);
 // Hands drafts to the writer, or asks first what is open about them.
 void keep_or_ask(Turn& turn, ActKind kind, const std::string& plot, std::vector<Draft> drafts);
 // Hands records to the writer as one act about an occasion (or none).
@@ -101,6 +103,8 @@ void kept(Turn& turn, const Kept& outcome);
 void not_kept(Turn& turn, const NotKept& outcome);
 
 // --- screens
+// Goes to another screen; what is half typed on this one waits for it.
+void show_screen(Turn& turn, Screen screen);
 void show_today(Turn& turn);
 void open_occasion(Turn& turn, TrialId trial, OccasionId occasion, const std::string& plot);
 void show_dry_weights(Turn& turn);

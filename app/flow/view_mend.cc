@@ -21,7 +21,7 @@ MendView mend_view(const Model& model, const Review& review, const Record& recor
     const Cell cell{KnownClaim{claim, std::nullopt, claim.id, 0}, Durability::kKept};
     view.claims.push_back({claim.id, full_text(scale, claim), initials_of(model, claim),
                            format_date(claim.at.local_date), format_clock(claim.at), mark_of(cell),
-                           claim.id == record.id, visit_word(scale, claim)});
+                           claim.id == record.id, visit_word(scale, claim), said_word(claim)});
   }
   view.can_do = can_enter(model);
   if (mending.what != Mend::kCorrect) return view;

@@ -42,6 +42,8 @@ void add_pad(const Model& model, const Rating& rating, const PlanPlot& plot, con
 [[nodiscard]] std::string initials_of(const Model& model, const Record& record);
 // Key of the word that says what a visit found; empty for what has a number or a code.
 [[nodiscard]] std::string visit_word(const Scale* scale, const Record& record);
+// Key of the words that were said with a weight; empty: nothing was.
+[[nodiscard]] std::string said_word(const Record& record);
 [[nodiscard]] SlideView slide_view(const Model& model, const Review& review,
                                    const Sliding& sliding);
 [[nodiscard]] ReviewView review_view(const Model& model, const Review& review);

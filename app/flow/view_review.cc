@@ -9,8 +9,8 @@
 #include "app/flow/parts.h"
 #include "app/flow/review.h"
 #include "app/flow/view_parts.h"
-#include "storage/trial/composite.h"
 #include "storage/trial/number.h"
+#include "storage/trial/said.h"
 
 namespace ligule::flow {
 namespace {
@@ -242,6 +242,7 @@ HistoryRow history_row(const Model& model, const KnownTrial& trial, const PlanPl
   const Scale* const scale = scale_about(model, trial, plot, record);
   if (record.kind != kind::kWithdrawal) row.shown = full_text(scale, record);
   if (!row.shown.empty()) row.shown_word = visit_word(scale, record);
+  row.said = said_word(record);
   for (const Answer& answer : record.answers) row.asked.push_back({answer.rule, answer.answer});
   return row;
 }
@@ -272,11 +273,8 @@ HistoryView history_view(const Model& model, const Review& review, const PlotHis
     row.standing = record.is_claim() && !replaced.contains(record.id);
     if (row.standing) {
       const auto beside = standing_beside(history, record);
-      row.conflict = std::ranges::any_of(beside, [&](const Record& other) {
-        return other.state != record.state || other.value != record.value ||
-               ((!record.value || is_composite_text(record.entered)) &&
-                other.entered != record.entered);
-      });
+      row.conflict = std::ranges::any_of(
+          beside, [&](const Record& other) { return !said::the_same(record, other); });
     }
     row.can_mend = can_enter(model) && mendable(model, review, record.id) != nullptr;
     view.rows.push_back(std::move(row));
@@ -285,6 +283,10 @@ HistoryView history_view(const Model& model, const Review& review, const PlotHis
 }
 
 }  // namespace
+
+std::string said_word(const Record& record) {
+  return said::weeds_only(record.details) ? "reason.weeds_only" : std::string();
+}
 
 std::string initials_of(const Model& model, const Record& record) {
   if (!record.person) return {};

@@ -62,7 +62,8 @@ EventRow event_row(const Model& model, const TrialEvent& event) {
   EventRow row;
   row.what = record.entered;
   row.known = std::ranges::find(kTrialEvents, record.entered) != kTrialEvents.end() ||
-              record.entered == kMowing || record.entered == kWentIn;
+              record.entered == kMowing || record.entered == kWentIn ||
+              record.entered == kWentBeside;
   row.on = format_date(record.at.local_date);
   if (const auto details = parse_details(record.details)) {
     if (const auto on = details->find("on"); on != details->end()) row.on = on->second;

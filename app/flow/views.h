@@ -404,6 +404,7 @@ struct HistoryRow {
   std::string occasion;    // code
   std::string shown;       // with its unit; empty: no value
   std::string shown_word;  // key of words to show instead
+  std::string said;        // key of words that were said with it
   Mark mark = Mark::kKept;
   std::string reason;                 // a code with words "reason." + this, or somebody's own words
   std::vector<std::string> replaced;  // values it stands for, with their units
@@ -434,6 +435,7 @@ struct ClaimView {
   Mark mark = Mark::kKept;
   bool chosen = false;
   std::string word = {};  // key: in place of what is shown
+  std::string said = {};  // key: said with it
 
   bool operator==(const ClaimView&) const = default;
 };

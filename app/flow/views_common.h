@@ -28,6 +28,7 @@ struct NoEntryView {
   std::string on;        // date of the spray
   std::string material;  // may be empty
   std::string until;     // date and hour; empty: nobody knows
+  bool beside = false;   // asked of another trial of the same field, not of the sprayed one
 
   bool operator==(const NoEntryView&) const = default;
 };

@@ -116,8 +116,7 @@ checks::History history_of(const Turn& turn, const Harvest& harvest, const Weigh
       weighed_before(model, harvest, {subject, std::string(measure::kGrossWeight), form.bag});
   const Slot own_tare{subject, std::string(measure::kTareWeight), form.bag};
   if (const Record* const tare = standing_tare(model, harvest, form.kind, &own_tare)) {
-    const auto mass = mass_in(tare->value.value_or(0), tare->unit);
-    if (mass) history.standing_tare = *mass;
+    history.standing_tare = said::mass_of(*tare);
   }
   if (const auto tare = trial.plan.bag_tare.kilograms()) history.bag_tare = *tare;
   return history;
@@ -201,11 +200,8 @@ bool draft_lines(Turn& turn, Harvest& harvest, Weighing& weighing,
                       scale};
     auto draft = line_draft(turn, about, verdict, standing, entry);
     if (!draft) continue;
-    if (entry.field == Field::kBag) {
-      bag = name_bag(turn.model, harvest, plot, draft->record);
-      // A number put right is still the bag that was numbered first.
-      if (bag == draft->record.id && standing.claim) bag = standing.claim->first;
-    }
+    if (entry.field == Field::kBag)
+      bag = name_bag(turn.model, harvest.book, plot, standing.claim, draft->record);
     drafts.push_back(std::move(*draft));
   }
   return true;

@@ -33,6 +33,8 @@ std::string origin(const Pen& pen, const flow::ClaimView& claim) {
 
 std::string shown(const Pen& pen, const flow::ClaimView& claim) {
   if (!claim.word.empty()) return std::string(pen.words(claim.word));
+  if (!claim.said.empty())
+    return pen.words.fill("history.said", {claim.shown, std::string(pen.words(claim.said))});
   if (!claim.shown.empty()) return claim.shown;
   return std::string(pen.words("mark." + std::string(flow::name_of(claim.mark))));
 }

@@ -60,10 +60,10 @@ void draw_stay_out(const Pen& pen, const flow::NoEntryView& view) {
                          ? pen.words.fill("no_entry.sprayed", {view.on})
                          : pen.words.fill("no_entry.sprayed.with", {view.on, view.material});
   if (!view.block.empty()) text += " " + pen.words.fill("no_entry.block", {view.block});
-  text += " " + std::string(pen.words("no_entry.text"));
+  text += " " + std::string(pen.words(view.beside ? "no_entry.beside.text" : "no_entry.text"));
   const std::vector<touch::Key> answers{
       {.label = pen.words("no_entry.stay_out"), .style = touch::Style::kAction},
-      {.label = pen.words("no_entry.go_in")}};
+      {.label = pen.words(view.beside ? "no_entry.beside.go_in" : "no_entry.go_in")}};
   const auto tapped = touch::question(pen.ui, {.title = title, .text = text, .answers = answers});
   if (tapped) pen.send(flow::AnswerNoEntry{*tapped == 1});
 }

@@ -38,6 +38,8 @@ std::string title_of(const Pen& pen, const flow::HistoryRow& row) {
   if (row.measure == measure::kNote) value = note_text(pen, value);
   if (value.empty() && row.kind != kind::kWithdrawal)
     value = pen.words("mark." + std::string(flow::name_of(row.mark)));
+  if (!row.said.empty())
+    value = pen.words.fill("history.said", {value, std::string(pen.words(row.said))});
   return value.empty() ? measure : pen.words.fill("history.title", {measure, value});
 }
 

@@ -172,7 +172,9 @@ class Bags {
     bag.plan = number.plan;
     bag.plot = plot_in(*plan, number);
     bag.number = number.entered;
-    bag.filled = number.at.local_date;
+    const auto filled = filled_on(bag.bag, number);
+    if (!filled) return std::unexpected(filled.error());
+    bag.filled = *filled;
     for (const flow::KnownClaim& claim : **claims) {
       add_bag_value(bag, claim);
       const bool member =
@@ -208,6 +210,14 @@ class Bags {
  private:
   static std::string same_bag(const Record& number) {
     return detail(number.details, std::string(sample_bag::kSameBag));
+  }
+  // A number put right later does not fill the bag anew; one that was only put off fills none.
+  Result<CalendarDate> filled_on(RecordId bag, const Record& number) const {
+    const auto first = ledger_.find(bag);
+    if (!first) return std::unexpected(first.error());
+    const std::optional<Record>& held = *first;
+    const bool told = held.has_value() && held->state == ValueState::kValue;
+    return told ? held->at.local_date : number.at.local_date;
   }
   static std::string plot_in(const Plan& plan, const Record& number) {
     const PlanPlot* const plot = plan.find_plot(PlotId{number.subject.value_or(Uuid{})});

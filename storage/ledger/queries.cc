@@ -3,8 +3,8 @@
 
 #include "storage/ledger/database.h"
 #include "storage/ledger/rows.h"
-#include "storage/trial/composite.h"
 #include "storage/trial/record_line.h"
+#include "storage/trial/said.h"
 #include "storage/trial/sown_now.h"
 
 namespace ligule::ledger {
@@ -17,15 +17,6 @@ void sort_by_time(std::vector<Record>& records) {
 
 auto slot_of(const Record& r) {
   return std::tie(r.subject, r.measure, r.occasion, r.part, r.purpose);
-}
-
-// Whether two claims say the same. A value includes its unit; what has no value (words, labels) and
-// what is several numbers is compared as entered.
-bool says_the_same(const Record& a, const Record& b) {
-  if (a.state != b.state || a.value != b.value || a.unit != b.unit) return false;
-  const bool by_value =
-      a.value.has_value() && !is_composite_text(a.entered) && !is_composite_text(b.entered);
-  return by_value || a.entered == b.entered;
 }
 
 // Runs a query whose first column is a body.
@@ -47,7 +38,7 @@ void count_others(std::vector<Claim>& claims) {
     });
     for (auto claim = first; claim != next; ++claim) {
       claim->others = static_cast<int>(std::count_if(first, next, [&](const Claim& other) {
-        return !says_the_same(claim->record, other.record);
+        return !said::the_same(claim->record, other.record);
       }));
     }
     first = next;

@@ -33,12 +33,6 @@ struct NoEntry {
   bool operator==(const NoEntry&) const = default;
 };
 
-// Minutes since midnight of "14:30", "1430", "2:30 pm", "2 pm", "2:30 p. m."; nothing where it is
-// no hour of a clock. A bare number of one or two digits is none: it may be meant either way.
-[[nodiscard]] std::optional<std::chrono::minutes> parse_clock(std::string_view text);
-// "14:30".
-[[nodiscard]] std::string clock_text(std::chrono::minutes since_midnight);
-
 // Hours as a label names them, above 0 and at most 2400; else nothing.
 [[nodiscard]] std::optional<double> parse_hours(std::string_view text);
 

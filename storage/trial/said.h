@@ -1,8 +1,13 @@
-// What is said together with a weight: keys of its details. Written to disk: never change a text.
+// What claims say: what is said together with a weight (keys of its details, written to disk: never
+// change a text), and whether two of them say the same.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <string_view>
+
+#include "storage/trial/quantity.h"
+#include "storage/trial/record.h"
 
 namespace ligule::said {
 
@@ -17,5 +22,13 @@ inline constexpr std::string_view kBagKind = "bag_kind";
 [[nodiscard]] std::string still_said(std::string_view details);
 // Whether a gross weight says that it is weeds only.
 [[nodiscard]] bool weeds_only(std::string_view details);
+
+// The mass that a record states; nothing where it states no number, or one in a unit of no mass.
+[[nodiscard]] std::optional<Kilograms> mass_of(const Record& record);
+
+// Whether two claims of one slot say the same, by FORMAT.md section 5: state, value and its unit;
+// what has no value (words, labels) and what is several numbers as it was entered; of a gross
+// weight also whether it is weeds only.
+[[nodiscard]] bool the_same(const Record& a, const Record& b);
 
 }  // namespace ligule::said

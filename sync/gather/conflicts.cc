@@ -4,6 +4,7 @@
 #include <tuple>
 
 #include "storage/trial/record.h"
+#include "storage/trial/said.h"
 #include "sync/gather/gather.h"
 
 namespace ligule::gather {
@@ -37,7 +38,8 @@ class Names {
             record.unit,
             person,
             device == devices_.end() ? record.stream.text() : device->second,
-            record.at};
+            record.at,
+            said::weeds_only(record.details)};
   }
 
   // "plot 204", or "bag 12" by the bag_number reading that a bag's weights are about.
@@ -94,6 +96,7 @@ std::string shown(const Contender& contender) {
   if (value.empty() || contender.state != name_of(ValueState::kValue)) {
     value += (value.empty() ? "" : " ") + ("(" + contender.state + ")");
   }
+  if (contender.weeds_only) value += ", weeds only,";
   return value + " by " + contender.person + " on " + contender.device + ", " +
          format_date(contender.at.local_date) + " " + format_clock(contender.at);
 }

@@ -50,6 +50,7 @@ struct Contender {
   std::string person;  // initials; the id where no record tells them
   std::string device;
   Stamp at;
+  bool weeds_only = false;  // of a gross weight: it says that nothing that was sown is in it
 };
 
 // A plot (or bag) with several values for one measure of one rating or cutting.

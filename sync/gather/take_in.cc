@@ -13,17 +13,17 @@
 #include "storage/trial/details.h"
 #include "storage/trial/length_text.h"
 #include "storage/trial/number.h"
+#include "storage/trial/said.h"
 #include "storage/trial/sample_bag.h"
 #include "storage/trial/unit_names.h"
+#include "sync/gather/finding_words.h"
 #include "sync/gather/row_clock.h"
+#include "sync/gather/standing_weights.h"
 
 namespace ligule::gather {
 namespace {
 
-constexpr std::chrono::minutes kNoon = std::chrono::hours(12);
 constexpr std::int64_t kMostParts = 99;
-// Longer chains of corrections than anybody makes; a forged ring ends here.
-constexpr int kLongestChain = 1000;
 
 struct Line {
   std::string_view column;
@@ -37,26 +37,6 @@ constexpr std::array kLines{Line{column::kGross, measure::kGrossWeight},
                             Line{column::kSampleFresh, measure::kSampleFresh, true},
                             Line{column::kSampleDry, measure::kSampleDry, true}};
 
-// What a finding says, for people at a desk; the codes are told with it.
-std::string words_of(const checks::Finding& finding) {
-  const auto argument = [&](std::size_t n) {
-    return n < finding.arguments.size() ? finding.arguments[n] : std::string("?");
-  };
-  const std::string_view code = finding.rule->code;
-  if (code == "off_scale")
-    return "is outside of what the scale takes, " + argument(0) + " to " + argument(1);
-  if (code == "gross_under_tare") return "is less than its tare";
-  if (code == "sample_under_bag") return "is no more than its bag weighs";
-  if (code == "dry_over_fresh") return "is more than the fresh sample";
-  if (code == "dry_under_bag") return "is no more than its bag weighs";
-  if (code == "same_weight") return "is what plot " + argument(1) + " before it weighed, too";
-  if (code == "bag_in_use") return "is the number of another bag that is still open";
-  if (code == "before_sowing")
-    return "is of " + argument(0) + ", before the sowing of " + argument(1);
-  if (code == "in_future") return "is of " + argument(0) + ", which is still to come";
-  return "is questioned";
-}
-
 class Judge {
  public:
   Judge(const ledger::Ledger& ledger, const WeightFile& file, const TakeIn& wish,
@@ -69,7 +49,10 @@ class Judge {
         occasion_(plan_.occasion(wish.cutting)) {}
 
   files::Checked<TakenIn> run() {
-    if (const auto loaded = load(); !loaded) return std::unexpected(files::Faults{loaded.error()});
+    if (auto held = StandingWeights::read(ledger_, plan_, wish_.cutting); held)
+      held_ = *std::move(held);
+    else
+      return std::unexpected(files::Faults{held.error()});
     look_at_stubble();
     for (const WeightRow& row : file_.rows) {
       if (const auto read = judge_row(row); !read)
@@ -82,7 +65,6 @@ class Judge {
   }
 
  private:
-  using SlotKey = std::tuple<Uuid, std::string, int>;
   // Where a row's plot stands, with what belongs to it.
   struct At {
     const WeightRow* row;
@@ -90,33 +72,38 @@ class Judge {
     Uuid subject;
     int part = 1;
     Stamp stamp;
-    std::optional<RecordId> bag;  // that the ledger holds
-    bool new_bag = false;         // that this row brings
+    std::optional<RecordId> bag;         // of its samples: that the ledger holds
+    const WeightRow* bag_row = nullptr;  // else that a row of the file brings, it or one before
+    bool shares = false;                 // its number is that of a bag another plot was given
   };
+  // A bag number of the file that is a bag of its own.
+  struct BagInFile {
+    std::string number;
+    const WeightRow* row;
+    const PlanPlot* plot;
+    int part;
+    CalendarDate day;
+    std::optional<RecordId> held;  // the reading that the bag is named by, where there is one
+    bool open;                     // no dried weight beside it
+  };
+  // What a row says of a bag.
+  struct BagSaid {
+    std::size_t line;
+    EnteredValue value;
+    std::optional<Kilograms> mass;
+  };
+  // A bag, whoever holds it, and what is weighed of it.
+  using BagValue = std::tuple<std::optional<RecordId>, const WeightRow*, std::string_view>;
 
-  Result<void> load() {
-    const auto claims = ledger_.claims(plan_.id(), occasion_);
-    if (!claims) return std::unexpected(claims.error());
-    for (const ledger::Claim& claim : *claims) {
-      const Record& record = claim.record;
-      if (record.purpose != Purpose::kSurvey || !record.subject) continue;
-      standing_[{*record.subject, record.measure, record.part}].push_back(record);
-    }
-    const auto bags = ledger_.open_bags();
-    if (!bags) return std::unexpected(bags.error());
-    open_bags_ = *bags;
-    const auto people = ledger_.of_kind(kind::kPerson);
-    if (!people) return std::unexpected(people.error());
-    for (const Record& person : *people)
-      if (person.subject) initials_[PersonId{*person.subject}] = person.entered;
-    return {};
+  std::string where(const WeightRow& row, std::string_view column = {}) const {
+    std::string where = file_.name + " line " + std::to_string(row.line);
+    if (const auto at = file_.columns.find(column); at != file_.columns.end())
+      where += ", column " + at->second;
+    return where;
   }
-
-  std::string where(const WeightRow& row) const {
-    return file_.name + " line " + std::to_string(row.line);
-  }
-  void fault(const WeightRow& row, ErrorKind kind, std::string what, std::string mend) {
-    faults_.push_back({kind, std::move(what), where(row), std::move(mend)});
+  void fault(const WeightRow& row, ErrorKind kind, std::string what, std::string mend,
+             std::string_view column = {}) {
+    faults_.push_back({kind, std::move(what), where(row, column), std::move(mend)});
   }
 
   void look_at_stubble() {
@@ -142,7 +129,7 @@ class Judge {
 
   // Errors: those of reading the ledger; what is wrong with the row is a fault.
   Result<void> judge_row(const WeightRow& row) {
-    At at{&row, plan_.find_plot(row.cell(column::kPlot)), {}, 1, {}, {}};
+    At at{&row, plan_.find_plot(row.cell(column::kPlot)), {}, 1, {}, {}, nullptr, false};
     if (at.plot == nullptr) {
       fault(row, ErrorKind::kInvalid,
             "plot " + row.cell(column::kPlot) + " is not in the plan of " + plan_.codes.trial,
@@ -184,35 +171,15 @@ class Judge {
   }
 
   bool read_stamp(At& at) {
-    std::optional<CalendarDate> day = wish_.date;
-    if (const std::string text = at.row->cell(column::kDate); !text.empty()) {
-      const auto read = parse_date(text);
-      if (!read) {
-        fault(*at.row, ErrorKind::kInvalid, read.error().what, read.error().mend);
-        return false;
-      }
-      day = *read;
-    }
-    std::chrono::minutes minutes = kNoon;
-    const std::string text = at.row->cell(column::kTime);
-    if (!text.empty()) {
-      const auto clock = parse_row_clock(text);
-      if (!clock) {
-        fault(*at.row, ErrorKind::kInvalid, "'" + text + "' is no time",
-              "write 14:30, or 2026-05-20 14:30");
-        return false;
-      }
-      if (clock->day) day = clock->day;
-      minutes = clock->since_midnight;
-    } else {
-      taken_.clock = false;
-    }
-    if (!day) {
-      fault(*at.row, ErrorKind::kInvalid, "nothing tells the day of this weight",
-            "give --date, or a column for the date");
+    const auto said =
+        row_time(at.row->cell(column::kDate), at.row->cell(column::kTime), wish_.date);
+    if (!said) {
+      const Error& error = said.error().error;
+      fault(*at.row, error.kind, error.what, error.mend, said.error().column);
       return false;
     }
-    const auto utc = files::local_to_utc(plan_.zone, *day, minutes);
+    if (!said->told) taken_.clock = false;
+    const auto utc = files::local_to_utc(plan_.zone, said->day, said->since_midnight);
     const auto offset = utc ? files::offset_at(plan_.zone, *utc)
                             : Result<std::chrono::minutes>(std::unexpected(utc.error()));
     if (!offset) {
@@ -220,7 +187,7 @@ class Judge {
       return false;
     }
     at.stamp = stamp_at(*utc, *offset);
-    tell_other_year(*day);
+    tell_other_year(said->day);
     return true;
   }
 
@@ -234,51 +201,40 @@ class Judge {
                               file_.name, "look at --year and the dates"});
   }
 
-  [[nodiscard]] const std::vector<Record>& standing(const Uuid& subject, std::string_view measure,
-                                                    int part) const {
-    static const std::vector<Record> none;
-    const auto at = standing_.find({subject, std::string(measure), part});
-    return at == standing_.end() ? none : at->second;
-  }
-
-  // The reading that a bag's number goes back to names the bag.
-  Result<RecordId> first_of(Record record) const {
-    for (int step = 0; step < kLongestChain && record.replaces() && !record.targets.empty();
-         ++step) {
-      // A settlement goes back to the claim that it agrees with.
-      RecordId before = record.targets.front();
-      std::optional<Record> held;
-      for (const RecordId target : record.targets) {
-        const auto found = ledger_.find(target);
-        if (!found) return std::unexpected(found.error());
-        const std::optional<Record>& known = *found;
-        const bool agrees = known && known->entered == record.entered;
-        if (!agrees && target != record.targets.front()) continue;
-        before = target;
-        held = known;
-        if (agrees) break;
-      }
-      if (!held) return before;  // not held here: its id says enough
-      record = *std::move(held);
+  // The bag of that number and day that another plot was given, where this one can be in it.
+  Result<void> find_shared(At& at, const std::string& number) {
+    for (const BagInFile& bag : bags_in_file_) {
+      if (bag.number != number || bag.day != at.stamp.local_date ||
+          !held_.share_a_bag(*at.plot, *bag.plot))
+        continue;
+      at.bag = bag.held;
+      if (!bag.held) at.bag_row = bag.row;
+      at.shares = true;
+      return {};
     }
-    return record.id;
+    const auto bag = held_.shared_bag(*at.plot, number, at.stamp.local_date);
+    if (!bag) return std::unexpected(bag.error());
+    at.bag = *bag;
+    at.shares = bag->has_value();
+    return {};
   }
 
   Result<void> find_bag(At& at) {
-    const auto& numbers = standing(at.subject, measure::kBagNumber, at.part);
-    at.new_bag = numbers.empty() && !at.row->cell(column::kBag).empty();
-    if (numbers.size() != 1) return {};
-    // What was put off is numbered now, but the bag is named by the reading that stands there.
-    if (numbers.front().state == ValueState::kLater)
-      at.new_bag = !at.row->cell(column::kBag).empty();
-    if (const auto same =
-            parse_uuid(detail(numbers.front().details, std::string(sample_bag::kSameBag)))) {
-      at.bag = RecordId{*same};
+    const auto& numbers = held_.of(at.subject, measure::kBagNumber, at.part);
+    const std::string text = at.row->cell(column::kBag);
+    if (numbers.size() > 1) return {};
+    if (!text.empty() && (numbers.empty() || numbers.front().entered != text)) {
+      if (const auto found = find_shared(at, text); !found) return found;
+      if (at.shares) return {};
+    }
+    if (numbers.empty()) {
+      if (!text.empty()) at.bag_row = at.row;
       return {};
     }
-    const auto first = first_of(numbers.front());
-    if (!first) return std::unexpected(first.error());
-    at.bag = *first;
+    // The reading that stands there names the bag, also where it only put the number off.
+    const auto bag = held_.bag_of(numbers.front());
+    if (!bag) return std::unexpected(bag.error());
+    at.bag = *bag;
     return {};
   }
 
@@ -300,18 +256,14 @@ class Judge {
       const auto mass = number ? mass_in(*number, unit_of(line)) : Result<Kilograms>(Kilograms());
       return number && mass ? std::optional(*mass) : std::nullopt;
     }
+    if (line.sample) {
+      const auto before = bag_values_.find({at.bag, at.bag_row, line.measure});
+      if (before != bag_values_.end()) return before->second.mass;
+    }
     std::optional<Uuid> subject = at.subject;
     if (line.sample) subject = at.bag ? std::optional(at.bag->uuid) : std::nullopt;
     if (!subject) return std::nullopt;
-    return standing_mass(standing(*subject, line.measure, line.sample ? 1 : at.part));
-  }
-
-  static std::optional<Kilograms> standing_mass(const std::vector<Record>& records) {
-    if (records.size() != 1) return std::nullopt;
-    const std::optional<double> value = records.front().value;
-    if (!value) return std::nullopt;
-    const auto mass = mass_in(*value, records.front().unit);
-    return mass ? std::optional(*mass) : std::nullopt;
+    return held_.mass(*subject, line.measure, line.sample ? 1 : at.part);
   }
 
   checks::History history_of(const At& at) const {
@@ -321,17 +273,28 @@ class Judge {
     history.tare = mass_at(at, kLines[1]);
     history.sample_fresh = mass_at(at, kLines[3]);
     history.sample_dry = mass_at(at, kLines[4]);
-    if (at.bag) history.bag_tare = standing_mass(standing(at.bag->uuid, measure::kBagTare, 1));
+    if (at.bag) history.bag_tare = held_.mass(at.bag->uuid, measure::kBagTare, 1);
     if (!history.bag_tare)
       if (const auto tare = plan_.bag_tare.kilograms()) history.bag_tare = *tare;
-    for (const Record& bag : open_bags_) {
+    for (const Record& bag : held_.open_bags()) {
       const bool own = bag.trial == plan_.id() && bag.occasion == occasion_ &&
                        bag.subject == at.subject && bag.part == at.part;
-      if (!own) history.open_bags.push_back({bag.entered, PlotId{bag.subject.value_or(Uuid{})}});
+      const bool shared = at.shares && bag.trial == plan_.id() && bag.occasion == occasion_ &&
+                          bag.entered == at.row->cell(column::kBag);
+      if (!own && !shared)
+        history.open_bags.push_back({bag.entered, PlotId{bag.subject.value_or(Uuid{})}});
     }
-    for (const auto& [number, plot] : bags_in_file_)
-      if (plot != std::pair(at.subject, at.part))
-        history.open_bags.push_back({number, PlotId{plot.first}});
+    for (const BagInFile& bag : bags_in_file_) {
+      const bool own = bag.plot == at.plot && bag.part == at.part;
+      const bool shared = at.shares && bag.number == at.row->cell(column::kBag);
+      if (bag.open && !own && !shared)
+        history.open_bags.push_back({bag.number, plan_.plot(*bag.plot)});
+    }
+    const Record* const tare = held_.tare(at.subject, at.part);
+    if (tare_in_file_)
+      history.standing_tare = tare_in_file_;
+    else if (tare != nullptr)
+      history.standing_tare = said::mass_of(*tare);
     if (weighed_ && weighed_day_ == at.stamp.local_date) history.weighed_before = weighed_;
     for (const std::string& rule : wish_.accept)
       history.answered.push_back({rule, std::string(kAccepted)});
@@ -350,7 +313,7 @@ class Judge {
                    "plot " + at.plot->number + " has no scale for " + std::string(line.measure),
                    "look at the plan's entries");
     }
-    if (line.sample && !at.bag && !at.new_bag) {
+    if (line.sample && !at.bag && at.bag_row == nullptr) {
       return fault(*at.row, ErrorKind::kInvalid,
                    "plot " + at.plot->number + " has a sample and no bag number",
                    "write the number that stands on its bag");
@@ -360,18 +323,40 @@ class Judge {
     value.measure = line.measure;
     value.plot = at.subject;
     value.part = line.sample ? 1 : at.part;
-    if (line.sample) value.bag = at.bag;
     value.of_bag = line.sample;
+    if (line.sample || (at.shares && line.measure == measure::kBagNumber)) {
+      value.bag = at.bag;
+      value.bag_row = at.bag_row;
+    }
     value.scale = scale;
     value.at = at.stamp;
     static const std::vector<Record> none;
-    const std::vector<Record>& before = !line.sample ? standing(at.subject, line.measure, at.part)
-                                        : at.bag     ? standing(at.bag->uuid, line.measure, 1)
+    const std::vector<Record>& before = !line.sample ? held_.of(at.subject, line.measure, at.part)
+                                        : at.bag     ? held_.of(at.bag->uuid, line.measure, 1)
                                                      : none;
     if (!hold_against_rules(at, line, text, before, value)) return;
-    if (line.measure == measure::kBagNumber && at.row->cell(column::kSampleDry).empty())
-      bags_in_file_.emplace_back(text, std::pair(at.subject, at.part));
+    if (line.measure == measure::kBagNumber && !at.shares)
+      bags_in_file_.push_back({text, at.row, at.plot, at.part, at.stamp.local_date, at.bag,
+                               at.row->cell(column::kSampleDry).empty()});
+    if (line.measure == measure::kTareWeight && value.state == ValueState::kValue)
+      tare_in_file_ = mass_at(at, line);
+    if (line.sample && said_before(at, line, value)) return;
     keep(at, before, std::move(value));
+  }
+
+  // A bag that several rows name is weighed once: what they say of it must be the same.
+  bool said_before(const At& at, const Line& line, const TakenValue& value) {
+    const BagSaid said{at.row->line, value.value, mass_at(at, line)};
+    const auto [first, added] = bag_values_.try_emplace({at.bag, at.bag_row, line.measure}, said);
+    if (added) return false;
+    questions_.clear();
+    if (first->second.value == value.value) return true;
+    fault(*at.row, ErrorKind::kInvalid,
+          "bag " + at.row->cell(column::kBag) + " has " + std::string(line.measure) + " " +
+              first->second.value.entered + " in line " + std::to_string(first->second.line) +
+              " and " + value.value.entered + " here",
+          "a bag of several plots is weighed once: keep one of them", line.column);
+    return true;
   }
 
   // False: a rule refuses it.
@@ -386,6 +371,8 @@ class Judge {
                         (number ? record.value == *number : record.entered == text);
       for (const Answer& answer : record.answers)
         if (same && answer.answer != kNotAsked) history.answered.push_back(answer);
+      // What stands was held against the tares of its time.
+      if (same && record.state == ValueState::kValue) history.standing_tare.reset();
     }
     const checks::Verdict verdict = checks::judge(
         {value.measure, value.scale, text, entered.unit, at.stamp.local_date}, plan_, history);
@@ -448,13 +435,13 @@ class Judge {
   }
 
   void against(const At& at, const Record& record, const TakenValue& value) {
-    const auto by = record.person ? initials_.find(*record.person) : initials_.end();
+    const std::string initials = held_.initials(record);
     std::string stands = record.entered + (record.unit.empty() ? "" : " " + record.unit);
     if (record.entered.empty()) stands = "no weight (" + record.reason + ")";
     if (record.state == ValueState::kOnHold) stands += ", on hold";
     fault(*at.row, ErrorKind::kConflict,
           "plot " + at.plot->number + " has " + value.measure + " " + stands + " already (" +
-              (by == initials_.end() ? std::string() : by->second + ", ") +
+              (initials.empty() ? std::string() : initials + ", ") +
               format_date(record.at.local_date) + "), the file says " + value.value.entered +
               (value.value.unit.empty() ? "" : " " + value.value.unit),
           "leave the row out, or give --correct REASON");
@@ -466,12 +453,12 @@ class Judge {
   const Definitions& definitions_;
   const Plan& plan_;
   OccasionId occasion_;
-  std::map<SlotKey, std::vector<Record>> standing_;
-  std::vector<Record> open_bags_;
-  std::map<PersonId, std::string> initials_;
+  StandingWeights held_;
   std::map<std::pair<std::string, int>, std::size_t> lines_;
   std::set<std::string> seen_plots_;
-  std::vector<std::pair<std::string, std::pair<Uuid, int>>> bags_in_file_;
+  std::vector<BagInFile> bags_in_file_;
+  std::map<BagValue, BagSaid> bag_values_;
+  std::optional<Kilograms> tare_in_file_;         // that nobody questions, the last one
   std::optional<checks::EnteredWeight> weighed_;  // of the row before
   CalendarDate weighed_day_{};
   std::vector<Error> questions_;  // of the value being judged

@@ -50,9 +50,11 @@ struct TakenValue {
   std::string measure;
   Uuid plot;
   int part = 1;
-  std::optional<RecordId>
-      bag;  // a bag's value, of one that is held; empty and `of_bag`: of this row's
-  bool of_bag = false;
+  bool of_bag = false;  // a bag's value
+  // The bag that it is of, or that a number names where another plot was given it first: one that
+  // the ledger holds, else that of a row of the file. Neither: the number's own.
+  std::optional<RecordId> bag;
+  const WeightRow* bag_row = nullptr;
   const Scale* scale = nullptr;  // never null
   EnteredValue value;
   ValueState state = ValueState::kValue;

@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <array>
 #include <utility>
 
 #include "storage/trial/length_text.h"
@@ -7,17 +8,18 @@
 namespace ligule::gather {
 namespace {
 
-// Rules that ask; what they ask can be accepted. What stays on hold whatever is said can't.
+// What is asked of a file and can be accepted. What stays on hold whatever is said can't; other
+// rules look at what no file tells.
+constexpr std::array<std::string_view, 6> kAsked{kLowStubble,  "same_weight",   "tare_differs",
+                                                 "bag_in_use", "before_sowing", "in_future"};
+
 bool can_accept(std::string_view rule) {
-  if (rule == kLowStubble) return true;
-  const checks::Rule* const found = checks::find_rule(rule);
-  return found != nullptr && found->outcome == checks::Outcome::kAsk;
+  return std::ranges::find(kAsked, rule) != kAsked.end();
 }
 
 std::string acceptable() {
-  std::string list(kLowStubble);
-  for (const checks::Rule& rule : checks::rules())
-    if (rule.outcome == checks::Outcome::kAsk) list += ", " + std::string(rule.code);
+  std::string list;
+  for (const std::string_view rule : kAsked) list += (list.empty() ? "" : ", ") + std::string(rule);
   return list;
 }
 

@@ -3,6 +3,7 @@
 #include <utility>
 
 #include "storage/trial/said.h"
+#include "storage/trial/sample_bag.h"
 #include "sync/gather/take_in.h"
 
 namespace ligule::gather {
@@ -96,7 +97,10 @@ class Records {
   void add_value(const TakenValue& value) {
     Record record = about(value.replaces ? kind::kCorrection : kind::kReading, value.at);
     record.subject = value.plot;
-    if (value.of_bag) record.subject = value.bag ? value.bag->uuid : bags_.at(value.row).uuid;
+    const auto named = value.bag       ? value.bag
+                       : value.bag_row ? std::optional(bags_.at(value.bag_row))
+                                       : std::nullopt;
+    if (value.of_bag && named) record.subject = named->uuid;
     record.measure = value.measure;
     record.part = value.part;
     record.purpose = Purpose::kSurvey;
@@ -118,7 +122,12 @@ class Records {
     } else {
       record.run = runs_.at(value.at.local_date);
     }
-    if (value.measure == measure::kBagNumber) bags_[value.row] = record.id;
+    if (value.measure == measure::kBagNumber) {
+      if (named)
+        record.details = details_text({{std::string(sample_bag::kSameBag), named->text()}});
+      else
+        bags_[value.row] = record.id;
+    }
     records_.push_back(std::move(record));
   }
 

@@ -48,6 +48,7 @@ class Reader {
   Reader(std::string_view text, std::string_view name, const WeightColumns& columns, bool blanks)
       : columns_(columns), leave_blanks_(blanks), lines_(lines_of(text)) {
     file_.name = name;
+    file_.columns = columns;
   }
 
   files::Checked<WeightFile> read(std::vector<files::CsvRow> rows) {

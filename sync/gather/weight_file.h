@@ -43,6 +43,7 @@ struct WeightRow {
 
 struct WeightFile {
   std::string name;                         // of the file, without its folder
+  WeightColumns columns;                    // the headings that were read
   std::vector<WeightRow> rows;              // in the file's order
   std::size_t header_line = 0;              // what stands above it was passed over
   std::vector<std::string> without_weight;  // plots of rows that were left out for that

@@ -27,7 +27,8 @@ struct Cutting {
   int year = 0;
   int cutting = 0;
   std::map<FractionFrom, std::vector<std::string>> plots;
-  std::set<std::vector<std::string>> composites;  // by the numbers of their bags
+  // By what they rest on: a number goes round, so that two bags of a cutting may bear the same.
+  std::set<std::vector<RecordId>> composites;
 };
 
 // In the order of `plots`.
@@ -42,7 +43,7 @@ std::vector<Cutting> cuttings_of(const std::vector<PlotYield>& plots) {
     Cutting& cutting = cuttings.back();
     cutting.plots[plot.dry_matter.from].push_back(plot.plot);
     if (plot.dry_matter.from == FractionFrom::kComposite)
-      cutting.composites.insert(plot.dry_matter.bags);
+      cutting.composites.insert(plot.dry_matter.records);
   }
   return cuttings;
 }

@@ -14,7 +14,8 @@ namespace {
 using Word = std::pair<std::string_view, std::string_view>;
 constexpr std::array kKinds{Word{"clipped", "clipped, not weighed"},
                             Word{"grazing_in", "animals in"}, Word{"grazing_out", "animals out"},
-                            Word{"went_in", "somebody went in before the time on the label"}};
+                            Word{"went_in", "somebody went in before the time on the label"},
+                            Word{"went_beside", "worked beside a sprayed trial of the field"}};
 // In the order in which they are told; {} stands for the text.
 constexpr std::array kFacts{Word{"material", "{}"},
                             Word{"rate", "{}"},

@@ -67,9 +67,8 @@ class Samples {
     sample.entry = cut.entry;
     sample.day = cut.day;
     sample.surface = cut.surface;
-    sample.weeds_only = std::ranges::any_of(
-        settled_.parts(trial_.plan.plot(plot).uuid, measure::kGrossWeight, cutting_),
-        [](const Settled& part) { return part.weeds_only; });
+    sample.weeds_only =
+        weeds_only(settled_.parts(trial_.plan.plot(plot).uuid, measure::kGrossWeight, cutting_));
     Bags bags;
     for (const Settled& number : numbers) {
       if (!names_a_bag(number)) continue;

@@ -24,10 +24,6 @@ Standing standing_of(const Record& record) {
   return Standing::kMissing;
 }
 
-bool says_the_same(const Record& a, const Record& b) {
-  return a.state == b.state && a.value == b.value && a.unit == b.unit && a.entered == b.entered;
-}
-
 }  // namespace
 
 SettledValues::SettledValues(std::span<const ledger::Claim> claims) {
@@ -45,13 +41,13 @@ SettledValues::SettledValues(std::span<const ledger::Claim> claims) {
     settled.standing = standing_of(first);
     for (const ledger::Claim* claim : slot) {
       settled.records.push_back(claim->record.id);
-      settled.weeds_only = settled.weeds_only || said::weeds_only(claim->record.details);
-      if (claim->others > 0 || !says_the_same(claim->record, first)) {
+      if (claim->others > 0 || !said::the_same(claim->record, first)) {
         settled.standing = Standing::kConflict;
       }
     }
     if (settled.standing == Standing::kValue) settled.value = first.value.value_or(0.0);
     settled.part = first.part;
+    settled.weeds_only = said::weeds_only(first.details);
     settled.entered = first.entered;
     settled.unit = first.unit;
     settled.definition = first.definition;
@@ -83,6 +79,13 @@ std::vector<std::pair<std::string, OccasionId>> SettledValues::acts() const {
     if (occasion) acts.emplace(std::get<1>(key), *occasion);
   }
   return {acts.begin(), acts.end()};
+}
+
+bool weeds_only(std::span<const Settled> gross) {
+  const auto weighed = [](const Settled& part) { return part.standing == Standing::kValue; };
+  return std::ranges::any_of(gross, weighed) &&
+         std::ranges::all_of(
+             gross, [&](const Settled& part) { return part.weeds_only || !weighed(part); });
 }
 
 std::string_view why_open(Standing standing) {

@@ -56,6 +56,9 @@ class SettledValues {
   std::map<Key, Settled> slots_;
 };
 
+// Whether a plot gave nothing of what was sown: each of its gross weights that is a weight says so.
+[[nodiscard]] bool weeds_only(std::span<const Settled> gross);
+
 // "is on hold", "stands in conflict": why something that is no value can't be used; empty for
 // values, zeros, and what is missing or put off.
 [[nodiscard]] std::string_view why_open(Standing standing);

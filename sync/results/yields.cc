@@ -172,11 +172,10 @@ class Yields {
       row.yield = row.total = KilogramsPerHectare(0.0);
       return row;
     }
-    const bool weeds_only =
-        std::ranges::any_of(settled_.parts(subject, measure::kGrossWeight, occasion),
-                            [](const Settled& part) { return part.weeds_only; });
-    if (set_fraction(row, cut_plot(trial_, settled_, plot, occasion, last_day))) set_yield(row);
-    if (!weeds_only) return row;
+    const bool none_sown = weeds_only(settled_.parts(subject, measure::kGrossWeight, occasion));
+    if (set_fraction(row, cut_plot(trial_, settled_, plot, occasion, last_day)))
+      set_yield(row, none_sown ? Kilograms(0.0) : net_weeds(subject, occasion));
+    if (!none_sown) return row;
     // What was sown gave nothing, whatever is known of the weeds.
     row.yield = KilogramsPerHectare(0.0);
     row.no_weight = NoWeight{true, "weeds_only"};
@@ -184,17 +183,39 @@ class Yields {
     return row;
   }
 
-  // From the parts, which the row holds all of.
-  void set_yield(PlotYield& row) {
+  // Of the bags that hold nothing of what was sown. Their weights have been found usable.
+  [[nodiscard]] Kilograms net_weeds(const Uuid& subject, OccasionId occasion) const {
+    std::set<int> bags;
+    for (const Settled& part : settled_.parts(subject, measure::kGrossWeight, occasion)) {
+      if (part.weeds_only) bags.insert(part.part);
+    }
+    const auto mass = [&](std::string_view measure) {
+      double sum = 0.0;
+      for (const Settled& part : settled_.parts(subject, measure, occasion)) {
+        if (part.standing == Standing::kValue && bags.contains(part.part))
+          sum += to_kilograms(part.value, part.unit).value_or(0.0);
+      }
+      return Kilograms(sum);
+    };
+    return mass(measure::kGrossWeight) - mass(measure::kTareWeight);
+  }
+
+  // From the parts, which the row holds all of; `weeds` of the net weight are none of what was
+  // sown.
+  void set_yield(PlotYield& row, Kilograms weeds) {
     const auto fraction = row.dry_matter.fraction;
     if (!row.gross || !fraction || !row.area) return;
     const Kilograms net = *row.gross - row.tare.value_or(Kilograms(0.0));
     const Result<KilogramsPerHectare> yield = dry_matter_yield(net, *fraction, *row.area);
-    if (yield) {
-      row.yield = row.total = *yield;
-    } else {
-      leave_out(row, yield.error().what, yield.error().mend);
+    if (!yield) return leave_out(row, yield.error().what, yield.error().mend);
+    row.total = *yield;
+    if (weeds == Kilograms(0.0)) {
+      row.yield = row.total;
+      return;
     }
+    const auto sown = dry_matter_yield(net - weeds, *fraction, *row.area);
+    if (!sown) return leave_out(row, sown.error().what, sown.error().mend);
+    row.yield = *sown;
   }
 
   bool usable(const Sum& sum, PlotYield& row) {

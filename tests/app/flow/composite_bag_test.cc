@@ -79,6 +79,49 @@ TEST_F(CompositeBag, ANumberPutRightToAnotherBagTakesItsOwnSample) {
   EXPECT_EQ(tablet.text(Field::kSampleFresh), "400");
 }
 
+TEST_F(CompositeBag, ANumberPutRightInReviewLeavesTheCommonBagOnlyForAnother) {
+  sample(SampleOf::kTrial);
+  weigh("30", "12", "400");
+  weigh("29");
+  weigh("28", "13");
+  tablet.settle();
+  const auto number = [&](const std::string& plot) {
+    const Uuid subject = plot_id(grass_plan().id(), plot).uuid;
+    return *std::ranges::find_if(
+        tablet.ledger.rbegin(), tablet.ledger.rend(), [&](const Record& record) {
+          return record.measure == measure::kBagNumber && record.subject == subject;
+        });
+  };
+  const auto mend = [&](const std::string& plot, std::string_view to) {
+    tablet.look_over(grass_plan(), "cut1");
+    tablet.tap(ShowHistory{plot});
+    tablet.settle();
+    tablet.tap(MendValue{number(plot).id});
+    tablet.type(to);
+    tablet.tap(MendFor{"misread"});
+    tablet.settle();
+  };
+  const RecordId first = number("101").id;
+  const RecordId other = number("103").id;
+  ASSERT_EQ(same_bag(number("102")), first.text());
+  // Into the bag of another plot, and back again.
+  mend("102", "13");
+  EXPECT_EQ(tablet.question(), "") << "a bag it may share is no bag in use";
+  EXPECT_EQ(same_bag(number("102")), other.text());
+  mend("102", "12");
+  EXPECT_EQ(same_bag(number("102")), first.text());
+  EXPECT_EQ(tablet.notice(), "");
+  // The number of the common bag itself was misread: it is the same bag for both.
+  mend("101", "14");
+  EXPECT_EQ(same_bag(number("101")), "");
+  mend("102", "14");
+  EXPECT_EQ(same_bag(number("102")), first.text());
+  // A bag that nobody has given yet is its own, and is told.
+  mend("102", "15");
+  EXPECT_EQ(same_bag(number("102")), "");
+  EXPECT_EQ(tablet.notice(), "notice.bag_of_its_own");
+}
+
 TEST_F(CompositeBag, ABagNumberedByMistakeIsPutIntoTheCommonOne) {
   sample(SampleOf::kEntry);
   weigh("30", "12", "400");

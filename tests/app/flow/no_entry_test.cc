@@ -206,10 +206,36 @@ TEST_F(Sprayed, ACuttingBeforeItsDayAsksBoth) {
   EXPECT_TRUE(std::holds_alternative<Harvest>(tablet.model.screen));
 }
 
-TEST_F(Sprayed, AnotherTrialIsOpenedAsEver) {
+TEST_F(Sprayed, ATrialOfAnotherFieldIsOpenedAsEver) {
+  for (KnownTrial& trial : tablet.model.trials)
+    if (trial.plan.codes == annual_plan().codes) trial.plan.field = "South";
   spray("30");
   open("vigor", annual_plan());
   EXPECT_FALSE(asked());
+}
+
+// Proves: a crew next to what was sprayed is told before it goes there, not only on Today.
+TEST_F(Sprayed, ATrialBesideItOnTheFieldAsksInWordsOfItsOwn) {
+  for (KnownTrial& trial : tablet.model.trials) trial.plan.field = "North";
+  spray("30");
+  open("vigor", annual_plan());
+  ASSERT_TRUE(asked());
+  EXPECT_TRUE(tablet.above().no_entry->beside);
+  EXPECT_EQ(tablet.above().no_entry->trial, "G1") << "what was sprayed";
+  tablet.tap(AnswerNoEntry{true});
+  tablet.settle();
+  EXPECT_EQ(went_in(), 0U);
+  EXPECT_EQ(tablet.ledger.back().entered, "went_beside");
+  EXPECT_EQ(tablet.ledger.back().person, person_id("AB"));
+  EXPECT_EQ(tablet.ledger.back().trial, annual_plan().id());
+  today();
+  open("vigor", annual_plan());
+  EXPECT_FALSE(asked()) << "once a day";
+  tablet.settle();
+  today();
+  open("stand");
+  ASSERT_TRUE(asked());
+  EXPECT_FALSE(tablet.above().no_entry->beside);
 }
 
 TEST_F(Sprayed, WhatWasNotedIsListedInWords) {

@@ -90,6 +90,55 @@ TEST_F(PlotStatementsTest, ANumberPutRightInReviewIsStillWeedsOnly) {
   EXPECT_EQ(weeds(), "only");
 }
 
+TEST_F(PlotStatementsTest, WeedsOnlySaidOnAnotherTabletIsSettledInReview) {
+  tablet.tap(SayWeedsOnly{});
+  weigh("12.4", "1");
+  tablet.settle();
+  Record other = last_of(measure::kGrossWeight);
+  const RecordId mine = other.id;
+  other.id.uuid.bytes[0] = 7;
+  other.details.clear();
+  tablet.ledger.push_back(other);
+  tablet.look_over(grass_plan(), "cut1");
+  tablet.tap(ShowHistory{"101"});
+  tablet.settle();
+  std::size_t conflicts = 0;
+  for (const HistoryRow& row : tablet.history().rows) {
+    if (!row.conflict) continue;
+    ++conflicts;
+    EXPECT_EQ(row.said, row.id == mine ? "reason.weeds_only" : "");
+  }
+  EXPECT_EQ(conflicts, 2U);
+  tablet.tap(MendValue{mine});
+  const auto sheet = std::get<MendView>(tablet.review().page);
+  ASSERT_EQ(sheet.claims.size(), 2U);
+  for (const ClaimView& claim : sheet.claims)
+    EXPECT_EQ(claim.said, claim.id == mine ? "reason.weeds_only" : "");
+  tablet.tap(MendFor{"agreed"});
+  tablet.settle();
+  EXPECT_EQ(last_of(measure::kGrossWeight).kind, kind::kSettlement);
+  EXPECT_EQ(weeds(), "only");
+}
+
+// Said of one of two bags on another tablet: one tap says it of the plot.
+TEST_F(PlotStatementsTest, WeedsOnlyInOneBagIsNoPlotOfWeeds) {
+  weigh("12.4", "1");
+  tablet.settle();
+  Record second = last_of(measure::kGrossWeight);
+  second.id.uuid.bytes[0] = 7;
+  second.part = 2;
+  second.details = R"({"weeds":"only"})";
+  tablet.ledger.push_back(second);
+  tablet.open(grass_plan(), "cut1");
+  start();
+  tablet.tap(GoToPlot{"101"});
+  EXPECT_FALSE(tablet.weighing().weeds_only);
+  tablet.tap(SayWeedsOnly{});
+  tablet.settle();
+  EXPECT_TRUE(tablet.weighing().weeds_only);
+  EXPECT_EQ(weeds(), "only");
+}
+
 TEST_F(PlotStatementsTest, WeedsOnlyWaitsWithThePlotThatIsLeft) {
   tablet.tap(SayWeedsOnly{});
   tablet.tap(GoToPlot{"102"});
@@ -128,6 +177,39 @@ TEST_F(PlotStatementsTest, TheStripIsMeasuredForABlock) {
   tablet.settle();
   EXPECT_EQ(std::ranges::count(tablet.ledger, kind::kWithdrawal, &Record::kind), 4)
       << "two plots, two sides, one tap";
+}
+
+TEST_F(PlotStatementsTest, AStripTypedAndLeftWaits) {
+  const auto length = [&] { return tablet.weighing().swath.front().text; };
+  tablet.tap(ShowPage{PlotPage::kSwath});
+  tablet.fill(Field::kSwathLength, "17.2");
+  // The page is closed, the plot left, the cutting left.
+  tablet.tap(ShowPage{PlotPage::kPad});
+  tablet.tap(ShowPage{PlotPage::kSwath});
+  EXPECT_EQ(length(), "17.2");
+  tablet.tap(GoToPlot{"102"});
+  EXPECT_EQ(tablet.weighing().page, PlotPage::kPad) << "another plot's strip is its own";
+  tablet.tap(GoToPlot{"101"});
+  ASSERT_EQ(tablet.weighing().page, PlotPage::kSwath) << "where it was left";
+  EXPECT_EQ(length(), "17.2");
+  tablet.tap(ShowToday{});
+  tablet.open(grass_plan(), "cut1");
+  tablet.tap(GoToPlot{"101"});
+  ASSERT_EQ(tablet.weighing().page, PlotPage::kSwath);
+  EXPECT_EQ(length(), "17.2");
+  // The weight is kept meanwhile.
+  tablet.tap(ShowPage{PlotPage::kPad});
+  weigh("12.4", "1");
+  tablet.settle();
+  tablet.tap(GoToPlot{"101"});
+  ASSERT_EQ(tablet.weighing().page, PlotPage::kSwath);
+  EXPECT_EQ(length(), "17.2");
+  tablet.tap(KeepSwath{false});
+  tablet.settle();
+  EXPECT_EQ(last_of(measure::kSwathLength).entered, "17.2");
+  tablet.tap(GoToPlot{"102"});
+  tablet.tap(GoToPlot{"101"});
+  EXPECT_EQ(tablet.weighing().page, PlotPage::kPad) << "kept, it waits no longer";
 }
 
 TEST_F(PlotStatementsTest, MeasuredAgainItIsCorrected) {

@@ -153,6 +153,37 @@ TEST_F(Saving, AFailureFindsThePersonOnAnotherScreen) {
   EXPECT_TRUE(tablet.rate().can_take_back);
 }
 
+// Half typed in a cutting while a value of the rating before it turns out not to be saved.
+TEST_F(Saving, GoingBackToWhatIsNotSavedLeavesWhatIsTypedInACutting) {
+  tablet.choose("percent_stand", "35");
+  const Act act = tablet.model.pending.front();
+  tablet.settle();
+  tablet.open(grass_plan(), "cut1");
+  const auto head = [&] {
+    return std::get<RunHeadView>(std::get<HarvestView>(view_of(tablet.model)).step);
+  };
+  tablet.type("Mower 1");
+  const auto fails = [&] {
+    tablet.model.pending.push_back(act);
+    tablet.tap(NotKept{act.number, {ErrorKind::kIo, "no space left", "", ""}});
+    tablet.settle();
+    ASSERT_EQ(tablet.rate().plot, "101");
+    tablet.tap(DropUnsaved{});
+    tablet.open(grass_plan(), "cut1");
+  };
+  fails();
+  EXPECT_EQ(head().fields.front().text, "Mower 1");
+  tablet.tap(StartRun{});
+  tablet.settle();
+  tablet.fill(Field::kGross, "30.5");
+  fails();
+  EXPECT_EQ(tablet.text(Field::kGross), "30.5");
+  tablet.tap(ShowDryWeights{});
+  tablet.settle();
+  tablet.open(grass_plan(), "cut1");
+  EXPECT_EQ(tablet.text(Field::kGross), "30.5");
+}
+
 TEST_F(Saving, AnOutcomeOfAnUnknownActChangesNothing) {
   tablet.tap(Kept{999});
   tablet.tap(NotKept{999, {ErrorKind::kIo, "no space left", "", ""}});

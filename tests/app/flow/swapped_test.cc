@@ -131,5 +131,56 @@ TEST_F(SwappedTest, WhoeverTakesTheTabletIsNotAskedForAnother) {
   EXPECT_TRUE(tablet.above().swapped) << "a question first";
 }
 
+TEST_F(SwappedTest, WhatIsNotSavedComesFirstAndTheQuestionWaits) {
+  keep("17.4");
+  keep("45.5");
+  tablet.break_disk(true);
+  keep("31.6");
+  ASSERT_TRUE(tablet.above().unsaved);
+  EXPECT_FALSE(tablet.above().swapped);
+  tablet.break_disk(false);
+  tablet.tap(RetryUnsaved{});
+  tablet.settle();
+  EXPECT_TRUE(tablet.above().swapped);
+}
+
+TEST_F(SwappedTest, OfAWeightThatIsLetGoNothingIsAsked) {
+  keep("17.4");
+  keep("45.5");
+  tablet.break_disk(true);
+  keep("31.6");
+  tablet.break_disk(false);
+  tablet.tap(DropUnsaved{});
+  tablet.settle();
+  EXPECT_FALSE(tablet.above().swapped);
+}
+
+TEST_F(SwappedTest, WhileAnotherHoldsTheTabletItWaitsForWhoWasAsked) {
+  exchanged();
+  tablet.rest(std::chrono::minutes{31});
+  tablet.tap(Tick{});
+  tablet.tap(PickPerson{"CD"});
+  tablet.settle();
+  EXPECT_FALSE(tablet.above().swapped);
+  EXPECT_EQ(tablet.notice(), "notice.exchange_waits");
+  tablet.tap(HandOver{});
+  tablet.tap(PickPerson{"AB"});
+  tablet.settle();
+  EXPECT_TRUE(tablet.above().swapped);
+}
+
+TEST_F(SwappedTest, ItIsAskedWhenTheCuttingIsOpenedAgain) {
+  exchanged();
+  tablet.rest(std::chrono::minutes{31});
+  tablet.tap(Tick{});
+  tablet.tap(PickPerson{"CD"});
+  tablet.settle();
+  tablet.tap(ShowToday{});
+  tablet.tap(HandOver{});
+  tablet.tap(PickPerson{"AB"});
+  tablet.open(grass_plan(), "cut1");
+  EXPECT_TRUE(tablet.above().swapped);
+}
+
 }  // namespace
 }  // namespace ligule::flow

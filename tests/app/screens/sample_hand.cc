@@ -42,9 +42,10 @@ flow::TodayView sprayed_today(std::size_t sprays) {
   return view;
 }
 
-flow::Overlay stay_out_overlay(bool known) {
+flow::Overlay stay_out_overlay(bool known, bool beside) {
   flow::Overlay overlay;
   overlay.no_entry = sprayed_today(4).no_entry[known ? 1 : 0];
+  overlay.no_entry->beside = beside;
   return overlay;
 }
 

@@ -117,7 +117,7 @@ namespace ligule::screens::tests {
 [[nodiscard]] flow::TrialsView spray_until_form();
 [[nodiscard]] flow::TrialsView grazing_form(bool writing);
 [[nodiscard]] flow::TodayView sprayed_today(std::size_t sprays);
-[[nodiscard]] flow::Overlay stay_out_overlay(bool known);
+[[nodiscard]] flow::Overlay stay_out_overlay(bool known, bool beside = false);
 [[nodiscard]] flow::TrialsView plan_folders(bool some);
 [[nodiscard]] flow::TrialsView plan_checked();
 [[nodiscard]] flow::TrialsView plan_faulty();

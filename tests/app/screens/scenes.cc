@@ -23,6 +23,7 @@ std::vector<Scene> all_scenes() {
           {"today-sprayed", sprayed_today(1)},
           {"today-sprayed-many", sprayed_today(4)},
           {"today-stay-out", sprayed_today(1), stay_out_overlay(true)},
+          {"today-stay-out-beside", sprayed_today(1), stay_out_overlay(true, true)},
           {"today-stay-out-not-known", sprayed_today(4), stay_out_overlay(false)},
           {"rate-low", low_rate()},
           {"harvest-low", low_weighing()},

@@ -220,11 +220,14 @@ TEST_F(Load, ABagIsKnownByItsFirstReadingWithItsWeights) {
   held.id = {id(12)};
   held.measure = measure::kSampleDry;
   held.state = ValueState::kOnHold;
-  need(ledger_.append({plan_record(9, plan()), bag, correction(14, bag, "21"), fresh, held}));
+  Record renumbered = correction(14, bag, "21");
+  renumbered.at.local_date = CalendarDate(date::sys_days(bag.at.local_date) + date::days(2));
+  need(ledger_.append({plan_record(9, plan()), bag, renumbered, fresh, held}));
   const auto bags = need(load_bags(ledger_, std::nullopt));
   ASSERT_EQ(bags.size(), 1U);
   EXPECT_EQ(bags[0].bag, bag.id);
   EXPECT_EQ(bags[0].number, "21");
+  EXPECT_EQ(bags[0].filled, bag.at.local_date) << "not the day its number was put right";
   EXPECT_EQ(bags[0].plot, "102");
   EXPECT_EQ(bags[0].trial, trial());
   EXPECT_EQ(bags[0].occasion, cutting());

@@ -125,6 +125,21 @@ TEST_F(Claims, UnitStateAndWordsMakeADifference) {
   for (const Claim& claim : need(ledger_.claims(trial()))) EXPECT_EQ(claim.others, 1);
 }
 
+TEST_F(Claims, WeedsOnlySaidOfOneOfTwoWeightsIsADifference) {
+  Record weeds = reading(11, "102", "gross_weight", "10");
+  weeds.details = R"({"weeds":"only"})";
+  Record sown = reading(12, "102", "gross_weight", "10");
+  sown.details = R"({"load":"net"})";
+  need(ledger_.append({weeds, sown}));
+  EXPECT_THAT(now(), ElementsAre("gross_weight=10!1", "gross_weight=10!1"));
+  Record winner = settlement(13, {weeds, sown}, "10");
+  winner.subject = weeds.subject;
+  winner.measure = weeds.measure;
+  winner.details = weeds.details;
+  need(ledger_.append({winner}));
+  EXPECT_THAT(now(), ElementsAre("gross_weight=10"));
+}
+
 TEST_F(Claims, PartAndPurposeAreSlotsOfTheirOwn) {
   Record part = reading(11, "101", "percent_stand", "60");
   part.part = 2;

@@ -242,6 +242,119 @@ TEST_F(TakeInCommand, SamplesAreHeldAgainstTheirBagAndEachOther) {
                              HasSubstr("rule dry_over_fresh")));
 }
 
+// A fifth off what the bags before it weigh, as on the tablet.
+TEST_F(TakeInCommand, ATareThatDiffersFromThoseBeforeItIsQuestioned) {
+  const std::map<std::string, std::string> tare{{"--columns", "plot=Plot,gross=Weight,tare=Tare"}};
+  const Ran ran = take_in("Plot,Weight,Tare\n101,20,2\n102,21,2.4\n202,22,3\n201,23,2.4\n", tare);
+  ASSERT_EQ(ran.exit, 0) << ran.err;
+  EXPECT_THAT(ran.out, HasSubstr("line 4: plot 202: tare_weight 3 lb is more than a fifth off the "
+                                 "tare before it, 2.4"));
+  EXPECT_THAT(ran.out, HasSubstr("(it is right? --accept tare_differs)"));
+  EXPECT_THAT(ran.out, HasSubstr("1 on hold"));
+  EXPECT_EQ(standing("202", measure::kTareWeight).answers,
+            (std::vector<Answer>{{"tare_differs", "not_asked"}}));
+}
+
+TEST_F(TakeInCommand, ATareIsHeldAgainstWhatTheLedgerHolds) {
+  auto tare = std::map<std::string, std::string>{{"--columns", "plot=Plot,gross=Weight,tare=Tare"}};
+  ASSERT_EQ(take_in("Plot,Weight,Tare\n101,20,2\n", tare).exit, 0);
+  const std::string grown = "Plot,Weight,Tare\n101,20,2\n102,21,3\n202,22,3\n";
+  EXPECT_THAT(take_in(grown, tare, {"--only-check"}).out, HasSubstr("2 on hold"));
+  tare["--accept"] = "tare_differs";
+  ASSERT_EQ(take_in(grown, tare).exit, 0);
+  EXPECT_EQ(standing("102", measure::kTareWeight).state, ValueState::kValue);
+  EXPECT_EQ(standing("102", measure::kTareWeight).answers,
+            (std::vector<Answer>{{"tare_differs", "accepted"}}));
+  EXPECT_TRUE(standing("202", measure::kTareWeight).answers.empty()) << "no other than before it";
+  // Once more: what stands was held against the tares of its time.
+  tare.erase("--accept");
+  const Ran again = take_in(grown, tare);
+  EXPECT_THAT(again.out, testing::Not(HasSubstr("on hold")));
+}
+
+class TakeInOfComposites : public TakeInCommand {
+ protected:
+  void sample_of(SampleOf of) {
+    Plan plan = two_block_plan({"ridge", "north", "TF27"});
+    for (PlanOccasion& occasion : plan.occasions)
+      if (occasion.job == Job::kHarvest) occasion.sample_of = of;
+    enrol(plan, {});
+  }
+  Ran take_bags(const std::string& rows, std::map<std::string, std::string> more = {}) {
+    more.insert(
+        {{"--trial", "TF27"},
+         {"--columns", "plot=Plot,date=Day,gross=Weight,bag=Bag,sample_fresh=Fresh,sample_dry=Dry"},
+         {"--sample-unit", "g"}});
+    return take_in("Plot,Day,Weight,Bag,Fresh,Dry\n" + rows, more);
+  }
+  std::vector<Record> of(std::string_view measure) {
+    std::vector<Record> found;
+    const auto all = opened().claims(trial_id({"ridge", "north", "TF27"})).value();
+    for (const ledger::Claim& claim : all) {
+      EXPECT_EQ(claim.others, 0);
+      if (claim.record.measure == measure) found.push_back(claim.record);
+    }
+    std::ranges::sort(found, {}, &Record::id);
+    return found;
+  }
+  static std::string same_bag(const Record& number) { return detail(number.details, "same_bag"); }
+};
+
+// Of an entry's plots, as the plan says: one bag, weighed once.
+TEST_F(TakeInOfComposites, PlotsOfAnEntryThatNameOneBagAreInIt) {
+  sample_of(SampleOf::kEntry);
+  const Ran ran = take_bags(
+      "101,2026-05-20,20,7,510,150\n102,2026-05-20,21,8,500,\n202,2026-05-20,22,7,,\n"
+      "201,2026-05-20,23,8,500,160\n");
+  ASSERT_EQ(ran.exit, 0) << ran.err;
+  EXPECT_THAT(ran.out, HasSubstr(" 0 on hold"));
+  const auto numbers = of(measure::kBagNumber);
+  ASSERT_EQ(numbers.size(), 4U);
+  EXPECT_EQ(same_bag(numbers[0]), "");
+  EXPECT_EQ(same_bag(numbers[2]), numbers[0].id.text());
+  EXPECT_EQ(same_bag(numbers[3]), numbers[1].id.text());
+  ASSERT_EQ(of(measure::kSampleFresh).size(), 2U) << "said at two plots, it is one weight";
+  ASSERT_EQ(of(measure::kSampleDry).size(), 2U);
+  EXPECT_EQ(of(measure::kSampleDry)[1].subject, numbers[1].id.uuid) << "said at the other plot";
+  const std::string before = digest();
+  EXPECT_EQ(take_bags("101,2026-05-20,20,7,510,150\n102,2026-05-20,21,8,500,\n"
+                      "202,2026-05-20,22,7,,\n201,2026-05-20,23,8,500,160\n")
+                .exit,
+            0);
+  EXPECT_EQ(digest(), before) << "the same file twice";
+}
+
+TEST_F(TakeInOfComposites, AFileThatGrowsFindsTheBagInTheLedger) {
+  sample_of(SampleOf::kTrial);
+  ASSERT_EQ(take_bags("101,2026-05-20,20,7,510,\n").exit, 0);
+  const Ran ran = take_bags("101,2026-05-20,20,7,510,\n102,2026-05-20,21,7,,150\n");
+  ASSERT_EQ(ran.exit, 0) << ran.err;
+  EXPECT_THAT(ran.out, HasSubstr(" 0 on hold"));
+  const auto numbers = of(measure::kBagNumber);
+  ASSERT_EQ(numbers.size(), 2U);
+  EXPECT_EQ(same_bag(numbers[1]), numbers[0].id.text());
+  ASSERT_EQ(of(measure::kSampleDry).size(), 1U);
+  EXPECT_EQ(of(measure::kSampleDry)[0].subject, numbers[0].id.uuid);
+}
+
+TEST_F(TakeInOfComposites, AnotherEntryOrDayIsAnotherBag) {
+  sample_of(SampleOf::kEntry);
+  const Ran entries = take_bags("101,2026-05-20,20,7,,\n102,2026-05-20,21,7,,\n");
+  EXPECT_THAT(entries.out, HasSubstr("plot 102: bag_number 7 is the number of another bag"));
+  const Ran days = take_bags("202,2026-05-21,21,7,,\n");
+  EXPECT_THAT(days.out, HasSubstr("plot 202: bag_number 7 is the number of another bag"));
+}
+
+TEST_F(TakeInOfComposites, ABagIsWeighedOnce) {
+  sample_of(SampleOf::kTrial);
+  const std::string before = digest();
+  expect_refused(take_bags("101,2026-05-20,20,7,510,\n102,2026-05-20,21,7,520,\n"), 1,
+                 "w.csv line 3, column Fresh: bag 7 has sample_fresh 510 in line 2 and 520 here",
+                 before);
+  const Ran heavy = take_bags("101,2026-05-20,20,7,510,\n102,2026-05-20,21,7,,520\n");
+  EXPECT_THAT(heavy.out, HasSubstr("sample_dry 520 g is more than the fresh sample"));
+}
+
 TEST_F(TakeInCommand, ABagNumberThatIsInUseIsQuestionedWithinTheFileToo) {
   const std::map<std::string, std::string> bags{{"--columns", "plot=Plot,gross=Weight,bag=Bag"}};
   const Ran ran = take_in("Plot,Weight,Bag\n101,20,7\n102,21,7\n", bags);

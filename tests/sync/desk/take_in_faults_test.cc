@@ -92,11 +92,12 @@ TEST_F(TakeInCommand, EveryFaultOfTheFileIsOneLine) {
       "201,20,1,ten\n202,20,1,2026-02-30 10:00\n",
       {{"--columns", "plot=Plot,gross=Weight,part=Part,time=When"}});
   EXPECT_EQ(ran.exit, 1);
-  EXPECT_THAT(ran.err, AllOf(HasSubstr("w.csv line 2: plot 999 is not in the plan of TF26"),
-                             HasSubstr("w.csv line 4: plot 101 stands twice, first in line 3"),
-                             HasSubstr("w.csv line 5: '0' is no part of a plot"),
-                             HasSubstr("w.csv line 6: 'ten' is no time"),
-                             HasSubstr("w.csv line 7: '2026-02-30 10:00' is no time")));
+  EXPECT_THAT(ran.err,
+              AllOf(HasSubstr("w.csv line 2: plot 999 is not in the plan of TF26"),
+                    HasSubstr("w.csv line 4: plot 101 stands twice, first in line 3"),
+                    HasSubstr("w.csv line 5: '0' is no part of a plot"),
+                    HasSubstr("w.csv line 6, column When: 'ten' is no time"),
+                    HasSubstr("w.csv line 7, column When: '2026-02-30 10:00' is no time")));
   EXPECT_EQ(std::ranges::count(ran.err, '\n'), 6) << ran.err;
   EXPECT_EQ(digest(), before);
 }
@@ -107,7 +108,19 @@ TEST_F(TakeInCommand, WithoutADayNothingIsTakenIn) {
                  before);
   expect_refused(take_in("Plot,Weight,Day\n101,20,5/20/2026\n",
                          {{"--columns", "plot=Plot,gross=Weight,date=Day"}}),
-                 1, "w.csv line 2: '5/20/2026' is not a date", before);
+                 1, "w.csv line 2, column Day: '5/20/2026' is not a date", before);
+}
+
+TEST_F(TakeInCommand, TwoColumnsThatTellTwoDaysAreAFault) {
+  const std::string before = digest();
+  const std::map<std::string, std::string> both{
+      {"--columns", "plot=Plot,gross=Weight,date=Day,time=When"}, {"--date", ""}};
+  const std::string header = "Plot,Weight,Day,When\n101,20,2026-05-20,2026-05-20 10:00\n";
+  expect_refused(take_in(header + "102,21,2026-05-20,2026-05-21 10:05\n", both), 1,
+                 "w.csv line 3, column When: the time is of 2026-05-21, the date column says "
+                 "2026-05-20",
+                 before);
+  EXPECT_EQ(take_in(header + "102,21,,2026-05-21 10:05\n", both).exit, 0);
 }
 
 TEST_F(TakeInCommand, ASampleNeedsItsBag) {
@@ -149,6 +162,7 @@ TEST_F(TakeInCommand, ArgumentsThatDoNotFitAreOneLineAndExitTwo) {
       {{{"--year", "last"}}, "\"last\" cannot be used"},
       {{{"--date", "20 May"}}, "--date: '20 May' is not a date"},
       {{{"--accept", "everything"}}, "'everything' asks nothing that can be accepted"},
+      {{{"--accept", "rater_changed"}}, "'rater_changed' asks nothing that can be accepted"},
       {{{"--stubble", "3"}}, "--stubble: '3' is no length"},
       {{{"--cut-width", "wide"}}, "--cut-width: 'wide' is no length"},
       {{{"--surface", "wet"}}, "\"wet\" cannot be used"},

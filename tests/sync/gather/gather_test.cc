@@ -230,6 +230,21 @@ TEST_F(TwoTablets, AConflictIsShownWithBothValuesAndWho) {
   EXPECT_THAT(line, HasSubstr("60 by " + person_id("XY").text()));
 }
 
+TEST_F(TwoTablets, WeedsOnlySaidOnOneTabletIsAConflictThatSaysSo) {
+  Record weeds = ledger::sample::reading(120, "102", "gross_weight", "10");
+  weeds.details = R"({"weeds":"only"})";
+  one_.take(weeds);
+  two_.take(ledger::sample::reading(220, "102", "gross_weight", "10"));
+  Ledger ledger = desk();
+  trust_all(ledger);
+  ASSERT_TRUE(take(ledger, write("one.zip", one_.sealed())));
+  ASSERT_TRUE(take(ledger, write("two.zip", two_.sealed())));
+  std::string lines;
+  for (const Conflict& conflict : need(conflicts(ledger))) lines += conflict.line() + "\n";
+  EXPECT_THAT(lines, HasSubstr("gross_weight: 10, weeds only, by "));
+  EXPECT_THAT(lines, HasSubstr("; 10 by "));
+}
+
 TEST_F(TwoTablets, ASettlementEndsTheConflictAndALaterClaimReopensIt) {
   Ledger ledger = desk();
   trust_all(ledger);

@@ -69,6 +69,7 @@ TEST_F(EventLines, EveryKindHasALineButNamesThatWereShown) {
   noted("mowing", {{"on", "2026-05-01"}}, "alleys");
   noted("a word of another program", {});
   noted("went_in", {{"on", "2026-06-02"}}, "label_allows");
+  noted("went_beside", {{"on", "2026-06-02"}});
   noted("spray", {{"on", "2026-06-03"}, {"no_entry", "not_known"}});
   noted("spray", {{"on", "2026-06-04"}, {"no_entry", "none"}});
   noted("spray",
@@ -80,6 +81,7 @@ TEST_F(EventLines, EveryKindHasALineButNamesThatWereShown) {
       ElementsAre("2026-05-01, mowing: “alleys”", "2026-06-01, a word of another program",
                   "2026-06-02, somebody went in before the time on the label: said that the label "
                   "allows it",
+                  "2026-06-02, worked beside a sprayed trial of the field",
                   "2026-06-03, spray: time of entry not known",
                   "2026-06-04, spray: the label names no time of entry",
                   "2026-06-05, spray: no entry until 2026-06-06 14:00", "2026-06-06, spray"));

@@ -282,6 +282,20 @@ TEST_F(SamplesOfATrial, ACompositeIsOneSampleAndSaysItIsNotReplicated) {
             "replicated: 1 composite sample stands for several plots.");
 }
 
+// Dried, emptied and filled again: one number on two bags of a cutting.
+TEST_F(SamplesOfATrial, TwoCompositesOfOneNumberAreTwo) {
+  const auto into = [&](const std::string& plot, const std::string& first) {
+    correct_number(
+        plot, "17",
+        details_text({{std::string(sample_bag::kSameBag), RecordId{bag_of(first)}.text()}}));
+  };
+  into("102", "101");
+  into("201", "202");
+  for (const char* plot : {"101", "102", "201", "202"})
+    EXPECT_EQ(row(plot).dry_matter.from, FractionFrom::kComposite) << plot;
+  EXPECT_THAT(footing(), HasSubstr("2 composite samples stand for several plots"));
+}
+
 TEST_F(SamplesOfATrial, AMemberThatWasGivenAnotherNumberHasABagOfItsOwn) {
   const Uuid own = bag_of("202");
   share({"102", "201", "202"});

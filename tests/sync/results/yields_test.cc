@@ -105,6 +105,66 @@ TEST(Yields, WeedsOnlyIsAZeroWithATotal) {
   EXPECT_EQ(yields.notices.front().what, "1 plot counts as zero: weeds only");
 }
 
+// 13.8 lb in two bags, one of 9.2 lb of nothing but weeds: a third is left of what was sown.
+TEST(Yields, OneBagOfWeedsIsNoPlotOfWeeds) {
+  WeighedTrial trial;
+  trial.weigh("101", "cut-1", 10.2, 0.45, 0.15);
+  Record& weeds = trial.reading(trial.plot("101"), measure::kGrossWeight, "cut-1", 5.6, "lb");
+  weeds.part = 2;
+  trial.claim(trial.plot("101"), measure::kGrossWeight).record.details = R"({"weeds":"only"})";
+  trial.reading(trial.plot("101"), measure::kTareWeight, "cut-1", 1.0, "lb");
+  trial.reading(trial.plot("101"), measure::kTareWeight, "cut-1", 1.0, "lb").part = 2;
+  const TrialYields yields = yields_of(trial.facts(), "T");
+  const PlotYield& row = row_of(yields, "101");
+  ASSERT_TRUE(row.total);
+  const double all = 13.8 * 0.25 * 43560.0 / 60.0;
+  EXPECT_NEAR(*yield_in(*row.total, "lb/acre"), all, 1e-9);
+  EXPECT_NEAR(pounds_per_acre(row), all / 3, 1e-9);
+  EXPECT_FALSE(row.no_weight);
+  EXPECT_TRUE(no_weight_footings(yields.plots).empty());
+}
+
+TEST(Yields, EveryBagOfWeedsIsAZeroABagThatHeldNothingAside) {
+  WeighedTrial trial;
+  trial.weigh_all("cut-1");
+  for (const int part : {2, 3})
+    trial.reading(trial.plot("101"), measure::kGrossWeight, "cut-1", 1.1, "lb").part = part;
+  for (ledger::Claim& claim : trial.facts().claims) {
+    if (claim.record.subject == trial.plot("101") && claim.record.measure == measure::kGrossWeight)
+      claim.record.details = R"({"weeds":"only"})";
+  }
+  Record& none = trial.facts().claims.back().record;
+  none.state = ValueState::kZero;
+  none.value.reset();
+  none.details.clear();
+  const PlotYield row = row_of(yields_of(trial.facts(), "T"), "101");
+  EXPECT_EQ(row.yield, KilogramsPerHectare(0.0));
+  EXPECT_EQ(row.no_weight, (NoWeight{true, "weeds_only"}));
+}
+
+TEST(Yields, WeedsOnlySaidByOneOfTwoTabletsIsAConflict) {
+  WeighedTrial trial;
+  trial.weigh_all("cut-1");
+  Record weeds = trial.claim(trial.plot("101"), measure::kGrossWeight).record;
+  weeds.id.uuid.bytes[0] = 0x77;
+  weeds.details = R"({"weeds":"only"})";
+  trial.facts().claims.push_back({weeds, 0});
+  const PlotYield row = row_of(yields_of(trial.facts(), "T"), "101");
+  EXPECT_FALSE(row.yield);
+  EXPECT_EQ(row.why, "the gross weight stands in conflict");
+}
+
+// "80" and "80.0" say the same.
+TEST(Yields, TwoThatWriteOneWeightInTwoWaysAgree) {
+  WeighedTrial trial;
+  trial.weigh_all("cut-1");
+  Record again = trial.claim(trial.plot("101"), measure::kGrossWeight).record;
+  again.id.uuid.bytes[0] = 0x77;
+  again.entered = "13.80";
+  trial.facts().claims.push_back({again, 0});
+  EXPECT_TRUE(row_of(yields_of(trial.facts(), "T"), "101").yield);
+}
+
 TEST(Yields, WeedsOnlyWithoutASampleIsAZeroOfAnUnknownTotal) {
   WeighedTrial trial;
   trial.weigh_all("cut-1");

@@ -1,0 +1,27 @@
+#include "sync/gather/finding_words.h"
+
+#include <string_view>
+
+namespace ligule::gather {
+
+std::string words_of(const checks::Finding& finding) {
+  const auto argument = [&](std::size_t n) {
+    return n < finding.arguments.size() ? finding.arguments[n] : std::string("?");
+  };
+  const std::string_view code = finding.rule->code;
+  if (code == "off_scale")
+    return "is outside of what the scale takes, " + argument(0) + " to " + argument(1);
+  if (code == "gross_under_tare") return "is less than its tare";
+  if (code == "sample_under_bag") return "is no more than its bag weighs";
+  if (code == "dry_over_fresh") return "is more than the fresh sample";
+  if (code == "dry_under_bag") return "is no more than its bag weighs";
+  if (code == "same_weight") return "is what plot " + argument(1) + " before it weighed, too";
+  if (code == "tare_differs") return "is more than a fifth off the tare before it, " + argument(0);
+  if (code == "bag_in_use") return "is the number of another bag that is still open";
+  if (code == "before_sowing")
+    return "is of " + argument(0) + ", before the sowing of " + argument(1);
+  if (code == "in_future") return "is of " + argument(0) + ", which is still to come";
+  return "is questioned";
+}
+
+}  // namespace ligule::gather

@@ -1,0 +1,13 @@
+// What a rule found, in words for people at a desk.
+#pragma once
+
+#include <string>
+
+#include "storage/checks/rules.h"
+
+namespace ligule::gather {
+
+// "is less than its tare": goes on from what was found.
+[[nodiscard]] std::string words_of(const checks::Finding& finding);
+
+}  // namespace ligule::gather
