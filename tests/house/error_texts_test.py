@@ -44,7 +44,7 @@ class Texts(unittest.TestCase):
 
 
 class Planted(unittest.TestCase):
-    def faults(self, phrases, source=SOURCE, places=()):
+    def faults(self, phrases, source=SOURCE, places=(), english=None):
         machine = {os.strerror(getattr(errno, name)): "x" for name in error_texts.MACHINE}
         with tempfile.TemporaryDirectory() as folder, \
                 unittest.mock.patch.dict(error_texts.OUT_OF_REACH, clear=True), \
@@ -55,6 +55,8 @@ class Planted(unittest.TestCase):
                                                                               "description": "Number on the stake."}]}),
                      "assets/errors/es.json": json.dumps({"texts": machine | dict.fromkeys(phrases, "x"),
                                                           "places": dict.fromkeys(places, "x")})}
+            if english is not None:
+                files["assets/errors/en.json"] = json.dumps({"texts": english, "places": {}})
             for name, text in files.items():
                 (root / name).parent.mkdir(parents=True, exist_ok=True)
                 (root / name).write_text(text, encoding="utf-8")
@@ -85,6 +87,15 @@ class Planted(unittest.TestCase):
 
     def test_a_single_word_counts_where_it_stands(self):
         self.assertEqual(self.faults([*self.SOUND, "weight"], SOURCE + 'auto x = unknown(unit, "weight");'), [])
+
+    # The English book needs a phrase only where a text speaks of the machine room, and says it otherwise.
+    def test_the_english_book(self):
+        source = SOURCE + 'auto y = f("the ledger is damaged" + detail);'
+        phrases = [*self.SOUND, "the ledger is damaged{0}"]
+        self.assertEqual(self.faults(phrases, source, english={"the ledger is damaged{0}": "the data are damaged{0}"}), [])
+        self.expect_one("errors/en.json: 'the ledger is damaged{}' of", phrases, source, english={})
+        self.expect_one("in the words of the machine room", phrases, source,
+                        english={"the ledger is damaged{0}": "this ledger is damaged{0}"})
 
 
 if __name__ == "__main__":

@@ -129,5 +129,13 @@ TEST_F(CardTaps, OwnScoresHaveTheirNamesOffTheCardToo) {
   EXPECT_TRUE(touch::shows(seen(sample_rate(0), kDevices[4], {}, question), "Leaf texture"));
 }
 
+TEST_F(Taps, TheScalesPortIsChosen) {
+  const auto port = only<flow::Choose>(tap(scale_setup(false), "usb-two"));
+  EXPECT_EQ(port.what, flow::Preference::kScalePort);
+  EXPECT_EQ(port.code, "/dev/serial/by-id/usb-two");
+  only<flow::ShowTablet>(tap(scale_setup(true), "Back"));
+  only<flow::ShowTablet>(tap(tablet_cautions(), "Back"));
+}
+
 }  // namespace
 }  // namespace ligule::screens

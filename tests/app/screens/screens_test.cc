@@ -36,20 +36,19 @@ std::vector<std::string> overlapping_texts(const touch::Register& seen) {
   for (const auto& widget : seen.widgets)
     if (widget.kind == touch::Kind::kText && !widget.covered) texts.push_back(&widget);
   std::vector<std::string> faults;
-  const auto shown = [](const touch::Widget& widget) { return touch::visible_part(widget); };
   for (std::size_t a = 0; a < texts.size(); ++a) {
     for (std::size_t b = a + 1; b < texts.size(); ++b) {
       if (texts[a]->layer != texts[b]->layer) continue;
-      const auto both = shown(*texts[a]).common(shown(*texts[b]));
+      const auto both = touch::visible_part(*texts[a]).common(touch::visible_part(*texts[b]));
       if (both.width() > 2 && both.height() > 2)
         faults.push_back("\"" + texts[a]->label + "\" lies on \"" + texts[b]->label + "\"");
     }
     for (const auto& key : seen.widgets) {
-      // What stands on a sheet belongs to it.
-      if (!touch::tappable(key.kind) || key.kind == touch::Kind::kSheet) continue;
-      if (key.layer != texts[a]->layer) continue;
-      const auto both = shown(*texts[a]).common(shown(key));
-      const bool inside = key.drawn.common(shown(*texts[a])) == shown(*texts[a]);
+      const bool own = key.kind == touch::Kind::kSheet;  // what stands on a sheet belongs to it
+      if (!touch::tappable(key.kind) || own || key.layer != texts[a]->layer) continue;
+      const auto text = touch::visible_part(*texts[a]);
+      const auto both = text.common(touch::visible_part(key));
+      const bool inside = key.drawn.common(text) == text;
       if (!inside && both.width() > 2 && both.height() > 2)
         faults.push_back("\"" + texts[a]->label + "\" runs into \"" + key.label + "\"");
     }
@@ -477,14 +476,6 @@ TEST_F(Taps, WhatElseCanBeSaidOfAPlotStandsBehindOneKey) {
   EXPECT_EQ(only<flow::ChooseBagKind>(tap(kinds_weighing(), "Crate")).kind, "crate");
   EXPECT_FALSE(only<flow::KeepSwath>(tap(swath_weighing(), "This plot")).block);
   EXPECT_TRUE(only<flow::KeepSwath>(tap(swath_weighing(), "Whole block 2")).block);
-}
-
-TEST_F(Taps, TheScalesPortIsChosen) {
-  const auto port = only<flow::Choose>(tap(scale_setup(false), "usb-two"));
-  EXPECT_EQ(port.what, flow::Preference::kScalePort);
-  EXPECT_EQ(port.code, "/dev/serial/by-id/usb-two");
-  only<flow::ShowTablet>(tap(scale_setup(true), "Back"));
-  only<flow::ShowTablet>(tap(tablet_cautions(), "Back"));
 }
 
 TEST_F(Taps, ClosedPadsTakeNothing) {
