@@ -14,8 +14,8 @@ namespace {
 
 bool can_be_taken_back(ActKind kind) {
   return kind == ActKind::kValues || kind == ActKind::kPutOff || kind == ActKind::kNote ||
-         kind == ActKind::kDryWeight || kind == ActKind::kSlide || kind == ActKind::kDoubted ||
-         kind == ActKind::kStated;
+         kind == ActKind::kDryWeight || kind == ActKind::kSorted || kind == ActKind::kSlide ||
+         kind == ActKind::kDoubted || kind == ActKind::kStated;
 }
 
 // Acts of this sitting on the present screen, if the act belongs to it.
@@ -39,6 +39,8 @@ void after_commit(Turn& turn, const Act& act) {
     harvested(turn, *harvest, act);
   } else if (auto* const dry = std::get_if<DryWeights>(&turn.model.screen)) {
     if (act.kind == ActKind::kDryWeight) weighed_dry(*dry);
+  } else if (auto* const sorting = std::get_if<Sorting>(&turn.model.screen)) {
+    sorted(turn, *sorting, act);
   } else if (auto* const review = std::get_if<Review>(&turn.model.screen)) {
     reviewed(*review);
   }
@@ -54,6 +56,12 @@ void return_to(Turn& turn, const Act& act) {
     return choose_unsaved(turn, *dry);
   }
   if (!act.occasion || !act.trial) return;
+  if (of_sorting(act)) {
+    auto* const sorting = std::get_if<Sorting>(&model.screen);
+    if (sorting != nullptr && sorting->book.id == *act.occasion)
+      return sort_again(turn, *sorting, act);
+    return open_sorting(turn, *act.trial, *act.occasion, act.plot);
+  }
   Book* const book = book_of(model.screen);
   if (book == nullptr || book->id != *act.occasion) {
     open_occasion(turn, *act.trial, *act.occasion, act.plot);
@@ -104,6 +112,12 @@ void enter_again(const Turn& turn, const Record& record) {
   if (auto* const dry = std::get_if<DryWeights>(&turn.model.screen)) {
     const bool fresh = record.measure == measure::kSampleFresh;
     return open(dry->keypad, fresh ? Field::kDryFresh : Field::kDryWeight);
+  }
+  if (auto* const sorting = std::get_if<Sorting>(&turn.model.screen)) {
+    if (record.measure == measure::kSeparatedFresh) return open(sorting->keypad, Field::kSortWhole);
+    // Without a number there is nothing of the part: whoever weighs it after all numbers a bag.
+    const bool number = record.measure == measure::kPartBag;
+    return open(sorting->keypad, number ? Field::kSortBag : Field::kSortFresh);
   }
   if (auto* const rating = std::get_if<Rating>(&turn.model.screen)) {
     rating->focus = record.measure;

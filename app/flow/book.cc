@@ -32,6 +32,7 @@ auto* find_book(ScreenType& screen) {
   using BookType = std::conditional_t<std::is_const_v<ScreenType>, const Book, Book>;
   if (auto* rating = std::get_if<Rating>(&screen)) return static_cast<BookType*>(&rating->book);
   if (auto* harvest = std::get_if<Harvest>(&screen)) return static_cast<BookType*>(&harvest->book);
+  if (auto* sorting = std::get_if<Sorting>(&screen)) return static_cast<BookType*>(&sorting->book);
   if (auto* review = std::get_if<Review>(&screen)) return static_cast<BookType*>(&review->book);
   return static_cast<BookType*>(nullptr);
 }
@@ -276,22 +277,28 @@ void fold(Book& book, std::span<const Record> records) {
   }
 }
 
-std::vector<FilledBag> bags_filled(const Model& model, const Harvest& harvest) {
-  const Book& book = harvest.book;
+std::vector<FilledBag> bags_filled(const Model& model, const Book& book,
+                                   const std::vector<OpenBag>& open_bags) {
   std::vector<FilledBag> bags;
-  for (const OpenBag& bag : harvest.open_bags) {
+  for (const OpenBag& bag : open_bags) {
     if (bag.occasion == book.id) continue;  // as they stand now: below
     bags.push_back({bag.bag, plot_id(bag.trial, bag.plot), bag.number});
   }
   for (const PlanPlot& plot : trial_of(model, book).plan.plots) {
-    const Cell bag = cell_of(model, book, plot, measure::kBagNumber);
-    if (!bag.claim || bag.open()) continue;
-    const RecordId first = bag_subject(*bag.claim);
-    const Cell dried = cell_at(model, book, {first.uuid, std::string(measure::kSampleDry), 1});
-    // Done, or gone for good: its number is free.
-    const BagState state = bag_state(dried);
-    if (state == BagState::kDone || state == BagState::kGone) continue;
-    bags.push_back({first, trial_of(model, book).plan.plot(plot), bag.claim->record.entered});
+    std::vector<Cell> numbers{cell_of(model, book, plot, measure::kBagNumber)};
+    const Uuid subject = plot_subject(model, book, plot);
+    for (const int part : parts_of(model, book, subject, measure::kPartBag))
+      numbers.push_back(cell_at(model, book, {subject, std::string(measure::kPartBag), part}));
+    for (const Cell& bag : numbers) {
+      // Put off, or nothing to put into it.
+      if (!bag.claim || bag.open() || bag.claim->record.entered.empty()) continue;
+      const RecordId first = bag_subject(*bag.claim);
+      const Cell dried = cell_at(model, book, {first.uuid, std::string(measure::kSampleDry), 1});
+      // Done, or gone for good: its number is free.
+      const BagState state = bag_state(dried);
+      if (state == BagState::kDone || state == BagState::kGone) continue;
+      bags.push_back({first, trial_of(model, book).plan.plot(plot), bag.claim->record.entered});
+    }
   }
   return bags;
 }

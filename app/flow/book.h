@@ -100,7 +100,8 @@ struct FilledBag {
   PlotId plot;
   std::string number;
 };
-[[nodiscard]] std::vector<FilledBag> bags_filled(const Model& model, const Harvest& harvest);
+[[nodiscard]] std::vector<FilledBag> bags_filled(const Model& model, const Book& book,
+                                                 const std::vector<OpenBag>& open_bags);
 // Whether somebody declared the occasion done, words still on their way to the ledger included.
 [[nodiscard]] bool is_closed(const Model& model, OccasionId occasion);
 

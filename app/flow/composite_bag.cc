@@ -94,7 +94,7 @@ std::vector<checks::BagInUse> bags_in_use(const Model& model, const Harvest& har
                                           const PlanPlot& plot, std::optional<RecordId> own) {
   const auto shared = shared_bags(model, harvest.book, plot);
   std::vector<checks::BagInUse> used;
-  for (const FilledBag& bag : bags_filled(model, harvest)) {
+  for (const FilledBag& bag : bags_filled(model, harvest.book, harvest.open_bags)) {
     if (own != bag.bag && !shared.contains(bag.bag)) used.push_back({bag.number, bag.plot});
   }
   return used;

@@ -184,6 +184,7 @@ void choose_bag(const Turn& turn, DryWeights& dry, RecordId bag) {
   const auto at = std::ranges::find(dry.bags, bag, &OpenBag::bag);
   if (at == dry.bags.end()) return;
   dry.chosen = bag;
+  dry.which_cutting = false;
   dry.keypad.set(Field::kDryBag, at->number);
   for (const DryLine& line : kLines) {
     const Cell cell = line_cell(turn.model, *at, line);

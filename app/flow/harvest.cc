@@ -358,6 +358,7 @@ void harvest_done(Turn& turn, Harvest& harvest) {
     }
   }
   auto& weighing = std::get<Weighing>(harvest.step);
+  if (weighing.page == PlotPage::kWeeds) return keep_swath(turn, false);
   if (weighing.page == PlotPage::kSwath) {
     // From length to width; both are kept by a key, for the plot or for its block.
     return weighing.swath.focus(Field::kSwathWidth);

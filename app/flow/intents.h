@@ -156,6 +156,22 @@ struct WeighUntilConstant {
   bool yes = true;
 };
 
+// --- sorting a sample by hand
+struct ShowSorting {};  // which cutting, or the one there is
+struct SortCutting {
+  TrialId trial;
+  OccasionId occasion;
+};
+struct SortPlot {
+  std::string plot;
+};
+struct SortPart {
+  int part = 0;  // 0: the whole
+};
+struct KeepSorted {};
+struct SayNoneOfPart {};  // there is nothing of the part that is open
+struct SortBack {};       // to the plots, to the drying room
+
 // --- review
 struct ShowReview {};  // of the occasion that was worked on last
 struct ReviewOccasion {
@@ -364,14 +380,15 @@ using AnyIntent = std::variant<
     KeepAmount, OpenNote, CloseNote, ChooseSurface, StartRun, AnswerSplit, AnswerLowStubble,
     KeepPlot, TakeWeight, TypeWeight, AnswerMoving, ShowPage, MoreBag, ChooseBagKind, SayWeedsOnly,
     KeepSwath, AnswerSwapped, SayNoWeight, CheckScale, TakeCheck, AnswerDoubted, ChooseBag, KeepDry,
-    SayBagGone, ShowOven, WeighUntilConstant, ShowReview, ReviewOccasion, ListOccasions,
-    ListAgainst, ReviewAgainst, ReviewAlone, ReviewMeasure, ShowHistory, MendValue, MendBy,
-    ChooseMended, MendFor, TapCell, NextPlacement, FocusShare, SetShare, StepShare, CountStage,
-    DropLast, KeepGathered, MarkReached, OthersNotYet, ShowBlock, ShowSlide, ChooseSlideEnd,
-    ChooseSlidePlot, SlideBy, DoSlide, ReviewBack, ShowTrials, ShowTrial, ShowTrialTab, StatePlot,
-    StateSown, StepDay, KeepSown, NewEvent, DescribeEvent, StepUntil, KeepEvent, ShowEventBack,
-    TakeEventBack, LookForPlans, CheckPlan, LoadPlan, TrialsBack, SealDay, CopyTo, ShowTablet,
-    Choose, MeasureGlass, StepGlass, KeepGlass, OwnGlass, ShowCautions, ShowScale, PreferencesRead,
+    SayBagGone, ShowOven, WeighUntilConstant, ShowSorting, SortCutting, SortPlot, SortPart,
+    KeepSorted, SayNoneOfPart, SortBack, ShowReview, ReviewOccasion, ListOccasions, ListAgainst,
+    ReviewAgainst, ReviewAlone, ReviewMeasure, ShowHistory, MendValue, MendBy, ChooseMended,
+    MendFor, TapCell, NextPlacement, FocusShare, SetShare, StepShare, CountStage, DropLast,
+    KeepGathered, MarkReached, OthersNotYet, ShowBlock, ShowSlide, ChooseSlideEnd, ChooseSlidePlot,
+    SlideBy, DoSlide, ReviewBack, ShowTrials, ShowTrial, ShowTrialTab, StatePlot, StateSown,
+    StepDay, KeepSown, NewEvent, DescribeEvent, StepUntil, KeepEvent, ShowEventBack, TakeEventBack,
+    LookForPlans, CheckPlan, LoadPlan, TrialsBack, SealDay, CopyTo, ShowTablet, Choose,
+    MeasureGlass, StepGlass, KeepGlass, OwnGlass, ShowCautions, ShowScale, PreferencesRead,
     PreferencesKept, PreferencesNotKept, TabletLoaded, Started, SupplyTold, LoadTold, TodayLoaded,
     OccasionLoaded, HistoryLoaded, TrialLoaded, PlansFound, PlanChecked, PlanFaulty, BagsLoaded,
     Failed, Kept, NotKept, Sealed, NotSealed, Copied, NotCopied>;

@@ -74,6 +74,8 @@ FieldKind kind_of(Field field) {
     case Field::kPlot:
     case Field::kBag:
     case Field::kDryBag:
+    case Field::kSortPlot:
+    case Field::kSortBag:
       return FieldKind::kLabel;
     case Field::kAmount:
       return FieldKind::kCode;
@@ -82,10 +84,13 @@ FieldKind kind_of(Field field) {
     case Field::kSampleFresh:
     case Field::kSwathLength:
     case Field::kSwathWidth:
+    case Field::kWeedsByEye:
     case Field::kCheckMass:
     case Field::kCheckAllowance:
     case Field::kDryFresh:
     case Field::kDryWeight:
+    case Field::kSortWhole:
+    case Field::kSortFresh:
     case Field::kOvenCelsius:
     case Field::kOvenHours:
       break;

@@ -22,11 +22,16 @@ enum class Field {
   kSampleFresh,
   kSwathLength,  // of the strip that was cut, ends trimmed
   kSwathWidth,
+  kWeedsByEye,      // percent, of the plot being weighed
   kCheckMass,       // of a check weight
   kCheckAllowance,  // how far off the scale may be
   kDryBag,          // number of the bag being weighed in the drying room
   kDryFresh,        // its fresh weight, where the field's scale did not take it
   kDryWeight,
+  kSortPlot,   // stake or bag of the sample to be sorted
+  kSortWhole,  // it weighs fresh, unsorted
+  kSortBag,    // number on the bag of a part
+  kSortFresh,  // the part weighs fresh, with it
   kOvenCelsius,
   kOvenHours,
 };

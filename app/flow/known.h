@@ -53,6 +53,7 @@ struct OpenBag {
   std::string plan;                    // hex digest of the plan the bag was filled under
   std::string plot;                    // its number
   std::vector<std::string> also = {};  // of a composite: the other plots that are in it
+  int part = 0;                        // of a sorted sample (composition.h); 0: a plot's sample
   std::string number;                  // on the bag
   CalendarDate filled{};
   std::optional<KnownClaim> fresh;  // standing sample_fresh of the bag
@@ -82,8 +83,9 @@ struct OccasionProgress {
   bool closed = false;                  // somebody declared it done (kind closed); set by work
   std::vector<std::string> open_plots;  // numbers along the plot path, put off ones included
   std::vector<OpenItem> on_hold;
-  std::vector<std::string> not_fresh;  // numbers of sample bags without a fresh weight
-  std::vector<OpenItem> questioned;    // kept after a question, from the same local date
+  std::vector<std::string> not_fresh;      // numbers of sample bags without a fresh weight
+  std::vector<std::string> unsorted = {};  // plots whose sample is sorted in part only
+  std::vector<OpenItem> questioned;        // kept after a question, from the same local date
 
   bool operator==(const OccasionProgress&) const = default;
 };

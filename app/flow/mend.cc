@@ -6,6 +6,7 @@
 
 #include "app/flow/composite_bag.h"
 #include "app/flow/review.h"
+#include "app/flow/sorted_sample.h"
 #include "app/flow/turn.h"
 #include "storage/trial/composite.h"
 #include "storage/trial/reached.h"
@@ -41,13 +42,33 @@ std::optional<Kilograms> mass_of(const Cell& cell) {
   return cell.claim ? said::mass_of(cell.claim->record) : std::nullopt;
 }
 
+// The part of a sorted sample that a value is about, and its bag; 0 and none: it is about the plot,
+// its sample bag, or the whole of the sample.
+int part_about(const Model& model, const Book& book, const PlanPlot& plot, const Record& record,
+               std::optional<Uuid>& bag) {
+  if (!record.subject) return 0;
+  const bool number = record.measure == measure::kPartBag;
+  const Cell cell = number ? cell_at(model, book, slot_of(record)) : Cell{};
+  const Uuid about = cell.claim ? cell.claim->first.uuid : *record.subject;
+  const int part = part_with_bag(model, book, plot, about);
+  if (part > 0) bag = about;
+  return part;
+}
+
 // What the rules look at beside the new value: the plot's other weights, and bags in use elsewhere.
-checks::History facts(const Turn& turn, const Review& review, const PlanPlot& plot) {
+checks::History facts(const Turn& turn, const Review& review, const PlanPlot& plot,
+                      const Record& record) {
   const Book& book = review.book;
   checks::History history;
   history.today = turn.at.local_date;
   history.answered = day_answers(turn.model, book.id);
+  // The bag of a part of a sorted sample, and not the plot's sample bag.
+  std::optional<Uuid> bag;
+  const int part = part_about(turn.model, book, plot, record, bag);
   const auto mass = [&](std::string_view measure) {
+    const Measure* const known = turn.model.setup.definitions.measure(measure);
+    const bool of_bag = known != nullptr && known->subject == Subject::kBag;
+    if (bag && of_bag) return mass_of(cell_at(turn.model, book, {*bag, std::string(measure), 1}));
     const auto slot = slot_on(turn.model, book, plot, measure);
     return slot ? mass_of(cell_at(turn.model, book, *slot)) : std::nullopt;
   };
@@ -60,11 +81,13 @@ checks::History facts(const Turn& turn, const Review& review, const PlanPlot& pl
   if (!history.bag_tare) {
     if (const auto planned = plan.bag_tare.kilograms()) history.bag_tare = *planned;
   }
+  if (bag || record.measure == measure::kSeparatedFresh)
+    add_sorted(turn.model, book, plot, part, history);
   const auto shared = shared_bags(turn.model, book, plot);
-  for (const OpenBag& bag : review.open_bags) {
-    const PlotId where = plot_id(bag.trial, bag.plot);
-    if (where != plan.plot(plot) && !shared.contains(bag.bag))
-      history.open_bags.push_back({bag.number, where});
+  for (const OpenBag& open : review.open_bags) {
+    const PlotId where = plot_id(open.trial, open.plot);
+    const bool own = where == plan.plot(plot) && open.part == part;
+    if (!own && !shared.contains(open.bag)) history.open_bags.push_back({open.number, where});
   }
   return history;
 }
@@ -93,7 +116,8 @@ void correct(Turn& turn, Review& review, const PlotHistory& history, const Recor
   const KnownTrial& trial = trial_of(turn.model, review.book);
   const PlanPlot* const plot = trial.plan.find_plot(history.plot);
   if (scale == nullptr || plot == nullptr) return;
-  const bool tapped = !scale->steps.empty();
+  // The steps of a label say what its parts are; it is typed.
+  const bool tapped = !scale->steps.empty() && scale->kind != ScaleKind::kLabel;
   const std::string text =
       tapped ? mending.chosen : cleaned(mending.keypad.text(mending.keypad.active()));
   if (text.empty()) return;
@@ -101,7 +125,7 @@ void correct(Turn& turn, Review& review, const PlotHistory& history, const Recor
   if (!cell.claim || cell.claim->record.id != record.id) return;  // another act came between
   const std::string unit = unit_for(turn.model.setup, record.measure, *scale, cell);
   checks::Verdict verdict = checks::judge({record.measure, scale, text, unit, std::nullopt},
-                                          trial.plan, facts(turn, review, *plot));
+                                          trial.plan, facts(turn, review, *plot, record));
   if (verdict.outcome == checks::Outcome::kRefuse) {
     return refuse(turn, verdict.findings.front());
   }

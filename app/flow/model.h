@@ -26,6 +26,7 @@
 
 #include "app/flow/asked.h"
 #include "app/flow/effects.h"
+#include "app/flow/held.h"
 #include "app/flow/keypad.h"
 #include "app/flow/known.h"
 #include "app/flow/load.h"
@@ -50,6 +51,7 @@ enum class ActKind {
   kTakeBack,
   kRun,
   kDryWeight,
+  kSorted,  // a part of a plot's sample, or the whole of it
   kNamesShown,
   kSettle,
   kSlide,
@@ -61,29 +63,6 @@ enum class ActKind {
   kDoubted,
   kStated  // something about the plot that one stands at: it stays the present one
 };
-// What one plot holds in an occasion, its sample bag's values too, by measure and part.
-struct HeldKey {
-  std::string measure;
-  int part = 1;
-
-  auto operator<=>(const HeldKey&) const = default;
-};
-using Holding = std::map<HeldKey, KnownClaim>;
-struct PlotHolding {
-  std::string plot;
-  Holding held;
-
-  bool operator==(const PlotHolding&) const = default;
-};
-// A run of plots whose values move along the path.
-struct SlideRun {
-  std::string from;  // first and last plot
-  std::string to;
-  int by = 0;  // places along the path; negative: back
-
-  bool operator==(const SlideRun&) const = default;
-};
-
 struct Act {
   ActNumber number = 0;
   ActKind kind = ActKind::kValues;
@@ -251,6 +230,7 @@ struct Opening {
   std::string plot;
   bool review = false;                  // to look at it, not to work on it
   std::optional<Sliding> sliding = {};  // of a review: with this page
+  bool sorting = false;                 // to sort samples of it
   bool operator==(const Opening&) const = default;
 };
 
@@ -345,8 +325,19 @@ struct DryWeights {
   Keypad keypad{Field::kDryBag};
   Field weighing = Field::kDryWeight;  // which of a bag's weights was typed last
   std::optional<OvenSheet> oven;
-  std::vector<Act> done;  // of this sitting, oldest first
+  bool which_cutting = false;  // samples of which are sorted is being asked
+  std::vector<Act> done;       // of this sitting, oldest first
   bool operator==(const DryWeights&) const = default;
+};
+
+// Samples of a cutting are sorted by hand.
+struct Sorting {
+  Book book;
+  std::vector<OpenBag> open_bags;
+  std::string plot;         // whose sample lies on the table; empty: it is being asked
+  std::optional<int> part;  // that is weighed, 0 the whole; empty: nothing is open
+  Keypad keypad{Field::kSortPlot};
+  bool operator==(const Sorting&) const = default;
 };
 
 // A standing value that is being put right.
@@ -428,8 +419,8 @@ struct OnTablet {
   bool operator==(const OnTablet&) const = default;
 };
 
-using Screen = std::variant<Starting, SignIn, OnToday, Opening, Rating, Harvest, DryWeights, Review,
-                            Trials, OnDaysEnd, OnTablet>;
+using Screen = std::variant<Starting, SignIn, OnToday, Opening, Rating, Harvest, DryWeights,
+                            Sorting, Review, Trials, OnDaysEnd, OnTablet>;
 
 struct Model {
   Setup setup;

@@ -43,6 +43,7 @@ void occasion_loaded(Turn& turn, OccasionLoaded loaded) {
   const std::string plot = opening->plot;
   const bool review = opening->review;
   const std::optional<Sliding> sliding = opening->sliding;
+  const bool sorts = opening->sorting;
   for (KnownTrial& trial : model.trials) {
     if (trial.plan.id() == loaded.trial) trial.as_sown = loaded.as_sown;
   }
@@ -60,6 +61,7 @@ void occasion_loaded(Turn& turn, OccasionLoaded loaded) {
     if (sliding) std::get<Review>(model.screen).page = *sliding;
     return;
   }
+  if (sorts) return begin_sorting(turn, *std::move(book), std::move(loaded), plot);
   if (!book->plots.empty()) {
     // The first open plot: the one after the last, walking round.
     const auto first = next_open(model, *book, book->plots.size() - 1);

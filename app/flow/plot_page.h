@@ -15,6 +15,7 @@ enum class PlotPage {
   kNoWeight,  // why it has none
   kBagKinds,  // what it hangs in
   kSwath,     // how long and wide the strip was
+  kWeeds,     // percent weeds by eye
 };
 
 // Bags and bins, each with a standing tare of its own: common practice, no source. Words:
@@ -31,8 +32,8 @@ struct ChooseBagKind {
   std::string kind;  // of kBagKinds
 };
 struct SayWeedsOnly {};  // what was cut holds nothing that was sown, or after all it does
-struct KeepSwath {
-  bool block = false;  // of every plot of the block that has none of its own, too
+struct KeepSwath {       // what the page of the strip, or that of the weeds, has typed in
+  bool block = false;    // of every plot of the block that has none of its own, too
 };
 struct AnswerSwapped {
   bool exchange = false;

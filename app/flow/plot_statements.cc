@@ -81,6 +81,26 @@ bool draft_side(Turn& turn, const Harvest& harvest, const Weighing& weighing, co
   return true;
 }
 
+Cell weeds_cell(const Model& model, const Harvest& harvest) {
+  return cell_of(model, harvest.book, present_plot(harvest), measure::kWeedsByEye);
+}
+
+// The weeds by eye of the plot being weighed, as typed.
+void keep_weeds(Turn& turn, Weighing& weighing) {
+  if (!can_enter(turn.model)) return;
+  const auto& harvest = std::get<Harvest>(turn.model.screen);
+  const PlanPlot& plot = present_plot(harvest);
+  const SwathSide line{Field::kWeedsByEye, measure::kWeedsByEye};
+  const std::string& text = weighing.swath.text(line.field);
+  std::vector<Draft> drafts;
+  if (text.empty() || !draft_side(turn, harvest, weighing, plot, line, text, drafts)) return;
+  if (drafts.empty()) {
+    weighing.page = PlotPage::kPad;
+    return;
+  }
+  keep_or_ask(turn, ActKind::kStated, plot.number, std::move(drafts));
+}
+
 std::string swath_text(const Model& model, const Book& book, const PlanPlot& plot) {
   std::string text;
   for (const SwathSide& side : kSides) {
@@ -125,6 +145,12 @@ void show_page(Turn& turn, PlotPage page) {
   leave_strip(turn.model, harvest, *weighing);
   weighing->page = page;
   if (page == PlotPage::kSwath) open_strip(turn, harvest, *weighing);
+  if (page == PlotPage::kWeeds) {
+    const Cell cell = weeds_cell(turn.model, harvest);
+    weighing->swath = Keypad(Field::kWeedsByEye);
+    if (cell.claim && !cell.open())
+      weighing->swath.set(Field::kWeedsByEye, cell.claim->record.entered);
+  }
 }
 
 bool holds_weeds_only(const Model& model, const Book& book, const PlanPlot& plot) {
@@ -174,6 +200,7 @@ void say_weeds_only(Turn& turn) {
 
 void keep_swath(Turn& turn, bool block) {
   Weighing* const weighing = weighing_on(turn);
+  if (weighing != nullptr && weighing->page == PlotPage::kWeeds) return keep_weeds(turn, *weighing);
   if (weighing == nullptr || weighing->page != PlotPage::kSwath || !can_enter(turn.model)) return;
   auto& harvest = std::get<Harvest>(turn.model.screen);
   const PlanPlot& present = present_plot(harvest);
@@ -217,6 +244,17 @@ std::vector<FieldView> swath_fields(const Model& model, const Harvest& harvest,
   return fields;
 }
 
+std::vector<FieldView> weeds_fields(const Model& model, const Harvest& harvest,
+                                    const Weighing& weighing) {
+  FieldView field;
+  field.field = Field::kWeedsByEye;
+  field.text = weighing.swath.text(field.field);
+  field.focused = true;
+  field.unit = "%";
+  field.mark = mark_of(weeds_cell(model, harvest));
+  return {field};
+}
+
 MoreView more_view(const Model& model, const Harvest& harvest, const Weighing& weighing) {
   const PlanPlot& plot = present_plot(harvest);
   MoreView view;
@@ -229,6 +267,10 @@ MoreView more_view(const Model& model, const Harvest& harvest, const Weighing& w
   view.weeds_only = weighing.weeds_only;
   view.kind = weighing.kind;
   view.swath = swath_text(model, harvest.book, plot);
+  const auto& asked = harvest.book.occasion.measures;
+  view.asks_weeds = std::ranges::find(asked, measure::kWeedsByEye) != asked.end();
+  const Cell weeds = weeds_cell(model, harvest);
+  if (weeds.claim && !weeds.open()) view.weeds = weeds.claim->record.entered + "\u00a0%";
   return view;
 }
 

@@ -19,10 +19,13 @@ void say_weeds_only(Turn& turn);
 void open_strip(const Turn& turn, const Harvest& harvest, Weighing& weighing);
 // What is typed on its page waits in the form while the page is closed.
 void leave_strip(const Model& model, const Harvest& harvest, Weighing& weighing);
-// What was typed as length and width of the strip, after its ends were trimmed.
+// What was typed as length and width of the strip, after its ends were trimmed; on the page of the
+// weeds by eye those, of the plot alone.
 void keep_swath(Turn& turn, bool block);
 
 [[nodiscard]] std::vector<FieldView> swath_fields(const Model& model, const Harvest& harvest,
+                                                  const Weighing& weighing);
+[[nodiscard]] std::vector<FieldView> weeds_fields(const Model& model, const Harvest& harvest,
                                                   const Weighing& weighing);
 [[nodiscard]] MoreView more_view(const Model& model, const Harvest& harvest,
                                  const Weighing& weighing);

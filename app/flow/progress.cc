@@ -5,6 +5,7 @@
 #include <set>
 #include <utility>
 
+#include "storage/trial/composition.h"
 #include "storage/trial/details.h"
 #include "storage/trial/reached.h"
 #include "storage/trial/sample_bag.h"
@@ -41,6 +42,36 @@ std::vector<std::string> bags_without_fresh(const PlanOccasion& occasion,
     const auto dried = values.find({bag, measure::kSampleDry});
     if (dried != values.end() && dried->second->record.state == ValueState::kMissing) continue;
     numbers.push_back(record.entered);
+  }
+  return numbers;
+}
+
+// Plots whose sample is sorted in part: something of it stands, and not all.
+std::vector<std::string> half_sorted(const KnownTrial& trial, std::span<const KnownClaim> claims,
+                                     const ByPlotAndMeasure& values) {
+  struct Sorted {
+    bool whole = false;
+    std::size_t parts = 0;
+  };
+  std::map<Uuid, Sorted> plots;
+  const auto weighed = [&](const Uuid& bag) {
+    const auto fresh = values.find({bag, measure::kSampleFresh});
+    return fresh != values.end() && fresh->second->record.state != ValueState::kLater;
+  };
+  for (const KnownClaim& claim : claims) {
+    const Record& record = claim.record;
+    if (!record.subject || record.state == ValueState::kLater) continue;
+    if (record.measure == measure::kSeparatedFresh) plots[*record.subject].whole = true;
+    if (record.measure != measure::kPartBag) continue;
+    Sorted& sorted = plots[*record.subject];
+    if (record.state == ValueState::kZero || weighed(claim.first.uuid)) ++sorted.parts;
+  }
+  std::vector<std::string> numbers;
+  for (const PlanPlot& plot : trial.plan.along_path()) {
+    const auto at = plots.find(trial.plan.plot(plot).uuid);
+    if (at == plots.end()) continue;
+    if (!at->second.whole || at->second.parts < composition::kPartCount)
+      numbers.push_back(plot.number);
   }
   return numbers;
 }
@@ -140,7 +171,7 @@ OccasionProgress progress_of(const KnownTrial& trial, const PlanOccasion& occasi
         std::pair{*claim.record.subject, std::string_view(claim.record.measure)}, &claim);
     // Of several visits the one that found it reached tells.
     if (!fresh && says_not_yet(at->second->record)) at->second = &claim;
-    if (claim.record.measure != measure::kBagNumber) continue;
+    if (!numbers_a_bag(claim.record.measure)) continue;
     const PlanPlot* const plot = trial.plan.find_plot(PlotId{*claim.record.subject});
     if (plot != nullptr) bag_plots.emplace(claim.first.uuid, plot->number);
   }
@@ -162,6 +193,7 @@ OccasionProgress progress_of(const KnownTrial& trial, const PlanOccasion& occasi
     if (state == PlotState::kLater) ++progress.later;
   }
   progress.not_fresh = bags_without_fresh(occasion, claims, values);
+  progress.unsorted = half_sorted(trial, claims, values);
   for (const KnownClaim& claim : claims) {
     const Record& record = claim.record;
     const bool is_today = record.at.local_date == today;

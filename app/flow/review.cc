@@ -87,7 +87,8 @@ void review_back(Turn& turn, Review& review) {
 std::vector<std::string> measures_reviewed(const Model& model, const Book& book) {
   std::vector<std::string> measures;
   const auto add = [&](std::string_view measure) {
-    if (measure == measure::kNote) return;
+    // Words, and five numbers of bags in one cell: both are read in the plot's history.
+    if (measure == measure::kNote || measure == measure::kPartBag) return;
     if (std::ranges::find(measures, measure) == measures.end()) measures.emplace_back(measure);
   };
   const KnownTrial& trial = trial_of(model, book);

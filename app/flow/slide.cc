@@ -23,12 +23,25 @@ const HeldKey& bag_key() {
   return key;
 }
 
+// Which bag a claim numbers, as HeldKey::bag has it: 0 the sample bag, else a part's; nothing: it
+// numbers none.
+std::optional<int> bag_numbered(const HeldKey& key) {
+  if (key == bag_key()) return 0;
+  return key.measure == measure::kPartBag ? std::optional(key.part) : std::nullopt;
+}
+
+// Whether it belongs to a sample that is sorted by hand: that moves whole, or not at all.
+bool of_sorted_sample(const HeldKey& key) {
+  return key.measure == measure::kSeparatedFresh || key.measure == measure::kPartBag || key.bag > 0;
+}
+
 // Everything of one subject that stands, by measure and part.
-void take_subject(const Model& model, const Book& book, Uuid subject, Holding& holding) {
+void take_subject(const Model& model, const Book& book, Uuid subject, Holding& holding,
+                  int bag = 0) {
   const auto take = [&](const Slot& slot) {
     if (slot.subject != subject) return;
     const Cell cell = cell_at(model, book, slot);
-    if (cell.claim) holding.insert_or_assign(HeldKey{slot.measure, slot.part}, *cell.claim);
+    if (cell.claim) holding.insert_or_assign(HeldKey{slot.measure, slot.part, bag}, *cell.claim);
   };
   for (auto at = book.kept.lower_bound({subject, "", 0});
        at != book.kept.end() && at->first.subject == subject; ++at) {
@@ -140,7 +153,13 @@ class Planner {
       return;
     }
     // Another plot's bag that is taken over goes whole: its weights belong to it.
-    if (!within(run_, *to) && holding.contains(bag_key())) drop_bag(*to);
+    if (!within(run_, *to) && holding.contains(bag_key()))
+      drop(*to, [this](const HeldKey& key) {
+        return key == bag_key() || (key.bag == 0 && is_bag_value(model_, key.measure));
+      });
+    const bool sorted =
+        std::ranges::any_of(holding, [](const auto& each) { return of_sorted_sample(each.first); });
+    if (!within(run_, *to) && sorted) drop(*to, of_sorted_sample);
     if (!within(run_, *to)) drop_parts(*to, holding);
     for (const auto& [key, claim] : holding) put(plot, *to, key, claim);
   }
@@ -149,17 +168,19 @@ class Planner {
   void drop_parts(std::size_t place, const Holding& comes) {
     std::vector<HeldKey> gone;
     for (const auto& [key, claim] : after_.at(place)) {
-      const bool replaced = std::ranges::any_of(
-          comes, [&](const auto& each) { return each.first.measure == key.measure; });
+      const bool replaced = std::ranges::any_of(comes, [&](const auto& each) {
+        return each.first.measure == key.measure && each.first.bag == key.bag;
+      });
       if (replaced && key.measure != measure::kNote) gone.push_back(key);
     }
     for (const HeldKey& key : gone) lose(place, key);
   }
 
-  void drop_bag(std::size_t place) {
+  template <class Belongs>
+  void drop(std::size_t place, const Belongs& belongs) {
     std::vector<HeldKey> gone;
     for (const auto& [key, claim] : after_.at(place)) {
-      if (key == bag_key() || is_bag_value(model_, key.measure)) gone.push_back(key);
+      if (belongs(key)) gone.push_back(key);
     }
     for (const HeldKey& key : gone) lose(place, key);
   }
@@ -230,21 +251,24 @@ class Writer {
 
   void write(const PlanPlot& plot, const Holding& now, const Holding& wanted) {
     const Uuid plot_uuid = plot_subject(turn_.model, book_, plot);
-    // The bag first: its weights name the reading that began it.
-    const auto stands = now.find(bag_key());
-    const auto comes = wanted.find(bag_key());
-    std::optional<Uuid> bag;
-    if (stands != now.end()) bag = stands->second.first.uuid;
-    if (stands != now.end() || comes != wanted.end()) {
-      const auto made = write_slot(now, wanted, bag_key(), plot_uuid);
-      if (made && !bag) bag = made->uuid;
+    // Bags first: their weights name the readings that began them.
+    std::map<int, Uuid> bags;
+    const std::vector<HeldKey> keys = keys_of(now, wanted);
+    for (const HeldKey& key : keys) {
+      const auto which = bag_numbered(key);
+      if (!which) continue;
+      const auto stands = now.find(key);
+      if (stands != now.end()) bags.emplace(*which, stands->second.first.uuid);
+      if (const auto made = write_slot(now, wanted, key, plot_uuid))
+        bags.emplace(*which, made->uuid);
     }
-    for (const HeldKey& key : keys_of(now, wanted)) {
-      if (key == bag_key()) continue;
+    for (const HeldKey& key : keys) {
+      if (bag_numbered(key)) continue;
+      const auto bag = bags.find(key.bag);
       if (!is_bag_value(turn_.model, key.measure))
         write_slot(now, wanted, key, plot_uuid);
-      else if (bag)
-        write_slot(now, wanted, key, *bag);
+      else if (bag != bags.end())
+        write_slot(now, wanted, key, bag->second);
     }
   }
 
@@ -300,11 +324,12 @@ Act act_about(const Model& model, const Book& book, ActKind kind, const std::str
 Holding holding_of(const Model& model, const Book& book, const PlanPlot& plot) {
   Holding holding;
   take_subject(model, book, plot_subject(model, book, plot), holding);
-  const auto bag = holding.find(bag_key());
-  if (bag != holding.end() && bag->second.record.state != ValueState::kLater) {
-    const Uuid subject = bag->second.first.uuid;
-    take_subject(model, book, subject, holding);
+  std::map<int, Uuid> bags;
+  for (const auto& [key, claim] : holding) {
+    const auto which = bag_numbered(key);
+    if (which && claim.record.state != ValueState::kLater) bags.emplace(*which, claim.first.uuid);
   }
+  for (const auto& [which, subject] : bags) take_subject(model, book, subject, holding, which);
   return holding;
 }
 

@@ -222,6 +222,22 @@ void oven_done(Turn& turn, DryWeights& dry);
 // What the newest dried weight was dried at, where nobody stated it in this run of the program.
 void know_oven(Model& model, const std::vector<OpenBag>& bags);
 
+// sorting.cc
+void show_sorting(Turn& turn, DryWeights& dry);
+void open_sorting(Turn& turn, TrialId trial, OccasionId occasion, const std::string& plot);
+void begin_sorting(const Turn& turn, Book book, OccasionLoaded loaded, const std::string& plot);
+void sort_plot(const Turn& turn, Sorting& sorting, const std::string& plot);
+void sort_part(const Turn& turn, Sorting& sorting, int part);
+void keep_sorted(Turn& turn, Sorting& sorting);
+void say_none_of_part(Turn& turn, Sorting& sorting);
+void sort_done(Turn& turn, Sorting& sorting);  // Enter
+void sort_back(Turn& turn, Sorting& sorting);
+void sorted(const Turn& turn, Sorting& sorting, const Act& act);  // after an act was handed over
+// Whether an act was made while a sample was sorted, or takes one back that was; and the screen
+// where it was made, with what it was about open again.
+[[nodiscard]] bool of_sorting(const Act& act);
+void sort_again(const Turn& turn, Sorting& sorting, const Act& act);
+
 // review.cc
 void show_review(Turn& turn);
 void review_occasion(Turn& turn, TrialId trial, OccasionId occasion);

@@ -10,6 +10,11 @@
 namespace ligule::flow {
 namespace {
 
+// Whether a page of the plot being weighed has fields of its own.
+bool types_aside(PlotPage page) {
+  return page == PlotPage::kSwath || page == PlotPage::kWeeds;
+}
+
 // The texts that keys go to now; null where nothing is typed.
 Keypad* active_keypad(Turn& turn) {
   return std::visit(
@@ -22,10 +27,11 @@ Keypad* active_keypad(Turn& turn) {
           [](Harvest& screen) {
             auto* const weighing = std::get_if<Weighing>(&screen.step);
             if (weighing != nullptr && weighing->checking) return &weighing->checking->keypad;
-            if (weighing != nullptr && weighing->page == PlotPage::kSwath) return &weighing->swath;
+            if (weighing != nullptr && types_aside(weighing->page)) return &weighing->swath;
             return std::visit([](auto& step) { return &step.keypad; }, screen.step);
           },
           [](DryWeights& screen) { return screen.oven ? &screen.oven->keypad : &screen.keypad; },
+          [](Sorting& screen) { return &screen.keypad; },
           [](Review& screen) {
             auto* const history = std::get_if<PlotHistory>(&screen.page);
             const bool open = history != nullptr && history->mending;
@@ -103,9 +109,17 @@ bool belongs(const Turn& turn, Field field) {
              field == Field::kGross;
     if (weighing != nullptr && weighing->page == PlotPage::kSwath)
       return field == Field::kSwathLength || field == Field::kSwathWidth;
+    if (weighing != nullptr && weighing->page == PlotPage::kWeeds)
+      return field == Field::kWeedsByEye;
     const bool form = field == Field::kPlot || field == Field::kGross || field == Field::kTare ||
                       field == Field::kBag || field == Field::kSampleFresh;
     return std::holds_alternative<RunHead>(harvest->step) ? head : form;
+  }
+  if (const auto* const sorting = std::get_if<Sorting>(&turn.model.screen)) {
+    if (sorting->plot.empty()) return field == Field::kSortPlot;
+    if (!sorting->part) return false;
+    if (*sorting->part == 0) return field == Field::kSortWhole;
+    return field == Field::kSortBag || field == Field::kSortFresh;
   }
   const auto* const dry = std::get_if<DryWeights>(&turn.model.screen);
   if (dry == nullptr) return false;
@@ -176,6 +190,7 @@ void key_done(Turn& turn) {
   }
   if (auto* const harvest = on<Harvest>(turn)) return harvest_done(turn, *harvest);
   if (auto* const dry = on<DryWeights>(turn)) return dry_done(turn, *dry);
+  if (auto* const sorting = on<Sorting>(turn)) return sort_done(turn, *sorting);
 }
 
 void focus_field(Turn& turn, Field field) {

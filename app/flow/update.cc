@@ -42,7 +42,8 @@ void go_to_plot(Turn& turn, const GoToPlot& intent) {
 }
 
 void show_names(Turn& turn) {
-  if (on<Review>(turn) != nullptr) return;  // names are unlocked where values are given
+  if (on<Review>(turn) != nullptr || on<Sorting>(turn) != nullptr)
+    return;  // names are unlocked where values are given
   Book* const book = book_of(turn.model.screen);
   if (book == nullptr || !can_enter(turn.model) || names_shown(turn.model, book->id)) return;
   const std::string plot =
@@ -123,8 +124,8 @@ void take_in(Turn& turn, Intent intent) {
                  },
                  [&](const PutOff&) {
                    Book* const book = book_of(model.screen);
-                   if (on<Review>(turn) == nullptr && book != nullptr && !book->plots.empty() &&
-                       can_enter(model))
+                   if (on<Review>(turn) == nullptr && on<Sorting>(turn) == nullptr &&
+                       book != nullptr && !book->plots.empty() && can_enter(model))
                      put_off(turn, *book);
                  },
                  [&](const TakeBack&) { take_back(turn); },
@@ -187,6 +188,30 @@ void take_in(Turn& turn, Intent intent) {
                  [&](const WeighUntilConstant& what) { turn.model.oven.until_constant = what.yes; },
                  [&](const KeepDry&) {
                    if (auto* const dry = on<DryWeights>(turn)) keep_dry(turn, *dry);
+                 },
+                 [&](const ShowSorting&) {
+                   if (auto* const dry = on<DryWeights>(turn)) show_sorting(turn, *dry);
+                 },
+                 [&](const SortCutting& what) {
+                   if (on<DryWeights>(turn) != nullptr)
+                     open_sorting(turn, what.trial, what.occasion, "");
+                 },
+                 [&](const SortPlot& what) {
+                   if (auto* const sorting = on<Sorting>(turn))
+                     sort_plot(turn, *sorting, what.plot);
+                 },
+                 [&](const SortPart& what) {
+                   if (auto* const sorting = on<Sorting>(turn))
+                     sort_part(turn, *sorting, what.part);
+                 },
+                 [&](const KeepSorted&) {
+                   if (auto* const sorting = on<Sorting>(turn)) keep_sorted(turn, *sorting);
+                 },
+                 [&](const SayNoneOfPart&) {
+                   if (auto* const sorting = on<Sorting>(turn)) say_none_of_part(turn, *sorting);
+                 },
+                 [&](const SortBack&) {
+                   if (auto* const sorting = on<Sorting>(turn)) sort_back(turn, *sorting);
                  },
                  [&](const ShowReview&) { leave(turn, show_review); },
                  [&](const ReviewOccasion& what) {

@@ -210,6 +210,7 @@ DaysEndView days_end_view(const Model& model) {
                          .open_plots = progress.open_plots,
                          .on_hold = progress.on_hold,
                          .not_fresh = progress.not_fresh,
+                         .unsorted = progress.unsorted,
                          .questioned = progress.questioned,
                          .own_names = own_names(trial->plan),
                          .closed = progress.closed,

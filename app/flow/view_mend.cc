@@ -28,10 +28,13 @@ MendView mend_view(const Model& model, const Review& review, const Record& recor
   if (scale == nullptr) return view;
   const Cell cell = cell_at(model, review.book, slot_of(record));
   view.unit = unit_for(model.setup, record.measure, *scale, cell);
-  view.pad = scale->steps.empty() ? MendPad::kNumber : MendPad::kSteps;
-  view.decimals = scale->kind != ScaleKind::kLabel;
+  // The steps of a label say what its parts are; it is typed.
+  const bool label = scale->kind == ScaleKind::kLabel;
+  view.pad = scale->steps.empty() || label ? MendPad::kNumber : MendPad::kSteps;
+  view.decimals = !label;
   view.own_words = trial_of(model, review.book).plan.find_score(record.measure) == scale;
   for (const ScaleStep& step : scale->steps) {
+    if (label) break;
     const std::string word = view.own_words ? step.name : step_word(*scale, step.code);
     view.choices.push_back({step.code, word, step.value, step.code == mending.chosen});
   }

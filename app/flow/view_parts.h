@@ -14,6 +14,8 @@ namespace ligule::flow {
 [[nodiscard]] OwnNames own_names(const Plan& plan);
 [[nodiscard]] OccasionName name_of(const Plan& plan, const PlanOccasion& occasion);
 [[nodiscard]] Mark mark_of(const Cell& cell);
+// Whether a mark needs a person more than another.
+[[nodiscard]] bool needs_more(Mark mark, Mark than);
 // Of several marks the one that needs a person most; over all a plot holds in this occasion.
 [[nodiscard]] Mark plot_mark(const Model& model, const Book& book, const PlanPlot& plot);
 [[nodiscard]] std::vector<StakeView> lane_view(const Model& model, const Book& book);
@@ -37,6 +39,7 @@ void add_pad(const Model& model, const Rating& rating, const PlanPlot& plot, con
 [[nodiscard]] TodayView today_view(const Model& model);
 [[nodiscard]] RateView rate_view(const Model& model, const Rating& rating);
 [[nodiscard]] HarvestView harvest_view(const Model& model, const Harvest& harvest);
+[[nodiscard]] SortingView sorting_view(const Model& model, const Sorting& sorting);
 [[nodiscard]] DryView dry_view(const Model& model, const DryWeights& dry);
 [[nodiscard]] MendView mend_view(const Model& model, const Review& review, const Record& record);
 [[nodiscard]] std::string initials_of(const Model& model, const Record& record);

@@ -8,6 +8,7 @@
 #include "app/flow/odd.h"
 #include "app/flow/parts.h"
 #include "app/flow/review.h"
+#include "app/flow/sorted_sample.h"
 #include "app/flow/view_parts.h"
 #include "storage/trial/number.h"
 #include "storage/trial/said.h"
@@ -223,8 +224,17 @@ const Scale* scale_about(const Model& model, const KnownTrial& trial, const Plan
                                                    : scale_of(model, trial, *plot, record.measure);
 }
 
+// The part of a sorted sample that a record is about, by its bag too; 0: none.
+int part_of(const PlotHistory& history, const Record& record) {
+  if (record.measure == measure::kPartBag) return record.part;
+  if (!record.subject) return 0;
+  const auto bag = std::ranges::find(history.records, RecordId{*record.subject}, &Record::id);
+  const bool found = bag != history.records.end() && bag->measure == measure::kPartBag;
+  return found ? bag->part : 0;
+}
+
 HistoryRow history_row(const Model& model, const KnownTrial& trial, const PlanPlot* plot,
-                       const Record& record) {
+                       const PlotHistory& history, const Record& record) {
   HistoryRow row;
   row.id = record.id;
   row.kind = record.kind;
@@ -243,6 +253,9 @@ HistoryRow history_row(const Model& model, const KnownTrial& trial, const PlanPl
   if (record.kind != kind::kWithdrawal) row.shown = full_text(scale, record);
   if (!row.shown.empty()) row.shown_word = visit_word(scale, record);
   row.said = said_word(record);
+  if (const int part = part_of(history, record); part > 0) row.part = part_word(part);
+  if (record.measure == measure::kPartBag && record.state == ValueState::kZero)
+    row.shown_word = "sort.none";
   for (const Answer& answer : record.answers) row.asked.push_back({answer.rule, answer.answer});
   return row;
 }
@@ -262,7 +275,7 @@ HistoryView history_view(const Model& model, const Review& review, const PlotHis
     replaced.insert(record.targets.begin(), record.targets.end());
   }
   for (const Record& record : history.records) {
-    HistoryRow row = history_row(model, trial, planned, record);
+    HistoryRow row = history_row(model, trial, planned, history, record);
     for (const RecordId target : record.targets) {
       const auto at = std::ranges::find(history.records, target, &Record::id);
       if (at == history.records.end() || at->entered.empty()) continue;

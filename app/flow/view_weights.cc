@@ -8,6 +8,8 @@
 #include "app/flow/gauge.h"
 #include "app/flow/no_weight.h"
 #include "app/flow/plot_statements.h"
+#include "app/flow/sorted_sample.h"
+#include "app/flow/sorting.h"
 #include "app/flow/turn.h"
 #include "app/flow/view_parts.h"
 #include "app/flow/weighing.h"
@@ -73,6 +75,9 @@ void add_page(const Model& model, const Harvest& harvest, const Weighing& weighi
       return;
     case PlotPage::kSwath:
       view.swath = swath_fields(model, harvest, weighing);
+      return;
+    case PlotPage::kWeeds:
+      view.swath = weeds_fields(model, harvest, weighing);
       return;
   }
 }
@@ -169,6 +174,7 @@ BagRow bag_row(const Model& model, const OpenBag& bag, const Cell& dried, bool c
   row.days = bag.filled.ok() && model.now.local_date.ok()
                  ? days_between(bag.filled, model.now.local_date)
                  : 0;
+  if (bag.part > 0) row.part = part_word(bag.part);
   row.chosen = chosen;
   row.drying = state == BagState::kDrying;
   row.on_hold = !row.drying && dried.claim && dried.claim->record.state == ValueState::kOnHold;
@@ -226,6 +232,9 @@ DryView dry_view(const Model& model, const DryWeights& dry) {
   view.hours = model.oven.hours;
   view.until_constant = model.oven.until_constant;
   if (dry.oven) view.oven = oven_view(model, *dry.oven);
+  const std::vector<SortRow> cuttings = cuttings_to_sort(model);
+  view.can_sort = !cuttings.empty();
+  if (dry.which_cutting) view.cuttings = cuttings;
   const OpenBag* chosen = nullptr;
   std::vector<BagRow> gone;
   for (const OpenBag& bag : dry.bags) {

@@ -8,6 +8,7 @@
 #include "app/flow/parts.h"
 #include "app/flow/prefer.h"
 #include "app/flow/progress.h"
+#include "app/flow/sorted_sample.h"
 #include "app/flow/swapped.h"
 #include "app/flow/view_parts.h"
 
@@ -38,7 +39,7 @@ constexpr std::array<std::pair<LoadState, std::string_view>, 10> kLoads{
      {LoadState::kNotLifted, "not_lifted"},
      {LoadState::kStill, "still"}}};
 
-constexpr std::array<std::pair<Field, std::string_view>, 20> kFields{
+constexpr std::array<std::pair<Field, std::string_view>, 25> kFields{
     {{Field::kInitials, "initials"},
      {Field::kNote, "note"},
      {Field::kAmount, "amount"},
@@ -57,6 +58,11 @@ constexpr std::array<std::pair<Field, std::string_view>, 20> kFields{
      {Field::kDryBag, "dry_bag"},
      {Field::kDryFresh, "dry_fresh"},
      {Field::kDryWeight, "dry_weight"},
+     {Field::kSortPlot, "sort_plot"},
+     {Field::kSortWhole, "sort_whole"},
+     {Field::kSortBag, "sort_bag"},
+     {Field::kSortFresh, "sort_fresh"},
+     {Field::kWeedsByEye, "weeds_by_eye"},
      {Field::kOvenCelsius, "oven_celsius"},
      {Field::kOvenHours, "oven_hours"}}};
 
@@ -241,7 +247,12 @@ Mark plot_mark(const Model& model, const Book& book, const PlanPlot& plot) {
     consider_entered(cell_at(model, book, {subject, std::string(measure::kSampleFresh), 1}));
     consider_entered(cell_at(model, book, {subject, std::string(measure::kSampleDry), 1}));
   }
+  for (const Cell& cell : sorted_cells(model, book, plot)) consider_entered(cell);
   return worst;
+}
+
+bool needs_more(Mark mark, Mark than) {
+  return urgency(mark) < urgency(than);
 }
 
 std::vector<StakeView> lane_view(const Model& model, const Book& book) {
@@ -280,6 +291,9 @@ View view_of(const Model& model) {
   }
   if (const auto* const screen = std::get_if<DryWeights>(&model.screen)) {
     return dry_view(model, *screen);
+  }
+  if (const auto* const screen = std::get_if<Sorting>(&model.screen)) {
+    return sorting_view(model, *screen);
   }
   if (const auto* const screen = std::get_if<Review>(&model.screen)) {
     return review_view(model, *screen);

@@ -254,7 +254,7 @@ struct WeighingView {
   std::vector<NoWeightView> no_weight;  // of that page, as the next two; empty: another one
   std::vector<BagKindView> bag_kinds;
   std::optional<MoreView> more;
-  std::vector<FieldView> swath;  // length, width; empty: not being measured
+  std::vector<FieldView> swath;  // length, width, or the weeds by eye; empty: neither is asked
   int bag = 1;                   // which bag of the plot is weighed
   std::string together;          // what its bags weigh so far, with the unit; empty: one bag
   bool weeds_only = false;
@@ -289,7 +289,9 @@ struct DryView {
   std::string celsius;                    // of the oven, as stated; empty: not stated
   std::string hours;
   bool until_constant = false;
-  std::optional<OvenView> oven;  // is being stated
+  std::optional<OvenView> oven;   // is being stated
+  bool can_sort = false;          // there is a cutting whose samples can be sorted
+  std::vector<SortRow> cuttings;  // which of them? empty: it is not being asked
   bool can_keep = false;
   bool can_enter = true;
   bool can_take_back = false;
@@ -310,6 +312,7 @@ struct DayRow {  // an occasion that was worked on today or is due
   std::vector<std::string> open_plots;
   std::vector<OpenItem> on_hold;
   std::vector<std::string> not_fresh = {};  // sample bags without a fresh weight
+  std::vector<std::string> unsorted = {};   // plots whose sample is sorted in part only
   std::vector<OpenItem> questioned;
   OwnNames own_names = {};
   bool closed = false;
@@ -405,6 +408,7 @@ struct HistoryRow {
   std::string shown;       // with its unit; empty: no value
   std::string shown_word;  // key of words to show instead
   std::string said;        // key of words that were said with it
+  std::string part = {};   // key of words: the part of a sorted sample it is about
   Mark mark = Mark::kKept;
   std::string reason;                 // a code with words "reason." + this, or somebody's own words
   std::vector<std::string> replaced;  // values it stands for, with their units
@@ -477,7 +481,7 @@ struct TrialsView {
 };
 
 using View = std::variant<StartingView, SignInView, TodayView, RateView, HarvestView, DryView,
-                          ReviewView, TrialsView, DaysEndView, TabletView>;
+                          SortingView, ReviewView, TrialsView, DaysEndView, TabletView>;
 // While an occasion is being read the view is StartingView.
 [[nodiscard]] View view_of(const Model& model);
 // Whether what is on the scale is part of it, so that a frame is due when that changes.

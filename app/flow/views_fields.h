@@ -59,8 +59,10 @@ struct MoreView {
   bool can_add_bag = false;    // a weight stands, or can be kept
   bool can_have_none = false;  // it may be said that there is no weight
   bool weeds_only = false;
-  std::string kind;   // of bag; empty: nobody said
-  std::string swath;  // "18 x 3 ft" as measured on the plot; empty: as planned
+  std::string kind;         // of bag; empty: nobody said
+  std::string swath;        // "18 x 3 ft" as measured on the plot; empty: as planned
+  bool asks_weeds = false;  // the plan wants the weeds by eye
+  std::string weeds;        // "15 %" by eye; empty: nobody said
 
   bool operator==(const MoreView&) const = default;
 };

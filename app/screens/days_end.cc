@@ -53,6 +53,8 @@ std::vector<Finding> findings_of(const Pen& pen, const flow::DayRow& row) {
   if (!row.not_fresh.empty())
     findings.push_back(
         {Shape::kLater, pen.words.fill("days_end.not_fresh", {plots(row.not_fresh)})});
+  if (!row.unsorted.empty())
+    findings.push_back({Shape::kLater, pen.words.fill("days_end.unsorted", {plots(row.unsorted)})});
   if (!row.questioned.empty())
     findings.push_back(
         {Shape::kQuestioned,

@@ -39,6 +39,8 @@ std::string note_of(const Pen& pen, const flow::BagRow& bag) {
   const std::string plot = plot_words(bag.plot);
   if (!bag.gone.empty())
     return pen.words.fill("dry.bag_gone", {plot, pen.words("dry.gone." + bag.gone)});
+  if (!bag.part.empty())
+    return pen.words.fill("history.of_part", {plot, std::string(pen.words(bag.part))});
   if (plot != bag.plot) return pen.words.fill("dry.bag_shared", {plot, bag.trial_code});
   return pen.words.fill("dry.bag", {plot, bag.trial_code, pen.words.count("age.days", bag.days)});
 }
@@ -69,6 +71,38 @@ std::string oven_words(const Pen& pen, const flow::DryView& view) {
   return text;
 }
 
+// The way to sorting a sample, in the place of the second bag.
+void draw_sort_tile(const Pen& pen, const Rect& rect) {
+  auto group = pen.ui.group("Sort");
+  if (touch::key(pen.ui, rect,
+                 {.label = pen.words("sort.open"),
+                  .note = pen.words("sort.open_note"),
+                  .font = Font::kTitle}))
+    pen.send(flow::ShowSorting{});
+}
+
+// Which cutting's samples? In the place of the bags.
+void draw_cuttings(const Pen& pen, const Rect& room, const flow::DryView& view) {
+  touch::Ui& ui = pen.ui;
+  auto group = ui.group("Cuttings");
+  auto scroll = ui.scroll("cuttings", room);
+  Cutter down(scroll.area(), Axis::kDown, close_gap(ui));
+  for (const flow::SortRow& row : view.cuttings) {
+    const std::string label = pen.words.fill(
+        "sort.cutting", {row.trial_code, std::to_string(row.cutting), std::to_string(row.year)});
+    const std::string_view note = row.planned ? pen.words("sort.planned") : std::string_view();
+    // In a narrow column its words take two lines.
+    const bool long_one =
+        touch::text_width(ui, label, Font::kStrong) > down.rest().width() - ui.mm(6);
+    const float height = ui.mm(ui.look().large_text ? 27 : (long_one ? 23 : 17));
+    if (touch::key(ui, down.take(height), {.label = label, .note = note, .font = Font::kStrong}))
+      pen.send(flow::SortCutting{row.trial, row.occasion});
+  }
+  if (touch::key(ui, down.take(ui.mm(kLeastKeyMm)),
+                 {.label = pen.words("sort.not_now"), .font = Font::kStrong}))
+    pen.send(flow::ShowSorting{});
+}
+
 // How the samples are dried, in the place of the first bag.
 void draw_oven_tile(const Pen& pen, const Rect& rect, const flow::DryView& view) {
   auto group = pen.ui.group("Oven");
@@ -80,6 +114,7 @@ void draw_oven_tile(const Pen& pen, const Rect& rect, const flow::DryView& view)
 
 void draw_bags(const Pen& pen, const Rect& room, const flow::DryView& view) {
   touch::Ui& ui = pen.ui;
+  if (!view.cuttings.empty()) return draw_cuttings(pen, room, view);
   const bool typed = !view.fields.front().text.empty();
   if (typed && view.bags.empty()) {
     if (view.in_oven > 0)
@@ -96,15 +131,17 @@ void draw_bags(const Pen& pen, const Rect& room, const flow::DryView& view) {
   const auto columns = static_cast<std::size_t>(
       std::max(1.0F, std::floor((area.width() + ui.gap()) / (ui.mm(44) + ui.gap()))));
   // While a number is typed the bags that match stand alone.
-  const std::size_t before = typed ? 0 : 1;
+  const std::size_t before = typed ? 0 : (view.can_sort ? 2 : 1);
   for (std::size_t n = 0; n < view.bags.size() + before; ++n) {
     const std::size_t above = n / columns;
     const auto row = static_cast<float>(above);
     const float top = area.top + row * (height + ui.gap());
     const auto cells =
         touch::split({area.left, top, area.right, top + height}, Axis::kAcross, columns, ui.gap());
-    if (n < before)
+    if (n < before && n == 0)
       draw_oven_tile(pen, cells[n % columns], view);
+    else if (n < before)
+      draw_sort_tile(pen, cells[n % columns]);
     else
       draw_bag(pen, cells[n % columns], view.bags[n - before]);
   }
@@ -146,6 +183,10 @@ std::string bag_words(const Pen& pen, const flow::DryView& view, const flow::Bag
   };
   if (bag.plot.find(',') != std::string::npos)
     add(pen.words.fill("dry.plots", {bag.plot}));
+  else if (!bag.part.empty() && bag.gone.empty())
+    text = pen.words.fill("dry.bag_part",
+                          {bag.plot, bag.trial_code, std::string(pen.words(bag.part))}) +
+           ".";
   else
     text = note_of(pen, bag) + ".";
   if (!bag.gone.empty()) add(pen.words.fill("dry.found", {pen.words("reason." + bag.gone)}));

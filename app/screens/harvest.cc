@@ -391,8 +391,10 @@ void draw_weighing(const Pen& pen, const flow::HarvestView& view, const flow::We
   // Before anything is weighed the key says that nothing will be.
   const bool nothing = !finding && !step.can_keep && focused != nullptr &&
                        focused->field == flow::Field::kGross && focused->text.empty();
+  const bool weeds = step.page == flow::PlotPage::kWeeds;
   const std::string_view done =
-      pen.words(swath     ? "key.next"
+      pen.words(weeds     ? "dry.keep"
+                : swath   ? "key.next"
                 : finding ? "harvest.go"
                           : (nothing ? "no_weight.open" : "harvest.keep"));
   const bool naming = step.stake.any() && !finding;

@@ -28,7 +28,8 @@ touch::Paint picture_of(const flow::MeasureView& measure, const flow::ChoiceView
                         bool drilled) {
   if (measure.kind == ScaleKind::kPercent) {
     const auto percent = static_cast<int>(std::lround(choice.value));
-    return drilled ? stand_picture(percent) : ground_picture(percent);
+    const bool rows = drilled && measure.scale == "percent_stand";
+    return rows ? stand_picture(percent) : ground_picture(percent);
   }
   if (measure.scale == "maturity_grass") return grass_picture(choice.value);
   if (measure.scale == "maturity_legume") return legume_picture(choice.value);
@@ -279,15 +280,17 @@ void draw_gathered(const Pen& pen, const PadRoom& room, const flow::MeasureView&
 
 namespace {
 
-// Half of a percent's tiles: usual stands first, or those below; the key between the two stands in
+// Half of a percent's tiles, first the one that is usual: high ones, or low ones where low is best.
+// The key between the two stands in
 // the cell after the longer half. Which half shows never depends on a value.
 void draw_half(const Pen& pen, const PadRoom& room, const flow::MeasureView& measure,
                const Pad& whole) {
   touch::Ui& ui = pen.ui;
   constexpr double kMiddle = 50;
   const std::string here = room.plot + "/" + measure.measure;
-  if (pen.scratch.lower_half != here) pen.scratch.lower_half.clear();
-  const bool lower = !pen.scratch.lower_half.empty();
+  if (pen.scratch.other_half != here) pen.scratch.other_half.clear();
+  const bool other_half = !pen.scratch.other_half.empty();
+  const bool lower = (measure.direction == Direction::kLowIsBest) != other_half;
   Pad half;
   std::vector<std::size_t> places;
   std::size_t upper_tiles = 0;
@@ -314,7 +317,7 @@ void draw_half(const Pen& pen, const PadRoom& room, const flow::MeasureView& mea
                          .primary = true,
                          .halo = grid.gap / 2};
   if (touch::key(ui, grid.cell(upper_tiles), other))
-    pen.scratch.lower_half = lower ? std::string() : here;
+    pen.scratch.other_half = other_half ? std::string() : here;
   // What the cells leave says what it is a percent of.
   const touch::Text words{.text = room.definition, .font = touch::Font::kStrong, .lines = 3};
   if (room.spare.width() >= ui.mm(65)) {

@@ -74,11 +74,13 @@ void draw_more(const Pen& pen, const Rect& rect, const flow::MoreView& view) {
       {key("more.weeds"), flow::SayWeedsOnly{}},
       {key("more.kind", kind), flow::ShowPage{flow::PlotPage::kBagKinds}},
       {key("more.swath", view.swath), flow::ShowPage{flow::PlotPage::kSwath}},
+      {key("more.weeds_by_eye", view.weeds), flow::ShowPage{flow::PlotPage::kWeeds}},
       {key("no_weight.open"), flow::ShowPage{flow::PlotPage::kNoWeight}},
       {key("key.find"), flow::ShowPage{}, true}};
   choices[0].key.enabled = view.can_add_bag;
   choices[1].key.selected = view.weeds_only;
-  choices[4].key.enabled = view.can_have_none;
+  choices[5].key.enabled = view.can_have_none;
+  if (!view.asks_weeds) choices.erase(choices.begin() + 4);
   draw_choices(pen, rect, choices, "more");
 }
 
@@ -107,6 +109,9 @@ void draw_swath(const Pen& pen, const Rect& rect, const std::vector<flow::FieldV
   Cutter down(rect, Axis::kDown, close_gap(ui));
   const float row = (rect.height() - (rows - 1) * close_gap(ui)) / rows;
   const Rect low = down.take_end(row);
+  // What was seen of one plot holds for no other: the pad's own key keeps it.
+  if (swath.front().field == flow::Field::kWeedsByEye)
+    return draw_fields(pen, down.take_rest(), swath, fields);
   draw_fields(pen, down.take_rest(), swath, fields);
   const auto keys = touch::split(low, Axis::kAcross, 2, close_gap(ui));
   const std::string for_block = pen.words.fill("swath.block", {std::to_string(block)});

@@ -33,6 +33,7 @@ void draw_today(const Pen& pen, const flow::TodayView& view);
 void draw_rate(const Pen& pen, const flow::RateView& view);
 void draw_harvest(const Pen& pen, const flow::HarvestView& view);
 void draw_dry(const Pen& pen, const flow::DryView& view);
+void draw_sorting(const Pen& pen, const flow::SortingView& view);
 void draw_review(const Pen& pen, const flow::ReviewView& view);
 void draw_trials(const Pen& pen, const flow::TrialsView& view);
 void draw_days_end(const Pen& pen, const flow::DaysEndView& view);

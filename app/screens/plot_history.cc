@@ -33,7 +33,9 @@ std::string title_of(const Pen& pen, const flow::HistoryRow& row) {
     if (row.shown.empty()) return kind;
     return pen.words.fill("history.title", {kind, words_or(pen, "as_sown.", row.shown)});
   }
-  const std::string measure = measure_name(pen, row.measure);
+  std::string measure = measure_name(pen, row.measure);
+  if (!row.part.empty())
+    measure = pen.words.fill("history.of_part", {measure, std::string(pen.words(row.part))});
   std::string value = row.shown_word.empty() ? row.shown : std::string(pen.words(row.shown_word));
   if (row.measure == measure::kNote) value = note_text(pen, value);
   if (value.empty() && row.kind != kind::kWithdrawal)

@@ -66,7 +66,7 @@ std::string heading_of(const Pen& pen, const flow::RateView& view,
                        const flow::MeasureView& measure) {
   if (!measure.own_definition.empty()) return measure.own_definition;
   const std::string scale = "scale." + measure.scale;
-  if (measure.kind != ScaleKind::kPercent) return std::string(pen.words(scale + ".definition"));
+  if (measure.scale != "percent_stand") return std::string(pen.words(scale + ".definition"));
   return std::string(
       pen.words(scale + (view.drilled ? ".definition.drilled" : ".definition.broadcast")));
 }

@@ -15,6 +15,7 @@ struct Drawer {
   void operator()(const flow::RateView& view) const { draw_rate(pen, view); }
   void operator()(const flow::HarvestView& view) const { draw_harvest(pen, view); }
   void operator()(const flow::DryView& view) const { draw_dry(pen, view); }
+  void operator()(const flow::SortingView& view) const { draw_sorting(pen, view); }
   void operator()(const flow::ReviewView& view) const { draw_review(pen, view); }
   void operator()(const flow::TrialsView& view) const { draw_trials(pen, view); }
   void operator()(const flow::DaysEndView& view) const { draw_days_end(pen, view); }

@@ -17,9 +17,9 @@ namespace ligule::screens {
 // What a screen remembers between frames: nothing that a record could depend on.
 struct Scratch {
   touch::KeyboardState keyboard;
-  // Whose percent shows the lower half of its tiles, where glass has room for one half: a plot and
-  // a measure, so that every plot begins with the upper one.
-  std::string lower_half;
+  // Whose percent shows the half of its tiles that is not the usual one, where glass has room for
+  // one half: a plot and a measure, so that every plot begins with the usual one.
+  std::string other_half;
   bool notice_on_card = false;  // within a frame: the screen has no room for its notice
 };
 

@@ -9,6 +9,7 @@
 
 #include "app/flow/no_entry.h"
 #include "app/flow/progress.h"
+#include "storage/trial/composition.h"
 #include "storage/trial/details.h"
 #include "storage/trial/sample_bag.h"
 #include "sync/seal/keys.h"
@@ -175,6 +176,7 @@ class Bags {
     const auto filled = filled_on(bag.bag, number);
     if (!filled) return std::unexpected(filled.error());
     bag.filled = *filled;
+    if (number.measure == measure::kPartBag) bag.part = number.part;
     for (const flow::KnownClaim& claim : **claims) {
       add_bag_value(bag, claim);
       const bool member =
@@ -196,8 +198,7 @@ class Bags {
         const auto claims = claims_of({known.plan.id(), known.plan.occasion(occasion)});
         if (!claims) return std::unexpected(claims.error());
         for (const flow::KnownClaim& claim : **claims) {
-          if (claim.record.measure == measure::kBagNumber &&
-              claim.record.state == ValueState::kValue)
+          if (numbers_a_bag(claim.record.measure) && claim.record.state == ValueState::kValue)
             numbers.push_back(claim.record);
         }
       }
@@ -371,7 +372,7 @@ Result<std::vector<Record>> load_history(const ledger::Ledger& ledger, TrialId t
   if (!records) return std::unexpected(std::move(records).error());
   std::vector<Uuid> bags;
   for (const Record& record : *records) {
-    if (record.kind == kind::kReading && record.measure == measure::kBagNumber)
+    if (record.kind == kind::kReading && numbers_a_bag(record.measure))
       bags.push_back(record.id.uuid);
   }
   for (const Uuid& bag : bags) {

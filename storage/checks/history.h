@@ -46,6 +46,12 @@ struct History {
   // What an empty bag of the kind in use weighs, as stated before in this cutting.
   std::optional<Kilograms> standing_tare;
 
+  // Of a subsample sorted by hand, bags taken off: as it was weighed whole; the parts besides the
+  // one that is being weighed; whether with that one all parts are stated. Empty: none is sorted.
+  std::optional<Kilograms> separated_whole;
+  std::optional<Kilograms> separated_parts;
+  bool separated_all = false;
+
   // Of a rating: initials of those who gave the values of this block so far, while the person who
   // is about to give one has given none there.
   std::vector<std::string> raters_before;

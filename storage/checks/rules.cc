@@ -7,6 +7,7 @@
 #include <iterator>
 
 #include "storage/checks/limits.h"
+#include "storage/trial/composition.h"
 #include "storage/trial/number.h"
 #include "storage/trial/unit_names.h"
 
@@ -216,10 +217,68 @@ Arguments dried_before(const Candidate& candidate, const Result<EnteredValue>& v
   return std::vector<std::string>{history.dried_before};
 }
 
+// A subsample that was sorted: whole and sum of its parts, bags taken off.
+struct Sorted {
+  Kilograms whole;
+  Kilograms parts;
+  bool all = false;  // no part is still to come
+};
+std::optional<Sorted> sorted_with(const Candidate& candidate, const Result<EnteredValue>& value,
+                                  const History& history) {
+  std::optional<Kilograms> whole = history.separated_whole;
+  std::optional<Kilograms> parts = history.separated_parts;
+  const Kilograms bag = history.bag_tare.value_or(Kilograms{});
+  if (const auto now = weight(candidate, value, measure::kSeparatedFresh)) {
+    whole = *now - bag;
+  } else if (const auto part = weight(candidate, value, measure::kSampleFresh)) {
+    if (!parts) return std::nullopt;
+    parts = *parts + (*part - bag);
+  } else {
+    return std::nullopt;
+  }
+  if (!whole || !parts || *whole <= Kilograms{}) return std::nullopt;
+  return Sorted{*whole, *parts, history.separated_all};
+}
+
+// Arguments: the parts in percent of the whole.
+Arguments in_percent(const Sorted& sorted) {
+  return std::vector<std::string>{format_fixed(100 * (sorted.parts / sorted.whole), 1)};
+}
+// A billionth is what taking bags off may leave.
+constexpr double kRoundingOfSums = 1e-9;
+
+Arguments apart(const Sorted& sorted, bool heavy) {
+  const double over = sorted.parts / sorted.whole - 1;
+  if (heavy)
+    return over > composition::kTolerance + kRoundingOfSums ? in_percent(sorted) : std::nullopt;
+  const bool light = sorted.all && -over > composition::kTolerance + kRoundingOfSums;
+  return light ? in_percent(sorted) : std::nullopt;
+}
+
+// Parts that are too heavy together can't become right by those still to come.
+Arguments parts_heavy(const Candidate& candidate, const Result<EnteredValue>& value, const Plan&,
+                      const History& history) {
+  const auto sorted = sorted_with(candidate, value, history);
+  return sorted ? apart(*sorted, true) : std::nullopt;
+}
+
+Arguments parts_light(const Candidate& candidate, const Result<EnteredValue>& value, const Plan&,
+                      const History& history) {
+  const auto sorted = sorted_with(candidate, value, history);
+  return sorted ? apart(*sorted, false) : std::nullopt;
+}
+
+Arguments separated_under_bag(const Candidate& candidate, const Result<EnteredValue>& value,
+                              const Plan&, const History& history) {
+  const auto whole = weight(candidate, value, measure::kSeparatedFresh);
+  if (!whole || !history.bag_tare || *whole > *history.bag_tare) return std::nullopt;
+  return std::vector<std::string>{};
+}
+
 // Arguments: the number.
 Arguments bag_in_use(const Candidate& candidate, const Result<EnteredValue>& value, const Plan&,
                      const History& history) {
-  if (candidate.measure != measure::kBagNumber || !value) return std::nullopt;
+  if (!numbers_a_bag(candidate.measure) || !value) return std::nullopt;
   const auto used = std::ranges::find(history.open_bags, value->entered, &BagInUse::number);
   if (used == history.open_bags.end()) return std::nullopt;
   return std::vector<std::string>{value->entered};
@@ -256,6 +315,11 @@ constexpr std::array kWeightPhrases{Phrase{"weigh_again", false}, Phrase{"scale_
                                     Phrase{"wrong_tare"}, Phrase{"not_known"}};
 constexpr std::array kDryPhrases{Phrase{"weigh_again", false}, Phrase{"bags_mixed_up"},
                                  Phrase{"fresh_was_wrong"}, Phrase{"not_known"}};
+constexpr std::array kHeavyPhrases{Phrase{"weigh_again", false}, Phrase{"whole_was_wrong"},
+                                   Phrase{"wet_while_sorting"}, Phrase{"not_known"}};
+constexpr std::array kLightPhrases{Phrase{"weigh_again", false}, Phrase{"dried_while_sorting"},
+                                   Phrase{"some_fell_off"}, Phrase{"whole_was_wrong"},
+                                   Phrase{"not_known"}};
 constexpr std::array kBagPhrases{Phrase{"other_number", false}, Phrase{"other_bag_gone"},
                                  Phrase{"number_twice"}};
 constexpr std::array kDriedPhrases{Phrase{"other_bag", false}, Phrase{"redried"},
@@ -283,6 +347,8 @@ constexpr std::array kRules{
          gross_under_tare},
     Rule{"sample_under_bag", Outcome::kOnHold, Scope::kValue, "sample_under_bag", kWeightPhrases,
          sample_under_bag},
+    Rule{"separated_under_bag", Outcome::kOnHold, Scope::kValue, "separated_under_bag",
+         kWeightPhrases, separated_under_bag},
     Rule{"dry_over_fresh", Outcome::kOnHold, Scope::kValue, "dry_over_fresh", kDryPhrases,
          dry_over_fresh},
     Rule{"dry_under_bag", Outcome::kOnHold, Scope::kValue, "dry_under_bag", kDryPhrases,
@@ -293,6 +359,8 @@ constexpr std::array kRules{
     Rule{"swath_unusual", Outcome::kAsk, Scope::kDay, "swath_unusual", kSwathPhrases,
          swath_unusual},
     Rule{"dried_before", Outcome::kAsk, Scope::kValue, "dried_before", kDriedPhrases, dried_before},
+    Rule{"parts_heavy", Outcome::kAsk, Scope::kValue, "parts_heavy", kHeavyPhrases, parts_heavy},
+    Rule{"parts_light", Outcome::kAsk, Scope::kValue, "parts_light", kLightPhrases, parts_light},
     Rule{"bag_in_use", Outcome::kAsk, Scope::kValue, "bag_in_use", kBagPhrases, bag_in_use},
     Rule{"before_sowing", Outcome::kAsk, Scope::kDay, "before_sowing", kDatePhrases, before_sowing},
     Rule{"in_future", Outcome::kAsk, Scope::kDay, "in_future", kDatePhrases, in_future},
@@ -309,6 +377,18 @@ std::span<const Rule> rules() {
 const Rule* find_rule(std::string_view code) {
   const auto* const at = std::ranges::find(kRules, code, &Rule::code);
   return at == kRules.end() ? nullptr : at;
+}
+
+std::vector<Finding> judge_parts(const History& history) {
+  if (!history.separated_whole || !history.separated_parts ||
+      *history.separated_whole <= Kilograms{})
+    return {};
+  const Sorted sorted{*history.separated_whole, *history.separated_parts, history.separated_all};
+  for (const bool heavy : {true, false}) {
+    if (auto arguments = apart(sorted, heavy))
+      return {{find_rule(heavy ? "parts_heavy" : "parts_light"), std::move(*arguments)}};
+  }
+  return {};
 }
 
 Verdict judge(const Candidate& candidate, const Plan& plan, const History& history) {

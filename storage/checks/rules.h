@@ -80,6 +80,10 @@ struct Verdict {
   bool operator==(const Verdict&) const = default;
 };
 
+// What the last statement about a separated subsample has to say where it is no weight (nothing of
+// that part): history.separated_parts are all parts then. At most one finding.
+[[nodiscard]] std::vector<Finding> judge_parts(const History& history);
+
 // Holds a candidate against every rule. A rule named in history.answered does not ask again, but
 // its outcome stands.
 [[nodiscard]] Verdict judge(const Candidate& candidate, const Plan& plan, const History& history);

@@ -297,11 +297,18 @@ void PlanCheck::measures(std::size_t i) {
   if (occasion.sample_of != SampleOf::kPlot && !has(occasion, measure::kBagNumber))
     fault(occasion_place(i), "sample_of says what a bag stands for, but no bag is numbered",
           "add bag_number to its measures, or leave sample_of empty");
+  const bool separated = has(occasion, measure::kPartBag);
+  if (separated != has(occasion, measure::kSeparatedFresh))
+    fault(occasion_place(i), "a separated sample is its whole and the bags of its parts",
+          "name separated_fresh and part_bag, or neither");
+  if (separated && occasion.job != Job::kHarvest)
+    fault(occasion_place(i), "a sample is separated of what was cut, and nothing is cut here",
+          "name separated_fresh and part_bag at a harvest");
   if (occasion.job != Job::kHarvest) return;
   if (!has(occasion, measure::kGrossWeight))
     fault(occasion_place(i), "a harvest without gross_weight gives no yield",
           "add gross_weight to its measures");
-  if (has(occasion, measure::kSampleFresh) && !has(occasion, measure::kBagTare) &&
+  if ((separated || has(occasion, measure::kSampleFresh)) && !has(occasion, measure::kBagTare) &&
       plan_.bag_tare == StatedMass{})
     fault(occasion_place(i), "samples are weighed, but the weight of an empty bag is nowhere",
           "state bag_tare in the trial, or add the measure bag_tare");

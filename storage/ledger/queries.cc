@@ -153,18 +153,25 @@ Result<std::vector<AsSown>> Ledger::as_sown(TrialId trial) const {
 
 Result<std::vector<Record>> Ledger::open_bags() const {
   return database_->read([&](Connection& connection) -> Result<std::vector<Record>> {
-    // A bag is its slot: every claim ever made for it (b) may be the subject of its weights.
-    Query query(connection,
-                "SELECT r.body FROM item i JOIN record r ON r.row=i.row"
-                " WHERE i.measure='bag_number' AND i.standing=1 AND i.state='value'"
-                " AND NOT EXISTS(SELECT 1 FROM item b JOIN record c ON c.row=b.row"
-                "  JOIN item w ON w.subject=c.id AND w.measure='sample_dry' AND w.standing=1"
-                "   AND w.purpose=i.purpose AND w.state NOT IN('later','on hold')"
-                "  WHERE b.subject=i.subject AND b.measure='bag_number'"
-                "   AND b.occasion=i.occasion AND b.part=i.part AND b.purpose=i.purpose)");
-    auto records = records_of(query, path());
-    if (records) sort_by_time(*records);
-    return records;
+    // A bag is its slot: every claim ever made for it (b) may be the subject of its weights. Each
+    // measure has an index of its own, which is found by its name only.
+    std::vector<Record> bags;
+    for (const std::string measure : {"'bag_number'", "'part_bag'"}) {
+      Query query(
+          connection,
+          "SELECT r.body FROM item i JOIN record r ON r.row=i.row WHERE i.measure=" + measure +
+              " AND i.standing=1 AND i.state='value'"
+              " AND NOT EXISTS(SELECT 1 FROM item b JOIN record c ON c.row=b.row"
+              "  JOIN item w ON w.subject=c.id AND w.measure='sample_dry' AND w.standing=1"
+              "   AND w.purpose=i.purpose AND w.state NOT IN('later','on hold')"
+              "  WHERE b.subject=i.subject AND b.measure=i.measure"
+              "   AND b.occasion=i.occasion AND b.part=i.part AND b.purpose=i.purpose)");
+      auto records = records_of(query, path());
+      if (!records) return std::unexpected(records.error());
+      std::ranges::move(*records, std::back_inserter(bags));
+    }
+    sort_by_time(bags);
+    return bags;
   });
 }
 

@@ -99,7 +99,7 @@ CREATE TABLE trusted_key(
 // item has a row for each record this program understands; standing is 1 or 0 for claims, NULL for
 // everything else. Nothing here is UNIQUE beyond the record's row, and no target is a foreign key:
 // two tablets may say the same thing, and a correction may arrive before what it corrects.
-constexpr std::array<const char*, 9> kProjections{
+constexpr std::array<const char*, 10> kProjections{
     R"(CREATE TABLE $.item(
   row INTEGER PRIMARY KEY,
   kind TEXT NOT NULL,
@@ -116,6 +116,7 @@ constexpr std::array<const char*, 9> kProjections{
     "CREATE INDEX $.item_standing ON item(trial,occasion) WHERE standing=1",
     "CREATE INDEX $.item_kind ON item(kind,trial) WHERE standing IS NULL",
     "CREATE INDEX $.item_bag ON item(measure) WHERE standing=1 AND measure='bag_number'",
+    "CREATE INDEX $.item_part_bag ON item(measure) WHERE standing=1 AND measure='part_bag'",
     R"(CREATE TABLE $.replaced(
   target BLOB NOT NULL,
   row INTEGER NOT NULL,

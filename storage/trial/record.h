@@ -122,6 +122,10 @@ inline constexpr std::string_view kSwathLength =
     "swath_length";  // of one plot, where it differs from the plan
 inline constexpr std::string_view kSwathWidth = "swath_width";
 inline constexpr std::string_view kNote = "note";
+// Of the subsample that is sorted by hand (composition.h).
+inline constexpr std::string_view kSeparatedFresh = "separated_fresh";  // whole, with its bag
+inline constexpr std::string_view kPartBag = "part_bag";                // number of a part's bag
+inline constexpr std::string_view kWeedsByEye = "weeds_by_eye";         // percent, quick form
 }  // namespace measure
 
 }  // namespace ligule

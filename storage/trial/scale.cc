@@ -154,7 +154,9 @@ std::vector<Error> scale_faults(const Scale& scale) {
     fault("no source is named", "name it, or write 'common practice, no source'");
   if (scale.definition.empty())
     fault("the definition is missing", "say in one sentence what is judged");
-  if (stepped != !scale.steps.empty())
+  // A label may name the parts that it numbers.
+  const bool may = scale.kind == ScaleKind::kLabel;
+  if (!may && stepped != !scale.steps.empty())
     fault("steps belong to scores and stages, and those need them", "mend the steps");
   for (std::size_t i = 0; i < scale.steps.size(); ++i) {
     if (!is_code(scale.steps[i].code))

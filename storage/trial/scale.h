@@ -50,7 +50,7 @@ struct Scale {
   double step = 1;               // the step the pad offers, in the first unit
   double fine_step = 1;          // the finest step a person may enter, in the first unit
   std::vector<ScaleStep> steps;  // kScore, kStages, kCounts, kReached: ascending in value; the
-                                 // parts of kShares
+                                 // parts of kShares, or those that a kLabel numbers
   std::string definition;        // what exactly is judged, one sentence in English
   std::string source;            // publication, or "common practice, no source"
   std::string name = {};         // of a score that a program defines itself, as people call it

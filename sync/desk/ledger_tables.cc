@@ -12,6 +12,7 @@
 #include "sync/results/ledger_facts.h"
 #include "sync/results/output.h"
 #include "sync/results/ratings.h"
+#include "sync/results/sown_yield.h"
 #include "sync/results/split_blocks.h"
 #include "sync/results/table_files.h"
 #include "sync/results/yields.h"
@@ -25,11 +26,19 @@ struct MeasureTables {
   std::vector<results::Analysis> analyses;
 };
 
+// Sown-species yields on one basis.
+struct SownTables {
+  results::SownBasis basis = results::SownBasis::kSeparated;
+  std::vector<results::Analysis> analyses;
+  std::vector<results::Footing> footings;
+};
+
 // All that is made of a ledger, before anything is written.
 struct Made {
   std::vector<results::PlotYield> plots;
   std::vector<results::Analysis> yields;
   std::map<std::string, MeasureTables> measures;  // by code
+  std::map<std::string, SownTables> sown;         // by the name of its folder
   std::vector<results::SplitBlock> splits;
   std::vector<results::Footing> sampling;
   std::vector<results::EventLine> events;
@@ -64,6 +73,24 @@ void append(std::vector<results::Analysis>& into, std::vector<results::Analysis>
   std::ranges::move(more, std::back_inserter(into));
 }
 
+// A folder for each basis: what was adjusted by eye can't be taken for what was weighed.
+Result<void> add_sown(const std::vector<results::PlotYield>& plots,
+                      const results::AnalysisOptions& options, const TablesWanted& wanted,
+                      Made& made) {
+  using results::SownBasis;
+  for (const SownBasis basis : {SownBasis::kSeparated, SownBasis::kByEye}) {
+    const bool by_eye = basis == SownBasis::kByEye;
+    if ((by_eye && !wanted.by_eye) || !results::has_sown_yields(plots, basis)) continue;
+    const auto values = results::sown_values(plots, wanted.unit, basis);
+    if (!values) return std::unexpected(values.error());
+    SownTables& tables = made.sown[by_eye ? "sown_yield_by_eye" : "sown_yield"];
+    tables.basis = basis;
+    append(tables.analyses, results::analyse(*values, options));
+    std::ranges::move(results::sown_footings(plots, basis), std::back_inserter(tables.footings));
+  }
+  return {};
+}
+
 Result<void> add_trial(const results::TrialFacts& trial, const std::string& test,
                        const TablesWanted& wanted, Made& made) {
   results::AnalysisOptions options;
@@ -75,6 +102,7 @@ Result<void> add_trial(const results::TrialFacts& trial, const std::string& test
   append(made.yields, results::analyse(*values, options));
   std::ranges::move(results::sampling_footings(trial, test, yields.plots),
                     std::back_inserter(made.sampling));
+  if (const auto sown = add_sown(yields.plots, options, wanted, made); !sown) return sown;
   std::ranges::move(yields.plots, std::back_inserter(made.plots));
   std::ranges::move(yields.left_out, std::back_inserter(made.left_out));
   std::ranges::move(yields.notices, std::back_inserter(made.notices));
@@ -132,11 +160,29 @@ std::vector<results::EventLine> events_of(const std::vector<results::Analysis>& 
   return events;
 }
 
+Result<void> write_sown(const Made& made, const results::ReportText& common,
+                        const TablesWanted& wanted, Console& console) {
+  for (const auto& [name, tables] : made.sown) {
+    results::ReportText text = common;
+    text.measure = tables.basis == results::SownBasis::kByEye
+                       ? "Dry-matter yield of sown species, adjusted by eye"
+                       : "Dry-matter yield of sown species";
+    text.footings = tables.footings;
+    text.events = events_of(tables.analyses, made.events);
+    const auto folder = std::filesystem::path(wanted.folder) / "measures" / name;
+    auto written = results::write_output(console.files, folder.string(),
+                                         results::table_files(tables.analyses, text));
+    if (!written) return written;
+  }
+  return {};
+}
+
 Result<void> write_all(const Made& made, results::ReportText text, const TablesWanted& wanted,
                        Console& console) {
   text.measure = "Dry-matter yield";
   text.unit = wanted.unit;
   text.events = made.events;
+  text.compositions = results::entry_compositions(made.plots);
   text.footings = results::split_footings(made.splits);
   std::ranges::move(results::no_weight_footings(made.plots), std::back_inserter(text.footings));
   std::ranges::move(results::dry_matter_footings(made.plots), std::back_inserter(text.footings));
@@ -145,11 +191,17 @@ Result<void> write_all(const Made& made, results::ReportText text, const TablesW
   const Result<std::string> plots = results::plots_csv(made.plots, wanted.unit);
   if (!plots) return std::unexpected(plots.error());
   files.push_back({"plots.csv", *plots});
+  const auto basis = wanted.by_eye ? results::SownBasis::kByEye : results::SownBasis::kSeparated;
+  const Result<std::string> compositions = results::composition_csv(made.plots, wanted.unit, basis);
+  if (!compositions) return std::unexpected(compositions.error());
+  if (!compositions->empty()) files.push_back({"composition.csv", *compositions});
   if (auto written = results::write_output(console.files, wanted.folder, files); !written) {
     return written;
   }
+  if (auto written = write_sown(made, text, wanted, console); !written) return written;
   text.cuttings = false;
   text.footings.clear();
+  text.compositions.clear();
   for (const auto& [code, tables] : made.measures) {
     text.measure = in_words(code);
     text.events = events_of(tables.analyses, made.events);
@@ -192,6 +244,12 @@ Exit tables_of_ledger(const std::string& path, const TablesWanted& wanted, Conso
   list_left_out(made->left_out, console);
   for (const Error& notice : made->notices) {
     console.out << "to look at: " << one_line(notice) << '\n';
+  }
+  for (const auto& [name, tables] : made->sown) {
+    console.out << (tables.basis == results::SownBasis::kByEye
+                        ? "sown-species yields, adjusted by eye: measures/"
+                        : "sown-species yields by separated samples: measures/")
+                << name << '\n';
   }
   console.out << counted(std::ssize(made->plots), "plot value") << ", "
               << tests_and_analyses(made->yields) << ", "

@@ -15,11 +15,15 @@ struct TablesWanted {
   std::size_t min_tests = 2;
   std::optional<int> year;  // empty: all
   std::string unit;         // of yields
+  bool by_eye = false;      // sown-species yields by the weeds that somebody saw, too
 };
 
 // Besides the four result files of the yields DIR holds plots.csv (how each yield came about) and
-// measures/CODE/ with the same four files for every rating. Values that nobody has decided on are
-// left out and listed on the error stream; that is no fault.
+// measures/CODE/ with the same four files for every rating. Where samples were separated by hand it
+// also holds composition.csv, and measures/sown_yield/ the same four of the sown-species yield;
+// with by_eye measures/sown_yield_by_eye/ those that use the weeds by eye where nothing was
+// separated. Values that nobody has decided on are left out and listed on the error stream; that is
+// no fault.
 [[nodiscard]] Exit tables_of_ledger(const std::string& path, const TablesWanted& wanted,
                                     Console& console);
 

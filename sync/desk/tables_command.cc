@@ -51,10 +51,10 @@ Exit run_tables(const Arguments& arguments, Console& console) {
     return refuse_arguments(console, {ErrorKind::kInvalid, "one source of values is needed", "",
                                       "give either --values FILE.csv or --ledger FILE"});
   }
-  if (values && (*year || arguments.has("--unit"))) {
-    return refuse_arguments(console,
-                            {ErrorKind::kInvalid, "--year and --unit go with --ledger only", "",
-                             "leave them out; values are analysed as they stand in the file"});
+  if (values && (*year || arguments.has("--unit") || arguments.has("--sown-by-eye"))) {
+    return refuse_arguments(
+        console, {ErrorKind::kInvalid, "--year, --unit and --sown-by-eye go with --ledger only", "",
+                  "leave them out; values are analysed as they stand in the file"});
   }
   TablesWanted wanted;
   wanted.folder = arguments.text("--out");
@@ -65,6 +65,7 @@ Exit run_tables(const Arguments& arguments, Console& console) {
   }
   if (values) return tables_of_values(*values, wanted, console);
   if (const std::optional<long> only = *year) wanted.year = static_cast<int>(*only);
+  wanted.by_eye = arguments.has("--sown-by-eye");
   wanted.unit = arguments.find("--unit").value_or("ton/acre");
   return tables_of_ledger(*ledger, wanted, console);
 }
@@ -97,6 +98,9 @@ Command tables_command() {
                .value = "UNIT",
                .help = "With --ledger: ton/acre (default), lb/acre, kg/ha or Mg/ha",
                .allowed = {"ton/acre", "lb/acre", "kg/ha", "Mg/ha"}},
+              {.name = "--sown-by-eye",
+               .help = "With --ledger: sown-species yields also by the percent of weeds that "
+                       "somebody saw, where no sample was separated; total yields stay as weighed"},
           },
       .run = run_tables,
   };

@@ -3,12 +3,20 @@
 #include <optional>
 #include <tuple>
 
+#include "storage/trial/composition.h"
 #include "storage/trial/record.h"
 #include "storage/trial/said.h"
 #include "sync/gather/gather.h"
 
 namespace ligule::gather {
 namespace {
+
+// "grass weed"
+std::string part_text(int part) {
+  std::string text(composition::name_of_part(part));
+  std::ranges::replace(text, '_', ' ');
+  return text;
+}
 
 // Words for ids: what people call plots, bags, occasions, each other and their tablets.
 class Names {
@@ -49,6 +57,8 @@ class Names {
     if (!found) return std::unexpected(found.error());
     const std::optional<Record>& bag = *found;
     if (bag.has_value() && bag->measure == measure::kBagNumber) return "bag " + bag->entered;
+    if (bag.has_value() && bag->measure == measure::kPartBag)
+      return "bag " + bag->entered + " of " + part_text(bag->part);
     return subject.text();
   }
 

@@ -1,5 +1,7 @@
 #include "sync/results/ledger_facts.h"
 
+#include "storage/trial/composition.h"
+
 #include <algorithm>
 #include <utility>
 
@@ -47,9 +49,7 @@ Result<TrialFacts> facts_of_trial(const ledger::Ledger& ledger, const Plan& plan
   facts.claims = *std::move(claims);
 
   const auto any = [](const Record&) { return true; };
-  const auto bag_number = [](const Record& record) {
-    return record.measure == measure::kBagNumber;
-  };
+  const auto bag_number = [](const Record& record) { return numbers_a_bag(record.measure); };
   if (const auto added = add_records(ledger, kind::kAsSown, trial, any, facts.as_sown); !added) {
     return std::unexpected(added.error());
   }

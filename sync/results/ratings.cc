@@ -13,9 +13,10 @@ namespace ligule::results {
 namespace {
 
 // What yields are made of has its own tables.
-constexpr std::array<std::string_view, 8> kOfYields = {
-    measure::kGrossWeight, measure::kTareWeight, measure::kBagNumber,   measure::kSampleFresh,
-    measure::kSampleDry,   measure::kBagTare,    measure::kSwathLength, measure::kSwathWidth};
+constexpr std::array<std::string_view, 10> kOfYields = {
+    measure::kGrossWeight,    measure::kTareWeight, measure::kBagNumber,   measure::kSampleFresh,
+    measure::kSampleDry,      measure::kBagTare,    measure::kSwathLength, measure::kSwathWidth,
+    measure::kSeparatedFresh, measure::kPartBag};
 
 bool has_numbers(const Scale& scale) {
   return scale.kind != ScaleKind::kText && scale.kind != ScaleKind::kLabel;

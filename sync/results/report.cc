@@ -227,8 +227,9 @@ std::string report_html(std::span<const Analysis> analyses, std::span<const Long
   const std::vector<Test> tests = split_by_test(analyses);
   std::string body = top(text, tests.size()) + contents(tests) + how_to_read(text);
   for (const Test& test : tests) {
-    body += test_section(test.analyses, test.anchor,
-                         {text.alpha, text.cuttings, text.footings, text.events});
+    body +=
+        test_section(test.analyses, test.anchor,
+                     {text.alpha, text.cuttings, text.footings, text.events, text.compositions});
   }
   body += without_table(tests, text.events);
   body += long_term_section(summary, text) + cautions();

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "sync/results/analysis.h"
+#include "sync/results/composition.h"
 #include "sync/results/event_lines.h"
 #include "sync/results/footing.h"
 #include "sync/results/long_term.h"
@@ -24,6 +25,7 @@ struct ReportText {
   std::size_t min_tests = 2;           // below which no long-term average is printed
   std::vector<Footing> footings = {};  // each under its cutting
   std::vector<EventLine> events = {};  // each in the section of its test
+  std::vector<EntryComposition> compositions = {};
 };
 
 // `analyses` in the order of analyse(), `summary` from long_term() of the same.

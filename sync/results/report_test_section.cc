@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <tuple>
 #include <vector>
 
 #include "sync/results/html.h"
@@ -232,6 +233,42 @@ std::string event_lists(std::span<const EventLine> events, const std::string& te
   return html;
 }
 
+std::string composition_tables(std::span<const EntryComposition> compositions,
+                               const std::string& test) {
+  std::string html;
+  for (std::size_t from = 0; from < compositions.size();) {
+    const EntryComposition& first = compositions[from];
+    std::string rows;
+    for (; from < compositions.size(); ++from) {
+      const EntryComposition& entry = compositions[from];
+      if (std::tie(entry.test, entry.year, entry.cutting) !=
+          std::tie(first.test, first.year, first.cutting))
+        break;
+      std::string row = element("th", escaped(entry.entry), "scope=\"row\"");
+      for (const double percent : entry.percent) row += element("td", rounded(percent, 1));
+      rows += element("tr", row + element("td", std::to_string(entry.plots))) + "\n";
+    }
+    if (first.test != test) continue;
+    std::string head = element("th", "Entry", "scope=\"col\"");
+    for (const std::string_view part : composition::kParts) {
+      std::string name(part);
+      std::ranges::replace(name, '_', ' ');
+      head += element("th", name, "scope=\"col\"");
+    }
+    head += element("th", "Plots", "scope=\"col\"");
+    const std::string caption = "Botanical composition, " + std::to_string(first.year) +
+                                ", cutting " + std::to_string(first.cutting) +
+                                ": percent of dry matter, separated by hand";
+    html += element("div",
+                    element("table", "\n" + element("caption", escaped(caption)) + "\n" +
+                                         element("thead", element("tr", head)) + "\n" +
+                                         element("tbody", "\n" + rows) + "\n"),
+                    "class=\"wide\"") +
+            "\n";
+  }
+  return html;
+}
+
 bool entries_differ(const Analysis& analysis, double alpha) {
   if (analysis.p) return *analysis.p <= alpha;
   return analysis.mse == 0.0 && analysis.lsd.has_value();
@@ -259,6 +296,7 @@ std::string test_section(std::span<const Analysis> analyses, const std::string& 
     html += table(year, year_label(*year.front()), false, style);
   }
   html += notes(analyses, style);
+  html += composition_tables(style.compositions, analyses.front().test);
   html += event_lists(style.events, analyses.front().test);
   return element("section", "\n" + html, "id=\"" + anchor + "\"") + "\n";
 }

@@ -5,6 +5,7 @@
 #include <string>
 
 #include "sync/results/analysis.h"
+#include "sync/results/composition.h"
 #include "sync/results/event_lines.h"
 #include "sync/results/footing.h"
 
@@ -18,6 +19,7 @@ struct SectionStyle {
   bool cuttings = true;  // columns are cuttings; false: passes of a rating, shown by their code
   std::span<const Footing> footings = {};
   std::span<const EventLine> events = {};
+  std::span<const EntryComposition> compositions = {};
 };
 
 // Whether entries differ at all in this analysis: F is significant at alpha, or can't be had
@@ -26,6 +28,11 @@ struct SectionStyle {
 
 // The events of one test as lists, a year each; empty where there are none.
 [[nodiscard]] std::string event_lists(std::span<const EventLine> events, const std::string& test);
+
+// What the entries of one test were made of, a table each cutting; empty where nothing was
+// separated.
+[[nodiscard]] std::string composition_tables(std::span<const EntryComposition> compositions,
+                                             const std::string& test);
 
 // Headings, tables ranked by the most total mean, notes, and events. `analyses` are all those of
 // one test, in order; `anchor` is the id of the section.

@@ -4,20 +4,10 @@
 #include <set>
 
 #include "storage/trial/details.h"
-#include "storage/trial/sample_bag.h"
-#include "storage/trial/unit_names.h"
 #include "sync/results/labels.h"
 
 namespace ligule::results {
 namespace {
-
-// A weight of one bag.
-struct BagWeight {
-  SampleState state = SampleState::kWaiting;
-  Kilograms mass{0.0};
-  bool recorded = false;
-  std::string why;
-};
 
 // One bag of a sample.
 struct BagWeights {
@@ -28,11 +18,6 @@ struct BagWeights {
   std::string why;
   std::string mend;
 };
-
-std::string in_words(std::string code) {
-  std::ranges::replace(code, '_', ' ');
-  return code;
-}
 
 // A number that was put off or is missing names no bag. It is a text: it has no value.
 bool names_a_bag(const Settled& number) {
@@ -46,9 +31,11 @@ class Samples {
  public:
   Samples(const TrialFacts& trial, const SettledValues& settled, OccasionId cutting,
           CalendarDate last_day)
-      : trial_(trial), settled_(settled), cutting_(cutting), last_day_(last_day) {
-    for (const Record& record : trial.bag_numbers) numbers_[record.id] = &record;
-  }
+      : trial_(trial),
+        settled_(settled),
+        cutting_(cutting),
+        last_day_(last_day),
+        in_bags_(trial, settled) {}
 
   std::vector<Sample> run() {
     for (const PlanPlot& plot : trial_.plan.along_path()) add(plot);
@@ -144,70 +131,34 @@ class Samples {
     }
   }
 
-  BagWeight weight_of(RecordId bag, std::string_view measure, const std::string& name,
-                      std::vector<RecordId>& records) const {
-    BagWeight weight;
-    const auto parts = settled_.parts(bag.uuid, measure);
-    for (const Settled& part : parts)
-      records.insert(records.end(), part.records.begin(), part.records.end());
-    if (parts.empty()) {
-      weight.why = "there is no " + name;
-      return weight;
-    }
-    weight.recorded = true;
-    const Settled& said = parts.front();
-    if (parts.size() > 1) {
-      weight.state = SampleState::kUndecided;
-      weight.why = "the " + name + " stands more than once";
-    } else if (const std::string_view open = why_open(said.standing); !open.empty()) {
-      weight.state = SampleState::kUndecided;
-      weight.why = "the " + name + " " + std::string(open);
-    } else if (said.standing == Standing::kLater) {
-      weight.why = "there is no " + name;
-    } else if (said.standing != Standing::kValue) {
-      weight.state = SampleState::kLost;
-      weight.why = "the " + name + " is missing" +
-                   (said.reason.empty() ? std::string() : ": " + in_words(said.reason));
-    } else if (const Result<Kilograms> mass = mass_in(said.value, said.unit); !mass) {
-      weight.state = SampleState::kUndecided;
-      weight.why = "the " + name + ": " + mass.error().what;
-    } else {
-      weight.state = SampleState::kGood;
-      weight.mass = *mass;
-    }
-    return weight;
-  }
-
   // The worst of its weights decides: what a person must settle before what is gone for good, that
   // before what is still to come.
   BagWeights weights_of(RecordId bag, std::vector<RecordId>& records) const {
-    const BagWeight wet = weight_of(bag, measure::kSampleFresh, "fresh sample weight", records);
-    const BagWeight dried = weight_of(bag, measure::kSampleDry, "dried sample weight", records);
-    const BagWeight tare = weight_of(bag, measure::kBagTare, "sample bag's tare", records);
+    const BagWeight wet =
+        in_bags_.weight(bag, measure::kSampleFresh, "fresh sample weight", records);
+    const BagWeight dried =
+        in_bags_.weight(bag, measure::kSampleDry, "dried sample weight", records);
+    const BagWeight tare = in_bags_.tare(bag, "sample bag's tare", records);
+    // What the plan states comes last: without a weight nothing is taken off.
+    const bool weighed = !settled_.parts(bag.uuid, measure::kBagTare).empty();
     BagWeights all;
     for (const SampleState worst :
          {SampleState::kUndecided, SampleState::kLost, SampleState::kWaiting}) {
       for (const BagWeight* weight : {&wet, &dried, &tare}) {
-        if (weight == &tare && !tare.recorded) continue;
+        if (weight == &tare && !weighed) continue;
         if (weight->state != worst) continue;
         all.state = worst;
         all.why = weight->why;
-        if (worst == SampleState::kUndecided) all.mend = "correct or settle it";
+        all.mend = weight->mend;
         return all;
       }
     }
     all.fresh = wet.mass;
     all.dry = dried.mass;
     all.tare = tare.mass;
-    if (tare.recorded) return all;
-    const Result<Kilograms> stated = trial_.plan.bag_tare.kilograms();
-    if (stated) {
-      all.tare = *stated;
-      return all;
-    }
-    all.state = SampleState::kUndecided;
-    all.why = "the plan's bag tare can't be used: " + stated.error().what;
-    all.mend = stated.error().mend;
+    all.state = tare.state;
+    all.why = tare.why;
+    all.mend = tare.mend;
     return all;
   }
 
@@ -217,67 +168,19 @@ class Samples {
     sample.mend = std::move(mend);
   }
 
-  // The readings a standing bag number goes back to. A settlement stands for the claims that said
-  // what it says.
-  void first_readings(RecordId id, std::set<RecordId>& seen, std::set<RecordId>& first) const {
-    const auto at = numbers_.find(id);
-    if (at == numbers_.end() || !seen.insert(id).second) return;
-    const Record& record = *at->second;
-    if (record.targets.empty()) {
-      first.insert(id);
-      return;
-    }
-    const auto agrees = [&](RecordId target) {
-      const auto found = numbers_.find(target);
-      return found != numbers_.end() && found->second->entered == record.entered;
-    };
-    const bool some_agree = std::ranges::any_of(record.targets, agrees);
-    for (const RecordId target : record.targets) {
-      if (!some_agree || agrees(target)) first_readings(target, seen, first);
-    }
-  }
-
-  // The bag is named by the reading that first gave it its number, whatever the number became; its
-  // weights are recorded about that. Nothing (and the sample undecided) where no one bag can be
-  // meant.
+  // Nothing (and the sample undecided) where no one bag can be meant.
   std::optional<RecordId> bag_of(const Settled& number, Sample& sample) const {
+    const NamedBag named = in_bags_.named_by(number);
     sample.records.insert(sample.records.end(), number.records.begin(), number.records.end());
-    const std::string_view open = why_open(number.standing);
-    if (!open.empty()) {
-      undecided(sample, "the bag number " + std::string(open), "correct or settle it");
-      return std::nullopt;
-    }
-    std::set<RecordId> seen;
-    std::set<RecordId> bags;
-    for (const RecordId standing : number.records) {
-      // A bag that several plots went into is the one that the first of them was given. What stands
-      // says so itself: a member that was given another number has a bag of its own.
-      const auto at = numbers_.find(standing);
-      const std::string same = at == numbers_.end()
-                                   ? std::string()
-                                   : detail(at->second->details, std::string(sample_bag::kSameBag));
-      if (const auto shared = parse_uuid(same))
-        bags.insert(RecordId{*shared});
-      else
-        first_readings(standing, seen, bags);
-    }
-    if (bags.size() > 1) {  // two tablets gave the same number: one of them weighed the sample
-      std::erase_if(bags, [&](RecordId bag) {
-        return settled_.parts(bag.uuid, measure::kSampleFresh).empty();
-      });
-    }
-    if (bags.size() == 1) return *bags.begin();
-    undecided(sample,
-              bags.empty() ? "the sample bag was not weighed" : "two bags claim to be the sample",
-              "settle the bag number");
-    return std::nullopt;
+    if (!named.bag) undecided(sample, named.why, named.mend);
+    return named.bag;
   }
 
   const TrialFacts& trial_;
   const SettledValues& settled_;
   OccasionId cutting_;
   CalendarDate last_day_;
-  std::map<RecordId, const Record*> numbers_;
+  SampleBags in_bags_;
   std::map<std::set<RecordId>, std::size_t> by_bags_;
   std::vector<Sample> samples_;
 };

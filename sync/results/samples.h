@@ -13,17 +13,11 @@
 #include <vector>
 
 #include "storage/trial/yield.h"
+#include "sync/results/bag_weights.h"
 #include "sync/results/settled.h"
 #include "sync/results/trial_facts.h"
 
 namespace ligule::results {
-
-enum class SampleState {
-  kGood,
-  kLost,       // no fraction will come of it: burst, lost, never weighed and given up
-  kWaiting,    // a weight is still to come: in the oven, the fresh one at a second scale
-  kUndecided,  // weights that can't be used until a person corrects or settles them
-};
 
 // What stands in one or several bags of the same plots, their weights added before dividing.
 struct Sample {

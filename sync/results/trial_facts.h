@@ -17,7 +17,7 @@ namespace ligule::results {
 struct TrialFacts {
   Plan plan;                            // the one in force
   std::vector<ledger::Claim> claims;    // Ledger::claims() of the trial
-  std::vector<Record> bag_numbers;      // every record that states a bag_number, standing or not
+  std::vector<Record> bag_numbers;      // every record that numbers a bag, standing or not
   std::vector<Record> as_sown;          // every record of that kind
   std::vector<Record> runs;             // every harvest_run record
   std::map<std::string, Scale> scales;  // by the digest that records carry

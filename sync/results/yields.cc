@@ -11,6 +11,7 @@
 #include "sync/results/dry_matter_notes.h"
 #include "sync/results/labels.h"
 #include "sync/results/settled.h"
+#include "sync/results/sown_yield.h"
 
 namespace ligule::results {
 namespace {
@@ -104,6 +105,7 @@ class Yields {
     name_weights_without_a_cutting(cuttings);
     std::ranges::move(cut_width_notices(trial_, test_), std::back_inserter(out_.notices));
     name_zeros();
+    std::ranges::move(composition_notices(out_.plots), std::back_inserter(out_.notices));
     std::ranges::move(borrowed_notices(out_.plots), std::back_inserter(out_.notices));
     return std::move(out_);
   }
@@ -127,9 +129,27 @@ class Yields {
       const bool planned = is_for(trial_, cutting, plot, *day);
       if (!planned && !weighed) continue;  // neither zero nor missing
       if (!planned) unplanned.push_back(plot.number);
-      out_.plots.push_back(yield_of(plot, cutting, occasion, *day));
+      PlotYield row = yield_of(plot, cutting, occasion, *day);
+      if (!row.entry.empty()) add_composition(plot, occasion, *day, row);
+      out_.plots.push_back(std::move(row));
     }
     if (!unplanned.empty()) name_unplanned(cutting, unplanned);
+  }
+
+  void add_composition(const PlanPlot& plot, OccasionId occasion, CalendarDate last_day,
+                       PlotYield& row) {
+    row.composition = composition_of(trial_, settled_, plot, occasion);
+    const CalendarDate day = cut_plot(trial_, settled_, plot, occasion, last_day).day;
+    std::optional<CalendarDate> before;
+    const auto at = cut_on_.find(plot.number);
+    if (at != cut_on_.end() && at->second < day) before = at->second;
+    row.weeds = weeds_by_eye(trial_, settled_, plot, occasion, before, day);
+    cut_on_[plot.number] = day;
+    if (row.composition && row.composition->state == SampleState::kUndecided)
+      out_.left_out.push_back({ErrorKind::kRefused, "composition: " + row.composition->why,
+                               test_ + " " + std::to_string(row.year) + " cutting " +
+                                   std::to_string(row.cutting) + " plot " + row.plot,
+                               row.composition->mend});
   }
 
   // `last_day` of the cutting stands for a plot that was not weighed.
@@ -312,7 +332,8 @@ class Yields {
   const TrialFacts& trial_;
   std::string test_;
   SettledValues settled_;
-  std::vector<Sample> samples_;  // of the cutting
+  std::vector<Sample> samples_;                 // of the cutting
+  std::map<std::string, CalendarDate> cut_on_;  // plots, at the cutting before
   TrialYields out_;
 };
 

@@ -9,6 +9,7 @@
 #include "storage/trial/error.h"
 #include "storage/trial/quantity.h"
 #include "storage/trial/yield.h"
+#include "sync/results/composition.h"
 #include "sync/results/footing.h"
 #include "sync/results/plot_value.h"
 #include "sync/results/samples.h"
@@ -41,6 +42,9 @@ struct PlotYield {
   std::string why;                           // no yield, or out of results
   std::optional<NoWeight> no_weight;
   std::vector<RecordId> records;  // every record it rests on, in that order
+  // Beside the yield, which never uses them (sown_yield.h).
+  std::optional<Composition> composition = {};  // empty: no sample was separated
+  std::optional<WeedsByEye> weeds = {};
 };
 
 struct TrialYields {

@@ -8,6 +8,7 @@
 #include <tuple>
 #include <vector>
 
+#include "storage/trial/composition.h"
 #include "tests/app/flow/tablet.h"
 
 namespace ligule::flow {
@@ -49,17 +50,21 @@ class SlideFixture : public ::testing::Test {
     const Plan plan = grass_plan();
     const auto claims = tablet.claims(occasion(code));
     std::map<Uuid, std::string> plots;
+    std::map<Uuid, std::string> parts;  // before the measure of a value in a part's bag
     for (const KnownClaim& claim : claims) {
-      if (claim.record.measure != measure::kBagNumber) continue;
+      if (!numbers_a_bag(claim.record.measure)) continue;
       plots[claim.first.uuid] = plan.find_plot(PlotId{*claim.record.subject})->number;
+      if (claim.record.measure == measure::kPartBag)
+        parts[claim.first.uuid] = "part" + std::to_string(claim.record.part) + "/";
     }
     Standing found;
     for (const KnownClaim& claim : claims) {
       const Record& record = claim.record;
       const PlanPlot* const plot = plan.find_plot(PlotId{*record.subject});
       const std::string number = plot != nullptr ? plot->number : plots.at(*record.subject);
-      const auto added =
-          found.emplace(std::tuple(number, record.measure, record.part), said(record));
+      const auto part = parts.find(*record.subject);
+      const std::string measure = (part == parts.end() ? "" : part->second) + record.measure;
+      const auto added = found.emplace(std::tuple(number, measure, record.part), said(record));
       EXPECT_TRUE(added.second) << "two values stand on " << number << " " << record.measure;
     }
     return found;

@@ -5,6 +5,7 @@
 #include "app/flow/book.h"
 #include "app/flow/no_entry.h"
 #include "app/flow/stake.h"
+#include "storage/trial/composition.h"
 #include "storage/trial/details.h"
 #include "storage/trial/record_line.h"
 #include "storage/trial/sown_now.h"
@@ -185,7 +186,7 @@ std::vector<Record> Tablet::records_about(TrialId trial, std::string_view plot) 
   std::vector<Record> records;
   for (const Record& record : ledger) {
     if (!record.subject || std::ranges::find(subjects, *record.subject) == subjects.end()) continue;
-    if (record.measure == measure::kBagNumber) subjects.push_back(record.id.uuid);
+    if (numbers_a_bag(record.measure)) subjects.push_back(record.id.uuid);
     records.insert(records.begin(), record);
   }
   return records;
@@ -229,7 +230,9 @@ std::vector<OpenBag> Tablet::open_bags(bool closed) const {
     const auto all = claims(plan.occasion(occasion));
     for (const KnownClaim& known : all) {
       const auto same_bag = [](const Record& record) { return detail(record.details, "same_bag"); };
-      if (known.record.measure != measure::kBagNumber || !same_bag(known.record).empty()) continue;
+      if (!numbers_a_bag(known.record.measure) || known.record.state != ValueState::kValue ||
+          !same_bag(known.record).empty())
+        continue;
       OpenBag bag;
       bag.bag = known.first;
       bag.trial = plan.id();
@@ -239,6 +242,7 @@ std::vector<OpenBag> Tablet::open_bags(bool closed) const {
       bag.plot = plan.find_plot(PlotId{*known.record.subject})->number;
       bag.number = known.record.entered;
       bag.filled = known.record.at.local_date;
+      if (known.record.measure == measure::kPartBag) bag.part = known.record.part;
       bool done = false;
       for (const KnownClaim& value : all) {
         if (same_bag(value.record) == bag.bag.text())

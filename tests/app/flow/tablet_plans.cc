@@ -82,6 +82,15 @@ Definitions test_definitions() {
   label.kind = ScaleKind::kLabel;
   Scale note;
   note.code = "note";
+  Scale parts = label;
+  parts.code = "part_bag";
+  parts.steps = {{"sown", 1, "sown"},
+                 {"other_sown", 2, "other sown"},
+                 {"grass_weed", 3, "grass weeds"},
+                 {"broadleaf", 4, "broadleaf weeds"},
+                 {"dead", 5, "dead"}};
+  Scale weeds = percent;
+  weeds.code = "weeds_by_eye";
   definitions.scales = {
       percent,
       stepped_scale("seedling_vigor", ScaleKind::kScore,
@@ -95,6 +104,8 @@ Definitions test_definitions() {
       scale("swath_length", ScaleKind::kLength, {"ft", "m"}, 0, 200),
       scale("swath_width", ScaleKind::kLength, {"ft", "m"}, 0, 40),
       label,
+      parts,
+      weeds,
       note,
   };
   definitions.measures = {
@@ -108,6 +119,9 @@ Definitions test_definitions() {
       {"swath_length", Subject::kPlot, {{"", "swath_length"}}},
       {"swath_width", Subject::kPlot, {{"", "swath_width"}}},
       {"bag_number", Subject::kPlot, {{"", "bag_number"}}},
+      {"separated_fresh", Subject::kPlot, {{"", "sample_weight"}}},
+      {"part_bag", Subject::kPlot, {{"", "part_bag"}}},
+      {"weeds_by_eye", Subject::kPlot, {{"", "weeds_by_eye"}}},
       {"sample_fresh", Subject::kBag, {{"", "sample_weight"}}},
       {"sample_dry", Subject::kBag, {{"", "sample_weight"}}},
   };

@@ -147,11 +147,13 @@ TEST(EnglishWords, EveryRulePhraseMarkAndFieldHasItsWords) {
   for (int mark = 0; mark <= static_cast<int>(flow::Mark::kNotSaved); ++mark)
     need("mark." + std::string(flow::name_of(static_cast<flow::Mark>(mark))));
   for (const flow::Field field :
-       {flow::Field::kInitials, flow::Field::kMachine, flow::Field::kCutWidth,
-        flow::Field::kStubble, flow::Field::kPlot, flow::Field::kGross, flow::Field::kTare,
-        flow::Field::kBag, flow::Field::kSampleFresh, flow::Field::kSwathLength,
-        flow::Field::kSwathWidth, flow::Field::kCheckMass, flow::Field::kCheckAllowance,
-        flow::Field::kDryBag, flow::Field::kDryWeight})
+       {flow::Field::kInitials,       flow::Field::kMachine,    flow::Field::kCutWidth,
+        flow::Field::kStubble,        flow::Field::kPlot,       flow::Field::kGross,
+        flow::Field::kTare,           flow::Field::kBag,        flow::Field::kSampleFresh,
+        flow::Field::kSwathLength,    flow::Field::kSwathWidth, flow::Field::kCheckMass,
+        flow::Field::kCheckAllowance, flow::Field::kDryBag,     flow::Field::kDryWeight,
+        flow::Field::kSortPlot,       flow::Field::kSortWhole,  flow::Field::kSortBag,
+        flow::Field::kSortFresh,      flow::Field::kWeedsByEye})
     need("field." + std::string(flow::name_of(field)));
   EXPECT_THAT(missing, IsEmpty());
 }

@@ -18,6 +18,7 @@ flow::DaysEndView days_end_open() {
   cut.values_today = 364;
   cut.open_plots = {"117", "204", "311", "402", "423"};
   cut.on_hold = {{"212", "gross_weight", "gross_under_tare"}};
+  cut.unsorted = {"107", "112"};
   cut.can_close = true;
   cut.questioned = {{"305", "bag_number", "bag_in_use"}, {"306", "bag_number", "bag_in_use"}};
   flow::DayRow rating;

@@ -84,7 +84,8 @@ flow::HarvestView more_weighing() {
   flow::HarvestView view = weighing(flow::Field::kGross);
   auto& step = std::get<flow::WeighingView>(view.step);
   step.page = flow::PlotPage::kMore;
-  step.more = flow::MoreView{true, true, true, "plastic_bag", "17.5\u00a0ft x 2.5\u00a0ft"};
+  step.more = flow::MoreView{true, true,       true, "plastic_bag", "17.5\u00a0ft x 2.5\u00a0ft",
+                             true, "15\u00a0%"};
   step.bag = 2;
   step.together = "45.3\u00a0lb";
   step.weeds_only = true;

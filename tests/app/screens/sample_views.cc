@@ -382,6 +382,8 @@ flow::DryView dry_many() {
   view.bags[4].no_fresh = true;
   view.bags[5].drying = true;
   view.bags[6].plot = "107, 207, 307, 407";
+  view.bags[7].part = "scale.part_bag.broadleaf";
+  view.can_sort = true;
   view.in_oven = view.bags.size() - 1;
   view.oldest = "2026-05-18";
   view.no_fresh = 1;

@@ -59,6 +59,16 @@ namespace ligule::screens::tests {
 [[nodiscard]] flow::DryView dry_oven();
 [[nodiscard]] flow::DryView dry_weighing();
 
+// Samples are sorted by hand: which one, its whole, a part of it, all said; which cutting's.
+[[nodiscard]] flow::SortingView sorting_plots();
+[[nodiscard]] flow::SortingView sorting_whole();
+[[nodiscard]] flow::SortingView sorting_part();
+[[nodiscard]] flow::SortingView sorting_done();
+[[nodiscard]] flow::DryView dry_cuttings();
+// The weeds by eye, at the scale and on a card.
+[[nodiscard]] flow::HarvestView weeds_weighing();
+[[nodiscard]] flow::RateView weeds_rate();
+
 [[nodiscard]] flow::DaysEndView days_end_open();
 [[nodiscard]] flow::DaysEndView days_end_sealed();
 [[nodiscard]] flow::DaysEndView days_end_failed();

@@ -279,6 +279,35 @@ TEST_F(Load, BagsThatWereDoneComeWhereTheyAreAskedFor) {
   EXPECT_TRUE(need(load_bags(ledger_, date::sys_days(filled) + date::days(1))).empty());
 }
 
+TEST_F(Load, TheBagOfAPartSaysWhichPartAndItsWeightsAreInThePlotsHistory) {
+  const auto number = [&](std::uint64_t at, int part, const std::string& entered) {
+    Record record = reading(at, "101", measure::kPartBag, entered);
+    record.occasion = cutting();
+    record.part = part;
+    record.value.reset();
+    if (entered.empty()) record.state = ValueState::kZero;
+    return record;
+  };
+  const Record sown = number(10, 1, "31");
+  const Record none = number(11, 2, "");
+  const Record dead = number(12, 5, "32");
+  Record fresh = reading(13, "101", measure::kSampleFresh, "84");
+  fresh.occasion = cutting();
+  fresh.subject = dead.id.uuid;
+  fresh.unit = "g";
+  need(ledger_.append({plan_record(9, plan()), sown, none, dead, fresh}));
+  const auto bags = need(load_bags(ledger_, std::nullopt));
+  ASSERT_EQ(bags.size(), 2U) << "there is no bag of a part there was nothing of";
+  EXPECT_EQ(bags[0].part, 1);
+  EXPECT_EQ(bags[1].part, 5);
+  EXPECT_EQ(bags[1].plot, "101");
+  ASSERT_TRUE(bags[1].fresh);
+  EXPECT_FALSE(bags[0].fresh);
+  const auto records = need(load_history(ledger_, trial(), "101"));
+  EXPECT_EQ(records.front().id, fresh.id);
+  EXPECT_EQ(records.size(), 4U);
+}
+
 // The plot that numbered a common bag gave it up: the others are still in it.
 TEST_F(Load, ACommonBagStaysWhenItsFirstPlotIsTakenOut) {
   const auto bag = [&](std::uint64_t number, const std::string& plot) {

@@ -209,6 +209,75 @@ TEST(Rules, ASampleThatDoesNotOutweighItsBagIsKeptOnHold) {
   EXPECT_EQ(grams("sample_fresh", "1").verdict().outcome, Outcome::kKept) << "no bag tare known";
 }
 
+// Whole 440 g and parts with bags of 40 g: 400 g net.
+TEST(Rules, SortedPartsComeToTheWholeWithinThreePercent) {
+  struct Row {
+    const char* fresh;  // of the last part, with its bag; the others weigh 300 g
+    bool all;
+    const char* code;
+  };
+  for (const Row& row : {Row{"140", true, ""}, Row{"128", true, ""},  // 388 g, 97 %
+                         Row{"127.9", true, "parts_light"}, Row{"127.9", false, ""},
+                         Row{"152", true, ""},  // 412 g, 103 %
+                         Row{"152.1", true, "parts_heavy"}, Row{"152.1", false, "parts_heavy"}}) {
+    Case part = grams("sample_fresh", row.fresh);
+    part.history.bag_tare = in_grams(40);
+    part.history.separated_whole = in_grams(400);
+    part.history.separated_parts = in_grams(300);
+    part.history.separated_all = row.all;
+    const Verdict verdict = part.verdict();
+    EXPECT_EQ(codes(verdict), row.code) << row.fresh;
+    EXPECT_EQ(verdict.outcome, *row.code == 0 ? Outcome::kKept : Outcome::kAsk);
+  }
+  Case light = grams("sample_fresh", "120");
+  light.history.bag_tare = in_grams(40);
+  light.history.separated_whole = in_grams(400);
+  light.history.separated_parts = in_grams(300);
+  light.history.separated_all = true;
+  EXPECT_EQ(light.verdict().findings.front().arguments, (std::vector<std::string>{"95.0"}));
+  light.history.separated_whole.reset();
+  EXPECT_EQ(codes(light.verdict()), "") << "the whole was not weighed";
+}
+
+TEST(Rules, TheWholeThatIsWeighedLastIsHeldAgainstItsParts) {
+  for (const auto& [entered, code] : {std::pair{"440", ""},
+                                      {"428.4", ""},
+                                      {"428.3", "parts_heavy"},
+                                      {"427", "parts_heavy"},
+                                      {"452", ""},
+                                      {"453", "parts_light"}}) {
+    Case whole = grams("separated_fresh", entered);
+    whole.history.bag_tare = in_grams(40);
+    whole.history.separated_parts = in_grams(400);
+    whole.history.separated_all = true;
+    EXPECT_EQ(codes(whole.verdict()), code) << entered;
+  }
+  for (const auto& [entered, held] : {std::pair{"40", true}, {"40.1", false}}) {
+    Case whole = grams("separated_fresh", entered);
+    whole.history.bag_tare = in_grams(40);
+    EXPECT_EQ(codes(whole.verdict()), held ? "separated_under_bag" : "") << entered;
+  }
+}
+
+TEST(Rules, NothingOfTheLastPartIsHeldAgainstTheWholeToo) {
+  History history;
+  history.separated_whole = in_grams(400);
+  history.separated_all = true;
+  for (const auto& [parts, code] :
+       {std::pair{388.0, ""}, {387.0, "parts_light"}, {412.0, ""}, {413.0, "parts_heavy"}}) {
+    history.separated_parts = in_grams(parts);
+    const auto findings = judge_parts(history);
+    ASSERT_EQ(findings.size(), *code == 0 ? 0U : 1U) << parts;
+    if (*code != 0) {
+      EXPECT_EQ(findings.front().rule->code, code);
+    }
+  }
+  history.separated_parts = in_grams(100);
+  history.separated_all = false;
+  EXPECT_TRUE(judge_parts(history).empty()) << "more is to come";
+  EXPECT_TRUE(judge_parts({}).empty());
+}
+
 TEST(Rules, DryOverFreshIsKeptOnHold) {
   for (const auto& [entered, held] : {std::pair{"300", false}, {"300.1", true}, {"299", false}}) {
     Case sample = grams("sample_dry", entered);

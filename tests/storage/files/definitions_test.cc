@@ -3,6 +3,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "storage/trial/composition.h"
 #include "storage/trial/plan.h"
 #include "storage/trial/record.h"
 #include "tests/storage/files/faulty_file_system.h"
@@ -141,7 +142,7 @@ TEST_F(ShippedDefinitions, EveryMeasureOfTheYieldComputationIsThere) {
   for (const std::string_view code :
        {measure::kGrossWeight, measure::kTareWeight, measure::kBagNumber, measure::kSampleFresh,
         measure::kSampleDry, measure::kBagTare, measure::kSwathLength, measure::kSwathWidth,
-        measure::kNote}) {
+        measure::kNote, measure::kSeparatedFresh, measure::kPartBag, measure::kWeedsByEye}) {
     EXPECT_NE(definitions_.measure(code), nullptr) << code;
   }
 }
@@ -151,6 +152,20 @@ TEST_F(ShippedDefinitions, WeightsOfASampleBelongToItsBag) {
        {measure::kSampleFresh, measure::kSampleDry, measure::kBagTare})
     EXPECT_EQ(definitions_.measure(code)->subject, Subject::kBag) << code;
   EXPECT_EQ(definitions_.measure(measure::kBagNumber)->subject, Subject::kPlot);
+}
+
+// The definition that travels with a part's bag says what the program calls its parts.
+TEST_F(ShippedDefinitions, ASortedSampleHasThePartsThatItsDefinitionNames) {
+  const Scale* const parts = definitions_.scale("part_bag");
+  ASSERT_NE(parts, nullptr);
+  ASSERT_EQ(parts->steps.size(), composition::kPartCount);
+  for (std::size_t n = 0; n < parts->steps.size(); ++n) {
+    EXPECT_EQ(parts->steps[n].code, composition::kParts.at(n));
+    EXPECT_EQ(parts->steps[n].value, static_cast<double>(n + 1));
+  }
+  EXPECT_EQ(composition::name_of_part(3), "grass_weed");
+  EXPECT_EQ(composition::name_of_part(0), "");
+  EXPECT_EQ(composition::name_of_part(6), "");
 }
 
 TEST_F(ShippedDefinitions, GrassesHeadAndLegumesFlower) {

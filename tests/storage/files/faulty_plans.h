@@ -64,6 +64,14 @@ struct SpoiltPlan {
          p.bag_tare = {"0", "g"};
        },
        "bag_tare is not above zero"},
+      {"parts without the whole", [](Plan& p) { p.occasions[1].measures.emplace_back("part_bag"); },
+       "occasion 2025-cut-1: a separated sample is its whole and the bags of its parts"},
+      {"separated where nothing is cut",
+       [](Plan& p) {
+         for (const char* measure : {"separated_fresh", "part_bag"})
+           p.occasions[0].measures.emplace_back(measure);
+       },
+       "a sample is separated of what was cut, and nothing is cut here"},
       {"tare missing", [](Plan& p) { p.bag_tare = {}; },
        "occasion 2025-cut-1: samples are weighed, but the weight of an empty bag is nowhere"},
       {"revision without reason", [](Plan& p) { p.parent = std::string(64, 'a'); },

@@ -285,6 +285,21 @@ TEST_F(Claims, ABagIsOpenUntilItsDriedWeightStands) {
   EXPECT_THAT(ids(need(ledger_.open_bags())), ElementsAre(10, 11));
 }
 
+TEST_F(Claims, TheBagOfAPartIsABagToo) {
+  Record part = bag(10, "101", "12");
+  part.measure = measure::kPartBag;
+  part.part = 3;
+  Record none = bag(11, "101", "");
+  none.measure = measure::kPartBag;
+  none.part = 4;
+  none.state = ValueState::kZero;
+  const Record sample = bag(12, "101", "13");
+  need(ledger_.append({part, none, sample}));
+  EXPECT_THAT(ids(need(ledger_.open_bags())), ElementsAre(10, 12));
+  need(ledger_.append({weight(13, part, measure::kSampleDry, "150")}));
+  EXPECT_THAT(ids(need(ledger_.open_bags())), ElementsAre(12)) << "each is its own";
+}
+
 TEST_F(Claims, ABagPutOffIsStillOpenAndOneThatIsLostIsNot) {
   const Record one = bag(10, "101", "12");
   Record later = weight(11, one, measure::kSampleDry, "");

@@ -3,6 +3,7 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <array>
 #include <filesystem>
 #include <map>
 #include <sstream>
@@ -61,6 +62,20 @@ class LedgerTables : public ::testing::Test {
     weigh("102", "25", "0.35");
     weigh("201", "26", "0.35");
     weigh("202", "22", "0.35");
+  }
+  // The five parts of a separated sample, dry with their bags of 0.1 lb; empty: nothing of it.
+  void sort(const std::string& plot, const std::array<const char*, 5>& dry) {
+    weight(sample::plot(plot).uuid, measure::kSeparatedFresh, "3.1", "lb");
+    for (int part = 1; part <= 5; ++part) {
+      const std::string entered = dry.at(static_cast<std::size_t>(part - 1));
+      Record bag = sample::reading(next(), plot, measure::kPartBag, entered.empty() ? "" : "9");
+      bag.occasion = sample::cutting();
+      bag.value.reset();
+      bag.part = part;
+      if (entered.empty()) bag.state = ValueState::kZero;
+      keep(bag);
+      if (!entered.empty()) weight(bag.id.uuid, measure::kSampleDry, entered, "lb");
+    }
   }
   void rate_stand(const std::string& plot, const std::string& entered) {
     Scale scale;
@@ -243,6 +258,61 @@ TEST_F(LedgerTables, ThePlansDesignHoldsUnlessAskedOtherwise) {
   EXPECT_NE(made("tests.csv"), blocks);
 }
 
+// By hand: parts of 0.6, 0.1, 0.1, 0.1, 0.1 lb dry, of which 0.7 of 1.0 lb was sown.
+TEST_F(LedgerTables, SownSpeciesYieldStandsBesideTheTotal) {
+  weigh_all();
+  ASSERT_EQ(tables({"--unit", "lb/acre"}), 0);
+  const std::string before = made("means.csv");
+  EXPECT_FALSE(std::filesystem::exists(file("out") + "/composition.csv"));
+  EXPECT_FALSE(std::filesystem::exists(file("out") + "/measures/sown_yield"));
+  for (const char* plot : {"101", "102", "201", "202"})
+    sort(plot, {"0.7", "0.2", "0.2", "0.2", "0.2"});
+  ASSERT_EQ(tables({"--unit", "lb/acre"}), 0) << err_.str();
+  EXPECT_EQ(made("means.csv"), before) << "the total stays as weighed";
+  const auto numbers = [&](const std::string& name) {
+    std::map<std::string, double> means;
+    for (const std::string& line : split(made(name), '\n')) {
+      const auto cells = split(line, ',');
+      if (cells.at(1) == "2026" && cells.at(2) == "1") means[cells.at(3)] = std::stod(cells.at(5));
+    }
+    return means;
+  };
+  const auto totals = numbers("means.csv");
+  const auto sown = numbers("measures/sown_yield/means.csv");
+  ASSERT_EQ(sown.size(), totals.size());
+  for (const auto& [entry, total] : totals) EXPECT_NEAR(sown.at(entry), total * 0.7, 1e-9 * total);
+  const std::string report = made("report.html");
+  EXPECT_THAT(report, HasSubstr("Botanical composition, 2026, cutting 1: percent of dry matter"));
+  EXPECT_THAT(report, HasSubstr("<td>60.0</td><td>10.0</td><td>10.0</td><td>10.0</td><td>10.0</td>"
+                                "<td>2</td>"));
+  EXPECT_THAT(made("measures/sown_yield/report.html"),
+              HasSubstr("Sown-species yield of 4 plots: total yield times the dry share"));
+  EXPECT_THAT(made("composition.csv"), HasSubstr("separated sample"));
+  EXPECT_THAT(out_.str(),
+              HasSubstr("sown-species yields by separated samples: measures/sown_yield"));
+}
+
+TEST_F(LedgerTables, WeedsByEyeChangeNothingUnlessTheLeadSaysSo) {
+  weigh_all();
+  sort("101", {"0.7", "", "0.3", "0.2", "0.2"});
+  Record seen = sample::reading(next(), "102", measure::kWeedsByEye, "25");
+  seen.occasion = sample::cutting();
+  seen.unit = "%";
+  keep(seen);
+  ASSERT_EQ(tables({"--unit", "lb/acre"}), 0) << err_.str();
+  const std::string totals = made("means.csv");
+  EXPECT_FALSE(std::filesystem::exists(file("out") + "/measures/sown_yield_by_eye"));
+  EXPECT_THAT(made("composition.csv"), ::testing::Not(HasSubstr(",weeds by eye,")));
+  ASSERT_EQ(tables({"--unit", "lb/acre", "--sown-by-eye"}), 0) << err_.str();
+  EXPECT_EQ(made("means.csv"), totals);
+  const std::string report = made("measures/sown_yield_by_eye/report.html");
+  EXPECT_THAT(report, HasSubstr("adjusted by eye"));
+  EXPECT_THAT(report, HasSubstr("Adjusted by eye: 1 plot (102)"));
+  EXPECT_THAT(made("measures/sown_yield/report.html"),
+              ::testing::Not(HasSubstr("Adjusted by eye")));
+  EXPECT_THAT(made("composition.csv"), HasSubstr(",weeds by eye,"));
+}
+
 TEST_F(LedgerTables, WhatIsNoLedgerIsExitTwo) {
   sample::write_bytes(file("notes.txt"), "not a ledger");
   std::ostringstream out, err;
@@ -256,13 +326,13 @@ TEST_F(LedgerTables, WhatIsNoLedgerIsExitTwo) {
 TEST_F(LedgerTables, SourcesAndTheirOptionsAreNotMixed) {
   EXPECT_EQ(tables({"--values", "v.csv"}), 2);
   EXPECT_THAT(err_.str(), HasSubstr("give either --values FILE.csv or --ledger FILE"));
-  for (const std::vector<std::string>& odd :
-       std::vector<std::vector<std::string>>{{"--year", "2026"}, {"--unit", "kg/ha"}}) {
+  for (const std::vector<std::string>& odd : std::vector<std::vector<std::string>>{
+           {"--year", "2026"}, {"--unit", "kg/ha"}, {"--sown-by-eye"}}) {
     std::vector<std::string> arguments = {"tables", "--values", "v.csv", "--out", file("out")};
     arguments.insert(arguments.end(), odd.begin(), odd.end());
     std::ostringstream out, err;
     EXPECT_EQ(run(arguments, out, err, *files_), 2);
-    EXPECT_THAT(err.str(), HasSubstr("--year and --unit go with --ledger only"));
+    EXPECT_THAT(err.str(), HasSubstr("--year, --unit and --sown-by-eye go with --ledger only"));
   }
 }
 

@@ -245,6 +245,29 @@ TEST_F(TwoTablets, WeedsOnlySaidOnOneTabletIsAConflictThatSaysSo) {
   EXPECT_THAT(lines, HasSubstr("; 10 by "));
 }
 
+TEST_F(TwoTablets, AConflictAboutAPartsBagNamesBagAndPart) {
+  Record bag = ledger::sample::reading(110, "101", measure::kPartBag, "31");
+  bag.part = 3;
+  bag.value.reset();
+  one_.take(bag);
+  const auto dried = [&](std::uint64_t number, const std::string& weight) {
+    Record record = ledger::sample::reading(number, "101", measure::kSampleDry, weight);
+    record.subject = bag.id.uuid;
+    record.unit = "g";
+    return record;
+  };
+  one_.take(dried(111, "62"));
+  two_.take(dried(210, "64"));
+  Ledger ledger = desk();
+  trust_all(ledger);
+  ASSERT_TRUE(take(ledger, write("one.zip", one_.sealed())));
+  ASSERT_TRUE(take(ledger, write("two.zip", two_.sealed())));
+  const auto found = need(conflicts(ledger));
+  ASSERT_THAT(found, SizeIs(2)) << "and that of plot 101";
+  EXPECT_TRUE(std::ranges::any_of(
+      found, [](const Conflict& each) { return each.about == "bag 31 of grass weed"; }));
+}
+
 TEST_F(TwoTablets, ASettlementEndsTheConflictAndALaterClaimReopensIt) {
   Ledger ledger = desk();
   trust_all(ledger);
