@@ -194,6 +194,72 @@ def plot_yields(trial, occasion, standing, by_id):
     return yields
 
 
+PARTS = ["sown", "other_sown", "grass_weed", "broadleaf", "dead"]
+
+
+def dry_parts(trial, plot, occasion, standing, by_id):
+    """Dry weights of the five parts of a plot's separated sample, kg; None: not all of them are known."""
+    dry = []
+    for part, _ in enumerate(PARTS, 1):
+        bag = standing.get((trial.plot_id(plot), "part_bag", occasion, part))
+        if bag is not None and bag["state"] == "zero":
+            dry.append(0.0)
+            continue
+        weight = None if bag is None else number(
+            standing.get((first_of(bag, by_id)["id"], "sample_dry", occasion, 1)), KG)
+        if weight is None:
+            return None
+        dry.append(weight - trial.bag_tare)
+    return dry
+
+
+def compare_compositions(trials, standing, by_id, file):
+    """Percents and sown-species yields of composition.csv from the records. Gives how many plots."""
+    with open(file, encoding="utf-8", newline="") as text:
+        rows = list(csv.DictReader(text))
+    for row in rows:
+        trial = trials[row["test"]]
+        occasion = next(o["code"] for o in trial.plan["occasions"] if o["job"] == "harvest" and
+                        (str(o["year"]), str(o["cutting"])) == (row["year"], row["cutting"]))
+        occasion = trial.occasion_id(occasion)
+        dry = dry_parts(trial, row["plot"], occasion, standing, by_id)
+        need(dry is not None, f"composition.csv: plot {row['plot']} has no five parts")
+        for name, weight in zip(PARTS, dry):
+            percent = 100 * weight / sum(dry)
+            need(abs(float(row[f"{name}_percent"]) - percent) <= 1e-9, f"composition.csv: plot {row['plot']} {name}")
+        total = plot_yields(trial, occasion, standing, by_id)[row["plot"]]
+        sown = total * (dry[0] + dry[1]) / sum(dry)
+        need(abs(float(row["sown_yield"]) - sown) <= TOLERANCE * sown, f"composition.csv: plot {row['plot']} sown_yield")
+        need(row["sown_yield_from"] == "separated sample", f"composition.csv: plot {row['plot']}: by what?")
+    return len(rows)
+
+
+def check_separated(file, trials, standing, by_id):
+    """Every number of the separated samples stands in a record as it was typed. Gives how many."""
+    count = 0
+    with open(file, encoding="utf-8", newline="") as text:
+        for row in csv.DictReader(text):
+            trial = trials[row["trial"]]
+            occasion, plot = trial.occasion_id(row["occasion"]), trial.plot_id(row["plot"])
+            where = f"{file.name}: plot {row['plot']} {row['part']}"
+            if row["part"] == "whole":
+                found = [(standing.get((plot, "separated_fresh", occasion, 1)), row["fresh_g"])]
+            else:
+                bag = standing.get((plot, "part_bag", occasion, PARTS.index(row["part"]) + 1))
+                need(bag is not None, f"{where} stands in no record")
+                if not row["bag"]:
+                    need(bag["state"] == "zero", f"{where}: something stands of it")
+                    count += 1
+                    continue
+                first = first_of(bag, by_id)["id"]
+                found = [(bag, row["bag"]), (standing.get((first, "sample_fresh", occasion, 1)), row["fresh_g"]),
+                         (standing.get((first, "sample_dry", occasion, 1)), row["dry_g"])]
+            for record, text_entered in found:
+                need(record is not None and record["entered"] == text_entered, f"{where}: {text_entered} does not stand")
+                count += 1
+    return count
+
+
 def solve(matrix, right):
     """Gauss with the largest pivot."""
     rows = [row[:] + [b] for row, b in zip(matrix, right)]
@@ -354,6 +420,8 @@ def main():
         trials = {t.code: t for t in (Trial(r) for r in records if r["kind"] == "plan")}
         standing = standing_values(records)
         entered = check_entered(asked.entered, trials, standing, by_id)
+        separated = check_separated(asked.entered / "day" / "separated.csv", trials, standing, by_id)
+        sorted_plots = compare_compositions(trials, standing, by_id, asked.means.parent / "composition.csv")
         cells = check_frames(asked.entered / "day" / "frames.csv", trials, standing)
         visits = check_visits(asked.entered / "day" / "visits.csv", trials, standing)
         lines = weights_from_lines(records)
@@ -364,6 +432,7 @@ def main():
         return 1
     print(f"{len(records)} records in {len(asked.seasons)} season files; every chain holds")
     print(f"{entered} values from day/ and past/ stand in records as they were entered")
+    print(f"{separated} values of separated samples stand in records; compositions and sown yields of {sorted_plots} plots trace")
     print(f"{cells} cells of frames and {visits} visits stand in records as they were tapped")
     print(f"{lines} weights from the scale are what its raw lines say")
     print(f"{means} means trace to the weights of {plots} harvested plots; largest relative difference {largest:.1e}")

@@ -3,7 +3,8 @@
 
 usage: make_day.py [--out FOLDER] [--check]
 
-    day/1-wednesday.drive   the seedlings of SS26 rated whole, the first cutting of AL24 weighed whole, OG25 measured and
+    day/1-wednesday.drive   the seedlings of SS26 rated whole, the first cutting of AL24 weighed whole and samples of it
+                            sorted by hand, OG25 measured and
                             looked through for heads, its frames begun, the rating of the cut plots begun; then the
                             tablet is switched off in the middle of it
     day/2-upright.drive     Thursday, the tablet held upright: looks only, enters nothing
@@ -223,6 +224,37 @@ def weigh_cutting(script, rows):
             before = emptied(script, held["gross_kg"], before)
             script.wait(CUT_MS)
     script.tap("Back")
+
+
+def sort_samples(script, rows):
+    """Each plot's whole, then its parts in the program's order; without a bag there is nothing of a part."""
+    script.say("Samples of four plots of AL24 are sorted by hand")
+    script.tap("Dry weights", "Understood", "Sort/Sort", "Cuttings/AL24, cutting 1, 2026")
+    script.do("expect", "Sort samples")
+    script.shot("33-sort-plots")
+    for plot in dict.fromkeys(row["plot"] for row in rows):
+        script.digits("Sort samples", plot)
+        script.tap("Sort samples/Next")
+        script.do("expect", f"Plot {plot}")
+        for row in (r for r in rows if r["plot"] == plot):
+            if row["part"] == "whole":
+                script.digits("Sort samples", row["fresh_g"])
+                script.tap("Sort samples/Keep")
+            elif not row["bag"]:
+                script.tap("None")
+            else:
+                script.digits("Sort samples", row["bag"])
+                script.tap("Sort samples/Next")
+                script.digits("Sort samples", row["fresh_g"])
+                if plot == rows[0]["plot"] and row["part"] == "broadleaf":
+                    script.shot("34-sort-part")
+                script.tap("Sort samples/Keep")
+            script.wait(OVEN_MS)
+        script.do("expect", "Sorted.")
+        if plot == rows[0]["plot"]:
+            script.shot("35-sort-done")
+        script.tap("Sort samples/Next sample")
+    script.tap("Back", "Back")
 
 
 def plug_in_scale(script):
@@ -596,12 +628,14 @@ def make_files():
     stop = 20  # the tablet is switched off after this many cut plots
 
     first = Script(["Wednesday: rate, weigh, rate again until the battery says stop.",
-                    "Made by make_day.py from ratings.csv, weights.csv, frames.csv and visits.csv."])
+                    "Made by make_day.py from ratings.csv, weights.csv, separated.csv, frames.csv and visits.csv."])
     mown = [w for w in weights if w["trial"] == "PR25"]
     first.sign_in("KV", "01-sign-in")
     first.shot("02-today")
     rate_seedlings(first, seedlings)
     weigh_cutting(first, [w for w in weights if w["trial"] == "AL24"])
+    separated = rows_of("separated.csv")
+    sort_samples(first, separated)
     measure_plots(first, [r for r in ratings if r["trial"] == "OG25"])
     look_for_heads(first, [v for v in visits if v["day"] == days[0]], "Rate", -1, "29-rate-heading")
     count_frames(first, frames)
@@ -635,10 +669,11 @@ def make_files():
     weigh_by_scale(second, mown)
 
     third = Script(["Friday: heads again, the bags are dry; then the day is closed.",
-                    "Made by make_day.py from visits.csv and weights.csv."])
+                    "Made by make_day.py from visits.csv, weights.csv and separated.csv."])
     third.sign_in("TB")
     look_for_heads(third, [v for v in visits if v["day"] == days[1]], "Go on")
-    dry_bags(third, weights)
+    parts = [{"bag": r["bag"], "sample_dry_g": r["dry_g"]} for r in separated if r["bag"]]
+    dry_bags(third, weights + parts)
     third.say("Day's end")
     third.tap("Day's end")
     third.shot("14-days-end")

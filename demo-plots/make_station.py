@@ -90,7 +90,9 @@ def plan_tables(trial):
     occasions = [{"code": code, "job": "rate", "year": year, "cutting": "", "measures": measures, "due": due}
                  for code, year, due, measures in trial["ratings"]]
     occasions += [{"code": f"{year}-cut-{cutting}", "job": "harvest", "year": year, "cutting": cutting,
-                   "measures": station.HARVEST, "due": due}
+                   "measures": station.HARVEST + (
+                       station.SEPARATED if (trial["code"], year, cutting) in station.SEPARATED_CUTTINGS else ""),
+                   "due": due}
                   for year, cutting, due, *_ in trial["cuttings"]]
     tables = {"trial": [head], "entries": entries, "plots": plots_of(trial),
               "occasions": sorted(occasions, key=lambda o: (o["due"], o["job"]))}

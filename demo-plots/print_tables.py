@@ -55,6 +55,18 @@ def print_long_term(rows):
             print(f"  {r['entry']:<{wide}}  {shown(r['percent_of_mean'], 1):>6} %  in {r['tests']} tests")
 
 
+def print_compositions(rows):
+    """Plots whose sample was separated by hand: percent of dry matter, and both yields."""
+    parts = [column[:-len("_dry_kg")] for column in rows[0] if column.endswith("_dry_kg")]
+    print("\nSeparated samples: percent of dry matter, total and sown-species yield")
+    print(f"  {'test':<6}{'cutting':<9}{'plot':<6}{'entry':<22}" + "".join(f"{p.replace('_', ' '):>12}" for p in parts)
+          + f"{'total':>8}{'sown':>8}")
+    for r in rows:
+        print(f"  {r['test']:<6}{r['year'] + '/' + r['cutting']:<9}{r['plot']:<6}{r['entry']:<22}"
+              + "".join(f"{shown(r[p + '_percent'], 1):>12}" for p in parts)
+              + f"{shown(r['total_yield'], 2):>8}{shown(r['sown_yield'], 2):>8}")
+
+
 def main():
     if len(sys.argv) != 2:
         print(__doc__, file=sys.stderr)
@@ -72,6 +84,8 @@ def main():
         print_test(name, [t for t in tests if t["test"] == name], means)
     if long_term:
         print_long_term(long_term)
+    if (folder / "composition.csv").is_file():
+        print_compositions(read(folder, "composition.csv"))
     print("\n* within one LSD of the highest mean")
     return 0
 

@@ -111,6 +111,9 @@ def pick(entries, *codes):
 
 
 HARVEST = "gross_weight tare_weight bag_number sample_fresh"
+# What a cutting asks for besides where samples of it are separated by hand: (trial, year, cutting).
+SEPARATED = " separated_fresh part_bag"
+SEPARATED_CUTTINGS = {("AL24", 2026, 1)}
 
 # Ratings of two trials on one morning follow each other.
 RATING_BEGINS = {"TF24": "08:40", "TF23": "09:00", "AL24": "10:20", "SS25": "08:30", "SS26": "08:30", "OG25": "10:50",

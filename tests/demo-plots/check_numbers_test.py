@@ -119,6 +119,52 @@ class Several(unittest.TestCase):
         self.assertEqual([slots[("p", "m", "o", part)]["value"] for part in (1, 2)], ["1", "2"])
 
 
+class Separated(unittest.TestCase):
+    """Two parts in bags of 10 g, 60 and 40 g dry without them; nothing of the other three."""
+
+    class Site(FakeSite):
+        bag_tare = 0.01
+        plan = {"occasions": [{"code": "o", "job": "harvest", "year": 2026, "cutting": 1}]}
+
+    def records(self):
+        standing, by_id = {}, {}
+        for part, dry in ((1, "70"), (2, ""), (3, "50"), (4, ""), (5, "")):
+            bag = {"id": f"b{part}", "targets": "", "state": "value" if dry else "zero", "entered": str(part) if dry else ""}
+            by_id[bag["id"]] = standing[("p", "part_bag", "o", part)] = bag
+            if dry:
+                standing[(bag["id"], "sample_dry", "o", 1)] = {"seq": "1", "state": "value", "entered": dry,
+                                                                   "value": dry, "unit": "g"}
+        return standing, by_id
+
+    def compare(self, **other):
+        standing, by_id = self.records()
+        row = {"test": "T", "year": "2026", "cutting": "1", "plot": "p", "sown_percent": "60", "other_sown_percent": "0",
+               "grass_weed_percent": "40", "broadleaf_percent": "0", "dead_percent": "0", "sown_yield": "1.2",
+               "sown_yield_from": "separated sample", **other}
+        before = check.plot_yields
+        check.plot_yields = lambda *_: {"p": 2.0}
+        try:
+            with tempfile.TemporaryDirectory() as folder:
+                file = pathlib.Path(folder) / "composition.csv"
+                file.write_text(",".join(row) + "\n" + ",".join(row.values()) + "\n", encoding="utf-8")
+                return check.compare_compositions({"T": self.Site()}, standing, by_id, file)
+        finally:
+            check.plot_yields = before
+
+    def test_percents_and_sown_yield_are_computed_anew(self):
+        self.assertEqual(self.compare(), 1)
+
+    def test_another_share_yield_or_basis_is_noticed(self):
+        for other in ({"sown_percent": "60.00001"}, {"sown_yield": "1.20001"}, {"sown_yield_from": "weeds by eye"}):
+            with self.assertRaises(check.Broken):
+                self.compare(**other)
+
+    def test_a_part_that_is_not_said_is_noticed(self):
+        standing, by_id = self.records()
+        del standing[("p", "part_bag", "o", 5)]
+        self.assertIsNone(check.dry_parts(self.Site(), "p", "o", standing, by_id))
+
+
 class FakeTrial:
     code, blocks = "T", [1, 2]
     plan = {"plots": [{"number": f"{b}{e}", "block": b, "entry": e} for b in (1, 2) for e in "xyz"], "occasions": []}
