@@ -51,7 +51,7 @@ std::expected<RowTime, RowTimeFault> row_time(const std::string& date_cell,
     if (!clock)
       return fault("'" + time_cell + "' is no time", "write 14:30, or 2026-05-20 14:30",
                    column::kTime);
-    if (clock->day && !date_cell.empty() && *clock->day != *day)
+    if (clock->day && day && !date_cell.empty() && *clock->day != *day)
       return fault("the time is of " + format_date(*clock->day) + ", the date column says " +
                        format_date(*day),
                    "find out which day it was, or give one of the two columns only", column::kTime);

@@ -111,9 +111,10 @@ std::string StandingWeights::entry_in(const PlanPlot& plot) const {
   const auto sown = std::ranges::find(as_sown_, plan_->plot(plot), &AsSown::plot);
   if (sown == as_sown_.end()) return plan_->find_entry(plot.entry) == nullptr ? "" : plot.entry;
   if (sown->status == AsSownStatus::kUnknown) return {};
-  if (sown->status != AsSownStatus::kHolds || !sown->holds) return plot.entry;
+  const std::optional<EntryId>& holds = sown->holds;
+  if (sown->status != AsSownStatus::kHolds || !holds) return plot.entry;
   for (const PlanEntry& entry : plan_->entries)
-    if (plan_->entry(entry) == *sown->holds) return entry.code;
+    if (plan_->entry(entry) == *holds) return entry.code;
   return {};
 }
 
