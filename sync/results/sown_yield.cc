@@ -109,7 +109,7 @@ SownYield sown_yield(const PlotYield& plot, SownBasis basis) {
   if (plot.entry.empty()) return {SownFrom::kNone, {}, plot.why};
   if (says_nothing_sown(plot)) {
     // Two people said two things: neither is taken for right.
-    if (is_good(plot) && plot.composition->sown_share() > 0)
+    if (is_good(plot) && plot.composition && plot.composition->sown_share() > 0)
       return {SownFrom::kNone, {}, "said to hold nothing sown, and its separated sample does"};
     return {SownFrom::kNothingSown, KilogramsPerHectare(0.0), {}};
   }
