@@ -114,7 +114,7 @@ SownYield sown_yield(const PlotYield& plot, SownBasis basis) {
     return {SownFrom::kNothingSown, KilogramsPerHectare(0.0), {}};
   }
   if (!plot.total) return {SownFrom::kNone, {}, plot.why};
-  if (is_good(plot)) {
+  if (is_good(plot) && plot.composition) {
     // The sample is of what was not set apart as weeds only.
     const KilogramsPerHectare sampled = plot.yield.value_or(*plot.total);
     return {SownFrom::kSeparated, sampled * plot.composition->sown_share(), {}};
