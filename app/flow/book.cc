@@ -277,6 +277,14 @@ void fold(Book& book, std::span<const Record> records) {
   }
 }
 
+std::vector<Cell> bag_numbers(const Model& model, const Book& book, const PlanPlot& plot) {
+  std::vector<Cell> numbers{cell_of(model, book, plot, measure::kBagNumber)};
+  const Uuid subject = plot_subject(model, book, plot);
+  for (const int part : parts_of(model, book, subject, measure::kPartBag))
+    numbers.push_back(cell_at(model, book, {subject, std::string(measure::kPartBag), part}));
+  return numbers;
+}
+
 std::vector<FilledBag> bags_filled(const Model& model, const Book& book,
                                    const std::vector<OpenBag>& open_bags) {
   std::vector<FilledBag> bags;
@@ -285,11 +293,7 @@ std::vector<FilledBag> bags_filled(const Model& model, const Book& book,
     bags.push_back({bag.bag, plot_id(bag.trial, bag.plot), bag.number});
   }
   for (const PlanPlot& plot : trial_of(model, book).plan.plots) {
-    std::vector<Cell> numbers{cell_of(model, book, plot, measure::kBagNumber)};
-    const Uuid subject = plot_subject(model, book, plot);
-    for (const int part : parts_of(model, book, subject, measure::kPartBag))
-      numbers.push_back(cell_at(model, book, {subject, std::string(measure::kPartBag), part}));
-    for (const Cell& bag : numbers) {
+    for (const Cell& bag : bag_numbers(model, book, plot)) {
       // Put off, or nothing to put into it.
       if (!bag.claim || bag.open() || bag.claim->record.entered.empty()) continue;
       const RecordId first = bag_subject(*bag.claim);

@@ -93,6 +93,10 @@ enum class PlotState { kOpen, kLater, kDone };
 // Takes the records of a kept act into the book.
 void fold(Book& book, std::span<const Record> records);
 
+// The numbers of a plot's bags: its sample's first, then those of the parts it was sorted into.
+[[nodiscard]] std::vector<Cell> bag_numbers(const Model& model, const Book& book,
+                                            const PlanPlot& plot);
+
 // Bags of this occasion that are filled and not dried, by their first bag_number reading, and those
 // of other occasions as loaded.
 struct FilledBag {

@@ -309,13 +309,8 @@ void sort_again(const Turn& turn, Sorting& sorting, const Act& act) {
 const PlanPlot* plot_with(const Model& model, const Book& book, const std::string& number) {
   if (const auto place = place_of(book, number)) return &book.plots.at(*place);
   for (const PlanPlot& plot : book.plots) {
-    const Uuid subject = plot_subject(model, book, plot);
-    std::vector<Cell> numbers{cell_of(model, book, plot, measure::kBagNumber)};
-    for (const int part : parts_of(model, book, subject, measure::kPartBag))
-      numbers.push_back(cell_at(model, book, {subject, std::string(measure::kPartBag), part}));
-    for (const Cell& cell : numbers) {
+    for (const Cell& cell : bag_numbers(model, book, plot))
       if (cell.claim && cell.claim->record.entered == number) return &plot;
-    }
   }
   return nullptr;
 }

@@ -363,18 +363,7 @@ void draw_dry(const Pen& pen, const flow::DryView& view) {
   stand_close(ui);
   if (small_for_gloves(ui)) return draw_gloved(pen, view);
   const float gap = close_gap(ui);
-  Rect words;
-  Rect pad;
-  if (ui.portrait()) {
-    Cutter down(full_page(ui), Axis::kDown, gap);
-    pad = down.take_end(std::clamp(down.left_over() * 0.5F, own_pad(ui), own_pad(ui) + ui.mm(16)));
-    words = down.take_rest();
-    words.bottom -= ui.gap() - gap;
-  } else {
-    const PadBeside beside = pad_beside(ui);
-    pad = beside.pad;
-    words = beside.words;
-  }
+  const auto [pad, words] = pad_and_words(ui);
   Cutter down(words, Axis::kDown, gap);
   if (draw_head(pen, down.take(ui.mm(16.2)), {.title = pen.words("dry.title"), .back = true},
                 view.head))

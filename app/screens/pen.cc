@@ -94,6 +94,16 @@ PadBeside pad_beside(const touch::Ui& ui) {
           .words = across.take_rest()};
 }
 
+PadBeside pad_and_words(const touch::Ui& ui) {
+  if (!ui.portrait()) return pad_beside(ui);
+  Cutter down(full_page(ui), Axis::kDown, close_gap(ui));
+  const Rect pad =
+      down.take_end(std::clamp(down.left_over() * 0.5F, own_pad(ui), own_pad(ui) + ui.mm(16)));
+  Rect words = down.take_rest();
+  words.bottom -= ui.gap() - close_gap(ui);
+  return {.pad = pad, .words = words};
+}
+
 bool small_for_gloves(const touch::Ui& ui) {
   if (!ui.look().gloves) return false;
   const Rect page = full_page(ui);

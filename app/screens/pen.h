@@ -71,6 +71,8 @@ struct PadBeside {
   touch::Rect words;
 };
 [[nodiscard]] PadBeside pad_beside(const touch::Ui& ui);
+// The same held either way: upright the pad takes the lower half, as much as its keys want.
+[[nodiscard]] PadBeside pad_and_words(const touch::Ui& ui);
 // Small glass and gloves: twelve keys of a number pad, the erasing one elsewhere, at the hand that
 // taps; beside them a column for words (held upright one for keys), above them what is left.
 [[nodiscard]] bool small_for_gloves(const touch::Ui& ui);

@@ -226,18 +226,7 @@ void draw_sorting(const Pen& pen, const flow::SortingView& view) {
   stand_close(ui);
   if (small_for_gloves(ui)) return draw_gloved(pen, view);
   const float gap = close_gap(ui);
-  Rect words;
-  Rect pad;
-  if (ui.portrait()) {
-    Cutter down(full_page(ui), Axis::kDown, gap);
-    pad = down.take_end(std::clamp(down.left_over() * 0.5F, own_pad(ui), own_pad(ui) + ui.mm(16)));
-    words = down.take_rest();
-    words.bottom -= ui.gap() - gap;
-  } else {
-    const PadBeside beside = pad_beside(ui);
-    pad = beside.pad;
-    words = beside.words;
-  }
+  const auto [pad, words] = pad_and_words(ui);
   Cutter down(words, Axis::kDown, gap);
   const std::string title = title_of(pen, view);
   const std::string place = place_of(pen, view);

@@ -25,8 +25,10 @@ std::string counted_plots(const std::vector<std::string>& plots) {
   return std::to_string(plots.size()) + (plots.size() == 1 ? " plot" : " plots");
 }
 
-bool is_good(const PlotYield& plot) {
-  return plot.composition && plot.composition->state == SampleState::kGood;
+// What a plot's separated sample came to; null without one that is whole.
+const Composition* good_sample(const PlotYield& plot) {
+  const bool good = plot.composition && plot.composition->state == SampleState::kGood;
+  return good ? &*plot.composition : nullptr;
 }
 
 bool says_nothing_sown(const PlotYield& plot) {
@@ -107,17 +109,18 @@ std::string_view name_of(SownFrom from) {
 
 SownYield sown_yield(const PlotYield& plot, SownBasis basis) {
   if (plot.entry.empty()) return {SownFrom::kNone, {}, plot.why};
+  const Composition* const sample = good_sample(plot);
   if (says_nothing_sown(plot)) {
     // Two people said two things: neither is taken for right.
-    if (is_good(plot) && plot.composition && plot.composition->sown_share() > 0)
+    if (sample != nullptr && sample->sown_share() > 0)
       return {SownFrom::kNone, {}, "said to hold nothing sown, and its separated sample does"};
     return {SownFrom::kNothingSown, KilogramsPerHectare(0.0), {}};
   }
   if (!plot.total) return {SownFrom::kNone, {}, plot.why};
-  if (is_good(plot) && plot.composition) {
+  if (sample != nullptr) {
     // The sample is of what was not set apart as weeds only.
     const KilogramsPerHectare sampled = plot.yield.value_or(*plot.total);
-    return {SownFrom::kSeparated, sampled * plot.composition->sown_share(), {}};
+    return {SownFrom::kSeparated, sampled * sample->sown_share(), {}};
   }
   const bool never = !plot.composition || plot.composition->state == SampleState::kLost;
   if (basis == SownBasis::kByEye && never && plot.weeds)
@@ -132,25 +135,8 @@ bool has_sown_yields(std::span<const PlotYield> plots, SownBasis basis) {
 
 Result<std::vector<PlotValue>> sown_values(std::span<const PlotYield> plots, std::string_view unit,
                                            SownBasis basis) {
-  std::vector<PlotValue> values;
-  for (const PlotYield& plot : plots) {
-    if (plot.entry.empty()) continue;
-    PlotValue value{plot.test,
-                    plot.site,
-                    plot.year,
-                    std::to_string(plot.cutting),
-                    std::to_string(plot.block),
-                    plot.entry,
-                    plot.plot,
-                    std::nullopt};
-    if (const auto sown = sown_yield(plot, basis).yield) {
-      const Result<double> converted = yield_in(*sown, unit);
-      if (!converted) return std::unexpected(converted.error());
-      value.value = *converted;
-    }
-    values.push_back(std::move(value));
-  }
-  return values;
+  return values_by(plots, unit,
+                   [&](const PlotYield& plot) { return sown_yield(plot, basis).yield; });
 }
 
 std::vector<Footing> sown_footings(std::span<const PlotYield> plots, SownBasis basis) {
@@ -203,7 +189,7 @@ std::vector<Error> composition_notices(std::span<const PlotYield> plots) {
                          made.state == SampleState::kLost
                              ? "a bag that is found is weighed in Dry weights"
                              : "weigh or state it in Dry weights"});
-    if (is_good(plot) && says_nothing_sown(plot) && made.sown_share() > 0)
+    if (good_sample(plot) != nullptr && says_nothing_sown(plot) && made.sown_share() > 0)
       notices.push_back({ErrorKind::kRefused, sown_yield(plot, SownBasis::kSeparated).why, where,
                          "take one of the two back in Review"});
     const auto percent = made.parts_percent();
@@ -221,7 +207,8 @@ std::vector<EntryComposition> entry_compositions(std::span<const PlotYield> plot
   each_cutting(plots, [&](std::span<const PlotYield> cutting) {
     std::map<std::string, EntryComposition> entries;
     for (const PlotYield& plot : cutting) {
-      if (plot.entry.empty() || !is_good(plot)) continue;
+      const Composition* const sample = good_sample(plot);
+      if (plot.entry.empty() || sample == nullptr) continue;
       EntryComposition& entry = entries[plot.entry];
       entry.test = plot.test;
       entry.year = plot.year;
@@ -229,7 +216,7 @@ std::vector<EntryComposition> entry_compositions(std::span<const PlotYield> plot
       entry.entry = plot.entry;
       ++entry.plots;
       for (std::size_t part = 0; part < entry.percent.size(); ++part)
-        entry.percent.at(part) += plot.composition->percent.at(part);
+        entry.percent.at(part) += sample->percent.at(part);
     }
     for (auto& [label, entry] : entries) {
       for (double& percent : entry.percent) percent /= static_cast<double>(entry.plots);
@@ -262,7 +249,7 @@ Result<std::string> composition_csv(std::span<const PlotYield> plots, std::strin
                                        percent ? exact(*percent) : std::string()};
     for (const auto& dry : made.dry) fields.push_back(number_or_empty(dry));
     for (const double share : made.percent)
-      fields.push_back(is_good(plot) ? exact(share) : std::string());
+      fields.push_back(good_sample(plot) != nullptr ? exact(share) : std::string());
     std::string records;
     for (const auto* const ids : {&made.records, plot.weeds ? &plot.weeds->records : nullptr}) {
       if (ids == nullptr) continue;

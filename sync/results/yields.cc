@@ -409,8 +409,9 @@ std::vector<Footing> no_weight_footings(const std::vector<PlotYield>& plots) {
   return footings;
 }
 
-Result<std::vector<PlotValue>> plot_values(const std::vector<PlotYield>& plots,
-                                           std::string_view unit) {
+Result<std::vector<PlotValue>> values_by(
+    std::span<const PlotYield> plots, std::string_view unit,
+    const std::function<std::optional<KilogramsPerHectare>(const PlotYield&)>& of) {
   std::vector<PlotValue> values;
   for (const PlotYield& plot : plots) {
     if (plot.entry.empty()) continue;
@@ -422,14 +423,19 @@ Result<std::vector<PlotValue>> plot_values(const std::vector<PlotYield>& plots,
                     plot.entry,
                     plot.plot,
                     std::nullopt};
-    if (plot.yield) {
-      const Result<double> yield = yield_in(*plot.yield, unit);
-      if (!yield) return std::unexpected(yield.error());
-      value.value = *yield;
+    if (const auto yield = of(plot)) {
+      const Result<double> converted = yield_in(*yield, unit);
+      if (!converted) return std::unexpected(converted.error());
+      value.value = *converted;
     }
     values.push_back(std::move(value));
   }
   return values;
+}
+
+Result<std::vector<PlotValue>> plot_values(const std::vector<PlotYield>& plots,
+                                           std::string_view unit) {
+  return values_by(plots, unit, [](const PlotYield& plot) { return plot.yield; });
 }
 
 Result<std::string> plots_csv(const std::vector<PlotYield>& plots, std::string_view unit) {

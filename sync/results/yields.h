@@ -1,7 +1,9 @@
 // Dry-matter yield of every plot at every cutting, from the weights that were recorded.
 #pragma once
 
+#include <functional>
 #include <optional>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -76,6 +78,11 @@ struct NoWeightCount {
 // A reason as people read it: "washed out".
 [[nodiscard]] std::string reason_text(const std::string& reason);
 
+// A yield of each plot, by `of`, as plot values in a unit of yield; plots out of results left away,
+// an empty yield is a missing plot. kInvalid for another unit.
+[[nodiscard]] Result<std::vector<PlotValue>> values_by(
+    std::span<const PlotYield> plots, std::string_view unit,
+    const std::function<std::optional<KilogramsPerHectare>(const PlotYield&)>& of);
 // As plot values in a unit of yield ("ton/acre", "lb/acre", "kg/ha", "Mg/ha"); those out of results
 // left away. kInvalid for another unit.
 [[nodiscard]] Result<std::vector<PlotValue>> plot_values(const std::vector<PlotYield>& plots,
