@@ -100,6 +100,10 @@ std::size_t first_shown(const touch::Ui& ui, const Rect& rect, const flow::Sorti
   return chosen == view.parts.end() ? 0 : static_cast<std::size_t>(chosen - view.parts.begin());
 }
 
+float part_height(const touch::Ui& ui) {
+  return ui.mm(ui.look().large_text ? 25 : 17);
+}
+
 void draw_parts(const Pen& pen, const Rect& rect, const flow::SortingView& view) {
   touch::Ui& ui = pen.ui;
   auto group = ui.group("Part");
@@ -109,7 +113,7 @@ void draw_parts(const Pen& pen, const Rect& rect, const flow::SortingView& view)
   for (const flow::PartRow& part : view.parts)
     least = std::max({least, touch::text_width(ui, pen.words(part.word), Font::kStrong) + ui.mm(18),
                       touch::text_width(ui, note_of(pen, part), Font::kBody) + ui.mm(6)});
-  const float height = ui.mm(ui.look().large_text ? 25 : 17);
+  const float height = part_height(ui);
   const std::size_t first = first_shown(ui, rect, view, least, height);
   in_columns(ui, scroll.area(), view.parts.size(), least, height,
              [&](std::size_t n, const Rect& place) {
@@ -166,16 +170,22 @@ void draw_none_key(const Pen& pen, const Rect& rect, const flow::SortingView& vi
     pen.send(flow::SayNoneOfPart{});
 }
 
+constexpr double kTakeBackMm = 20;
+
+float state_height(const Pen& pen, float width, const flow::SortingView& view) {
+  const touch::Ui& ui = pen.ui;
+  const float words = width - ui.mm(kTakeBackMm) - ui.gap();
+  return std::max(ui.mm(kLeastKeyMm),
+                  touch::text_height(ui, state_words(pen, view), Font::kBody, words));
+}
+
 // What is known as a line of words, with the key that takes back.
 void draw_state(const Pen& pen, Cutter& down, const flow::SortingView& view) {
   touch::Ui& ui = pen.ui;
-  const float key = ui.mm(20);
-  const std::string text = state_words(pen, view);
-  const float tall =
-      touch::text_height(ui, text, Font::kBody, down.rest().width() - key - ui.gap());
-  Cutter across(down.take(std::max(ui.mm(12.4), tall)), Axis::kAcross, ui.gap());
-  draw_take_back(pen, across.take_end(key), view.can_take_back);
-  touch::text(ui, across.take_rest(), {.text = text, .font = Font::kBody, .lines = 8});
+  Cutter across(down.take(state_height(pen, down.rest().width(), view)), Axis::kAcross, ui.gap());
+  draw_take_back(pen, across.take_end(ui.mm(kTakeBackMm)), view.can_take_back);
+  touch::text(ui, across.take_rest(),
+              {.text = state_words(pen, view), .font = Font::kBody, .lines = 8});
 }
 
 bool of_part(const flow::SortingView& view) {
@@ -236,8 +246,16 @@ void draw_sorting(const Pen& pen, const flow::SortingView& view) {
   draw_pad(pen, pad, {}, view);
   if (!view.fields.empty())
     draw_fields(pen, down.take_end(ui.mm(18)), view.fields, {view.fields.size()});
-  if (of_part(view)) draw_none_key(pen, down.take_end(ui.mm(kLeastKeyMm)), view);
-  draw_state(pen, down, view);
+  const float none = of_part(view) ? ui.mm(kLeastKeyMm) + gap : 0;
+  // On low glass the part on the table goes before words about the others.
+  const bool low = none > 0 && down.left_over() < none + state_height(pen, words.width(), view) +
+                                                      gap + part_height(ui);
+  if (none > 0) {
+    Cutter keys(down.take_end(ui.mm(kLeastKeyMm)), Axis::kAcross, ui.gap());
+    if (low) draw_take_back(pen, keys.take_end(ui.mm(kTakeBackMm)), view.can_take_back);
+    draw_none_key(pen, keys.take_rest(), view);
+  }
+  if (!low) draw_state(pen, down, view);
   if (view.plot.empty())
     draw_plots(pen, down.take_rest(), view);
   else

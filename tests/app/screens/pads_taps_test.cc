@@ -66,5 +66,25 @@ TEST_F(PadTaps, APhraseGoesIntoTheNoteByItsCode) {
   EXPECT_TRUE(touch::shows(glass.seen(), "birds first [row] photo taken, no. 12"));
 }
 
+// Proves: whoever weighs a part sees which one, with and without large text; low glass gives up the
+// words about the others for it.
+TEST_F(PadTaps, ThePartOnTheTableIsSeen) {
+  for (const Device& device : kDevices)
+    for (const bool large : {false, true}) {
+      touch::Look look;
+      look.large_text = large;
+      Glass glass(device, look);
+      Scratch scratch;
+      std::vector<flow::Intent> out;
+      glass.show([&](touch::Ui& ui) { draw(ui, english(), sorting_part(), {}, scratch, out); });
+      const auto part = touch::find(glass.seen(), "Part/broadleaf weeds");
+      ASSERT_EQ(part.size(), 1U) << device.name << (large ? " large" : "");
+      const auto shown = touch::visible_part(*part.front());
+      EXPECT_GT(shown.height(), 0.7F * part.front()->drawn.height())
+          << device.name << (large ? " large" : "");
+      EXPECT_FALSE(touch::find(glass.seen(), "Take back").empty()) << device.name;
+    }
+}
+
 }  // namespace
 }  // namespace ligule::screens
