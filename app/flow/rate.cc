@@ -152,9 +152,11 @@ void step_amount(const Turn& turn, Rating& rating, int by) {
   std::string from = rating.amount.text(Field::kAmount);
   const Cell cell = cell_of(turn.model, rating.book, plot, rating.focus);
   if (from.empty() && cell.claim) from = cell.claim->record.entered;
-  rating.amount.set(
-      Field::kAmount,
-      stepped(*scale, unit_for(turn.model.setup, rating.focus, *scale, cell), from, by));
+  const std::string unit = unit_for(turn.model.setup, rating.focus, *scale, cell);
+  // From nothing to a usual height would be many taps: the first step begins among the tiles.
+  const std::vector<std::string> usual = choices_of(*scale, unit);
+  if (from.empty() && !usual.empty()) from = usual[(usual.size() - 1) / 2];
+  rating.amount.set(Field::kAmount, stepped(*scale, unit, from, by));
 }
 
 void erase_amount(Turn& turn, Rating& rating) {

@@ -52,59 +52,77 @@ std::vector<bool> filled(const std::vector<int>& order, int percent) {
   return places;
 }
 
-// Rows run across; a piece is two pixels long, all of the same height.
-void draw_stand(const Canvas& paint, const Rect& room, int percent) {
+// The whole pixels of a picture's room: shares are counted in them.
+Rect whole_pixels(const Rect& room) {
+  return {std::ceil(room.left), std::ceil(room.top), std::floor(room.right),
+          std::floor(room.bottom)};
+}
+
+// Where part `n` of `parts` begins between two whole pixels.
+float edge(float from, float to, int n, int parts) {
+  return from + std::floor((to - from) * static_cast<float>(n) / static_cast<float>(parts));
+}
+
+// Rows run across from edge to edge; a piece is two pixels long, all of the same height.
+void draw_stand(const Canvas& paint, const Rect& around, int percent) {
   constexpr float kPiece = 2;
+  const Rect room = whole_pixels(around);
   paint.fill(room, Tone::kSunk);
-  const int pieces = static_cast<int>(std::floor(room.width() / kPiece)) - 2;
+  const int pieces = static_cast<int>(std::floor(room.width() / kPiece));
   if (pieces < 1) return;
   const StandPattern pattern = stand_pattern(percent, pieces);
   const float lane = room.height() / StandPattern::kRows;
   const float tall = std::max(2.0F, std::floor(lane * 0.6F));
-  const float left = std::floor(room.left) + kPiece;
   for (int row = 0; row < StandPattern::kRows; ++row) {
     const float top = std::floor(room.top + lane * (static_cast<float>(row) + 0.5F) - tall / 2);
     // The drill mark runs on where nothing came up.
     const float mark = std::max(1.0F, std::floor(tall * 0.12F));
     const float middle = std::floor(top + (tall - mark) / 2);
-    paint.fill({left, middle, left + kPiece * static_cast<float>(pieces), middle + mark},
-               Tone::kLine);
+    paint.fill({room.left, middle, room.right, middle + mark}, Tone::kLine);
     for (int n = 0; n < pieces; ++n) {
       if (!pattern.at(row, n)) continue;
       // Leaves reach out to one side and leave as much out on the other: the share stays.
       const double swing =
           chance(static_cast<std::uint32_t>(row + 40), static_cast<std::uint32_t>(n)) - 0.5;
       const float lean = std::round(tall * 0.5F * static_cast<float>(swing));
-      const float x = left + kPiece * static_cast<float>(n);
-      paint.fill({x, top + lean, x + kPiece, top + lean + tall}, Tone::kDone);
+      paint.fill({edge(room.left, room.right, n, pieces), top + lean,
+                  edge(room.left, room.right, n + 1, pieces), top + lean + tall},
+                 Tone::kDone);
     }
   }
 }
 
-void draw_ground(const Canvas& paint, const Rect& room, const std::vector<bool>& covered) {
+// Places are filled in their order until the picture's pixels, not the places, reach the share:
+// where the room does not divide evenly some places are larger than others.
+void draw_ground(const Canvas& paint, const Rect& around, const std::vector<int>& order,
+                 int percent) {
+  const Rect room = whole_pixels(around);
   paint.fill(room, Tone::kSunk);
-  const float wide = std::max(1.0F, std::floor(room.width() / kGroundColumns));
-  const float tall = std::max(1.0F, std::floor(room.height() / kGroundRows));
-  const float left = std::floor(room.centre().x - wide * kGroundColumns / 2);
-  const float top = std::floor(room.centre().y - tall * kGroundRows / 2);
-  for (int n = 0; n < kGroundColumns * kGroundRows; ++n) {
-    if (!covered[static_cast<std::size_t>(n)]) continue;
-    const float x = left + wide * static_cast<float>(n % kGroundColumns);
+  const float wanted = room.area() * static_cast<float>(std::clamp(percent, 0, 100)) / 100;
+  float covered = 0;
+  for (const int n : order) {
+    const int column = n % kGroundColumns;
     const int row = n / kGroundColumns;
-    const float y = top + tall * static_cast<float>(row);
-    paint.fill({x, y, x + wide, y + tall}, Tone::kDone);
+    const Rect place{edge(room.left, room.right, column, kGroundColumns),
+                     edge(room.top, room.bottom, row, kGroundRows),
+                     edge(room.left, room.right, column + 1, kGroundColumns),
+                     edge(room.top, room.bottom, row + 1, kGroundRows)};
+    if (covered + place.area() / 2 > wanted) return;
+    covered += place.area();
+    paint.fill(place, Tone::kDone);
   }
 }
 
-// A grass head from y = low up: spikelets left and right of the middle.
-void head(const Plant& plant, double low, double high, double half, Tone tone) {
-  plant.stem(0, low, 0, high, 0.025, tone);
+// A grass head from y = low up: spikelets left and right of the middle. rise: how steeply they
+// stand, 1 close to the stem, less than nothing hanging.
+void head(const Plant& plant, double low, double high, double half, Tone tone, double rise = 1) {
+  plant.stem(0, low, 0, high, 0.035, tone);
   constexpr int kPairs = 5;
   for (int n = 0; n < kPairs; ++n) {
     const double y = low + (high - low) * (n + 0.4) / kPairs;
     const double w = half * (1.0 - 0.13 * n);
     for (const double side : {-1.0, 1.0})
-      plant.blade(0, y, side * w, (high - low) * 0.2, 0.05, tone);
+      plant.blade(0, y, side * w, (high - low) * 0.2 * rise, 0.07, tone);
   }
   plant.lens(0, high - (high - low) * 0.28, high + 0.01, half * 0.3, tone);
 }
@@ -117,15 +135,16 @@ void trim(const Plant& plant, double low, double high, double half, double index
     for (const double side : {-1.0, 1.0}) {
       const double x = side * half * (1.15 - 0.16 * n);
       if (index < 3.8) {  // anthers hang out on threads
-        plant.stem(x * 0.7, y + 0.02, x * 1.25, y - 0.05, 0.012, Tone::kInk);
-        plant.dot(x * 1.25, y - 0.06, 0.024, Tone::kAttention);
+        plant.stem(x * 0.7, y + 0.02, x * 1.25, y - 0.05, 0.016, Tone::kInk);
+        plant.dot(x * 1.25, y - 0.06, 0.05, Tone::kInk);
+        plant.dot(x * 1.25, y - 0.06, 0.036, Tone::kAttention);
       } else if (index < 4.2) {
-        plant.ring(x, y, 0.034, Tone::kInk);
+        plant.ring(x, y, 0.05, Tone::kInk);
       } else if (index < 4.6) {
-        plant.dot(x, y, 0.036, Tone::kInk);
-        plant.dot(x, y, 0.022, Tone::kAttention);
+        plant.dot(x, y, 0.054, Tone::kInk);
+        plant.dot(x, y, 0.034, Tone::kAttention);
       } else {
-        plant.dot(x, y, 0.042, Tone::kInk);
+        plant.dot(x, y, 0.06, Tone::kInk);
       }
     }
   }
@@ -140,7 +159,8 @@ void draw_grass(const Canvas& paint, const Rect& room, double index) {
   }
   const bool early = index < 2.5;
   const bool boot = index < 3.05;
-  const double top = early ? 0.42 : index < 2.95 ? 0.62 : boot ? 0.66 : index < 3.2 ? 0.6 : 0.56;
+  // From heading on the head has half the height: what tells those stages apart is there.
+  const double top = early ? 0.42 : index < 2.95 ? 0.62 : boot ? 0.66 : 0.4;
   plant.stem(0, 0, 0, top, 0.045);
   plant.blade(0, 0.04, -0.62, 0.3, 0.06);
   plant.blade(0, top * 0.36, 0.6, 0.28, 0.06);
@@ -157,17 +177,20 @@ void draw_grass(const Canvas& paint, const Rect& room, double index) {
     plant.blade(0, top + 0.14, 0.62, 0.2, 0.055);
     return;
   }
-  plant.blade(0, top, 0.58, 0.2, 0.055);  // flag leaf
-  if (index < 3.2) {
-    plant.lens(0, top - 0.16, top + 0.14, 0.1, Tone::kDone);
-    head(plant, top + 0.1, top + 0.34, 0.1, Tone::kInk);
+  plant.blade(0, top, 0.58, 0.16, 0.055);  // flag leaf
+  if (index < 3.2) {                       // the head's tip, out of a sheath that still holds it
+    plant.lens(0, top - 0.16, top + 0.3, 0.16, Tone::kDone);
+    head(plant, top + 0.2, top + 0.5, 0.2, Tone::kInk);
     return;
   }
-  const double low = index < 3.4 ? top : top + 0.14;
-  const double high = index < 3.4 ? top + 0.36 : 0.99;
-  plant.stem(0, top, 0, low, 0.028);
-  const double half = index < 3.6 ? 0.16 : 0.19;
-  head(plant, low, high, half, index > 4.6 ? Tone::kAttention : Tone::kInk);
+  const bool out = index >= 3.4;  // a stretch of bare stem below the head
+  const double low = out ? top + 0.2 : top;
+  const double high = out ? 0.99 : top + 0.46;
+  plant.stem(0, top, 0, low, 0.03);
+  const bool flowered = index > 3.8 && index < 4.0;
+  const double half = flowered ? 0.42 : index < 3.6 ? 0.26 : 0.3;
+  // Past flowering the branches hang.
+  head(plant, low, high, half, index > 4.6 ? Tone::kAttention : Tone::kInk, flowered ? -0.5 : 1);
   if (index > 3.6 && (index < 3.8 || index > 4.0)) trim(plant, low, high, half, index);
 }
 
@@ -259,8 +282,8 @@ touch::Paint stand_picture(int percent) {
 }
 
 touch::Paint ground_picture(int percent) {
-  return [covered = filled(fill_order(kGroundRows, kGroundColumns, 1, 1), percent)](
-             const Canvas& paint, const Rect& room) { draw_ground(paint, room, covered); };
+  return [order = fill_order(kGroundRows, kGroundColumns, 1, 1), percent](
+             const Canvas& paint, const Rect& room) { draw_ground(paint, room, order, percent); };
 }
 
 touch::Paint seedling_picture(double strength) {
@@ -272,6 +295,26 @@ touch::Paint grass_picture(double index) {
 }
 touch::Paint legume_picture(double stage) {
   return [stage](const Canvas& paint, const Rect& room) { draw_legume(paint, room, stage); };
+}
+touch::Paint stage_picture(std::string_view scale, std::string_view code) {
+  if (scale == "stage_counts_legume" && code.size() == 1 && code[0] >= '0' && code[0] <= '9')
+    return legume_picture(code[0] - '0');
+  // The codes of the counted stages and their places on the scale.
+  constexpr std::array<std::pair<std::string_view, double>, 12> kGrass{{{"V", 1.5},
+                                                                        {"E-early", 2.2},
+                                                                        {"E-late", 2.7},
+                                                                        {"R0", 3.0},
+                                                                        {"R1", 3.1},
+                                                                        {"R2", 3.3},
+                                                                        {"R3", 3.5},
+                                                                        {"R4", 3.7},
+                                                                        {"R5", 3.9},
+                                                                        {"S1", 4.1},
+                                                                        {"S2", 4.3},
+                                                                        {"S5", 4.9}}};
+  if (scale != "stage_counts_grass") return {};
+  const auto* const at = std::ranges::find(kGrass, code, [](const auto& one) { return one.first; });
+  return at == kGrass.end() ? touch::Paint() : grass_picture(at->second);
 }
 touch::Paint stubble_picture(double share) {
   return [share](const Canvas& paint, const Rect& room) { draw_stubble(paint, room, share); };

@@ -314,7 +314,7 @@ void draw_where(const Pen& pen, const Rect& rect, const flow::HarvestView& view,
       {view.trial_code, cutting, block, number(step.done), number(step.lane.size())});
   if (touch::text_width(pen.ui, where, Font::kBody) > rect.width())
     where = pen.words.fill("harvest.where.short", {view.trial_code, cutting, block});
-  touch::text(pen.ui, rect, {.text = where, .lines = 2, .may_cut = true});
+  touch::text(pen.ui, rect, {.text = where, .lines = 2});
 }
 
 // How many fields stand side by side, line by line.
@@ -340,6 +340,17 @@ std::string said_of(const Pen& pen, const flow::WeighingView& step) {
   return said;
 }
 
+// The same without its total, where both have no room.
+std::string said_in(const Pen& pen, const flow::WeighingView& step, const Rect& room) {
+  const std::string said = said_of(pen, step);
+  const Font least = pen.ui.look().large_text ? Font::kCaption : Font::kBody;
+  const std::size_t lines = room.height() >= 2 * touch::line_height(pen.ui, least) ? 2 : 1;
+  if (touch::wrap(pen.ui, said, least, room.width()).size() <= lines) return said;
+  flow::WeighingView shorter = step;
+  shorter.together.clear();
+  return said_of(pen, shorter);
+}
+
 void draw_weighing(const Pen& pen, const flow::HarvestView& view, const flow::WeighingView& step) {
   touch::Ui& ui = pen.ui;
   const WeighLayout layout = weigh_layout(ui, key_widths(pen));
@@ -356,9 +367,10 @@ void draw_weighing(const Pen& pen, const flow::HarvestView& view, const flow::We
   }
   if (step.check && step.check->due != flow::CheckDue::kNone) {
     const std::string due = "check_due." + std::string(name_of(step.check->due));
-    touch::text(ui, layout.gauge, {.text = pen.words(due), .lines = 2, .may_cut = true});
-  } else if (const std::string said = said_of(pen, step); !said.empty() && !step.gauge) {
-    touch::text(ui, layout.gauge, {.text = said, .lines = 2, .may_cut = true});
+    touch::text(ui, layout.gauge, {.text = pen.words(due), .lines = 2});
+  } else if (const std::string said = said_in(pen, step, layout.gauge);
+             !said.empty() && !step.gauge) {
+    touch::text(ui, layout.gauge, {.text = said, .lines = 2});
   } else if (step.gauge) {
     draw_gauge(pen, layout.gauge, *step.gauge);
   } else if (!layout.where.empty()) {

@@ -54,8 +54,8 @@ Pad tiles_of(const Pen& pen, const PadRoom& room, const flow::MeasureView& measu
   Pad pad;
   pad.labels.reserve(measure.choices.size());
   for (const flow::ChoiceView& choice : measure.choices)
-    pad.labels.push_back((choice.label.empty() ? choice.entered : choice.label) + "##" +
-                         choice.entered);
+    pad.labels.push_back(choice.label.empty() ? code_label(pen, choice.entered)
+                                              : choice.label + "##" + choice.entered);
   for (std::size_t n = 0; n < measure.choices.size(); ++n) {
     const flow::ChoiceView& choice = measure.choices[n];
     touch::Tile tile{.label = pad.labels[n], .selected = choice.selected, .enabled = room.enabled};
@@ -114,6 +114,7 @@ std::size_t best_columns(const touch::Ui& ui, const Rect& rect, const Pad& pad) 
 std::optional<std::size_t> draw_tiles(const Pen& pen, const Rect& rect, const Pad& pad,
                                       std::size_t columns, std::size_t rows = 0) {
   touch::Ui& ui = pen.ui;
+  auto one_size = ui.same_size("tiles");
   if (columns == 0) columns = best_columns(ui, rect, pad);
   return touch::tile_pad(ui, rect, pad.tiles,
                          {.columns = columns, .rows = rows, .most_mm = 46, .label_below = true});
@@ -271,7 +272,7 @@ void draw_fine_key(const Pen& pen, const PadRoom& room, const flow::MeasureView&
 void draw_gathered(const Pen& pen, const PadRoom& room, const flow::MeasureView& measure,
                    const flow::GatherView& gather) {
   if (measure.pad == flow::PadKind::kShares) return draw_shares_pad(pen, room, measure, gather);
-  if (measure.pad == flow::PadKind::kCounts) return draw_counts_pad(pen, room, gather);
+  if (measure.pad == flow::PadKind::kCounts) return draw_counts_pad(pen, room, measure, gather);
   if (measure.pad == flow::PadKind::kCells) return draw_cells_pad(pen, room, gather);
   draw_readings_pad(pen, room, measure, gather);
 }
@@ -311,11 +312,8 @@ void draw_half(const Pen& pen, const PadRoom& room, const flow::MeasureView& mea
   const std::size_t last = measure.choices.size() - 1;
   const std::size_t lower_tiles = measure.choices.size() - upper_tiles;
   const std::string label = lower ? ends(lower_tiles, last) : ends(0, lower_tiles - 1);
-  const touch::Key other{.label = label,
-                         .style = Style::kQuiet,
-                         .enabled = room.enabled,
-                         .primary = true,
-                         .halo = grid.gap / 2};
+  const touch::Key other{
+      .label = label, .enabled = room.enabled, .primary = true, .halo = grid.gap / 2};
   if (touch::key(ui, grid.cell(upper_tiles), other))
     pen.scratch.other_half = other_half ? std::string() : here;
   // What the cells leave says what it is a percent of.

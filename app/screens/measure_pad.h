@@ -14,6 +14,7 @@ struct PadRoom {
   touch::Rect spare;  // a cell of the lowest row that nothing stands in; empty: none
   touch::Rect fine;   // of the key to a percent's single points; empty: none
   touch::Rect aside;  // for two small keys beside the pad; empty: none
+  touch::Rect strip;  // for what a square pad says of itself, and a frame's two keys; empty: none
   std::size_t columns = 0;
   std::size_t rows = 0;  // of the grid where it has no room for the 21 tiles; 0: it has
   std::string plot = {};
@@ -36,7 +37,8 @@ void draw_readings_pad(const Pen& pen, const PadRoom& room, const flow::MeasureV
                        const flow::GatherView& gather);
 void draw_shares_pad(const Pen& pen, const PadRoom& room, const flow::MeasureView& measure,
                      const flow::GatherView& gather);
-void draw_counts_pad(const Pen& pen, const PadRoom& room, const flow::GatherView& gather);
+void draw_counts_pad(const Pen& pen, const PadRoom& room, const flow::MeasureView& measure,
+                     const flow::GatherView& gather);
 void draw_cells_pad(const Pen& pen, const PadRoom& room, const flow::GatherView& gather);
 void draw_visit_pad(const Pen& pen, const PadRoom& room, const flow::VisitsView& visits);
 

@@ -35,7 +35,7 @@ std::string shown(const Pen& pen, const flow::ClaimView& claim) {
   if (!claim.word.empty()) return std::string(pen.words(claim.word));
   if (!claim.said.empty())
     return pen.words.fill("history.said", {claim.shown, std::string(pen.words(claim.said))});
-  if (!claim.shown.empty()) return claim.shown;
+  if (!claim.shown.empty()) return shown_code(pen, claim.shown);
   return std::string(pen.words("mark." + std::string(flow::name_of(claim.mark))));
 }
 
@@ -101,9 +101,10 @@ float draw_value(const Pen& pen, const Rect& area, float top, const flow::MendVi
                      .empty_hint = pen.words("mend.hint"),
                      .focused = true,
                      .form = touch::FieldForm::kRow};
+  std::string code;
   for (const flow::ChoiceView& choice : mend.choices) {
     if (!choice.selected) continue;
-    field.value = choice.entered;
+    field.value = code = shown_code(pen, choice.entered);
     if (mend.own_words)
       field.unit = choice.word;
     else if (pen.words.has(choice.word))
@@ -119,25 +120,57 @@ float draw_value(const Pen& pen, const Rect& area, float top, const flow::MendVi
   return top + height + ui.gap();
 }
 
-void draw_reasons(const Pen& pen, const Rect& area, float top, const flow::MendView& mend) {
+// The keys that do it, always in view: one row above a pad held upright, else two.
+struct Reasons {
+  std::size_t across = 2;
+  float row = 0;
+  float gap = 0;
+  bool words = true;  // what they are asked for, above them
+};
+
+Reasons plan_reasons(const touch::Ui& ui, const Rect& room, const flow::MendView& mend) {
+  const bool above_pad = ui.portrait() && mend.pad != flow::MendPad::kNone;
+  const bool low = room.height() < ui.mm(60);
+  Reasons plan;
+  if (above_pad) plan.across = std::max<std::size_t>(1, mend.reasons.size());
+  plan.row = ui.mm(15);
+  plan.gap = low || narrow(ui, room) ? close_gap(ui) : ui.gap();
+  plan.words = !above_pad && !low && !narrow(ui, room);
+  return plan;
+}
+
+std::string_view asked_for(const Pen& pen, const flow::MendView& mend) {
+  return pen.words(mend.can_do ? "mend.why" : "mend.choose");
+}
+
+float reasons_height(const Pen& pen, const Rect& room, const flow::MendView& mend,
+                     const Reasons& plan) {
+  const std::size_t lines = (mend.reasons.size() + plan.across - 1) / plan.across;
+  const auto rows = static_cast<float>(lines);
+  const float words =
+      plan.words ? touch::text_height(pen.ui, asked_for(pen, mend), Font::kBody, room.width()) +
+                       pen.ui.mm(2)
+                 : 0;
+  return words + rows * plan.row + (rows - 1) * plan.gap;
+}
+
+void draw_reasons(const Pen& pen, const Rect& area, const flow::MendView& mend,
+                  const Reasons& plan) {
   touch::Ui& ui = pen.ui;
   auto group = ui.group("Why");
-  // Above a pad in portrait there is room for one row of keys and no words.
-  const bool tight = ui.portrait() && mend.pad != flow::MendPad::kNone;
-  if (!tight) {
-    const std::string_view words = pen.words(mend.can_do ? "mend.why" : "mend.choose");
-    top = paragraph(pen, area, top, words, Tone::kInkSoft);
-  }
-  const std::size_t across = narrow(ui, area) ? 1 : tight ? mend.reasons.size() : 2;
+  auto one_size = ui.same_size("reasons");
+  float top = area.top;
+  if (plan.words) top = paragraph(pen, area, top, asked_for(pen, mend), Tone::kInkSoft);
   for (std::size_t n = 0; n < mend.reasons.size(); ++n) {
-    const std::size_t line = n / across;
-    const float row = top + static_cast<float>(line) * (ui.mm(15) + ui.gap());
-    const auto cells = touch::split({area.left, row, area.right, row + ui.mm(15)}, Axis::kAcross,
-                                    across, ui.gap());
+    const auto line = static_cast<float>(n / plan.across);
+    const float row = top + line * (plan.row + plan.gap);
+    const auto cells = touch::split({area.left, row, area.right, row + plan.row}, Axis::kAcross,
+                                    plan.across, plan.gap);
     const touch::Key key{.label = pen.words("reason." + mend.reasons[n]),
                          .enabled = mend.can_do,
-                         .font = Font::kStrong};
-    if (touch::key(ui, cells[n % across], key)) pen.send(flow::MendFor{mend.reasons[n]});
+                         .font = Font::kStrong,
+                         .halo = plan.gap / 2};
+    if (touch::key(ui, cells[n % plan.across], key)) pen.send(flow::MendFor{mend.reasons[n]});
   }
 }
 
@@ -149,12 +182,30 @@ void draw_pad(const Pen& pen, const Rect& rect, const flow::MendView& mend) {
   }
   if (mend.pad != flow::MendPad::kSteps) return;
   auto group = ui.group("Steps");
+  std::vector<std::string> labels;
+  labels.reserve(mend.choices.size());
+  for (const flow::ChoiceView& choice : mend.choices)
+    labels.push_back(code_label(pen, choice.entered));
   std::vector<touch::Tile> tiles;
   tiles.reserve(mend.choices.size());
   for (const flow::ChoiceView& choice : mend.choices)
-    tiles.push_back({.label = choice.entered, .selected = choice.selected});
+    tiles.push_back({.label = labels[tiles.size()], .selected = choice.selected});
   if (const auto n = touch::tile_pad(ui, rect, tiles))
     pen.send(flow::ChooseMended{mend.choices[*n].entered});
+}
+
+}  // namespace
+
+namespace {
+
+// Of a pad below the words: digits have four rows, steps as many as they fill.
+float pad_height(const touch::Ui& ui, const Rect& page, const flow::MendView& mend) {
+  const float usual = std::max(own_pad(ui), page.height() * 0.45F);
+  if (mend.pad != flow::MendPad::kSteps) return usual;
+  const float step = ui.key() + ui.gap();
+  const auto columns = static_cast<std::size_t>(std::max(1.0F, (page.width() + ui.gap()) / step));
+  const std::size_t rows = (mend.choices.size() + columns - 1) / columns;
+  return std::min(usual, static_cast<float>(rows) * step - ui.gap() + 1);
 }
 
 }  // namespace
@@ -166,8 +217,11 @@ void draw_mend(const Pen& pen, const flow::HeadView& status, const flow::MendVie
   Rect head;  // over the whole width, where the words beside a pad have no room for it
   if (mend.pad != flow::MendPad::kNone) {
     if (ui.portrait()) {
-      Cutter down(words, Axis::kDown, ui.gap());
-      draw_pad(pen, down.take_end(std::max(own_pad(ui), words.height() * 0.45F)), mend);
+      // A pad for gloves leaves little above it: what stands there comes closer together.
+      const float clear = (ui.gap() + close_gap(ui)) / 2;
+      if (small_for_gloves(ui)) stand_close(ui);
+      Cutter down(words, Axis::kDown, small_for_gloves(ui) ? clear : ui.gap());
+      draw_pad(pen, down.take_end(pad_height(ui, words, mend)), mend);
       words = down.take_rest();
     } else if (small_for_gloves(ui)) {
       stand_close(ui);
@@ -185,11 +239,14 @@ void draw_mend(const Pen& pen, const flow::HeadView& status, const flow::MendVie
       words = across.take_rest();
     }
   }
-  Cutter down(words, Axis::kDown, ui.gap());
+  const bool close = ui.portrait() && mend.pad != flow::MendPad::kNone && small_for_gloves(ui);
+  Cutter down(words, Axis::kDown, close ? close_gap(ui) : ui.gap());
   if (head.empty()) head = down.take(ui.mm(16.2));
   const std::string measure = measure_name(pen, mend.measure);
   const std::string title = pen.words.fill("mend.title", {mend.plot, measure});
   if (draw_head(pen, head, {.title = title, .back = true}, status)) pen.send(flow::ReviewBack{});
+  const Reasons plan = plan_reasons(ui, down.rest(), mend);
+  draw_reasons(pen, down.take_end(reasons_height(pen, down.rest(), mend, plan)), mend, plan);
   const Rect room = down.take_rest();
   auto scroll = ui.scroll("mend", room);
   const Rect& area = scroll.area();
@@ -199,8 +256,7 @@ void draw_mend(const Pen& pen, const flow::HeadView& status, const flow::MendVie
   if (value_first) top = draw_value(pen, area, top, mend);
   top = draw_claims(pen, area, top, mend);
   top = draw_ways(pen, area, top, mend);
-  if (!value_first) top = draw_value(pen, area, top, mend);
-  draw_reasons(pen, area, top, mend);
+  if (!value_first) (void)draw_value(pen, area, top, mend);
 }
 
 }  // namespace ligule::screens

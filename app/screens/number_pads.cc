@@ -103,6 +103,18 @@ void draw_number(const Pen& pen, const Rect& rect, const std::string& words,
       {.text = whole ? words : number, .font = Font::kValue, .across = across, .value = true});
 }
 
+// What is measured, where there is room to say it.
+bool draw_definition(const Pen& pen, const Rect& rect, const std::string& words) {
+  if (words.empty() || rect.empty()) return false;
+  // Large words may stand in the usual size.
+  const Font font = pen.ui.look().large_text ? Font::kCaption : Font::kBody;
+  const float height = touch::text_height(pen.ui, words, font, rect.width());
+  if (height > rect.height()) return false;
+  touch::text(pen.ui, rect,
+              {.text = words, .tone = Tone::kInkSoft, .down = Align::kStart, .lines = 6});
+  return true;
+}
+
 // What is typed, large, and the readings before it; once they are kept their mean.
 void draw_taken(const Pen& pen, const Rect& rect, const flow::MeasureView& measure,
                 const flow::GatherView& gather) {
@@ -183,6 +195,12 @@ void draw_readings_pad(const Pen& pen, const PadRoom& room, const flow::MeasureV
     Rect taken = side.take_rest();
     (ui.left_handed() ? taken.left : taken.right) += ui.mm(ui.left_handed() ? -1.5 : 1.5);
     draw_taken_column(pen, taken, measure, gather);
+  } else if (!room.strip.empty()) {
+    Cutter down(room.strip, Axis::kDown, ui.mm(2));
+    const Rect taken = down.take_end(std::min(ui.mm(kPadStripMm), down.left_over()));
+    draw_definition(pen, down.take_rest(), room.definition);
+    draw_taken(pen, taken, measure, gather);
+    keys = room.area;
   } else {
     Cutter down(room.area, Axis::kDown, ui.gap());
     const bool in_spare = room.spare.width() >= ui.mm(56);
@@ -218,8 +236,8 @@ std::size_t word_columns(const touch::Ui& ui, const Rect& rect,
   return best;
 }
 
-// Whether a number has room above code and word. Where it has not (large text on small glass) it
-// takes the word's place: one that counts knows the stage by then.
+// Whether a drawing and a number have room above code and word. Where they have not (gloves and
+// large text on small glass) the number stands beside the code.
 bool figures_fit(const touch::Ui& ui, const Rect& rect, const std::vector<touch::Tile>& tiles,
                  std::size_t columns, std::size_t least_rows) {
   if (columns == 0) return false;
@@ -264,7 +282,8 @@ void draw_counted(const Pen& pen, const Rect& rect, const flow::GatherView& gath
 
 }  // namespace
 
-void draw_counts_pad(const Pen& pen, const PadRoom& room, const flow::GatherView& gather) {
+void draw_counts_pad(const Pen& pen, const PadRoom& room, const flow::MeasureView& measure,
+                     const flow::GatherView& gather) {
   touch::Ui& ui = pen.ui;
   Cutter down(room.area, Axis::kDown, ui.gap());
   // Gloves on low glass: words and keys stand in the last cells.
@@ -285,47 +304,52 @@ void draw_counts_pad(const Pen& pen, const PadRoom& room, const flow::GatherView
   draw_counted(pen, strip.words, gather);
   draw_drop(pen, strip.drop, room.enabled && gather.can_drop);
   draw_keep_gathered(pen, strip.keep, room.enabled && gather.can_keep);
+  std::vector<std::string> labels;
+  labels.reserve(gather.parts.size());
+  for (const flow::PartView& part : gather.parts) labels.push_back(code_label(pen, part.code));
   std::vector<touch::Tile> tiles;
   tiles.reserve(gather.parts.size());
   for (const flow::PartView& part : gather.parts)
-    tiles.push_back({.label = part.code,
+    tiles.push_back({.label = labels[tiles.size()],
                      .note = pen.words(part.word),
+                     .paint = stage_picture(measure.scale, part.code),
                      .figure = part.number,
                      .selected = !part.number.empty(),
                      .enabled = room.enabled});
   if (!in_cells) columns = word_columns(ui, rest, tiles);
   const bool figures = figures_fit(ui, rest, tiles, columns, in_cells ? room.rows : 0);
-  for (touch::Tile& tile : tiles)
-    if (!figures && !tile.figure.empty()) tile.note = tile.figure;
   const touch::Tiles form{.columns = columns,
                           .rows = in_cells ? room.rows : 0,
                           .font = Font::kStrong,
                           .most_mm = 46,
                           .label_below = figures,
-                          .figures = figures};
+                          .figures = true};
   if (const auto n = touch::tile_pad(ui, rest, tiles, form))
     pen.send(flow::CountStage{gather.parts[*n].code});
 }
 
 namespace {
 
-void draw_frame(const Pen& pen, const Rect& rect, const flow::GatherView& gather, bool enabled) {
+// Cells are rating keys; where the glass is too narrow for five of them they are no such keys, but
+// as large as it leaves.
+void draw_frame(const Pen& pen, const Rect& area, const flow::GatherView& gather, bool enabled) {
   touch::Ui& ui = pen.ui;
   auto group = ui.group("Frame");
   const std::size_t columns = std::max<std::size_t>(1, gather.columns);
   const std::size_t rows = (gather.cells.size() + columns - 1) / columns;
-  const float side = std::min(rect.width(), rect.height());
-  const Rect square = touch::centred(rect, side, side);
-  const float between =
-      std::min(ui.mm(3), (side - ui.mm(12.1) * static_cast<float>(columns)) /
-                             static_cast<float>(std::max<std::size_t>(1, columns - 1)));
-  const auto lines = touch::split(square, Axis::kDown, rows, between);
+  const float between = ui.gap();
+  const float square = std::min(area.width(), area.height());
+  const Rect rect = touch::centred(area, square, square);
+  const float side =
+      (rect.width() - between * static_cast<float>(columns - 1)) / static_cast<float>(columns);
+  const auto lines = touch::split(rect, Axis::kDown, rows, between);
   for (std::size_t n = 0; n < gather.cells.size(); ++n) {
     const auto places = touch::split(lines[n / columns], Axis::kAcross, columns, between);
     const std::string label = number(n + 1);
     touch::Key cell{.label = label,
                     .selected = gather.cells[n],
                     .enabled = enabled,
+                    .primary = side >= ui.key() - 1,
                     .halo = between / 2,
                     .icon_only = true};
     cell.paint = cell_picture(gather.cells[n]);
@@ -356,29 +380,21 @@ void draw_frame_done(const Pen& pen, const Rect& rect, const PadRoom& room,
 void draw_cells_pad(const Pen& pen, const PadRoom& room, const flow::GatherView& gather) {
   touch::Ui& ui = pen.ui;
   if (gather.cells.empty()) return draw_frame_done(pen, room.area, room, gather);
-  const bool beside = room.area.width() >= room.area.height() + ui.mm(42);
-  Cutter cut(room.area, beside ? Axis::kAcross : Axis::kDown, ui.gap());
-  Rect frame;
-  if (beside)
-    frame = ui.left_handed() ? cut.take(room.area.height()) : cut.take_end(room.area.height());
-  else
-    frame = cut.take_end(std::min(room.area.width(), room.area.height() - ui.mm(24)));
-  draw_frame(pen, frame, gather, room.enabled);
-  const Rect words = cut.take_rest();
-  Cutter down(words, Axis::kDown, ui.mm(1.5));
-  Rect next = room.spare;
-  Rect drop;
+  draw_frame(pen, room.area, gather, room.enabled);
+  // Beside the words where they leave room for the keys, else below them.
+  const bool beside = room.strip.width() >= ui.mm(96);
+  Cutter cut(room.strip, Axis::kDown, close_gap(ui));
+  Cutter keys(beside ? Rect{} : cut.take_end(ui.mm(kPadStripMm)), Axis::kAcross, close_gap(ui));
+  Rect words = cut.take_rest();
   if (beside) {
-    Cutter keys(down.take_end(ui.mm(20)), Axis::kAcross, ui.gap());
-    drop = keys.take(ui.mm(18));
-    const Rect rest = keys.take_rest();
-    if (next.width() < ui.mm(30)) next = rest;
-  } else {
-    Cutter keys(words, Axis::kAcross, ui.gap());
-    if (next.width() < ui.mm(30)) next = keys.take_end(ui.mm(34));
-    drop = keys.take_end(ui.mm(18));
-    down = Cutter(keys.take_rest(), Axis::kDown, ui.mm(1.5));
+    Cutter across(words, Axis::kAcross, close_gap(ui));
+    const Rect end = ui.left_handed() ? across.take(ui.mm(56)) : across.take_end(ui.mm(56));
+    words = across.take_rest();
+    keys = Cutter(touch::centred(end, end.width(), std::min(end.height(), ui.mm(20))),
+                  Axis::kAcross, close_gap(ui));
   }
+  const Rect drop = ui.left_handed() ? keys.take_end(ui.mm(18)) : keys.take(ui.mm(18));
+  const Rect next = keys.take_rest();
   draw_drop(pen, drop, room.enabled && gather.can_drop);
   const touch::Key key{.label = pen.words(gather.last ? "gather.keep" : "gather.next"),
                        .style = Style::kAction,
@@ -388,14 +404,23 @@ void draw_cells_pad(const Pen& pen, const PadRoom& room, const flow::GatherView&
       "gather.placement", {number(gather.readings.size() + 1), number(gather.wanted)});
   const std::string counted =
       pen.words.fill("gather.cells", {number(gather.counted), number(gather.cells.size())});
-  line(pen, down.take(touch::line_height(ui, Font::kStrong)), placement, {.font = Font::kStrong});
-  draw_number(pen, down.take(touch::line_height(ui, Font::kValue)), counted,
-              number(gather.counted));
-  if (!beside) return;
-  down.take(ui.mm(1));
+  Cutter down(words, Axis::kDown, 0);
   const Slots slots{gather.readings, number(gather.counted), {}, gather.wanted};
-  if (down.left_over() >= ui.mm(11) && slot_width(ui, words, slots) > 0)
-    draw_slots(pen, down.take(ui.mm(11)), slots);
+  const float value = ui.mm(ui.sizes().capital_mm(Font::kValue) * 1.32);
+  const float line_room = ui.mm(ui.sizes().capital_mm(Font::kStrong) * 1.5);
+  const bool places =
+      down.left_over() >= line_room + value + ui.mm(13) && slot_width(ui, words, slots) > 0;
+  if (places) {
+    draw_slots(pen, down.take_end(ui.mm(11)), slots);
+    down.take_end(ui.mm(1.5));
+  }
+  const float needed = line_room + value + (places ? ui.mm(12.5) : 0);
+  if (draw_definition(pen, {words.left, words.top, words.right, words.bottom - needed - ui.mm(1)},
+                      room.definition))
+    down.take(words.height() - needed);
+  draw_number(pen, down.take_end(std::max(value, down.left_over() - ui.mm(9))), counted,
+              number(gather.counted));
+  line(pen, down.take_rest(), placement, {.font = Font::kStrong});
 }
 
 }  // namespace ligule::screens

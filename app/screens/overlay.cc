@@ -20,7 +20,8 @@ std::string joined(const std::vector<std::string>& texts, std::size_t most) {
 void draw_question(const Pen& pen, const flow::QuestionView& view) {
   auto group = pen.ui.group("Question");
   const std::string measure = measure_name(pen.words, view.measure, view.own_names);
-  const std::string value = view.word.empty() ? view.shown : std::string(pen.words(view.word));
+  const std::string value =
+      view.word.empty() ? shown_code(pen, view.shown) : std::string(pen.words(view.word));
   const std::string title = pen.words.fill("question.title", {view.plot, measure, value});
   std::string text = pen.words.fill(view.text);
   if (view.on_hold) text += " " + std::string(pen.words("question.on_hold"));

@@ -71,6 +71,14 @@ std::string measure_name(const Pen& pen, std::string_view code) {
                                   : measure_name(pen.words, code, *pen.own_names);
 }
 
+std::string shown_code(const Pen& pen, const std::string& code) {
+  const std::string key = "stage_code." + code;
+  return pen.words.has(key) ? std::string(pen.words(key)) : code;
+}
+std::string code_label(const Pen& pen, const std::string& code) {
+  return shown_code(pen, code) + "##" + code;
+}
+
 std::string number(std::size_t n) {
   return std::to_string(n);
 }
@@ -382,6 +390,13 @@ void walk_by_arrow(const Pen& pen, platform::HardKey key, const std::vector<flow
     pen.send(flow::GoToPlot{lane[present + 1].plot});
 }
 
+void draw_plot_number(const Pen& pen, const Rect& strip, std::string_view plot, Font font) {
+  Rect rect = strip;
+  const float needed = pen.ui.mm(pen.ui.sizes().capital_mm(font) * 1.32);
+  rect.top = std::min(rect.top, rect.bottom - needed);
+  touch::text(pen.ui, rect, {.text = plot, .font = font, .value = true});
+}
+
 void draw_plot(const Pen& pen, const Rect& strip, std::string_view plot, std::string_view place) {
   touch::Ui& ui = pen.ui;
   // The digits have no descenders: a strip may be as low as they are.
@@ -403,11 +418,11 @@ void draw_plot(const Pen& pen, const Rect& strip, std::string_view plot, std::st
   if (place.empty() || below) {
     Cutter down(rect, Axis::kDown, 0);
     if (!place.empty()) line(pen, down.take_end(words), one_line, {Font::kBody, Tone::kInkSoft});
-    line(pen, down.take_rest(), plot, {font});
+    draw_plot_number(pen, down.take_rest(), plot, font);
     return;
   }
   Cutter across(rect, Axis::kAcross, ui.mm(3));
-  line(pen, across.take(touch::text_width(ui, plot, font) + 1), plot, {font});
+  draw_plot_number(pen, across.take(touch::text_width(ui, plot, font) + 1), plot, font);
   // A long number leaves no room for where it stands; the stakes tell that too.
   const auto lines =
       std::max(2, static_cast<int>(rect.height() / touch::line_height(ui, Font::kBody)));

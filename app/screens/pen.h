@@ -53,6 +53,10 @@ void draw_overlay(const Pen& pen, const flow::Overlay& overlay);
 [[nodiscard]] std::string number(std::size_t n);
 // A note as it is read: phrases kept by their code stand in it in square brackets (FORMAT.md 5).
 [[nodiscard]] std::string note_text(const Pen& pen, std::string_view entered);
+// A code as it is shown: as recorded, or what stands for one that is an English word.
+[[nodiscard]] std::string shown_code(const Pen& pen, const std::string& code);
+// The label of its key: found by what is shown, told apart by the code.
+[[nodiscard]] std::string code_label(const Pen& pen, const std::string& code);
 // What people call a measure; its code where the program has no words for it.
 [[nodiscard]] std::string measure_name(const Language& words, std::string_view code);
 // Among measures that a program may have named itself.
@@ -152,6 +156,10 @@ void walk_by_arrow(const Pen& pen, platform::HardKey key, const std::vector<flow
 void draw_take_back(const Pen& pen, const touch::Rect& rect, bool enabled);
 
 // Number of the plot as large as the strip allows, and words beside or below it.
+// The number alone, in one of the types that are 7 mm and more. It has no descenders: a strip may
+// be as low as its digits.
+void draw_plot_number(const Pen& pen, const touch::Rect& strip, std::string_view plot,
+                      touch::Font font);
 void draw_plot(const Pen& pen, const touch::Rect& strip, std::string_view plot,
                std::string_view place);
 

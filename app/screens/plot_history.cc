@@ -36,7 +36,8 @@ std::string title_of(const Pen& pen, const flow::HistoryRow& row) {
   std::string measure = measure_name(pen, row.measure);
   if (!row.part.empty())
     measure = pen.words.fill("history.of_part", {measure, std::string(pen.words(row.part))});
-  std::string value = row.shown_word.empty() ? row.shown : std::string(pen.words(row.shown_word));
+  std::string value =
+      row.shown_word.empty() ? shown_code(pen, row.shown) : std::string(pen.words(row.shown_word));
   if (row.measure == measure::kNote) value = note_text(pen, value);
   if (value.empty() && row.kind != kind::kWithdrawal)
     value = pen.words("mark." + std::string(flow::name_of(row.mark)));
@@ -133,7 +134,7 @@ void draw_history(const Pen& pen, const Rect& rect, const flow::HistoryView& his
   std::string place = pen.words.fill("review.block", {std::to_string(history.block)});
   if (!history.names.empty()) place = pen.words.fill("history.title", {place, history.names});
   touch::text(ui, down.take(touch::line_height(ui, Font::kBody)),
-              {.text = place, .tone = Tone::kInkSoft, .may_cut = true});
+              {.text = place, .tone = Tone::kInkSoft, .may_cut = !history.names.empty()});
   const Rect rows = down.take_rest();
   if (history.rows.empty()) {
     if (history.loaded)

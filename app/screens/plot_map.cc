@@ -53,12 +53,9 @@ void draw_cell(const Pen& pen, const Rect& rect, const flow::MapCell& cell, Colo
       .label = cell.plot, .paint = paint, .halo = ui.mm(kGapMm / 2), .icon_only = true};
   if (touch::key(ui, rect, key)) pen.send(flow::ShowHistory{cell.plot});
   const Rect inner = rect.grown(-ui.mm(0.8));
-  touch::text(ui, {inner.left, rect.top, inner.right, rect.top + strip},
-              {.text = cell.plot,
-               .font = Font::kCaption,
-               .across = Align::kMiddle,
-               .may_cut = true,
-               .in_key = true});
+  touch::text(
+      ui, {inner.left, rect.top, inner.right, rect.top + strip},
+      {.text = cell.plot, .font = Font::kCaption, .across = Align::kMiddle, .in_key = true});
   Rect low{inner.left, rect.top + strip + ui.mm(0.6), inner.right, inner.bottom};
   if (sign) {
     const float side = std::min(ui.mm(5), low.height() * 0.5F);
@@ -74,14 +71,15 @@ void draw_cell(const Pen& pen, const Rect& rect, const flow::MapCell& cell, Colo
     ui.canvas().shape(*sign, place);
   }
   if (cell.shown.empty()) return;
+  const std::string shown = shown_code(pen, cell.shown);
   // A value that has no room stands in the size below.
   for (const Font font : {Font::kStrong, Font::kCaption}) {
-    const float width = touch::text_width(ui, cell.shown, font) + ui.mm(1.6);
+    const float width = touch::text_width(ui, shown, font) + ui.mm(1.6);
     const float height = touch::line_height(ui, font);
     if (width > low.width() || height > low.height() + ui.mm(0.6)) continue;
     const Rect chip = touch::centred(low, width, std::min(height, low.height()));
     ui.canvas().fill(chip, Tone::kCard, ui.mm(1));
-    touch::text(ui, chip, {.text = cell.shown, .font = font, .across = Align::kMiddle});
+    touch::text(ui, chip, {.text = shown, .font = font, .across = Align::kMiddle});
     return;
   }
 }
@@ -92,7 +90,8 @@ struct MapGrid {
   float gap = 0;
 };
 
-MapGrid grid_of(const touch::Ui& ui, const Rect& rect, const flow::MapView& map) {
+MapGrid grid_of(const Pen& pen, const Rect& rect, const flow::MapView& map) {
+  const touch::Ui& ui = pen.ui;
   MapGrid grid;
   grid.gap = ui.mm(kGapMm);
   const auto fit = [&](float room, int n, double least, double most) {
@@ -103,8 +102,9 @@ MapGrid grid_of(const touch::Ui& ui, const Rect& rect, const flow::MapView& map)
   const Font font = ui.look().large_text ? Font::kCaption : Font::kStrong;
   float widest = ui.mm(kLeastWidthMm);
   for (const flow::MapCell& cell : map.cells)
-    widest = std::max({widest, touch::text_width(ui, cell.shown, font) + ui.mm(3.4),
-                       touch::text_width(ui, cell.plot, Font::kCaption) + ui.mm(2)});
+    widest =
+        std::max({widest, touch::text_width(ui, shown_code(pen, cell.shown), font) + ui.mm(3.4),
+                  touch::text_width(ui, cell.plot, Font::kCaption) + ui.mm(2)});
   // The bar that shows how far one scrolled needs its room.
   grid.width = std::max(
       widest, fit(rect.width() - ui.mm(3), std::max(1, map.columns), kLeastWidthMm, kMostWidthMm));
@@ -117,7 +117,7 @@ MapGrid grid_of(const touch::Ui& ui, const Rect& rect, const flow::MapView& map)
 void draw_map(const Pen& pen, const Rect& rect, const flow::MapView& map) {
   touch::Ui& ui = pen.ui;
   auto group = ui.group("Map");
-  const MapGrid grid = grid_of(ui, rect, map);
+  const MapGrid grid = grid_of(pen, rect, map);
   const float width = static_cast<float>(map.columns) * (grid.width + grid.gap) - grid.gap;
   auto sideways = ui.scroll("map across", rect, Axis::kAcross);
   const float left = sideways.area().left;
@@ -166,8 +166,7 @@ void draw_ramp(const Pen& pen, const Rect& rect, const flow::MapView& map) {
       place.left += third;
       place.right -= third;
     }
-    touch::text(ui, place,
-                {.text = text, .font = Font::kCaption, .across = across, .may_cut = true});
+    touch::text(ui, place, {.text = text, .font = Font::kCaption, .across = across});
   }
 }
 

@@ -83,22 +83,21 @@ std::vector<std::size_t> with_chips(const flow::RateView& view) {
   return shown;
 }
 
-std::string chip_value(const flow::MeasureView& measure, bool focused) {
+std::string chip_value(const Pen& pen, const flow::MeasureView& measure, bool focused) {
   const bool typing = focused && !measure.typed.empty() && !stands_on_pad(measure);
-  return typing ? measure.typed : measure.shown;
+  return typing ? measure.typed : shown_code(pen, measure.shown);
 }
 
 // A code too long for a chip in the column has free cells of the pad.
-bool too_long_for_chip(const touch::Ui& ui, const RateLayout& layout,
-                       const flow::MeasureView& measure) {
+bool too_long_for_chip(const Pen& pen, const RateLayout& layout, const flow::MeasureView& measure) {
   return layout.stacked && !stands_on_pad(measure) &&
-         touch::dense_field_width(ui, chip_value(measure, true)) > layout.measures.width();
+         touch::dense_field_width(pen.ui, chip_value(pen, measure, true)) > layout.measures.width();
 }
 
 // So that its name, and its value beside the sign of its state, stand whole in a dense chip.
 float chip_width(const Pen& pen, const flow::MeasureView& measure, bool focused) {
   const touch::Ui& ui = pen.ui;
-  const std::string value = chip_value(measure, focused);
+  const std::string value = chip_value(pen, measure, focused);
   const bool large = focused && !stands_on_pad(measure);
   const float name = touch::text_width(ui, name_of(pen, measure), Font::kCaption);
   // Large words may stand in the usual size.
@@ -145,7 +144,7 @@ void draw_chips(const Pen& pen, const RateLayout& layout, const flow::RateView& 
     const flow::MeasureView& measure = view.measures[shown[n]];
     const bool focused = view.focus == shown[n] && !view.stake.any();
     const std::string label = name_of(pen, measure);
-    const std::string value = chip_value(measure, focused);
+    const std::string value = chip_value(pen, measure, focused);
     // Without a heading of its own the pad is explained where the value will stand.
     std::string hint;
     if (focused && layout.heading.empty()) hint = heading_of(pen, view, measure);
@@ -160,10 +159,21 @@ void draw_chips(const Pen& pen, const RateLayout& layout, const flow::RateView& 
         .enabled = !view.stake.any(),
         .shape = shape_of(measure.mark),
         .font = dense ? Font::kLabel : Font::kTitle,
-        .elsewhere = stands_on_pad(measure) || too_long_for_chip(ui, layout, measure),
+        .elsewhere = stands_on_pad(measure) || too_long_for_chip(pen, layout, measure),
         .form = dense ? FieldForm::kDense : FieldForm::kRow};
     if (touch::field(ui, places[n], field)) tapped_measure(pen, layout, measure, focused);
   }
+}
+
+// What chips beside a square pad need at least; 0 where they stand otherwise.
+float chips_width(const Pen& pen, const RateLayout& layout, const flow::RateView& view,
+                  const std::vector<std::size_t>& shown) {
+  if (layout.strip.empty()) return 0;
+  float width = close_gap(pen.ui) * static_cast<float>(shown.size() - 1);
+  for (const std::size_t n : shown)
+    width += std::max(pen.ui.mm(12.1),
+                      chip_width(pen, view.measures[n], view.focus == n && !view.stake.any()));
+  return width;
 }
 
 void draw_measures(const Pen& pen, const RateLayout& layout, const flow::RateView& view) {
@@ -172,7 +182,17 @@ void draw_measures(const Pen& pen, const RateLayout& layout, const flow::RateVie
   if (shown.empty()) return;
   auto group = ui.group("Card");
   auto one_size = ui.same_size("card");
-  // Too many to stand under one another: they are dragged.
+  // Too many to stand side by side, or under one another: they are dragged.
+  if (const float width = chips_width(pen, layout, view, shown); width > layout.measures.width()) {
+    const Rect& room = layout.measures;
+    const auto open = std::ranges::find(shown, view.focus.value_or(0));
+    const auto place = static_cast<std::size_t>(open - shown.begin());
+    const float pitch = width / static_cast<float>(shown.size());
+    ui.keep_in_middle("chips", place, pitch * (static_cast<float>(place) + 0.5F), room.width());
+    auto scroll = ui.scroll("chips", room, Axis::kAcross);
+    const float left = scroll.area().left;
+    return draw_chips(pen, layout, view, shown, {left, room.top, left + width, room.bottom});
+  }
   const auto count = static_cast<float>(shown.size());
   const float least = touch::dense_field_height(ui) * count + close_gap(ui) * (count - 1);
   if (!layout.stacked || least <= layout.measures.height())
@@ -252,9 +272,23 @@ void draw_stake_number(const Pen& pen, const RateLayout& layout) {
                                     .erase_place = layout.aside}));
 }
 
+// Digits stand in one order on every tablet, four keys square; for gloves on small glass the usual
+// composition has it, or three rows of them where four do not fit.
+RateLayout layout_of(const touch::Ui& ui, const flow::RateView& view, std::size_t chips) {
+  const flow::MeasureView* const open = view.focus ? &view.measures[*view.focus] : nullptr;
+  const bool asked = view.stake.any();
+  const bool typing = view.stake.question && view.stake.question->other;
+  const bool readings = open != nullptr && open->pad == flow::PadKind::kAmount && open->gather;
+  if (open != nullptr && open->pad == flow::PadKind::kCells && !asked)
+    return square_layout(ui, kFrameSide);
+  if ((typing || (readings && !asked)) && !small_for_gloves(ui))
+    return square_layout(ui, kDigitsSide);
+  return rate_layout(ui, chips);
+}
+
 // What the three keys leave of the lowest row of the pad.
 Rect spare_cell(const touch::Ui& ui, const RateLayout& layout) {
-  if (layout.rows > 0) return layout.spare;
+  if (layout.rows > 0 || !layout.strip.empty()) return layout.spare;
   const bool inside =
       layout.note.bottom <= layout.pad.bottom + 1 && layout.note.top > layout.pad_above_keys.bottom;
   const float keys_left = layout.lock.top == layout.note.top
@@ -301,11 +335,12 @@ void draw_pad(const Pen& pen, const RateLayout& layout, const flow::RateView& vi
        .spare = spare_cell(ui, layout),
        .fine = layout.fine,
        .aside = layout.aside,
+       .strip = layout.strip,
        .columns = layout.columns,
        .rows = layout.rows,
        .plot = view.plot,
        .definition = layout.heading.empty() ? heading_of(pen, view, measure) : "",
-       .long_value = too_long_for_chip(ui, layout, measure) ? chip_value(measure, true) : "",
+       .long_value = too_long_for_chip(pen, layout, measure) ? chip_value(pen, measure, true) : "",
        .drilled = view.drilled,
        .enabled = view.can_enter},
       measure);
@@ -324,7 +359,7 @@ void draw_rate(const Pen& pen, const flow::RateView& view) {
   const bool typing = view.stake.question && view.stake.question->other;
   if (!typing) take_hard_keys(pen, view);  // the number pad takes them itself
   const auto chips = static_cast<std::size_t>(std::ranges::count_if(view.measures, has_chip));
-  const RateLayout layout = rate_layout(ui, chips);
+  const RateLayout layout = layout_of(ui, view, chips);
   const bool notice = has_notice(pen);
   touch::Key out{.label = pen.words("key.back")};
   out.paint = touch::back_sign();

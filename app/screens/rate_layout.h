@@ -28,9 +28,17 @@ struct RateLayout {
   touch::Rect spare;  // for what a pad has beside its keys; empty: what the three keys leave
   // For two small keys of a pad, one under the other; empty: it has none.
   touch::Rect aside;
+  // For what a square pad says, and the two keys of a frame; empty: another composition.
+  touch::Rect strip;
   touch::Rect fine;    // the key to a percent's single points; empty: its chip does that
   touch::Rect notice;  // where a refusal shows
 };
+
+// While a square of that many keys a side is tapped, a frame's cells or digits: as large as the
+// glass leaves (square_layout.cc).
+inline constexpr std::size_t kFrameSide = 5;
+inline constexpr std::size_t kDigitsSide = 4;
+[[nodiscard]] RateLayout square_layout(const touch::Ui& ui, std::size_t keys);
 
 [[nodiscard]] RateLayout rate_layout(const touch::Ui& ui, std::size_t measures);
 

@@ -63,6 +63,8 @@ void draw_tight_plot(const Pen& pen, const Rect& rect, const flow::RateView& vie
   std::string words = meaning.empty() ? where_words(pen, view) : meaning;
   if (touch::text_width(ui, words, Font::kCaption) > below.rest().width())
     words = pen.words.fill("rate.where.short", {view.trial_code, std::to_string(view.block)});
+  // The stakes tell where in the trial one is.
+  if (touch::text_width(ui, words, Font::kCaption) > below.rest().width()) words = view.trial_code;
   if (!view.names.empty() && meaning.empty()) words = view.names;
   if (view.warning) {
     const float side = below.rest().height();
@@ -72,11 +74,9 @@ void draw_tight_plot(const Pen& pen, const Rect& rect, const flow::RateView& vie
   draw_short_line(pen, below.take_rest(), words, Tone::kInk, words == view.names);
   Rect room = down.take_rest();
   room.top -= ui.mm(1.5);  // the page's margin is air enough above a number
-  const bool large = touch::text_width(ui, view.plot, Font::kValue) <= room.width();
-  const Font font = large ? Font::kValue : Font::kTitle;
-  line(pen, room, view.plot, {font});
+  draw_plot_number(pen, room, view.plot, Font::kValue);
   // Beside a short number: the trial, and whose plot it is once that may be known.
-  room.left += touch::text_width(ui, view.plot, font) + ui.mm(2);
+  room.left += touch::text_width(ui, view.plot, Font::kValue) + ui.mm(2);
   if (meaning.empty() || touch::text_width(ui, view.trial_code, Font::kCaption) > room.width())
     return;
   touch::text(ui, room, {.text = view.trial_code, .font = Font::kCaption, .tone = Tone::kInkSoft});
@@ -90,7 +90,7 @@ void draw_compact_plot(const Pen& pen, const Rect& rect, const flow::RateView& v
   const float large = touch::text_width(ui, view.plot, Font::kPlot) + 1;
   const Font font = large <= rect.width() * 0.55F ? Font::kPlot : Font::kValue;
   const Rect number_room = across.take(touch::text_width(ui, view.plot, font) + 1);
-  line(pen, number_room, view.plot, {font});
+  draw_plot_number(pen, number_room, view.plot, font);
   const Rect beside = across.take_rest();
   if (view.warning) {
     touch::text(ui, beside, {.text = pen.words.fill(*view.warning), .lines = 3});
@@ -101,16 +101,21 @@ void draw_compact_plot(const Pen& pen, const Rect& rect, const flow::RateView& v
   std::string where = where_words(pen, view);
   if (touch::text_width(ui, where, Font::kBody) > beside.width()) where = view.trial_code;
   const std::string meaning = meaning_of(pen, view);
+  // The stakes tell how far one is.
+  const std::string block = pen.words.fill("review.block", {std::to_string(view.block)});
+  const Font least = ui.look().large_text ? Font::kCaption : Font::kBody;
   if (meaning.empty() && view.names.empty()) {
-    touch::text(ui, lines[0], {.text = where, .may_cut = true});
+    if (touch::wrap(ui, place, least, beside.width()).size() > 2) place = block;
+    touch::text(ui, lines[0], {.text = where});
     touch::text(ui, {lines[1].left, lines[1].top, lines[1].right, lines[2].bottom},
-                {.text = place, .tone = Tone::kInkSoft, .lines = 2, .may_cut = true});
+                {.text = place, .tone = Tone::kInkSoft, .lines = 2});
     return;
   }
   // A long name gives way; what is given, block and progress stay.
   const bool named = !view.names.empty();
   const std::string& middle = meaning.empty() ? view.trial_code : meaning;
-  const std::string last = on_one_line(std::string(place));
+  std::string last = on_one_line(std::string(place));
+  if (touch::text_width(ui, last, Font::kCaption) > beside.width()) last = block;
   const float widest = std::max(touch::text_width(ui, middle, Font::kBody),
                                 touch::text_width(ui, last, Font::kBody));
   const Font small = widest <= beside.width() ? Font::kBody : Font::kCaption;
@@ -122,7 +127,7 @@ void draw_compact_plot(const Pen& pen, const Rect& rect, const flow::RateView& v
                 {.text = named ? view.names : view.trial_code, .font = small, .may_cut = named});
     touch::text(ui, lines[1], {.text = middle, .font = small});
   }
-  touch::text(ui, lines[2], {.text = last, .font = small, .tone = Tone::kInkSoft, .may_cut = true});
+  touch::text(ui, lines[2], {.text = last, .font = small, .tone = Tone::kInkSoft});
 }
 
 // In the column under the chips: what is nearly used up, else whose plot it is, else where it lies.
@@ -146,7 +151,8 @@ void draw_plot_and_place(const Pen& pen, const RateLayout& layout, const flow::R
     if (!amount) draw_gloved_where(pen, layout.where, view);
     return draw_plot(pen, layout.plot, view.plot, {});
   }
-  if (!layout.roomy && ui.portrait()) return draw_tight_plot(pen, layout.plot, view);
+  if (!layout.roomy && layout.plot.width() < ui.mm(55))
+    return draw_tight_plot(pen, layout.plot, view);
   std::string place = pen.words.fill(
       "rate.place", {std::to_string(view.block), number(view.done), number(view.plots)});
   Rect plot = layout.plot;

@@ -65,9 +65,12 @@ std::pair<Font, std::size_t> fitting(const Ui& ui, std::string_view label, Font 
     if (ui.sizes().capital_mm(font) > ui.sizes().capital_mm(wanted) + 0.01) continue;
     if (const auto lines = fits(ui, label, font, room)) return {font, *lines};
   }
-  // In large text there is a usual size below it.
+  // In large text there is a usual size below it, bold as long as it can.
   if (ui.look().large_text) {
-    if (const auto lines = fits(ui, label, Font::kCaption, room)) return {Font::kCaption, *lines};
+    for (const Font font : {Font::kFirm, Font::kCaption}) {
+      if (font == Font::kFirm && wanted == Font::kCaption) continue;
+      if (const auto lines = fits(ui, label, font, room)) return {font, *lines};
+    }
   }
   return {Font::kBody, 3};
 }
@@ -78,6 +81,16 @@ Font note_font(const Ui& ui, std::string_view note, Font label, const Rect& room
   under_label.top += line_height(ui, label) * 0.96F;
   return fits(ui, note, Font::kBody, under_label) ? Font::kBody : Font::kCaption;
 }
+
+namespace {
+
+constexpr Font kFigureFont = Font::kStrong;
+
+float figure_width(const Ui& ui, std::string_view figure) {
+  return std::max(ui.mm(7), text_width(ui, figure, kFigureFont) + ui.mm(1.6));
+}
+
+}  // namespace
 
 void draw_label(Ui& ui, Rect room, const Key& key, Tone tone) {
   const std::string_view label = label_of(key.label);
@@ -96,6 +109,8 @@ void draw_label(Ui& ui, Rect room, const Key& key, Tone tone) {
   }
   Rect upper = room;
   upper.bottom -= note_height;
+  const float figure = key.figure.empty() ? 0 : figure_width(ui, key.figure);
+  if (figure > 0) upper.right -= figure + ui.mm(0.6);
   auto [font, lines] = fitting(ui, label, key.font, upper);
   if (const Font common = ui.common_size(key.font, font, true); common != font)
     std::tie(font, lines) = fitting(ui, label, common, upper);
@@ -104,6 +119,13 @@ void draw_label(Ui& ui, Rect room, const Key& key, Tone tone) {
   const float top = std::max(room.top, room.centre().y - block / 2);
   Rect strip{room.left, top, room.right, top + static_cast<float>(lines) * step};
   if (note_height <= 0) strip = room;
+  if (figure > 0) {
+    const Rect box{strip.right - figure, strip.top, strip.right, strip.bottom};
+    ui.canvas().fill(box, Tone::kCard, ui.mm(1.2));
+    text(ui, box,
+         {.text = key.figure, .font = kFigureFont, .across = Align::kMiddle, .in_key = true});
+    strip.right = upper.right;
+  }
   const Align across = key.shape ? Align::kStart : Align::kMiddle;
   text(ui, strip,
        {label, font, tone, across, Align::kMiddle, static_cast<int>(lines), false, true});
@@ -160,7 +182,8 @@ bool key_as(Ui& ui, const Rect& rect, const Key& key, Kind kind, float picture) 
     ui.canvas().unclip();
   }
   if (!key.icon_only) draw_label(ui, label_room, key, look.text);
-  if (key.selected && key.enabled && picture <= 0)
+  // A number on card says it too.
+  if (key.selected && key.enabled && picture <= 0 && key.figure.empty())
     draw_chosen(ui, face, look.text, !key.note.empty());
   return state.tapped;
 }

@@ -34,6 +34,7 @@ struct Key {
   std::optional<Font> note_font = {};  // empty: the largest in which the note stands
   float note_room = 0;  // pixels kept for the note even if it needs less: labels of a row align
   std::optional<float> halo = {};  // pixels it answers beyond its edge; none: half the gap
+  std::string_view figure = {};    // a number on card beside the label
   bool icon_only = false;          // paint says it all: the label is not drawn
 };
 

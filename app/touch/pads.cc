@@ -78,6 +78,7 @@ PadPlan telephone(const Grid& grid, bool done_beside) {
   return plan;
 }
 
+// 1 to 5 over 6 to 0: for a strip too low for anything else.
 PadPlan two_rows(const Grid& grid, bool done) {
   PadPlan plan;
   for (std::size_t digit = 0; digit < 5; ++digit) {
@@ -90,7 +91,7 @@ PadPlan two_rows(const Grid& grid, bool done) {
   return plan;
 }
 
-// 1 2 3 4 / 5 6 7 8 / 9 0 point erase: for a room neither high nor wide.
+// 1 2 3 4 / 5 6 7 8 / 9 0 point erase: for glass that is too low for four rows.
 PadPlan three_rows(const Grid& grid, bool done) {
   PadPlan plan;
   const auto place = [&](std::size_t n) { return grid.cell(n / 4 * grid.columns + n % 4); };
@@ -127,9 +128,9 @@ std::optional<PadPlan> plan_pad(const Ui& ui, const Rect& rect, const NumberPad&
   if (done) {
     if (const auto square = cells(rect, 4, 4, gap, least, most)) return telephone(*square, true);
   }
-  if (const auto low = cells(rect, done ? 7 : 6, 2, gap, least, most)) return two_rows(*low, done);
   if (const auto three = cells(rect, done ? 5 : 4, 3, gap, least, most))
     return three_rows(*three, done);
+  if (const auto low = cells(rect, done ? 7 : 6, 2, gap, least, most)) return two_rows(*low, done);
   return std::nullopt;
 }
 
@@ -229,6 +230,19 @@ Notes notes_of(const Ui& ui, std::span<const Tile> tiles, const Tiles& options, 
   return notes;
 }
 
+constexpr double kLeastPictureMm = 8;
+constexpr float kPictureShare = 0.56F;  // of a tile's width, beside a number
+
+// A picture at the left of its room: a number stands beside it.
+Paint at_left(const Paint& paint) {
+  return [paint](const Canvas& canvas, const Rect& room) {
+    paint(canvas, {room.left, room.top, room.left + room.width() * kPictureShare, room.bottom});
+  };
+}
+Paint nothing() {
+  return [](const Canvas& /*canvas*/, const Rect& /*room*/) {};
+}
+
 // Room below a tile's picture: the label, and the tallest note under it.
 float strip_height(const Ui& ui, const Tiles& options, const Notes& notes) {
   const float label = line_height(ui, options.font) + ui.mm(1);
@@ -263,16 +277,26 @@ std::optional<std::size_t> tile_pad(Ui& ui, const Rect& rect, std::span<const Ti
              .note_room = notes.rooms[n / grid.columns],
              .halo = grid.gap / 2};
     body.paint = tile.paint;
-    if (options.figures) body.paint = [](const Canvas& /*paint*/, const Rect& /*room*/) {};
     const Rect cell = grid.cell(n);
     const float picture = options.label_below ? cell.height() - strip - ui.mm(2.5) : 0;
+    const bool drawn = options.figures && tile.paint && picture >= ui.mm(kLeastPictureMm);
+    if (options.figures && options.label_below)
+      body.paint = drawn ? at_left(tile.paint) : nothing();
+    if (options.figures && !options.label_below) {
+      body.paint = {};
+      body.figure = tile.figure;
+    }
     if (key_as(ui, cell, body, Kind::kTile, picture)) tapped = n;
-    if (!tile.figure.empty() && picture > 0)
-      text(ui, {cell.left, cell.top, cell.right, cell.top + picture + ui.mm(1)},
-           {.text = tile.figure,
-            .font = fitting(ui, tile.figure, Font::kTitle, {0, 0, cell.width(), picture}).first,
-            .across = Align::kMiddle,
-            .in_key = true});
+    if (tile.figure.empty() || picture <= 0) continue;
+    const Rect face = cell.grown(-ui.mm(1));
+    const float left = drawn ? face.left + face.width() * kPictureShare : face.left;
+    const Rect place{left, cell.top, face.right, cell.top + picture + ui.mm(1)};
+    const Rect room{0, 0, place.width(), picture};
+    text(ui, place,
+         {.text = tile.figure,
+          .font = fitting(ui, tile.figure, Font::kTitle, room).first,
+          .across = Align::kMiddle,
+          .in_key = true});
   }
   return tapped;
 }

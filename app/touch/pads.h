@@ -36,10 +36,9 @@ struct NumberPad {
   Rect erase_place = {};  // where low or narrow glass has no cell for it; empty: among the keys
 };
 // 1 2 3 / 4 5 6 / 7 8 9 / point 0 erase: a telephone's order (people enter faster on a fixed, known
-// layout), with done below or, where it is low, beside; in a low wide strip two rows, 1 to 5 and 6
-// to 0, and where neither fits three rows of four. With the erasing key elsewhere, twelve cells do:
-// three across and four down, or the other way. Every tap of this frame, in order; hardware
-// digits too.
+// layout), with done below or, where it is low, beside. With the erasing key elsewhere, twelve
+// cells do: three across and four down or, on low glass alone, the other way. Every tap of this
+// frame, in order; hardware digits too.
 [[nodiscard]] std::vector<PadKey> number_pad(Ui& ui, const Rect& rect, const NumberPad& pad);
 // The room it wants at key size, in its telephone form: 3 keys across, 4 down, done beside.
 [[nodiscard]] Point number_pad_size(const Ui& ui, const NumberPad& pad);
@@ -48,7 +47,7 @@ struct Tile {
   std::string_view label = {};
   std::string_view note = {};
   Paint paint = {};
-  std::string_view figure = {};  // a number in the place of the picture (Tiles::figures)
+  std::string_view figure = {};  // a number beside the picture (Tiles::figures)
   bool selected = false;
   bool enabled = true;
 };
@@ -59,7 +58,8 @@ struct Tiles {
   Font font = Font::kLabel;
   double most_mm = 34;       // a tile grows to this
   bool label_below = false;  // the picture above, label and note on a strip of their own
-  bool figures = false;      // with label_below: room for a figure, whether or not there is one
+  // Numbers on card: beside the picture or, without label_below, beside the label.
+  bool figures = false;
 };
 // The place of the tile that was tapped.
 [[nodiscard]] std::optional<std::size_t> tile_pad(Ui& ui, const Rect& rect,

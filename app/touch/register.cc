@@ -68,6 +68,39 @@ void check_gap(const Register& seen, const Widget& first, const Widget& second,
                      " mm apart, rating keys " + in_mm(least, seen.ppi));
 }
 
+// Which ways the scrolled part a widget lies in can be dragged; neither: a fixed place.
+struct Ways {
+  bool across = false;
+  bool down = false;
+};
+Ways dragged(const Register& seen, const Widget& widget) {
+  const Rect window{0, 0, static_cast<float>(seen.window.width),
+                    static_cast<float>(seen.window.height)};
+  Ways ways;
+  for (const Register::Scroller& part : seen.scrollers) {
+    const Rect part_clip = part.rect.common(window);
+    if (part.layer != widget.layer || part_clip.common(widget.clip) != widget.clip) continue;
+    ways.across |= part.sideways;
+    ways.down |= !part.sideways;
+  }
+  return ways;
+}
+
+// What is half out of sight at the end of a scrolled part can be dragged into it. What its clip
+// cuts the other way stays cut.
+void check_clip(const Register& seen, const Widget& widget, std::vector<std::string>& faults) {
+  const Ways ways = dragged(seen, widget);
+  if (!ways.across && !ways.down) return;  // check_inside says so
+  const auto beyond = [](float from, float to, float limit_from, float limit_to) {
+    return from < limit_from - kSlack || to > limit_to + kSlack;
+  };
+  const Rect& drawn = widget.drawn;
+  const Rect& clip = widget.clip;
+  const bool cut = (!ways.across && beyond(drawn.left, drawn.right, clip.left, clip.right)) ||
+                   (!ways.down && beyond(drawn.top, drawn.bottom, clip.top, clip.bottom));
+  if (cut) faults.push_back(who(widget) + " is cut by the edge of what scrolls it");
+}
+
 void check_inside(const Register& seen, const Widget& widget, std::vector<std::string>& faults) {
   const Rect window{0, 0, static_cast<float>(seen.window.width),
                     static_cast<float>(seen.window.height)};
@@ -137,8 +170,9 @@ std::vector<std::string> geometry_faults(const Register& seen) {
     if (widget.cut) faults.push_back(who(widget) + " is shortened");
     if (widget.value_mm > 0 && widget.value_mm < kLeastValueMm)
       faults.push_back(who(widget) + " shows its value " + std::to_string(widget.value_mm) +
-                       " mm high, the value being entered is 7");
+                       " mm high, the value being entered and the plot number are 7");
     check_inside(seen, widget, faults);
+    check_clip(seen, widget, faults);
     if (!tappable(widget.kind)) continue;
     check_sizes(seen, widget, faults);
     touchables.push_back(&widget);

@@ -34,7 +34,8 @@ struct Widget {
   bool covered = false;  // a panel lies over it: can't be tapped
   bool primary = false;  // a rating or number key: 20 mm at least, for gloves 25
   bool cut = false;      // its text did not fit and was shortened, though it must not be
-  // Capitals of the value that is being entered now, in mm on the glass; 0: shows none.
+  // Capitals of the value that is being entered now, or of the plot's number, in mm on the glass;
+  // 0: shows none.
   double value_mm = 0;
 };
 

@@ -30,8 +30,8 @@ Ui::Scroll Ui::scroll(std::string_view name, const Rect& rect, Axis axis) {
     state.show.reset();
   }
   if (state.middle) {
+    // How far it reaches may have changed with its items: end_scroll limits it.
     state.offset = std::max(0.0F, *state.middle - length / 2);
-    if (state.limit > 0) state.offset = std::min(state.offset, state.limit);
     state.middle.reset();
   }
   Rect area = rect;

@@ -57,7 +57,8 @@ struct Question {
 [[nodiscard]] std::optional<std::size_t> question(Ui& ui, const Question& question);
 
 // The lane: one stake a plot along the plot path, state by shape, the present one raised in the
-// middle. A finger drags it; a tap names the stake.
+// middle. Whole stakes only, 12 mm and more; where two have room the one before shows beside the
+// present one, where one has, it alone. A finger drags it stake by stake; a tap names the stake.
 struct Stake {
   std::string_view label = {};  // the plot number, found as "204"
   Shape state = Shape::kOpen;

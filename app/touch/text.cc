@@ -160,9 +160,10 @@ Laid lay(const Ui& ui, const Rect& rect, const Text& text, Font font) {
 std::pair<Font, Laid> lay_whole(const Ui& ui, const Rect& rect, const Text& text) {
   Laid laid = lay(ui, rect, text, text.font);
   if (!ui.look().large_text || text.font == Font::kHead) return {text.font, std::move(laid)};
-  // Bold as long as it can: there is no bold in the smallest.
-  const Font middle = text.font == Font::kBody ? Font::kBody : Font::kStrong;
-  for (const Font font : {middle, Font::kCaption}) {
+  // What is bold stays so as long as it can.
+  const bool bold = text.font != Font::kBody && text.font != Font::kCaption;
+  const Font middle = bold ? Font::kStrong : Font::kBody;
+  for (const Font font : {middle, bold ? Font::kFirm : middle, Font::kCaption}) {
     if (!laid.cut) break;
     if (ui.sizes().capital_mm(font) > ui.sizes().capital_mm(text.font) - 0.01) continue;
     Laid smaller = lay(ui, rect, text, font);

@@ -16,8 +16,9 @@ struct Text {
   Tone tone = Tone::kInk;
   Align across = Align::kStart;
   Align down = Align::kMiddle;
-  int lines = 1;         // wraps at words into so many lines at most
-  bool may_cut = false;  // shortening with an ellipsis is fine here (a note, a file name)
+  int lines = 1;  // wraps at words into so many lines at most
+  bool may_cut =
+      false;  // a person's own words (a note, a machine, an entry's name): may end in an ellipsis
   bool in_key =
       false;  // the widget it lies in is already entered under this text: only report a cut
   bool value = false;  // the value that is being entered now

@@ -16,10 +16,10 @@ constexpr Palette kPaper{"paper",
                              0x0B4F30,  // action
                              0xFFFDF6,  // on action
                              0x062C1B,  // action pressed
-                             0xD5E3CB,  // pressed: a leaf held to the light
-                             0x073F25,  // done
+                             0xD8E6CE,  // pressed: a leaf held to the light
+                             0x053A21,  // done
                              0xFFFDF6,  // open
-                             0xB97800,  // attention: ripe straw
+                             0xAE7100,  // attention: ripe straw
                              0xFBE8BF,  // attention wash
                              0xDDEBD5,  // done wash
                              0xFFFDF6,  // on state
@@ -37,10 +37,10 @@ constexpr Palette kDusk{"dusk",
                             0x9ADBB0,  // action
                             0x0E1A12,  // on action
                             0xD3F5DD,  // action pressed
-                            0x3A4A3C,  // pressed
-                            0xACEBC1,  // done
+                            0x2A372C,  // pressed
+                            0xB4F0C8,  // done
                             0x20261F,  // open
-                            0xAC660D,  // attention
+                            0xB56C10,  // attention
                             0x35260A,  // attention wash
                             0x1D3325,  // done wash
                             0x0E1A12,  // on state
@@ -60,21 +60,38 @@ constexpr TonePair kPairs[] = {
     {Tone::kInkSoft, Tone::kGround, kText},
     {Tone::kInkSoft, Tone::kCard, kText},
     {Tone::kInkSoft, Tone::kSunk, kText},
+    {Tone::kInkSoft, Tone::kPressed, kText},
+    {Tone::kInkSoft, Tone::kAttentionWash, kText},
+    {Tone::kInkSoft, Tone::kDoneWash, kText},
     {Tone::kAction, Tone::kGround, kText},
     {Tone::kAction, Tone::kCard, kText},
+    {Tone::kAction, Tone::kSunk, kText},
+    {Tone::kAction, Tone::kPressed, kText},
+    {Tone::kAction, Tone::kAttentionWash, kText},
+    {Tone::kAction, Tone::kDoneWash, kText},
     {Tone::kOnAction, Tone::kAction, kText},
     {Tone::kOnAction, Tone::kActionPressed, kText},
     {Tone::kLine, Tone::kGround, kShape},
     {Tone::kLine, Tone::kCard, kShape},
     {Tone::kLine, Tone::kSunk, kShape},
     {Tone::kLine, Tone::kPressed, kShape},
+    {Tone::kLine, Tone::kAttentionWash, kShape},
+    {Tone::kLine, Tone::kDoneWash, kShape},
     // States that can stand side by side.
     {Tone::kDone, Tone::kOpen, kShape},
     {Tone::kDone, Tone::kAttention, kShape},
     {Tone::kAttention, Tone::kOpen, kShape},
     // States on what they are drawn on, and the signs inside them.
     {Tone::kDone, Tone::kGround, kShape},
+    {Tone::kDone, Tone::kCard, kShape},
+    {Tone::kDone, Tone::kSunk, kShape},
+    {Tone::kDone, Tone::kPressed, kShape},
+    {Tone::kDone, Tone::kAttentionWash, kShape},
     {Tone::kAttention, Tone::kGround, kShape},
+    {Tone::kAttention, Tone::kCard, kShape},
+    {Tone::kAttention, Tone::kSunk, kShape},
+    {Tone::kAttention, Tone::kPressed, kShape},
+    {Tone::kAttention, Tone::kDoneWash, kShape},
     {Tone::kOnState, Tone::kDone, kShape},
     {Tone::kOnAttention, Tone::kAttention, kShape},
     {Tone::kDone, Tone::kDoneWash, kShape},
@@ -125,6 +142,8 @@ double Sizes::capital_mm(Font font) const {
       return large ? 5.0 : 3.5;
     case Font::kLabel:
       return large ? 5.0 : 4.2;
+    case Font::kFirm:
+      return 3.5;
     case Font::kHead:
       return 5.4;
     case Font::kTitle:

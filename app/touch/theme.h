@@ -71,6 +71,7 @@ enum class Font {
   kBody,     // 3.5 mm
   kStrong,   // 3.5 mm, bold
   kLabel,    // 4.2 mm, bold: keys
+  kFirm,     // 3.5 mm, bold, in large text too: what gives way there and was bold
   kHead,   // 5.4 mm, bold, in large text too: the title of a screen where a larger one has no room
   kTitle,  // 5.4 mm, bold
   kValue,  // 7.2 mm, bold: the value being entered

@@ -258,8 +258,10 @@ void Ui::flash_at(const Rect& place) {
 
 namespace {
 
+// In size, or of one size in weight.
 bool smaller(const Sizes& sizes, Font a, Font b) {
-  return sizes.capital_mm(a) < sizes.capital_mm(b) - 0.01;
+  return (a == Font::kCaption && b == Font::kFirm) ||
+         sizes.capital_mm(a) < sizes.capital_mm(b) - 0.01;
 }
 
 }  // namespace

@@ -24,6 +24,20 @@ TEST_F(Rate, AHeightIsTappedTypedOrStepped) {
   EXPECT_EQ(last().kind, kind::kCorrection);
 }
 
+// Proves: with nothing typed a fine step begins in the middle of the tiles, not at nothing.
+TEST_F(Rate, TheFirstFineStepBeginsAmongTheTiles) {
+  tablet.tap(FocusMeasure{"stubble_height"});
+  const auto tiles = measure("stubble_height").choices;
+  ASSERT_GE(tiles.size(), 3U);
+  const double middle = tiles[(tiles.size() - 1) / 2].value;
+  tablet.tap(StepAmount{1});
+  EXPECT_NEAR(std::stod(measure("stubble_height").typed), middle + 0.1, 1e-9);
+  tablet.tap(KeyErase{});
+  while (!measure("stubble_height").typed.empty()) tablet.tap(KeyErase{});
+  tablet.tap(StepAmount{-1});
+  EXPECT_NEAR(std::stod(measure("stubble_height").typed), middle - 0.1, 1e-9);
+}
+
 TEST_F(Rate, NothingTypedIsNothingKept) {
   tablet.tap(FocusMeasure{"stubble_height"});
   tablet.tap(KeepAmount{});

@@ -52,6 +52,18 @@ Plan rated_and_cut() {
   return plan;
 }
 
+// Pads of several numbers and of dates.
+Plan gathered() {
+  Plan plan = InventedSite::plan();
+  plan.occasions = {{"2026-more",
+                     Job::kRate,
+                     2026,
+                     0,
+                     {"ground_cover", "stage_counts", "frequency_grid", "heading_date"},
+                     std::nullopt}};
+  return plan;
+}
+
 struct Area {
   double left = 0, top = 0, right = 0, bottom = 0;
 };
@@ -74,13 +86,22 @@ bool is_rating_or_number(const nlohmann::json& widget) {
   return kind == "key" && digit;
 }
 
+// Five keys for rating side by side: 112 mm, for gloves 141 mm. Narrower glass has smaller cells of
+// a frame, as large as it leaves; the least of them.
+double least_cell_mm(const Tablet& tablet, bool gloves) {
+  const double across = std::min(tablet.size.width, tablet.size.height) / tablet.ppi * 25.4;
+  if (across < 110) return 17;
+  if (gloves) return across < 150 ? 22 : 25;
+  return 20;
+}
+
 std::string name_in(const nlohmann::json& widget) {
   return widget["group"].get<std::string>() + "/" + widget["label"].get<std::string>();
 }
 
 class Listed : public testing::TestWithParam<std::tuple<Tablet, bool>> {
  protected:
-  void check(const std::string& file) {
+  void check(const std::string& file, std::size_t least_keys = 5) {
     std::ifstream in(file);
     const auto list = nlohmann::json::parse(in);
     const auto& [tablet, gloves] = GetParam();
@@ -99,11 +120,16 @@ class Listed : public testing::TestWithParam<std::tuple<Tablet, bool>> {
           << name_in(widget) << " in " << file;
       touchable.push_back(widget);
       if (!is_rating_or_number(widget)) continue;
-      EXPECT_GE(std::min(drawn.right - drawn.left, drawn.bottom - drawn.top), key)
+      const std::string group = widget["group"];
+      double least = key;
+      if (group.ends_with("/Frame")) least = least_cell_mm(tablet, gloves) * mm - kSlack;
+      // All plots of a block, each tapped once: as large as they fit, they scroll below that.
+      if (group.ends_with("/Plots")) least = 14 * mm - kSlack;
+      EXPECT_GE(std::min(drawn.right - drawn.left, drawn.bottom - drawn.top), least)
           << name_in(widget) << " in " << file;
       keys.push_back(widget);
     }
-    EXPECT_GE(keys.size(), 5U) << file;
+    EXPECT_GE(keys.size(), least_keys) << file;
     for (std::size_t a = 0; a < touchable.size(); ++a)
       for (std::size_t b = a + 1; b < touchable.size(); ++b) {
         const auto shown = [](const nlohmann::json& widget) {
@@ -136,7 +162,8 @@ TEST_P(Listed, KeysAreLargeEnoughApartAndNeverOverEachOther) {
       gloves ? "tap \"Tablet\"\ntap \"Keys/For gloves\"\ntap \"Back\"\n" : std::string();
   program::Arguments arguments = site.drive(
       "type \"AB\\n\"\nexpect \"Today\"\n" + dress + "tap \"Today/STAND/2026-stand/Rate\"\n" +
-      list("stake") + "tap \"Stake/101\"\n" + list("stand") + "tap \"Stand/80\"\n" + list("vigor") +
+      list("stake") + "tap \"Stake/101\"\n" + list("stand") + "tap \"Single points\"\n" +
+      list("tens") + "tap \"Stand/80-90\"\n" + list("fine") + "tap \"Stand/80\"\n" + list("vigor") +
       "tap \"Vigor/4\"\n" + list("stubble") + "tap \"Stubble/3\"\n" + list("height") +
       "tap \"Back\"\ntap \"Today/STAND/cut-1/Weigh\"\ntap \"Understood\"\n"
       "type \"Mower\\n3 ft\\n4 in\\n\"\ntap \"Stake/101\"\n" +
@@ -144,8 +171,33 @@ TEST_P(Listed, KeysAreLargeEnoughApartAndNeverOverEachOther) {
   arguments.size = tablet.size;
   arguments.ppi = tablet.ppi;
   ASSERT_EQ(run(arguments).errors, "");
-  for (const char* screen : {"stand", "vigor", "stubble", "height", "weigh", "weighed"})
+  for (const char* screen :
+       {"stand", "tens", "fine", "vigor", "stubble", "height", "weigh", "weighed"})
     check(site.file(std::string(screen) + ".json"));
+}
+
+TEST_P(Listed, PadsOfSeveralNumbersDoToo) {
+  const auto& [tablet, gloves] = GetParam();
+  const InventedSite site;
+  site.enrol(gathered());
+  const auto list = [&](const std::string& name) {
+    return "list " + site.file(name + ".json") + "\n";
+  };
+  const std::string dress =
+      gloves ? "tap \"Tablet\"\ntap \"Keys/For gloves\"\ntap \"Back\"\n" : std::string();
+  // From the frame some chips are out of view on the smallest glass: it comes last.
+  program::Arguments arguments = site.drive(
+      "type \"AB\\n\"\nexpect \"Today\"\n" + dress +
+      "tap \"Today/STAND/2026-more/Rate\"\ntap \"Stake/101\"\n" + list("cover") +
+      "tap \"Card/Heading\"\n" + list("visits") + "tap \"Card/Counts\"\n" + list("counts") +
+      "tap \"Card/Frame\"\n" + list("frame") + "tap \"Back\"\ntap \"Dry weights\"\n" +
+      "tap \"Understood\"\n" + list("dry") + "tap \"Back\"\ntap \"Review\"\n" + list("review"));
+  arguments.size = tablet.size;
+  arguments.ppi = tablet.ppi;
+  ASSERT_EQ(run(arguments).errors, "");
+  for (const char* screen : {"cover", "visits", "counts", "frame"})
+    check(site.file(std::string(screen) + ".json"));
+  for (const char* screen : {"dry", "review"}) check(site.file(std::string(screen) + ".json"), 0);
 }
 
 std::string name_of(const testing::TestParamInfo<std::tuple<Tablet, bool>>& given) {

@@ -2,7 +2,11 @@
 
 #include <gtest/gtest.h>
 
+#include <functional>
+
+#include "app/screens/screens.h"
 #include "tests/app/screens/glass.h"
+#include "tests/app/screens/sample_views.h"
 
 namespace ligule::screens {
 namespace {
@@ -42,30 +46,101 @@ TEST(StandPattern, IsTheSameEveryTime) {
   EXPECT_EQ(stand_pattern(55, kPieces).filled, stand_pattern(55, kPieces).filled);
 }
 
-// The drawn share, by counting pixels: what the picture of 100 covers is the whole row.
-TEST(StandPicture, CoversItsShareWithinOnePoint) {
-  for (const auto& device : tests::kDevices) {
-    Glass glass(device, {});
-    const auto count = [&](const touch::Paint& picture) {
-      const touch::Rect room{100, 100, 100 + 18 * static_cast<float>(device.ppi) / 25.4F,
-                             100 + 13 * static_cast<float>(device.ppi) / 25.4F};
-      glass.show([&](touch::Ui& ui) { picture(ui.canvas(), room); });
-      const auto& rgb = glass.picture().rgb;
-      const auto green = touch::paper_palette()[touch::Tone::kDone];
-      int n = 0;
-      for (std::size_t at = 0; at < rgb.size(); at += 3)
-        if (rgb[at] == (green >> 16U & 0xFFU) && rgb[at + 1] == (green >> 8U & 0xFFU) &&
-            rgb[at + 2] == (green & 0xFFU))
-          ++n;
-      return static_cast<double>(n);
-    };
-    for (const auto& picture : {stand_picture, ground_picture}) {
-      const double whole = count(picture(100));
-      ASSERT_GT(whole, 1000);
-      for (int percent = 0; percent <= 100; percent += 5)
-        EXPECT_NEAR(100 * count(picture(percent)) / whole, percent, 1.0) << device.name;
+using Count = std::function<double(const platform::Picture&, const touch::Rect&)>;
+
+bool is_tone(const platform::Picture& picture, int x, int y, touch::Tone tone) {
+  const std::uint32_t rgb = touch::paper_palette()[tone];
+  const std::size_t at =
+      3 * (static_cast<std::size_t>(y) * static_cast<std::size_t>(picture.size.width) +
+           static_cast<std::size_t>(x));
+  return picture.rgb[at] == (rgb >> 16U & 0xFFU) && picture.rgb[at + 1] == (rgb >> 8U & 0xFFU) &&
+         picture.rgb[at + 2] == (rgb & 0xFFU);
+}
+
+// The ground of a tile's picture: what plants and bare soil reach to, in whole pixels.
+touch::Rect ground_of(const platform::Picture& picture, const touch::Rect& tile) {
+  touch::Rect ground{tile.right, tile.bottom, tile.left, tile.top};
+  for (int y = static_cast<int>(tile.top); y < static_cast<int>(tile.bottom); ++y)
+    for (int x = static_cast<int>(tile.left); x < static_cast<int>(tile.right); ++x) {
+      if (!is_tone(picture, x, y, touch::Tone::kDone) &&
+          !is_tone(picture, x, y, touch::Tone::kSunk))
+        continue;
+      ground.left = std::min(ground.left, static_cast<float>(x));
+      ground.top = std::min(ground.top, static_cast<float>(y));
+      ground.right = std::max(ground.right, static_cast<float>(x + 1));
+      ground.bottom = std::max(ground.bottom, static_cast<float>(y + 1));
     }
+  return ground;
+}
+
+// Of ground that is covered all over: green pixels.
+double green_share(const platform::Picture& picture, const touch::Rect& ground) {
+  double green = 0;
+  for (int y = static_cast<int>(ground.top); y < static_cast<int>(ground.bottom); ++y)
+    for (int x = static_cast<int>(ground.left); x < static_cast<int>(ground.right); ++x)
+      if (is_tone(picture, x, y, touch::Tone::kDone)) ++green;
+  return green / static_cast<double>(ground.area());
+}
+
+// Of drill rows: how much of their length has plants.
+double row_share(const platform::Picture& picture, const touch::Rect& ground) {
+  const float lane = ground.height() / StandPattern::kRows;
+  double grown = 0;
+  for (int row = 0; row < StandPattern::kRows; ++row) {
+    const int top = static_cast<int>(ground.top + lane * static_cast<float>(row));
+    const int bottom = static_cast<int>(ground.top + lane * static_cast<float>(row + 1));
+    for (int x = static_cast<int>(ground.left); x < static_cast<int>(ground.right); ++x)
+      for (int y = top; y < bottom; ++y) {
+        if (!is_tone(picture, x, y, touch::Tone::kDone)) continue;
+        ++grown;
+        break;
+      }
   }
+  return grown / (StandPattern::kRows * static_cast<double>(ground.width()));
+}
+
+// The card's tiles of percent as they stand on the glass now: how many, and each of its share.
+std::size_t check_tiles(Glass& glass, const Count& share, std::string_view where) {
+  const platform::Picture& picture = glass.picture();
+  std::size_t tiles = 0;
+  for (const touch::Widget& tile : glass.seen().widgets) {
+    if (tile.kind != touch::Kind::kTile) continue;
+    ++tiles;
+    const touch::Rect ground = ground_of(picture, tile.drawn);
+    EXPECT_GT(ground.width(), tile.drawn.width() * 0.8F) << where << " " << tile.label;
+    EXPECT_NEAR(100 * share(picture, ground), std::stoi(tile.label), 1.0)
+        << where << " tile " << tile.label;
+  }
+  return tiles;
+}
+
+// Proves: what a tile shows is what it says, counted on the glass in the pads themselves.
+TEST(StandPicture, CoversItsShareWithinOnePoint) {
+  for (const auto& device : tests::kDevices)
+    for (const touch::Look& look :
+         {touch::Look{}, touch::Look{.gloves = true}, touch::Look{.large_text = true},
+          touch::Look{.gloves = true, .large_text = true, .hand = touch::Hand::kLeft}})
+      for (const bool drilled : {true, false}) {
+        Glass glass(device, look);
+        const flow::View view = drilled ? tests::sample_rate(0) : tests::broadcast_rate();
+        Scratch scratch;
+        std::vector<flow::Intent> out;
+        const Glass::Draw draw_card = [&](touch::Ui& ui) {
+          draw(ui, tests::english(), view, {}, scratch, out);
+        };
+        const Count share = drilled ? row_share : green_share;
+        const std::string where = std::string(device.name) + (drilled ? " drilled" : " broadcast") +
+                                  (look.gloves ? " gloves" : "") +
+                                  (look.large_text ? " large" : "");
+        glass.show(draw_card);
+        std::size_t tiles = check_tiles(glass, share, where);
+        if (!touch::find(glass.seen(), "Stand/0-45").empty()) {
+          glass.tap("Stand/0-45", draw_card);
+          glass.show(draw_card);
+          tiles += check_tiles(glass, share, where);
+        }
+        EXPECT_EQ(tiles, 21U) << where;
+      }
 }
 
 TEST(Art, DrawsEveryPadOnce) {

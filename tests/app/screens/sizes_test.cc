@@ -202,6 +202,171 @@ TEST_P(Sizes, AWideMapLosesNoNumber) {
   }
 }
 
+std::vector<touch::Look> every_look() {
+  std::vector<touch::Look> looks;
+  for (const bool gloves : {false, true})
+    for (const bool large : {false, true})
+      for (const touch::Hand hand : {touch::Hand::kRight, touch::Hand::kLeft})
+        looks.push_back({.gloves = gloves, .large_text = large, .hand = hand});
+  return looks;
+}
+
+std::string told(const Device& tablet, const touch::Look& look) {
+  return std::string(tablet.name) + (look.gloves ? " gloves" : "") +
+         (look.large_text ? " large" : "") + (look.hand == touch::Hand::kLeft ? " left" : "");
+}
+
+// Cards on which a plot is worked on: its number, and the way from plot to plot.
+std::vector<flow::View> cards() {
+  return {sample_rate(0),
+          sample_rate(1),
+          sample_rate(2),
+          sample_rate(3),
+          named_rate(0),
+          broadcast_rate(),
+          long_names_rate(),
+          low_rate(),
+          height_rate(false),
+          counts_rate(false),
+          frame_rate(false),
+          frame_rate(true),
+          cover_full_rate(),
+          heading_rate(24),
+          finished_rate(),
+          fine_rate(),
+          weighing(flow::Field::kGross),
+          weighing_done(),
+          more_weighing()};
+}
+
+std::string plot_of(const flow::View& view) {
+  if (const auto* const rate = std::get_if<flow::RateView>(&view)) return rate->plot;
+  return std::get<flow::WeighingView>(std::get<flow::HarvestView>(view).step).plot;
+}
+
+// Proves: the number of the plot stands 7 mm high and more, whatever the text, the hand, the keys.
+TEST_P(Sizes, ThePlotNumberStandsSevenMillimetresHigh) {
+  for (const Language* words : {&english(), &spanish()})
+    for (const touch::Look& look : every_look())
+      for (const flow::View& view : cards()) {
+        const auto& seen = show(view, {}, look, *words);
+        const std::string plot = plot_of(view);
+        EXPECT_TRUE(std::ranges::any_of(seen.widgets,
+                                        [&](const touch::Widget& widget) {
+                                          return widget.kind == touch::Kind::kText &&
+                                                 widget.label == plot && touch::visible(widget) &&
+                                                 widget.value_mm >= 7;
+                                        }))
+            << told(GetParam(), look) << " plot " << plot << " view " << view.index();
+      }
+}
+
+// Proves: what can be tapped on the lane is a whole stake of 12 mm and more with its whole number,
+// and the plot before is one tap away.
+TEST_P(Sizes, EveryStakeIsWholeAndTheOneBeforeIsThere) {
+  for (const touch::Look& look : every_look())
+    for (const flow::View& view : cards()) {
+      const auto& seen = show(view, {}, look);
+      std::size_t shown = 0;
+      for (const touch::Widget& widget : seen.widgets) {
+        if (widget.kind != touch::Kind::kStake) continue;
+        ++shown;
+        const touch::Rect part = touch::visible_part(widget);
+        EXPECT_NEAR(part.area(), widget.drawn.area(), part.height())
+            << told(GetParam(), look) << " " << widget.label;
+        EXPECT_GE(static_cast<double>(part.width()), 12 * GetParam().ppi / 25.4);
+      }
+      const auto* const rate = std::get_if<flow::RateView>(&view);
+      if (rate == nullptr || rate->lane.empty()) continue;
+      EXPECT_GE(shown, rate->plot.size() > 4 ? 1U : 2U) << told(GetParam(), look);
+      const std::size_t before = rate->present == 0 ? 0 : rate->present - 1;
+      EXPECT_EQ(touch::find(seen, "lane/" + rate->lane[before].plot).size(), 1U)
+          << told(GetParam(), look);
+    }
+}
+
+// Proves: cells of a frame are rating keys where the glass has room for five side by side, and
+// nearly so elsewhere: 8 in of glass are 107 mm, 10 in 135 mm, five keys for gloves 141 mm.
+TEST_P(Sizes, TheCellsOfAFrameAreRatingKeysWhereTheyFit) {
+  const bool small = GetParam().name.starts_with("8in");
+  const bool large = GetParam().name.starts_with("12in");
+  for (const Language* words : {&english(), &spanish()})
+    for (const touch::Look& look : every_look()) {
+      const auto& seen = show(frame_rate(false), {}, look, *words);
+      EXPECT_THAT(touch::geometry_faults(seen), testing::IsEmpty()) << told(GetParam(), look);
+      const bool fits = look.gloves ? large : !small;
+      const double least = fits ? seen.key_mm : look.gloves && !small ? 22 : 17;
+      int cells = 0;
+      for (const touch::Widget& widget : seen.widgets) {
+        if (widget.kind != touch::Kind::kKey || !widget.group.ends_with("/Frame") ||
+            widget.label.find_first_not_of("0123456789") == 0)
+          continue;
+        ++cells;
+        EXPECT_EQ(widget.primary, fits) << told(GetParam(), look);
+        EXPECT_GE(static_cast<double>(std::min(widget.drawn.width(), widget.drawn.height())),
+                  least * GetParam().ppi / 25.4 - 0.75)
+            << told(GetParam(), look);
+      }
+      EXPECT_EQ(cells, 25);
+    }
+}
+
+// Proves: the reasons, one of which must be tapped, are in view whole whatever else has to scroll.
+TEST_P(Sizes, EveryReasonOfACorrectionIsInView) {
+  for (const Language* words : {&english(), &spanish()})
+    for (const touch::Look& look : every_look())
+      for (const flow::ReviewView& view : {mend_amount(), mend_stage(), mend_conflict()}) {
+        const auto& seen = show(view, {}, look, *words);
+        EXPECT_THAT(touch::geometry_faults(seen), testing::IsEmpty()) << told(GetParam(), look);
+        std::size_t reasons = 0;
+        for (const touch::Widget& widget : seen.widgets) {
+          if (!widget.group.ends_with("/Why") || !touch::tappable(widget.kind)) continue;
+          ++reasons;
+          EXPECT_EQ(touch::visible_part(widget), widget.drawn)
+              << told(GetParam(), look) << " " << widget.label;
+        }
+        EXPECT_EQ(reasons, std::get<flow::MendView>(view.page).reasons.size());
+      }
+}
+
+// Where the digits 1 to 9 stand: row by row.
+std::vector<std::string> rows_of_digits(const touch::Register& seen) {
+  std::vector<const touch::Widget*> digits;
+  for (const touch::Widget& widget : seen.widgets)
+    if (widget.kind == touch::Kind::kKey && widget.primary && widget.label.size() == 1 &&
+        widget.label[0] >= '1' && widget.label[0] <= '9')
+      digits.push_back(&widget);
+  std::ranges::sort(digits, [](const touch::Widget* a, const touch::Widget* b) {
+    return std::abs(a->drawn.top - b->drawn.top) > 1 ? a->drawn.top < b->drawn.top
+                                                     : a->drawn.left < b->drawn.left;
+  });
+  std::vector<std::string> rows;
+  float top = -1;
+  for (const touch::Widget* const digit : digits) {
+    if (rows.empty() || std::abs(digit->drawn.top - top) > 1) rows.emplace_back();
+    top = digit->drawn.top;
+    rows.back() += digit->label;
+  }
+  return rows;
+}
+
+// Proves: digits stand in one order wherever numbers are tapped; three rows of four only for gloves
+// on 8 in lying, where four rows of 25 mm do not fit.
+TEST_P(Sizes, DigitsStandInOneOrder) {
+  for (const touch::Look& look : every_look())
+    for (const flow::View& view :
+         {flow::View{height_rate(false)}, flow::View{height_rate(true)},
+          flow::View{stake_number_rate()}, flow::View{weighing(flow::Field::kGross)},
+          flow::View{dry_weighing()}, flow::View{mend_amount()},
+          flow::View{check_weighing(true)}}) {
+      const auto rows = rows_of_digits(show(view, {}, look));
+      const bool low = look.gloves && GetParam().name == "8in";
+      const std::vector<std::string> wanted = low ? std::vector<std::string>{"1234", "5678", "9"}
+                                                  : std::vector<std::string>{"123", "456", "789"};
+      EXPECT_EQ(rows, wanted) << told(GetParam(), look) << " view " << view.index();
+    }
+}
+
 std::string name_of_tablet(const testing::TestParamInfo<Device>& tablet) {
   std::string name(tablet.param.name);
   std::ranges::replace(name, '-', '_');

@@ -103,6 +103,26 @@ TEST(GeometryFaults, NameEachFault) {
   EXPECT_THAT(geometry_faults(seen), ElementsAre("no room for \"Keep\""));
 }
 
+// Proves: only what can be dragged into view may be half out of it.
+TEST(GeometryFaults, WhatAScrolledPartCutsForGoodIsAFault) {
+  auto last = key_at("Last", {0, 700, 200, 900});
+  last.clip = {0, 300, 1280, 790};
+  auto wide = key_at("Wide", {0, 400, 200, 600});
+  wide.clip = {0, 300, 150, 790};
+  const auto faults = [&](const Widget& widget) {
+    Register seen = screen({widget});
+    seen.scrollers = {{"list", widget.clip, false, 0}};
+    return geometry_faults(seen);
+  };
+  EXPECT_THAT(faults(last), IsEmpty());
+  EXPECT_THAT(faults(wide), ElementsAre(HasSubstr("is cut by the edge")));
+  auto stake = key_at("214", {0, 400, 200, 600});
+  stake.clip = {0, 420, 1280, 790};
+  Register seen = screen({stake});
+  seen.scrollers = {{"lane", stake.clip, true, 0}};
+  EXPECT_THAT(geometry_faults(seen), ElementsAre(HasSubstr("is cut by the edge")));
+}
+
 TEST(GeometryFaults, PanelsMayCoverWhatLiesBeneath) {
   auto panel = key_at("Yes", {0, 0, 200, 200});
   panel.layer = 1;

@@ -417,29 +417,6 @@ TEST(Question, LetsNothingBeneathBeTapped) {
   EXPECT_EQ(beneath, 1);
 }
 
-TEST(StakeLane, PutsThePresentStakeInTheMiddleAndNamesTheTappedOne) {
-  std::vector<std::string> numbers;
-  for (int n = 0; n < 300; ++n) numbers.push_back(std::to_string(1001 + n));
-  std::size_t present = 150;
-  std::optional<std::size_t> tapped;
-  Bench bench([&](Ui& ui) {
-    std::vector<Stake> stakes;
-    for (const std::string& number : numbers) stakes.push_back({number, Shape::kOpen, "open"});
-    const Rect page = ui.page();
-    const Rect rect{page.left, page.bottom - stake_lane_height(ui), page.right, page.bottom};
-    if (const auto n = stake_lane(ui, "stakes", rect, stakes, present)) tapped = n;
-  });
-  EXPECT_NEAR(bench.middle_of("1151").x, 640, 3);
-  bench.tap(bench.middle_of("1153"));
-  EXPECT_EQ(tapped, 152U);
-  present = 299;
-  bench.app->changed = true;
-  bench.settle();
-  EXPECT_FALSE(find(bench.seen(), "1300").empty());
-  // Only what shows is drawn.
-  EXPECT_LT(bench.seen().widgets.size(), 30U);
-}
-
 TEST(Look, NewThemeAndSizesComeWithTheNextFrames) {
   Bench bench([](Ui& ui) { text(ui, ui.page(), {.text = "Plot"}); });
   const auto ground = [&] { return bench.window->picture().rgb[0]; };
