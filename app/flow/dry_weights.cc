@@ -44,6 +44,14 @@ Cell line_cell(const Model& model, const OpenBag& bag, const DryLine& line) {
   return line.field == Field::kDryFresh ? fresh_cell(model, bag) : dried_cell(model, bag);
 }
 
+// What the form of a bag shows of a weight before anything is typed.
+std::string text_shown(const Model& model, const OpenBag& bag, const DryLine& line) {
+  const Cell cell = line_cell(model, bag, line);
+  // What is still losing is weighed anew: its last weight must not be kept again by an Enter.
+  const bool shown = cell.claim && bag_state(cell) != BagState::kDrying;
+  return shown ? cell.claim->record.entered : std::string();
+}
+
 using said::mass_of;
 
 std::optional<Kilograms> mass_of(const Cell& cell) {
@@ -180,19 +188,44 @@ BagState bag_state(const Cell& dried) {
   return record.state == ValueState::kOnHold && drying ? BagState::kDrying : BagState::kInOven;
 }
 
+void set_bag_aside(Model& model, const DryWeights& dry) {
+  const OpenBag* const bag = chosen_bag(dry);
+  if (bag == nullptr || !model.person) return;
+  TypedBegun begun{model.person->id, {}};
+  bool typed = false;
+  for (const DryLine& line : kLines) {
+    begun.texts.push_back(dry.keypad.text(line.field));
+    typed = typed || begun.texts.back() != text_shown(model, *bag, line);
+  }
+  if (typed)
+    model.dry_begun[bag->bag] = std::move(begun);
+  else if (const auto at = model.dry_begun.find(bag->bag);
+           at != model.dry_begun.end() && at->second.by == begun.by)
+    model.dry_begun.erase(at);
+}
+
 void choose_bag(const Turn& turn, DryWeights& dry, RecordId bag) {
   const auto at = std::ranges::find(dry.bags, bag, &OpenBag::bag);
   if (at == dry.bags.end()) return;
+  Model& model = turn.model;
+  set_bag_aside(model, dry);
   dry.chosen = bag;
   dry.which_cutting = false;
   dry.keypad.set(Field::kDryBag, at->number);
-  for (const DryLine& line : kLines) {
-    const Cell cell = line_cell(turn.model, *at, line);
-    // What is still losing is weighed anew: its last weight must not be kept again by an Enter.
-    const bool shown = cell.claim && bag_state(cell) != BagState::kDrying;
-    dry.keypad.set(line.field, shown ? cell.claim->record.entered : std::string());
-  }
-  dry.keypad.focus(dry.weighing);
+  const auto begun = model.dry_begun.find(bag);
+  const bool own =
+      begun != model.dry_begun.end() && model.person && begun->second.by == model.person->id;
+  for (std::size_t n = 0; n < kLines.size(); ++n)
+    dry.keypad.set(kLines[n].field,
+                   own ? begun->second.texts[n] : text_shown(model, *at, kLines[n]));
+  // Where fresh weights are given one after the other the next one is expected too, but never in
+  // the place of one that stands.
+  const bool lacks_fresh = dry.keypad.text(Field::kDryFresh).empty();
+  dry.keypad.focus(lacks_fresh ? dry.weighing : Field::kDryWeight);
+  if (!own) return;
+  model.dry_begun.erase(begun);
+  // The next digit goes on with what was begun.
+  dry.keypad.go_on();
 }
 
 void dry_done(Turn& turn, DryWeights& dry) {

@@ -1,11 +1,13 @@
 #include "app/flow/gauge.h"
 
 #include <algorithm>
+#include <variant>
 #include <vector>
 
 #include "app/flow/bags.h"
 #include "app/flow/progress.h"
 #include "storage/trial/number.h"
+#include "storage/trial/said.h"
 #include "storage/trial/unit_names.h"
 
 namespace ligule::flow {
@@ -21,34 +23,60 @@ std::optional<checks::WeighedPlot> weighed_plot(const Model& model, const Harves
   return made;
 }
 
-std::optional<GaugeView> gauge_view(const Model& model, const Harvest& harvest) {
+std::optional<GaugeView> gauge_view(const Model& model, const Harvest& harvest,
+                                    const PlanPlot& plot) {
   const Book& book = harvest.book;
-  if (book.plots.empty()) return std::nullopt;
-  const PlanPlot& present = book.plots.at(book.present);
-  const Cell cell = cell_of(model, book, present, measure::kGrossWeight);
-  const auto own = weighed_plot(model, harvest, present);
+  const Cell cell = cell_of(model, book, plot, measure::kGrossWeight);
+  const auto own = weighed_plot(model, harvest, plot);
   if (!own || !cell.claim) return std::nullopt;
   std::vector<checks::WeighedPlot> others;
-  for (const PlanPlot& plot : book.plots) {
-    if (plot.number == present.number) continue;
-    if (auto other = weighed_plot(model, harvest, plot)) others.push_back(*std::move(other));
+  for (const PlanPlot& each : book.plots) {
+    if (each.number == plot.number) continue;
+    if (auto other = weighed_plot(model, harvest, each)) others.push_back(*std::move(other));
   }
   GaugeView view;
+  view.plot = plot.number;
   const auto expected = checks::expected_weight(others, *own);
   if (!expected) return view;
   view.unit = cell.claim->record.unit;
   const auto one = mass_in(1, view.unit);
   if (!one || expected->highest <= 0) return view;
   const double kilograms = one->value();
+  // What a person reads beside it is the scale's weight, with what the plot hangs in.
+  double hangs_in = -own->net;
+  for (const Cell& bag : gross_cells(model, book, plot))
+    hangs_in += said::mass_of(bag.claim->record).value_or(Kilograms(0)).value();
   view.any = true;
-  view.lowest = format_fixed(expected->lowest / kilograms, 1);
-  view.highest = format_fixed(expected->highest / kilograms, 1);
+  view.lowest = format_fixed((expected->lowest + hangs_in) / kilograms, 1);
+  view.highest = format_fixed((expected->highest + hangs_in) / kilograms, 1);
   view.inside = own->net >= expected->lowest && own->net <= expected->highest;
   // The gauge reaches half the range beyond its ends.
   const double range = expected->highest - expected->lowest;
   const double from = expected->lowest - range / 2;
   view.place = std::clamp((own->net - from) / (2 * range), 0.0, 1.0);
   return view;
+}
+
+bool shows_last_gauge(const Model& model, const Harvest& harvest) {
+  const auto* const weighing = std::get_if<Weighing>(&harvest.step);
+  if (weighing == nullptr || !place_of(harvest.book, harvest.gauged)) return false;
+  const LoadState state = model.load.state;
+  const bool loaded =
+      state == LoadState::kMoving || state == LoadState::kStill || state == LoadState::kOverload;
+  return !loaded && weighing->keypad.text(Field::kGross).empty() && weighing->bag == 1;
+}
+
+void tell_gauge(Turn& turn, Harvest& harvest, const std::string& plot) {
+  harvest.gauged = plot;
+  const auto place = place_of(harvest.book, plot);
+  if (!place) return;
+  const auto gauge = gauge_view(turn.model, harvest, harvest.book.plots.at(*place));
+  if (!gauge || !gauge->any || gauge->inside) return;
+  const Cell cell =
+      cell_of(turn.model, harvest.book, harvest.book.plots.at(*place), measure::kGrossWeight);
+  turn.notice("notice.gauge_outside", {plot, cell.claim->record.entered + "\u00a0" + gauge->unit,
+                                       gauge->lowest, gauge->highest + "\u00a0" + gauge->unit});
+  turn.run(Cue{CueKind::kQuestioned});
 }
 
 }  // namespace ligule::flow

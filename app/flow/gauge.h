@@ -4,6 +4,7 @@
 #include <optional>
 
 #include "app/flow/book.h"
+#include "app/flow/turn.h"
 #include "app/flow/views.h"
 #include "storage/checks/expected_weight.h"
 
@@ -14,8 +15,16 @@ namespace ligule::flow {
                                                               const Harvest& harvest,
                                                               const PlanPlot& plot);
 
-// Once the present plot's weight stands, never before: a person who reads the scale must not know
-// what is expected. Empty: it does not stand, or is no weight.
-[[nodiscard]] std::optional<GaugeView> gauge_view(const Model& model, const Harvest& harvest);
+// Once a plot's weight stands, never before: a person who reads the scale must not know what is
+// expected. The range is of the gross weight: what the plot hangs in is part of it. Empty: the
+// weight does not stand, or is no weight.
+[[nodiscard]] std::optional<GaugeView> gauge_view(const Model& model, const Harvest& harvest,
+                                                  const PlanPlot& plot);
+// Whether the gauge of the plot weighed last stands on the present one: until its weight is begun
+// by a digit or a load.
+[[nodiscard]] bool shows_last_gauge(const Model& model, const Harvest& harvest);
+// On the way to the next plot: what the last one's gauge says stays in sight, and a weight outside
+// its range is told.
+void tell_gauge(Turn& turn, Harvest& harvest, const std::string& plot);
 
 }  // namespace ligule::flow

@@ -7,9 +7,11 @@
 
 #include "app/flow/bags.h"
 #include "app/flow/composite_bag.h"
+#include "app/flow/gauge.h"
 #include "app/flow/low_stubble.h"
 #include "app/flow/plot_statements.h"
 #include "app/flow/progress.h"
+#include "app/flow/run_head.h"
 #include "app/flow/scale_choice.h"
 #include "app/flow/split_block.h"
 #include "app/flow/swapped.h"
@@ -71,21 +73,6 @@ void remember_tare(const Model& model, Harvest& harvest, const Weighing& weighin
 }
 
 // Weights typed in another unit are no weights any more: they are typed again.
-// Mostly the same machine as last time; everything else is the day's own.
-RunHead new_head(const Harvest& harvest) {
-  RunHead head;
-  if (!harvest.runs.empty())
-    head.keypad.set(Field::kMachine, detail(harvest.runs.back().details, "machine"));
-  return head;
-}
-
-bool same_texts(const RunHead& a, const RunHead& b) {
-  return a.surface == b.surface &&
-         std::ranges::all_of(
-             std::array{Field::kMachine, Field::kCutWidth, Field::kStubble},
-             [&](Field field) { return a.keypad.text(field) == b.keypad.text(field); });
-}
-
 bool forget_weights(Keypad& form) {
   const bool any = !form.text(Field::kGross).empty() || !form.text(Field::kTare).empty();
   form.clear(Field::kGross);
@@ -202,13 +189,17 @@ void weights_in_another_unit(Turn& turn, Harvest& harvest, const std::string& be
 void set_aside(Model& model) {
   if (const auto* const rating = std::get_if<Rating>(&model.screen))
     return set_cards_aside(model, *rating);
+  if (const auto* const dry = std::get_if<DryWeights>(&model.screen))
+    return set_bag_aside(model, *dry);
+  if (const auto* const sorting = std::get_if<Sorting>(&model.screen))
+    return set_part_aside(model, *sorting);
   auto* const harvest = std::get_if<Harvest>(&model.screen);
   if (harvest == nullptr) return;
   if (auto* const weighing = std::get_if<Weighing>(&harvest->step))
     leave_form(model, *harvest, *weighing);
   std::optional<RunHead> head;
   if (const auto* const typed = std::get_if<RunHead>(&harvest->step); typed != nullptr) {
-    const RunHead untouched = new_head(*harvest);
+    const RunHead untouched = typed->again ? head_of(harvest->runs.back()) : new_head(*harvest);
     if (!same_texts(*typed, untouched)) head = *typed;
   }
   if (harvest->begun.empty() && !head) {
@@ -238,7 +229,8 @@ void begin_harvest(Turn& turn, Book book, OccasionLoaded loaded) {
   const auto today = std::ranges::find_if(
       harvest.runs.rbegin(), harvest.runs.rend(),
       [&](const Record& run) { return run.at.local_date == turn.at.local_date; });
-  if (today != harvest.runs.rend()) {
+  // Another run of the day whose head was being filled in is gone on with.
+  if (today != harvest.runs.rend() && !(head && head->again)) {
     Weighing weighing;
     weighing.run = *today;
     fill_form(turn, harvest, weighing);
@@ -248,48 +240,6 @@ void begin_harvest(Turn& turn, Book book, OccasionLoaded loaded) {
   }
   turn.model.screen = std::move(harvest);
   ask_waiting_exchange(turn);
-}
-
-void start_run(Turn& turn, Harvest& harvest) {
-  auto* const head = std::get_if<RunHead>(&harvest.step);
-  if (head == nullptr || !can_enter(turn.model)) return;
-  const std::string machine = cleaned(head->keypad.text(Field::kMachine));
-  if (machine.empty()) {
-    head->keypad.focus(Field::kMachine);
-    turn.notice("notice.machine_missing");
-    turn.run(Cue{CueKind::kRefused});
-    return;
-  }
-  if (!head->machine_meant && asks_other_machine(turn, harvest, machine)) return;
-  const std::string& stubble = head->keypad.text(Field::kStubble);
-  if (!head->low_meant && asks_low_stubble(turn, harvest, stubble)) return;
-  Details details{{"machine", machine}};
-  const auto add = [&](const char* key, std::string_view text) {
-    std::string clean = cleaned(text);
-    if (!clean.empty()) details[key] = std::move(clean);
-  };
-  add("cut_width", head->keypad.text(Field::kCutWidth));
-  add("stubble", stubble);
-  add("scale", port_name(turn.model.preferences.scale.port));
-  add("surface", head->surface);
-  const KnownTrial& trial = trial_of(turn.model, harvest.book);
-  Record run = blank(turn, kind::kHarvestRun);
-  run.trial = trial.plan.id();
-  run.plan = trial.digest;
-  run.occasion = harvest.book.id;
-  run.details = details_text(details);
-  if (head->low_meant) run.answers.push_back({"stubble_low", "go_on_low"});
-  harvest.runs.push_back(run);
-  Weighing weighing;
-  weighing.run = run;
-  fill_form(turn, harvest, weighing);
-  harvest.step = std::move(weighing);
-  Act act;
-  act.kind = ActKind::kRun;
-  act.trial = run.trial;
-  act.occasion = run.occasion;
-  act.records.push_back(std::move(run));
-  commit(turn, std::move(act));
 }
 
 void fill_form(const Turn& turn, Harvest& harvest, Weighing& weighing) {
@@ -431,6 +381,7 @@ void harvested(Turn& turn, Harvest& harvest, const Act& act) {
   if (act.kind == ActKind::kTakeBack) {
     if (gives_up_load(act)) mark_load(turn, false);
     leave_form(turn.model, harvest, *weighing);
+    harvest.gauged.clear();
     if (const auto place = place_of(book, act.plot)) book.present = *place;
     // What was typed over the value taken back goes with it; an exchange may have been elsewhere.
     const Uuid subject = plot_subject(turn.model, book, present_plot(harvest));
@@ -469,6 +420,8 @@ void harvested(Turn& turn, Harvest& harvest, const Act& act) {
   if (const auto next = next_open(turn.model, book, book.present); next && *next != book.present) {
     book.last = book.present;
     book.present = *next;
+    harvest.gauged.clear();
+    if (std::ranges::any_of(act.records, is_gross)) tell_gauge(turn, harvest, act.plot);
   }
   fill_form(turn, harvest, *weighing);
 }

@@ -115,6 +115,9 @@ struct ChooseSurface {
   std::string code;  // "dry", "dew", "rain"
 };
 struct StartRun {};  // the head of the run is filled in
+struct OtherRun {    // machine or crop are others from this plot on; or they are not
+  bool open = true;
+};
 enum class SplitAnswer { kFinish, kStop, kMachine };
 struct AnswerSplit {  // of a block that is half cut
   SplitAnswer answer = SplitAnswer::kFinish;
@@ -377,21 +380,22 @@ using AnyIntent = std::variant<
     AnswerQuestion, RetryUnsaved, DropUnsaved, DismissNotice, ReadCautions, PickPerson, GoToPlot,
     NameStake, OtherStake, SlideSlipped, LeaveSlipped, PutOff, TakeBack, ShowNames, DeclareDone,
     CloseOccasion, AnswerClosing, FocusMeasure, ChooseValue, ShowTens, ShowFine, StepAmount,
-    KeepAmount, OpenNote, CloseNote, ChooseSurface, StartRun, AnswerSplit, AnswerLowStubble,
-    KeepPlot, TakeWeight, TypeWeight, AnswerMoving, ShowPage, MoreBag, ChooseBagKind, SayWeedsOnly,
-    KeepSwath, AnswerSwapped, SayNoWeight, CheckScale, TakeCheck, AnswerDoubted, ChooseBag, KeepDry,
-    SayBagGone, ShowOven, WeighUntilConstant, ShowSorting, SortCutting, SortPlot, SortPart,
-    KeepSorted, SayNoneOfPart, SortBack, ShowReview, ReviewOccasion, ListOccasions, ListAgainst,
-    ReviewAgainst, ReviewAlone, ReviewMeasure, ShowHistory, MendValue, MendBy, ChooseMended,
-    MendFor, TapCell, NextPlacement, FocusShare, SetShare, StepShare, CountStage, DropLast,
-    KeepGathered, MarkReached, OthersNotYet, ShowBlock, ShowSlide, ChooseSlideEnd, ChooseSlidePlot,
-    SlideBy, DoSlide, ReviewBack, ShowTrials, ShowTrial, ShowTrialTab, StatePlot, StateSown,
-    StepDay, KeepSown, NewEvent, DescribeEvent, StepUntil, KeepEvent, ShowEventBack, TakeEventBack,
-    LookForPlans, CheckPlan, LoadPlan, TrialsBack, SealDay, CopyTo, ShowTablet, Choose,
-    MeasureGlass, StepGlass, KeepGlass, OwnGlass, ShowCautions, ShowScale, PreferencesRead,
-    PreferencesKept, PreferencesNotKept, TabletLoaded, Started, SupplyTold, LoadTold, TodayLoaded,
-    OccasionLoaded, HistoryLoaded, TrialLoaded, PlansFound, PlanChecked, PlanFaulty, BagsLoaded,
-    Failed, Kept, NotKept, Sealed, NotSealed, Copied, NotCopied>;
+    KeepAmount, OpenNote, CloseNote, ChooseSurface, StartRun, OtherRun, AnswerSplit,
+    AnswerLowStubble, KeepPlot, TakeWeight, TypeWeight, AnswerMoving, ShowPage, MoreBag,
+    ChooseBagKind, SayWeedsOnly, KeepSwath, AnswerSwapped, SayNoWeight, CheckScale, TakeCheck,
+    AnswerDoubted, ChooseBag, KeepDry, SayBagGone, ShowOven, WeighUntilConstant, ShowSorting,
+    SortCutting, SortPlot, SortPart, KeepSorted, SayNoneOfPart, SortBack, ShowReview,
+    ReviewOccasion, ListOccasions, ListAgainst, ReviewAgainst, ReviewAlone, ReviewMeasure,
+    ShowHistory, MendValue, MendBy, ChooseMended, MendFor, TapCell, NextPlacement, FocusShare,
+    SetShare, StepShare, CountStage, DropLast, KeepGathered, MarkReached, OthersNotYet, ShowBlock,
+    ShowSlide, ChooseSlideEnd, ChooseSlidePlot, SlideBy, DoSlide, ReviewBack, ShowTrials, ShowTrial,
+    ShowTrialTab, StatePlot, StateSown, StepDay, KeepSown, NewEvent, DescribeEvent, StepUntil,
+    KeepEvent, ShowEventBack, TakeEventBack, LookForPlans, CheckPlan, LoadPlan, TrialsBack, SealDay,
+    CopyTo, ShowTablet, Choose, MeasureGlass, StepGlass, KeepGlass, OwnGlass, ShowCautions,
+    ShowScale, PreferencesRead, PreferencesKept, PreferencesNotKept, TabletLoaded, Started,
+    SupplyTold, LoadTold, TodayLoaded, OccasionLoaded, HistoryLoaded, TrialLoaded, PlansFound,
+    PlanChecked, PlanFaulty, BagsLoaded, Failed, Kept, NotKept, Sealed, NotSealed, Copied,
+    NotCopied>;
 
 // What moves, copies and ends one of so many kinds is compiled once, in intents.cc: compiled anew
 // in every source that sends one, it takes longer than the rest of that source.

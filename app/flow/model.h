@@ -296,6 +296,7 @@ struct Harvest {
   std::string tare;  // remembered from plot to plot, with its kind of bag
   std::string tare_kind;
   std::map<std::string, WeightForm> begun;  // by plot left before it was kept: nothing is lost
+  std::string gauged;  // the plot weighed last: its gauge shows until the next weight is begun
   std::set<std::pair<std::string, std::string>> told_apart;  // neighbours: each weight is its own
   std::variant<RunHead, Weighing> step;
   bool operator==(const Harvest&) const = default;
@@ -318,6 +319,13 @@ struct CardsAside {
   bool operator==(const CardsAside&) const = default;
 };
 
+// What stands typed in the fields of a form and was not kept; only whoever typed it goes on with
+// it.
+struct TypedBegun {
+  PersonId by;
+  std::vector<std::string> texts;  // in the order of the fields
+  bool operator==(const TypedBegun&) const = default;
+};
 struct DryWeights {
   bool loaded = false;
   std::vector<OpenBag> bags;       // by number then date; weighed ones keep their place
@@ -434,7 +442,9 @@ struct Model {
   std::optional<Closing> closing;
   std::map<OccasionId, SetAside> set_aside;
   std::map<OccasionId, CardsAside> cards_aside;
-  std::set<OccasionId> meant_early;  // asked once
+  std::map<RecordId, TypedBegun> dry_begun;                                   // by bag
+  std::map<std::tuple<OccasionId, std::string, int>, TypedBegun> sort_begun;  // by plot and part
+  std::set<OccasionId> meant_early;                                           // asked once
   std::optional<StayOut> stay_out;
   std::set<std::tuple<PersonId, OccasionId, CalendarDate>> went_in;  // asked once a day
   SupplyWatch supply;

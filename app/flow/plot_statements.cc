@@ -271,6 +271,7 @@ MoreView more_view(const Model& model, const Harvest& harvest, const Weighing& w
   view.asks_weeds = std::ranges::find(asked, measure::kWeedsByEye) != asked.end();
   const Cell weeds = weeds_cell(model, harvest);
   if (weeds.claim && !weeds.open()) view.weeds = weeds.claim->record.entered + "\u00a0%";
+  view.machine = detail(weighing.run.details, "machine");
   return view;
 }
 

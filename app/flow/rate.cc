@@ -264,9 +264,12 @@ void rated(const Turn& turn, Rating& rating, const Act& act) {
   forget_begun(rating, act);
   if (act.kind == ActKind::kTakeBack) {
     if (const auto place = place_of(book, act.plot)) book.present = *place;
+    rating.block = 0;
     return settle_focus(turn, rating);
   }
   if (act.kind != ActKind::kValues && act.kind != ActKind::kPutOff) return;
+  // On a visit one stands before a whole block, not at a plot.
+  if (visited(turn, rating, act)) return settle_focus(turn, rating);
   const PlanPlot& plot = present_plot(book);
   // A correction on a plot that was whole before leaves the person there to look at it.
   const auto needed =

@@ -1,7 +1,10 @@
 // A subsample is sorted by hand: weighed whole, then each part in a bag with a number of its own,
 // which goes on to the oven like any sample.
 #include <algorithm>
+#include <tuple>
+#include <utility>
 #include <variant>
+#include <vector>
 
 #include "app/flow/progress.h"
 #include "app/flow/sorted_sample.h"
@@ -30,20 +33,37 @@ std::string entered_in(const Cell& cell) {
   return cell.claim && !cell.open() ? cell.claim->record.entered : std::string();
 }
 
-// What is open on the table, as it stands.
-void fill(const Model& model, Sorting& sorting) {
+// The fields of the part that is open and what they show before anything is typed.
+std::vector<std::pair<Field, std::string>> fields_shown(const Model& model,
+                                                        const Sorting& sorting) {
   const PlanPlot* const plot = plot_on(sorting);
-  sorting.keypad = Keypad(plot == nullptr ? Field::kSortPlot : Field::kSortWhole);
-  if (plot == nullptr || !sorting.part) return;
+  if (plot == nullptr || !sorting.part) return {};
   const SortedSample sample = sorted_sample(model, sorting.book, *plot);
-  if (*sorting.part == 0) {
-    sorting.keypad.set(Field::kSortWhole, entered_in(sample.whole));
-    return;
-  }
+  if (*sorting.part == 0) return {{Field::kSortWhole, entered_in(sample.whole)}};
   const PartCells& part = sample.parts.at(static_cast<std::size_t>(*sorting.part - 1));
-  sorting.keypad.set(Field::kSortBag, entered_in(part.number));
-  sorting.keypad.set(Field::kSortFresh, entered_in(part.fresh));
-  sorting.keypad.focus(Field::kSortBag);
+  return {{Field::kSortBag, entered_in(part.number)}, {Field::kSortFresh, entered_in(part.fresh)}};
+}
+
+std::tuple<OccasionId, std::string, int> place_on(const Sorting& sorting) {
+  return {sorting.book.id, sorting.plot, sorting.part.value_or(0)};
+}
+
+// What is open on the table, as it stands, or as its writer left it half typed.
+void fill(Model& model, Sorting& sorting) {
+  sorting.keypad = Keypad(sorting.plot.empty() ? Field::kSortPlot : Field::kSortWhole);
+  const auto fields = fields_shown(model, sorting);
+  if (fields.empty()) return;
+  const auto begun = model.sort_begun.find(place_on(sorting));
+  const bool own =
+      begun != model.sort_begun.end() && model.person && begun->second.by == model.person->id;
+  for (std::size_t n = 0; n < fields.size(); ++n)
+    sorting.keypad.set(fields[n].first, own ? begun->second.texts[n] : fields[n].second);
+  sorting.keypad.focus(fields.front().first);
+  if (!own) return;
+  // The next digit goes on where the last one was typed.
+  if (!begun->second.texts.back().empty()) sorting.keypad.focus(fields.back().first);
+  sorting.keypad.go_on();
+  model.sort_begun.erase(begun);
 }
 
 // The whole first, then the parts from one on, walking round; nothing: all is stated.
@@ -160,9 +180,26 @@ void begin_sorting(const Turn& turn, Book book, OccasionLoaded loaded, const std
   }
 }
 
+void set_part_aside(Model& model, const Sorting& sorting) {
+  const auto fields = fields_shown(model, sorting);
+  if (fields.empty() || !model.person) return;
+  TypedBegun begun{model.person->id, {}};
+  bool typed = false;
+  for (const auto& [field, shown] : fields) {
+    begun.texts.push_back(sorting.keypad.text(field));
+    typed = typed || begun.texts.back() != shown;
+  }
+  const auto at = model.sort_begun.find(place_on(sorting));
+  if (typed)
+    model.sort_begun[place_on(sorting)] = std::move(begun);
+  else if (at != model.sort_begun.end() && at->second.by == begun.by)
+    model.sort_begun.erase(at);
+}
+
 void sort_plot(const Turn& turn, Sorting& sorting, const std::string& plot) {
   const auto place = place_of(sorting.book, plot);
   if (!place) return;
+  set_part_aside(turn.model, sorting);
   sorting.plot = plot;
   sorting.book.present = *place;
   const PlanPlot& on = sorting.book.plots.at(*place);
@@ -172,6 +209,7 @@ void sort_plot(const Turn& turn, Sorting& sorting, const std::string& plot) {
 
 void sort_part(const Turn& turn, Sorting& sorting, int part) {
   if (plot_on(sorting) == nullptr || part < 0 || part > kParts) return;
+  set_part_aside(turn.model, sorting);
   sorting.part = part;
   fill(turn.model, sorting);
 }
@@ -267,6 +305,7 @@ void sort_done(Turn& turn, Sorting& sorting) {
 
 void sort_back(Turn& turn, Sorting& sorting) {
   if (sorting.plot.empty()) return show_dry_weights(turn);
+  set_part_aside(turn.model, sorting);
   sorting.plot.clear();
   sorting.part.reset();
   fill(turn.model, sorting);
@@ -293,6 +332,7 @@ bool of_sorting(const Act& act) {
 void sort_again(const Turn& turn, Sorting& sorting, const Act& act) {
   const auto place = place_of(sorting.book, act.plot);
   if (!place) return;
+  set_part_aside(turn.model, sorting);
   sorting.plot = act.plot;
   sorting.book.present = *place;
   sorting.part = 0;

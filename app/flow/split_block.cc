@@ -83,6 +83,7 @@ void answer_split(Turn& turn, SplitAnswer answer) {
   leave_form(model, *harvest, std::get<Weighing>(harvest->step));
   RunHead head;
   head.machine_meant = true;  // asked just now
+  head.again = true;
   harvest->step = std::move(head);
 }
 

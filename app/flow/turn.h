@@ -170,6 +170,9 @@ void use_pad(Turn& turn, Rating& rating, const KeepGathered& intent);
 void use_pad(Turn& turn, Rating& rating, const MarkReached& intent);
 void use_pad(Turn& turn, Rating& rating, const OthersNotYet& intent);
 void use_pad(Turn& turn, Rating& rating, const ShowBlock& intent);
+// Whether the act says something of a visit. Once the rest of a block was said not to have reached
+// it: on to the next block along the path that nobody looked at today, at its first stake.
+bool visited(const Turn& turn, Rating& rating, const Act& act);
 void rated(const Turn& turn, Rating& rating, const Act& act);  // after an act was handed over
 
 // harvest.cc
@@ -180,6 +183,8 @@ void mark_load(Turn& turn, bool taken);
 [[nodiscard]] bool from_scale(const Record& record);
 void begin_harvest(Turn& turn, Book book, OccasionLoaded loaded);
 void start_run(Turn& turn, Harvest& harvest);
+// Machine or crop are others from here on: the head of another run of the day; or back from it.
+void begin_other_run(Turn& turn, Harvest& harvest, bool open);
 void fill_form(const Turn& turn, Harvest& harvest, Weighing& weighing);
 void leave_form(const Model& model, Harvest& harvest, Weighing& weighing);
 // The unit weights are typed in here; empty: there is no plot.
@@ -196,6 +201,9 @@ void harvested(Turn& turn, Harvest& harvest, const Act& act);
 
 // dry_weights.cc
 void choose_bag(const Turn& turn, DryWeights& dry, RecordId bag);
+// What is half typed of the chosen bag, or of the part on the table, waits there for its writer.
+void set_bag_aside(Model& model, const DryWeights& dry);
+void set_part_aside(Model& model, const Sorting& sorting);
 void dry_done(Turn& turn, DryWeights& dry);
 void keep_dry(Turn& turn, DryWeights& dry);
 void take_back_dry(Turn& turn, DryWeights& dry);

@@ -169,6 +169,10 @@ void take_in(Turn& turn, Intent intent) {
                        harvest == nullptr ? nullptr : std::get_if<RunHead>(&harvest->step);
                    if (head != nullptr) head->surface = head->surface == what.code ? "" : what.code;
                  },
+                 [&](const OtherRun& what) {
+                   if (auto* const harvest = on<Harvest>(turn))
+                     begin_other_run(turn, *harvest, what.open);
+                 },
                  [&](const StartRun&) {
                    if (auto* const harvest = on<Harvest>(turn)) start_run(turn, *harvest);
                  },

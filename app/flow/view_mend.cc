@@ -32,6 +32,8 @@ MendView mend_view(const Model& model, const Review& review, const Record& recor
   const bool label = scale->kind == ScaleKind::kLabel;
   view.pad = scale->steps.empty() || label ? MendPad::kNumber : MendPad::kSteps;
   view.decimals = !label;
+  view.scale = scale->code;
+  view.kind = scale->kind;
   view.own_words = trial_of(model, review.book).plan.find_score(record.measure) == scale;
   for (const ScaleStep& step : scale->steps) {
     if (label) break;

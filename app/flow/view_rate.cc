@@ -151,6 +151,8 @@ RateView rate_view(const Model& model, const Rating& rating) {
       std::ranges::none_of(book.plots, [&](const PlanPlot& each) {
         return plot_state(model, book, each) == PlotState::kOpen || awaits_visit(model, book, each);
       });
+  const auto next = next_open(model, book, book.present);
+  if (next && *next != book.present) view.next_open = book.plots.at(*next).number;
   view.warning = supply_warning(model, view.plots - view.done);
   view.names = entry_shown(model, book, plot);
   view.lane = lane_view(model, book);

@@ -4,6 +4,7 @@
 #include "app/flow/parts.h"
 #include "app/flow/review.h"
 #include "app/flow/slide.h"
+#include "app/flow/sorted_sample.h"
 #include "app/flow/view_parts.h"
 #include "storage/trial/reached.h"
 
@@ -21,7 +22,9 @@ SlideCell cell_shown(const Path& path, const PlanPlot& plot, const HeldKey& key,
   const Record& record = claim.record;
   const Scale* const scale =
       scale_of(path.model, trial_of(path.model, path.book), plot, key.measure);
-  SlideCell cell{key.measure, short_text(scale, record), mark_of({claim, Durability::kKept}), {}};
+  SlideCell cell{key.measure, short_text(scale, record), mark_of({claim, Durability::kKept})};
+  const int part = key.measure == measure::kPartBag ? key.part : key.bag;
+  if (part > 0) cell.part = part_word(part);
   if (scale == nullptr || scale->kind != ScaleKind::kReached || cell.shown.empty()) return cell;
   const int year = path.book.occasion.year;
   cell.shown = short_date(day_of_year(visit_date(key.part, year), year), year);

@@ -217,6 +217,7 @@ struct RateView {
   std::optional<NoteView> note;
   StakeCard stake;               // in the place of the pad; nothing can be entered then
   std::string last_plot;         // a note can be put on it; empty: none
+  std::string next_open;         // the next along the path where something is; empty: none, or here
   std::optional<Words> warning;  // battery or storage do not reach for the plots open here
   bool can_take_back = false;
 
@@ -229,6 +230,7 @@ struct RunHeadView {
   std::vector<std::string> surfaces;  // codes; words: "surface." + code
   std::string surface;
   bool can_start = false;
+  bool again = false;  // of another run of the day
 
   bool operator==(const RunHeadView&) const = default;
 };
@@ -452,7 +454,9 @@ struct MendView {
   Mend what = Mend::kCorrect;
   MendPad pad = MendPad::kNone;
   bool decimals = false;
-  std::vector<ChoiceView> choices;   // kSteps
+  std::vector<ChoiceView> choices;  // kSteps
+  std::string scale;                // code and kind of the measure's scale: what a step looks like
+  ScaleKind kind = ScaleKind::kScore;
   bool own_words = false;            // of a program's own score: their words are texts
   std::string typed;                 // kNumber
   std::vector<std::string> reasons;  // words: "reason." + code

@@ -35,6 +35,7 @@ struct CheckView {
 
 // What the plot that was just weighed should give.
 struct GaugeView {
+  std::string plot;     // that one came from; empty: the present one
   bool any = false;     // false: there is nothing to compare with yet
   bool inside = false;  // the weight lies in the range
   std::string lowest;
@@ -59,10 +60,11 @@ struct MoreView {
   bool can_add_bag = false;    // a weight stands, or can be kept
   bool can_have_none = false;  // it may be said that there is no weight
   bool weeds_only = false;
-  std::string kind;         // of bag; empty: nobody said
-  std::string swath;        // "18 x 3 ft" as measured on the plot; empty: as planned
-  bool asks_weeds = false;  // the plan wants the weeds by eye
-  std::string weeds;        // "15 %" by eye; empty: nobody said
+  std::string kind;          // of bag; empty: nobody said
+  std::string swath;         // "18 x 3 ft" as measured on the plot; empty: as planned
+  bool asks_weeds = false;   // the plan wants the weeds by eye
+  std::string weeds;         // "15 %" by eye; empty: nobody said
+  std::string machine = {};  // of the present run
 
   bool operator==(const MoreView&) const = default;
 };

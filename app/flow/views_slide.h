@@ -16,6 +16,7 @@ struct SlideCell {
   std::string shown;  // as on the map, of a visit its day; empty: the mark says it
   Mark mark = Mark::kKept;
   std::string word = {};  // key, beside it: what a visit found
+  std::string part = {};  // key: of which part of a sorted sample it is; empty: of none
 
   bool operator==(const SlideCell&) const = default;
 };

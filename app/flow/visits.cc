@@ -39,6 +39,12 @@ Draft visit_draft(const Turn& turn, const Rating& rating, const PlanPlot& plot, 
   return draft;
 }
 
+// Whether nobody said anything of this plot today though it has no date yet.
+bool unsaid(const Turn& turn, const Rating& rating, const PlanPlot& plot) {
+  return cell_of(turn.model, rating.book, plot, rating.focus).open() &&
+         !cell_at(turn.model, rating.book, slot_today(turn, rating, plot)).claim;
+}
+
 void take_back_today(Turn& turn, const Rating& rating, const PlanPlot& plot,
                      const KnownClaim& claim) {
   Act act;
@@ -81,8 +87,7 @@ void use_pad(Turn& turn, Rating& rating, const OthersNotYet& /*intent*/) {
   for (const PlanPlot& plot : book.plots) {
     const Scale* const scale = scale_visited(turn, rating, plot);
     if (plot.block != block || scale == nullptr) continue;
-    if (!cell_of(turn.model, book, plot, rating.focus).open()) continue;
-    if (cell_at(turn.model, book, slot_today(turn, rating, plot)).claim) continue;
+    if (!unsaid(turn, rating, plot)) continue;
     if (first.empty()) first = plot.number;
     drafts.push_back(visit_draft(turn, rating, plot, *scale, false));
   }
@@ -94,6 +99,37 @@ void use_pad(Turn& turn, Rating& rating, const ShowBlock& intent) {
   const auto at = std::ranges::find(rating.book.plots, intent.block, &PlanPlot::block);
   if (at == rating.book.plots.end() || scale_visited(turn, rating, *at) == nullptr) return;
   rating.block = intent.block;
+}
+
+bool visited(const Turn& turn, Rating& rating, const Act& act) {
+  Book& book = rating.book;
+  const Scale* const scale = scale_visited(turn, rating, book.plots.at(book.present));
+  if (scale == nullptr || act.kind != ActKind::kValues ||
+      std::ranges::find(act.records, rating.focus, &Record::measure) == act.records.end())
+    return false;
+  const auto rest = std::ranges::find_if(act.records, [&](const Record& record) {
+    return record.measure == rating.focus && record.entered == scale->steps.front().code;
+  });
+  // Plots tapped one by one may be tapped again: only the rest of a block said in one closes it.
+  if (rest == act.records.end()) return true;
+  const int block = block_shown(rating);
+  const auto looked_at = [&](const PlanPlot& plot) {
+    return plot.block != block || !unsaid(turn, rating, plot);
+  };
+  if (!std::ranges::all_of(book.plots, looked_at)) return true;
+  const auto begin = std::ranges::find(book.plots, block, &PlanPlot::block);
+  // Onward along the path first, then what was left out before.
+  std::vector<const PlanPlot*> onward;
+  for (auto at = begin; at != book.plots.end(); ++at) onward.push_back(&*at);
+  for (auto at = book.plots.begin(); at != begin; ++at) onward.push_back(&*at);
+  const auto next = std::ranges::find_if(
+      onward, [&](const PlanPlot* plot) { return unsaid(turn, rating, *plot); });
+  if (next == onward.end()) return true;
+  const auto first = std::ranges::find(book.plots, (*next)->block, &PlanPlot::block);
+  book.last = book.present;
+  book.present = static_cast<std::size_t>(first - book.plots.begin());
+  rating.block = first->block;
+  return true;
 }
 
 }  // namespace ligule::flow

@@ -14,6 +14,7 @@ struct RunHead {  // the head of a run is being filled in
   std::string surface;
   bool machine_meant = false;  // another one than the block was begun with
   bool low_meant = false;      // the stubble setting is meant, low as it is
+  bool again = false;          // of another run of the day: plots were weighed in one before
   bool operator==(const RunHead&) const = default;
 };
 struct CheckingScale {  // a check weight goes on; kGross active: nothing is being typed

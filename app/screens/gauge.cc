@@ -35,12 +35,20 @@ void draw_bar(const Pen& pen, const Rect& rect, const flow::GaugeView& gauge) {
 void draw_gauge(const Pen& pen, const Rect& rect, const flow::GaugeView& gauge) {
   touch::Ui& ui = pen.ui;
   auto group = ui.group("Gauge");
+  // On the way to the next plot it says whose it is.
+  const auto of_plot = [&](std::string text) {
+    return gauge.plot.empty() ? text : pen.words.fill("gauge.of", {gauge.plot, text});
+  };
   if (!gauge.any) {
-    touch::text(ui, rect, {.text = pen.words("gauge.nothing"), .tone = Tone::kInkSoft, .lines = 2});
+    std::string nothing = of_plot(std::string(pen.words("gauge.nothing")));
+    const bool fits = touch::text_width(ui, nothing, Font::kBody) <= rect.width();
+    if (!gauge.plot.empty() && !fits)
+      nothing = of_plot(std::string(pen.words("gauge.nothing.short")));
+    touch::text(ui, rect, {.text = nothing, .tone = Tone::kInkSoft, .lines = 2});
     return;
   }
   const std::string unit = "\u00a0" + gauge.unit;
-  std::string text = pen.words.fill("gauge.range", {gauge.lowest, gauge.highest + unit});
+  std::string text = of_plot(pen.words.fill("gauge.range", {gauge.lowest, gauge.highest + unit}));
   const auto fits = [&](float room) { return touch::text_width(ui, text, Font::kBody) <= room; };
   // In a narrow column the words stand under the bar.
   const bool below = rect.height() >= ui.mm(9);
@@ -51,12 +59,19 @@ void draw_gauge(const Pen& pen, const Rect& rect, const flow::GaugeView& gauge) 
   Cutter across(down.take_rest(), Axis::kAcross, ui.mm(1.5));
   ui.canvas().shape(gauge.inside ? Shape::kDone : Shape::kQuestioned, across.take(side));
   if (!fits(below ? told.width() : across.left_over() - least - ui.mm(1.5)))
-    text = pen.words.fill("gauge.range.short", {gauge.lowest, gauge.highest + unit});
-  if (!below)
+    text = of_plot(pen.words.fill("gauge.range.short", {gauge.lowest, gauge.highest + unit}));
+  // Beside another plot's number the range comes before the bar.
+  const bool bar =
+      gauge.plot.empty() || fits(below ? told.width() : across.left_over() - least - ui.mm(1.5));
+  if (!bar) {
+    told = across.take_rest();
+    told.bottom = rect.bottom;
+  }
+  if (!below && bar)
     told = across.take_end(std::min(touch::text_width(ui, text, Font::kBody) + ui.mm(0.5),
                                     across.left_over() - least));
-  draw_bar(pen, across.take_rest(), gauge);
-  touch::text(ui, told, {.text = text});
+  if (bar) draw_bar(pen, across.take_rest(), gauge);
+  touch::text(ui, told, {.text = text, .lines = bar ? 1 : 2});
 }
 
 }  // namespace ligule::screens

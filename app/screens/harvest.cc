@@ -111,8 +111,15 @@ void draw_run_head(const Pen& pen, const flow::HarvestView& view, const flow::Ru
       down.left_over() >= touch::head_height(ui) + fields_height + 2 * strip + 3 * gap;
   const std::string title = title_of(pen, view);
   if (draw_head(pen, down.take(roomy ? touch::head_height(ui) : ui.mm(12.05)),
-                {.title = title, .note = pen.words("harvest.note"), .back = true}, view.head))
-    pen.send(flow::ShowToday{});
+                {.title = title,
+                 .note = pen.words(step.again ? "harvest.note.again" : "harvest.note"),
+                 .back = true},
+                view.head)) {
+    if (step.again)
+      pen.send(flow::OtherRun{.open = false});
+    else
+      pen.send(flow::ShowToday{});
+  }
   Cutter low(down.take_end(strip), Axis::kAcross, ui.gap());
   const float start_width = std::max(ui.mm(30), low.rest().width() * 0.32F);
   draw_start(pen, low.take_end(start_width), step);

@@ -24,52 +24,58 @@ touch::Paint score_picture(std::string_view scale, double share) {
 }
 
 // What a choice looks like in the plot; empty where there is no picture for its scale.
-touch::Paint picture_of(const flow::MeasureView& measure, const flow::ChoiceView& choice,
-                        bool drilled) {
-  if (measure.kind == ScaleKind::kPercent) {
+touch::Paint picture_of(const ChoiceScale& scale, std::span<const flow::ChoiceView> choices,
+                        const flow::ChoiceView& choice) {
+  if (scale.kind == ScaleKind::kPercent) {
     const auto percent = static_cast<int>(std::lround(choice.value));
-    const bool rows = drilled && measure.scale == "percent_stand";
+    const bool rows = scale.drilled && scale.code == "percent_stand";
     return rows ? stand_picture(percent) : ground_picture(percent);
   }
-  if (measure.scale == "maturity_grass") return grass_picture(choice.value);
-  if (measure.scale == "maturity_legume") return legume_picture(choice.value);
-  if (measure.kind == ScaleKind::kScore && measure.choices.size() > 1) {
-    const double low = measure.choices.front().value;
-    const double high = measure.choices.back().value;
-    return score_picture(measure.scale, (choice.value - low) / (high - low));
+  if (scale.code == "maturity_grass") return grass_picture(choice.value);
+  if (scale.code == "maturity_legume") return legume_picture(choice.value);
+  if (scale.kind == ScaleKind::kScore && choices.size() > 1) {
+    const double low = choices.front().value;
+    const double high = choices.back().value;
+    return score_picture(scale.code, (choice.value - low) / (high - low));
   }
-  if (measure.kind == ScaleKind::kLength) {
-    const double most = measure.choices.back().value;
+  if (scale.kind == ScaleKind::kLength) {
+    const double most = choices.back().value;
     return stubble_picture(most > 0 ? choice.value / most : 0);
   }
   return {};
 }
 
-struct Pad {
-  std::vector<std::string> labels;
-  std::vector<touch::Tile> tiles;
-};
+}  // namespace
 
-Pad tiles_of(const Pen& pen, const PadRoom& room, const flow::MeasureView& measure) {
-  Pad pad;
-  pad.labels.reserve(measure.choices.size());
-  for (const flow::ChoiceView& choice : measure.choices)
+ChoiceTiles choice_tiles(const Pen& pen, const ChoiceScale& scale,
+                         std::span<const flow::ChoiceView> choices) {
+  ChoiceTiles pad;
+  pad.labels.reserve(choices.size());
+  for (const flow::ChoiceView& choice : choices)
     pad.labels.push_back(choice.label.empty() ? code_label(pen, choice.entered)
                                               : choice.label + "##" + choice.entered);
-  for (std::size_t n = 0; n < measure.choices.size(); ++n) {
-    const flow::ChoiceView& choice = measure.choices[n];
-    touch::Tile tile{.label = pad.labels[n], .selected = choice.selected, .enabled = room.enabled};
+  for (std::size_t n = 0; n < choices.size(); ++n) {
+    const flow::ChoiceView& choice = choices[n];
+    touch::Tile tile{.label = pad.labels[n], .selected = choice.selected, .enabled = scale.enabled};
     if (!choice.word.empty())
-      tile.note = measure.own_name.empty() ? pen.words(choice.word) : choice.word;
-    tile.paint = picture_of(measure, choice, room.drilled);
+      tile.note = scale.own_words ? std::string_view(choice.word) : pen.words(choice.word);
+    tile.paint = picture_of(scale, choices, choice);
     pad.tiles.push_back(std::move(tile));
   }
   return pad;
 }
 
+namespace {
+
+ChoiceTiles tiles_of(const Pen& pen, const PadRoom& room, const flow::MeasureView& measure) {
+  const ChoiceScale scale{measure.kind, measure.scale, !measure.own_name.empty(), room.drilled,
+                          room.enabled};
+  return choice_tiles(pen, scale, measure.choices);
+}
+
 }  // namespace
 
-float widest_word(const touch::Ui& ui, const std::vector<touch::Tile>& tiles) {
+float widest_word(const touch::Ui& ui, std::span<const touch::Tile> tiles) {
   float widest = 0;
   for (const touch::Tile& tile : tiles)
     for (std::size_t from = 0; from < tile.note.size();) {
@@ -81,17 +87,14 @@ float widest_word(const touch::Ui& ui, const std::vector<touch::Tile>& tiles) {
   return widest;
 }
 
-namespace {
-
-// How many tiles stand side by side so that picture and words of each have the most room. 0: let
-// the pad choose.
-std::size_t best_columns(const touch::Ui& ui, const Rect& rect, const Pad& pad) {
+std::size_t best_columns(const touch::Ui& ui, const Rect& rect,
+                         std::span<const touch::Tile> tiles) {
   const bool words =
-      std::ranges::any_of(pad.tiles, [](const touch::Tile& tile) { return !tile.note.empty(); });
+      std::ranges::any_of(tiles, [](const touch::Tile& tile) { return !tile.note.empty(); });
   if (!words) return 0;
-  const std::size_t n = pad.tiles.size();
+  const std::size_t n = tiles.size();
   const float gap = ui.gap();
-  const float least = std::max(ui.key(), widest_word(ui, pad.tiles) + ui.mm(3.2));
+  const float least = std::max(ui.key(), widest_word(ui, tiles) + ui.mm(3.2));
   const float least_height = ui.key();
   std::size_t best = 0;
   float best_room = 0;
@@ -111,11 +114,13 @@ std::size_t best_columns(const touch::Ui& ui, const Rect& rect, const Pad& pad) 
   return best;
 }
 
-std::optional<std::size_t> draw_tiles(const Pen& pen, const Rect& rect, const Pad& pad,
+namespace {
+
+std::optional<std::size_t> draw_tiles(const Pen& pen, const Rect& rect, const ChoiceTiles& pad,
                                       std::size_t columns, std::size_t rows = 0) {
   touch::Ui& ui = pen.ui;
   auto one_size = ui.same_size("tiles");
-  if (columns == 0) columns = best_columns(ui, rect, pad);
+  if (columns == 0) columns = best_columns(ui, rect, pad.tiles);
   return touch::tile_pad(ui, rect, pad.tiles,
                          {.columns = columns, .rows = rows, .most_mm = 46, .label_below = true});
 }
@@ -146,7 +151,7 @@ void draw_keep_amount(const Pen& pen, const PadRoom& room, const Rect& rect,
 void draw_amounts(const Pen& pen, const PadRoom& room, const Rect& rect,
                   const flow::MeasureView& measure, std::size_t columns = 0, std::size_t rows = 0) {
   if (measure.choices.empty()) return;
-  const Pad pad = tiles_of(pen, room, measure);
+  const ChoiceTiles pad = tiles_of(pen, room, measure);
   if (const auto n = draw_tiles(pen, rect, pad, columns, rows))
     pen.send(flow::ChooseValue{measure.measure, measure.choices[*n].entered});
 }
@@ -285,14 +290,14 @@ namespace {
 // The key between the two stands in
 // the cell after the longer half. Which half shows never depends on a value.
 void draw_half(const Pen& pen, const PadRoom& room, const flow::MeasureView& measure,
-               const Pad& whole) {
+               const ChoiceTiles& whole) {
   touch::Ui& ui = pen.ui;
   constexpr double kMiddle = 50;
   const std::string here = room.plot + "/" + measure.measure;
   if (pen.scratch.other_half != here) pen.scratch.other_half.clear();
   const bool other_half = !pen.scratch.other_half.empty();
   const bool lower = (measure.direction == Direction::kLowIsBest) != other_half;
-  Pad half;
+  ChoiceTiles half;
   std::vector<std::size_t> places;
   std::size_t upper_tiles = 0;
   for (std::size_t n = 0; n < whole.tiles.size(); ++n) {
@@ -334,7 +339,7 @@ void draw_measure_pad(const Pen& pen, const PadRoom& room, const flow::MeasureVi
   if (measure.visits) return draw_visit_pad(pen, room, *measure.visits);
   if (measure.gather) return draw_gathered(pen, room, measure, *measure.gather);
   if (measure.pad == flow::PadKind::kAmount) return draw_amount(pen, room, measure);
-  const Pad pad = tiles_of(pen, room, measure);
+  const ChoiceTiles pad = tiles_of(pen, room, measure);
   draw_fine_key(pen, room, measure);
   // The percent's tiles share their grid with the keys; others choose their own.
   const bool whole_grid = measure.kind == ScaleKind::kPercent && !measure.fine && !measure.tens;

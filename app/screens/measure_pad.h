@@ -1,7 +1,9 @@
 // The pad of one measure: drawn tiles, stages, or an amount.
 #pragma once
 
+#include <span>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "app/screens/pen.h"
@@ -24,8 +26,27 @@ struct PadRoom {
   bool enabled = true;
 };
 
+// Of which scale some choices are.
+struct ChoiceScale {
+  ScaleKind kind = ScaleKind::kScore;
+  std::string_view code = {};
+  bool own_words = false;  // a program's own score: its words are texts
+  bool drilled = true;     // what percent stand looks at
+  bool enabled = true;
+};
+// Choices as tiles: the picture of each, its code, its word. The tiles look at the labels.
+struct ChoiceTiles {
+  std::vector<std::string> labels;
+  std::vector<touch::Tile> tiles;
+};
+[[nodiscard]] ChoiceTiles choice_tiles(const Pen& pen, const ChoiceScale& scale,
+                                       std::span<const flow::ChoiceView> choices);
 // Of the notes of tiles, in the smallest type they take.
-[[nodiscard]] float widest_word(const touch::Ui& ui, const std::vector<touch::Tile>& tiles);
+[[nodiscard]] float widest_word(const touch::Ui& ui, std::span<const touch::Tile> tiles);
+// How many tiles stand side by side so that picture and words of each have the most room. 0: they
+// have no words, or there is no room for them.
+[[nodiscard]] std::size_t best_columns(const touch::Ui& ui, const touch::Rect& rect,
+                                       std::span<const touch::Tile> tiles);
 
 // A row of fields or small keys above a pad.
 inline constexpr double kPadStripMm = 14.3;

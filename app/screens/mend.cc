@@ -1,6 +1,7 @@
 // Putting one value right: what stands, the way, the new value, and the reason that does it.
 #include <algorithm>
 
+#include "app/screens/measure_pad.h"
 #include "app/screens/review_parts.h"
 
 namespace ligule::screens {
@@ -174,6 +175,10 @@ void draw_reasons(const Pen& pen, const Rect& area, const flow::MendView& mend,
   }
 }
 
+ChoiceScale scale_of(const flow::MendView& mend) {
+  return {.kind = mend.kind, .code = mend.scale, .own_words = mend.own_words};
+}
+
 void draw_pad(const Pen& pen, const Rect& rect, const flow::MendView& mend) {
   touch::Ui& ui = pen.ui;
   if (mend.pad == flow::MendPad::kNumber) {
@@ -182,15 +187,14 @@ void draw_pad(const Pen& pen, const Rect& rect, const flow::MendView& mend) {
   }
   if (mend.pad != flow::MendPad::kSteps) return;
   auto group = ui.group("Steps");
-  std::vector<std::string> labels;
-  labels.reserve(mend.choices.size());
-  for (const flow::ChoiceView& choice : mend.choices)
-    labels.push_back(code_label(pen, choice.entered));
-  std::vector<touch::Tile> tiles;
-  tiles.reserve(mend.choices.size());
-  for (const flow::ChoiceView& choice : mend.choices)
-    tiles.push_back({.label = labels[tiles.size()], .selected = choice.selected});
-  if (const auto n = touch::tile_pad(ui, rect, tiles))
+  auto one_size = ui.same_size("steps");
+  ChoiceTiles pad = choice_tiles(pen, scale_of(mend), mend.choices);
+  const std::size_t columns = best_columns(ui, rect, pad.tiles);
+  // Without room for words the codes stand alone: the value above says the word of the chosen one.
+  if (columns == 0)
+    for (touch::Tile& tile : pad.tiles) tile.note = {};
+  const touch::Tiles form{.columns = columns, .most_mm = 46, .label_below = true};
+  if (const auto n = touch::tile_pad(ui, rect, pad.tiles, form))
     pen.send(flow::ChooseMended{mend.choices[*n].entered});
 }
 
@@ -198,10 +202,15 @@ void draw_pad(const Pen& pen, const Rect& rect, const flow::MendView& mend) {
 
 namespace {
 
-// Of a pad below the words: digits have four rows, steps as many as they fill.
-float pad_height(const touch::Ui& ui, const Rect& page, const flow::MendView& mend) {
+// Of a pad below the words: digits have four rows, steps with words the same room, without as many
+// rows as they fill.
+float pad_height(const Pen& pen, const Rect& page, const flow::MendView& mend) {
+  const touch::Ui& ui = pen.ui;
   const float usual = std::max(own_pad(ui), page.height() * 0.45F);
   if (mend.pad != flow::MendPad::kSteps) return usual;
+  const ChoiceTiles pad = choice_tiles(pen, scale_of(mend), mend.choices);
+  const Rect room{page.left, page.bottom - usual, page.right, page.bottom};
+  if (best_columns(ui, room, pad.tiles) > 0) return usual;
   const float step = ui.key() + ui.gap();
   const auto columns = static_cast<std::size_t>(std::max(1.0F, (page.width() + ui.gap()) / step));
   const std::size_t rows = (mend.choices.size() + columns - 1) / columns;
@@ -221,7 +230,7 @@ void draw_mend(const Pen& pen, const flow::HeadView& status, const flow::MendVie
       const float clear = (ui.gap() + close_gap(ui)) / 2;
       if (small_for_gloves(ui)) stand_close(ui);
       Cutter down(words, Axis::kDown, small_for_gloves(ui) ? clear : ui.gap());
-      draw_pad(pen, down.take_end(pad_height(ui, words, mend)), mend);
+      draw_pad(pen, down.take_end(pad_height(pen, words, mend)), mend);
       words = down.take_rest();
     } else if (small_for_gloves(ui)) {
       stand_close(ui);

@@ -76,6 +76,7 @@ void draw_more(const Pen& pen, const Rect& rect, const flow::MoreView& view) {
       {key("more.swath", view.swath), flow::ShowPage{flow::PlotPage::kSwath}},
       {key("more.weeds_by_eye", view.weeds), flow::ShowPage{flow::PlotPage::kWeeds}},
       {key("no_weight.open"), flow::ShowPage{flow::PlotPage::kNoWeight}},
+      {key("more.run", view.machine), flow::OtherRun{}},
       {key("key.find"), flow::ShowPage{}, true}};
   choices[0].key.enabled = view.can_add_bag;
   choices[1].key.selected = view.weeds_only;

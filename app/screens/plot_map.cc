@@ -1,6 +1,7 @@
 // The plot map: true places, one colour ramp, a shape for everything that is no plain value.
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <cstdint>
 
 #include "app/screens/review_parts.h"
@@ -23,6 +24,7 @@ constexpr double kLeastHeightMm = 18;
 constexpr double kMostWidthMm = 34;
 constexpr double kMostHeightMm = 30;
 constexpr double kGapMm = 1;
+constexpr double kPartMm = 14;  // of the field, under a finger
 
 // The shape of what is no plain value; empty for those.
 std::optional<Shape> sign_of(const flow::MapCell& cell) {
@@ -114,6 +116,15 @@ MapGrid grid_of(const Pen& pen, const Rect& rect, const flow::MapView& map) {
 
 }  // namespace
 
+bool map_scrolls(const Pen& pen, const Rect& rect, const flow::MapView& map) {
+  const MapGrid grid = grid_of(pen, rect, map);
+  const auto reach = [&](float each, int n) {
+    return static_cast<float>(n) * (each + grid.gap) - grid.gap;
+  };
+  return reach(grid.width, map.columns) + pen.ui.mm(3) > rect.width() + 1 ||
+         reach(grid.height, map.rows) > rect.height() + 1;
+}
+
 void draw_map(const Pen& pen, const Rect& rect, const flow::MapView& map) {
   touch::Ui& ui = pen.ui;
   auto group = ui.group("Map");
@@ -136,6 +147,116 @@ void draw_map(const Pen& pen, const Rect& rect, const flow::MapView& map) {
 
 namespace {
 
+// Where plots lie when all of them are seen at once.
+Rect small_place(const Rect& field, const flow::MapView& map, int row, int column) {
+  const float width = field.width() / static_cast<float>(std::max(1, map.columns));
+  const float height = field.height() / static_cast<float>(std::max(1, map.rows));
+  const float left = field.left + static_cast<float>(column - 1) * width;
+  const float top = field.top + static_cast<float>(row - 1) * height;
+  return {left, top, left + width, top + height};
+}
+
+void draw_small_cell(const Pen& pen, const Rect& place, const flow::MapCell& cell, Colour colour) {
+  touch::Ui& ui = pen.ui;
+  const Rect face = place.grown(-std::min(ui.mm(kGapMm / 2), place.width() * 0.1F));
+  if (cell.share)
+    ui.canvas().fill_rgb(face, colour(*cell.share));
+  else
+    ui.canvas().fill(face, Tone::kCard, ui.mm(0.6));
+  ui.canvas().outline(face, Tone::kLine, ui.sizes().border(), ui.mm(0.6));
+  const Rect inner = face.grown(-ui.mm(0.4));
+  if (const auto sign = sign_of(cell)) {
+    const float side = std::min({ui.mm(5), inner.width(), inner.height()});
+    const Rect middle = touch::centred(inner, side, side);
+    if (cell.share) ui.canvas().fill(middle, Tone::kCard, side / 2);
+    ui.canvas().shape(*sign, middle);
+    return;
+  }
+  if (cell.shown.empty()) return;
+  const std::string shown = shown_code(pen, cell.shown);
+  const float width = touch::text_width(ui, shown, Font::kCaption) + ui.mm(0.8);
+  const float height = touch::line_height(ui, Font::kCaption);
+  if (width > inner.width() || height > inner.height()) return;
+  const Rect chip = touch::centred(inner, width, height);
+  ui.canvas().fill(chip, Tone::kCard, ui.mm(1));
+  touch::text(ui, chip,
+              {.text = shown, .font = Font::kCaption, .across = Align::kMiddle, .in_key = true});
+}
+
+const flow::MapCell* cell_at(const flow::MapView& map, int row, int column) {
+  const auto at = std::ranges::find_if(map.cells, [&](const flow::MapCell& cell) {
+    return cell.row == row && cell.column == column;
+  });
+  return at == map.cells.end() ? nullptr : &*at;
+}
+
+// The first and the last number of every row, beside it: where one is.
+void draw_row_ends(const Pen& pen, const Rect& rect, const Rect& field, const flow::MapView& map) {
+  touch::Ui& ui = pen.ui;
+  const float high = touch::line_height(ui, Font::kCaption);
+  for (int row = 1; row <= map.rows; ++row) {
+    const Rect place = small_place(field, map, row, 1);
+    const float top = place.centre().y - high / 2;
+    if (high > place.height()) return;
+    if (const auto* first = cell_at(map, row, 1))
+      touch::text(ui, {rect.left, top, field.left - ui.mm(0.8), top + high},
+                  {.text = first->plot, .font = Font::kCaption, .across = Align::kEnd});
+    if (const auto* last = cell_at(map, row, map.columns))
+      touch::text(ui, {field.right + ui.mm(0.8), top, rect.right, top + high},
+                  {.text = last->plot, .font = Font::kCaption});
+  }
+}
+
+}  // namespace
+
+void draw_whole_map(const Pen& pen, const Rect& rect, const flow::MapView& map) {
+  touch::Ui& ui = pen.ui;
+  auto group = ui.group("Whole trial");
+  float ends = 0;
+  for (const flow::MapCell& cell : map.cells)
+    ends = std::max(ends, touch::text_width(ui, cell.plot, Font::kCaption) + ui.mm(1.2));
+  Rect field{rect.left + ends, rect.top, rect.right - ends, rect.bottom};
+  const float most = ui.mm(kMostHeightMm) * static_cast<float>(map.rows);
+  field.bottom = std::min(field.bottom, field.top + most);
+  for (const flow::MapCell& cell : map.cells)
+    draw_small_cell(pen, small_place(field, map, cell.row, cell.column), cell, colour_of(map));
+  draw_row_ends(pen, rect, field, map);
+  // Plots are smaller than a finger: what is tapped is a part of the field.
+  const auto parts = [&](float length, int n) {
+    // No part is a plot wider than another by more than one: each has kPartMm at least.
+    const auto plot = length / static_cast<float>(std::max(1, n));
+    const auto least = static_cast<int>(std::ceil(ui.mm(kPartMm) / plot));
+    return std::clamp(n / std::max(1, least), 1, std::max(1, n));
+  };
+  const int across = parts(field.width(), map.columns);
+  const int down = parts(field.height(), map.rows);
+  const MapGrid grid = grid_of(pen, rect, map);
+  for (int y = 0; y < down; ++y) {
+    for (int x = 0; x < across; ++x) {
+      const int top = map.rows * y / down + 1;
+      const int left = map.columns * x / across + 1;
+      const int bottom = map.rows * (y + 1) / down;
+      const int right = map.columns * (x + 1) / across;
+      const Rect from = small_place(field, map, top, left);
+      const Rect to = small_place(field, map, bottom, right);
+      const std::string name = std::to_string(top) + "/" + std::to_string(left);
+      if (!touch::patch(ui, {from.left, from.top, to.right, to.bottom}, name)) continue;
+      pen.scratch.whole_map = false;
+      const auto start = [&](float each, int n) {
+        return static_cast<float>(n - 1) * (each + grid.gap);
+      };
+      ui.scroll_to("map across", start(grid.width, left), start(grid.width, right + 1));
+      ui.scroll_to("map down", start(grid.height, top), start(grid.height, bottom + 1));
+    }
+  }
+}
+
+namespace {
+
+std::string tick_of(const flow::MapView& map, const flow::LegendStep& step) {
+  return map.unit.empty() ? step.text : step.text + "\xC2\xA0" + map.unit;
+}
+
 void draw_ramp(const Pen& pen, const Rect& rect, const flow::MapView& map) {
   touch::Ui& ui = pen.ui;
   constexpr int kPieces = 40;
@@ -152,7 +273,7 @@ void draw_ramp(const Pen& pen, const Rect& rect, const flow::MapView& map) {
   const Rect ticks{rect.left, rect.top + bar, rect.right, rect.top + bar + high};
   const float third = rect.width() / 3;
   for (const flow::LegendStep& step : map.legend) {
-    const std::string text = map.unit.empty() ? step.text : step.text + "\xC2\xA0" + map.unit;
+    const std::string text = tick_of(map, step);
     // Ends stand at the ends, the middle in the middle.
     Rect place = ticks;
     Align across = Align::kMiddle;
@@ -211,6 +332,15 @@ float ramp_height(const touch::Ui& ui) {
 }
 
 }  // namespace
+
+float legend_width(const Pen& pen, const flow::MapView& map) {
+  float widest = 0;
+  for (const flow::LegendStep& step : map.legend)
+    widest = std::max(widest, touch::text_width(pen.ui, tick_of(map, step), Font::kCaption) + 1);
+  float signs = 0;
+  for (const Sign& sign : signs_of(pen, map, 0)) signs = std::max(signs, sign.place.width());
+  return std::max(3 * widest, signs);
+}
 
 float legend_height(const Pen& pen, const flow::MapView& map, float width) {
   const auto signs = signs_of(pen, map, width);

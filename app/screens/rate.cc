@@ -135,9 +135,11 @@ std::vector<Rect> chip_places(const Pen& pen, const RateLayout& layout, const fl
   return places;
 }
 
-void draw_chips(const Pen& pen, const RateLayout& layout, const flow::RateView& view,
+// Whether one of them says what is given, so that the pad need not.
+bool draw_chips(const Pen& pen, const RateLayout& layout, const flow::RateView& view,
                 const std::vector<std::size_t>& shown, const Rect& room) {
   touch::Ui& ui = pen.ui;
+  bool explained = false;
   const bool dense = layout.measure_columns == 0 || layout.stacked;
   const auto places = chip_places(pen, layout, view, shown, room);
   for (std::size_t n = 0; n < shown.size(); ++n) {
@@ -150,6 +152,7 @@ void draw_chips(const Pen& pen, const RateLayout& layout, const flow::RateView& 
     if (focused && layout.heading.empty()) hint = heading_of(pen, view, measure);
     const float hint_room = places[n].width() - ui.mm(11);
     if (touch::text_width(ui, hint, Font::kBody) > hint_room) hint.clear();
+    explained = explained || (!hint.empty() && value.empty());
     const touch::Field field{
         .label = label,
         .value = value,
@@ -163,6 +166,7 @@ void draw_chips(const Pen& pen, const RateLayout& layout, const flow::RateView& 
         .form = dense ? FieldForm::kDense : FieldForm::kRow};
     if (touch::field(ui, places[n], field)) tapped_measure(pen, layout, measure, focused);
   }
+  return explained;
 }
 
 // What chips beside a square pad need at least; 0 where they stand otherwise.
@@ -176,10 +180,10 @@ float chips_width(const Pen& pen, const RateLayout& layout, const flow::RateView
   return width;
 }
 
-void draw_measures(const Pen& pen, const RateLayout& layout, const flow::RateView& view) {
+bool draw_measures(const Pen& pen, const RateLayout& layout, const flow::RateView& view) {
   touch::Ui& ui = pen.ui;
   const std::vector<std::size_t> shown = with_chips(view);
-  if (shown.empty()) return;
+  if (shown.empty()) return false;
   auto group = ui.group("Card");
   auto one_size = ui.same_size("card");
   // Too many to stand side by side, or under one another: they are dragged.
@@ -199,7 +203,7 @@ void draw_measures(const Pen& pen, const RateLayout& layout, const flow::RateVie
     return draw_chips(pen, layout, view, shown, layout.measures);
   auto scroll = ui.scroll("chips", layout.measures);
   const Rect& area = scroll.area();
-  draw_chips(pen, layout, view, shown, {area.left, area.top, area.right, area.top + least});
+  return draw_chips(pen, layout, view, shown, {area.left, area.top, area.right, area.top + least});
 }
 
 // A corner turned down: there is a note on this plot.
@@ -242,6 +246,11 @@ void draw_nothing_open(const Pen& pen, const Rect& rect, const flow::RateView& v
     const touch::Key close{
         .label = pen.words("rate.close"), .style = Style::kAction, .enabled = view.can_enter};
     if (touch::key(ui, down.take_end(ui.key()), close)) pen.send(flow::DeclareDone{});
+  }
+  if (!view.all_done && !view.closed && !view.next_open.empty()) {
+    const std::string label = pen.words.fill("rate.next_open", {view.next_open});
+    const touch::Key onward{.label = label, .style = Style::kAction, .enabled = view.can_enter};
+    if (touch::key(ui, down.take_end(ui.key()), onward)) pen.send(flow::GoToPlot{view.next_open});
   }
   const Rect room = down.take_rest();
   Cutter across(room, Axis::kAcross, ui.mm(5));
@@ -313,7 +322,9 @@ void draw_where(const Pen& pen, const RateLayout& layout, const flow::RateView& 
               {.text = where, .tone = Tone::kInkSoft, .across = Align::kEnd, .may_cut = named});
 }
 
-void draw_pad(const Pen& pen, const RateLayout& layout, const flow::RateView& view) {
+// explained: what is given is said above it.
+void draw_pad(const Pen& pen, const RateLayout& layout, const flow::RateView& view,
+              bool explained) {
   touch::Ui& ui = pen.ui;
   if (!view.focus || !has_chip(view.measures[*view.focus])) {
     draw_nothing_open(pen, layout.pad_above_keys, view);
@@ -339,7 +350,8 @@ void draw_pad(const Pen& pen, const RateLayout& layout, const flow::RateView& vi
        .columns = layout.columns,
        .rows = layout.rows,
        .plot = view.plot,
-       .definition = layout.heading.empty() ? heading_of(pen, view, measure) : "",
+       .definition =
+           layout.heading.empty() && !explained ? heading_of(pen, view, measure) : std::string(),
        .long_value = too_long_for_chip(pen, layout, measure) ? chip_value(pen, measure, true) : "",
        .drilled = view.drilled,
        .enabled = view.can_enter},
@@ -375,13 +387,15 @@ void draw_rate(const Pen& pen, const flow::RateView& view) {
   flow::HeadView clock = view.head;
   clock.initials.clear();  // they have a key of their own
   if (!layout.status.empty()) draw_short_status(pen, layout.status, clock);
-  if (!notice || !layout.notice.overlaps(layout.measures)) draw_measures(pen, layout, view);
+  bool explained = false;
+  if (!notice || !layout.notice.overlaps(layout.measures))
+    explained = draw_measures(pen, layout, view);
   if (typing)
     draw_stake_number(pen, layout);
   else if (view.stake.any())
     draw_stake_card(pen, layout.pad_above_keys, view.stake);
   else
-    draw_pad(pen, layout, view);
+    draw_pad(pen, layout, view, explained);
   if (!notice || !layout.notice.overlaps(layout.lane))
     draw_lane(pen, layout.lane, view.lane, view.present);
   // The number pad takes the row of the keys where they share its grid.

@@ -77,9 +77,18 @@ void draw_tight_plot(const Pen& pen, const Rect& rect, const flow::RateView& vie
   draw_plot_number(pen, room, view.plot, Font::kValue);
   // Beside a short number: the trial, and whose plot it is once that may be known.
   room.left += touch::text_width(ui, view.plot, Font::kValue) + ui.mm(2);
-  if (meaning.empty() || touch::text_width(ui, view.trial_code, Font::kCaption) > room.width())
-    return;
-  touch::text(ui, room, {.text = view.trial_code, .font = Font::kCaption, .tone = Tone::kInkSoft});
+  if (meaning.empty()) return;
+  const bool named = !view.names.empty();
+  const std::string& beside = named ? view.names : view.trial_code;
+  // A name shows its start; a trial stands whole or not at all.
+  const float least = named ? ui.mm(10) : touch::text_width(ui, beside, Font::kCaption);
+  if (least > room.width()) return;
+  touch::text(ui, room,
+              {.text = beside,
+               .font = Font::kCaption,
+               .tone = Tone::kInkSoft,
+               .lines = named ? 2 : 1,
+               .may_cut = named});
 }
 
 // Small and wide: three lines beside the number.

@@ -72,6 +72,39 @@ void draw_tools(const Pen& pen, const Rect& rect, const flow::MapView& map, Axis
     pen.send(flow::ShowSlide{});
 }
 
+// The map over its legend; a map with more plots than fit can be seen whole.
+void draw_field(const Pen& pen, const Rect& rect, const flow::MapView& map) {
+  touch::Ui& ui = pen.ui;
+  Cutter down(rect, Axis::kDown, ui.gap());
+  const float high = std::max(legend_height(pen, map, rect.width()), ui.mm(13));
+  const Rect usual{rect.left, rect.top, rect.right, rect.bottom - high - ui.gap()};
+  if (!map_scrolls(pen, usual, map)) {
+    draw_legend(pen, down.take_end(legend_height(pen, map, rect.width())), map);
+    return draw_map(pen, down.take_rest(), map);
+  }
+  const std::string_view label = pen.words("review.whole");
+  const float width = touch::text_width(ui, label, Font::kStrong) + ui.mm(9);
+  const float beside = rect.width() - width - ui.gap();
+  const bool whole = pen.scratch.whole_map;
+  const touch::Key key{.label = label, .selected = whole, .font = Font::kStrong};
+  Rect place;
+  if (beside >= legend_width(pen, map)) {
+    Cutter low(down.take_end(std::max(legend_height(pen, map, beside), ui.mm(13))), Axis::kAcross,
+               ui.gap());
+    place = ui.left_handed() ? low.take(width) : low.take_end(width);
+    draw_legend(pen, low.take_rest(), map);
+  } else {
+    draw_legend(pen, down.take_end(legend_height(pen, map, rect.width())), map);
+    place = down.take_end(ui.mm(13));
+  }
+  if (touch::key(ui, {place.left, place.bottom - ui.mm(13), place.right, place.bottom}, key))
+    pen.scratch.whole_map = !whole;
+  if (whole)
+    draw_whole_map(pen, down.take_rest(), map);
+  else
+    draw_map(pen, down.take_rest(), map);
+}
+
 void draw_map_page(const Pen& pen, const Rect& rect, const flow::ReviewView& view,
                    const flow::MapView& map) {
   touch::Ui& ui = pen.ui;
@@ -81,8 +114,7 @@ void draw_map_page(const Pen& pen, const Rect& rect, const flow::ReviewView& vie
     draw_choice(pen, top.take(std::min(ui.mm(46), rect.width() * 0.4F)), view);
     draw_measures(pen, top.take_rest(), view, Axis::kAcross);
     draw_tools(pen, down.take_end(ui.mm(15)), map, Axis::kAcross);
-    draw_legend(pen, down.take_end(legend_height(pen, map, rect.width())), map);
-    draw_map(pen, down.take_rest(), map);
+    draw_field(pen, down.take_rest(), map);
     return;
   }
   Cutter across(rect, Axis::kAcross, ui.gap());
@@ -92,10 +124,7 @@ void draw_map_page(const Pen& pen, const Rect& rect, const flow::ReviewView& vie
   draw_choice(pen, side.take(choice_height(ui, 18)), view);
   draw_tools(pen, side.take_end(2 * ui.mm(15) + ui.gap()), map, Axis::kDown);
   draw_measures(pen, side.take_rest(), view, Axis::kDown);
-  const Rect map_side = across.take_rest();
-  Cutter down(map_side, Axis::kDown, ui.gap());
-  draw_legend(pen, down.take_end(legend_height(pen, map, map_side.width())), map);
-  draw_map(pen, down.take_rest(), map);
+  draw_field(pen, across.take_rest(), map);
 }
 
 void draw_list(const Pen& pen, const Rect& rect, const flow::OccasionListView& list) {

@@ -8,9 +8,15 @@ namespace ligule::screens {
 // The plots in their rows and columns; cells never get under finger size, the map scrolls both ways
 // instead.
 void draw_map(const Pen& pen, const touch::Rect& rect, const flow::MapView& map);
+// Whether it does.
+[[nodiscard]] bool map_scrolls(const Pen& pen, const touch::Rect& rect, const flow::MapView& map);
+// All plots at once, by colour and shape, with their values where those have room. A tap goes back
+// to the map, at the plots that lie under it.
+void draw_whole_map(const Pen& pen, const touch::Rect& rect, const flow::MapView& map);
 // The ramp with its numbers, and what the shapes mean.
 void draw_legend(const Pen& pen, const touch::Rect& rect, const flow::MapView& map);
-// What it needs to explain every shape on this map.
+// What it needs to show its numbers side by side, and to explain every shape on this map.
+[[nodiscard]] float legend_width(const Pen& pen, const flow::MapView& map);
 [[nodiscard]] float legend_height(const Pen& pen, const flow::MapView& map, float width);
 
 // Every record about a plot, newest first.

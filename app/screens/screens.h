@@ -16,10 +16,11 @@ namespace ligule::screens {
 
 // What a screen remembers between frames: nothing that a record could depend on.
 struct Scratch {
-  touch::KeyboardState keyboard;
+  touch::KeyboardState keyboard = {};
   // Whose percent shows the half of its tiles that is not the usual one, where glass has room for
   // one half: a plot and a measure, so that every plot begins with the usual one.
-  std::string other_half;
+  std::string other_half = {};
+  bool whole_map = false;       // Review shows all plots at once, small
   bool notice_on_card = false;  // within a frame: the screen has no room for its notice
 };
 

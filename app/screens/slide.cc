@@ -26,7 +26,8 @@ constexpr std::string_view kBetweenValues = " \xC2\xB7 ";
 std::string text_of(const Pen& pen, const flow::SlideCell& cell) {
   if (cell.mark == flow::Mark::kLater || cell.shown.empty())
     return std::string(pen.words("mark." + std::string(flow::name_of(cell.mark))));
-  return cell.word.empty() ? cell.shown : cell.shown + " " + std::string(pen.words(cell.word));
+  const std::string shown = shown_code(pen, cell.shown);
+  return cell.word.empty() ? shown : shown + " " + std::string(pen.words(cell.word));
 }
 
 // The values of a plot, in the order of the card.
@@ -43,8 +44,12 @@ std::string values_of(const Pen& pen, const std::vector<flow::SlideCell>& cells,
 // Values that have no plot, each by its name.
 std::string lost_of(const Pen& pen, const std::vector<flow::SlideCell>& cells) {
   std::string text;
-  for (const flow::SlideCell& cell : cells)
-    text += (text.empty() ? "" : ", ") + measure_name(pen, cell.measure) + " " + text_of(pen, cell);
+  for (const flow::SlideCell& cell : cells) {
+    std::string name = measure_name(pen, cell.measure);
+    if (!cell.part.empty())
+      name = pen.words.fill("history.of_part", {name, std::string(pen.words(cell.part))});
+    text += (text.empty() ? "" : ", ") + name + " " + text_of(pen, cell);
+  }
   return text;
 }
 

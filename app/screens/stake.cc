@@ -15,7 +15,7 @@ using touch::Style;
 
 namespace {
 
-// A stake as a key; an empty number is the end of the path: its place stays free.
+// A stake as a key; an empty number is the end of the path: nothing is there.
 void draw_stake_key(const Pen& pen, const Rect& rect, std::string_view plot, bool expected) {
   if (plot.empty()) return;
   const bool narrow = touch::text_width(pen.ui, plot, Font::kPlot) > rect.width() - pen.ui.mm(4);
@@ -33,13 +33,15 @@ void draw_choices(const Pen& pen, const Rect& rect, const flow::StakeQuestionVie
   if (rect.width() >= 2 * side + 2 * ui.key() + 2 * ui.gap()) {
     // In the order in which one walks past them.
     Cutter across(rect, Axis::kAcross, ui.gap());
-    draw_stake_key(pen, across.take(side), view.before, false);
-    draw_stake_key(pen, across.take_end(side), view.after, false);
+    if (!view.before.empty()) draw_stake_key(pen, across.take(side), view.before, false);
+    if (!view.after.empty()) draw_stake_key(pen, across.take_end(side), view.after, false);
     draw_stake_key(pen, across.take_rest(), view.expected, true);
     return;
   }
   Cutter down(rect, Axis::kDown, ui.gap());
-  const auto low = touch::split(down.take_end(ui.key()), Axis::kAcross, 2, ui.gap());
+  // At an end of the path the one neighbour has the whole row.
+  const bool both = !view.before.empty() && !view.after.empty();
+  const auto low = touch::split(down.take_end(ui.key()), Axis::kAcross, both ? 2 : 1, ui.gap());
   draw_stake_key(pen, low.front(), view.before, false);
   draw_stake_key(pen, low.back(), view.after, false);
   draw_stake_key(pen, down.take_rest(), view.expected, true);

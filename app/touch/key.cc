@@ -14,6 +14,15 @@ bool key(Ui& ui, const Rect& rect, const Key& key) {
   return key_as(ui, rect, key, Kind::kKey);
 }
 
+bool patch(Ui& ui, const Rect& rect, std::string_view label) {
+  Widget widget;
+  widget.kind = Kind::kKey;
+  widget.drawn = rect;
+  const TouchState state = ui.touch(label, std::move(widget), 0);
+  if (state.held) ui.canvas().outline(rect, Tone::kAction, ui.mm(0.9), ui.mm(1.2));
+  return state.tapped;
+}
+
 namespace {
 
 // An arrow whose shaft is centred; turn = -1 points left.

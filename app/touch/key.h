@@ -41,6 +41,9 @@ struct Key {
 // True in the frame in which it was tapped.
 [[nodiscard]] bool key(Ui& ui, const Rect& rect, const Key& key);
 
+// A key without a face, over something that is drawn already: a frame shows the finger.
+[[nodiscard]] bool patch(Ui& ui, const Rect& rect, std::string_view label);
+
 // Signs for keys, drawn by code; pass as Key::paint with icon_only.
 [[nodiscard]] Paint erase_sign();
 [[nodiscard]] Paint back_sign();           // arrow to the left

@@ -117,12 +117,15 @@ void bare(benchmark::State& state, const std::string& name, Part part) {
   state.counters["widgets"] = static_cast<double>(keys);
 }
 
-// The real program in a real ledger, left alone on its first screen: frames in
-// a second of the machine's own time. The clock on the screen may ask for one a minute.
-void idle(benchmark::State& state) {
+// The real program in a real ledger, left alone on the screen that some lines of a drive file lead
+// to: frames in a second of the machine's own time. The clock on the screen may ask for one a
+// minute.
+void idle(benchmark::State& state, const std::string& lines) {
   const program_test::InventedSite site;
   site.enrol();
   program_test::LiveTablet tablet(site, kGlass, kPpi, false);
+  if (const std::string fault = tablet.play(lines); !fault.empty())
+    state.SkipWithError(fault.c_str());
   for (int n = 0; n < 20; ++n) {  // start, and whatever the first second still shows
     if (!tablet.loop().settle(5000)) state.SkipWithError("the program does not come to rest");
     std::this_thread::sleep_for(std::chrono::milliseconds(50));
@@ -159,7 +162,20 @@ void add(const std::string& name) {
 
 int main(int count, char** words) {
   for (const char* name : {"today", "rate", "review"}) add(name);
-  benchmark::RegisterBenchmark("idle", idle)->UseManualTime()->Iterations(3);
+  const std::string today = "type \"AB\\n\"\nexpect \"Today\"\n";
+  const std::string rating = "tap \"STAND/2026-stand/Rate\"\ntap \"Stake/101\"\n";
+  for (const auto& [name, more] : {std::pair<const char*, std::string>{"today", ""},
+                                   {"rate", rating},
+                                   {"review", "tap \"Review\"\n"},
+                                   {"days_end", "tap \"Day's end\"\n"},
+                                   {"trials", "tap \"Trials\"\n"},
+                                   {"tablet", "tap \"Tablet\"\n"}}) {
+    const std::string lines = today + more;
+    benchmark::RegisterBenchmark((std::string("idle/") + name).c_str(),
+                                 [lines](auto& state) { idle(state, lines); })
+        ->UseManualTime()
+        ->Iterations(3);
+  }
   benchmark::Initialize(&count, words);
   if (benchmark::ReportUnrecognizedArguments(count, words)) return 2;
   benchmark::RunSpecifiedBenchmarks();

@@ -31,6 +31,12 @@ class DryWeightsTest : public ::testing::Test {
     for (const BagRow& row : tablet.dry().bags) numbers.push_back(row.number);
     return numbers;
   }
+  void hand_to(std::string_view initials) {
+    tablet.tap(HandOver{});
+    tablet.type(initials);
+    tablet.tap(KeyDone{});
+    tablet.settle();
+  }
   void weigh(std::string_view bag, std::string_view dry) {
     tablet.type(bag);
     tablet.tap(KeyDone{});
@@ -269,6 +275,56 @@ TEST_F(DryWeightsTest, AnUnsavedWeightIsReturnedToFromElsewhere) {
   tablet.settle();
   EXPECT_EQ(tablet.ledger.back().entered, "120");
   EXPECT_EQ(tablet.dry().in_oven, 2U);
+}
+
+// Proves: after a fresh weight was put right, the next bag's dried weight goes where it belongs.
+TEST_F(DryWeightsTest, ADriedWeightNeverTakesThePlaceOfAFreshOne) {
+  tablet.type("9");
+  tablet.tap(KeyDone{});
+  tablet.fill(Field::kDryFresh, "440");
+  tablet.tap(KeepDry{});
+  tablet.settle();
+  EXPECT_EQ(tablet.ledger.back().measure, measure::kSampleFresh);
+  weigh("10", "95");
+  tablet.settle();
+  EXPECT_EQ(tablet.ledger.back().measure, measure::kSampleDry);
+  EXPECT_EQ(tablet.ledger.back().entered, "95");
+  EXPECT_THAT(in_oven(), ElementsAre("9", "12"));
+}
+
+// Proves: a weight half typed is found again on its bag, whatever was done between, and by nobody
+// else.
+TEST_F(DryWeightsTest, WhatIsHalfTypedWaitsOnItsBag) {
+  const RecordId first = tablet.dry().bags.front().bag;
+  tablet.type("9");
+  tablet.tap(KeyDone{});
+  tablet.type("12");
+  tablet.tap(ShowToday{});
+  tablet.tap(ShowDryWeights{});
+  tablet.settle();
+  tablet.type("10");
+  tablet.tap(KeyDone{});
+  EXPECT_EQ(tablet.text(Field::kDryWeight), "");
+  tablet.tap(ChooseBag{first});
+  EXPECT_EQ(tablet.text(Field::kDryWeight), "12");
+  tablet.type("0.5");
+  EXPECT_EQ(tablet.text(Field::kDryWeight), "120.5") << "it goes on where it stopped";
+  tablet.tap(ShowToday{});
+  hand_to("CD");
+  tablet.tap(ShowDryWeights{});
+  tablet.settle();
+  tablet.tap(ChooseBag{first});
+  EXPECT_EQ(tablet.text(Field::kDryWeight), "") << "nobody goes on with another's";
+  tablet.tap(ShowToday{});
+  hand_to("AB");
+  tablet.tap(ShowDryWeights{});
+  tablet.settle();
+  tablet.tap(ChooseBag{first});
+  EXPECT_EQ(tablet.text(Field::kDryWeight), "120.5");
+  tablet.tap(KeepDry{});
+  tablet.settle();
+  EXPECT_EQ(tablet.ledger.back().entered, "120.5");
+  EXPECT_TRUE(tablet.model.dry_begun.empty());
 }
 
 }  // namespace

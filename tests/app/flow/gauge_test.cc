@@ -54,5 +54,73 @@ TEST_F(GaugeTest, WhatIsNoWeightHasNoGauge) {
   EXPECT_FALSE(tablet.weighing().gauge);
 }
 
+// Typed weights, and loads where no sample bag is asked for, lead to the next plot at once.
+class GaugeOnTheWay : public HarvestTest {
+ protected:
+  GaugeOnTheWay() { start(); }
+  void type_plot(std::string_view gross) {
+    weigh(gross);
+    if (!tablet.question().empty()) tablet.answer("weights_equal");
+    tablet.settle();
+  }
+};
+
+TEST_F(GaugeOnTheWay, TheNextPlotSaysWhatTheLastOneShouldGive) {
+  type_plot("30");
+  ASSERT_TRUE(tablet.weighing().gauge);
+  EXPECT_EQ(tablet.weighing().gauge->plot, "101");
+  EXPECT_FALSE(tablet.weighing().gauge->any) << "the first block";
+  for (const char* const gross : {"34", "26", "28", "32"}) type_plot(gross);
+  const auto gauge = tablet.weighing().gauge;
+  ASSERT_TRUE(gauge && gauge->any);
+  EXPECT_EQ(gauge->plot, "202");
+  EXPECT_TRUE(gauge->inside);
+  EXPECT_EQ(tablet.notice(), "");
+  tablet.fill(Field::kGross, "3");
+  EXPECT_FALSE(tablet.weighing().gauge) << "nothing comparative beside a weight that is begun";
+}
+
+TEST_F(GaugeOnTheWay, AWeightOutsideIsTold) {
+  for (const char* const gross : {"30", "34", "26", "28"}) type_plot(gross);
+  tablet.cues.clear();
+  type_plot("3.2");
+  EXPECT_EQ(tablet.notice(), "notice.gauge_outside");
+  EXPECT_THAT(tablet.cues, ::testing::Contains(Cue{CueKind::kQuestioned}));
+  EXPECT_FALSE(tablet.weighing().gauge->inside);
+  tablet.tap(TakeBack{});
+  tablet.settle();
+  EXPECT_FALSE(tablet.weighing().gauge) << "it was taken back";
+}
+
+TEST_F(GaugeTest, ALoadHidesWhatTheLastPlotShouldGive) {
+  for (const char* const gross : {"30.0", "34.0"}) {
+    weigh(gross);
+    tablet.settle();
+  }
+  LoadSeen empty;
+  empty.state = LoadState::kEmpty;
+  on_the_scale(empty);
+  ASSERT_TRUE(tablet.weighing().gauge);
+  EXPECT_EQ(tablet.weighing().gauge->plot, "102");
+  on_the_scale("31.0");
+  EXPECT_FALSE(tablet.weighing().gauge);
+  // With a bag to come the gauge stood on its own plot; the next one says nothing of an older one.
+  tablet.tap(TakeWeight{});
+  tablet.settle();
+  bag("3");
+  on_the_scale(empty);
+  EXPECT_FALSE(tablet.weighing().gauge);
+}
+
+// Proves: the range stands beside the weight that is read, so what the plot hangs in is in it.
+TEST_F(GaugeOnTheWay, TheRangeIsOfTheGrossWeight) {
+  tablet.fill(Field::kTare, "10");
+  for (const char* const gross : {"40", "44", "36", "38", "42"}) type_plot(gross);
+  const auto gauge = tablet.weighing().gauge;
+  ASSERT_TRUE(gauge && gauge->any);
+  EXPECT_EQ(gauge->lowest, "38.8");
+  EXPECT_EQ(gauge->highest, "45.2");
+}
+
 }  // namespace
 }  // namespace ligule::flow

@@ -422,5 +422,59 @@ TEST_F(HarvestTest, WhatAFieldCannotTakeIsSaid) {
   EXPECT_EQ(tablet.text(Field::kGross), "12.45");
 }
 
+// Proves: machine, bar or crop change at any plot of the day, and each plot goes with the run it
+// was weighed in.
+TEST_F(HarvestTest, AnotherRunBeginsAtAnyPlotOfTheDay) {
+  tablet.type("Mower 1");
+  tablet.tap(FocusField{Field::kStubble});
+  tablet.type("3 in");
+  tablet.tap(ChooseSurface{"dew"});
+  tablet.tap(StartRun{});
+  for (const char* const gross : {"30", "31", "32"}) {
+    weigh(gross);
+    tablet.settle();
+  }
+  tablet.fill(Field::kGross, "3");
+  tablet.tap(OtherRun{});
+  EXPECT_TRUE(head().again);
+  EXPECT_EQ(tablet.text(Field::kMachine), "Mower 1");
+  EXPECT_EQ(tablet.text(Field::kStubble), "3 in");
+  EXPECT_EQ(head().surface, "dew");
+  // Looked at and left: no run.
+  const std::size_t before = tablet.ledger.size();
+  tablet.tap(StartRun{});
+  tablet.settle();
+  EXPECT_EQ(tablet.ledger.size(), before);
+  EXPECT_EQ(tablet.text(Field::kGross), "3") << "what was typed waits";
+  tablet.tap(OtherRun{});
+  tablet.tap(ChooseSurface{"dry"});
+  tablet.tap(OtherRun{.open = false});
+  EXPECT_EQ(tablet.weighing().plot, "201");
+  tablet.tap(OtherRun{});
+  tablet.tap(ChooseSurface{"dry"});
+  tablet.tap(StartRun{});
+  tablet.settle();
+  ASSERT_EQ(tablet.ledger.back().kind, kind::kHarvestRun);
+  const RecordId second = tablet.ledger.back().id;
+  weigh("33");
+  tablet.settle();
+  EXPECT_EQ(last_of(measure::kGrossWeight).run, second);
+}
+
+TEST_F(HarvestTest, AHeadBegunForAnotherRunWaits) {
+  start();
+  weigh("30");
+  tablet.settle();
+  tablet.tap(OtherRun{});
+  tablet.tap(ChooseSurface{"rain"});
+  tablet.tap(ShowToday{});
+  if (tablet.model.splitting) tablet.tap(AnswerSplit{SplitAnswer::kStop});
+  tablet.open(grass_plan(), "cut1");
+  EXPECT_TRUE(head().again);
+  EXPECT_EQ(head().surface, "rain");
+  tablet.tap(OtherRun{.open = false});
+  EXPECT_EQ(tablet.weighing().plot, "101") << "whose bag is to come";
+}
+
 }  // namespace
 }  // namespace ligule::flow

@@ -83,6 +83,7 @@ TEST_F(PutRight, AStepIsChosenOffItsScaleOnly) {
   review("stand", "101");
   mend("seedling_vigor");
   EXPECT_EQ(sheet().pad, MendPad::kSteps);
+  EXPECT_EQ(sheet().scale, "seedling_vigor") << "each step is shown as on the card";
   ASSERT_THAT(sheet().choices, SizeIs(5));
   tablet.tap(ChooseMended{"9"});
   EXPECT_FALSE(sheet().can_do);

@@ -448,5 +448,26 @@ TEST_F(SortingTest, WeedsByEyeAreTypedAtTheScale) {
   EXPECT_EQ(tablet.weighing().more->weeds, "15\u00a0%");
 }
 
+// Proves: what is half typed of a part is found again on it.
+TEST_F(SortingTest, WhatIsHalfTypedWaitsOnItsPart) {
+  put("101");
+  whole("440");
+  tablet.type("21");
+  tablet.tap(KeyDone{});
+  tablet.type("8");
+  tablet.tap(SortPart{3});
+  EXPECT_EQ(tablet.text(Field::kSortBag), "");
+  tablet.tap(SortBack{});
+  show();
+  put("101");
+  EXPECT_EQ(tablet.text(Field::kSortBag), "21");
+  tablet.type("0");
+  EXPECT_EQ(tablet.text(Field::kSortFresh), "80") << "it goes on where it stopped";
+  tablet.tap(KeyDone{});
+  tablet.settle();
+  EXPECT_EQ(last().entered, "80");
+  EXPECT_TRUE(tablet.model.sort_begun.empty());
+}
+
 }  // namespace
 }  // namespace ligule::flow

@@ -1,4 +1,5 @@
 // Dates reached: what each visit says of the plots of a block.
+#include "app/flow/stake.h"
 #include "storage/trial/reached.h"
 #include "tests/app/flow/pads_fixture.h"
 
@@ -76,14 +77,44 @@ TEST_F(Visits, TheOthersOfABlockAreSaidNotYetInOneAct) {
   ASSERT_EQ(fresh(), 2U);
   EXPECT_EQ(last().entered, "not_yet");
   EXPECT_EQ(last().value, 0.0);
-  EXPECT_EQ(visits().unsaid, 0U);
   EXPECT_EQ(tablet.mark("101"), Mark::kLater);
   EXPECT_EQ(tablet.mark("201"), Mark::kOpen) << "the other block was not looked at";
+  pad(ShowBlock{1});
+  EXPECT_EQ(visits().unsaid, 0U);
   pad(OthersNotYet{});
   EXPECT_EQ(fresh(), 0U);
   tablet.tap(TakeBack{});
   EXPECT_EQ(fresh(), 2U);
   EXPECT_EQ(visits().unsaid, 2U);
+}
+
+// Proves: nobody taps for the next block: the last tap of one goes on to it, at its first stake.
+TEST_F(Visits, ABlockSaidWholeGoesOnToTheNext) {
+  pad(MarkReached{"101"});
+  pad(MarkReached{"102"});
+  pad(MarkReached{"103"});
+  EXPECT_EQ(visits().block, 1) << "one tapped by mistake is tapped again";
+  pad(MarkReached{"103"});
+  tablet.agrees = false;
+  pad(OthersNotYet{});
+  EXPECT_EQ(visits().block, 2);
+  EXPECT_EQ(tablet.rate().plot, plan().plots[3].number);
+  EXPECT_TRUE(stake_in_the_way(tablet.model)) << "at a block's start the stake is named";
+  tablet.tap(NameStake{plan().plots[3].number});
+  pad(OthersNotYet{});
+  EXPECT_EQ(visits().block, 2) << "there is no other block left";
+  tablet.settle();
+  tablet.tap(TakeBack{});
+  tablet.tap(TakeBack{});
+  EXPECT_EQ(visits().block, 1) << "where it was taken back";
+  EXPECT_EQ(visits().unsaid, 1U);
+}
+
+// Proves: a block left out on the way comes again after the last one.
+TEST_F(Visits, ABlockLeftOutComesAfterTheLast) {
+  pad(ShowBlock{2});
+  pad(OthersNotYet{});
+  EXPECT_EQ(visits().block, 1);
 }
 
 TEST_F(Visits, OneSaidTooEarlyCanBeMarkedTheSameDay) {

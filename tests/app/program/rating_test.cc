@@ -5,6 +5,7 @@
 #include <array>
 
 #include "tests/app/program/invented_site.h"
+#include "tests/app/program/live_tablet.h"
 
 namespace ligule::program_test {
 namespace {
@@ -73,6 +74,31 @@ TEST(Rating, FourTapsAPlotFromTheFirstToTheLast) {
   EXPECT_THAT(std::vector(values.begin(), values.begin() + 4),
               ElementsAre("101 maturity R0", "101 percent_stand 85 %", "101 seedling_vigor 2",
                           "101 stubble_height 3 in"));
+}
+
+// Proves: whoever used the tablet before has the first plot's first value after four taps, on every
+// glass and either way up: their initials, the rating, the stake, the value. Nothing is typed,
+// scrolled to or looked for on another screen, which is what ten seconds leave time for.
+TEST(Rating, TheFirstValueIsFourTapsFromTheFirstFrame) {
+  struct Tablet {
+    platform::Size size;
+    double ppi;
+  };
+  for (const Tablet& tablet :
+       {Tablet{{1280, 800}, 189}, Tablet{{800, 1280}, 189}, Tablet{{1920, 1200}, 226},
+        Tablet{{1200, 1920}, 226}, Tablet{{2160, 1440}, 216}, Tablet{{1440, 2160}, 216}}) {
+    const InventedSite site;
+    site.enrol(small_plan());
+    EXPECT_EQ(
+        LiveTablet(site, tablet.size, tablet.ppi, true).play("type \"AB\\n\"\nexpect \"Today\"\n"),
+        "");
+    EXPECT_EQ(
+        LiveTablet(site, tablet.size, tablet.ppi, true)
+            .play(taps({"AB", "STAND/2026-stand/Rate", "Stake/101", "Stand/85"}) + "wait 1000\n"),
+        "")
+        << tablet.size.width << "x" << tablet.size.height;
+    EXPECT_THAT(held(site), ElementsAre("101 percent_stand 85 %"));
+  }
 }
 
 TEST(Rating, TakingBackWithdrawsTheLastAndDeletesNothing) {

@@ -51,7 +51,7 @@ TEST_F(CardTaps, ALongNameGivesWay) {
     for (const auto& focus : {std::optional<std::size_t>(0), std::optional<std::size_t>(1)}) {
       const auto card = seen(named_rate(focus), device);
       const bool tight = device.name == "8in-portrait";
-      EXPECT_TRUE(touch::shows(card, "Far Me") || (tight && focus == 0)) << device.name;
+      EXPECT_TRUE(touch::shows(card, "Far Me")) << device.name;
       if (tight) continue;  // the stakes tell it there
       EXPECT_TRUE(touch::shows(card, "Block 2")) << device.name;
       EXPECT_TRUE(touch::shows(card, "37 of 96")) << device.name;
@@ -135,6 +135,20 @@ TEST_F(Taps, TheScalesPortIsChosen) {
   EXPECT_EQ(port.code, "/dev/serial/by-id/usb-two");
   only<flow::ShowTablet>(tap(scale_setup(true), "Back"));
   only<flow::ShowTablet>(tap(tablet_cautions(), "Back"));
+}
+
+// Proves: on a plot that is rated the way on is one key, not a search along the stakes.
+TEST_F(CardTaps, ARatedPlotOffersTheNextOpenOne) {
+  for (const Device& device : kDevices) {
+    flow::RateView view = sample_rate(std::nullopt);
+    view.next_open = "212";
+    EXPECT_EQ(only<flow::GoToPlot>(tap(view, "Next open plot: 212", {}, device)).plot, "212");
+    view.closed = true;
+    EXPECT_TRUE(touch::find(seen(view, device), "Next open plot: 212").empty()) << device.name;
+    view.closed = false;
+    view.all_done = true;
+    EXPECT_TRUE(touch::find(seen(view, device), "Next open plot: 212").empty()) << device.name;
+  }
 }
 
 }  // namespace

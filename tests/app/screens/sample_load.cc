@@ -84,8 +84,9 @@ flow::HarvestView more_weighing() {
   flow::HarvestView view = weighing(flow::Field::kGross);
   auto& step = std::get<flow::WeighingView>(view.step);
   step.page = flow::PlotPage::kMore;
-  step.more = flow::MoreView{true, true,       true, "plastic_bag", "17.5\u00a0ft x 2.5\u00a0ft",
-                             true, "15\u00a0%"};
+  step.more =
+      flow::MoreView{true, true,        true,           "plastic_bag", "17.5\u00a0ft x 2.5\u00a0ft",
+                     true, "15\u00a0%", "Flail mower 2"};
   step.bag = 2;
   step.together = "45.3\u00a0lb";
   step.weeds_only = true;
@@ -136,10 +137,11 @@ flow::Overlay splitting_overlay(const std::string& machine) {
   return overlay;
 }
 
-flow::HarvestView gauge_weighing(double place, bool any) {
+flow::HarvestView gauge_weighing(double place, bool any, const std::string& plot) {
   flow::HarvestView view = weighing(flow::Field::kBag);
   auto& step = std::get<flow::WeighingView>(view.step);
-  step.gauge = flow::GaugeView{any, place > 0.25 && place < 0.75, "108.4", "126.9", "kg", place};
+  step.gauge =
+      flow::GaugeView{plot, any, place > 0.25 && place < 0.75, "108.4", "126.9", "kg", place};
   return view;
 }
 

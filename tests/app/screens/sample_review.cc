@@ -202,8 +202,12 @@ flow::ReviewView mend_stage() {
   flow::MendView page = mend("maturity", "R4");
   page.ways = {flow::Mend::kCorrect, flow::Mend::kTakeBack};
   page.pad = flow::MendPad::kSteps;
+  page.scale = "maturity_grass";
+  page.kind = ScaleKind::kStages;
+  double index = 1;
   for (const char* code : {"E0", "E1", "E2", "R0", "R1", "R2", "R3", "R4", "R5", "S0"})
-    page.choices.push_back({code, std::string("scale.maturity_grass.") + code, 0, false});
+    page.choices.push_back(
+        {code, std::string("scale.maturity_grass.") + code, index += 0.4, false});
   page.can_do = false;
   view.page = page;
   return view;

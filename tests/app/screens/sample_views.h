@@ -105,7 +105,8 @@ namespace ligule::screens::tests {
 [[nodiscard]] flow::HarvestView low_run_head();  // what that asks about
 [[nodiscard]] flow::Overlay low_stubble_overlay();
 [[nodiscard]] flow::Overlay splitting_overlay(const std::string& machine);
-[[nodiscard]] flow::HarvestView gauge_weighing(double place, bool any);
+[[nodiscard]] flow::HarvestView gauge_weighing(double place, bool any,
+                                               const std::string& plot = {});
 [[nodiscard]] flow::Overlay cautions_overlay(bool harvest);
 [[nodiscard]] flow::TabletView tablet_cautions();
 [[nodiscard]] flow::Overlay doubted_overlay(bool any);

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "app/flow/views.h"
+#include "app/screens/screens.h"
 
 namespace ligule::screens::tests {
 
@@ -12,6 +13,7 @@ struct Scene {
   std::string name;
   flow::View view;
   flow::Overlay overlay = {};
+  Scratch scratch = {};
 };
 
 [[nodiscard]] std::vector<Scene> all_scenes();

@@ -65,7 +65,7 @@ class EveryScreen : public testing::TestWithParam<Device> {
     const Device& device = GetParam();
     Glass glass(device, look);
     for (const Scene& scene : scenes()) {
-      Scratch scratch;
+      Scratch scratch = scene.scratch;
       std::vector<flow::Intent> out;
       const auto& seen = glass.show(drawing(scene, scratch, out, words));
       const std::string name = scene.name + "-" + std::string(device.name);
