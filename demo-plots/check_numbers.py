@@ -410,6 +410,19 @@ def check_stems(file, trials, standing):
     return count
 
 
+def check_events(file, trials, records):
+    """Every event stands in a record of its trial, with its day and what is known of it, letter for letter. Gives how many."""
+    count = 0
+    with open(file, encoding="utf-8", newline="") as text:
+        for row in csv.DictReader(text):
+            known = {key: row[key] for key in ("on", "material", "rate") if row[key]}
+            found = [r for r in records if r["kind"] == "event" and r["trial"] == str(trials[row["trial"]].id)
+                     and r["entered"] == row["what"] and r["reason"] == row["words"] and json.loads(r["details"]) == known]
+            need(len(found) == 1, f"{file.name}: {row['trial']} {row['what']}: {len(found)} records say so")
+            count += 1
+    return count
+
+
 def check_visits(file, trials, standing):
     """What each visit found stands in a record of its own day (part: 1 is 1 January of the year before)."""
     count = 0
@@ -443,6 +456,7 @@ def main():
         cells = check_frames(asked.entered / "day" / "frames.csv", trials, standing)
         stems = check_stems(asked.entered / "day" / "stems.csv", trials, standing)
         visits = check_visits(asked.entered / "day" / "visits.csv", trials, standing)
+        events = check_events(asked.entered / "day" / "events.csv", trials, records)
         lines = weights_from_lines(records)
         need(lines, "no weight came from a scale")
         means, largest, plots = compare(trials, standing, by_id, asked.means)
@@ -452,7 +466,7 @@ def main():
     print(f"{len(records)} records in {len(asked.seasons)} season files; every chain holds")
     print(f"{entered} values from day/ and past/ stand in records as they were entered")
     print(f"{separated} values of separated samples stand in records; compositions and sown yields of {sorted_plots} plots trace")
-    print(f"{cells} cells of frames, {stems} stems and {visits} visits stand in records as they were tapped")
+    print(f"{cells} cells of frames, {stems} stems, {visits} visits and {events} events stand in records as they were tapped")
     print(f"{lines} weights from the scale are what its raw lines say")
     print(f"{means} means trace to the weights of {plots} harvested plots; largest relative difference {largest:.1e}")
     return 0

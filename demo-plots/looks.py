@@ -39,6 +39,7 @@ class Looker:
     def __init__(self, script, held):
         self.script, self.held = script, held
         self.words, self.look = words_of("en"), ""
+        self.round = -1  # which of LOOKS
         self.down = 0  # screens that the list of Today is dragged
 
     def say(self, key):
@@ -129,7 +130,7 @@ class Looker:
 
     def rate_rows(self):
         """PR25: four measures of rows."""
-        self.open("PR25/2026-before-cut-1", "today.rate")
+        self.open("PR25/2026-before-cut-1", "today.go_on" if self.round else "today.rate")
         self.shot("rate-stake")
         self.tap("stake.other")
         self.shot("rate-stake-number")
@@ -140,7 +141,25 @@ class Looker:
         self.shot("rate-points")
         self.tap("rate.tiles")
         self.pads(("maturity", "rate-grass-stage"), ("lodging", "rate-lodging"), ("disease", "rate-disease"))
+        self.slip()
         self.tap("key.back")
+
+    def slip(self):
+        """The last open plot of the first block is rated; where the path turns another stake is seen than the tablet expects."""
+        last = str(124 - self.round)
+        self.script.do("type", f"{last}\n")
+        self.script.do("expect", last)
+        for measure, value in (("percent_stand", "95"), ("maturity", "R1"), ("lodging", "2"), ("disease", "3")):
+            self.script.tap(f"{self.say(f'measure.{measure}')}/{value}")
+            if self.round and measure == "percent_stand":
+                self.shot("rate-other-rater")
+                self.tap("phrase.go_on")
+        self.script.do("expect", "224")
+        self.tap("stake.other")
+        self.script.digits("Stake", "223")
+        self.tap("harvest.go")
+        self.shot("rate-slipped")
+        self.tap("stake.right")
 
     def hand_over(self, initials):
         """AL24 after its cutting, which goes on; note, lock and hand over from there."""
@@ -205,12 +224,25 @@ class Looker:
         self.script.tap("Stake/101")
         self.script.digits("Harvest", "8.25")
         self.shot("harvest")
+        self.question()
         self.tap("key.more")
         self.shot("harvest-more")
-        self.tap("no_weight.open")
+        self.tap("more.kind")
+        self.shot("harvest-kind")
+        self.tap("no_weight.back", "key.more", "more.swath")
+        self.shot("harvest-strip")
+        self.tap("key.more", "no_weight.open")
         self.shot("harvest-no-weight")
         self.tap("no_weight.back", "key.back")
         self.drag_to(0)
+
+    def question(self):
+        """A gross weight that is less than the tare."""
+        self.tap("field.tare")
+        self.script.digits("Harvest", "9")
+        self.tap("harvest.keep")
+        self.shot("harvest-question")
+        self.tap("phrase.weigh_again")
 
     def drying(self):
         self.tap("key.dry")
@@ -229,28 +261,27 @@ class Looker:
         self.tap("key.back", "key.back", "key.back")
 
     def review(self):
-        self.tap("key.review")
-        self.shot("review")
-        self.script.tap("Map/101")
-        self.shot("history")
-        self.tap("history.mend")
-        self.shot("mend")
-        self.tap("key.back", "key.back", "slide.title", "slide.on")
+        """What was begun here can be slid; the stand of AL24 last spring, beside what the cutting left of it."""
+        self.tap("key.review", "slide.title", "slide.on")
         self.shot("slide")
         self.tap("key.back")
-        self.compare()
-        self.tap("key.back")
-
-    def compare(self):
-        """The stand of AL24 after its cutting beside that of last year's spring."""
         self.script.tap("Review/PR25")
         self.shot("review-ratings")
-        self.script.tap("AL24/AL24  2026-after-cut-1", self.say("review.compare"), "AL24/AL24  2025-spring-stand")
+        self.script.tap("AL24/AL24  2025-spring-stand")
+        self.shot("review")
+        self.script.tap("Review/AL24", "AL24/AL24  2026-after-cut-1", self.say("review.compare"),
+                        "AL24/AL24  2025-spring-stand")
         self.shot("compare")
         self.tap("review.compare")
+        self.script.tap("Map/102")
+        self.shot("history")
+        self.script.tap(f"stubble_height/{self.say('history.mend')}")
+        self.shot("mend")
+        self.tap("key.back", "key.back", "key.back")
 
     def trials(self):
         self.tap("key.trials")
+        self.swipe("down", 4)
         self.shot("trials")
         self.script.tap(f"AL24/{self.say('trials.open')}")
         self.shot("trial")
@@ -258,16 +289,72 @@ class Looker:
         self.shot("as-sown")
         self.tap("key.back", "trials.entries")
         self.shot("trial-entries")
-        self.tap("trials.events")
-        self.shot("trial-events")
-        self.tap("trials.new_event")
+        self.tap("trials.events", "trials.new_event")
         self.shot("event")
         self.tap("key.back", "key.back", "trials.load")
         self.shot("plans")
+        for folder, picture in (("TF23", "plan"), ("TF23-draft", "plan-faulty")):
+            self.script.tap(f"Folders/{folder}")
+            self.shot(picture)
+            self.tap("key.back")
         self.tap("key.back", "key.back")
 
     def spray(self):
-        pass
+        """A spray keeps people out of the clover, until it is taken back."""
+        self.tap("key.trials")
+        self.swipe("up", 4)
+        self.script.tap(f"WC25/{self.say('trials.open')}")
+        self.tap("trials.events", "trials.new_event")
+        self.tap_in("What", "event.spray")
+        self.tap("event.field.material")
+        self.script.do("type", "broadleaf spray")
+        self.tap("event.written")
+        self.shot("event-spray")
+        self.swipe("up")
+        self.tap("no_entry.by_hours")
+        self.swipe("up")
+        self.tap("event.field.no_entry_hours")
+        self.script.digits("Trials", "48")
+        self.tap("event.written", "event.field.ended")
+        self.script.do("type", "7:15")
+        self.tap("event.written")
+        self.shot("event-no-entry")
+        self.tap("event.keep", "key.back")
+        self.shot("trials-below")
+        self.tap("key.back")
+        self.shot("today-no-entry")
+        self.swipe("up")  # the list has less room below what is said of the spray
+        self.script.tap(f"WC25/2026-may/{self.say('today.rate')}")
+        self.shot("no-entry")
+        self.tap("no_entry.stay_out")
+        self.swipe("down", 2)
+        self.tap("key.trials")
+        self.swipe("up", 4)
+        self.script.tap(f"WC25/{self.say('trials.open')}")
+        self.tap("trials.events", "event.take_back")
+        self.shot("event-back")
+        self.script.tap(f"Why/{self.say('reason.mistap')}")
+        self.shot("trial-events")
+        self.tap("key.back", "key.back")
+
+    def gloved(self):
+        """For gloves, the left hand, large text: what is tapped most."""
+        self.tap_in(self.say("prefer.gloves"), "prefer.gloves.gloves")
+        self.tap_in(self.say("prefer.hand"), "prefer.hand.left")
+        self.tap_in(self.say("prefer.text"), "prefer.text.large")
+        self.look = "en-gloves"
+        self.swipe("down", 4)
+        self.shot("tablet")
+        self.tap("key.back")
+        self.swipe("down", WHOLE_LIST)
+        self.shot("today")
+        self.script.tap(f"PR25/2026-before-cut-1/{self.say('today.go_on')}")
+        self.script.do("type", "118\n")
+        self.shot("rate-four-measures")
+        self.pads(("maturity", "rate-grass-stage"), ("lodging", "rate-lodging"))
+        self.tap("key.back", "key.dry")
+        self.shot("dry-weights")
+        self.tap("key.back")
 
     def days_end(self):
         self.tap("key.days_end")
@@ -283,9 +370,15 @@ def looks(held):
     looker = Looker(script, held)
     script.sign_in(LOOKS[0][0])
     for (initials, language, theme, cutting, stubble), (next_one, *_) in zip(LOOKS, [*LOOKS[1:], [""]]):
+        looker.round += 1
         if initials in KNOWN:
             looker.words = words_of("en")
         looker.tap("key.tablet")
         looker.choose(language, theme)
         looker.walk(initials, cutting, stubble, next_one)
+    script.tap("ODL")
+    looker.words = words_of("en")
+    looker.tap("key.tablet")
+    looker.choose("en", "paper")
+    looker.gloved()
     return script.text()

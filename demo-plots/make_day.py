@@ -20,9 +20,11 @@ disk differs.
 """
 
 import argparse
+import datetime
 import pathlib
 import sys
 
+import station
 from drive_script import Script, rows_of, words_of
 from looks import looks
 
@@ -31,6 +33,8 @@ TITLES = {"percent_stand": "Stand", "seedling_vigor": "Vigor", "maturity": "Stag
           "texture": "Leaf texture", "lodging": "Lodging", "disease": "Disease", "plant_height_canopy": "Canopy"}
 # Measures of several readings a plot.
 SEVERAL = {"plant_height_stretched", "plant_height_canopy"}
+# Screens that the list of trials has at most.
+TRIALS_LISTED = 3
 # Walking and looking, in milliseconds.
 WALK_MS = 9000
 CUT_MS = 55000
@@ -194,6 +198,35 @@ def sort_samples(script, rows):
             script.shot("35-sort-done")
         script.tap("Sort samples/Next sample")
     script.tap("Back", "Back")
+
+
+def write_events(script, rows):
+    script.say("What happened to the trials since yesterday is written down")
+    script.tap("Trials")
+    for row in rows:
+        texts = words_of("en")["texts"]
+        for _ in range(TRIALS_LISTED):
+            script.do("swipe down")
+        if row["trial"] > "PR25":  # in the order of their codes; below the first ones
+            script.do("swipe up")
+            script.do("swipe up")
+        script.tap(f"{row['trial']}/Open", "Events", "Write down an event", f"What/{texts['event.' + row['what']]}")
+        script.tap(*["Day before"] * (datetime.date.fromisoformat(station.TODAY)
+                                      - datetime.date.fromisoformat(row["on"])).days)
+        for key in ("material", "rate", "words"):
+            if not row[key]:
+                continue
+            if key == "words":
+                script.do("swipe up")
+            script.tap(texts[f"event.field.{key}"])
+            script.do("type", row[key])
+            script.tap("Done")
+        script.shot(f"45-event-{row['what']}")
+        script.tap("Keep event")
+        script.do("expect", row["on"])
+        script.shot(f"46-events-{row['trial']}")
+        script.tap("Back")
+    script.tap("Back")
 
 
 def plug_in_scale(script):
@@ -436,7 +469,7 @@ def make_files():
     stop = 20  # the tablet is switched off after this many cut plots
 
     first = Script(["Wednesday: rate, weigh, rate again until the battery says stop.",
-                    "Made by make_day.py from ratings.csv, stems.csv, weights.csv, separated.csv, frames.csv and visits.csv."])
+                    "Made by make_day.py from the tables beside it."])
     mown = [w for w in weights if w["trial"] == "PR25"]
     first.sign_in("KV", "01-sign-in")
     first.shot("02-today")
@@ -449,6 +482,7 @@ def make_files():
     look_for(first, "heads", heads[days[0]], "Rate", 1, "29-rate-heading")
     look_for(first, "flowers", flowers[days[0]], "Rate", 2, "44-rate-flower")
     count_frames(first, frames)
+    write_events(first, rows_of("events.csv"))
     first.say("Rate the cut plots: stand, stage of what was cut, stubble")
     rate_cut_plots(first, cut[:stop], "Rate")
     first.say("The battery is empty")
@@ -480,6 +514,9 @@ def make_files():
     third.tap("Seal the day")
     third.do("expect", "Sealed and read back")
     third.shot("15-sealed")
+    third.tap("Copy to Stick 1")
+    third.do("expect", "Stick 1 and read back.")
+    third.shot("47-copied")
     return {"day/1-wednesday.drive": first.text(), "day/2-looks-lying.drive": looks("lying"),
             "day/2-looks-upright.drive": looks("upright"), "day/2-thursday.drive": second.text(),
             "day/3-friday.drive": third.text()}

@@ -5,7 +5,7 @@ usage: make_station.py [--out FOLDER] [--check]
 
     plans/TRIAL/{trial,entries,plots,occasions}.csv   the plans, as a trial lead keeps them, schemas beside them
     past/TRIAL-weights.csv, past/TRIAL-ratings.csv    what was recorded before the scripted day
-    day/{weights,ratings,frames,stems,visits}.csv     what the crew enters on the scripted days
+    day/{weights,ratings,frames,stems,visits,events}.csv   what the crew enters on the scripted days
 
 Same seed, same bytes, on any Python 3. --check writes nothing and exits 1 when a file on disk differs.
 
@@ -304,6 +304,8 @@ def make_files():
                                              for row in rows])
     for name, rows in (("frames", frames), ("stems", stems), ("visits", visits)):
         files[f"day/{name}.csv"] = csv_text(rows)
+    files["day/events.csv"] = csv_text([{"trial": trial, "what": what, "on": on, **dict.fromkeys(("material", "rate", "words"), ""),
+                                         **known} for trial, what, on, known in station.EVENTS])
     return files
 
 

@@ -71,6 +71,17 @@ past_seasons() {
   build/ligule_demo_past "$out/annex.ledger" "Annex tablet" "$plots" "$out/season-files" TF23
 }
 
+# A stick in the tablet: a plan that is new to it, one with faults, and room for the day's copy.
+stick() {
+  local plans=$out/media/Stick\ 1/plans
+  mkdir -p "$plans"
+  cp -r "$plots/plans/TF23" "$plans/TF23"
+  cp -r "$plots/plans/TF23" "$plans/TF23-draft"
+  sed -i '3s/tall_fescue/tall_fescu/' "$plans/TF23-draft/entries.csv"
+  sed -i 's/^102,/101,/' "$plans/TF23-draft/plots.csv"
+  sed -i 's/2026-06-30/2026-06-31/' "$plans/TF23-draft/occasions.csv"
+}
+
 # The tablet somebody taps on at a display is one of its own: what they enter stays between runs.
 hands_on() {
   local tablet=$out/hands-on
@@ -82,7 +93,7 @@ hands_on() {
 }
 
 play() { # LEDGER DAY FILE SIZE
-  (cd "$out" && "$top/$ligule" --ledger "$1" --headless --size "$4" --ppi "$ppi" --today "$2" --drive "$top/$plots/day/$3")
+  (cd "$out" && LIGULE_MEDIA=$top/$out/media "$top/$ligule" --ledger "$1" --headless --size "$4" --ppi "$ppi" --today "$2" --drive "$top/$plots/day/$3")
 }
 
 # The same with the harvester's scale plugged in: a simulated indicator, and a crew that loads it plot by plot.
@@ -145,6 +156,7 @@ fi
 step packages packages
 step build build
 step "past seasons" past_seasons
+step "a stick" stick
 step "Wednesday: rate, weigh, rate" play home.ledger "$wednesday" 1-wednesday.drive "$lying"
 step "Thursday: every screen in every look" looks
 step "Thursday: rated on, PR25 from the scale, clover rated" play_with_scale home.ledger "$thursday" 2-thursday.drive "$lying"

@@ -228,6 +228,10 @@ VISITS = [TODAY, DRY_DAY]
 # What became of sample bags of the scripted day, by trial and plot, in the place of their values.
 GONE = {("AL24", "305"): {"sample_dry_g": "bag_burst"}}
 
+# What happened to trials, as the crew writes it down on the scripted day: trial, what, day, what is known of it.
+EVENTS = [("TF24", "fertilizer", "2026-05-19", {"material": "urea", "rate": "60 lb/acre"}),
+          ("SS26", "damage", "2026-05-19", {"words": "crows pulled seedlings along the hedge"})]
+
 BLOCKS = 4
 CREW = ["KV", "ODL", "TB"]
 

@@ -117,6 +117,25 @@ class Several(unittest.TestCase):
             with self.assertRaises(check.Broken):
                 self.stems(**other)
 
+    def events(self, **other):
+        record = {"kind": "event", "trial": "t", "entered": "fertilizer", "reason": "late",
+                  "details": '{"on":"2026-05-19","rate":"60 lb/acre"}',
+                  **other}
+        with tempfile.TemporaryDirectory() as folder:
+            file = pathlib.Path(folder) / "events.csv"
+            file.write_text("trial,what,on,material,rate,words\nT,fertilizer,2026-05-19,,60 lb/acre,late\n", encoding="utf-8")
+            site = FakeSite()
+            site.id = "t"
+            return check.check_events(file, {"T": site}, [record])
+
+    def test_an_event_is_found(self):
+        self.assertEqual(self.events(), 1)
+
+    def test_another_event_is_noticed(self):
+        for other in ({"trial": "u"}, {"entered": "lime"}, {"reason": ""}, {"details": '{"on":"2026-05-19","rate":"600 lb/acre"}'}):
+            with self.assertRaisesRegex(check.Broken, "records say so"):
+                self.events(**other)
+
     def visits(self, **other):
         # 1 January of the year before is day 1: 20 May 2026 is 365 + 140.
         standing = {("p", "heading_date", "o", 505): {"entered": "not_yet", **other}}
