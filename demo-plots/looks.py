@@ -261,14 +261,15 @@ class Looker:
         self.tap("key.back", "key.back", "key.back")
 
     def review(self):
-        """What was begun here can be slid; the stand of AL24 last spring, beside what the cutting left of it."""
-        self.tap("key.review", "slide.title", "slide.on")
-        self.shot("slide")
-        self.tap("key.back")
+        """The stand of AL24 last spring, how all of it would slide, and beside it what the cutting left."""
+        self.tap("key.review")
         self.script.tap("Review/PR25")
         self.shot("review-ratings")
         self.script.tap("AL24/AL24  2025-spring-stand")
         self.shot("review")
+        self.tap("slide.title", "slide.on")
+        self.shot("slide")
+        self.tap("key.back")
         self.script.tap("Review/AL24", "AL24/AL24  2026-after-cut-1", self.say("review.compare"),
                         "AL24/AL24  2025-spring-stand")
         self.shot("compare")
@@ -287,6 +288,8 @@ class Looker:
         self.shot("trial")
         self.script.tap("Plots/102")
         self.shot("as-sown")
+        self.tap("sown.holds")
+        self.shot("as-sown-entry")
         self.tap("key.back", "trials.entries")
         self.shot("trial-entries")
         self.tap("trials.events", "trials.new_event")
