@@ -461,11 +461,10 @@ def dry_bags(script, rows):
 def make_files():
     ratings, weights = rows_of("ratings.csv"), rows_of("weights.csv")
     frames, visits = rows_of("frames.csv"), rows_of("visits.csv")
-    days = sorted({visit["day"] for visit in visits})
     seedlings = [r for r in ratings if r["trial"] == "SS26"]
     cut = [r for r in ratings if r["trial"] == "AL24"]
-    heads, flowers = ({day: [v for v in visits if v["day"] == day and v["trial"] == trial] for day in days}
-                      for trial in ("OG25", "WC25"))
+    heads, flowers = ({day: [v for v in visits if v["day"] == day and v["measure"] == measure] for day in days}
+                      for measure, days in station.VISITS.items())
     stop = 20  # the tablet is switched off after this many cut plots
 
     first = Script(["Wednesday: rate, weigh, rate again until the battery says stop.",
@@ -479,8 +478,8 @@ def make_files():
     separated = rows_of("separated.csv")
     sort_samples(first, separated)
     measure_plots(first, [r for r in ratings if r["trial"] == "OG25"])
-    look_for(first, "heads", heads[days[0]], "Rate", 1, "29-rate-heading")
-    look_for(first, "flowers", flowers[days[0]], "Rate", 2, "44-rate-flower")
+    look_for(first, "heads", heads[station.TODAY], "Rate", 1, "29-rate-heading")
+    look_for(first, "flowers", flowers[station.TODAY], "Rate", 2, "44-rate-flower")
     count_frames(first, frames)
     write_events(first, rows_of("events.csv"))
     first.say("Rate the cut plots: stand, stage of what was cut, stubble")
@@ -500,12 +499,13 @@ def make_files():
     second.say("TB takes the tablet")
     second.tap("Hand over/KV", "TB")
     rate_clover(second, [r for r in ratings if r["trial"] == "WC25"])
+    look_for(second, "flowers", flowers[station.TOMORROW], "Go on", 1)
 
     third = Script(["Friday: heads again, the bags are dry; then the day is closed.",
                     "Made by make_day.py from visits.csv, weights.csv and separated.csv."])
     third.sign_in("TB")
-    look_for(third, "heads", heads[days[1]], "Go on")
-    look_for(third, "flowers", flowers[days[1]], "Go on", 1)
+    look_for(third, "heads", heads[station.DRY_DAY], "Go on")
+    look_for(third, "flowers", flowers[station.DRY_DAY], "Go on", 1)
     parts = [{"bag": r["bag"], "sample_dry_g": r["dry_g"]} for r in separated if r["bag"]]
     dry_bags(third, weights + parts)
     third.say("Day's end")

@@ -212,7 +212,7 @@ def visits_of(trial, occasion):
     path = sorted(plots_of(trial), key=lambda p: p["path"])
     dates = {plot["number"]: days[plot["entry"]] + round(dice.normal(0.8)) for plot in path}
     rows = []
-    for visit in station.VISITS:
+    for visit in station.VISITS[occasion[3]]:
         day = int(visit[-2:])
         for plot in path:
             number = plot["number"]

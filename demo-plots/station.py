@@ -224,7 +224,7 @@ FRAMED = 6
 COUNTED = 4
 STEMS = 40
 # Days of the visits that look for heads and for flowers.
-VISITS = [TODAY, DRY_DAY]
+VISITS = {"heading_date": [TODAY, DRY_DAY], "first_flower_date": [TODAY, TOMORROW, DRY_DAY]}
 # What became of sample bags of the scripted day, by trial and plot, in the place of their values.
 GONE = {("AL24", "305"): {"sample_dry_g": "bag_burst"}}
 
