@@ -343,7 +343,7 @@ def compare(trials, standing, by_id, means_file):
 WEIGHTS = {"gross_kg": "gross_weight", "tare_kg": "tare_weight", "bag": "bag_number", "sample_fresh_g": "sample_fresh",
            "sample_dry_g": "sample_dry"}
 # Readings of one act, each a part of its own.
-SEVERAL = {"plant_height_stretched"}
+SEVERAL = {"plant_height_stretched", "plant_height_canopy"}
 
 
 def check_entered(folder, trials, standing, by_id):
@@ -392,6 +392,37 @@ def check_frames(file, trials, standing):
     return count
 
 
+def check_stems(file, trials, standing):
+    """Stems counted by stage stand in a record, and its value is their mean stage. Gives how many stems."""
+    count = 0
+    with open(file, encoding="utf-8", newline="") as text:
+        for row in csv.DictReader(text):
+            trial = trials[row["trial"]]
+            record = standing.get((trial.plot_id(row["plot"]), "stage_counts", trial.occasion_id(row["occasion"]), 1))
+            need(record is not None, f"{file.name}: plot {row['plot']} stands in no record")
+            need(record["entered"] == row["counts"],
+                 f"{file.name}: plot {row['plot']}: {row['counts']} were counted, {record['entered']} stands")
+            stems = [(int(stage), int(number)) for stage, number in (part.split("=") for part in row["counts"].split(" "))]
+            counted = sum(number for _, number in stems)
+            mean = sum(stage * number for stage, number in stems) / counted
+            need(abs(float(record["value"]) - mean) <= TOLERANCE, f"{file.name}: plot {row['plot']}: value is no mean stage")
+            count += counted
+    return count
+
+
+def check_events(file, trials, records):
+    """Every event stands in a record of its trial, with its day and what is known of it, letter for letter. Gives how many."""
+    count = 0
+    with open(file, encoding="utf-8", newline="") as text:
+        for row in csv.DictReader(text):
+            known = {key: row[key] for key in ("on", "material", "rate") if row[key]}
+            found = [r for r in records if r["kind"] == "event" and r["trial"] == str(trials[row["trial"]].id)
+                     and r["entered"] == row["what"] and r["reason"] == row["words"] and json.loads(r["details"]) == known]
+            need(len(found) == 1, f"{file.name}: {row['trial']} {row['what']}: {len(found)} records say so")
+            count += 1
+    return count
+
+
 def check_visits(file, trials, standing):
     """What each visit found stands in a record of its own day (part: 1 is 1 January of the year before)."""
     count = 0
@@ -400,7 +431,7 @@ def check_visits(file, trials, standing):
             trial = trials[row["trial"]]
             day = datetime.date.fromisoformat(row["day"])
             part = (day - datetime.date(day.year - 1, 1, 1)).days + 1
-            where = (trial.plot_id(row["plot"]), "heading_date", trial.occasion_id(row["occasion"]), part)
+            where = (trial.plot_id(row["plot"]), row["measure"], trial.occasion_id(row["occasion"]), part)
             said = standing.get(where, {}).get("entered")
             need(said == row["found"], f"{file.name}: plot {row['plot']} {row['day']}: {row['found']} was found, {said} stands")
             count += 1
@@ -423,7 +454,9 @@ def main():
         separated = check_separated(asked.entered / "day" / "separated.csv", trials, standing, by_id)
         sorted_plots = compare_compositions(trials, standing, by_id, asked.means.parent / "composition.csv")
         cells = check_frames(asked.entered / "day" / "frames.csv", trials, standing)
+        stems = check_stems(asked.entered / "day" / "stems.csv", trials, standing)
         visits = check_visits(asked.entered / "day" / "visits.csv", trials, standing)
+        events = check_events(asked.entered / "day" / "events.csv", trials, records)
         lines = weights_from_lines(records)
         need(lines, "no weight came from a scale")
         means, largest, plots = compare(trials, standing, by_id, asked.means)
@@ -433,7 +466,7 @@ def main():
     print(f"{len(records)} records in {len(asked.seasons)} season files; every chain holds")
     print(f"{entered} values from day/ and past/ stand in records as they were entered")
     print(f"{separated} values of separated samples stand in records; compositions and sown yields of {sorted_plots} plots trace")
-    print(f"{cells} cells of frames and {visits} visits stand in records as they were tapped")
+    print(f"{cells} cells of frames, {stems} stems, {visits} visits and {events} events stand in records as they were tapped")
     print(f"{lines} weights from the scale are what its raw lines say")
     print(f"{means} means trace to the weights of {plots} harvested plots; largest relative difference {largest:.1e}")
     return 0

@@ -3,130 +3,73 @@
 
 usage: make_day.py [--out FOLDER] [--check]
 
-    day/1-wednesday.drive   the seedlings of SS26 rated whole, the first cutting of AL24 weighed whole and samples of it
-                            sorted by hand, OG25 measured and
-                            looked through for heads, its frames begun, the rating of the cut plots begun; then the
-                            tablet is switched off in the middle of it
-    day/2-upright.drive     Thursday, the tablet held upright: looks only, enters nothing
-    day/2-looks-HELD.drive  every screen in each language and theme, the tablet held lying and upright: looks only
-    day/2-thursday.drive    the rating goes on where it stopped; PR25 is weighed whole from the scale (scale_simulator.py)
-    day/3-friday.drive      OG25 looked through for heads again, dried weights of every bag, day's end, seal
+    day/1-wednesday.drive   the seedlings of SS26 rated whole, stems of AL24 counted by stage, its first cutting weighed
+                            whole and samples of it sorted by hand, OG25 measured and looked through for heads, WC25
+                            for flowers, the frames of OG25 begun, the rating of the cut plots begun; then the tablet
+                            is switched off in the middle of it
+    day/2-looks-HELD.drive  Thursday: every screen in each language and theme, the tablet held lying and upright: looks only
+    day/2-thursday.drive    the rating goes on where it stopped; PR25 is rated by two people, then weighed whole from
+                            the scale (scale_simulator.py); WC25 is rated
+    day/3-friday.drive      OG25 and WC25 looked through for heads and flowers again, dried weights of every bag,
+                            day's end, seal
 
-Values come from the tables of day/ only. Moments as they happen: a mistap taken back, a plot put off and
-rated last, a gross weight read wrongly (less than the tare) that is kept on hold and corrected, a plot found again by its
-number, a bag that burst in the oven. --check writes nothing and exits 1 when a file on disk differs.
+Values come from the tables of day/ only; looks are in looks.py. Moments as they happen: a mistap taken back, a plot put off
+and rated last, a gross weight read wrongly (less than the tare) that is kept on hold and corrected, a plot found again by its
+number, a tablet handed over between two blocks, a bag that burst in the oven. --check writes nothing and exits 1 when a file on
+disk differs.
 """
 
 import argparse
-import csv
-import json
+import datetime
 import pathlib
 import sys
 
+import station
+from drive_script import Script, rows_of, words_of
+from looks import looks
 
 HERE = pathlib.Path(__file__).resolve().parent
 TITLES = {"percent_stand": "Stand", "seedling_vigor": "Vigor", "maturity": "Stage", "stubble_height": "Stubble",
-          "texture": "Leaf texture"}
+          "texture": "Leaf texture", "lodging": "Lodging", "disease": "Disease", "plant_height_canopy": "Canopy"}
+# Measures of several readings a plot.
+SEVERAL = {"plant_height_stretched", "plant_height_canopy"}
+# Screens that the list of trials has at most.
+TRIALS_LISTED = 3
 # Walking and looking, in milliseconds.
 WALK_MS = 9000
-# Until the sign that something was kept has gone from the screen.
-FLASH_MS = 2000
 CUT_MS = 55000
 OVEN_MS = 6000
 
 
-def rows_of(name):
-    with open(HERE / "day" / name, encoding="utf-8", newline="") as file:
-        return list(csv.DictReader(file))
-
-
-def stakes_asked(trial):
-    """Plots before which the program asks which stake one sees: where the path turns, and its last one."""
-    with open(HERE / "plans" / trial / "plots.csv", encoding="utf-8", newline="") as file:
-        path = sorted(csv.DictReader(file), key=lambda plot: int(plot["path"]))
-    turns = [plot for before, plot in zip([None, *path], path)
-             if before is None or (before["row"], before["block"]) != (plot["row"], plot["block"])]
-    return {plot["number"] for plot in [*turns, path[-1]]}
-
-
-class Script:
-    """One drive file, action by action."""
-
-    def __init__(self, about):
-        self.lines = [f"# {line}" for line in about]
-        self.to_agree = set()
-
-    def open(self, trial, label, screens_down=0):
-        """Opens a rating or cutting from Today; every turn of its path is asked about once. screens_down: how far
-        the list is dragged before, negative: back up."""
-        for _ in range(abs(screens_down)):
-            self.do("swipe up" if screens_down > 0 else "swipe down")
-        self.tap(label)
-        self.to_agree = stakes_asked(trial)
-
-    def arrive(self, plot):
-        """The program has come to the plot: one stands there, and says so where it asks."""
-        self.do("expect", plot)
-        if plot in self.to_agree:
-            self.tap(f"Stake/{plot}")
-            self.to_agree.remove(plot)
-
-    def text(self):
-        return "\n".join(self.lines) + "\n"
-
-    def say(self, comment):
-        self.lines += ["", f"# {comment}"]
-
-    def do(self, verb, argument=None):
-        if argument is None:
-            self.lines.append(verb)
-        else:
-            escaped = argument.replace("\\", "\\\\").replace('"', '\\"').replace("\n", "\\n")
-            self.lines.append(f'{verb} "{escaped}"')
-
-    def tap(self, *labels):
-        for label in labels:
-            self.do("tap", label)
-
-    def digits(self, group, text):
-        """Taps a number on the number pad of a screen."""
-        self.tap(*(f"{group}/{letter}" for letter in text))
-
-    def wait(self, ms):
-        self.lines.append(f"wait {ms}")
-
-    def shot(self, name):
-        self.wait(FLASH_MS)
-        self.lines.append(f"shot pictures/{name}.png")
-
-    def sign_in(self, initials, picture=None):
-        self.say(f"{initials} takes the tablet")
-        self.do("expect", "Who has the tablet?")
-        if picture:
-            self.shot(picture)
-        self.tap(initials)
-        self.do("expect", "Today")
-
-    def note(self, text, picture=None):
-        """Typed; a phrase at its beginning, "[birds] first two rows", by its chip."""
-        self.tap("Note")
-        phrase, _, rest = text.rpartition("] ")
-        if phrase:
-            self.tap(f"Phrases/{words_of('en')['texts'][f'note_phrase.{phrase[1:]}']}")
-        self.do("type", rest)
-        if picture:
-            self.shot(picture)
-        self.tap("Keep")
-
-
-def rate_plot(script, row, measures):
-    """All measures of one plot, in the card's order; the note first, for the last tile moves on to the next plot."""
+def rate_plot(script, row, measures, pictures=None):
+    """All measures of one plot, in the card's order; the note first, for the last tile moves on to the next plot.
+    pictures: of its pads before they are tapped, by measure."""
     script.arrive(row["plot"])
     if row["note"]:
         script.note(row["note"])
     for measure in measures:
-        script.tap(f"{TITLES[measure]}/{row[measure]}")
+        picture = (pictures or {}).get(measure)
+        if measure in SEVERAL:
+            read_places(script, TITLES[measure], row[measure].split(" "), picture)
+            continue
+        if picture:
+            script.shot(picture)
+        script.tap(f"{TITLES[measure]}/{tile_words(row[measure])}")
     script.wait(WALK_MS)
+
+
+def tile_words(value):
+    """What the tile of a value says: a code that is an English word is shown by another."""
+    return words_of("en")["texts"].get(f"stage_code.{value}", value)
+
+
+def read_places(script, pad, readings, picture=None):
+    """Several readings of one plot; picture: with the last one typed."""
+    for number, reading in enumerate(readings, 1):
+        script.digits(pad, reading)
+        if picture and number == len(readings):
+            script.shot(picture)
+        script.tap(f"{pad}/{'Keep' if number == len(readings) else 'Next'}")
 
 
 def rate_seedlings(script, rows):
@@ -257,6 +200,35 @@ def sort_samples(script, rows):
     script.tap("Back", "Back")
 
 
+def write_events(script, rows):
+    script.say("What happened to the trials since yesterday is written down")
+    script.tap("Trials")
+    for row in rows:
+        texts = words_of("en")["texts"]
+        for _ in range(TRIALS_LISTED):
+            script.do("swipe down")
+        if row["trial"] > "PR25":  # in the order of their codes; below the first ones
+            script.do("swipe up")
+            script.do("swipe up")
+        script.tap(f"{row['trial']}/Open", "Events", "Write down an event", f"What/{texts['event.' + row['what']]}")
+        script.tap(*["Day before"] * (datetime.date.fromisoformat(station.TODAY)
+                                      - datetime.date.fromisoformat(row["on"])).days)
+        for key in ("material", "rate", "words"):
+            if not row[key]:
+                continue
+            if key == "words":
+                script.do("swipe up")
+            script.tap(texts[f"event.field.{key}"])
+            script.do("type", row[key])
+            script.tap("Done")
+        script.shot(f"45-event-{row['what']}")
+        script.tap("Keep event")
+        script.do("expect", row["on"])
+        script.shot(f"46-events-{row['trial']}")
+        script.tap("Back")
+    script.tap("Back")
+
+
 def plug_in_scale(script):
     script.say("The harvester's indicator is plugged in: port and line are chosen once")
     script.tap("Tablet")
@@ -323,7 +295,7 @@ def weigh_by_scale(script, rows):
 def rate_cut_plots(script, rows, word, before=None):
     """before: who rated the first of these blocks until now."""
     measures = ["percent_stand", "maturity", "stubble_height"]
-    script.open("AL24", f"AL24/2026-after-cut-1/{word}")
+    script.open("AL24", f"AL24/2026-after-cut-1/{word}", 1 if before else 0)  # today's work stands above it
     pictured = False
     for index, row in enumerate(rows):
         if before and index == 0:
@@ -367,12 +339,7 @@ def measure_plots(script, rows):
         script.arrive(row["plot"])
         if row["note"]:
             script.note(row["note"], "26-rate-phrase" if "birds" in row["note"] else None)
-        readings = row["plant_height_stretched"].split(" ")
-        for reading in readings:
-            script.digits("Stretched", reading)
-            if index == 1 and reading is readings[-1]:
-                script.shot("23-rate-height")
-            script.tap(f"Stretched/{'Keep' if reading is readings[-1] else 'Next'}")
+        read_places(script, "Stretched", row["plant_height_stretched"].split(" "), "23-rate-height" if index == 1 else None)
         share_cover(script, row["ground_cover"])
         if index == 1:
             script.shot("24-rate-cover")
@@ -402,11 +369,53 @@ def count_frames(script, rows):
     script.tap("Back")
 
 
-def look_for_heads(script, rows, word, drag=0, picture=None):
+def count_stems(script, rows):
+    script.say("AL24: stems cut at the ground, counted by their stage before the cutter comes; the first plots only")
+    script.open("AL24", "AL24/2026-stems/Rate")
+    for index, row in enumerate(rows):
+        script.arrive(row["plot"])
+        for stage, count in (part.split("=") for part in row["counts"].split(" ")):
+            script.tap(*[f"Counts/{stage}"] * int(count))
+        if index == 0:
+            script.shot("36-rate-counts")
+        script.tap("Counts/Keep")
+        script.wait(WALK_MS)
+    script.tap("Back")
+
+
+def rate_before_cut(script, rows, first, second):
+    """PR25 before its cutting: four taps a plot. The first rater has the first half of the blocks."""
+    measures = ["percent_stand", "maturity", "lodging", "disease"]
+    script.say(f"PR25 before it is cut: stand, stage, lodging, disease; {first} rates blocks 1 and 2, {second} 3 and 4")
+    script.open("PR25", "PR25/2026-before-cut-1/Rate")
+    for index, row in enumerate(rows):
+        if index == len(rows) // 2:
+            script.say(f"{second} takes the tablet between two blocks; the screen stays")
+            script.tap(f"Hand over/{first}")
+            script.shot("41-hand-over")
+            script.tap(second)
+        rate_plot(script, row, measures, {"percent_stand": "37-rate-four-measures", "maturity": "38-rate-grass-stage",
+                                          "lodging": "39-rate-lodging", "disease": "40-rate-disease"}
+                  if index == 6 else None)
+    script.do("expect", f"All {len(rows)} plots are rated.")
+    script.tap("Back")
+
+
+def rate_clover(script, rows):
+    script.say("WC25, broadcast: ground covered, canopy at three places, disease")
+    script.open("WC25", "WC25/2026-may/Rate")
+    for index, row in enumerate(rows):
+        rate_plot(script, row, ["percent_stand", "plant_height_canopy", "disease"],
+                  {"percent_stand": "42-rate-broadcast", "plant_height_canopy": "43-rate-canopy"} if index == 4 else None)
+    script.do("expect", f"All {len(rows)} plots are rated.")
+    script.tap("Back")
+
+
+def look_for(script, what, rows, word, drag=0, picture=None):
     """Block after block along the path: plots that reached it are tapped, the others said not yet in one tap."""
-    day = rows[0]["day"]
-    script.say(f"OG25: heads looked for on {day}, block by block")
-    script.open("OG25", f"OG25/2026-heading/{word}", drag)
+    day, trial = rows[0]["day"], rows[0]["trial"]
+    script.say(f"{trial}: {what} looked for on {day}, block by block")
+    script.open(trial, f"{trial}/{rows[0]['occasion']}/{word}", drag)
     blocks = sorted({row["plot"][0] for row in rows})
     for block in blocks:
         here = [row for row in rows if row["plot"][0] == block]
@@ -449,229 +458,54 @@ def dry_bags(script, rows):
     script.tap("Back")
 
 
-def words_of(language):
-    file = HERE.parent / "assets" / "words" / f"{language}.json"
-    return json.loads(file.read_text(encoding="utf-8"))
-
-
-class Looker:
-    """Walks through the screens in one look, tapping what it says in its language, and takes a picture of each."""
-
-    def __init__(self, script, held):
-        self.script, self.held = script, held
-        self.words, self.look, self.cautioned = {}, "", set()
-        self.begun = False  # cutting 2 of AL24
-
-    def say(self, key):
-        return self.words["texts"][key]
-
-    def tap(self, *keys):
-        self.script.tap(*(self.say(key) for key in keys))
-
-    def shot(self, screen):
-        self.script.shot(f"looks/{self.held}-{self.look}-{screen}")
-
-    def choose(self, language, theme):
-        """On the Tablet screen; the language of its words changes with the first tap."""
-        wanted = words_of(language)
-        self.script.tap(f"{self.say('prefer.language')}/{wanted['name']}")
-        self.words = wanted
-        self.script.tap(f"{self.say('prefer.theme')}/{self.say('prefer.theme.' + theme)}")
-        self.look = f"{language}-{theme}"
-
-    def caution(self, screen):
-        if screen not in self.cautioned:
-            self.shot(f"{screen}-caution")
-            self.tap("caution.read")
-            self.cautioned.add(screen)
-
-    def walk(self, initials, plot):
-        self.shot("tablet")
-        if self.held == "upright":
-            self.script.do("swipe up")
-        self.tap("tablet.measure")
-        self.shot("glass")
-        self.tap("key.back")
-        if self.held == "upright":
-            self.script.do("swipe down")
-        self.tap("key.back")
-        self.shot("today")
-        self.script.tap(f"AL24/2026-after-cut-1/{self.say('today.go_on')}")
-        self.script.do("expect", plot)
-        self.shot("rate")
-        self.walk_card()
-        self.tap("key.note")
-        self.shot("note")
-        self.tap("key.back", "lock.key")
-        self.shot("locked")
-        self.script.tap("Locked/1", "Locked/2", f"Hand over/{initials}")
-        self.shot("hand-over")
-        self.tap("key.back", "key.back")
-        self.walk_trials()
-        self.walk_harvest()
-        self.walk_pads()
-        self.tap("key.dry")
-        self.caution("dry-weights")
-        self.shot("dry-weights")
-        self.tap("key.back", "key.review")
-        self.shot("review")
-        self.script.tap("Map/101")
-        self.shot("history")
-        self.tap("history.mend")
-        self.shot("mend")
-        self.tap("key.back", "key.back", "slide.title", "slide.on")
-        self.shot("slide")
-        self.tap("key.back")
-        self.compare()
-        self.tap("key.back", "key.days_end")
-        self.shot("days-end")
-        self.script.tap(f"AL24/2026-after-cut-1/{self.say('key.close')}")
-        self.shot("closing")
-        self.tap("closing.no", "key.back")
-        self.script.tap(initials)
-        self.shot("sign-in")
-        self.script.tap(initials)
-        self.tap("key.tablet")
-
-
-    def compare(self):
-        """The stand of AL24 after its cutting beside that of last year's spring."""
-        self.script.tap("Review/PR25", "AL24/AL24  2026-after-cut-1", self.say("review.compare"),
-                        "AL24/AL24  2025-spring-stand")
-        self.shot("compare")
-        self.tap("review.compare")
-
-    def walk_card(self):
-        """The pads of the other measures, the single points of a percent; back to its tiles."""
-        for measure in ("maturity", "stubble_height"):
-            self.script.tap(f"Card/{self.say(f'measure.{measure}')}")
-            self.shot(f"rate-{measure.replace('_', '-')}")
-        self.script.tap(f"Card/{self.say('measure.percent_stand')}")
-        self.tap("rate.single_points")
-        self.shot("rate-points")
-        self.tap("rate.tiles")
-
-    def walk_harvest(self):
-        """What is cut next is weeks away. One cutting is begun all the same, on a copy of the ledger that is thrown away."""
-        # How far down the list it stands.
-        screens = 2 if self.held == "lying" else 1
-        for _ in range(screens):
-            self.script.do("swipe up")
-        self.script.tap(f"TF24/2026-cut-2/{self.say('today.weigh')}")
-        self.shot("early")
-        self.tap("early.no")
-        self.script.tap(f"AL24/2026-cut-2/{self.say('today.weigh')}")
-        if not self.begun:
-            self.tap("early.weigh")
-            self.caution("harvest")
-            self.script.do("type", "flail 2\n36 in\n3 in")
-            self.script.tap(f"Surface/{self.say('surface.dry')}")
-            self.shot("harvest-head")
-            self.tap("harvest.start")
-            self.shot("harvest-stake")
-            self.script.tap("Stake/101")
-            self.begun = True
-        self.script.digits("Harvest", "8.25")
-        self.shot("harvest")
-        self.tap("key.back")
-        for _ in range(screens):
-            self.script.do("swipe down")
-
-    def walk_pads(self):
-        """Pads that are no tiles: the cells of a frame, the plots of a block."""
-        for occasion in ("frame", "heading"):
-            below = occasion == "heading" and self.held == "lying"
-            if below:
-                self.script.do("swipe up")
-            self.script.tap(f"OG25/2026-{occasion}/{self.say('today.go_on')}")
-            self.shot(f"rate-{occasion}")
-            self.tap("key.back")
-            if below:
-                self.script.do("swipe down")
-
-    def walk_trials(self):
-        self.tap("key.trials")
-        self.shot("trials")
-        self.script.tap(f"AL24/{self.say('trials.open')}")
-        self.shot("trial")
-        self.script.tap("Plots/102")
-        self.shot("as-sown")
-        self.tap("key.back", "trials.events", "trials.new_event")
-        self.shot("event")
-        self.tap("key.back", "key.back", "trials.load")
-        self.shot("plan")
-        self.tap("key.back", "key.back")
-
-
-def looks(held, plot):
-    """Every screen in each language and theme, the tablet held one way; leaves it as it was."""
-    script = Script([f"Thursday, the tablet held {held}: looks at every screen in each language and theme. On a copy of the ledger.",
-                     "Made by make_day.py."])
-    looker = Looker(script, held)
-    script.sign_in("ODL")
-    looker.words = words_of("en")
-    looker.tap("key.tablet")
-    for language in ("en", "es"):
-        for theme in ("paper", "dusk"):
-            looker.choose(language, theme)
-            looker.walk("ODL", plot)
-    looker.choose("en", "paper")
-    return script.text()
-
-
 def make_files():
     ratings, weights = rows_of("ratings.csv"), rows_of("weights.csv")
     frames, visits = rows_of("frames.csv"), rows_of("visits.csv")
-    days = sorted({visit["day"] for visit in visits})
     seedlings = [r for r in ratings if r["trial"] == "SS26"]
     cut = [r for r in ratings if r["trial"] == "AL24"]
+    heads, flowers = ({day: [v for v in visits if v["day"] == day and v["measure"] == measure] for day in days}
+                      for measure, days in station.VISITS.items())
     stop = 20  # the tablet is switched off after this many cut plots
 
     first = Script(["Wednesday: rate, weigh, rate again until the battery says stop.",
-                    "Made by make_day.py from ratings.csv, weights.csv, separated.csv, frames.csv and visits.csv."])
+                    "Made by make_day.py from the tables beside it."])
     mown = [w for w in weights if w["trial"] == "PR25"]
     first.sign_in("KV", "01-sign-in")
     first.shot("02-today")
     rate_seedlings(first, seedlings)
+    count_stems(first, rows_of("stems.csv"))
     weigh_cutting(first, [w for w in weights if w["trial"] == "AL24"])
     separated = rows_of("separated.csv")
     sort_samples(first, separated)
     measure_plots(first, [r for r in ratings if r["trial"] == "OG25"])
-    look_for_heads(first, [v for v in visits if v["day"] == days[0]], "Rate", -1, "29-rate-heading")
+    look_for(first, "heads", heads[station.TODAY], "Rate", 1, "29-rate-heading")
+    look_for(first, "flowers", flowers[station.TODAY], "Rate", 2, "44-rate-flower")
     count_frames(first, frames)
+    write_events(first, rows_of("events.csv"))
     first.say("Rate the cut plots: stand, stage of what was cut, stubble")
     rate_cut_plots(first, cut[:stop], "Rate")
     first.say("The battery is empty")
     first.do("quit")
 
-    upright = Script(["Thursday, the tablet held upright: looks only, enters nothing.", "Made by make_day.py."])
-    upright.sign_in("ODL", "16-upright-sign-in")
-    upright.shot("17-upright-today")
-    upright.tap("AL24/2026-after-cut-1/Go on")
-    upright.do("expect", cut[stop]["plot"])
-    upright.shot("18-upright-rate")
-    upright.tap("Back", "Review", "Slide", "One plot on")
-    upright.shot("22-upright-slide")
-    upright.tap("Back")
-    upright.tap("Back", "Dry weights", "Understood")
-    upright.shot("19-upright-dry-weights")
-
-    lying = looks("lying", cut[stop]["plot"])
-    standing = looks("upright", cut[stop]["plot"])
-
-    second = Script(["Thursday: the rating goes on at the plot where it stopped; then PR25 is weighed from the scale.",
+    second = Script(["Thursday: the rating goes on at the plot where it stopped; PR25 is rated, then weighed from the scale; WC25 is rated.",
                      "Made by make_day.py from ratings.csv and weights.csv; the loads come from scale_simulator.py."])
     second.sign_in("ODL")
     rate_cut_plots(second, cut[stop:], "Go on", before="KV")
     second.do("expect", f"All {len(cut)} plots are rated.")
     second.tap("Back")
+    rate_before_cut(second, [r for r in ratings if r["trial"] == "PR25"], "ODL", "KV")
     plug_in_scale(second)
     weigh_by_scale(second, mown)
+    second.say("TB takes the tablet")
+    second.tap("Hand over/KV", "TB")
+    rate_clover(second, [r for r in ratings if r["trial"] == "WC25"])
+    look_for(second, "flowers", flowers[station.TOMORROW], "Go on", 1)
 
     third = Script(["Friday: heads again, the bags are dry; then the day is closed.",
                     "Made by make_day.py from visits.csv, weights.csv and separated.csv."])
     third.sign_in("TB")
-    look_for_heads(third, [v for v in visits if v["day"] == days[1]], "Go on")
+    look_for(third, "heads", heads[station.DRY_DAY], "Go on")
+    look_for(third, "flowers", flowers[station.DRY_DAY], "Go on", 1)
     parts = [{"bag": r["bag"], "sample_dry_g": r["dry_g"]} for r in separated if r["bag"]]
     dry_bags(third, weights + parts)
     third.say("Day's end")
@@ -680,9 +514,12 @@ def make_files():
     third.tap("Seal the day")
     third.do("expect", "Sealed and read back")
     third.shot("15-sealed")
-    return {"day/1-wednesday.drive": first.text(), "day/2-upright.drive": upright.text(),
-            "day/2-looks-lying.drive": lying, "day/2-looks-upright.drive": standing,
-            "day/2-thursday.drive": second.text(), "day/3-friday.drive": third.text()}
+    third.tap("Copy to Stick 1")
+    third.do("expect", "Stick 1 and read back.")
+    third.shot("47-copied")
+    return {"day/1-wednesday.drive": first.text(), "day/2-looks-lying.drive": looks("lying"),
+            "day/2-looks-upright.drive": looks("upright"), "day/2-thursday.drive": second.text(),
+            "day/3-friday.drive": third.text()}
 
 
 def main():

@@ -5,7 +5,7 @@ usage: make_station.py [--out FOLDER] [--check]
 
     plans/TRIAL/{trial,entries,plots,occasions}.csv   the plans, as a trial lead keeps them, schemas beside them
     past/TRIAL-weights.csv, past/TRIAL-ratings.csv    what was recorded before the scripted day
-    day/{weights,ratings,frames,visits}.csv           what the crew enters on the scripted day
+    day/{weights,ratings,frames,stems,visits,events}.csv   what the crew enters on the scripted days
 
 Same seed, same bytes, on any Python 3. --check writes nothing and exits 1 when a file on disk differs.
 
@@ -30,9 +30,10 @@ KG_PER_TON = 907.18474
 SQ_FT_PER_ACRE = 43560.0
 
 
-# Columns that only some ratings have.
-MORE = {("OG25", "2026-winter"): {"winter_injury": ""},
-        ("OG25", "2026-may"): {"plant_height_stretched": "", "ground_cover": "", "texture": ""}}
+# Kept one by one, or one a visit: each has a table of its own.
+APART = ("frequency_grid", "stage_counts", "heading_date", "first_flower_date")
+# Stages of grasses from the first node to the stem below the head (assets/scales).
+GRASS_STAGES = ("E-early", "E-late", "R0", "R1", "R2", "R3")
 
 
 class Dice:
@@ -137,7 +138,11 @@ def rate(trial, occasion, plot, entry, dice, effects):
     if "seedling_vigor" in measures:
         strength = 3.2 + 9.0 * (entry[6] - 1.0) + 0.04 * (stand - 88.0) + dice.normal(0.55)
         row["seedling_vigor"] = f"{max(1, min(5, round(strength)))}"
-    if "maturity" in measures:
+    if "maturity" in measures and trial["species"] != "alfalfa":
+        # How early an entry is has nothing to do with how much it yields.
+        early = effects.setdefault(("early", entry[0], year), dice.normal(1.1))
+        row["maturity"] = GRASS_STAGES[max(0, min(len(GRASS_STAGES) - 1, round(2.6 + early + dice.normal(0.4))))]
+    elif "maturity" in measures:
         row["maturity"] = f"{max(2, min(6, round(4.2 - 8.0 * (entry[6] - 1.0) + dice.normal(0.5))))}"
     if "stubble_height" in measures:
         height = 3.0 + (1.5 if plot["number"] == "203" else dice.normal(0.35))
@@ -151,6 +156,15 @@ def rate(trial, occasion, plot, entry, dice, effects):
         sown = 5 * round((stand - 8.0 + dice.normal(2.0)) / 5.0)
         weed = min(100 - sown, 5 * round(max(0.0, 3.0 + dice.normal(4.0)) / 5.0))
         row["ground_cover"] = f"sown={sown} weed={weed} bare={100 - sown - weed}"
+    if "plant_height_canopy" in measures:
+        places = (2 * (8.5 * entry[6] * min(1.0, stand / 85.0) + dice.normal(0.9)) for _ in range(3))
+        row["plant_height_canopy"] = " ".join(f"{max(2, round(twice)) / 2:.1f}".removesuffix(".0") for twice in places)
+    if "lodging" in measures:
+        heavy = effects.setdefault(("weak", entry[0], year), dice.normal(0.8))
+        row["lodging"] = f"{max(1, min(9, round(2.0 + 12.0 * (entry[6] - 1.0) + heavy + dice.normal(0.7))))}"
+    if "disease" in measures:
+        open_to = effects.setdefault(("ill", entry[0], year), dice.normal(1.1))
+        row["disease"] = f"{max(1, min(9, round(3.0 + open_to + dice.normal(0.6))))}"
     if "texture" in measures:
         row["texture"] = f"{max(1, min(9, round(4.5 + 25.0 * (entry[6] - 1.0) + dice.normal(0.7))))}"
     row["note"] = station.NOTES.get((trial["code"], code, plot["number"]), "")
@@ -177,21 +191,36 @@ def frames_of(trial):
     return rows
 
 
-def visits_of(trial):
-    """What each visit that looks for heads finds, plot by plot, until a plot has reached it."""
+def stems_of(trial):
+    """How many of a plot's stems are at each stage, in the plots that are counted: "2=4 3=12", stages that were seen."""
+    dice = Dice(f"{trial['code']} stems")
+    levels = {e[0]: e[6] for e in trial["entries"]}
+    path = sorted(plots_of(trial), key=lambda p: p["path"])
+    rows = []
+    for plot in path[:station.COUNTED]:
+        mean = 4.0 - 6.0 * (levels[plot["entry"]] - 1.0) + dice.normal(0.3)
+        stages = [max(1, min(6, round(mean + dice.normal(0.8)))) for _ in range(station.STEMS)]
+        counts = " ".join(f"{stage}={stages.count(stage)}" for stage in sorted(set(stages)))
+        rows.append({"trial": trial["code"], "occasion": "2026-stems", "plot": plot["number"], "counts": counts})
+    return rows
+
+
+def visits_of(trial, occasion):
+    """What each visit that looks for a date finds, plot by plot, until a plot has reached it."""
     dice = Dice(f"{trial['code']} visits")
     days = {e[0]: e[9] for e in trial["entries"]}
     path = sorted(plots_of(trial), key=lambda p: p["path"])
-    heads = {plot["number"]: days[plot["entry"]] + round(dice.normal(0.8)) for plot in path}
+    dates = {plot["number"]: days[plot["entry"]] + round(dice.normal(0.8)) for plot in path}
     rows = []
-    for visit in station.VISITS:
+    for visit in station.VISITS[occasion[3]]:
         day = int(visit[-2:])
         for plot in path:
             number = plot["number"]
             if any(row["plot"] == number and row["found"] == "reached" for row in rows):
                 continue
-            rows.append({"trial": trial["code"], "occasion": "2026-heading", "day": visit, "plot": number,
-                         "found": "reached" if heads[number] <= day else "not_yet"})
+            rows.append({"trial": trial["code"], "occasion": occasion[0], "measure": occasion[3], "day": visit,
+                         "plot": number,
+                         "found": "reached" if dates[number] <= day else "not_yet"})
     return rows
 
 
@@ -223,7 +252,7 @@ def values_of(trial):
                             "bag": "" if why else f"{index + trial.get('first_bag', 1)}", **read,
                             "dried_at": "" if why else clock(dry_day, "10:00", 20, index), "missing": why})
     for number, occasion in enumerate(trial["ratings"]):
-        if occasion[2] > station.TODAY or occasion[3] in ("frequency_grid", "heading_date"):
+        if occasion[2] > station.TOMORROW or occasion[3] in APART:
             continue
         person = station.CREW[number % len(station.CREW)]
         begins = station.RATING_BEGINS[trial["code"]]
@@ -231,14 +260,14 @@ def values_of(trial):
             ratings.append({"trial": trial["code"], "occasion": occasion[0],
                             "at": clock(occasion[2], begins, 40, index),
                             "person": person, "plot": plot["number"], "percent_stand": "", "seedling_vigor": "",
-                            "maturity": "", "stubble_height": "", **MORE.get((trial["code"], occasion[0]), {}),
-                            "note": "",
+                            "maturity": "", "stubble_height": "",
                             **rate(trial, occasion, plot, entries[plot["entry"]], dice, effects)})
     return weights, ratings
 
 
 def csv_text(rows):
-    columns = list(max(rows, key=len))  # of the row that has most; others leave them empty
+    columns = list(dict.fromkeys(column for row in rows for column in row))  # of all; some rows leave some empty
+    columns.sort(key=lambda column: column == "note")  # last
     out = io.StringIO(newline="")
     writer = csv.DictWriter(out, fieldnames=columns, restval="", lineterminator="\r\n")
     writer.writeheader()
@@ -248,17 +277,20 @@ def csv_text(rows):
 
 def make_files():
     """Path below demo-plots -> text."""
-    files, day_weights, day_ratings, frames, visits = {}, [], [], [], []
+    files, day_weights, day_ratings, frames, stems, visits = {}, [], [], [], [], []
     for trial in station.TRIALS:
         for name, rows in plan_tables(trial).items():
             files[f"plans/{trial['code']}/{name}.csv"] = csv_text(rows)
             schema = (HERE.parent / "assets/plan" / f"{name}.schema.json").read_text(encoding="utf-8")
             files[f"plans/{trial['code']}/{name}.schema.json"] = schema
         weights, ratings = values_of(trial)
-        if any("frequency_grid" in rating[3] for rating in trial["ratings"]):
-            frames += frames_of(trial)
-        if any("heading_date" in rating[3] for rating in trial["ratings"]):
-            visits += visits_of(trial)
+        for rating in trial["ratings"]:
+            if rating[3] == "frequency_grid":
+                frames += frames_of(trial)
+            elif rating[3] == "stage_counts":
+                stems += stems_of(trial)
+            elif rating[3] in APART:
+                visits += visits_of(trial, rating)
         day_weights += [{**w, **station.GONE.get((w["trial"], w["plot"]), {})} for w in weights
                         if w["at"] >= station.TODAY]
         day_ratings += [r for r in ratings if r["at"] >= station.TODAY]
@@ -270,7 +302,10 @@ def make_files():
     for name, rows in (("weights", day_weights), ("ratings", day_ratings)):
         files[f"day/{name}.csv"] = csv_text([{k: v for k, v in row.items() if k not in ("at", "person", "dried_at")}
                                              for row in rows])
-    files["day/frames.csv"], files["day/visits.csv"] = csv_text(frames), csv_text(visits)
+    for name, rows in (("frames", frames), ("stems", stems), ("visits", visits)):
+        files[f"day/{name}.csv"] = csv_text(rows)
+    files["day/events.csv"] = csv_text([{"trial": trial, "what": what, "on": on, **dict.fromkeys(("material", "rate", "words"), ""),
+                                         **known} for trial, what, on, known in station.EVENTS])
     return files
 
 

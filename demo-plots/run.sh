@@ -67,8 +67,19 @@ past_seasons() {
   mkdir -p "$out"
   find "$out" -mindepth 1 -maxdepth 1 ! -name hands-on -exec rm -rf {} +
   mkdir -p "$out/pictures/looks"
-  build/ligule_demo_past "$out/home.ledger" "Home tablet" "$plots" "$out/season-files" TF24 AL24 SS25 SS26 OG25 PR25
+  build/ligule_demo_past "$out/home.ledger" "Home tablet" "$plots" "$out/season-files" TF24 AL24 SS25 SS26 OG25 PR25 WC25
   build/ligule_demo_past "$out/annex.ledger" "Annex tablet" "$plots" "$out/season-files" TF23
+}
+
+# A stick in the tablet: a plan that is new to it, one with faults, and room for the day's copy.
+stick() {
+  local plans=$out/media/Stick\ 1/plans
+  mkdir -p "$plans"
+  cp -r "$plots/plans/TF23" "$plans/TF23"
+  cp -r "$plots/plans/TF23" "$plans/TF23-draft"
+  sed -i '3s/tall_fescue/tall_fescu/' "$plans/TF23-draft/entries.csv"
+  sed -i 's/^102,/101,/' "$plans/TF23-draft/plots.csv"
+  sed -i 's/2026-06-30/2026-06-31/' "$plans/TF23-draft/occasions.csv"
 }
 
 # The tablet somebody taps on at a display is one of its own: what they enter stays between runs.
@@ -76,13 +87,13 @@ hands_on() {
   local tablet=$out/hands-on
   if [[ ! -f $tablet/home.ledger ]]; then
     mkdir -p "$tablet"
-    build/ligule_demo_past "$tablet/home.ledger" "Home tablet" "$plots" "$tablet/season-files" TF24 AL24 SS25 SS26 OG25 PR25
+    build/ligule_demo_past "$tablet/home.ledger" "Home tablet" "$plots" "$tablet/season-files" TF24 AL24 SS25 SS26 OG25 PR25 WC25
   fi
   "$ligule" --ledger "$tablet/home.ledger" --today "$wednesday"
 }
 
 play() { # LEDGER DAY FILE SIZE
-  (cd "$out" && "$top/$ligule" --ledger "$1" --headless --size "$4" --ppi "$ppi" --today "$2" --drive "$top/$plots/day/$3")
+  (cd "$out" && LIGULE_MEDIA=$top/$out/media "$top/$ligule" --ledger "$1" --headless --size "$4" --ppi "$ppi" --today "$2" --drive "$top/$plots/day/$3")
 }
 
 # The same with the harvester's scale plugged in: a simulated indicator, and a crew that loads it plot by plot.
@@ -99,17 +110,23 @@ play_with_scale() { # LEDGER DAY FILE SIZE
   return "$status"
 }
 
-# Every screen in both languages and themes, the tablet held both ways: pictures/looks/HELD-LANGUAGE-THEME-SCREEN.png. On
-# copies of the ledger: what is begun to show a screen is no part of the day.
+# Every screen in both languages and themes, the tablet held both ways: pictures/looks/HELD-LANGUAGE-THEME-SCREEN.png. Both at
+# once, on copies of the ledger: what is begun to show a screen is no part of the day.
 looks() {
-  local held size
+  local held size looking status=0
+  local -a at_work=()
   for held in lying upright; do
     size=$lying
     [[ $held == lying ]] || size=$upright
     cp "$out/home.ledger" "$out/$held.ledger"
-    play "$held.ledger" "$thursday" "2-looks-$held.drive" "$size"
-    rm "$out/$held".ledger*
+    play "$held.ledger" "$thursday" "2-looks-$held.drive" "$size" &
+    at_work+=("$!")
   done
+  for looking in "${at_work[@]}"; do
+    wait "$looking" || status=$?
+  done
+  rm "$out"/{lying,upright}.ledger*
+  return "$status"
 }
 
 # Day's end seals into season-files/ beside the ledger. The desk seals the annex tablet once more: nothing is new there.
@@ -139,10 +156,10 @@ fi
 step packages packages
 step build build
 step "past seasons" past_seasons
+step "a stick" stick
 step "Wednesday: rate, weigh, rate" play home.ledger "$wednesday" 1-wednesday.drive "$lying"
-step "Thursday: a look, upright" play home.ledger "$thursday" 2-upright.drive "$upright"
 step "Thursday: every screen in every look" looks
-step "Thursday: the rating goes on, PR25 from the scale" play_with_scale home.ledger "$thursday" 2-thursday.drive "$lying"
+step "Thursday: rated on, PR25 from the scale, clover rated" play_with_scale home.ledger "$thursday" 2-thursday.drive "$lying"
 step "Friday: dry weights, day's end" play home.ledger "$friday" 3-friday.drive "$lying"
 step "season files" season_files
 step verify "$desk" verify "$out"/season-*.zip

@@ -88,6 +88,21 @@ RYEGRASS = [
     ("P23", "Wrenscote", "free", "", "check", "QM-P-2523", 0.96, 0.0, 92),
     ("P24", "Yewbarrow", "free", "", "check", "QM-P-2524", 0.99, 0.0, 94),
 ]
+# A small test of a clover that was broadcast. The last number: the day of May on which one stem in ten flowers.
+CLOVER = [
+    ("W01", "Applebeck", "", "", "test", "QM-W-2501", 1.04, 0.0, 88, 20),
+    ("W02", "Burrowfell", "", "", "test", "QM-W-2502", 0.95, 0.0, 79, 23),
+    ("W03", "Cloudmarsh", "", "", "test", "QM-W-2503", 1.08, 0.0, 91, 19),
+    ("W04", "Dovenshaw", "", "", "test", "QM-W-2504", 0.98, 0.0, 82, 22),
+    ("W05", "Ellermoss", "", "", "test", "QM-W-2505", 1.01, 0.0, 85, 21),
+    ("W06", "Foxgarrow", "", "", "test", "QM-W-2506", 0.90, 0.0, 71, 25),
+    ("W07", "Gorsewick", "", "", "test", "QM-W-2507", 1.06, 0.0, 89, 18),
+    ("W08", "Hopplemere", "", "", "test", "QM-W-2508", 0.93, 0.0, 76, 24),
+    ("W09", "Ivenholt", "", "", "test", "QM-W-2509", 1.03, 0.0, 86, 20),
+    ("W10", "Juniperlow", "", "", "test", "QM-W-2510", 0.99, 0.0, 83, 21),
+    ("W11", "Knapscar", "", "", "check", "QM-W-2511", 0.97, 0.0, 81, 22),
+    ("W12", "Lanternbeck", "", "", "check", "QM-W-2512", 1.00, 0.0, 84, 20),
+]
 # The last number: the day of May on which half of the shoots show half of the head.
 ORCHARDGRASS = [
     ("O01", "Brackenhythe", "", "", "test", "QM-O-2501", 1.05, 0.0, 93, 19),
@@ -117,7 +132,7 @@ SEPARATED_CUTTINGS = {("AL24", 2026, 1)}
 
 # Ratings of two trials on one morning follow each other.
 RATING_BEGINS = {"TF24": "08:40", "TF23": "09:00", "AL24": "10:20", "SS25": "08:30", "SS26": "08:30", "OG25": "10:50",
-                 "PR25": "10:10"}
+                 "PR25": "10:10", "WC25": "11:30"}
 
 # Each cutting: year, number, day, mean yield in ton an acre (0: not cut yet), mean dry matter in percent, surface of the
 # crop. Each rating: code, year, day, measures.
@@ -148,6 +163,7 @@ TRIALS = [
         "species": "alfalfa", "sown": "2024-08-21", "entries": ALFALFA, "drilled": True,
         "plot": ("20", "5"), "swath": ("17", "3"), "bag_tare": "31.5", "tare": "1.55",
         "ratings": [("2025-spring-stand", 2025, "2025-03-27", "percent_stand note"),
+                    ("2026-stems", 2026, "2026-05-20", "stage_counts"),
                     ("2026-after-cut-1", 2026, "2026-05-20", "percent_stand maturity stubble_height note")],
         "cuttings": [(2025, 1, "2025-05-15", 1.95, 20.5, "dry"), (2025, 2, "2025-06-17", 1.55, 22.0, "dry"),
                      (2025, 3, "2025-07-22", 1.30, 23.5, "dry"), (2025, 4, "2025-09-02", 0.98, 22.5, "dew"),
@@ -187,16 +203,34 @@ TRIALS = [
         "code": "PR25", "site": "home", "field": "Upper Bank", "title": "Perennial ryegrass, sown 2025",
         "species": "perennial_ryegrass", "sown": "2025-09-03", "entries": RYEGRASS, "drilled": True,
         "plot": ("20", "5"), "swath": ("18", "3"), "bag_tare": "31.5", "tare": "0", "first_bag": 201,
-        "ratings": [("2026-spring-stand", 2026, "2026-04-02", "percent_stand note")],
+        "ratings": [("2026-spring-stand", 2026, "2026-04-02", "percent_stand note"),
+                    ("2026-before-cut-1", 2026, "2026-05-21", "percent_stand maturity lodging disease note")],
         "cuttings": [(2026, 1, "2026-05-21", 1.70, 19.0, "dry")],
     },
+    {
+        # Never weighed: how it stands, how high, how healthy, and when it flowers.
+        "code": "WC25", "site": "home", "field": "Barn Close", "title": "White clover, sown 2025",
+        "species": "white_clover", "sown": "2025-08-19", "entries": CLOVER, "drilled": False,
+        "plot": ("20", "5"), "swath": ("18", "3"), "bag_tare": "31.5", "tare": "1.55",
+        "ratings": [("2026-winter", 2026, "2026-04-09", "percent_stand winter_injury note"),
+                    ("2026-may", 2026, "2026-05-21", "percent_stand plant_height_canopy disease note"),
+                    ("2026-flower", 2026, "2026-05-20", "first_flower_date")],
+        "cuttings": [],
+    },
 ]
-# Plots that a crew counts with the frame on the scripted day, from the first of the path: a plot takes some minutes.
+# Plots that a crew counts with the frame on the scripted day, from the first of the path: a plot takes some minutes. So
+# too those whose stems are counted by stage, and how many stems of each.
 FRAMED = 6
-# Days of the visits that look for heads.
-VISITS = [TODAY, DRY_DAY]
+COUNTED = 4
+STEMS = 40
+# Days of the visits that look for heads and for flowers.
+VISITS = {"heading_date": [TODAY, DRY_DAY], "first_flower_date": [TODAY, TOMORROW, DRY_DAY]}
 # What became of sample bags of the scripted day, by trial and plot, in the place of their values.
 GONE = {("AL24", "305"): {"sample_dry_g": "bag_burst"}}
+
+# What happened to trials, as the crew writes it down on the scripted day: trial, what, day, what is known of it.
+EVENTS = [("TF24", "fertilizer", "2026-05-19", {"material": "urea", "rate": "60 lb/acre"}),
+          ("SS26", "damage", "2026-05-19", {"words": "crows pulled seedlings along the hedge"})]
 
 BLOCKS = 4
 CREW = ["KV", "ODL", "TB"]
@@ -225,4 +259,9 @@ NOTES = {
     ("OG25", "2026-winter", "402"): "snow lay long here",
     ("OG25", "2026-may", "104"): "[photo] 1207",
     ("OG25", "2026-may", "211"): "[birds] first two rows",
+    ("PR25", "2026-before-cut-1", "117"): "crown rust",
+    ("PR25", "2026-before-cut-1", "304"): "[drift] from the alley",
+    ("WC25", "2026-winter", "309"): "water stood here",
+    ("WC25", "2026-may", "106"): "slugs",
+    ("WC25", "2026-may", "411"): "dock along the east side",
 }

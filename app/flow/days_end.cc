@@ -1,6 +1,8 @@
 // Closing the day: seal, then copy.
+#include <algorithm>
 #include <variant>
 
+#include "app/flow/copy_places.h"
 #include "app/flow/turn.h"
 
 namespace ligule::flow {
@@ -15,6 +17,12 @@ bool on_screen(const Model& model) {
 }
 
 }  // namespace
+
+std::string place_name(const Model& model, const std::string& path) {
+  const auto& places = model.today.places;
+  const auto known = std::ranges::find(places, path, &CopyPlace::path);
+  return known != places.end() ? known->name : path.substr(path.rfind('/') + 1);
+}
 
 void show_days_end(Turn& turn) {
   show_screen(turn, OnDaysEnd{});
@@ -56,12 +64,14 @@ void not_sealed(const Turn& turn, const NotSealed& outcome) {
 void copied(const Turn& turn, const Copied& outcome) {
   turn.model.seal_steps.copy = CopyDone{outcome.note};
   turn.model.today.last_copy = outcome.note;
-  if (!on_screen(turn.model)) turn.notice("notice.copied", {outcome.note.place});
+  if (!on_screen(turn.model))
+    turn.notice("notice.copied", {place_name(turn.model, outcome.note.place)});
 }
 
 void not_copied(const Turn& turn, const NotCopied& outcome) {
   turn.model.seal_steps.copy = CopyFailed{outcome.place, outcome.error};
-  if (!on_screen(turn.model)) turn.notice("notice.not_copied", {outcome.place}, outcome.error);
+  if (!on_screen(turn.model))
+    turn.notice("notice.not_copied", {place_name(turn.model, outcome.place)}, outcome.error);
 }
 
 }  // namespace ligule::flow

@@ -6,6 +6,7 @@
 #include <tuple>
 #include <variant>
 
+#include "app/flow/copy_places.h"
 #include "app/flow/no_entry.h"
 #include "app/flow/view_parts.h"
 
@@ -117,14 +118,14 @@ StepView copy_view(const Model& model) {
   if (model.today.last_seal) view.file_name = model.today.last_seal->file_name;
   if (const auto* const copying = std::get_if<Copying>(&copy)) {
     view.state = StepState::kBusy;
-    view.place = copying->place;
+    view.place = place_name(model, copying->place);
   } else if (const auto* const done = std::get_if<CopyDone>(&copy)) {
     view.state = StepState::kDone;
     view.file_name = done->note.file_name;
-    view.place = done->note.place;
+    view.place = place_name(model, done->note.place);
   } else if (const auto* const failed = std::get_if<CopyFailed>(&copy)) {
     view.state = StepState::kFailed;
-    view.place = failed->place;
+    view.place = place_name(model, failed->place);
     view.error = failed->error;
   } else if (model.today.last_seal && !model.today.places.empty() &&
              !std::holds_alternative<Sealing>(model.seal_steps.seal)) {

@@ -103,10 +103,44 @@ class Several(unittest.TestCase):
             with self.assertRaises(check.Broken):
                 self.frame(**other)
 
+    def stems(self, **other):
+        # Mean of 1 x 3, 3 x 4: 15 / 4.
+        record = {"entered": "3=1 4=3", "value": "3.75", **other}
+        return self.table("trial,occasion,plot,counts\nT,o,p,3=1 4=3\n", check.check_stems,
+                          {("p", "stage_counts", "o", 1): record})
+
+    def test_counted_stems_are_found(self):
+        self.assertEqual(self.stems(), 4)
+
+    def test_another_stem_or_mean_is_noticed(self):
+        for other in ({"entered": "3=2 4=2"}, {"value": "3.7"}):
+            with self.assertRaises(check.Broken):
+                self.stems(**other)
+
+    def events(self, **other):
+        record = {"kind": "event", "trial": "t", "entered": "fertilizer", "reason": "late",
+                  "details": '{"on":"2026-05-19","rate":"60 lb/acre"}',
+                  **other}
+        with tempfile.TemporaryDirectory() as folder:
+            file = pathlib.Path(folder) / "events.csv"
+            file.write_text("trial,what,on,material,rate,words\nT,fertilizer,2026-05-19,,60 lb/acre,late\n", encoding="utf-8")
+            site = FakeSite()
+            site.id = "t"
+            return check.check_events(file, {"T": site}, [record])
+
+    def test_an_event_is_found(self):
+        self.assertEqual(self.events(), 1)
+
+    def test_another_event_is_noticed(self):
+        for other in ({"trial": "u"}, {"entered": "lime"}, {"reason": ""}, {"details": '{"on":"2026-05-19","rate":"600 lb/acre"}'}):
+            with self.assertRaisesRegex(check.Broken, "records say so"):
+                self.events(**other)
+
     def visits(self, **other):
         # 1 January of the year before is day 1: 20 May 2026 is 365 + 140.
         standing = {("p", "heading_date", "o", 505): {"entered": "not_yet", **other}}
-        return self.table("trial,occasion,day,plot,found\nT,o,2026-05-20,p,not_yet\n", check.check_visits, standing)
+        return self.table("trial,occasion,measure,day,plot,found\nT,o,heading_date,2026-05-20,p,not_yet\n",
+                          check.check_visits, standing)
 
     def test_what_a_visit_found_is_looked_for_on_its_day(self):
         self.assertEqual(self.visits(), 1)

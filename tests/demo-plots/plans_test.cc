@@ -39,7 +39,8 @@ TEST_P(DemoPlans, ReadWithoutFaultOrNotice) {
 }
 
 INSTANTIATE_TEST_SUITE_P(All, DemoPlans,
-                         ::testing::Values("TF24", "TF23", "AL24", "SS25", "SS26", "OG25"),
+                         ::testing::Values("TF24", "TF23", "AL24", "SS25", "SS26", "OG25", "PR25",
+                                           "WC25"),
                          [](const auto& given) { return std::string(given.param); });
 
 }  // namespace

@@ -364,13 +364,14 @@ TEST_F(Day, EndSealsThenCopies) {
   EXPECT_THAT(tablet.tap(CopyTo{"/media/stick"}),
               ElementsAre(Effect{CopySeal{"season-1.zip", "/media/stick"}}));
   EXPECT_EQ(tablet.days_end().copy.state, StepState::kBusy);
-  EXPECT_EQ(tablet.days_end().copy.place, "/media/stick");
+  EXPECT_EQ(tablet.days_end().copy.place, "stick");
   tablet.tap(ShowToday{});
   tablet.tap(ShowDaysEnd{});
   EXPECT_EQ(tablet.days_end().copy.state, StepState::kBusy) << "a copy goes on meanwhile";
   tablet.tap(Copied{{"/media/stick", "season-1.zip", UtcInstant{}}});
   view = tablet.days_end();
   EXPECT_EQ(view.copy.state, StepState::kDone);
+  EXPECT_EQ(view.copy.place, "stick") << "as its key says";
   EXPECT_EQ(view.seal.state, StepState::kDone) << "results stay in order";
   EXPECT_TRUE(tablet.model.today.last_copy);
 }
@@ -389,7 +390,7 @@ TEST_F(Day, EndSaysWhatWentWrongAndLetsOneTryAgain) {
   tablet.tap(CopyTo{"/media/stick"});
   tablet.tap(NotCopied{"/media/stick", kNoSpace});
   EXPECT_EQ(tablet.days_end().copy.state, StepState::kFailed);
-  EXPECT_EQ(tablet.days_end().copy.place, "/media/stick");
+  EXPECT_EQ(tablet.days_end().copy.place, "stick");
   EXPECT_EQ(tablet.days_end().copy.error, kNoSpace);
   EXPECT_EQ(tablet.tap(CopyTo{"/media/stick"}).size(), 1U);
 }
@@ -415,8 +416,9 @@ TEST_F(Day, OutcomesFindThePersonElsewhere) {
   EXPECT_EQ(tablet.notice(), "notice.not_sealed");
   tablet.tap(Sealed{kSeal});
   EXPECT_EQ(tablet.notice(), "notice.sealed");
-  tablet.tap(NotCopied{"/x", kNoSpace});
+  tablet.tap(NotCopied{"/media/card", kNoSpace});
   EXPECT_EQ(tablet.notice(), "notice.not_copied");
+  EXPECT_THAT(tablet.model.notice->arguments, ElementsAre("card")) << "gone meanwhile";
   tablet.tap(Copied{{"/x", "season-1.zip", UtcInstant{}}});
   EXPECT_EQ(tablet.notice(), "notice.copied");
 }

@@ -1,0 +1,33 @@
+#!/usr/bin/env bash
+# Renews pictures/, which the README shows, from what the last run of the days left in out/pictures: smaller, and with fewer
+# colors. Needs ImageMagick, which nothing else here does.
+set -euo pipefail
+
+cd "$(dirname "${BASH_SOURCE[0]}")"
+command -v convert >/dev/null || { echo "renew_pictures.sh: ImageMagick's convert is not there" >&2; exit 1; }
+
+renew() { # PICTURE SOURCE
+  local size=1280x800
+  [[ $2 != */upright-* ]] || size=800x1280
+  convert "out/pictures/$2.png" -resize "$size" -dither None -colors 128 -define png:compression-level=9 \
+    -define png:compression-filter=0 -strip "PNG8:pictures/$1.png"
+}
+
+renew today 02-today
+renew rate-four-measures 37-rate-four-measures
+renew rate-stage 38-rate-grass-stage
+renew rate-broadcast 42-rate-broadcast
+renew rate-frame 27-rate-frame
+renew rate-heading 29-rate-heading
+renew rate-counts 36-rate-counts
+renew rate-dusk looks/lying-es-dusk-rate-four-measures
+renew rate-upright looks/upright-en-paper-rate-disease
+renew harvest-upright looks/upright-en-paper-harvest
+renew harvest-scale 32-harvest-scale
+renew harvest-question 09-harvest-question
+renew sort 34-sort-part
+renew review looks/lying-en-paper-compare
+renew slide looks/lying-en-paper-slide
+renew as-sown looks/lying-en-paper-as-sown-entry
+renew spray looks/lying-en-paper-event-no-entry
+renew days-end 47-copied
