@@ -24,10 +24,14 @@ def words_of(language):
     return json.loads(file.read_text(encoding="utf-8"))
 
 
+def path_of(trial):
+    with open(HERE / "plans" / trial / "plots.csv", encoding="utf-8", newline="") as file:
+        return sorted(csv.DictReader(file), key=lambda plot: int(plot["path"]))
+
+
 def stakes_asked(trial):
     """Plots before which the program asks which stake one sees: where the path turns, and its last one."""
-    with open(HERE / "plans" / trial / "plots.csv", encoding="utf-8", newline="") as file:
-        path = sorted(csv.DictReader(file), key=lambda plot: int(plot["path"]))
+    path = path_of(trial)
     turns = [plot for before, plot in zip([None, *path], path)
              if before is None or (before["row"], before["block"]) != (plot["row"], plot["block"])]
     return {plot["number"] for plot in [*turns, path[-1]]}

@@ -25,7 +25,7 @@ import pathlib
 import sys
 
 import station
-from drive_script import Script, rows_of, words_of
+from drive_script import Script, path_of, rows_of, words_of
 from looks import looks
 
 HERE = pathlib.Path(__file__).resolve().parent
@@ -412,23 +412,31 @@ def rate_clover(script, rows):
 
 
 def look_for(script, what, rows, word, drag=0, picture=None):
-    """Block after block along the path: plots that reached it are tapped, the others said not yet in one tap."""
+    """Block after block along the path: plots that reached it are tapped, the others said not yet in one tap, which
+    goes on to the next block."""
     day, trial = rows[0]["day"], rows[0]["trial"]
     script.say(f"{trial}: {what} looked for on {day}, block by block")
     script.open(trial, f"{trial}/{rows[0]['occasion']}/{word}", drag)
+    path = [plot["number"] for plot in path_of(trial)]
     blocks = sorted({row["plot"][0] for row in rows})
+    led_on = False
     for block in blocks:
         here = [row for row in rows if row["plot"][0] == block]
+        # A block begins at its first stake, which is not asked about once its plot has a date.
+        begins = next(number for number in path if number[0] == block)
         if block == blocks[0]:
             script.arrive(here[0]["plot"])
+        elif led_on and begins in {row["plot"] for row in here}:
+            script.arrive(begins)
         script.do("expect", f"Block {block}")
         script.tap(*(f"Plots/{row['plot']}" for row in here if row["found"] == "reached"))
         others = sum(row["found"] == "not_yet" for row in here)
         if picture and block == blocks[0]:
             script.shot(picture)
-        if others:
+        led_on = others > 0
+        if led_on:
             script.tap(f"{others} other{'s' if others > 1 else ''}: not yet")
-        if block != blocks[-1]:
+        elif block != blocks[-1]:
             script.tap("Next block")
     script.tap("Back")
 

@@ -98,7 +98,7 @@ float draw_value(const Pen& pen, const Rect& area, float top, const flow::MendVi
   if (mend.pad == flow::MendPad::kNone) return top;
   touch::Field field{.label = pen.words("mend.value"),
                      .value = mend.typed,
-                     .unit = mend.unit,
+                     .unit = mend.typed.empty() ? std::string_view() : std::string_view(mend.unit),
                      .empty_hint = pen.words("mend.hint"),
                      .focused = true,
                      .form = touch::FieldForm::kRow};
