@@ -345,6 +345,8 @@ std::string Tablet::text(Field field) const {
     fields = std::visit([](const auto& step) { return step.fields; }, harvest->step);
   } else if (const auto* const dry_view = std::get_if<DryView>(&view)) {
     fields = dry_view->fields;
+  } else if (const auto* const sorting = std::get_if<SortingView>(&view)) {
+    fields = sorting->fields;
   }
   const auto at = std::ranges::find(fields, field, &FieldView::field);
   return at == fields.end() ? std::string() : at->text;
