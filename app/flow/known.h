@@ -153,6 +153,7 @@ struct Today {
 // How a standing value is put right.
 enum class Mend {
   kCorrect,   // another value in its place
+  kConfirm,   // a zero: nothing grew there
   kTakeBack,  // no value, or the one before
   kSettle,    // it stands: of several values, or one on hold
 };

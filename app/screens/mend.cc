@@ -20,6 +20,8 @@ std::string_view word_of(const Pen& pen, flow::Mend what) {
       return pen.words("mend.correct");
     case flow::Mend::kTakeBack:
       return pen.words("mend.take_back");
+    case flow::Mend::kConfirm:
+      return pen.words("mend.confirm");
     case flow::Mend::kSettle:
       break;
   }
@@ -32,11 +34,13 @@ std::string origin(const Pen& pen, const flow::ClaimView& claim) {
 }
 
 std::string shown(const Pen& pen, const flow::ClaimView& claim) {
-  if (!claim.word.empty()) return std::string(pen.words(claim.word));
-  if (!claim.said.empty())
-    return pen.words.fill("history.said", {claim.shown, std::string(pen.words(claim.said))});
-  if (!claim.shown.empty()) return shown_code(pen, claim.shown);
-  return std::string(pen.words("mark." + std::string(flow::name_of(claim.mark))));
+  std::string shown = shown_code(pen, claim.shown);
+  if (!claim.word.empty())
+    shown = pen.words(claim.word);
+  else if (claim.shown.empty())
+    shown = pen.words("mark." + std::string(flow::name_of(claim.mark)));
+  if (claim.said.empty()) return shown;
+  return pen.words.fill("history.said", {shown, std::string(pen.words(claim.said))});
 }
 
 float paragraph(const Pen& pen, const Rect& area, float top, std::string_view text, Tone tone) {
