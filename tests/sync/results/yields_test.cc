@@ -89,7 +89,7 @@ TEST(Yields, NothingThereIsAYieldOfZeroWithoutASample) {
   EXPECT_EQ(row_of(yields_of(trial.facts(), "T"), "101").yield, KilogramsPerHectare(0.0));
 }
 
-// Proves: issue of harvest, weeds only: nothing of what was sown, the total as weighed.
+// Weeds only: nothing of what was sown, the total as weighed.
 TEST(Yields, WeedsOnlyIsAZeroWithATotal) {
   WeighedTrial trial;
   trial.weigh_all("cut-1");
