@@ -166,8 +166,8 @@ void draw_reasons(const Pen& pen, const Rect& area, const flow::MendView& mend,
   float top = area.top;
   if (plan.words) top = paragraph(pen, area, top, asked_for(pen, mend), Tone::kInkSoft);
   for (std::size_t n = 0; n < mend.reasons.size(); ++n) {
-    const auto line = static_cast<float>(n / plan.across);
-    const float row = top + line * (plan.row + plan.gap);
+    const std::size_t above = n / plan.across;
+    const float row = top + static_cast<float>(above) * (plan.row + plan.gap);
     const auto cells = touch::split({area.left, row, area.right, row + plan.row}, Axis::kAcross,
                                     plan.across, plan.gap);
     const touch::Key key{.label = pen.words("reason." + mend.reasons[n]),

@@ -112,6 +112,7 @@ std::vector<Error> missing_tare_notices(const std::vector<PlotYield>& plots) {
     cuttings.back().second.push_back(plot.plot);
   }
   std::vector<Error> notices;
+  notices.reserve(cuttings.size());
   for (const auto& [cutting, without] : cuttings) {
     notices.push_back(
         {ErrorKind::kRefused,

@@ -7,7 +7,6 @@ namespace ligule::flow {
 namespace {
 
 using ::testing::ElementsAre;
-using ::testing::IsEmpty;
 
 // Bags weigh 40 g. Bag 9 on plot 101 (tall fescue) with 440 g fresh, bag 10 on 103 (alfalfa)
 // without. Bounds: assets/limits.json.

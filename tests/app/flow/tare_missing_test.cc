@@ -4,7 +4,6 @@
 namespace ligule::flow {
 namespace {
 
-using ::testing::Contains;
 using ::testing::ElementsAre;
 using ::testing::IsEmpty;
 
