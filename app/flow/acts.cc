@@ -125,6 +125,11 @@ void enter_again(const Turn& turn, const Record& record) {
   }
 }
 
+// The tare comes first; what was typed as gross stays.
+void focus_tare(Turn& turn) {
+  if (Weighing* const weighing = weighing_on(turn)) weighing->keypad.focus(Field::kTare);
+}
+
 }  // namespace
 
 std::vector<Answer> day_answers(const Model& model, OccasionId occasion) {
@@ -181,6 +186,7 @@ void answer(Turn& turn, const AnswerQuestion& intent) {
     if (phrase->code == "next_block") return to_next_block(turn, asking.plot);
     if (auto* const dry = on<DryWeights>(turn); dry != nullptr && phrase->code == "other_bag")
       return weighed_dry(*dry);
+    if (phrase->code == "weigh_bin") return focus_tare(turn);
     return enter_again(turn, record);
   }
   draft->open.erase(draft->open.begin());

@@ -48,7 +48,7 @@ struct Doubted {
 // A run is about to cut lower than what grows there bears.
 struct LowStubble {
   std::string setting;  // as typed
-  std::string least;    // inches
+  std::string least;    // with its unit, the person's
 
   bool operator==(const LowStubble&) const = default;
 };

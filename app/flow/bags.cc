@@ -49,8 +49,8 @@ bool is_standing(const Record& tare) {
 }  // namespace
 
 const Stamp& weighed_at(const KnownClaim& claim) {
-  constexpr std::array<std::string_view, 3> kSaidOnly{"weeds_only", "exchanged",
-                                                      "check_weight_off"};
+  constexpr std::array<std::string_view, 4> kSaidOnly{"weeds_only", "exchanged", "check_weight_off",
+                                                      "zero_confirmed"};
   const bool said = std::ranges::find(kSaidOnly, claim.record.reason) != kSaidOnly.end();
   return said && claim.before ? claim.before->at : claim.record.at;
 }

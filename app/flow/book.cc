@@ -99,6 +99,13 @@ const Scale* scale_of(const Model& model, const KnownTrial& trial, const PlanPlo
   return scale_in(trial, model.setup.definitions, measure, entry == nullptr ? "" : entry->species);
 }
 
+const Limit* limit_of(const Model& model, const KnownTrial& trial, const PlanPlot& plot,
+                      std::string_view measure) {
+  const PlanEntry* entry = entry_of(trial, plot);
+  if (entry == nullptr) entry = trial.plan.find_entry(plot.entry);
+  return model.setup.definitions.limit_for(measure, entry == nullptr ? "" : entry->species);
+}
+
 std::string unit_of(const Setup& setup, std::string_view measure, const Scale& scale) {
   const auto chosen = setup.units.find(std::string(measure));
   if (chosen != setup.units.end() &&

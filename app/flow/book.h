@@ -45,6 +45,9 @@ struct Cell {
 // The scale a plot's measure is judged on, and the unit a person gives it in; null: none.
 [[nodiscard]] const Scale* scale_of(const Model& model, const KnownTrial& trial,
                                     const PlanPlot& plot, std::string_view measure);
+// What is usual of a measure on a plot, by the species it holds; null: nobody says.
+[[nodiscard]] const Limit* limit_of(const Model& model, const KnownTrial& trial,
+                                    const PlanPlot& plot, std::string_view measure);
 [[nodiscard]] std::string unit_of(const Setup& setup, std::string_view measure, const Scale& scale);
 
 // The unit a slot is entered in: that of the value standing there, so that a form which shows it

@@ -4,6 +4,7 @@
 #include <array>
 #include <string_view>
 
+#include "app/flow/grazing.h"
 #include "app/flow/progress.h"
 
 namespace ligule::flow {
@@ -12,6 +13,7 @@ namespace {
 enum class Where {
   kHarvest,
   kOven,
+  kGrazed,  // a rating or a cutting while animals are in
   kListed,  // on the Tablet screen only
 };
 struct Caution {
@@ -31,7 +33,7 @@ constexpr std::array kCautions{Caution{"harvest", Where::kHarvest},
                                Caution{"oven", Where::kOven},
                                Caution{"hay_heating", Where::kOven},
                                Caution{"spray", Where::kListed},
-                               Caution{"live_fence", Where::kListed}};
+                               Caution{"live_fence", Where::kGrazed}};
 
 bool holds_group(const Model& model, const Plan& plan, std::string_view group) {
   return std::ranges::any_of(plan.entries, [&](const PlanEntry& entry) {
@@ -53,7 +55,16 @@ bool holds_species(const Plan& plan, std::string_view parts) {
   });
 }
 
+bool among_animals(const Model& model) {
+  const auto* const harvest = std::get_if<Harvest>(&model.screen);
+  const auto* const rating = std::get_if<Rating>(&model.screen);
+  if (harvest == nullptr && rating == nullptr) return false;
+  const Book& book = harvest != nullptr ? harvest->book : rating->book;
+  return animals_in(model.today, trial_of(model, book).plan.id(), model.now.local_date);
+}
+
 bool concerns(const Model& model, const Caution& caution) {
+  if (caution.where == Where::kGrazed) return among_animals(model);
   if (std::holds_alternative<DryWeights>(model.screen)) return caution.where == Where::kOven;
   const auto* const harvest = std::get_if<Harvest>(&model.screen);
   if (harvest == nullptr || caution.where != Where::kHarvest) return false;

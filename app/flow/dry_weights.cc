@@ -71,6 +71,10 @@ checks::History history_of(const Turn& turn, const OpenBag& bag, const Plan& pla
   } else if (const auto tare = plan.bag_tare.kilograms()) {
     history.bag_tare = *tare;
   }
+  const PlanPlot* const plot = plan.find_plot(bag.plot);
+  const KnownTrial* const trial = trial_with(turn.model, bag.trial);
+  if (bag.part == 0 && plot != nullptr && trial != nullptr)
+    history.dry_matter = limit_of(turn.model, *trial, *plot, kDryMatterPercent);
   return history;
 }
 
@@ -91,6 +95,18 @@ std::string reason_of(const Cell& standing) {
   return "weighed_again";
 }
 
+// What a fresh weight is held against: no dried weight that is typed anew with it, which is held
+// against it in its turn; and how much of it is dry matter only once it is dry.
+checks::History beside_fresh(const Turn& turn, const DryWeights& dry, const OpenBag& bag,
+                             checks::History history) {
+  const Cell dried = dried_cell(turn.model, bag);
+  const std::string& typed = dry.keypad.text(Field::kDryWeight);
+  if (!typed.empty() && (!dried.claim || dried.claim->record.entered != typed))
+    history.sample_dry.reset();
+  if (bag_state(dried) == BagState::kDrying) history.dry_matter = nullptr;
+  return history;
+}
+
 // A dried weight goes with the oven it comes from. Where samples are weighed until they lose no
 // more it is on hold until two weighings agree.
 void add_drying(Turn& turn, const OpenBag& bag, const checks::History& history, const Cell& before,
@@ -109,6 +125,10 @@ void add_drying(Turn& turn, const OpenBag& bag, const checks::History& history, 
                                     history.bag_tare.value_or(Kilograms(0)));
   if (loss && checks::is_constant(*loss)) return;
   draft.record.state = ValueState::kOnHold;
+  // It is not dry yet: how much of it is dry matter is asked when it is.
+  std::erase_if(draft.open, [](const checks::Finding& finding) {
+    return finding.rule->code == "dry_matter_unusual";
+  });
   draft.record.answers.push_back(
       {std::string(sample_bag::kConstantWeight), std::string(sample_bag::kWeighAgain)});
   if (loss) {
@@ -127,6 +147,12 @@ bool draft_line(Turn& turn, DryWeights& dry, const OpenBag& bag, const DryLine& 
   const bool fresh = line.field == Field::kDryFresh;
   if (text.empty() || (fresh && standing.claim && standing.claim->record.entered == text))
     return true;
+  // Only there the parts are held against the whole sample.
+  if (fresh && bag.part > 0) {
+    dry.keypad.set(line.field, standing.claim ? standing.claim->record.entered : std::string());
+    refuse(turn, dry, Field::kDryWeight, "notice.part_in_sort", {bag.number});
+    return false;
+  }
   const KnownTrial* const trial = trial_with(turn.model, bag.trial);
   const PlanPlot* const plot = plot_of(trial, bag);
   const Scale* const scale =
@@ -144,8 +170,9 @@ bool draft_line(Turn& turn, DryWeights& dry, const OpenBag& bag, const DryLine& 
     history.answered.insert(history.answered.end(), answers.begin(), answers.end());
   }
   if (same && bag_state(standing) == BagState::kDone) return true;
-  const checks::Verdict verdict = checks::judge(
-      {std::string(line.measure), scale, text, unit, std::nullopt}, trial->plan, history);
+  const checks::Verdict verdict =
+      checks::judge({std::string(line.measure), scale, text, unit, std::nullopt}, trial->plan,
+                    fresh ? beside_fresh(turn, dry, bag, history) : history);
   if (verdict.outcome == checks::Outcome::kRefuse) {
     const checks::Finding& finding = verdict.findings.front();
     refuse(turn, dry, line.field, "check." + std::string(finding.rule->key), finding.arguments);

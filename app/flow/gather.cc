@@ -5,6 +5,7 @@
 #include <cmath>
 #include <numeric>
 
+#include "storage/checks/stubble.h"
 #include "storage/trial/composite.h"
 #include "storage/trial/details.h"
 #include "storage/trial/number.h"
@@ -69,8 +70,11 @@ checks::Verdict judged(const Turn& turn, const Rating& rating, const Scale& scal
   checks::History history;
   history.today = turn.at.local_date;
   history.answered = day_answers(turn.model, rating.book.id);
-  return checks::judge({rating.focus, &scale, entered, unit, std::nullopt},
-                       trial_of(turn.model, rating.book).plan, history);
+  const KnownTrial& trial = trial_of(turn.model, rating.book);
+  const PlanPlot& plot = rating.book.plots.at(rating.book.present);
+  history.least_stubble =
+      checks::least_inches(limit_of(turn.model, trial, plot, checks::kStubbleHeight));
+  return checks::judge({rating.focus, &scale, entered, unit, std::nullopt}, trial.plan, history);
 }
 
 // One part of the act: a first value, or a correction of what stands there.

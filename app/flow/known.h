@@ -126,6 +126,17 @@ struct Spray {
   bool operator==(const Spray&) const = default;
 };
 
+// Animals went into a trial, or out of it; not taken back.
+struct Grazing {
+  RecordId event;
+  TrialId trial;
+  CalendarDate on{};
+  std::string block;  // empty: the whole trial
+  bool in = false;
+
+  bool operator==(const Grazing&) const = default;
+};
+
 // The state of the site's work.
 struct Today {
   std::vector<OccasionProgress> progress;  // one an occasion of every trial
@@ -133,7 +144,8 @@ struct Today {
   std::optional<SealNote> last_seal;
   std::optional<CopyNote> last_copy;
   std::vector<CopyPlace> places;
-  std::vector<Spray> sprays = {};  // of every trial; past ones may be among them
+  std::vector<Spray> sprays = {};     // of every trial; past ones may be among them
+  std::vector<Grazing> grazing = {};  // of every trial, in the order in which it was noted
 
   bool operator==(const Today&) const = default;
 };
@@ -141,6 +153,7 @@ struct Today {
 // How a standing value is put right.
 enum class Mend {
   kCorrect,   // another value in its place
+  kConfirm,   // a zero: nothing grew there
   kTakeBack,  // no value, or the one before
   kSettle,    // it stands: of several values, or one on hold
 };

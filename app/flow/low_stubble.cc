@@ -8,6 +8,16 @@
 #include "storage/trial/number.h"
 
 namespace ligule::flow {
+namespace {
+
+// Inches as somebody reads them who works in `unit`; centimetres to one decimal.
+std::string in_unit(double inches, const std::string& unit) {
+  if (unit != "cm") return format_number(inches) + "\u00a0in";
+  return format_fixed(convert<Centimetres>(Inches(inches)).value(), 1) + "\u00a0cm";
+}
+
+}  // namespace
+
 bool asks_low_stubble(Turn& turn, const Harvest& harvest, std::string_view setting) {
   if (setting.find_first_of("0123456789") == std::string_view::npos) return false;
   const std::string& length = choices_of(turn.model).length;
@@ -17,10 +27,10 @@ bool asks_low_stubble(Turn& turn, const Harvest& harvest, std::string_view setti
     turn.run(Cue{CueKind::kRefused});
     return true;
   }
-  const auto least = checks::least_stubble(trial_of(turn.model, harvest.book).plan,
-                                           turn.model.setup.definitions.species);
+  const auto least =
+      checks::least_stubble(trial_of(turn.model, harvest.book).plan, turn.model.setup.definitions);
   if (!least || !checks::is_low(*set, least)) return false;
-  turn.model.low_stubble = LowStubble{std::string(setting), format_number(*least)};
+  turn.model.low_stubble = LowStubble{std::string(setting), in_unit(*least, length)};
   turn.run(Cue{CueKind::kQuestioned});
   return true;
 }

@@ -8,7 +8,9 @@
 #include "app/flow/review.h"
 #include "app/flow/sorted_sample.h"
 #include "app/flow/turn.h"
+#include "storage/checks/stubble.h"
 #include "storage/trial/composite.h"
+#include "storage/trial/details.h"
 #include "storage/trial/reached.h"
 #include "storage/trial/record_line.h"
 #include "storage/trial/said.h"
@@ -22,6 +24,7 @@ constexpr std::array<std::string_view, 4> kCorrectFor{"mistap", "misread", "wron
                                                       "looked_again"};
 constexpr std::array<std::string_view, 3> kTakeBackFor{"wrong_plot", "mistap", "not_valid"};
 constexpr std::array<std::string_view, 3> kSettleFor{"looked_again", "agreed", "on_paper"};
+constexpr std::string_view kZeroConfirmed = "zero_confirmed";
 
 PlotHistory* history_on(Review& review) {
   return std::get_if<PlotHistory>(&review.page);
@@ -81,6 +84,14 @@ checks::History facts(const Turn& turn, const Review& review, const PlanPlot& pl
   if (!history.bag_tare) {
     if (const auto planned = plan.bag_tare.kilograms()) history.bag_tare = *planned;
   }
+  // Not of a part of a sorted sample, nor of what is still losing water.
+  const auto dried = slot_on(turn.model, book, plot, measure::kSampleDry);
+  const bool drying = dried && bag_state(cell_at(turn.model, book, *dried)) == BagState::kDrying;
+  if (!bag && !drying)
+    history.dry_matter = limit_of(turn.model, trial_of(turn.model, book), plot, kDryMatterPercent);
+  if (record.measure == checks::kStubbleHeight)
+    history.least_stubble = checks::least_inches(
+        limit_of(turn.model, trial_of(turn.model, book), plot, checks::kStubbleHeight));
   if (bag || record.measure == measure::kSeparatedFresh)
     add_sorted(turn.model, book, plot, part, history);
   const auto shared = shared_bags(turn.model, book, plot);
@@ -161,6 +172,30 @@ void withdraw(Turn& turn, const Review& review, const PlotHistory& history, cons
   commit(turn, std::move(act));
 }
 
+// Whether a plot counts as zero by this weight, and nobody looked again yet.
+bool to_be_confirmed(const Record& record) {
+  if (record.measure != measure::kGrossWeight || said::zero_confirmed(record.details)) return false;
+  const bool weeds = record.state == ValueState::kValue && said::weeds_only(record.details);
+  return record.state == ValueState::kZero || weeds;
+}
+
+// The same once more, with that nothing grew there. Why there is none stays its reason.
+void confirm(Turn& turn, const Review& review, const PlotHistory& history, const Record& record,
+             const std::string& reason) {
+  Record confirmed = judged_anew(turn, record, kind::kCorrection);
+  confirmed.targets = {record.id};
+  if (record.state != ValueState::kZero || record.reason.empty()) confirmed.reason = reason;
+  Details details = parse_details(record.details).value_or(Details{});
+  details[std::string(said::kZero)] = said::kConfirmed;
+  confirmed.details = details_text(details);
+  confirmed.source = Source::kTapped;
+  Act act = act_on(review, history, record, ActKind::kValues);
+  act.records.push_back(std::move(confirmed));
+  const Cell cell = cell_at(turn.model, review.book, slot_of(record));
+  act.before.push_back(cell.claim);
+  commit(turn, std::move(act));
+}
+
 void settle(Turn& turn, const Review& review, const PlotHistory& history, const Record& record,
             const std::string& reason) {
   Record settled = judged_anew(turn, record, kind::kSettlement);
@@ -222,6 +257,7 @@ std::vector<Mend> ways_of(const PlotHistory& history, const Record& record) {
                               is_composite_text(record.entered) || record.entered == kNotYetCode ||
                               record.entered == kReachedCode;
   if (!pad_of_its_own) ways.push_back(Mend::kCorrect);
+  if (to_be_confirmed(record)) ways.push_back(Mend::kConfirm);
   if (record.kind != kind::kSettlement) ways.push_back(Mend::kTakeBack);
   if (record.state == ValueState::kOnHold) ways.push_back(Mend::kSettle);
   return ways;
@@ -233,6 +269,8 @@ std::vector<std::string> reasons_of(Mend what) {
       return {kCorrectFor.begin(), kCorrectFor.end()};
     case Mend::kTakeBack:
       return {kTakeBackFor.begin(), kTakeBackFor.end()};
+    case Mend::kConfirm:
+      return {std::string(kZeroConfirmed)};
     case Mend::kSettle:
       break;
   }
@@ -283,6 +321,8 @@ void mend_for(Turn& turn, Review& review, const std::string& reason) {
       return correct(turn, review, *history, record, reason);
     case Mend::kTakeBack:
       return withdraw(turn, review, *history, record, reason);
+    case Mend::kConfirm:
+      return confirm(turn, review, *history, record, reason);
     case Mend::kSettle:
       return settle(turn, review, *history, record, reason);
   }

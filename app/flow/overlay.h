@@ -89,7 +89,7 @@ struct SplittingView {
 // The bar is set lower than what grows here bears.
 struct LowStubbleView {
   std::string setting;
-  std::string least;  // inches
+  std::string least;  // with its unit
 
   bool operator==(const LowStubbleView&) const = default;
 };

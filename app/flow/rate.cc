@@ -8,6 +8,7 @@
 #include "app/flow/hand_over.h"
 #include "app/flow/progress.h"
 #include "app/flow/turn.h"
+#include "storage/checks/stubble.h"
 #include "storage/trial/composite.h"
 #include "storage/trial/number.h"
 #include "storage/trial/record_line.h"
@@ -49,6 +50,8 @@ void keep_value(Turn& turn, Rating& rating, const ChooseValue& intent, Source so
   checks::History history;
   history.today = turn.at.local_date;
   history.answered = day_answers(turn.model, book.id);
+  history.least_stubble =
+      checks::least_inches(limit_of(turn.model, trial, plot, checks::kStubbleHeight));
   if (cell.open() && turn.model.person) {
     history.raters_before = raters_before(turn.model, book, plot.block);
     history.rater = turn.model.person->initials;

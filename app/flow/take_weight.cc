@@ -24,6 +24,7 @@ void keep_load(Turn& turn, LineEntry gross, bool net) {
   if (net) {
     gross.details["load"] = "net";
     history.tare = Kilograms{};
+    history.tare_to_come = false;
     entries.push_back({Field::kTare,
                        measure::kTareWeight,
                        "0",

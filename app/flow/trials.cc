@@ -4,6 +4,7 @@
 #include <utility>
 #include <variant>
 
+#include "app/flow/grazing.h"
 #include "app/flow/no_entry.h"
 #include "app/flow/trial_events.h"
 #include "app/flow/unlock.h"
@@ -343,6 +344,7 @@ void trials_kept(Turn& turn, const Act& act) {
     }
     if (act.kind == ActKind::kEvent) {
       sprays_kept(model, record);
+      grazing_kept(model.today, record);
       auto* const trials = std::get_if<Trials>(&model.screen);
       if (trials != nullptr && trials->trial == act.trial) fold_event(*trials, record);
       continue;

@@ -19,9 +19,11 @@ MendView mend_view(const Model& model, const Review& review, const Record& recor
   const Scale* const scale = scale_of(model, review, record);
   for (const Record& claim : standing_beside(history, record)) {
     const Cell cell{KnownClaim{claim, std::nullopt, claim.id, 0}, Durability::kKept};
+    const bool zero = claim.state == ValueState::kZero;
     view.claims.push_back({claim.id, full_text(scale, claim), initials_of(model, claim),
                            format_date(claim.at.local_date), format_clock(claim.at), mark_of(cell),
-                           claim.id == record.id, visit_word(scale, claim), said_word(claim)});
+                           claim.id == record.id, zero ? "history.zero" : visit_word(scale, claim),
+                           said_word(claim)});
   }
   view.can_do = can_enter(model);
   if (mending.what != Mend::kCorrect) return view;

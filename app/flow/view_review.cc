@@ -254,8 +254,8 @@ HistoryRow history_row(const Model& model, const KnownTrial& trial, const PlanPl
   if (!row.shown.empty()) row.shown_word = visit_word(scale, record);
   row.said = said_word(record);
   if (const int part = part_of(history, record); part > 0) row.part = part_word(part);
-  if (record.measure == measure::kPartBag && record.state == ValueState::kZero)
-    row.shown_word = "sort.none";
+  if (record.state == ValueState::kZero)
+    row.shown_word = record.measure == measure::kPartBag ? "sort.none" : "history.zero";
   for (const Answer& answer : record.answers) row.asked.push_back({answer.rule, answer.answer});
   return row;
 }
@@ -298,6 +298,7 @@ HistoryView history_view(const Model& model, const Review& review, const PlotHis
 }  // namespace
 
 std::string said_word(const Record& record) {
+  if (said::zero_confirmed(record.details)) return "reason.zero_confirmed";
   return said::weeds_only(record.details) ? "reason.weeds_only" : std::string();
 }
 

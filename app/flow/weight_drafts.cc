@@ -4,6 +4,7 @@
 
 #include "app/flow/bags.h"
 #include "app/flow/composite_bag.h"
+#include "app/flow/progress.h"
 #include "app/flow/weighing.h"
 #include "storage/trial/said.h"
 #include "storage/trial/unit_names.h"
@@ -119,6 +120,16 @@ checks::History history_of(const Turn& turn, const Harvest& harvest, const Weigh
     history.standing_tare = said::mass_of(*tare);
   }
   if (const auto tare = trial.plan.bag_tare.kilograms()) history.bag_tare = *tare;
+  // The sample may be dried already when its fresh weight is put right here.
+  if (const auto bag = bag_of(model, harvest.book, plot)) {
+    const Cell dried =
+        cell_at(model, harvest.book, {bag->uuid, std::string(measure::kSampleDry), 1});
+    if (dried.claim) history.sample_dry = said::mass_of(dried.claim->record);
+    history.dry_matter = limit_of(model, trial, plot, kDryMatterPercent);
+  }
+  const auto asked = measures_of(trial, harvest.book.occasion, plot, model.setup.definitions);
+  history.tare_to_come = std::ranges::find(asked, measure::kTareWeight) != asked.end() &&
+                         form.keypad.text(Field::kTare).empty();
   return history;
 }
 
@@ -168,6 +179,7 @@ bool draft_lines(Turn& turn, Harvest& harvest, Weighing& weighing,
       if (standing.claim->record.state == ValueState::kValue) {
         history.standing_tare.reset();
         history.weighed_before.reset();
+        if (entry.field == Field::kSampleFresh) history.sample_dry.reset();
       }
     }
     const checks::Verdict verdict = checks::judge(

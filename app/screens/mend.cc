@@ -21,6 +21,8 @@ std::string_view word_of(const Pen& pen, flow::Mend what) {
       return pen.words("mend.correct");
     case flow::Mend::kTakeBack:
       return pen.words("mend.take_back");
+    case flow::Mend::kConfirm:
+      return pen.words("mend.confirm");
     case flow::Mend::kSettle:
       break;
   }
@@ -33,11 +35,13 @@ std::string origin(const Pen& pen, const flow::ClaimView& claim) {
 }
 
 std::string shown(const Pen& pen, const flow::ClaimView& claim) {
-  if (!claim.word.empty()) return std::string(pen.words(claim.word));
-  if (!claim.said.empty())
-    return pen.words.fill("history.said", {claim.shown, std::string(pen.words(claim.said))});
-  if (!claim.shown.empty()) return shown_code(pen, claim.shown);
-  return std::string(pen.words("mark." + std::string(flow::name_of(claim.mark))));
+  std::string shown = shown_code(pen, claim.shown);
+  if (!claim.word.empty())
+    shown = pen.words(claim.word);
+  else if (claim.shown.empty())
+    shown = pen.words("mark." + std::string(flow::name_of(claim.mark)));
+  if (claim.said.empty()) return shown;
+  return pen.words.fill("history.said", {shown, std::string(pen.words(claim.said))});
 }
 
 float paragraph(const Pen& pen, const Rect& area, float top, std::string_view text, Tone tone) {
@@ -163,8 +167,8 @@ void draw_reasons(const Pen& pen, const Rect& area, const flow::MendView& mend,
   float top = area.top;
   if (plan.words) top = paragraph(pen, area, top, asked_for(pen, mend), Tone::kInkSoft);
   for (std::size_t n = 0; n < mend.reasons.size(); ++n) {
-    const auto line = static_cast<float>(n / plan.across);
-    const float row = top + line * (plan.row + plan.gap);
+    const std::size_t above = n / plan.across;
+    const float row = top + static_cast<float>(above) * (plan.row + plan.gap);
     const auto cells = touch::split({area.left, row, area.right, row + plan.row}, Axis::kAcross,
                                     plan.across, plan.gap);
     const touch::Key key{.label = pen.words("reason." + mend.reasons[n]),

@@ -7,6 +7,7 @@
 #include <tuple>
 #include <utility>
 
+#include "app/flow/grazing.h"
 #include "app/flow/no_entry.h"
 #include "app/flow/progress.h"
 #include "storage/trial/composition.h"
@@ -317,6 +318,8 @@ Result<flow::Today> load_today(const ledger::Ledger& ledger, const Definitions& 
     for (const TrialEvent& event : *events) {
       if (event.taken_back) continue;
       if (auto spray = flow::spray_of(event.record)) loaded.sprays.push_back(*std::move(spray));
+      if (auto grazing = flow::grazing_of(event.record))
+        loaded.grazing.push_back(*std::move(grazing));
     }
   }
   if (auto added = add_seals(ledger, loaded); !added) return std::unexpected(added.error());

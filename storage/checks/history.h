@@ -8,6 +8,7 @@
 
 #include "storage/trial/calendar.h"
 #include "storage/trial/identity.h"
+#include "storage/trial/limit.h"
 #include "storage/trial/quantity.h"
 #include "storage/trial/record.h"
 
@@ -41,6 +42,13 @@ struct History {
   std::optional<Kilograms> sample_dry;    // the same, dried
   std::string dried_before;  // dried weight of a bag that was done with, as entered; else empty
   std::optional<Kilograms> bag_tare;  // the sample bag empty, weighed or the plan's
+
+  // What is usual of dry matter here; null: nobody says, or the sample is a part of a sorted one,
+  // and dead leaves are dry. Lives longer than the call.
+  const Limit* dry_matter = nullptr;
+  // The plan asks for the tare of this weight, and none was given or stands.
+  bool tare_to_come = false;
+  std::optional<double> least_stubble;  // inches, that what grows there bears
 
   std::optional<EnteredWeight> weighed_before;  // that day's plot weight right before this one
   // What an empty bag of the kind in use weighs, as stated before in this cutting.

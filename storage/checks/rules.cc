@@ -7,8 +7,10 @@
 #include <iterator>
 
 #include "storage/checks/limits.h"
+#include "storage/checks/stubble.h"
 #include "storage/trial/composition.h"
 #include "storage/trial/number.h"
+#include "storage/trial/said.h"
 #include "storage/trial/unit_names.h"
 
 namespace ligule::checks {
@@ -209,6 +211,56 @@ Arguments dry_under_bag(const Candidate& candidate, const Result<EnteredValue>& 
   return std::vector<std::string>{};
 }
 
+// Shown, not kept: one decimal at most.
+std::string tenths(double number) {
+  const std::string text = format_fixed(number, 1);
+  return text.ends_with(".0") ? text.substr(0, text.size() - 2) : text;
+}
+
+// Arguments: percent of dry matter, its usual ends with their unit. Weights that can't be are asked
+// about by other rules.
+Arguments dry_matter_unusual(const Candidate& candidate, const Result<EnteredValue>& value,
+                             const Plan&, const History& history) {
+  const auto fresh_now = weight(candidate, value, measure::kSampleFresh);
+  const auto dry_now = weight(candidate, value, measure::kSampleDry);
+  const auto fresh = fresh_now ? fresh_now : history.sample_fresh;
+  const auto dry = dry_now ? dry_now : history.sample_dry;
+  const Limit* const usual = history.dry_matter;
+  if ((!fresh_now && !dry_now) || !fresh || !dry || usual == nullptr) return std::nullopt;
+  const Kilograms bag = history.bag_tare.value_or(Kilograms{});
+  if (*fresh <= bag || *dry <= bag || *dry > *fresh) return std::nullopt;
+  const double percent = 100 * ((*dry - bag) / (*fresh - bag));
+  constexpr double kRounding = 1e-9;  // of taking bags off
+  const bool low = percent < usual->ask_below.value_or(0) - kRounding;
+  const bool high = percent > usual->ask_above.value_or(100) + kRounding;
+  if (!low && !high) return std::nullopt;
+  return std::vector<std::string>{tenths(percent), tenths(usual->ask_below.value_or(0)),
+                                  tenths(usual->ask_above.value_or(100))};
+}
+
+// What hangs on the scale with the forage is an error of every plot of the day.
+Arguments tare_missing(const Candidate& candidate, const Result<EnteredValue>& value, const Plan&,
+                       const History& history) {
+  if (candidate.measure != measure::kGrossWeight || !value || !history.tare_to_come)
+    return std::nullopt;
+  return std::vector<std::string>{};
+}
+
+// Arguments: the least height in the unit the stubble was given in.
+Arguments stubble_low(const Candidate& candidate, const Result<EnteredValue>& value, const Plan&,
+                      const History& history) {
+  if (candidate.measure != kStubbleHeight || !value) return std::nullopt;
+  const std::optional<double> number = value->value;
+  if (!number) return std::nullopt;
+  const auto height = length_in(*number, value->unit);
+  const auto one = length_in(1, value->unit);
+  const std::optional<double> least = history.least_stubble;
+  if (!height || !one || !least || !is_low(convert<Inches>(*height).value(), least))
+    return std::nullopt;
+  const Metres bears = convert<Metres>(Inches(*least));
+  return std::vector<std::string>{tenths(bears / *one) + "\u00a0" + value->unit};
+}
+
 // Arguments: what it weighed dry.
 Arguments dried_before(const Candidate& candidate, const Result<EnteredValue>& value, const Plan&,
                        const History& history) {
@@ -315,6 +367,9 @@ constexpr std::array kWeightPhrases{Phrase{"weigh_again", false}, Phrase{"scale_
                                     Phrase{"wrong_tare"}, Phrase{"not_known"}};
 constexpr std::array kDryPhrases{Phrase{"weigh_again", false}, Phrase{"bags_mixed_up"},
                                  Phrase{"fresh_was_wrong"}, Phrase{"not_known"}};
+constexpr std::array kDryMatterPhrases{Phrase{"weigh_again", false}, Phrase{"bags_mixed_up"},
+                                       Phrase{"fresh_was_wrong"}, Phrase{"right_so"},
+                                       Phrase{"not_known"}};
 constexpr std::array kHeavyPhrases{Phrase{"weigh_again", false}, Phrase{"whole_was_wrong"},
                                    Phrase{"wet_while_sorting"}, Phrase{"not_known"}};
 constexpr std::array kLightPhrases{Phrase{"weigh_again", false}, Phrase{"dried_while_sorting"},
@@ -332,6 +387,8 @@ constexpr std::array kRaterPhrases{Phrase{"next_block", false}, Phrase{"go_on"}}
 constexpr std::array kSameWeightPhrases{Phrase{"weigh_again", false}, Phrase{"weights_equal"}};
 constexpr std::array kTarePhrases{Phrase{"weigh_again", false}, Phrase{"other_bags"},
                                   Phrase{"bag_wet"}, Phrase{"not_known"}};
+constexpr std::array kNoTarePhrases{Phrase{"weigh_bin", false}, Phrase{said::kBinReadsZero}};
+constexpr std::array kStubblePhrases{Phrase{"measure_again", false}, Phrase{"measured_so"}};
 constexpr std::array kSwathPhrases{Phrase{"measure_again", false}, Phrase{"measured_so"}};
 
 // Refusals first, then what is kept on hold, then what only asks. The bounds of a scale carry the
@@ -353,11 +410,16 @@ constexpr std::array kRules{
          dry_over_fresh},
     Rule{"dry_under_bag", Outcome::kOnHold, Scope::kValue, "dry_under_bag", kDryPhrases,
          dry_under_bag},
+    Rule{said::kTareMissing, Outcome::kAsk, Scope::kDay, said::kTareMissing, kNoTarePhrases,
+         tare_missing},
     Rule{"same_weight", Outcome::kAsk, Scope::kValue, "same_weight", kSameWeightPhrases,
          same_weight},
     Rule{"tare_differs", Outcome::kAsk, Scope::kValue, "tare_differs", kTarePhrases, tare_differs},
     Rule{"swath_unusual", Outcome::kAsk, Scope::kDay, "swath_unusual", kSwathPhrases,
          swath_unusual},
+    Rule{"stubble_low", Outcome::kAsk, Scope::kDay, "stubble_low", kStubblePhrases, stubble_low},
+    Rule{"dry_matter_unusual", Outcome::kAsk, Scope::kValue, "dry_matter_unusual",
+         kDryMatterPhrases, dry_matter_unusual},
     Rule{"dried_before", Outcome::kAsk, Scope::kValue, "dried_before", kDriedPhrases, dried_before},
     Rule{"parts_heavy", Outcome::kAsk, Scope::kValue, "parts_heavy", kHeavyPhrases, parts_heavy},
     Rule{"parts_light", Outcome::kAsk, Scope::kValue, "parts_light", kLightPhrases, parts_light},

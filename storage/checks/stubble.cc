@@ -2,14 +2,23 @@
 
 #include <algorithm>
 
+#include "storage/trial/unit_names.h"
+
 namespace ligule::checks {
 
-std::optional<double> least_stubble(const Plan& plan, std::span<const Species> species) {
+std::optional<double> least_inches(const Limit* limit) {
+  if (limit == nullptr) return std::nullopt;
+  const std::optional<double> height = limit->ask_below;
+  if (!height) return std::nullopt;
+  const auto length = length_in(*height, limit->unit);
+  if (!length) return std::nullopt;
+  return convert<Inches>(*length).value();
+}
+
+std::optional<double> least_stubble(const Plan& plan, const Definitions& definitions) {
   std::optional<double> least;
   for (const PlanEntry& entry : plan.entries) {
-    const auto at = std::ranges::find(species, entry.species, &Species::code);
-    if (at == species.end()) continue;
-    const std::optional<double> bears = at->stubble_in;
+    const auto bears = least_inches(definitions.limit_for(kStubbleHeight, entry.species));
     if (bears) least = std::max(least.value_or(0), *bears);
   }
   return least;

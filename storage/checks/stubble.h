@@ -2,17 +2,22 @@
 #pragma once
 
 #include <optional>
-#include <span>
+#include <string_view>
 
 #include "storage/trial/plan.h"
 #include "storage/trial/scale.h"
 
 namespace ligule::checks {
 
+// The measure whose limits say it.
+inline constexpr std::string_view kStubbleHeight = "stubble_height";
+
 // Inches that everything sown in the trial bears: the highest of its species' least heights. Empty:
 // nobody says for any of them.
-[[nodiscard]] std::optional<double> least_stubble(const Plan& plan,
-                                                  std::span<const Species> species);
+[[nodiscard]] std::optional<double> least_stubble(const Plan& plan, const Definitions& definitions);
+
+// A limit's least height in inches; empty without one.
+[[nodiscard]] std::optional<double> least_inches(const Limit* limit);
 
 // Whether a setting in inches is lower than that; a thousandth is what converting to inches and
 // back may leave.

@@ -121,13 +121,6 @@ std::vector<Species> read_species(Collector& in) {
       species.endophyte = endophyte->get<bool>();
     else
       in.note("'endophyte' should be true or false", where, "state it");
-    if (row.is_object() && row.contains("stubble_in")) {
-      const json& stubble = row.at("stubble_in");
-      if (stubble.is_number() && stubble.get<double>() > 0)
-        species.stubble_in = stubble.get<double>();
-      else
-        in.note("'stubble_in' should be inches above zero", where, "state it, or leave it out");
-    }
     all.push_back(std::move(species));
   }
   return all;
@@ -174,6 +167,66 @@ std::vector<Measure> read_measures(Collector& in, const Definitions& so_far) {
   return all;
 }
 
+// A member that may be left out: its text, or its number.
+std::string optional_text(Collector& in, const json& row, const char* key,
+                          const std::string& where) {
+  return row.is_object() && row.contains(key) ? in.member(row, key, where) : std::string();
+}
+std::optional<double> optional_number(Collector& in, const json& row, const char* key,
+                                      const std::string& where) {
+  if (!row.is_object() || !row.contains(key)) return std::nullopt;
+  if (row.at(key).is_number()) return row.at(key).get<double>();
+  in.note(std::string("'") + key + "' should be a number", where, "state it, or leave it out");
+  return std::nullopt;
+}
+
+// Notes a limit of something that is not there, or in a unit that it is not given in.
+void check_limit(Collector& in, const Definitions& known, const Limit& limit,
+                 const std::string& where) {
+  if (!limit.species.empty() && known.find_species(limit.species) == nullptr)
+    in.note("species '" + limit.species + "' is not defined", where, "use a code of species.json");
+  if (!limit.group.empty() &&
+      std::ranges::find(known.species, limit.group, &Species::group) == known.species.end())
+    in.note("no species is of group '" + limit.group + "'", where, "use a group of species.json");
+  std::vector<std::string> units{std::string(kPercentUnit)};
+  if (limit.measure != kDryMatterPercent) {
+    const Scale* const scale = known.scale_for(limit.measure, limit.species);
+    if (scale == nullptr)
+      return in.note("measure '" + limit.measure + "' has no scale", where,
+                     "use a code of measures.json");
+    units = scale->units;
+  }
+  if (std::ranges::find(units, limit.unit) == units.end())
+    in.note("'" + limit.unit + "' is no unit of " + limit.measure, where,
+            "use a unit of its scale; of dry matter percent");
+}
+
+std::vector<Limit> read_limits(Collector& in, const Definitions& known) {
+  const std::string file = "limits.json";
+  std::vector<Limit> all;
+  for (const json& row : in.rows(file, "limits")) {
+    const std::string where = row_place(file, all.size());
+    Limit limit;
+    limit.measure = in.member(row, "measure", where);
+    limit.species = optional_text(in, row, "species", where);
+    limit.group = optional_text(in, row, "group", where);
+    limit.unit = in.member(row, "unit", where);
+    limit.ask_below = optional_number(in, row, "ask_below", where);
+    limit.ask_above = optional_number(in, row, "ask_above", where);
+    limit.source = in.member(row, "source", where);
+    for (const Error& fault : limit_faults(limit)) in.note(fault.what, where, fault.mend);
+    check_limit(in, known, limit, where);
+    const bool twice = std::ranges::any_of(all, [&](const Limit& other) {
+      return other.measure == limit.measure && other.species == limit.species &&
+             other.group == limit.group;
+    });
+    if (twice)
+      in.note("'" + limit.measure + "' stands twice for the same", where, "keep one of them");
+    all.push_back(std::move(limit));
+  }
+  return all;
+}
+
 }  // namespace
 
 Checked<Definitions> load_definitions(FileSystem& files, const Path& assets) {
@@ -182,6 +235,7 @@ Checked<Definitions> load_definitions(FileSystem& files, const Path& assets) {
   definitions.scales = read_scales(in);
   definitions.species = read_species(in);
   definitions.measures = read_measures(in, definitions);
+  definitions.limits = read_limits(in, definitions);
   if (!in.faults.empty()) return std::unexpected(std::move(in.faults));
   return definitions;
 }

@@ -1,4 +1,4 @@
-// Reads what assets/ defines: scales, measures, species.
+// Reads what assets/ defines: scales, measures, species, limits.
 #pragma once
 
 #include "storage/files/faults.h"
@@ -8,10 +8,12 @@
 namespace ligule::files {
 
 // Scales come from scales/*.json (one a file, named after its code), measures from measures.json,
-// species from species.json below the assets folder, in the files' own order (scales by code).
+// species from species.json, limits from limits.json below the assets folder, in the files' own
+// order (scales by code).
 // Lists every fault: a file missing or unreadable, a definition that does not stand on its own
 // (scale_faults), a code used twice, a measure that names a scale or a species group that is not
-// there.
+// there, a limit of what is not there, in a unit that it is not given in, without a source or with
+// its ends out of order (limit_faults).
 [[nodiscard]] Checked<Definitions> load_definitions(FileSystem& files, const Path& assets);
 
 }  // namespace ligule::files

@@ -21,6 +21,10 @@ bool weeds_only(std::string_view details) {
   return detail(details, std::string(kWeeds)) == kOnly;
 }
 
+bool zero_confirmed(std::string_view details) {
+  return detail(details, std::string(kZero)) == kConfirmed;
+}
+
 std::optional<Kilograms> mass_of(const Record& record) {
   const std::optional<double> value = record.value;
   if (!value) return std::nullopt;

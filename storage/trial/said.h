@@ -14,6 +14,13 @@ namespace ligule::said {
 // Of a gross weight: nothing that was sown is in it.
 inline constexpr std::string_view kWeeds = "weeds";
 inline constexpr std::string_view kOnly = "only";
+// Of a gross weight that counts as zero: somebody looked again, and nothing grew there.
+inline constexpr std::string_view kZero = "zero";
+inline constexpr std::string_view kConfirmed = "confirmed";
+// Of a gross weight without a tare that the plan asks for: rule and answer that there is none to
+// take off.
+inline constexpr std::string_view kTareMissing = "tare_missing";
+inline constexpr std::string_view kBinReadsZero = "bin_reads_zero";
 // Of a tare: the kind of bag or bin that it is of.
 inline constexpr std::string_view kBagKind = "bag_kind";
 
@@ -22,6 +29,9 @@ inline constexpr std::string_view kBagKind = "bag_kind";
 [[nodiscard]] std::string still_said(std::string_view details);
 // Whether a gross weight says that it is weeds only.
 [[nodiscard]] bool weeds_only(std::string_view details);
+
+// Whether a gross weight says that its zero was confirmed.
+[[nodiscard]] bool zero_confirmed(std::string_view details);
 
 // The mass that a record states; nothing where it states no number, or one in a unit of no mass.
 [[nodiscard]] std::optional<Kilograms> mass_of(const Record& record);

@@ -214,4 +214,22 @@ const Scale* Definitions::scale_for(std::string_view measure_code,
   return any == found->scales.end() ? nullptr : scale(any->scale);
 }
 
+const Limit* Definitions::limit_for(std::string_view measure_code,
+                                    std::string_view species_code) const {
+  const Species* const kind = find_species(species_code);
+  const Limit* of_group = nullptr;
+  const Limit* of_all = nullptr;
+  for (const Limit& limit : limits) {
+    if (limit.measure != measure_code) continue;
+    if (!limit.species.empty()) {
+      if (limit.species == species_code) return &limit;
+    } else if (limit.group.empty()) {
+      of_all = &limit;
+    } else if (kind != nullptr && limit.group == kind->group) {
+      of_group = &limit;
+    }
+  }
+  return of_group != nullptr ? of_group : of_all;
+}
+
 }  // namespace ligule

@@ -11,6 +11,7 @@
 #include <vector>
 
 #include "storage/trial/error.h"
+#include "storage/trial/limit.h"
 
 namespace ligule {
 
@@ -104,8 +105,6 @@ struct Species {
   std::string name;        // English trade name
   std::string group;       // "cool_season_grass", "legume", "warm_season_annual" ...
   bool endophyte = false;  // whether entries of it have an endophyte status
-  // Least height to cut at, inches; none: nobody says. Lower, again and again, thins the stand.
-  std::optional<double> stubble_in = {};
 
   bool operator==(const Species&) const = default;
 };
@@ -115,12 +114,16 @@ struct Definitions {
   std::vector<Scale> scales;
   std::vector<Measure> measures;
   std::vector<Species> species;
+  std::vector<Limit> limits;
 
   [[nodiscard]] const Scale* scale(std::string_view code) const;
   [[nodiscard]] const Measure* measure(std::string_view code) const;
   [[nodiscard]] const Species* find_species(std::string_view code) const;
   // The scale of a measure for an entry's species; null when the measure has none for its group.
   [[nodiscard]] const Scale* scale_for(std::string_view measure, std::string_view species) const;
+  // The limit of a measure for a species: its own, else its group's, else the one for all. Null:
+  // nobody says what is usual.
+  [[nodiscard]] const Limit* limit_for(std::string_view measure, std::string_view species) const;
 };
 
 }  // namespace ligule

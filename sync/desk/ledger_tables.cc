@@ -10,6 +10,7 @@
 #include "sync/results/dry_matter_notes.h"
 #include "sync/results/event_lines.h"
 #include "sync/results/ledger_facts.h"
+#include "sync/results/no_weight.h"
 #include "sync/results/output.h"
 #include "sync/results/ratings.h"
 #include "sync/results/sown_yield.h"

@@ -17,6 +17,9 @@ std::string words_of(const checks::Finding& finding) {
   if (code == "dry_under_bag") return "is no more than its bag weighs";
   if (code == "same_weight") return "is what plot " + argument(1) + " before it weighed, too";
   if (code == "tare_differs") return "is more than a fifth off the tare before it, " + argument(0);
+  if (code == "dry_matter_unusual")
+    return "makes " + argument(0) + " percent of dry matter, where " + argument(1) + " to " +
+           argument(2) + " are usual";
   if (code == "bag_in_use") return "is the number of another bag that is still open";
   if (code == "before_sowing")
     return "is of " + argument(0) + ", before the sowing of " + argument(1);

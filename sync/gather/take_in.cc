@@ -110,7 +110,7 @@ class Judge {
     const auto at = wish_.run.find("stubble");
     if (at == wish_.run.end()) return;
     const auto inches = inches_of(at->second, "");
-    const auto least = checks::least_stubble(plan_, definitions_.species);
+    const auto least = checks::least_stubble(plan_, definitions_);
     if (!inches || !least || !checks::is_low(*inches, least)) return;
     if (accepts(kLowStubble)) {
       taken_.low = true;
@@ -374,6 +374,12 @@ class Judge {
       // What stands was held against the tares of its time.
       if (same && record.state == ValueState::kValue) history.standing_tare.reset();
     }
+    // Fresh and dried of one row are one question, and the dried weight asks it.
+    const bool asked_dry =
+        line.measure == measure::kSampleFresh && !at.row->cell(column::kSampleDry).empty();
+    const PlanEntry* const entry = plan_.find_entry(at.plot->entry);
+    if (!asked_dry && entry != nullptr)
+      history.dry_matter = definitions_.limit_for(kDryMatterPercent, entry->species);
     const checks::Verdict verdict = checks::judge(
         {value.measure, value.scale, text, entered.unit, at.stamp.local_date}, plan_, history);
     const std::string said = "plot " + at.plot->number + ": " + value.measure + " " + text +

@@ -10,8 +10,9 @@ namespace {
 
 // What is asked of a file and can be accepted. What stays on hold whatever is said can't; other
 // rules look at what no file tells.
-constexpr std::array<std::string_view, 6> kAsked{kLowStubble,  "same_weight",   "tare_differs",
-                                                 "bag_in_use", "before_sowing", "in_future"};
+constexpr std::array<std::string_view, 7> kAsked{
+    kLowStubble,  "same_weight",   "tare_differs", "dry_matter_unusual",
+    "bag_in_use", "before_sowing", "in_future"};
 
 bool can_accept(std::string_view rule) {
   return std::ranges::find(kAsked, rule) != kAsked.end();

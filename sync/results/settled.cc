@@ -48,6 +48,13 @@ SettledValues::SettledValues(std::span<const ledger::Claim> claims) {
     if (settled.standing == Standing::kValue) settled.value = first.value.value_or(0.0);
     settled.part = first.part;
     settled.weeds_only = said::weeds_only(first.details);
+    settled.confirmed = std::ranges::any_of(slot, [](const ledger::Claim* claim) {
+      return said::zero_confirmed(claim->record.details);
+    });
+    settled.bin_reads_zero =
+        std::ranges::find(first.answers, Answer{std::string(said::kTareMissing),
+                                                std::string(said::kBinReadsZero)}) !=
+        first.answers.end();
     settled.entered = first.entered;
     settled.unit = first.unit;
     settled.definition = first.definition;

@@ -34,6 +34,8 @@ struct Settled {
   std::string definition;         // hex digest of the scale
   std::string reason;             // kZero, kMissing: why, a code or somebody's words
   bool weeds_only = false;        // of a gross weight: nothing that was sown is in it
+  bool confirmed = false;         // of a zero: somebody looked again
+  bool bin_reads_zero = false;    // of a gross weight: nothing is to be taken off, as stated
   CalendarDate date{};            // on the wall when it was recorded
   std::optional<RecordId> run;    // the harvest run it belongs to
   std::vector<RecordId> records;  // every standing claim it rests on, by id

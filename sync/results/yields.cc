@@ -10,6 +10,7 @@
 #include "sync/results/cut_width.h"
 #include "sync/results/dry_matter_notes.h"
 #include "sync/results/labels.h"
+#include "sync/results/no_weight.h"
 #include "sync/results/settled.h"
 #include "sync/results/sown_yield.h"
 
@@ -78,7 +79,7 @@ std::optional<NoWeight> no_weight_of(const std::vector<Settled>& parts) {
   for (const Settled& part : parts) {
     const bool zero = part.standing == Standing::kZero;
     if (!zero && part.standing != Standing::kMissing) return std::nullopt;
-    if (!none || (none->zero && !zero)) none = NoWeight{zero, part.reason};
+    if (!none || (none->zero && !zero)) none = NoWeight{zero, part.reason, zero && part.confirmed};
   }
   return none;
 }
@@ -104,7 +105,8 @@ class Yields {
     for (const PlanOccasion& cutting : cuttings) add_cutting(cutting);
     name_weights_without_a_cutting(cuttings);
     std::ranges::move(cut_width_notices(trial_, test_), std::back_inserter(out_.notices));
-    name_zeros();
+    std::ranges::move(zero_notices(out_.plots), std::back_inserter(out_.notices));
+    std::ranges::move(missing_tare_notices(out_.plots), std::back_inserter(out_.notices));
     std::ranges::move(composition_notices(out_.plots), std::back_inserter(out_.notices));
     std::ranges::move(borrowed_notices(out_.plots), std::back_inserter(out_.notices));
     return std::move(out_);
@@ -186,6 +188,7 @@ class Yields {
     if (tare.recorded && !usable(tare, row)) return row;
     row.gross = Kilograms(gross.total.value_or(0.0));
     if (tare.recorded) row.tare = Kilograms(tare.total.value_or(0.0));
+    row.tare_taken_as_zero = asks_for_tare(cutting) && lacks_tare(subject, occasion);
     if (!set_area(row, subject, occasion)) return row;
     // Where nothing stood no sample can be taken; the yield is known to be zero.
     if (gross.all_zero) {
@@ -198,9 +201,28 @@ class Yields {
     if (!none_sown) return row;
     // What was sown gave nothing, whatever is known of the weeds.
     row.yield = KilogramsPerHectare(0.0);
-    row.no_weight = NoWeight{true, "weeds_only"};
+    const auto bags = settled_.parts(subject, measure::kGrossWeight, occasion);
+    row.no_weight = NoWeight{true, "weeds_only", std::ranges::all_of(bags, &Settled::confirmed)};
     row.why.clear();
     return row;
+  }
+
+  static bool asks_for_tare(const PlanOccasion& cutting) {
+    return std::ranges::find(cutting.measures, measure::kTareWeight) != cutting.measures.end();
+  }
+
+  // Whether a bag was weighed whose tare nobody gave; one taken off by the indicator is given as 0.
+  [[nodiscard]] bool lacks_tare(const Uuid& subject, OccasionId occasion) const {
+    std::set<int> tared;
+    for (const Settled& tare : settled_.parts(subject, measure::kTareWeight, occasion)) {
+      if (tare.standing == Standing::kValue || tare.standing == Standing::kZero)
+        tared.insert(tare.part);
+    }
+    return std::ranges::any_of(settled_.parts(subject, measure::kGrossWeight, occasion),
+                               [&](const Settled& bag) {
+                                 return bag.standing == Standing::kValue && !bag.bin_reads_zero &&
+                                        !tared.contains(bag.part);
+                               });
   }
 
   // Of the bags that hold nothing of what was sown. Their weights have been found usable.
@@ -298,22 +320,6 @@ class Yields {
          "add the entries to the cutting, or take the records back"});
   }
 
-  // A zero pulls a mean down as a lost weight does not: whoever answers for the trial confirms it.
-  void name_zeros() {
-    for (const NoWeightCount& count : no_weights(out_.plots)) {
-      if (!count.why.zero) continue;
-      const std::string plots = joined(count.plots);
-      out_.notices.push_back(
-          {ErrorKind::kRefused,
-           std::to_string(count.plots.size()) +
-               (count.plots.size() == 1 ? " plot counts as zero" : " plots count as zero") +
-               (count.why.reason.empty() ? "" : ": " + reason_text(count.why.reason)),
-           test_ + " " + std::to_string(count.year) + " cutting " + std::to_string(count.cutting) +
-               " plots " + plots,
-           "confirm that nothing grew there, or correct it to missing"});
-    }
-  }
-
   // A revision of the plan may have dropped a cutting that was weighed.
   void name_weights_without_a_cutting(const std::vector<PlanOccasion>& cuttings) {
     for (const auto& act : settled_.acts()) {
@@ -352,61 +358,6 @@ std::string spaced(const std::vector<std::string>& texts) {
 
 TrialYields yields_of(const TrialFacts& trial, const std::string& test) {
   return Yields(trial, test).run();
-}
-
-std::string reason_text(const std::string& reason) {
-  std::string text = reason;
-  std::ranges::replace(text, '_', ' ');
-  return text;
-}
-
-std::vector<NoWeightCount> no_weights(const std::vector<PlotYield>& plots) {
-  std::map<std::tuple<std::size_t, bool, std::string>, NoWeightCount> counts;
-  std::size_t cutting = 0;  // that comes n-th
-  const PlotYield* before = nullptr;
-  for (const PlotYield& plot : plots) {
-    if (before != nullptr && std::tie(before->test, before->year, before->cutting) !=
-                                 std::tie(plot.test, plot.year, plot.cutting))
-      ++cutting;
-    before = &plot;
-    if (!plot.no_weight || plot.entry.empty()) continue;
-    NoWeightCount& count = counts[{cutting, !plot.no_weight->zero, plot.no_weight->reason}];
-    count.test = plot.test;
-    count.year = plot.year;
-    count.cutting = plot.cutting;
-    count.why = *plot.no_weight;
-    count.plots.push_back(plot.plot);
-  }
-  std::vector<NoWeightCount> all;
-  all.reserve(counts.size());
-  for (auto& [key, count] : counts) all.push_back(std::move(count));
-  return all;
-}
-
-std::vector<Footing> no_weight_footings(const std::vector<PlotYield>& plots) {
-  const std::vector<NoWeightCount> counts = no_weights(plots);
-  std::vector<Footing> footings;
-  for (std::size_t from = 0; from < counts.size();) {
-    const NoWeightCount& first = counts[from];
-    std::size_t all = 0;
-    std::string reasons;
-    // Those of one cutting that count alike stand together.
-    for (; from < counts.size(); ++from) {
-      const NoWeightCount& count = counts[from];
-      if (std::tie(count.test, count.year, count.cutting, count.why.zero) !=
-          std::tie(first.test, first.year, first.cutting, first.why.zero))
-        break;
-      all += count.plots.size();
-      reasons += (reasons.empty() ? "" : ", ") +
-                 (count.why.reason.empty() ? std::string("no reason given")
-                                           : reason_text(count.why.reason)) +
-                 " " + std::to_string(count.plots.size());
-    }
-    footings.push_back({first.test, first.year, first.cutting,
-                        std::to_string(all) + (all == 1 ? " plot counts" : " plots count") +
-                            (first.why.zero ? " as zero: " : " as missing: ") + reasons + "."});
-  }
-  return footings;
 }
 
 Result<std::vector<PlotValue>> values_by(

@@ -21,8 +21,9 @@ namespace ligule::results {
 
 // Why nothing that was sown was weighed on a plot, and what that counts as.
 struct NoWeight {
-  bool zero = false;   // nothing grew there: the yield is zero; false: missing
-  std::string reason;  // "washed_out", or somebody's words; may be empty
+  bool zero = false;       // nothing grew there: the yield is zero; false: missing
+  std::string reason;      // "washed_out", or somebody's words; may be empty
+  bool confirmed = false;  // of a zero: somebody looked again, and nothing that was sown grew there
 
   bool operator==(const NoWeight&) const = default;
 };
@@ -43,7 +44,8 @@ struct PlotYield {
   std::optional<KilogramsPerHectare> total;  // of all that was cut, weeds too
   std::string why;                           // no yield, or out of results
   std::optional<NoWeight> no_weight;
-  std::vector<RecordId> records;  // every record it rests on, in that order
+  bool tare_taken_as_zero = false;  // the plan asks for one, and nobody gave it or said it is 0
+  std::vector<RecordId> records;    // every record it rests on, in that order
   // Beside the yield, which never uses them (sown_yield.h).
   std::optional<Composition> composition = {};  // empty: no sample was separated
   std::optional<WeedsByEye> weeds = {};
@@ -59,24 +61,6 @@ struct TrialYields {
 // weighed. A plot without a yield stands there too
 // and counts as missing, unless it is out of results.
 [[nodiscard]] TrialYields yields_of(const TrialFacts& trial, const std::string& test);
-
-// How many plots of a cutting have no weight, and why.
-struct NoWeightCount {
-  std::string test;
-  int year = 0;
-  int cutting = 0;
-  NoWeight why;
-  std::vector<std::string> plots;
-
-  bool operator==(const NoWeightCount&) const = default;
-};
-// By test, year and cutting as in `plots`, zeros first, then by reason. Plots out of results are
-// not counted.
-[[nodiscard]] std::vector<NoWeightCount> no_weights(const std::vector<PlotYield>& plots);
-// The same as lines under the cuttings: "2 plots count as zero: winterkill 2.".
-[[nodiscard]] std::vector<Footing> no_weight_footings(const std::vector<PlotYield>& plots);
-// A reason as people read it: "washed out".
-[[nodiscard]] std::string reason_text(const std::string& reason);
 
 // A yield of each plot, by `of`, as plot values in a unit of yield; plots out of results left away,
 // an empty yield is a missing plot. kInvalid for another unit.

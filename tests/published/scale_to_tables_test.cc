@@ -20,6 +20,7 @@ struct Weighed {
   std::string load;   // the line as it comes from the indicator
   std::string fresh;  // sample with its bag, g
   std::string dry;
+  bool hay = false;  // drier than forage that is cut: the program asks whether that is right
 };
 
 // Every plot by one tap on the scale's key; then the bags out of the oven.
@@ -37,8 +38,10 @@ std::string day_of(const InventedSite& site, const std::vector<Weighed>& plots) 
     lines += "type \"" + std::to_string(n + 1) + "\\n\"\ntype \"" + plots[n].fresh + "\\n\"\n";
   }
   lines += "tap \"Back\"\ntap \"Dry weights\"\ntap \"Understood\"\n";
-  for (std::size_t n = 0; n < plots.size(); ++n)
+  for (std::size_t n = 0; n < plots.size(); ++n) {
     lines += "type \"" + std::to_string(n + 1) + "\\n\"\ntype \"" + plots[n].dry + "\\n\"\n";
+    if (plots[n].hay) lines += "tap \"It is right (wilted, wet)\"\n";
+  }
   return lines;
 }
 
@@ -152,8 +155,8 @@ TEST(ScaleToTables, ACropOfFiveDryMatters) {
 // and 35 g are 35 % dry matter.
 TEST(ScaleToTables, SharesOfDryMatterAsPublished) {
   const std::vector<Weighed> plots{{"S G +  10.00 kg", "270", "90"},
-                                   {"S G +  11.00 kg", "130", "116"},
-                                   {"S G +  12.00 kg", "131", "115"},
+                                   {"S G +  11.00 kg", "130", "116", true},
+                                   {"S G +  12.00 kg", "131", "115", true},
                                    {"S G +  13.00 kg", "130", "65"}};
   const Made made = made_of(plots_of({"1", "m"}, {"0.5", "m"}, 4), plots, "kg/ha");
   ASSERT_EQ(made.fractions.size(), 4U);

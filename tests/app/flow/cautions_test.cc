@@ -21,7 +21,7 @@ class CautionsTest : public ::testing::Test {
   Tablet tablet;
 };
 
-// Proves: issue of harvest, cautions show once a day each, one tap.
+// Cautions show once a day each, one tap.
 TEST_F(CautionsTest, HarvestShowsItsOwnOnceADay) {
   EXPECT_THAT(shown(), IsEmpty());
   tablet.open(grass_plan(), "cut1");
@@ -83,6 +83,29 @@ TEST_F(CautionsTest, TheOvenHasItsOwn) {
 TEST_F(CautionsTest, RatingIsNotHeldUp) {
   tablet.open(grass_plan(), "stand");
   EXPECT_THAT(shown(), IsEmpty());
+}
+
+TEST_F(CautionsTest, AnimalsInATrialAreSaidToWhoeverRatesOrCutsThere) {
+  Grazing in;
+  in.trial = grass_plan().id();
+  in.on = tablet.model.now.local_date;
+  in.in = true;
+  tablet.today_answer.grazing = {in};
+  tablet.tap(ShowToday{});
+  tablet.settle();
+  tablet.open(annual_plan(), "vigor");
+  EXPECT_THAT(shown(), IsEmpty()) << "another trial";
+  tablet.open(grass_plan(), "stand");
+  EXPECT_THAT(shown(), ElementsAre("live_fence"));
+  tablet.tap(ReadCautions{});
+  EXPECT_THAT(shown(), IsEmpty());
+  tablet.open(grass_plan(), "cut1");
+  EXPECT_THAT(shown(), Not(Contains("live_fence"))) << "once a day";
+  tablet.tap(ReadCautions{});
+  tablet.settle();
+  tablet.next_day();
+  tablet.open(grass_plan(), "cut1");
+  EXPECT_THAT(shown(), Contains("live_fence"));
 }
 
 TEST_F(CautionsTest, AllOfThemAreReadableAgain) {

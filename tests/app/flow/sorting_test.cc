@@ -383,6 +383,35 @@ TEST_F(SortingTest, AWeightPutRightIsHeldAgainstItsOwnBag) {
   EXPECT_EQ(last().entered, "99") << "a label is typed, although its scale has steps";
 }
 
+TEST_F(SortingTest, APartsFreshWeightIsPutRightWhereItIsHeldAgainstTheWhole) {
+  sort_all("101", 11);
+  tablet.tap(ShowDryWeights{});
+  tablet.settle();
+  tablet.type("12");
+  tablet.tap(KeyDone{});
+  const std::size_t kept = tablet.ledger.size();
+  tablet.fill(Field::kDryFresh, "300");
+  tablet.tap(KeepDry{});
+  tablet.settle();
+  EXPECT_EQ(tablet.notice(), "notice.part_in_sort");
+  EXPECT_EQ(tablet.ledger.size(), kept);
+  EXPECT_EQ(tablet.text(Field::kDryFresh), "120") << "what stands is shown again";
+  tablet.type("70");
+  tablet.tap(KeepDry{});
+  tablet.settle();
+  EXPECT_EQ(tablet.ledger.back().measure, "sample_dry");
+}
+
+// Dead leaves are dry: 20 of 20 g.
+TEST_F(SortingTest, ThePartsDryMatterIsNotAskedAbout) {
+  tablet.model.setup.definitions.limits = {
+      {std::string(kDryMatterPercent), "", "", "percent", 10, 50, "s"}};
+  sort_all("101", 11);
+  dry("14", "59");
+  EXPECT_EQ(tablet.question(), "");
+  EXPECT_EQ(tablet.ledger.back().entered, "59");
+}
+
 TEST_F(SortingTest, ASlideTakesSamplePartsAndBagsAlong) {
   sort_all("101", 31);
   dry("31", "120");

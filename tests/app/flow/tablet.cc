@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "app/flow/book.h"
+#include "app/flow/grazing.h"
 #include "app/flow/no_entry.h"
 #include "app/flow/stake.h"
 #include "storage/trial/composition.h"
@@ -137,6 +138,7 @@ void Tablet::run(const Effect& effect) {
     for (const TrialEvent& event : trial_events(ledger)) {
       if (event.taken_back) continue;
       if (auto spray = spray_of(event.record)) today.sprays.push_back(*std::move(spray));
+      if (auto grazing = grazing_of(event.record)) today.grazing.push_back(*std::move(grazing));
     }
     return send(TodayLoaded{std::move(today)});
   }

@@ -147,7 +147,7 @@ Plan grass_plan() {
        Job::kHarvest,
        2026,
        1,
-       {"gross_weight", "tare_weight", "bag_number", "sample_fresh"},
+       {"gross_weight", "bag_number", "sample_fresh"},
        year{2026} / month{5} / day{4}},
       {"cut2", Job::kHarvest, 2026, 2, {}, year{2026} / month{6} / day{10}},
       {"late", Job::kRate, 2026, 0, {"percent_stand"}, std::nullopt},

@@ -63,7 +63,7 @@ TEST(Rating, FourTapsAPlotFromTheFirstToTheLast) {
     lines += "expect \"" + number + "\"\n";
     // Where the path turns, and at its end, one tap more says which stake one sees.
     if (number == "201" || number == "203") lines += taps({"Stake/" + number});
-    lines += taps(plot_taps("85", "3"));
+    lines += taps(plot_taps("85", "4"));
   }
   const Ran ran =
       run(site.drive(lines + "expect \"All 6 plots are rated.\"\ntap \"Close this rating\"\n"
@@ -73,7 +73,7 @@ TEST(Rating, FourTapsAPlotFromTheFirstToTheLast) {
   EXPECT_EQ(values.size(), 6U * 4U);
   EXPECT_THAT(std::vector(values.begin(), values.begin() + 4),
               ElementsAre("101 maturity R0", "101 percent_stand 85 %", "101 seedling_vigor 2",
-                          "101 stubble_height 3 in"));
+                          "101 stubble_height 4 in"));
 }
 
 // Proves: whoever used the tablet before has the first plot's first value after four taps, on every
@@ -118,10 +118,10 @@ TEST(Rating, WhatIsPutOffIsAskedAboutWhenTheRatingIsClosed) {
   const InventedSite site;
   site.enrol(small_plan());
   std::string lines = on_the_card("");
-  lines += taps(plot_taps("85", "3")) + taps({"Later"});
-  lines += taps(plot_taps("80", "3")) + taps({"Stake/201"});
-  lines += taps(plot_taps("75", "3")) + taps(plot_taps("70", "3")) + taps({"Stake/203"});
-  lines += taps(plot_taps("65", "3"));
+  lines += taps(plot_taps("85", "4")) + taps({"Later"});
+  lines += taps(plot_taps("80", "4")) + taps({"Stake/201"});
+  lines += taps(plot_taps("75", "4")) + taps(plot_taps("70", "4")) + taps({"Stake/203"});
+  lines += taps(plot_taps("65", "4"));
   // The way leads back to the plot put off; nobody has to rate it.
   const Ran asked = run(site.drive(lines + "expect \"102\"\ntap \"Close\"\n"
                                            "expect \"One plot is still open\"\n"
@@ -153,7 +153,7 @@ TEST(Rating, ANotePutOnTheLastPlotKeepsItsWords) {
   const InventedSite site;
   site.enrol(small_plan());
   const Ran ran =
-      run(site.drive(on_the_card("") + taps(plot_taps("85", "3")) +
+      run(site.drive(on_the_card("") + taps(plot_taps("85", "4")) +
                      "tap \"Note\"\ntype \"birds\"\ntap \"Put it on plot 101\"\ntype \"\\n\"\n"));
   EXPECT_EQ(ran.errors, "");
   EXPECT_THAT(held(site), testing::Contains("101 note birds"));
@@ -166,13 +166,13 @@ TEST(Rating, HeightsAreTakenInThePersonsUnit) {
       std::string("type \"AB\\n\"\ntap \"Tablet\"\nswipe up\nswipe up\ntap \"Heights/cm\"\n"
                   "tap \"Back\"\n") +
       taps({"Today/STAND/2026-stand/Rate", "Stake/101"}) +
-      taps({"Stand/85", "Vigor/2", "Stage/R0", "Stubble/8"}) + taps({"Back", "Tablet"}) +
+      taps({"Stand/85", "Vigor/2", "Stage/R0", "Stubble/11"}) + taps({"Back", "Tablet"}) +
       "swipe up\n" + taps({"Heights/in", "Back", "Today/STAND/2026-stand/Go on"}) +
-      taps(plot_taps("80", "3"))));
+      taps(plot_taps("80", "4"))));
   EXPECT_EQ(ran.errors, "");
   const std::vector<std::string> values = held(site);
-  EXPECT_THAT(values, testing::Contains("101 stubble_height 8 cm"));
-  EXPECT_THAT(values, testing::Contains("102 stubble_height 3 in"));
+  EXPECT_THAT(values, testing::Contains("101 stubble_height 11 cm"));
+  EXPECT_THAT(values, testing::Contains("102 stubble_height 4 in"));
 }
 
 }  // namespace

@@ -82,7 +82,7 @@ inline Plan plots_of(const StatedLength& length, const StatedLength& width, int 
                      Job::kHarvest,
                      2026,
                      1,
-                     {"gross_weight", "tare_weight", "bag_number", "sample_fresh"},
+                     {"gross_weight", "bag_number", "sample_fresh"},
                      std::nullopt}};
   return plan;
 }

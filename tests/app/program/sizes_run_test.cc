@@ -164,7 +164,7 @@ TEST_P(Listed, KeysAreLargeEnoughApartAndNeverOverEachOther) {
       "type \"AB\\n\"\nexpect \"Today\"\n" + dress + "tap \"Today/STAND/2026-stand/Rate\"\n" +
       list("stake") + "tap \"Stake/101\"\n" + list("stand") + "tap \"Single points\"\n" +
       list("tens") + "tap \"Stand/80-90\"\n" + list("fine") + "tap \"Stand/80\"\n" + list("vigor") +
-      "tap \"Vigor/4\"\n" + list("stubble") + "tap \"Stubble/3\"\n" + list("height") +
+      "tap \"Vigor/4\"\n" + list("stubble") + "tap \"Stubble/4\"\n" + list("height") +
       "tap \"Back\"\ntap \"Today/STAND/cut-1/Weigh\"\ntap \"Understood\"\n"
       "type \"Mower\\n3 ft\\n4 in\\n\"\ntap \"Stake/101\"\n" +
       list("weigh") + "tap \"Harvest/1\"\n" + list("weighed"));

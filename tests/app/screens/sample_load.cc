@@ -127,7 +127,7 @@ flow::HarvestView low_run_head() {
 
 flow::Overlay low_stubble_overlay() {
   flow::Overlay overlay;
-  overlay.low_stubble = flow::LowStubbleView{"2.5 in", "4"};
+  overlay.low_stubble = flow::LowStubbleView{"2.5 in", "4\u00a0in"};
   return overlay;
 }
 

@@ -213,6 +213,19 @@ flow::ReviewView mend_stage() {
   return view;
 }
 
+flow::ReviewView mend_zero() {
+  flow::ReviewView view = review();
+  flow::MendView page = mend("gross_weight", "");
+  page.claims[0].word = "history.zero";
+  page.claims[0].said = "reason.zero_confirmed";
+  page.ways = {flow::Mend::kCorrect, flow::Mend::kConfirm, flow::Mend::kTakeBack};
+  page.what = flow::Mend::kConfirm;
+  page.reasons = {"zero_confirmed"};
+  page.can_do = true;
+  view.page = page;
+  return view;
+}
+
 flow::ReviewView mend_conflict() {
   flow::ReviewView view = review();
   flow::MendView page = mend("seedling_vigor", "3");

@@ -434,6 +434,35 @@ flow::Overlay question_overlay() {
   return overlay;
 }
 
+flow::Overlay dry_matter_overlay() {
+  flow::Overlay overlay = question_overlay();
+  overlay.question->text = {"check.dry_matter_unusual", {"99.8", "10", "50"}};
+  overlay.question->measure = "sample_dry";
+  overlay.question->shown = "429.5\u00A0g";
+  overlay.question->on_hold = false;
+  overlay.question->phrases = {
+      {"weigh_again", false}, {"bags_mixed_up"}, {"fresh_was_wrong"}, {"right_so"}, {"not_known"}};
+  return overlay;
+}
+
+flow::Overlay tare_overlay() {
+  flow::Overlay overlay = question_overlay();
+  overlay.question->text = {"check.tare_missing", {}};
+  overlay.question->on_hold = false;
+  overlay.question->phrases = {{"weigh_bin", false}, {"bin_reads_zero"}};
+  return overlay;
+}
+
+flow::Overlay stubble_overlay() {
+  flow::Overlay overlay = question_overlay();
+  overlay.question->text = {"check.stubble_low", {"10.2\u00A0cm"}};
+  overlay.question->measure = "stubble_height";
+  overlay.question->shown = "2.5\u00A0cm";
+  overlay.question->on_hold = false;
+  overlay.question->phrases = {{"measure_again", false}, {"measured_so"}};
+  return overlay;
+}
+
 flow::Overlay unsaved_overlay() {
   flow::Overlay overlay;
   overlay.unsaved = flow::UnsavedView{

@@ -91,6 +91,7 @@ namespace ligule::screens::tests {
 [[nodiscard]] flow::ReviewView slide_begun();
 [[nodiscard]] flow::ReviewView mend_stage();
 [[nodiscard]] flow::ReviewView mend_conflict();
+[[nodiscard]] flow::ReviewView mend_zero();  // that is to be confirmed
 
 // For a person who chose little, and with a bank card held against the bar.
 // sample_load.cc
@@ -134,6 +135,9 @@ namespace ligule::screens::tests {
 [[nodiscard]] flow::TrialsView plan_faulty();
 
 [[nodiscard]] flow::Overlay question_overlay();
+[[nodiscard]] flow::Overlay dry_matter_overlay();
+[[nodiscard]] flow::Overlay tare_overlay();     // none was given
+[[nodiscard]] flow::Overlay stubble_overlay();  // measured too low
 [[nodiscard]] flow::Overlay unsaved_overlay();
 [[nodiscard]] flow::Overlay locked_overlay(bool first);
 [[nodiscard]] flow::Overlay early_overlay();

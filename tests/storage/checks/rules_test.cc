@@ -5,69 +5,10 @@
 #include <set>
 #include <string>
 
-#include "storage/trial/unit_names.h"
+#include "tests/storage/checks/rule_case.h"
 
 namespace ligule::checks {
 namespace {
-
-using date::day;
-using date::month;
-using date::year;
-
-constexpr CalendarDate kSown = year{2024} / month{9} / day{10};
-constexpr CalendarDate kToday = year{2026} / month{5} / day{4};
-
-Scale scale_of(ScaleKind kind, std::vector<std::string> units) {
-  Scale scale;
-  scale.code = "a_scale";
-  scale.kind = kind;
-  scale.units = std::move(units);
-  scale.minimum = 0.0;
-  return scale;
-}
-
-// A value to be judged, with what is known beside it.
-struct Case {
-  Scale scale;
-  Candidate candidate;
-  Plan plan;
-  History history;
-
-  Case(std::string_view measure, Scale its_scale, std::string_view entered,
-       std::string_view unit = "")
-      : scale(std::move(its_scale)) {
-    candidate.measure = measure;
-    candidate.entered = entered;
-    candidate.unit = unit;
-    plan.sown = kSown;
-    history.today = kToday;
-  }
-  [[nodiscard]] Verdict verdict() {
-    candidate.scale = &scale;
-    return judge(candidate, plan, history);
-  }
-};
-
-std::string codes(const Verdict& verdict) {
-  std::string all;
-  for (const Finding& finding : verdict.findings) {
-    if (!all.empty()) all += ' ';
-    all += finding.rule->code;
-  }
-  return all;
-}
-
-Case percent(std::string_view entered) {
-  Scale scale = scale_of(ScaleKind::kPercent, {"%"});
-  scale.maximum = 100;
-  return {"percent_stand", scale, entered};
-}
-Case grams(std::string_view measure, std::string_view entered) {
-  return {measure, scale_of(ScaleKind::kMass, {"g", "lb"}), entered};
-}
-Kilograms in_grams(double value) {
-  return *mass_in(value, "g");
-}
 
 TEST(Rules, EachCodeStandsOnceAndEveryQuestionCanBeAnswered) {
   std::set<std::string_view> seen;

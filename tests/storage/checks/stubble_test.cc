@@ -16,12 +16,16 @@ Plan sown(const std::vector<std::string>& species) {
 }
 
 TEST(Stubble, TheHighestOfWhatGrowsThereHolds) {
-  const std::vector<Species> species{{"alfalfa", "Alfalfa", "legume", false, 2},
-                                     {"tall_fescue", "Tall fescue", "grass", true, 4},
-                                     {"weed", "Weed", "", false, {}}};
-  EXPECT_EQ(least_stubble(sown({"alfalfa", "tall_fescue"}), species), 4.0);
-  EXPECT_EQ(least_stubble(sown({"alfalfa", "weed"}), species), 2.0);
-  EXPECT_FALSE(least_stubble(sown({"weed", "unheard_of"}), species));
+  Definitions known;
+  known.species = {{"alfalfa", "Alfalfa", "legume", false},
+                   {"tall_fescue", "Tall fescue", "grass", true},
+                   {"weed", "Weed", "", false}};
+  known.limits = {{"stubble_height", "alfalfa", "", "cm", 5.08, {}, "s"},
+                  {"stubble_height", "", "grass", "in", 4, {}, "s"},
+                  {"dry_matter_percent", "weed", "", "percent", 10, {}, "s"}};
+  EXPECT_EQ(least_stubble(sown({"alfalfa", "tall_fescue"}), known), 4.0);
+  EXPECT_DOUBLE_EQ(least_stubble(sown({"alfalfa", "weed"}), known).value_or(0), 2.0);
+  EXPECT_FALSE(least_stubble(sown({"weed", "unheard_of"}), known));
 }
 
 TEST(Stubble, IsLowBelowItsEdgeOnly) {

@@ -33,6 +33,10 @@ class DefinitionFiles : public testing::Test {
     write(
         "measures.json",
         R"({"measures": [{"code": "stand", "subject": "plot", "scales": [{"group": "", "scale": "stand"}]}]})");
+    write("limits.json", R"({"limits": [
+        {"measure": "stand", "group": "grass", "unit": "%", "ask_below": 20, "source": "s"},
+        {"measure": "dry_matter_percent", "unit": "percent", "ask_below": 10, "ask_above": 50,
+         "source": "s"}]})");
   }
   void write(const char* name, std::string_view text) {
     ASSERT_TRUE(files_->write_durably(folder_ / name, text, Access::kEveryone).has_value());
@@ -62,7 +66,7 @@ TEST_F(DefinitionFiles, EveryFaultOfEveryFileIsListed) {
         std::string(kStand).replace(std::string(kStand).find("\"s\""), 3, "\"\""));
   write("species.json",
         R"({"species": [{"code": "a", "name": "a", "group": "g", "endophyte": false},
-                        {"code": "a", "name": 3, "group": "g h", "stubble_in": "tall"}]})");
+                        {"code": "a", "name": 3, "group": "g h"}]})");
   write(
       "measures.json",
       R"({"measures": [{"code": "x y", "subject": "barn", "scales": [{"group": "moss", "scale": "none"}]},
@@ -74,7 +78,6 @@ TEST_F(DefinitionFiles, EveryFaultOfEveryFileIsListed) {
         "species.json, item 2: 'name' should be a text",
         "species.json, item 2: 'g h' is not a usable group",
         "species.json, item 2: 'endophyte' should be true or false",
-        "species.json, item 2: 'stubble_in' should be inches above zero",
         "measures.json, item 1: 'x y' is not a usable code",
         "measures.json, item 1: the subject of a measure is 'plot' or 'bag'",
         "measures.json, item 1: scale 'none' is not defined",
@@ -92,7 +95,44 @@ TEST_F(DefinitionFiles, AScaleThatIsNoScaleNamesTheKey) {
   EXPECT_THAT(faults(), Contains(HasSubstr("scales/stand.json, scale")));
 }
 
+TEST_F(DefinitionFiles, LimitsAreRead) {
+  const auto loaded = load_definitions(*files_, folder_.path());
+  ASSERT_TRUE(loaded.has_value());
+  ASSERT_NE(loaded->limit_for("stand", "timothy"), nullptr);
+  EXPECT_EQ(*loaded->limit_for("stand", "timothy"),
+            (Limit{"stand", "", "grass", "%", 20, std::nullopt, "s"}));
+  EXPECT_EQ(loaded->limit_for("stand", "clover"), nullptr);
+  EXPECT_EQ(loaded->limit_for("dry_matter_percent", "clover")->ask_above, 50);
+}
+
+TEST_F(DefinitionFiles, EveryFaultOfALimitIsListed) {
+  write("limits.json", R"({"limits": [
+      {"measure": "stand", "unit": "%", "ask_below": 20},
+      {"measure": "stand", "unit": "in", "ask_below": 20, "ask_above": 20, "source": "s"},
+      {"measure": "smell", "unit": "%", "ask_below": "much", "source": "s"},
+      {"measure": "stand", "species": "moss", "group": "mosses", "unit": "%", "ask_above": 1,
+       "source": ""},
+      {"measure": "dry_matter_percent", "unit": "%", "ask_above": 50, "source": "s"}, 7]})");
+  const auto found = faults();
+  for (const char* part :
+       {"limits.json, item 1: 'source' should be a text", "limits.json, item 1: no source is named",
+        "limits.json, item 2: the limits are out of order",
+        "limits.json, item 2: 'in' is no unit of stand",
+        "limits.json, item 2: 'stand' stands twice for the same",
+        "limits.json, item 3: 'ask_below' should be a number",
+        "limits.json, item 3: it limits nothing", "limits.json, item 3: measure 'smell'",
+        "limits.json, item 4: species 'moss' is not defined",
+        "limits.json, item 4: no species is of group 'mosses'",
+        "limits.json, item 4: a limit is about one species or one group",
+        "limits.json, item 4: no source is named",
+        "limits.json, item 5: '%' is no unit of dry_matter_percent",
+        "limits.json, item 6: 'measure' should be a text"}) {
+    EXPECT_THAT(found, Contains(HasSubstr(part)));
+  }
+}
+
 TEST_F(DefinitionFiles, OneGroupHasOneScale) {
+  write("limits.json", R"({"limits": []})");
   write("measures.json",
         R"({"measures": [{"code": "m", "subject": "plot",
             "scales": [{"group": "", "scale": "stand"}, {"group": "", "scale": "stand"}]}]})");
@@ -118,7 +158,7 @@ TEST_F(DefinitionFiles, EachFileThatCannotBeReadIsAFault) {
   FaultyFileSystem faulty(*files_);
   ASSERT_TRUE(load_definitions(faulty, folder_.path()).has_value());
   const std::size_t acts = faulty.acts();
-  ASSERT_EQ(acts, 4U) << "one list and three files";
+  ASSERT_EQ(acts, 5U) << "one list and four files";
   for (std::size_t act = 1; act <= acts; ++act) {
     faulty.fail_at(act);
     const auto loaded = load_definitions(faulty, folder_.path());
@@ -265,6 +305,36 @@ TEST_F(ShippedDefinitions, StandAndStubbleRefuseWhatCannotBe) {
   EXPECT_FALSE(read_entered(*stubble, "24.1", "in").has_value());
   EXPECT_TRUE(read_entered(*stubble, "60.9", "cm").has_value());
   EXPECT_FALSE(read_entered(*stubble, "61", "cm").has_value()) << "61 cm is above 24 in";
+}
+
+// Figures and their sources: assets/limits.json.
+TEST_F(ShippedDefinitions, EverySpeciesHasALeastStubbleAndADryMatterToExpect) {
+  for (const Species& species : definitions_.species) {
+    const Limit* const stubble = definitions_.limit_for("stubble_height", species.code);
+    ASSERT_NE(stubble, nullptr) << species.code;
+    EXPECT_EQ(stubble->unit, "in");
+    EXPECT_GE(stubble->ask_below, 2) << species.code;
+    const Limit* const dry = definitions_.limit_for(kDryMatterPercent, species.code);
+    ASSERT_NE(dry, nullptr) << species.code;
+    EXPECT_EQ(dry->ask_below, 10) << species.code;
+  }
+  for (const Limit& limit : definitions_.limits) EXPECT_FALSE(limit.source.empty());
+  const auto above = [&](const char* species) {
+    return definitions_.limit_for(kDryMatterPercent, species)->ask_above;
+  };
+  EXPECT_EQ(above("tall_fescue"), 50);
+  EXPECT_EQ(above("alfalfa"), 50);
+  EXPECT_EQ(above("white_clover"), 25);
+  EXPECT_EQ(above("forage_sorghum"), 35);
+  const auto stubble = [&](const char* species) {
+    return definitions_.limit_for("stubble_height", species)->ask_below;
+  };
+  EXPECT_EQ(stubble("tall_fescue"), 4);
+  EXPECT_EQ(stubble("orchardgrass"), 4);
+  EXPECT_EQ(stubble("alfalfa"), 2);
+  EXPECT_EQ(stubble("pearl_millet"), 6);
+  EXPECT_EQ(stubble("teff"), 4);
+  EXPECT_EQ(stubble("bermudagrass"), 2);
 }
 
 TEST_F(ShippedDefinitions, EndophytesLiveInFescuesAndRyegrass) {

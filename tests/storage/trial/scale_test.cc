@@ -254,7 +254,8 @@ class ScaleFor : public testing::Test {
        {"mixed", Subject::kPlot, {{"legume", "vigor"}, {"", "percent_stand"}}},
        {"legumes", Subject::kPlot, {{"legume", "vigor"}}},
        {"lost", Subject::kPlot, {{"", "gone"}}}},
-      {{"alfalfa", "alfalfa", "legume", false}, {"timothy", "timothy", "grass", false}}};
+      {{"alfalfa", "alfalfa", "legume", false}, {"timothy", "timothy", "grass", false}},
+      {}};
   std::string scale(const char* measure, const char* species) {
     const Scale* found = definitions_.scale_for(measure, species);
     return found == nullptr ? "none" : found->code;

@@ -7,6 +7,7 @@
 
 #include "storage/trial/as_sown.h"
 #include "storage/trial/unit_names.h"
+#include "sync/results/no_weight.h"
 #include "tests/sync/results/weighed_trial.h"
 
 namespace ligule::results {
@@ -88,7 +89,7 @@ TEST(Yields, NothingThereIsAYieldOfZeroWithoutASample) {
   EXPECT_EQ(row_of(yields_of(trial.facts(), "T"), "101").yield, KilogramsPerHectare(0.0));
 }
 
-// Proves: issue of harvest, weeds only: nothing of what was sown, the total as weighed.
+// Weeds only: nothing of what was sown, the total as weighed.
 TEST(Yields, WeedsOnlyIsAZeroWithATotal) {
   WeighedTrial trial;
   trial.weigh_all("cut-1");
@@ -100,7 +101,8 @@ TEST(Yields, WeedsOnlyIsAZeroWithATotal) {
   EXPECT_NEAR(*yield_in(*row.total, "lb/acre"), 13.8 * 0.25 * 43560.0 / 60.0, 1e-9);
   EXPECT_EQ(row_of(yields, "102").total, row_of(yields, "102").yield);
   EXPECT_EQ(no_weight_footings(yields.plots),
-            (std::vector<Footing>{{"T", 2026, 1, "1 plot counts as zero: weeds only 1."}}));
+            (std::vector<Footing>{
+                {"T", 2026, 1, "1 plot counts as zero: weeds only 1; none confirmed yet."}}));
   ASSERT_EQ(yields.notices.size(), 1U) << "for whoever answers for the trial to confirm";
   EXPECT_EQ(yields.notices.front().what, "1 plot counts as zero: weeds only");
 }
@@ -177,36 +179,6 @@ TEST(Yields, WeedsOnlyWithoutASampleIsAZeroOfAnUnknownTotal) {
   EXPECT_EQ(row->yield, KilogramsPerHectare(0.0));
   EXPECT_FALSE(row->total);
   EXPECT_EQ(row->why, "");
-}
-
-// Proves: issue of harvest, each reason for no weight counts as zero or as missing, and the report
-// foots how many of each.
-TEST(Yields, WhatIsNoWeightIsCountedByItsReason) {
-  WeighedTrial trial;
-  trial.weigh_all("cut-1");
-  const auto no_weight = [&](const char* plot, ValueState state, const char* reason) {
-    Record& gross = trial.claim(trial.plot(plot), measure::kGrossWeight).record;
-    gross.state = state;
-    gross.value.reset();
-    gross.reason = reason;
-  };
-  no_weight("101", ValueState::kMissing, "washed_out");
-  no_weight("102", ValueState::kZero, "winterkill");
-  const TrialYields yields = yields_of(trial.facts(), "T");
-  EXPECT_EQ(row_of(yields, "101").why, "the gross weight is missing: washed out");
-  EXPECT_EQ(row_of(yields, "102").why, "");
-  const auto counts = no_weights(yields.plots);
-  ASSERT_EQ(counts.size(), 2U);
-  EXPECT_EQ(counts[0], (NoWeightCount{"T", 2026, 1, {true, "winterkill"}, {"102"}}));
-  EXPECT_EQ(counts[1], (NoWeightCount{"T", 2026, 1, {false, "washed_out"}, {"101"}}));
-  EXPECT_EQ(no_weight_footings(yields.plots),
-            (std::vector<Footing>{{"T", 2026, 1, "1 plot counts as zero: winterkill 1."},
-                                  {"T", 2026, 1, "1 plot counts as missing: washed out 1."}}));
-  // The lead is told of zeros: they pull a mean down.
-  ASSERT_EQ(yields.notices.size(), 1U);
-  EXPECT_EQ(one_line(yields.notices[0]),
-            "T 2026 cutting 1 plots 102: 1 plot counts as zero: winterkill (confirm that "
-            "nothing grew there, or correct it to missing)");
 }
 
 TEST(Yields, ACuttingWithoutWeightsIsNotThereYet) {

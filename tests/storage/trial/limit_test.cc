@@ -1,0 +1,59 @@
+#include "storage/trial/limit.h"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "storage/trial/scale.h"
+
+namespace ligule {
+namespace {
+
+using testing::Contains;
+using testing::HasSubstr;
+using testing::IsEmpty;
+
+Limit limit_of(std::string species, std::string group, double below) {
+  return {"stubble_height", std::move(species), std::move(group), "in", below, {}, "a source"};
+}
+
+std::vector<std::string> faults_of(const Limit& limit) {
+  std::vector<std::string> lines;
+  for (const Error& fault : limit_faults(limit)) lines.push_back(one_line(fault));
+  return lines;
+}
+
+TEST(Limits, ASoundOneHasASourceAndItsEndsInOrder) {
+  Limit limit{"dry_matter_percent", "", "", "percent", 10, 50, "common practice, no source"};
+  EXPECT_THAT(faults_of(limit), IsEmpty());
+  limit.ask_above.reset();
+  EXPECT_THAT(faults_of(limit), IsEmpty()) << "one end is enough";
+  limit.ask_above = 10;
+  EXPECT_THAT(faults_of(limit), Contains(HasSubstr("the limits are out of order")));
+  limit.ask_above = 9;
+  EXPECT_THAT(faults_of(limit), Contains(HasSubstr("the limits are out of order")));
+  limit.ask_above = 11;
+  limit.source.clear();
+  EXPECT_THAT(faults_of(limit), Contains(HasSubstr("no source is named")));
+}
+
+TEST(Limits, OneThatLimitsNothingOrTooManyIsAFault) {
+  EXPECT_THAT(faults_of({"m", "", "", "in", {}, {}, "s"}), Contains(HasSubstr("limits nothing")));
+  EXPECT_THAT(faults_of({"m", "timothy", "grass", "in", 4, {}, "s"}),
+              Contains(HasSubstr("one species or one group")));
+}
+
+TEST(Limits, ASpeciesGoesBeforeItsGroupAndThatBeforeAll) {
+  Definitions known;
+  known.species = {{"teff", "teff", "annual", false},
+                   {"millet", "millet", "annual", false},
+                   {"timothy", "timothy", "grass", false}};
+  known.limits = {limit_of("", "annual", 6), limit_of("teff", "", 4), limit_of("", "", 3)};
+  EXPECT_EQ(known.limit_for("stubble_height", "teff")->ask_below, 4);
+  EXPECT_EQ(known.limit_for("stubble_height", "millet")->ask_below, 6);
+  EXPECT_EQ(known.limit_for("stubble_height", "timothy")->ask_below, 3);
+  EXPECT_EQ(known.limit_for("stubble_height", "unheard_of")->ask_below, 3);
+  EXPECT_EQ(known.limit_for("plant_height", "teff"), nullptr);
+}
+
+}  // namespace
+}  // namespace ligule
