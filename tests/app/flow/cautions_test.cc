@@ -21,7 +21,7 @@ class CautionsTest : public ::testing::Test {
   Tablet tablet;
 };
 
-// Proves: issue of harvest, cautions show once a day each, one tap.
+// Proves: cautions show once a day each, one tap.
 TEST_F(CautionsTest, HarvestShowsItsOwnOnceADay) {
   EXPECT_THAT(shown(), IsEmpty());
   tablet.open(grass_plan(), "cut1");

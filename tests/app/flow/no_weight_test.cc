@@ -28,7 +28,7 @@ TEST_F(NoWeightTest, EveryReasonIsOfferedWithWhatItCountsAs) {
   EXPECT_TRUE(tablet.weighing().no_weight.empty());
 }
 
-// Proves: issue of harvest, winterkill counts as zero, a washout as missing.
+// Proves: winterkill counts as zero, a washout as missing.
 TEST_F(NoWeightTest, AZeroAndAMissingWeightAreKeptWithTheirReason) {
   say("winterkill");
   const Record& zero = last_of(measure::kGrossWeight);
