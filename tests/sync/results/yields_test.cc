@@ -88,7 +88,7 @@ TEST(Yields, NothingThereIsAYieldOfZeroWithoutASample) {
   EXPECT_EQ(row_of(yields_of(trial.facts(), "T"), "101").yield, KilogramsPerHectare(0.0));
 }
 
-// Proves: issue of harvest, weeds only: nothing of what was sown, the total as weighed.
+// Proves: weeds only: nothing of what was sown, the total as weighed.
 TEST(Yields, WeedsOnlyIsAZeroWithATotal) {
   WeighedTrial trial;
   trial.weigh_all("cut-1");
@@ -179,7 +179,7 @@ TEST(Yields, WeedsOnlyWithoutASampleIsAZeroOfAnUnknownTotal) {
   EXPECT_EQ(row->why, "");
 }
 
-// Proves: issue of harvest, each reason for no weight counts as zero or as missing, and the report
+// Proves: each reason for no weight counts as zero or as missing, and the report
 // foots how many of each.
 TEST(Yields, WhatIsNoWeightIsCountedByItsReason) {
   WeighedTrial trial;
