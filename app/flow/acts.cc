@@ -224,7 +224,9 @@ bool take_back_last(Turn& turn, Book& book) {
     act.plot = last.plot;
     for (std::size_t i = last.records.size(); i > 0; --i) {
       const Record& record = last.records[i - 1];
-      const Cell cell = cell_at(turn.model, book, slot_of(record));
+      const Book* const of = book_with(turn.model.screen, record.occasion.value_or(book.id));
+      if (of == nullptr) continue;
+      const Cell cell = cell_at(turn.model, *of, slot_of(record));
       if (!cell.claim) continue;  // taken back one by one meanwhile
       act.records.push_back(
           take_back_record(turn, *cell.claim, earlier_of(record, last.before[i - 1])));
@@ -280,8 +282,10 @@ void drop(Turn& turn) {
     for (const Act& act : acts) {
       forget_checks(*harvest, act);
       if (std::ranges::any_of(act.records, from_scale)) mark_load(turn, false);
-      if (model.doubted && act.records.front().id == model.doubted->check) model.doubted.reset();
     }
+    // What was held may be let go, or the check itself.
+    model.doubted.reset();
+    look_for_doubt(turn, *harvest);
     if (auto* const weighing = std::get_if<Weighing>(&harvest->step)) {
       const bool run_lost = std::ranges::any_of(acts, [&](const Act& act) {
         return act.kind == ActKind::kRun && act.records.front().id == weighing->run.id;
@@ -313,6 +317,9 @@ void kept(Turn& turn, const Kept& outcome) {
   }
   Book* const book = book_of(model.screen);
   if (book != nullptr && act.occasion == book->id) fold(*book, act.records);
+  if (auto* const harvest = std::get_if<Harvest>(&model.screen)) {
+    for (Elsewhere& other : harvest->elsewhere) fold(other.book, act.records);
+  }
   if (auto* const dry = std::get_if<DryWeights>(&model.screen)) fold_dry(*dry, act);
   if (const auto* const review = std::get_if<Review>(&model.screen)) look_again(turn, *review);
   turn.run(Cue{CueKind::kKept});

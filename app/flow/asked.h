@@ -31,16 +31,25 @@ struct StayOut {
   bool operator==(const StayOut&) const = default;
 };
 
+// Weights of one cutting that a check weight puts in doubt.
+struct DoubtedCutting {
+  OccasionId occasion;
+  std::string trial;  // its code
+  int cutting = 0;
+  std::vector<std::string> plots;  // along the path
+  std::vector<RecordId> weights;   // their claims; a plot may have several bags
+
+  bool operator==(const DoubtedCutting&) const = default;
+};
 // A check weight was off: the weights since the last good one are in doubt.
 struct Doubted {
   RecordId check;
-  OccasionId occasion;
-  bool was = false;  // it is right again, but was off when checked before
-  std::string off;   // what the scale says less the mass
-  std::string unit;
+  OccasionId occasion;  // that is open
+  bool was = false;     // not just now: it is right again, or nobody answered then
+  std::string off;      // what the scale says less the mass, with its unit
   std::string allowance;
-  std::vector<std::string> plots;  // along the path
-  std::vector<RecordId> weights;   // their claims; a plot may have several bags
+  Stamp at{};                            // when it was checked
+  std::vector<DoubtedCutting> cuttings;  // the one that is open first; may be none
 
   bool operator==(const Doubted&) const = default;
 };

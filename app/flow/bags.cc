@@ -1,7 +1,6 @@
 #include "app/flow/bags.h"
 
 #include <algorithm>
-#include <array>
 
 #include "app/flow/weighing.h"
 #include "storage/trial/number.h"
@@ -49,10 +48,7 @@ bool is_standing(const Record& tare) {
 }  // namespace
 
 const Stamp& weighed_at(const KnownClaim& claim) {
-  constexpr std::array<std::string_view, 4> kSaidOnly{"weeds_only", "exchanged", "check_weight_off",
-                                                      "zero_confirmed"};
-  const bool said = std::ranges::find(kSaidOnly, claim.record.reason) != kSaidOnly.end();
-  return said && claim.before ? claim.before->at : claim.record.at;
+  return claim.weighed ? *claim.weighed : claim.record.at;
 }
 
 std::vector<Cell> gross_cells(const Model& model, const Book& book, const PlanPlot& plot) {

@@ -7,10 +7,20 @@
 #include "app/flow/progress.h"
 #include "app/flow/turn.h"
 #include "storage/trial/details.h"
+#include "storage/trial/first_said.h"
 #include "storage/trial/sample_bag.h"
 
 namespace ligule::flow {
 namespace {
+
+// When a weight hung on the scale that a record only restates: as long as the claim it replaces
+// did, or the one before that where it brings that one back.
+std::optional<Stamp> weighed_before(const Record& record, const KnownClaim& claim) {
+  if (record.measure != measure::kGrossWeight || !only_restates(record)) return std::nullopt;
+  const bool back = record.reason == "taken_back" && !says_the_same(record, claim.record);
+  if (back) return claim.before ? std::optional(claim.before->at) : std::nullopt;
+  return claim.weighed.value_or(claim.record.at);
+}
 
 // The claim of a slot after one more record about it.
 void lay_over(std::optional<KnownClaim>& claim, const Record& record) {
@@ -21,10 +31,16 @@ void lay_over(std::optional<KnownClaim>& claim, const Record& record) {
   if (!record.is_claim()) return;
   KnownClaim next{record, std::nullopt, record.id, 0};
   if (record.replaces() && claim) {
+    next.weighed = weighed_before(record, *claim);
     next.before = std::move(claim->record);
     next.first = claim->first;
   }
   claim = std::move(next);
+}
+
+// An act may speak of several cuttings, of which one plot has a weight each.
+bool is_of(const Record& record, const Act& act, const Book& book) {
+  return record.subject && (record.occasion ? record.occasion : act.occasion) == book.id;
 }
 
 template <class ScreenType>
@@ -66,9 +82,8 @@ Cell cell_at(const Model& model, const Book& book, const Slot& slot) {
   if (const auto at = book.kept.find(slot); at != book.kept.end()) cell.claim = at->second;
   const auto lay = [&](const std::vector<Act>& acts, Durability durability) {
     for (const Act& act : acts) {
-      if (act.occasion != book.id) continue;
       for (const Record& record : act.records) {
-        if (!record.subject || slot_of(record) != slot) continue;
+        if (!is_of(record, act, book) || slot_of(record) != slot) continue;
         lay_over(cell.claim, record);
         cell.durability = durability;
       }
@@ -207,7 +222,7 @@ std::vector<int> parts_of(const Model& model, const Book& book, const Uuid& subj
   const auto consider_all = [&](const std::vector<Act>& acts) {
     for (const Act& act : acts) {
       for (const Record& record : act.records) {
-        if (act.occasion == book.id && record.subject) consider(slot_of(record));
+        if (is_of(record, act, book)) consider(slot_of(record));
       }
     }
   };
@@ -269,9 +284,32 @@ std::optional<Book> open_book(const Model& model, const OccasionLoaded& loaded) 
   return book;
 }
 
+std::vector<Elsewhere> open_elsewhere(const Model& model, std::vector<CuttingWeighed> loaded) {
+  std::vector<Elsewhere> elsewhere;
+  for (CuttingWeighed& cutting : loaded) {
+    OccasionLoaded weights;
+    weights.trial = cutting.trial;
+    weights.occasion = cutting.occasion;
+    weights.claims = std::move(cutting.claims);
+    if (auto book = open_book(model, weights))
+      elsewhere.push_back({*std::move(book), std::move(cutting.runs)});
+  }
+  return elsewhere;
+}
+
+const Book* book_with(const Screen& screen, OccasionId occasion) {
+  const Book* const book = book_of(screen);
+  if (book != nullptr && book->id == occasion) return book;
+  const auto* const harvest = std::get_if<Harvest>(&screen);
+  if (harvest == nullptr) return nullptr;
+  const auto other = std::ranges::find_if(
+      harvest->elsewhere, [&](const Elsewhere& each) { return each.book.id == occasion; });
+  return other == harvest->elsewhere.end() ? nullptr : &other->book;
+}
+
 void fold(Book& book, std::span<const Record> records) {
   for (const Record& record : records) {
-    if (!record.subject) continue;
+    if (!record.subject || record.occasion.value_or(book.id) != book.id) continue;
     const Slot slot = slot_of(record);
     std::optional<KnownClaim> claim;
     if (const auto at = book.kept.find(slot); at != book.kept.end()) claim = std::move(at->second);

@@ -93,7 +93,12 @@ enum class PlotState { kOpen, kLater, kDone };
 
 // A book of what was loaded. Empty when trial or occasion is not known here.
 [[nodiscard]] std::optional<Book> open_book(const Model& model, const OccasionLoaded& loaded);
-// Takes the records of a kept act into the book.
+// Other cuttings as far as their weights were loaded.
+[[nodiscard]] std::vector<Elsewhere> open_elsewhere(const Model& model,
+                                                    std::vector<CuttingWeighed> loaded);
+// The book of a cutting that is open on the screen, or lies beside it; null: none is.
+[[nodiscard]] const Book* book_with(const Screen& screen, OccasionId occasion);
+// Takes the records of a kept act that are about the book's occasion into it.
 void fold(Book& book, std::span<const Record> records);
 
 // The numbers of a plot's bags: its sample's first, then those of the parts it was sorted into.

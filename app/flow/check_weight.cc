@@ -9,11 +9,10 @@
 #include "app/flow/weighing.h"
 #include "storage/trial/decimal.h"
 #include "storage/trial/number.h"
+#include "storage/trial/scale_check.h"
 
 namespace ligule::flow {
 namespace {
-
-constexpr std::string_view kRule = "check_weight";
 
 void refuse_check(Turn& turn, CheckingScale& checking, Field field, const std::string& key) {
   checking.keypad.focus(field);
@@ -21,40 +20,91 @@ void refuse_check(Turn& turn, CheckingScale& checking, Field field, const std::s
   turn.run(Cue{CueKind::kRefused});
 }
 
-// The newest check of the same port before this one; good: the newest good one.
-const Record* check_before(const Harvest& harvest, const Record& than, bool good) {
-  const Record* newest = nullptr;
-  for (const Record& check : harvest.checks) {
-    if (check.id == than.id || detail(check.details, "port") != detail(than.details, "port"))
-      continue;
-    if (good && !is_good(check)) continue;
-    if (newest == nullptr || check.at.utc > newest->at.utc) newest = &check;
-  }
-  return newest;
+// A weight that stands, with where it does.
+struct Standing {
+  const Book* book = nullptr;
+  const PlanPlot* plot = nullptr;
+  KnownClaim claim;
+  std::string scale;
+};
+
+const Record* run_of(const std::vector<Record>& runs, const Record& weight) {
+  const auto run =
+      std::ranges::find_if(runs, [&](const Record& each) { return weight.run == each.id; });
+  return run == runs.end() ? nullptr : &*run;
 }
 
-// What came from the scale since then and stands as a value; null: it did not.
-const Record* doubted_in(const Cell& cell, const Record* since) {
-  if (!cell.claim) return nullptr;
-  const Record& record = cell.claim->record;
-  const bool weighed = record.source == Source::kScale && record.state == ValueState::kValue;
-  const bool after = since == nullptr || weighed_at(*cell.claim).utc > since->at.utc;
-  return weighed && after ? &record : nullptr;
-}
-
-Doubted doubt_of(const Model& model, const Harvest& harvest, const Record& check,
-                 const Record* since) {
-  Doubted doubted{check.id,   harvest.book.id,
-                  false,      difference(check.entered, detail(check.details, "mass")).value_or(""),
-                  check.unit, detail(check.details, "allowance"),
-                  {},         {}};
-  for (const PlanPlot& plot : harvest.book.plots) {
-    const std::size_t before = doubted.weights.size();
-    for (const Cell& cell : gross_cells(model, harvest.book, plot)) {
-      if (const Record* const record = doubted_in(cell, since))
-        doubted.weights.push_back(record->id);
+void add_standing(const Model& model, const Book& book, const std::vector<Record>& runs,
+                  std::vector<Standing>& all) {
+  const auto add = [&](const PlanPlot& plot) {
+    for (const Cell& cell : gross_cells(model, book, plot)) {
+      if (!cell.claim) continue;
+      const Record& record = cell.claim->record;
+      if (record.source != Source::kScale || record.state != ValueState::kValue) continue;
+      all.push_back(
+          {&book, &plot, *cell.claim, scale_check::port_of(record, run_of(runs, record))});
     }
-    if (doubted.weights.size() > before) doubted.plots.push_back(plot.number);
+  };
+  for (const PlanPlot& plot : book.plots) add(plot);
+  // What was abandoned since then keeps the weights it has.
+  for (const PlanPlot& plot : trial_of(model, book).plan.plots)
+    if (!place_of(book, plot.number)) add(plot);
+}
+
+// Weights of scales in this cutting, then in those elsewhere.
+std::vector<Standing> all_standing(const Model& model, const Harvest& harvest) {
+  std::vector<Standing> all;
+  add_standing(model, harvest.book, harvest.runs, all);
+  for (const Elsewhere& other : harvest.elsewhere) add_standing(model, other.book, other.runs, all);
+  return all;
+}
+
+std::vector<scale_check::Doubt> doubts_among(const Harvest& harvest,
+                                             const std::vector<Standing>& all) {
+  std::vector<scale_check::Check> checks;
+  for (const Record& check : harvest.checks)
+    checks.push_back({&check, detail(check.details, std::string(scale_check::kPort))});
+  std::vector<scale_check::Weight> weights;
+  for (const Standing& each : all)
+    weights.push_back({&each.claim.record, each.scale, weighed_at(each.claim).utc});
+  return scale_check::doubts(checks, weights);
+}
+
+// So that number and unit stay on one line.
+std::string hard_spaced(std::string text) {
+  const std::size_t space = text.find(' ');
+  if (space != std::string::npos) text.replace(space, 1, "\u00a0");
+  return text;
+}
+
+Doubted doubted_by(const Harvest& harvest, const Record& check) {
+  Doubted doubted;
+  doubted.check = check.id;
+  doubted.occasion = harvest.book.id;
+  doubted.off = hard_spaced(scale_check::off_by(check));
+  doubted.allowance =
+      detail(check.details, std::string(scale_check::kAllowance)) + "\u00a0" + check.unit;
+  doubted.at = check.at;
+  return doubted;
+}
+
+// What a doubt is about, cutting by cutting.
+Doubted doubted_of(const Model& model, const Harvest& harvest, const std::vector<Standing>& all,
+                   const scale_check::Doubt& doubt) {
+  Doubted doubted = doubted_by(harvest, *doubt.check);
+  for (const std::size_t n : doubt.weights) {
+    const Standing& weight = all.at(n);
+    if (doubted.cuttings.empty() || doubted.cuttings.back().occasion != weight.book->id) {
+      doubted.cuttings.push_back({weight.book->id,
+                                  trial_of(model, *weight.book).plan.codes.trial,
+                                  weight.book->occasion.cutting,
+                                  {},
+                                  {}});
+    }
+    DoubtedCutting& cutting = doubted.cuttings.back();
+    if (cutting.plots.empty() || cutting.plots.back() != weight.plot->number)
+      cutting.plots.push_back(weight.plot->number);
+    cutting.weights.push_back(weight.claim.record.id);
   }
   return doubted;
 }
@@ -65,11 +115,15 @@ std::chrono::minutes wall_clock(const Stamp& at) {
   return std::chrono::duration_cast<std::chrono::minutes>(local - day);
 }
 
-// The newest of today, good or not.
-const Record* last_today(const Model& model, const Harvest& harvest) {
+// The newest of today of the scale in use, good or not; null: there is none. in: of this cutting
+// only.
+const Record* last_today(const Model& model, const Harvest& harvest,
+                         std::optional<OccasionId> in = {}) {
+  const std::string port = port_name(model.preferences.scale.port);
   const Record* last = nullptr;
   for (const Record& check : harvest.checks) {
-    if (check.at.local_date != model.now.local_date) continue;
+    if (check.at.local_date != model.now.local_date || (in && check.occasion != in)) continue;
+    if (detail(check.details, std::string(scale_check::kPort)) != port) continue;
     if (last == nullptr || check.at.utc > last->at.utc) last = &check;
   }
   return last;
@@ -84,20 +138,25 @@ bool weighed_today_after(const Model& model, const Harvest& harvest, UtcInstant 
   });
 }
 
-}  // namespace
-
-bool is_good(const Record& check) {
-  const auto good =
-      within(check.entered, detail(check.details, "mass"), detail(check.details, "allowance"));
-  return good && *good;
+// A check just taken was off: what it puts in doubt, or that there is nothing to ask about.
+void doubt_by(Turn& turn, const Harvest& harvest, const Record& check) {
+  const std::vector<Standing> all = all_standing(turn.model, harvest);
+  const auto doubts = doubts_among(harvest, all);
+  const auto own = std::ranges::find_if(
+      doubts, [&](const scale_check::Doubt& doubt) { return doubt.check->id == check.id; });
+  turn.model.doubted =
+      own == doubts.end() ? doubted_by(harvest, check) : doubted_of(turn.model, harvest, all, *own);
+  turn.run(Cue{CueKind::kQuestioned});
 }
+
+}  // namespace
 
 CheckDue check_due(const Model& model, const Harvest& harvest) {
   constexpr std::chrono::hours kNoon{12};
   if (model.preferences.scale.port.empty()) return CheckDue::kNone;
   const Record* const last = last_today(model, harvest);
-  if (last == nullptr) return CheckDue::kBefore;
-  if (!is_good(*last)) return CheckDue::kOff;
+  if (last != nullptr && !scale_check::is_good(*last)) return CheckDue::kOff;
+  if (last_today(model, harvest, harvest.book.id) == nullptr) return CheckDue::kBefore;
   const bool all_done = plots_done(model, harvest.book) == harvest.book.plots.size();
   if (all_done) {
     return weighed_today_after(model, harvest, last->at.utc) ? CheckDue::kAfter : CheckDue::kNone;
@@ -157,9 +216,10 @@ void take_check(Turn& turn) {
   check.value = parse_number(model.load.entered).value_or(0);
   check.source = Source::kScale;
   check.raw = model.load.raw;
-  check.details = details_text({{"mass", mass},
-                                {"allowance", allowance},
-                                {"port", port_name(model.preferences.scale.port)}});
+  check.details =
+      details_text({{std::string(scale_check::kMass), mass},
+                    {std::string(scale_check::kAllowance), allowance},
+                    {std::string(scale_check::kPort), port_name(model.preferences.scale.port)}});
   ScaleChoice& scale = model.preferences.scale;
   if (scale.check_mass != mass || scale.check_allowance != allowance ||
       scale.check_unit != check.unit) {
@@ -169,21 +229,14 @@ void take_check(Turn& turn) {
     turn.run(StorePreferences{model.preferences});
   }
   weighing->checking.reset();
-  if (!is_good(check)) {
-    model.doubted = doubt_of(model, harvest, check, check_before(harvest, check, true));
-    turn.run(Cue{CueKind::kQuestioned});
-  } else {
+  harvest.checks.push_back(check);
+  if (scale_check::is_good(check)) {
     turn.notice("notice.check_good", {check.entered + "\u00a0" + check.unit});
     // What was weighed between a check that was off and this one is in doubt too.
-    const Record* const last = check_before(harvest, check, false);
-    if (last != nullptr && !is_good(*last)) {
-      Doubted doubted = doubt_of(model, harvest, *last, last);
-      doubted.check = check.id;
-      doubted.was = true;
-      if (!doubted.plots.empty()) model.doubted = std::move(doubted);
-    }
+    look_for_doubt(turn, harvest);
+  } else {
+    doubt_by(turn, harvest, check);
   }
-  harvest.checks.push_back(check);
   mark_load(turn, true);
   Act act;
   act.kind = ActKind::kCheckWeight;
@@ -193,41 +246,65 @@ void take_check(Turn& turn) {
   commit(turn, std::move(act));
 }
 
+void look_for_doubt(Turn& turn, const Harvest& harvest) {
+  const std::vector<Standing> all = all_standing(turn.model, harvest);
+  const auto doubts = doubts_among(harvest, all);
+  if (doubts.empty()) return;
+  Doubted doubted = doubted_of(turn.model, harvest, all, doubts.front());
+  doubted.was = true;
+  turn.model.doubted = std::move(doubted);
+  turn.run(Cue{CueKind::kQuestioned});
+}
+
 void answer_doubted(Turn& turn, bool hold) {
   Model& model = turn.model;
   if (!model.doubted) return;
   const Doubted doubted = *std::move(model.doubted);
   model.doubted.reset();
   auto* const harvest = on<Harvest>(turn);
-  if (harvest == nullptr || harvest->book.id != doubted.occasion || doubted.plots.empty()) return;
+  if (harvest == nullptr || harvest->book.id != doubted.occasion) return;
   Act act;
   act.kind = ActKind::kDoubted;
   act.trial = trial_of(model, harvest->book).plan.id();
   act.occasion = harvest->book.id;
-  act.plot = harvest->book.plots.at(harvest->book.present).number;
-  for (const std::string& number : doubted.plots) {
-    const auto place = place_of(harvest->book, number);
-    if (!place) continue;
-    const PlanPlot& plot = harvest->book.plots.at(*place);
-    for (const Cell& cell : gross_cells(model, harvest->book, plot)) {
-      if (!cell.claim ||
-          std::ranges::find(doubted.weights, cell.claim->record.id) == doubted.weights.end())
+  if (!harvest->book.plots.empty()) act.plot = harvest->book.plots.at(harvest->book.present).number;
+  const std::vector<Standing> all = all_standing(model, *harvest);
+  for (const DoubtedCutting& cutting : doubted.cuttings) {
+    for (const Standing& weight : all) {
+      if (std::ranges::find(cutting.weights, weight.claim.record.id) == cutting.weights.end())
         continue;
-      Record record = restated(turn, cell.claim->record, kind::kCorrection);
-      record.targets = {cell.claim->record.id};
-      record.reason = "check_weight_off";
-      record.answers.push_back({std::string(kRule), hold ? "hold_them" : "stand_by_them"});
+      Record record = restated(turn, weight.claim.record, kind::kCorrection);
+      record.targets = {weight.claim.record.id};
+      record.reason = scale_check::kReason;
+      record.answers.push_back({std::string(scale_check::kRule),
+                                std::string(hold ? scale_check::kHold : scale_check::kStand)});
       if (hold) record.state = ValueState::kOnHold;
       act.records.push_back(std::move(record));
-      act.before.push_back(cell.claim);
+      act.before.emplace_back(weight.claim);
     }
   }
-  if (!act.records.empty()) commit(turn, std::move(act));
+  const bool answered = !act.records.empty();
+  if (answered) commit(turn, std::move(act));
+  // One that nobody answered for may lie behind it.
+  if (answered || doubted.cuttings.empty()) look_for_doubt(turn, *harvest);
 }
 
 void forget_checks(Harvest& harvest, const Act& act) {
   for (const Record& record : act.records)
     std::erase_if(harvest.checks, [&](const Record& check) { return check.id == record.id; });
+}
+
+DoubtedView doubted_view(const Doubted& doubted) {
+  DoubtedView view{doubted.was, doubted.off, doubted.allowance, {}};
+  view.when = format_date(doubted.at.local_date) + " " + format_clock(doubted.at);
+  for (const DoubtedCutting& cutting : doubted.cuttings) {
+    view.weights += cutting.weights.size();
+    if (cutting.occasion == doubted.occasion)
+      view.plots = cutting.plots;
+    else
+      view.elsewhere.push_back({cutting.trial, cutting.cutting, cutting.plots});
+  }
+  return view;
 }
 
 std::optional<CheckView> check_view(const Model& model, const Harvest& harvest,

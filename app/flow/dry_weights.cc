@@ -374,6 +374,7 @@ void fold_dry(DryWeights& dry, const Act& act) {
   const auto lay = [&act](OpenBag& bag, const Record& record, std::optional<KnownClaim>& claim) {
     if (bag.bag.uuid != *record.subject || bag.occasion != act.occasion) return;
     Book book;
+    book.id = bag.occasion;
     const Slot slot = slot_of(record);
     if (claim) book.kept.emplace(slot, *claim);
     fold(book, {&record, 1});

@@ -6,6 +6,7 @@
 #include <variant>
 
 #include "app/flow/bags.h"
+#include "app/flow/check_weight.h"
 #include "app/flow/composite_bag.h"
 #include "app/flow/gauge.h"
 #include "app/flow/low_stubble.h"
@@ -214,6 +215,7 @@ void begin_harvest(Turn& turn, Book book, OccasionLoaded loaded) {
   harvest.book = std::move(book);
   harvest.runs = std::move(loaded.runs);
   harvest.checks = std::move(loaded.checks);
+  harvest.elsewhere = open_elsewhere(turn.model, std::move(loaded.elsewhere));
   harvest.stands = std::move(loaded.stands);
   harvest.open_bags = std::move(loaded.open_bags);
   remember_newest_tare(turn.model, harvest);
@@ -240,6 +242,8 @@ void begin_harvest(Turn& turn, Book book, OccasionLoaded loaded) {
   }
   turn.model.screen = std::move(harvest);
   ask_waiting_exchange(turn);
+  turn.model.doubted.reset();
+  look_for_doubt(turn, std::get<Harvest>(turn.model.screen));
 }
 
 void fill_form(const Turn& turn, Harvest& harvest, Weighing& weighing) {
@@ -385,7 +389,9 @@ void harvested(Turn& turn, Harvest& harvest, const Act& act) {
     if (const auto place = place_of(book, act.plot)) book.present = *place;
     // What was typed over the value taken back goes with it; an exchange may have been elsewhere.
     const Uuid subject = plot_subject(turn.model, book, present_plot(harvest));
-    if (std::ranges::find(act.records, subject, &Record::subject) != act.records.end())
+    if (std::ranges::any_of(act.records, [&](const Record& record) {
+          return record.subject == subject && record.occasion == book.id;
+        }))
       harvest.begun.erase(act.plot);
     fill_form(turn, harvest, *weighing);
     // A further bag that is taken back is weighed again, not the one before it.

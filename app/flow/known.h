@@ -40,8 +40,20 @@ struct KnownClaim {
   RecordId first;                // the reading the slot began with: record.id for a reading, else
                                  // found by following targets. A bag's values name it as subject
   int others = 0;                // standing claims of the slot that differ from this one
+  // Of a gross weight that only restates another record: when it was said first.
+  std::optional<Stamp> weighed = {};
 
   bool operator==(const KnownClaim&) const = default;
+};
+
+// What a scale weighed in a cutting, for a check weight that puts it in doubt.
+struct CuttingWeighed {
+  TrialId trial;
+  OccasionId occasion;
+  std::vector<KnownClaim> claims;  // gross weights that came from a scale
+  std::vector<Record> runs;        // those they may belong to
+
+  bool operator==(const CuttingWeighed&) const = default;
 };
 
 // A sample bag: one without a dried weight, or one that was done with not long ago.

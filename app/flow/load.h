@@ -58,9 +58,11 @@ struct AverageEnded {
   bool operator==(const AverageEnded&) const = default;
 };
 
-// A load that moves was to be taken: wait, or average?
+// A load that moves was to be taken: wait, or average? And where its readings lay far apart: keep
+// their mean, or weigh again?
 struct MovingLoad {
   bool averaging = false;
+  std::optional<AveragedLoad> wide = {};
   bool operator==(const MovingLoad&) const = default;
 };
 

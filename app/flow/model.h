@@ -287,17 +287,23 @@ struct Weighing : WeightForm {
   Keypad swath{Field::kSwathLength};
   bool operator==(const Weighing&) const = default;
 };
+// Another cutting, as far as its weights go.
+struct Elsewhere {
+  Book book;
+  std::vector<Record> runs;
+  bool operator==(const Elsewhere&) const = default;
+};
 struct Harvest {
   Book book;
   std::vector<Record> runs;
-  std::vector<Record> checks;            // of the scale, in this cutting
+  std::vector<Record> checks;            // of every scale, in any cutting
+  std::vector<Elsewhere> elsewhere;      // other cuttings that a check may reach
   std::map<std::string, double> stands;  // last percent stand, by plot
   std::vector<OpenBag> open_bags;
   std::string tare;  // remembered from plot to plot, with its kind of bag
   std::string tare_kind;
   std::map<std::string, WeightForm> begun;  // by plot left before it was kept: nothing is lost
   std::string gauged;  // the plot weighed last: its gauge shows until the next weight is begun
-  std::set<std::pair<std::string, std::string>> told_apart;  // neighbours: each weight is its own
   std::variant<RunHead, Weighing> step;
   bool operator==(const Harvest&) const = default;
 };
@@ -461,6 +467,8 @@ struct Model {
   std::optional<Doubted> doubted;
   std::optional<Swapped> swapped;
   std::optional<WaitingSwapped> swapped_waits;
+  // Neighbours by cutting: each weight is its own.
+  std::map<OccasionId, std::set<std::pair<std::string, std::string>>> told_apart;
   std::optional<LowStubble> low_stubble;
   std::optional<Splitting> splitting;
   std::set<std::tuple<OccasionId, int, CalendarDate>> meant_split;  // blocks, by day

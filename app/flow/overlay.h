@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "app/flow/load.h"
 #include "app/flow/look_views.h"
 #include "app/flow/model.h"
 #include "app/flow/views_common.h"
@@ -69,6 +70,7 @@ struct MovingView {
   bool averaging = false;
   std::int64_t seconds = 0;  // that it is averaged over
   LoadView load;
+  std::optional<AveragedLoad> wide = {};  // was averaged, and lay far apart: is it kept?
 
   bool operator==(const MovingView&) const = default;
 };
@@ -93,12 +95,23 @@ struct LowStubbleView {
 
   bool operator==(const LowStubbleView&) const = default;
 };
+// Plots of another cutting than the one that is open.
+struct DoubtedElsewhere {
+  std::string trial;
+  int cutting = 0;
+  std::vector<std::string> plots;
+
+  bool operator==(const DoubtedElsewhere&) const = default;
+};
 // A check weight was off.
 struct DoubtedView {
-  bool was = false;  // it is right again
+  bool was = false;  // not just now
   std::string off;
   std::string allowance;
-  std::vector<std::string> plots;  // whose weights are in doubt
+  std::vector<std::string> plots;  // of the cutting that is open, whose weights are in doubt
+  std::size_t weights = 0;         // in all cuttings
+  std::vector<DoubtedElsewhere> elsewhere = {};
+  std::string when = {};  // "2026-05-04 10:40"
 
   bool operator==(const DoubtedView&) const = default;
 };

@@ -43,21 +43,54 @@ bool can_be_exchanged(const Model& model, const Book& book, const PlanPlot& one,
          parts(one, measure::kTareWeight) == parts(other, measure::kTareWeight);
 }
 
-bool fit_each_other(const Model& model, const Harvest& harvest, const PlanPlot& one,
-                    const PlanPlot& other) {
-  const auto a = weighed_plot(model, harvest, one);
-  const auto b = weighed_plot(model, harvest, other);
-  if (!a || !b || !far_apart(a->net, b->net)) return false;
-  if (!can_be_exchanged(model, harvest.book, one, other)) return false;
+// What was weighed in the cutting, by place along the path.
+using Weighed = std::vector<std::optional<checks::WeighedPlot>>;
+
+Weighed weighed_in_order(const Model& model, const Harvest& harvest) {
+  Weighed weighed;
+  for (const PlanPlot& plot : harvest.book.plots)
+    weighed.push_back(weighed_plot(model, harvest, plot));
+  return weighed;
+}
+
+// All of them but the two neighbours of whom the first is given.
+std::vector<checks::WeighedPlot> without(const Weighed& weighed, std::size_t first) {
   std::vector<checks::WeighedPlot> others;
-  for (const PlanPlot& plot : harvest.book.plots) {
-    if (plot.number == one.number || plot.number == other.number) continue;
-    if (auto weighed = weighed_plot(model, harvest, plot)) others.push_back(*std::move(weighed));
-  }
-  const auto for_a = checks::expected_weight(others, *a);
-  const auto for_b = checks::expected_weight(others, *b);
-  return for_a && for_b && !inside(*for_a, a->net) && !inside(*for_b, b->net) &&
-         well_inside(*for_a, b->net) && well_inside(*for_b, a->net);
+  for (std::size_t place = 0; place < weighed.size(); ++place)
+    if (weighed[place] && place != first && place != first + 1) others.push_back(*weighed[place]);
+  return others;
+}
+
+bool fit_each_other(const Weighed& weighed, std::size_t first) {
+  const checks::WeighedPlot& a = *weighed[first];
+  const checks::WeighedPlot& b = *weighed[first + 1];
+  const std::vector<checks::WeighedPlot> others = without(weighed, first);
+  const checks::AdditiveFit fit = checks::fit_by_medians(others);
+  const auto for_a = checks::expected_weight(fit, others, a);
+  const auto for_b = checks::expected_weight(fit, others, b);
+  return for_a && for_b && !inside(*for_a, a.net) && !inside(*for_b, b.net) &&
+         well_inside(*for_a, b.net) && well_inside(*for_b, a.net);
+}
+
+// Pairs held against a fit of their own after each weight; one costs a millisecond or so.
+constexpr std::size_t kMostPairs = 24;
+
+// Where many plots are weighed one fit of all of them says which pairs are worth their own: those
+// whose heavier plot is too heavy and whose lighter one too light by at least half of what they are
+// apart, because two bad weights move medians by half at most.
+void drop_unlikely(const Weighed& weighed, std::vector<std::size_t>& pairs) {
+  const std::vector<checks::WeighedPlot> all = without(weighed, weighed.size());
+  const checks::AdditiveFit fit = checks::fit_by_medians(all);
+  std::erase_if(pairs, [&](std::size_t first) {
+    const checks::WeighedPlot& a = *weighed[first];
+    const checks::WeighedPlot& b = *weighed[first + 1];
+    const auto for_a = checks::expected_weight(fit, all, a);
+    const auto for_b = checks::expected_weight(fit, all, b);
+    if (!for_a || !for_b) return true;
+    const double apart = a.net - b.net;
+    const double off = (a.net - for_a->middle) - (b.net - for_b->middle);
+    return off / apart < 0.5;
+  });
 }
 
 std::pair<std::string, std::string> pair_of(const std::string& one, const std::string& other) {
@@ -89,20 +122,36 @@ Record moved(const Turn& turn, const KnownClaim& from, const KnownClaim& to) {
 
 }  // namespace
 
-void look_for_exchange(Turn& turn, Harvest& harvest, const std::string& plot) {
+void look_for_exchange(Turn& turn, const Harvest& harvest, const std::string& plot) {
   Model& model = turn.model;
   const Book& book = harvest.book;
   const auto place = place_of(book, plot);
   if (!place || model.asking) return;
-  for (const int step : {-1, 1}) {
-    if ((step < 0 && *place == 0) || (step > 0 && *place + 1 == book.plots.size())) continue;
-    const PlanPlot& one = book.plots[*place];
-    const PlanPlot& other = book.plots[step < 0 ? *place - 1 : *place + 1];
-    if (harvest.told_apart.contains(pair_of(one.number, other.number))) continue;
-    if (!fit_each_other(model, harvest, one, other)) continue;
-    model.swapped = Swapped{book.id, one.number, other.number};
-    return turn.run(Cue{CueKind::kQuestioned});
+  const auto& apart = model.told_apart[book.id];
+  const Weighed weighed = weighed_in_order(model, harvest);
+  std::vector<std::size_t> pairs;  // by the first plot of each
+  for (std::size_t first = 0; first + 1 < weighed.size(); ++first) {
+    const PlanPlot& one = book.plots[first];
+    const PlanPlot& other = book.plots[first + 1];
+    if (weighed[first] && weighed[first + 1] &&
+        far_apart(weighed[first]->net, weighed[first + 1]->net) &&
+        !apart.contains(pair_of(one.number, other.number)) &&
+        can_be_exchanged(model, book, one, other))
+      pairs.push_back(first);
   }
+  if (pairs.size() > kMostPairs) drop_unlikely(weighed, pairs);
+  // Nearest to the plot first: that is where a crew still knows.
+  std::ranges::stable_sort(pairs, {}, [&](std::size_t first) {
+    return first < *place ? *place - first - 1 : first - *place;
+  });
+  if (pairs.size() > kMostPairs) pairs.resize(kMostPairs);
+  const auto found = std::ranges::find_if(
+      pairs, [&](std::size_t first) { return fit_each_other(weighed, first); });
+  if (found == pairs.end()) return;
+  const bool behind = *found < *place;
+  model.swapped = Swapped{book.id, book.plots[behind ? *found + 1 : *found].number,
+                          book.plots[behind ? *found : *found + 1].number};
+  turn.run(Cue{CueKind::kQuestioned});
 }
 
 void answer_swapped(Turn& turn, bool exchange) {
@@ -112,11 +161,12 @@ void answer_swapped(Turn& turn, bool exchange) {
   model.swapped.reset();
   auto* const harvest = on<Harvest>(turn);
   if (harvest == nullptr || harvest->book.id != swapped.occasion) return;
-  harvest->told_apart.insert(pair_of(swapped.one, swapped.other));
+  model.told_apart[swapped.occasion].insert(pair_of(swapped.one, swapped.other));
   const Book& book = harvest->book;
   const PlanPlot* const one = plot_in(book, swapped.one);
   const PlanPlot* const other = plot_in(book, swapped.other);
-  if (!exchange || one == nullptr || other == nullptr) return;
+  if (!exchange || one == nullptr || other == nullptr)
+    return look_for_exchange(turn, *harvest, swapped.one);
   Act act;
   act.kind = ActKind::kStated;
   act.trial = trial_of(model, book).plan.id();
@@ -132,6 +182,7 @@ void answer_swapped(Turn& turn, bool exchange) {
     act.before.push_back(b.claim);
   }
   if (!act.records.empty()) commit(turn, std::move(act));
+  look_for_exchange(turn, *harvest, swapped.one);
 }
 
 void wait_with_exchange(Model& model, std::optional<PersonId> person) {

@@ -1,11 +1,15 @@
 // A weight from the scale: still loads by one tap, moving ones after a question.
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <utility>
 
+#include "app/flow/scale_choice.h"
 #include "app/flow/views.h"
 #include "app/flow/weighing.h"
+#include "storage/trial/decimal.h"
 #include "storage/trial/number.h"
+#include "storage/trial/scale_check.h"
 #include "storage/trial/unit_names.h"
 
 namespace ligule::flow {
@@ -47,23 +51,41 @@ void keep_load(Turn& turn, LineEntry gross, bool net) {
   keep_or_ask(turn, ActKind::kValues, plot, std::move(drafts));
 }
 
-LineEntry gross_of(std::string entered, std::string unit, std::string raw) {
+// With the port it came from, so that a check weight finds it.
+LineEntry gross_of(const Model& model, std::string entered, std::string unit, std::string raw) {
   return {Field::kGross,
           measure::kGrossWeight,
           std::move(entered),
           std::move(unit),
           Source::kScale,
           std::move(raw),
-          {}};
+          {{std::string(scale_check::kPort), port_name(model.preferences.scale.port)}}};
 }
 
 void keep_mean(Turn& turn, AveragedLoad mean) {
-  LineEntry gross = gross_of(std::move(mean.entered), std::move(mean.unit), std::move(mean.raw));
-  gross.details = {{"averaged_ms", std::to_string(kAverageFor.count())},
-                   {"lowest", std::move(mean.lowest)},
-                   {"highest", std::move(mean.highest)},
-                   {"readings", std::to_string(mean.readings)}};
+  LineEntry gross =
+      gross_of(turn.model, std::move(mean.entered), std::move(mean.unit), std::move(mean.raw));
+  gross.details.merge(Details{{"averaged_ms", std::to_string(kAverageFor.count())},
+                              {"lowest", std::move(mean.lowest)},
+                              {"highest", std::move(mean.highest)},
+                              {"readings", std::to_string(mean.readings)}});
   keep_load(turn, std::move(gross), mean.net);
+}
+
+// Common practice, no source.
+constexpr double kWideShare = 0.02;  // of the mean
+constexpr int kWideDivisions = 4;
+
+// Whether the readings of a mean lie further apart than a machine that shakes explains.
+bool lies_wide(const AveragedLoad& mean, int interval) {
+  const std::size_t point = mean.entered.find('.');
+  const std::size_t decimals = point == std::string::npos ? 0 : mean.entered.size() - point - 1;
+  const double division =
+      static_cast<double>(interval) / std::pow(10.0, static_cast<double>(decimals));
+  const double middle = parse_number(mean.entered).value_or(0);
+  const auto apart = difference(mean.highest, mean.lowest);
+  const double spread = apart ? parse_number(*apart).value_or(0) : 0;
+  return spread > std::max(kWideDivisions * division, kWideShare * middle);
 }
 
 }  // namespace
@@ -98,7 +120,12 @@ void load_told(Turn& turn, LoadTold outcome) {
   if (!outcome.average || !model.moving || !model.moving->averaging) return;
   model.moving.reset();
   if (weighing_on(turn) == nullptr) return;
-  if (outcome.average->mean) return keep_mean(turn, *std::move(outcome.average->mean));
+  if (auto& mean = outcome.average->mean) {
+    if (!lies_wide(*mean, model.preferences.scale.interval))
+      return keep_mean(turn, *std::move(mean));
+    model.moving = MovingLoad{false, std::move(mean)};
+    return turn.run(Cue{CueKind::kQuestioned});
+  }
   turn.notice("notice.no_average");
   turn.run(Cue{CueKind::kRefused});
 }
@@ -113,7 +140,8 @@ void take_weight(Turn& turn, bool more) {
     return turn.run(Cue{CueKind::kQuestioned});
   }
   if (model.load.state != LoadState::kStill) return turn.run(Cue{CueKind::kRefused});
-  keep_load(turn, gross_of(model.load.entered, model.load.unit, model.load.raw), model.load.net);
+  keep_load(turn, gross_of(model, model.load.entered, model.load.unit, model.load.raw),
+            model.load.net);
 }
 
 void type_weight(Turn& turn, bool by_hand) {
@@ -126,6 +154,11 @@ void type_weight(Turn& turn, bool by_hand) {
 void answer_moving(Turn& turn, bool average) {
   Model& model = turn.model;
   if (!model.moving) return;
+  if (auto wide = std::exchange(model.moving->wide, std::nullopt)) {
+    model.moving.reset();
+    if (average && weighing_on(turn) != nullptr) keep_mean(turn, *std::move(wide));
+    return;
+  }
   if (!average || model.moving->averaging) return model.moving.reset();
   model.moving->averaging = true;
   turn.run(AverageLoad{});

@@ -24,7 +24,7 @@ std::optional<MovingView> moving_view(const Model& model) {
   if (!model.moving || model.handing) return std::nullopt;
   return MovingView{model.moving->averaging,
                     std::chrono::duration_cast<std::chrono::seconds>(kAverageFor).count(),
-                    load_view(model)};
+                    load_view(model), model.moving->wide};
 }
 
 std::optional<ScaleView> scale_view(const Model& model, const OnTablet& screen) {

@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "app/flow/cautions.h"
+#include "app/flow/check_weight.h"
 #include "app/flow/parts.h"
 #include "app/flow/prefer.h"
 #include "app/flow/progress.h"
@@ -326,10 +327,7 @@ Overlay overlay_of(const Model& model) {
     overlay.splitting =
         SplittingView{model.splitting->block, model.splitting->open, model.splitting->machine};
   overlay.moving = moving_view(model);
-  if (model.doubted && !model.handing)
-    overlay.doubted = DoubtedView{
-        model.doubted->was, model.doubted->off + "\u00a0" + model.doubted->unit,
-        model.doubted->allowance + "\u00a0" + model.doubted->unit, model.doubted->plots};
+  if (model.doubted && !model.handing) overlay.doubted = doubted_view(*model.doubted);
   if (model.swapped && !model.handing) overlay.swapped = swapped_view(model, *model.swapped);
   if (model.asking && !model.handing) overlay.question = question_view(model, *model.asking);
   if (model.notice) {

@@ -1,5 +1,7 @@
 #include "app/scale/indicator.h"
 
+#include <termios.h>
+
 #include <algorithm>
 #include <array>
 #include <boost/asio/io_context.hpp>
@@ -12,6 +14,7 @@
 #include <mutex>
 #include <thread>
 #include <utility>
+#include <variant>
 
 #include "app/scale/line_splitter.h"
 
@@ -55,11 +58,13 @@ struct Indicator::State {
   ~State() {
     io.stop();
     thread.join();
+    forget_unsent();
   }
 
   // On the port's thread.
   void open();
   [[nodiscard]] error_code set_options();
+  void forget_unsent();
   void lost(const error_code& why);
   void read();
   void ask();
@@ -87,6 +92,7 @@ struct Indicator::State {
   bool connected = false;
   std::optional<Error> fault;
   std::string line;
+  std::uint64_t readings = 0;
 
   std::thread thread;  // last: starts when everything above is there
 };
@@ -102,6 +108,11 @@ error_code Indicator::State::set_options() {
   if (!why) why = port.set_option(serial_port::stop_bits(stop), why);
   if (!why) why = port.set_option(serial_port::flow_control(serial_port::flow_control::none), why);
   return why;
+}
+
+// A request that nobody takes would hold up the closing of a port, for half a minute by default.
+void Indicator::State::forget_unsent() {
+  if (port.is_open()) tcflush(port.native_handle(), TCOFLUSH);
 }
 
 void Indicator::State::open() {
@@ -123,6 +134,7 @@ void Indicator::State::open() {
 
 void Indicator::State::lost(const error_code& why) {
   error_code ignored;
+  forget_unsent();
   ignored = port.close(ignored);
   asking.cancel();
   {
@@ -151,14 +163,17 @@ void Indicator::State::read() {
 }
 
 void Indicator::State::ask() {
-  error_code why;
   splitter.expect_start();
-  asio::write(port, asio::buffer(parts.port.request), why);
-  if (why) return lost(why);
-  asking.expires_after(kAskAgain);
-  asking.async_wait([this](const error_code& ended) {
-    if (!ended) ask();
-  });
+  // Where the other end takes nothing more this waits for ever, and nothing waits for it.
+  const auto asked = [this](const error_code& why, std::size_t) {
+    if (why == asio::error::operation_aborted) return;
+    if (why) return lost(why);
+    asking.expires_after(kAskAgain);
+    asking.async_wait([this](const error_code& ended) {
+      if (!ended) ask();
+    });
+  };
+  asio::async_write(port, asio::buffer(parts.port.request), asked);
 }
 
 void Indicator::State::listen() {
@@ -177,6 +192,7 @@ void Indicator::State::took(std::string_view bytes) {
                            : Line(Garbled{each.text, "the line came in pieces"});
     const std::lock_guard lock(mutex);
     watch.add(read, now);
+    if (std::holds_alternative<Reading>(read)) ++readings;
     line = each.text;
     if (averaging && !averaging->over(now)) averaging->add(read);
   }
@@ -200,6 +216,11 @@ Indicator::~Indicator() = default;
 Seen Indicator::seen() const {
   const std::lock_guard lock(state_->mutex);
   return state_->look();
+}
+
+std::uint64_t Indicator::readings() const {
+  const std::lock_guard lock(state_->mutex);
+  return state_->readings;
 }
 
 void Indicator::taken(bool yes) {

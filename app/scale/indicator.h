@@ -70,6 +70,8 @@ class Indicator {
 
   // From any thread; none of these waits for the port.
   [[nodiscard]] Seen seen() const;
+  // Lines read as weights so far: what lies between two looks at seen() is counted too.
+  [[nodiscard]] std::uint64_t readings() const;
   // The load that is on it now was taken as a weight; or, false, it was not after all.
   void taken(bool yes = true);
   // Collects readings for so long, for a load that never settles.

@@ -68,6 +68,8 @@ struct Reader {
     // "000.020" is "0.020": one zero before the point.
     while (digits.size() > sign + 1 && digits[sign] == '0' && is_digit(digits[sign + 1]))
       digits.erase(sign, 1);
+    const auto counted = static_cast<std::size_t>(std::ranges::count_if(digits, is_digit));
+    if (counted > kMostDigits) return fails("more digits than a weight has");
     const auto value = parse_number(digits);
     if (!value) return fails("no number where one should be");
     reading.entered = digits;

@@ -6,6 +6,7 @@
 // anything else stands for itself. Pure: files are read above, ports beside.
 #pragma once
 
+#include <cstddef>
 #include <map>
 #include <string>
 #include <string_view>
@@ -44,6 +45,9 @@ struct LineForm {
 
   bool operator==(const LineForm&) const = default;
 };
+
+// More digits than these are noise: a double holds no more, and sums of them would not fit.
+inline constexpr std::size_t kMostDigits = 15;
 
 // A weight as it was sent.
 struct Reading {

@@ -1,5 +1,6 @@
 // What lies over a screen: a question about a value, and NOT SAVED.
 #include <algorithm>
+#include <span>
 
 #include "app/screens/pen.h"
 #include "app/screens/plot_runs.h"
@@ -96,6 +97,19 @@ void draw_moving(const Pen& pen, const flow::MovingView& view) {
       pen.send(flow::AnswerMoving{false});
     return;
   }
+  if (view.wide) {
+    const flow::AveragedLoad& mean = *view.wide;
+    const std::vector<touch::Key> answers{
+        {.label = pen.words("moving.again"), .style = touch::Style::kAction},
+        {.label = pen.words("moving.keep")}};
+    const std::string text = pen.words.fill(
+        "moving.wide",
+        {mean.entered + "\u00a0" + mean.unit, mean.lowest, mean.highest + "\u00a0" + mean.unit});
+    const auto tapped = touch::question(
+        pen.ui, {.title = pen.words("moving.wide.title"), .text = text, .answers = answers});
+    if (tapped) pen.send(flow::AnswerMoving{*tapped == 1});
+    return;
+  }
   const std::string average = pen.words.fill("moving.average", {seconds});
   const std::vector<touch::Key> answers{
       {.label = pen.words("moving.wait"), .style = touch::Style::kAction}, {.label = average}};
@@ -135,12 +149,29 @@ void draw_low_stubble(const Pen& pen, const flow::LowStubbleView& view) {
   if (tapped) pen.send(flow::AnswerLowStubble{*tapped == 1});
 }
 
+// The plots of the cutting that is open, then those of others, a line each.
+std::string doubted_plots(const Pen& pen, const flow::DoubtedView& view) {
+  constexpr std::size_t kPlotsNamed = 24;
+  constexpr std::size_t kCuttingsNamed = 3;  // besides the one that is open
+  const std::size_t others = std::min(view.elsewhere.size(), kCuttingsNamed);
+  const std::size_t each = kPlotsNamed / (others + 1);
+  const std::string here = joined(plot_runs(view.plots), each);
+  if (others == 0) return " " + here;
+  std::string lines;
+  if (!view.plots.empty()) lines += "\n" + pen.words.fill("doubted.here", {here});
+  for (const flow::DoubtedElsewhere& other : std::span(view.elsewhere).first(others)) {
+    lines += "\n" + pen.words.fill("doubted.elsewhere", {other.trial, std::to_string(other.cutting),
+                                                         joined(plot_runs(other.plots), each)});
+  }
+  if (view.elsewhere.size() > others) lines += " \xE2\x80\xA6";
+  return lines;
+}
+
 void draw_doubted(const Pen& pen, const flow::DoubtedView& view) {
   auto group = pen.ui.group("Doubted");
-  constexpr std::size_t kPlotsNamed = 24;
   const std::string title = pen.words.fill(view.was ? "doubted.title.was" : "doubted.title.is",
                                            {view.off, view.allowance});
-  if (view.plots.empty()) {
+  if (view.weights == 0) {
     const std::vector<touch::Key> answers{
         {.label = pen.words("caution.read"), .style = touch::Style::kAction}};
     if (touch::question(pen.ui,
@@ -148,9 +179,11 @@ void draw_doubted(const Pen& pen, const flow::DoubtedView& view) {
       pen.send(flow::AnswerDoubted{false});
     return;
   }
-  const std::string text =
-      pen.words.count("doubted.plots", static_cast<std::int64_t>(view.plots.size())) + " " +
-      joined(plot_runs(view.plots), kPlotsNamed);
+  const auto weights = static_cast<std::int64_t>(view.weights);
+  const std::string text = (view.was ? pen.words.fill("doubted.when", {view.when}) + " " +
+                                           pen.words.count("doubted.unanswered", weights)
+                                     : pen.words.count("doubted.weights", weights)) +
+                           doubted_plots(pen, view);
   const std::vector<touch::Key> answers{
       {.label = pen.words("phrase.hold_them"), .style = touch::Style::kAction},
       {.label = pen.words("phrase.stand_by_them")}};

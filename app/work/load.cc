@@ -10,8 +10,10 @@
 #include "app/flow/grazing.h"
 #include "app/flow/no_entry.h"
 #include "app/flow/progress.h"
+#include "app/work/scale_reach.h"
 #include "storage/trial/composition.h"
 #include "storage/trial/details.h"
+#include "storage/trial/first_said.h"
 #include "storage/trial/sample_bag.h"
 #include "sync/seal/keys.h"
 
@@ -35,6 +37,11 @@ Result<flow::KnownClaim> known_claim(const ledger::Ledger& ledger, ledger::Claim
     if (!held.has_value()) break;  // not held here: its id says enough
     at = *std::move(held);
     if (step == 0) known.before = at;
+  }
+  if (known.record.measure == measure::kGrossWeight && only_restates(known.record)) {
+    const auto first = first_said(known.record, [&](RecordId id) { return ledger.find(id); });
+    if (!first) return std::unexpected(first.error());
+    known.weighed = first->at;
   }
   return known;
 }
@@ -124,6 +131,44 @@ Result<std::map<std::string, double>> last_stands(const ledger::Ledger& ledger, 
     stands[plot->number] = *value;
   }
   return stands;
+}
+
+bool is_cutting(const ledger::Ledger& ledger, TrialId trial, OccasionId occasion) {
+  const auto plan = ledger.plan(trial);
+  const PlanOccasion* const planned = plan ? plan->plan.find_occasion(occasion) : nullptr;
+  return planned != nullptr && planned->job == Job::kHarvest;
+}
+
+// A run that was begun earlier may go on: a screen left open over night, or over days of rain.
+constexpr date::days kRunGoesOn{7};
+
+// What scales weighed in other cuttings, as far as a check weight may doubt it.
+Result<std::vector<flow::CuttingWeighed>> weighed_elsewhere(const ledger::Ledger& ledger,
+                                                            OccasionId here,
+                                                            const std::vector<Record>& checks) {
+  std::vector<flow::CuttingWeighed> elsewhere;
+  auto runs = ledger.of_kind(kind::kHarvestRun);
+  if (!runs) return std::unexpected(std::move(runs).error());
+  if (runs->empty()) return elsewhere;
+  const date::sys_days from = date::sys_days{reached_back(checks, *runs)} - kRunGoesOn;
+  for (Record& run : *runs) {
+    if (!run.trial || !run.occasion || run.occasion == here) continue;
+    if (date::sys_days{run.at.local_date} < from) continue;
+    const OccasionId occasion = *run.occasion;
+    auto at = std::ranges::find(elsewhere, occasion, &flow::CuttingWeighed::occasion);
+    if (at == elsewhere.end()) {
+      auto claims = survey_claims(ledger, *run.trial, occasion);
+      if (!claims) return std::unexpected(std::move(claims).error());
+      std::erase_if(*claims, [](const flow::KnownClaim& claim) {
+        return claim.record.measure != measure::kGrossWeight ||
+               claim.record.source != Source::kScale;
+      });
+      elsewhere.push_back({*run.trial, occasion, *std::move(claims), {}});
+      at = std::prev(elsewhere.end());
+    }
+    at->runs.push_back(std::move(run));
+  }
+  return elsewhere;
 }
 
 using Place = std::pair<TrialId, OccasionId>;
@@ -348,10 +393,14 @@ Result<flow::OccasionLoaded> load_occasion(const ledger::Ledger& ledger, TrialId
     loaded.stands = *std::move(stands);
   else
     return std::unexpected(std::move(stands).error());
-  auto checks = ledger.of_kind(kind::kCheckWeight, trial);
-  if (!checks) return std::unexpected(std::move(checks).error());
-  std::erase_if(*checks, [&](const Record& check) { return check.occasion != occasion; });
-  loaded.checks = *std::move(checks);
+  if (is_cutting(ledger, trial, occasion)) {
+    auto checks = ledger.of_kind(kind::kCheckWeight);
+    if (!checks) return std::unexpected(std::move(checks).error());
+    loaded.checks = *std::move(checks);
+    auto elsewhere = weighed_elsewhere(ledger, occasion, loaded.checks);
+    if (!elsewhere) return std::unexpected(std::move(elsewhere).error());
+    loaded.elsewhere = *std::move(elsewhere);
+  }
   auto sown = ledger.as_sown(trial);
   if (!sown) return std::unexpected(std::move(sown).error());
   loaded.as_sown = *std::move(sown);

@@ -77,7 +77,12 @@ AdditiveFit fit_by_medians(std::span<const WeighedPlot> plots) {
 
 std::optional<ExpectedWeight> expected_weight(std::span<const WeighedPlot> others,
                                               const WeighedPlot& plot) {
-  const AdditiveFit fit = fit_by_medians(others);
+  return expected_weight(fit_by_medians(others), others, plot);
+}
+
+std::optional<ExpectedWeight> expected_weight(const AdditiveFit& fit,
+                                              std::span<const WeighedPlot> others,
+                                              const WeighedPlot& plot) {
   const auto block = fit.blocks.find(plot.block);
   const auto entry = fit.entries.find(plot.entry);
   if (block == fit.blocks.end() || entry == fit.entries.end()) return std::nullopt;

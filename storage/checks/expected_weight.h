@@ -40,5 +40,9 @@ struct ExpectedWeight {
 // it in proportion. Empty where no other plot of its entry, or none of its block, was weighed.
 [[nodiscard]] std::optional<ExpectedWeight> expected_weight(std::span<const WeighedPlot> others,
                                                             const WeighedPlot& plot);
+// The same from a fit of those others that was made before.
+[[nodiscard]] std::optional<ExpectedWeight> expected_weight(const AdditiveFit& fit,
+                                                            std::span<const WeighedPlot> others,
+                                                            const WeighedPlot& plot);
 
 }  // namespace ligule::checks

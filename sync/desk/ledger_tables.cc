@@ -13,6 +13,7 @@
 #include "sync/results/no_weight.h"
 #include "sync/results/output.h"
 #include "sync/results/ratings.h"
+#include "sync/results/scale_doubts.h"
 #include "sync/results/sown_yield.h"
 #include "sync/results/split_blocks.h"
 #include "sync/results/table_files.h"
@@ -139,6 +140,8 @@ Result<Made> make(const results::LedgerFacts& facts, const TablesWanted& wanted)
       return std::unexpected(added.error());
     }
   }
+  std::ranges::move(results::scale_notices(facts, names, wanted.year),
+                    std::back_inserter(made.notices));
   return made;
 }
 

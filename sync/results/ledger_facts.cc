@@ -1,9 +1,10 @@
 #include "sync/results/ledger_facts.h"
 
-#include "storage/trial/composition.h"
-
 #include <algorithm>
 #include <utility>
+
+#include "storage/trial/composition.h"
+#include "storage/trial/first_said.h"
 
 namespace ligule::results {
 namespace {
@@ -40,6 +41,37 @@ Result<void> add_scales(const ledger::Ledger& ledger, TrialFacts& facts) {
   return {};
 }
 
+Result<void> add_weighed(const ledger::Ledger& ledger, TrialFacts& facts) {
+  for (const ledger::Claim& claim : facts.claims) {
+    const Record& record = claim.record;
+    if (record.measure != measure::kGrossWeight || record.source != Source::kScale ||
+        !only_restates(record))
+      continue;
+    const auto first = first_said(record, [&](RecordId id) { return ledger.find(id); });
+    if (!first) return std::unexpected(first.error());
+    facts.weighed.emplace(record.id, first->at);
+  }
+  return {};
+}
+
+// The stream that each stream goes on from, back to the first that is held.
+Result<std::map<StreamId, StreamId>> tablets_of(const ledger::Ledger& ledger) {
+  const auto streams = ledger.streams();
+  if (!streams) return std::unexpected(streams.error());
+  std::map<StreamId, StreamId> before;
+  for (const ledger::StreamInfo& stream : *streams)
+    if (stream.continues) before.emplace(stream.id, *stream.continues);
+  std::map<StreamId, StreamId> tablets;
+  for (const ledger::StreamInfo& stream : *streams) {
+    StreamId first = stream.id;
+    // No longer than there are streams: a forged ring ends too.
+    for (std::size_t n = 0; n < streams->size() && before.contains(first); ++n)
+      first = before.at(first);
+    tablets.emplace(stream.id, first);
+  }
+  return tablets;
+}
+
 Result<TrialFacts> facts_of_trial(const ledger::Ledger& ledger, const Plan& plan) {
   TrialFacts facts;
   facts.plan = plan;
@@ -56,6 +88,11 @@ Result<TrialFacts> facts_of_trial(const ledger::Ledger& ledger, const Plan& plan
   if (const auto added = add_records(ledger, kind::kHarvestRun, trial, any, facts.runs); !added) {
     return std::unexpected(added.error());
   }
+  if (const auto added = add_records(ledger, kind::kCheckWeight, trial, any, facts.checks);
+      !added) {
+    return std::unexpected(added.error());
+  }
+  if (const auto added = add_weighed(ledger, facts); !added) return std::unexpected(added.error());
   Result<std::vector<TrialEvent>> events = ledger.events(trial);
   if (!events) return std::unexpected(events.error());
   facts.events = *std::move(events);
@@ -74,6 +111,9 @@ Result<LedgerFacts> facts_of(const ledger::Ledger& ledger) {
   const Result<bool> demonstration = all_demonstration(ledger);
   if (!demonstration) return std::unexpected(demonstration.error());
   facts.demonstration = *demonstration;
+  auto tablets = tablets_of(ledger);
+  if (!tablets) return std::unexpected(std::move(tablets).error());
+  facts.tablets = *std::move(tablets);
   const Result<std::vector<ledger::KnownPlan>> plans = ledger.plans();
   if (!plans) return std::unexpected(plans.error());
   for (const ledger::KnownPlan& known : *plans) {

@@ -1,6 +1,7 @@
 // The trials of a ledger as plain values for the results.
 #pragma once
 
+#include <map>
 #include <vector>
 
 #include "storage/ledger/ledger.h"
@@ -11,6 +12,8 @@ namespace ligule::results {
 struct LedgerFacts {
   std::vector<TrialFacts> trials;  // by site, field, trial code
   bool demonstration = false;      // every stream was made for demonstration
+  // By the stream of a record the one its tablet began with: ports of two tablets may share a name.
+  std::map<StreamId, StreamId> tablets = {};
 };
 
 // Errors: those of reading the ledger; kConflict where it holds streams made for demonstration

@@ -22,6 +22,9 @@ struct TrialFacts {
   std::vector<Record> runs;             // every harvest_run record
   std::map<std::string, Scale> scales;  // by the digest that records carry
   std::vector<TrialEvent> events = {};  // Ledger::events() of the trial
+  std::vector<Record> checks = {};      // every check_weight record of the trial
+  // When a weight from a scale hung there, of claims that only restate it.
+  std::map<RecordId, Stamp> weighed = {};
 };
 
 // The name results call each trial by: its code, with the site's (and the station's) in front where

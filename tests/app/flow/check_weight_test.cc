@@ -25,6 +25,19 @@ class CheckWeightTest : public ScaleHarvestTest {
     take(weight);
     bag(number);
   }
+  void open_second() {
+    // In the plan as it is nothing is weighed there.
+    for (PlanOccasion& each : tablet.model.trials.front().plan.occasions)
+      if (each.code == "cut2") each.measures = {"gross_weight", "bag_number"};
+    tablet.open(grass_plan(), "cut2");
+  }
+  // The second cutting with the same scale, from the head of its run on.
+  void go_on_in_second() {
+    open_second();
+    tablet.type("Mower 1");
+    tablet.tap(StartRun{});
+    tablet.settle();
+  }
   std::vector<std::string> held() const {
     std::vector<std::string> plots;
     for (const StakeView& stake : tablet.weighing().lane)
@@ -33,7 +46,7 @@ class CheckWeightTest : public ScaleHarvestTest {
   }
 };
 
-// Proves: issue of harvest, reading and allowance of a check weight are kept.
+// Proves: reading and allowance of a check weight are kept.
 TEST_F(CheckWeightTest, AGoodOneIsKeptWithItsMassAndAllowance) {
   EXPECT_EQ(tablet.weighing().check_due, CheckDue::kBefore);
   check("20.05");
@@ -93,7 +106,7 @@ TEST_F(CheckWeightTest, OffBeforeTheFirstPlotDoubtsNothing) {
   EXPECT_EQ(tablet.ledger.back().kind, kind::kCheckWeight);
 }
 
-// Proves: issue of harvest, past the allowance every weight since the last good check is questioned
+// Proves: past the allowance every weight since the last good check is questioned
 // together.
 TEST_F(CheckWeightTest, OffTheWeightsSinceTheLastGoodOneAreHeldTogether) {
   check("20.00");
@@ -251,6 +264,154 @@ TEST_F(CheckWeightTest, WhoeverHasTheTabletThenIsAskedAboutIt) {
   tablet.model.handing = HandingOver{};
   tablet.tap(PickPerson{"CD"});
   EXPECT_TRUE(tablet.above().doubted);
+}
+
+// Proves: every weight since the last good check is questioned, whatever cutting it is of.
+TEST_F(CheckWeightTest, WeightsOfAnotherCuttingAreQuestionedToo) {
+  check("20.00");
+  weigh_next("31.50", "1");
+  weigh_next("32.50", "2");
+  go_on_in_second();
+  weigh_next("33.50", "3");
+  check("23.00");
+  const auto doubted = tablet.above().doubted;
+  ASSERT_TRUE(doubted);
+  EXPECT_FALSE(doubted->was);
+  EXPECT_EQ(doubted->weights, 3U);
+  EXPECT_THAT(doubted->plots, ElementsAre("101"));
+  EXPECT_THAT(doubted->elsewhere, ElementsAre(DoubtedElsewhere{"G1", 1, {"101", "102"}}));
+  tablet.tap(AnswerDoubted{true});
+  tablet.settle();
+  std::vector<Record> corrections;
+  std::ranges::copy_if(tablet.ledger, std::back_inserter(corrections),
+                       [](const Record& record) { return record.reason == "check_weight_off"; });
+  ASSERT_EQ(corrections.size(), 3U);
+  EXPECT_EQ(corrections[0].occasion, cutting_id(grass_plan().id(), 2026, 2));
+  EXPECT_EQ(corrections[1].occasion, cutting_id(grass_plan().id(), 2026, 1));
+  EXPECT_EQ(corrections[2].occasion, cutting_id(grass_plan().id(), 2026, 1));
+  EXPECT_THAT(held(), ElementsAre("101")) << "of this cutting";
+  EXPECT_FALSE(tablet.above().doubted);
+  // Both cuttings have a weight of plot 101: neither is taken for the other.
+  tablet.tap(GoToPlot{"101"});
+  EXPECT_EQ(tablet.text(Field::kGross), "33.50");
+  tablet.open(grass_plan(), "cut1");
+  EXPECT_THAT(held(), ElementsAre("101", "102"));
+  EXPECT_FALSE(tablet.above().doubted) << "it was answered";
+}
+
+TEST_F(CheckWeightTest, ATapTakesTheAnswerBackInEveryCutting) {
+  weigh_next("31.50", "1");
+  go_on_in_second();
+  weigh_next("33.50", "3");
+  check("23.00");
+  tablet.tap(AnswerDoubted{true});
+  tablet.tap(TakeBack{});
+  tablet.settle();
+  EXPECT_THAT(held(), IsEmpty());
+  tablet.open(grass_plan(), "cut1");
+  EXPECT_THAT(held(), IsEmpty());
+  // It stands in the records that nobody answers for them.
+  ASSERT_TRUE(tablet.above().doubted);
+  EXPECT_TRUE(tablet.above().doubted->was);
+  EXPECT_EQ(tablet.above().doubted->weights, 2U);
+}
+
+TEST_F(CheckWeightTest, AnotherScalesWeightsAreLeftAlone) {
+  weigh_next("31.50", "1");
+  tablet.model.preferences.scale.port = "/dev/serial/by-id/usb-two";
+  weigh_next("32.50", "2");
+  check("23.00");
+  ASSERT_TRUE(tablet.above().doubted);
+  EXPECT_THAT(tablet.above().doubted->plots, ElementsAre("102"));
+}
+
+TEST_F(CheckWeightTest, AWeightThatDoesNotSayItsScaleIsOfItsRuns) {
+  weigh_next("31.50", "1");
+  for (Record& record : tablet.ledger) {
+    Details details = parse_details(record.details).value_or(Details{});
+    if (record.measure == measure::kGrossWeight) details.erase("port");
+    record.details = details_text(details);
+  }
+  tablet.open(grass_plan(), "cut1");
+  check("23.00");
+  ASSERT_TRUE(tablet.above().doubted);
+  EXPECT_THAT(tablet.above().doubted->plots, ElementsAre("101"));
+}
+
+// Proves: a question that nobody answered is asked again after the program was closed.
+TEST_F(CheckWeightTest, UnansweredItIsAskedWhenTheCuttingIsOpenedAgain) {
+  check("20.00");
+  weigh_next("31.50", "1");
+  weigh_next("32.50", "2");
+  check("23.00");
+  ASSERT_TRUE(tablet.above().doubted);
+  tablet.restart();
+  tablet.sign_in("AB");
+  tablet.open(grass_plan(), "cut1");
+  const auto doubted = tablet.above().doubted;
+  ASSERT_TRUE(doubted);
+  EXPECT_TRUE(doubted->was);
+  EXPECT_EQ(doubted->off, "3.00\u00a0lb");
+  EXPECT_EQ(doubted->when.substr(0, 13), "2026-05-04 08");
+  EXPECT_THAT(doubted->plots, ElementsAre("101", "102"));
+  tablet.tap(AnswerDoubted{true});
+  tablet.settle();
+  EXPECT_THAT(held(), ElementsAre("101", "102"));
+  tablet.restart();
+  tablet.sign_in("AB");
+  tablet.open(grass_plan(), "cut1");
+  EXPECT_FALSE(tablet.above().doubted) << "it was answered";
+}
+
+TEST_F(CheckWeightTest, AGoodOneDoesNotPassOverWhatNobodyAnswered) {
+  weigh_next("31.50", "1");
+  check("23.00");
+  tablet.restart();
+  tablet.model.preferences.scale.port = "/dev/serial/by-id/usb-one";
+  tablet.sign_in("AB");
+  open_second();
+  ASSERT_TRUE(tablet.above().doubted) << "in whatever cutting";
+  EXPECT_THAT(tablet.above().doubted->elsewhere, ElementsAre(DoubtedElsewhere{"G1", 1, {"101"}}));
+  // The program ends again, and the check is good where it is next opened.
+  tablet.model.doubted.reset();
+  tablet.type("Mower 1");
+  tablet.tap(StartRun{});
+  tablet.settle();
+  check("20.00");
+  ASSERT_TRUE(tablet.above().doubted);
+  EXPECT_EQ(tablet.notice(), "notice.check_good");
+  EXPECT_EQ(tablet.above().doubted->weights, 1U);
+  tablet.tap(AnswerDoubted{false});
+  tablet.settle();
+  EXPECT_EQ(last_of(measure::kGrossWeight).state, ValueState::kValue);
+  EXPECT_THAT(last_of(measure::kGrossWeight).answers,
+              ElementsAre(Answer{"check_weight", "stand_by_them"}));
+  EXPECT_FALSE(tablet.above().doubted);
+}
+
+TEST_F(CheckWeightTest, OneThatIsOffIsOffInEveryCutting) {
+  check("23.00");
+  tablet.tap(AnswerDoubted{false});
+  EXPECT_EQ(tablet.weighing().check_due, CheckDue::kOff);
+  go_on_in_second();
+  EXPECT_EQ(tablet.weighing().check_due, CheckDue::kOff);
+  check("20.00");
+  EXPECT_EQ(tablet.weighing().check_due, CheckDue::kNone);
+  tablet.open(grass_plan(), "cut1");
+  EXPECT_NE(tablet.weighing().check_due, CheckDue::kOff);
+}
+
+TEST_F(CheckWeightTest, AnAnswerThatIsNotSavedAndLetGoIsAskedForAgain) {
+  weigh_next("31.50", "1");
+  check("23.00");
+  tablet.break_disk(true);
+  tablet.tap(AnswerDoubted{true});
+  tablet.settle();
+  ASSERT_TRUE(tablet.above().unsaved);
+  tablet.break_disk(false);
+  tablet.tap(DropUnsaved{});
+  ASSERT_TRUE(tablet.above().doubted);
+  EXPECT_THAT(tablet.above().doubted->plots, ElementsAre("101"));
 }
 
 }  // namespace

@@ -6,7 +6,7 @@ namespace {
 
 class GaugeTest : public ScaleHarvestTest {};
 
-// Proves: issue of harvest, nothing comparative shows before a weight is captured.
+// Proves: nothing comparative shows before a weight is captured.
 TEST_F(GaugeTest, NothingShowsBeforeTheWeightIsKept) {
   take("30.0");
   bag("1");

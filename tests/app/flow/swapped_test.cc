@@ -68,6 +68,12 @@ TEST_F(SwappedTest, ExchangedByOneTapAndBackByAnother) {
 TEST_F(SwappedTest, LeftAsTheyAreTheyAreNotAskedAboutAgain) {
   exchanged();
   tablet.tap(AnswerSwapped{false});
+  // Of two blocks the other may be the one that was exchanged.
+  ASSERT_TRUE(tablet.above().swapped);
+  EXPECT_EQ(tablet.above().swapped->one, "102");
+  EXPECT_EQ(tablet.above().swapped->other, "101");
+  tablet.tap(AnswerSwapped{false});
+  ASSERT_FALSE(tablet.above().swapped);
   EXPECT_EQ(standing("202"), "45.5");
   tablet.tap(GoToPlot{"203"});
   keep("31.7");
@@ -180,6 +186,72 @@ TEST_F(SwappedTest, ItIsAskedWhenTheCuttingIsOpenedAgain) {
   tablet.tap(PickPerson{"AB"});
   tablet.open(grass_plan(), "cut1");
   EXPECT_TRUE(tablet.above().swapped);
+}
+
+// Block 2 in the order C, A, B: C with A's and A with C's weight; only 203 tells them apart.
+TEST_F(SwappedTest, TheFirstPairOfABlockIsFoundOnceAThirdPlotTells) {
+  keep("31.6");
+  keep("17.4");
+  EXPECT_FALSE(tablet.above().swapped) << "nothing else of the block is weighed";
+  keep("45.5");
+  const auto view = tablet.above().swapped;
+  ASSERT_TRUE(view);
+  EXPECT_EQ(view->one, "202");
+  EXPECT_EQ(view->other, "201");
+  tablet.tap(AnswerSwapped{true});
+  tablet.settle();
+  EXPECT_EQ(standing("201"), "17.4");
+  EXPECT_EQ(standing("202"), "31.6");
+  EXPECT_FALSE(tablet.above().swapped);
+}
+
+class SwappedInBlockOneTest : public HarvestTest {
+ protected:
+  SwappedInBlockOneTest() { start(); }
+  void keep(std::string_view gross) {
+    tablet.fill(Field::kGross, gross);
+    if (tablet.text(Field::kBag).empty()) tablet.fill(Field::kBag, std::to_string(++bags_));
+    tablet.tap(KeepPlot{});
+    tablet.settle();
+  }
+
+ private:
+  int bags_ = 0;
+};
+
+// 101 and 102 exchanged: A has B's weight. Block 2 makes it plain.
+TEST_F(SwappedInBlockOneTest, IsFoundOnceBlockTwoMakesItPlain) {
+  keep("44.2");
+  keep("30.1");
+  keep("16.3");
+  EXPECT_FALSE(tablet.above().swapped);
+  keep("17.4");  // C
+  keep("31.6");  // A
+  EXPECT_FALSE(tablet.above().swapped) << "nobody knows yet what B gives elsewhere";
+  keep("45.5");  // B
+  ASSERT_TRUE(tablet.above().swapped);
+  // Of two blocks either may be the one: the nearer pair first, and then the other.
+  EXPECT_EQ(tablet.above().swapped->one, "203");
+  tablet.tap(AnswerSwapped{false});
+  ASSERT_TRUE(tablet.above().swapped) << "one question at a time";
+  EXPECT_EQ(tablet.above().swapped->one, "102");
+  EXPECT_EQ(tablet.above().swapped->other, "101");
+  tablet.tap(AnswerSwapped{true});
+  tablet.settle();
+  EXPECT_FALSE(tablet.above().swapped);
+  tablet.tap(GoToPlot{"101"});
+  EXPECT_EQ(tablet.text(Field::kGross), "30.1");
+}
+
+TEST_F(SwappedInBlockOneTest, WhatWasToldApartStaysSoWhenTheCuttingIsOpenedAgain) {
+  for (const char* gross : {"44.2", "30.1", "16.3", "17.4", "31.6", "45.5"}) keep(gross);
+  tablet.tap(AnswerSwapped{false});
+  tablet.tap(AnswerSwapped{false});
+  EXPECT_FALSE(tablet.above().swapped);
+  tablet.open(grass_plan(), "cut1");
+  tablet.tap(GoToPlot{"203"});
+  keep("45.6");
+  EXPECT_FALSE(tablet.above().swapped);
 }
 
 }  // namespace

@@ -8,6 +8,7 @@
 #include "app/flow/stake.h"
 #include "storage/trial/composition.h"
 #include "storage/trial/details.h"
+#include "storage/trial/first_said.h"
 #include "storage/trial/record_line.h"
 #include "storage/trial/sown_now.h"
 
@@ -149,10 +150,9 @@ void Tablet::run(const Effect& effect) {
       if (record.kind == kind::kHarvestRun && record.occasion == load->occasion) {
         loaded.runs.push_back(record);
       }
-      if (record.kind == kind::kCheckWeight && record.occasion == load->occasion) {
-        loaded.checks.push_back(record);
-      }
+      if (record.kind == kind::kCheckWeight) loaded.checks.push_back(record);
     }
+    loaded.elsewhere = weighed_elsewhere(load->occasion);
     for (const auto& [person, occasion] : names_shown_in(ledger)) {
       if (occasion == load->occasion) loaded.names_shown_to.push_back(person);
     }
@@ -204,7 +204,33 @@ KnownClaim Tablet::claim(const Record& record) const {
     at = &*target;
     known.first = at->id;
   }
+  if (only_restates(record)) {
+    const auto find = [&](RecordId id) -> Result<std::optional<Record>> {
+      const auto found = std::ranges::find(ledger, id, &Record::id);
+      return found == ledger.end() ? std::nullopt : std::optional(*found);
+    };
+    known.weighed = first_said(record, find)->at;
+  }
   return known;
+}
+
+std::vector<CuttingWeighed> Tablet::weighed_elsewhere(OccasionId here) const {
+  std::vector<CuttingWeighed> elsewhere;
+  for (const Record& run : ledger) {
+    if (run.kind != kind::kHarvestRun || run.occasion == here) continue;
+    auto at = std::ranges::find(elsewhere, *run.occasion, &CuttingWeighed::occasion);
+    if (at == elsewhere.end()) {
+      auto weights = claims(*run.occasion);
+      std::erase_if(weights, [](const KnownClaim& claim) {
+        return claim.record.measure != measure::kGrossWeight ||
+               claim.record.source != Source::kScale;
+      });
+      elsewhere.push_back({*run.trial, *run.occasion, std::move(weights), {}});
+      at = std::prev(elsewhere.end());
+    }
+    at->runs.push_back(run);
+  }
+  return elsewhere;
 }
 
 std::vector<KnownClaim> Tablet::claims(OccasionId occasion) const {

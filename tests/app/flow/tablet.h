@@ -64,6 +64,8 @@ class Tablet {
   [[nodiscard]] KnownClaim claim(const Record& record) const;
   // Claims of an occasion as the ledger would give them.
   [[nodiscard]] std::vector<KnownClaim> claims(OccasionId occasion) const;
+  // What scales weighed in other cuttings, as the ledger would give it.
+  [[nodiscard]] std::vector<CuttingWeighed> weighed_elsewhere(OccasionId here) const;
   // closed: those with a dried weight, or given up, too.
   [[nodiscard]] std::vector<OpenBag> open_bags(bool closed = false) const;
   [[nodiscard]] TrialLoaded trial(TrialId id) const;

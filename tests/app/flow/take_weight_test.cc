@@ -22,7 +22,18 @@ LoadSeen load(LoadState state, std::string entered = "", std::string unit = "lb"
   return seen;
 }
 
-class TakeWeightTest : public ScaleHarvestTest {};
+class TakeWeightTest : public ScaleHarvestTest {
+ protected:
+  // A load that moves is averaged over five seconds.
+  void mean_of(const char* mean, const char* lowest, const char* highest) {
+    on_the_scale(load(LoadState::kMoving, mean));
+    tablet.tap(TakeWeight{});
+    tablet.tap(AnswerMoving{true});
+    LoadTold told{load(LoadState::kMoving, mean), AverageEnded{}};
+    told.average->mean = AveragedLoad{mean, "lb", lowest, highest, 47, false, "D"};
+    tablet.tap(told);
+  }
+};
 
 TEST_F(TakeWeightTest, WithoutAPortWeightsAreTyped) {
   tablet.model.preferences.scale.port.clear();
@@ -44,7 +55,7 @@ TEST_F(TakeWeightTest, TheLoadStandsInThePlaceOfThePad) {
   EXPECT_FALSE(tablet.weighing().weigh);
 }
 
-// Proves: issue of harvest, one tap takes a stable weight, and its raw line is kept with it.
+// Proves: one tap takes a stable weight, and its raw line is kept with it.
 TEST_F(TakeWeightTest, OneTapKeepsAStillLoadAndAsksForItsBag) {
   on_the_scale(load(LoadState::kStill, "31.50"));
   const Effects effects = tablet.tap(TakeWeight{});
@@ -56,7 +67,7 @@ TEST_F(TakeWeightTest, OneTapKeepsAStillLoadAndAsksForItsBag) {
   EXPECT_EQ(gross.value, 31.5);
   EXPECT_EQ(gross.source, Source::kScale);
   EXPECT_EQ(gross.raw, "S G + 31.50 lb");
-  EXPECT_EQ(gross.details, "");
+  EXPECT_EQ(gross.details, details_text({{"port", "usb-one"}}));
   EXPECT_EQ(tablet.weighing().plot, "101") << "the bag has no number yet";
   EXPECT_EQ(tablet.text(Field::kGross), "31.50");
   tablet.type("12");
@@ -101,7 +112,8 @@ TEST_F(TakeWeightTest, ANetWeightHasNoTareTakenOffAgain) {
   EXPECT_EQ(last_of(measure::kTareWeight).entered, "0");
   EXPECT_EQ(last_of(measure::kTareWeight).unit, "lb");
   EXPECT_EQ(last_of(measure::kTareWeight).source, Source::kScale);
-  EXPECT_EQ(last_of(measure::kGrossWeight).details, details_text({{"load", "net"}}));
+  EXPECT_EQ(last_of(measure::kGrossWeight).details,
+            details_text({{"load", "net"}, {"port", "usb-one"}}));
 }
 
 TEST_F(TakeWeightTest, TheTareOfANetWeightStaysWithItAndGoesNoFurther) {
@@ -202,7 +214,7 @@ TEST_F(TakeWeightTest, AMovingLoadAsksAndWaitingTakesNothing) {
   EXPECT_EQ(std::ranges::count(tablet.ledger, measure::kGrossWeight, &Record::measure), 0);
 }
 
-// Proves: issue of harvest, averaged capture over a stated time with the spread kept.
+// Proves: averaged capture over a stated time with the spread kept.
 TEST_F(TakeWeightTest, TheMeanOfAMovingLoadIsKeptWithItsSpread) {
   on_the_scale(load(LoadState::kMoving, "31.50"));
   tablet.tap(TakeWeight{});
@@ -220,7 +232,45 @@ TEST_F(TakeWeightTest, TheMeanOfAMovingLoadIsKeptWithItsSpread) {
   EXPECT_EQ(gross.details, details_text({{"averaged_ms", "5000"},
                                          {"highest", "31.90"},
                                          {"lowest", "31.40"},
+                                         {"port", "usb-one"},
                                          {"readings", "48"}}));
+}
+
+// The larger of four divisions and 2 % of the mean: 0.04 lb or 0.63 lb of 31.62, 0.04 of 0.50.
+TEST_F(TakeWeightTest, AMeanOfReadingsFarApartIsAskedAbout) {
+  struct Case {
+    const char* mean;
+    const char* lowest;
+    const char* highest;
+    bool asks;
+  };
+  for (const Case& each : {Case{"31.50", "31.20", "31.83", false},
+                           {"31.50", "31.20", "31.84", true},
+                           {"0.50", "0.48", "0.52", false},
+                           {"0.50", "0.48", "0.53", true}}) {
+    mean_of(each.mean, each.lowest, each.highest);
+    EXPECT_EQ(tablet.above().moving && tablet.above().moving->wide, each.asks) << each.highest;
+    if (each.asks) tablet.tap(AnswerMoving{false});
+    tablet.settle();
+  }
+}
+
+TEST_F(TakeWeightTest, AWideMeanIsKeptOrLeftForAnotherWeighing) {
+  mean_of("12.42", "11.53", "15.00");
+  ASSERT_TRUE(tablet.above().moving);
+  EXPECT_EQ(tablet.above().moving->wide->highest, "15.00");
+  tablet.tap(GoToPlot{"102"});
+  EXPECT_EQ(tablet.weighing().plot, "101") << "it is answered first";
+  tablet.tap(AnswerMoving{false});
+  tablet.settle();
+  EXPECT_FALSE(tablet.above().moving);
+  EXPECT_EQ(std::ranges::count(tablet.ledger, measure::kGrossWeight, &Record::measure), 0);
+  mean_of("12.42", "11.53", "15.00");
+  tablet.tap(AnswerMoving{true});
+  tablet.settle();
+  EXPECT_FALSE(tablet.above().moving);
+  EXPECT_EQ(last_of(measure::kGrossWeight).entered, "12.42");
+  EXPECT_EQ(detail(last_of(measure::kGrossWeight).details, "highest"), "15.00");
 }
 
 TEST_F(TakeWeightTest, AveragingThatGivesNoMeanSaysSo) {

@@ -51,9 +51,18 @@ TEST(LineForms, TheSignStandsAnywhereBeforeTheDigitsAndPaddingIsReadOver) {
 }
 
 TEST(LineForms, NoDigitIsLost) {
-  // A double can't hold these digits; what was sent is what is kept.
-  EXPECT_EQ(reading(read_line(form("number_unit"), "0.10000000000000000001 kg")).entered,
-            "0.10000000000000000001");
+  EXPECT_EQ(reading(read_line(form("number_unit"), "0.10000000000001 kg")).entered,
+            "0.10000000000001");
+  EXPECT_EQ(reading(read_line(form("number_unit"), "-999999999999999 kg")).entered,
+            "-999999999999999");
+}
+
+TEST(LineForms, MoreDigitsThanAWeightHasAreNoWeight) {
+  for (const std::string_view line : {"0.100000000000001 kg", "1000000000000000 kg",
+                                      "-1000000000000000 kg", "999999999999999999999999999999 kg"})
+    EXPECT_THAT(why(read_line(form("number_unit"), line)), HasSubstr("more digits")) << line;
+  // Zeros in front say nothing.
+  EXPECT_EQ(reading(read_line(form("number_unit"), "00000000000000000012.40 kg")).entered, "12.40");
 }
 
 TEST(LineForms, TheDecimalMarkIsSetAndNeverGuessed) {

@@ -32,7 +32,16 @@ TEST(LastDigits, GoBothWays) {
   EXPECT_EQ(from_last_digits(-20, 3), "-0.020");
   EXPECT_EQ(from_last_digits(7, 0), "7");
   EXPECT_EQ(from_last_digits(0, 2), "0.00");
-  EXPECT_GT(in_last_digits(weight(std::string(60, '9'))), 1'000'000'000'000);
+  EXPECT_EQ(in_last_digits(weight("9999999999.99999")), 999'999'999'999'999);
+  EXPECT_EQ(in_last_digits(weight("-9999999999.99999")), -999'999'999'999'999);
+}
+
+// The longest numbers a line may have, as many as a minute brings: their sum is right.
+TEST(LongNumbers, AreAveragedWithoutOverflow) {
+  Averaging averaging(0, 60'000);
+  for (int n = 0; n < 600; ++n) averaging.add(weight("999999999.999999"));
+  ASSERT_TRUE(averaging.result());
+  EXPECT_EQ(averaging.result()->entered, "999999999.999999");
 }
 
 TEST_F(Watch, WithoutAFlagThreeLinesWithinOneIntervalAreStill) {

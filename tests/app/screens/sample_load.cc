@@ -168,12 +168,30 @@ flow::Overlay doubted_overlay(bool any) {
   if (any)
     for (int plot = 101; plot <= 148; ++plot)
       overlay.doubted->plots.push_back(std::to_string(plot));
+  overlay.doubted->weights = overlay.doubted->plots.size();
+  return overlay;
+}
+
+flow::Overlay doubted_elsewhere_overlay() {
+  flow::Overlay overlay = doubted_overlay(true);
+  overlay.doubted->was = true;
+  overlay.doubted->when = "2026-05-26 10:40";
+  overlay.doubted->plots = {"1101", "1103", "1105", "1107", "1109", "1111", "1201", "1203"};
+  overlay.doubted->elsewhere = {{"AL24", 2, {"1301", "1303", "1305", "1307", "1309", "1311"}},
+                                {"PR25", 1, {"101", "102", "103"}}};
+  overlay.doubted->weights = 17;
   return overlay;
 }
 
 flow::Overlay moving_overlay(bool averaging) {
   flow::Overlay overlay;
   overlay.moving = flow::MovingView{averaging, 5, load_of(flow::LoadState::kMoving)};
+  return overlay;
+}
+
+flow::Overlay wide_mean_overlay() {
+  flow::Overlay overlay = moving_overlay(false);
+  overlay.moving->wide = flow::AveragedLoad{"112.42", "kg", "111.53", "115.00", 47, false, ""};
   return overlay;
 }
 

@@ -111,6 +111,8 @@ namespace ligule::screens::tests {
 [[nodiscard]] flow::Overlay cautions_overlay(bool harvest);
 [[nodiscard]] flow::TabletView tablet_cautions();
 [[nodiscard]] flow::Overlay doubted_overlay(bool any);
+[[nodiscard]] flow::Overlay doubted_elsewhere_overlay();
+[[nodiscard]] flow::Overlay wide_mean_overlay();
 [[nodiscard]] flow::Overlay moving_overlay(bool averaging);
 [[nodiscard]] flow::TabletView scale_setup(bool plugged);
 [[nodiscard]] flow::TabletView tablet_view();

@@ -110,6 +110,8 @@ std::vector<Scene> all_scenes() {
           {"harvest-check-mass", check_weighing(true)},
           {"harvest-doubted", check_weighing(false), doubted_overlay(true)},
           {"harvest-doubted-none", check_weighing(false), doubted_overlay(false)},
+          {"harvest-doubted-elsewhere", check_weighing(false), doubted_elsewhere_overlay()},
+          {"harvest-wide-mean", load_weighing(flow::LoadState::kMoving), wide_mean_overlay()},
           {"dry-caution", dry_many(), cautions_overlay(false)},
           {"dry-empty", dry_empty()},
           {"dry", dry_many()},

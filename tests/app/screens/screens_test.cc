@@ -439,6 +439,9 @@ TEST_F(Taps, TheScaleIsTakenFromTypedAndAskedAbout) {
   const auto doubt = doubted_overlay(true);
   EXPECT_TRUE(only<flow::AnswerDoubted>(tap(check_weighing(false), "Hold them all", doubt)).hold);
   EXPECT_FALSE(only<flow::AnswerDoubted>(tap(check_weighing(false), "They stand", doubt)).hold);
+  const auto wide = wide_mean_overlay();
+  EXPECT_FALSE(only<flow::AnswerMoving>(tap(moving, "Weigh again", wide)).average);
+  EXPECT_TRUE(only<flow::AnswerMoving>(tap(moving, "Keep the mean", wide)).average);
 }
 
 TEST_F(Taps, AScaleWithoutALoadTakesNothing) {

@@ -120,6 +120,112 @@ TEST_F(Load, ACorrectionWhoseTargetIsNotHereNamesItAsTheFirst) {
   EXPECT_FALSE(loaded.claims[0].before);
 }
 
+// What a scale weighed in other cuttings, for a check weight that is off here.
+class LoadElsewhere : public Load {
+ protected:
+  LoadElsewhere() {
+    Plan more = plan();
+    for (int n = 2; n <= 3; ++n) {
+      PlanOccasion next = more.occasions.front();
+      next.code = "cut-" + std::to_string(n);
+      next.cutting = n;
+      more.occasions.push_back(next);
+      others_.push_back(more.occasion(next));
+    }
+    need(ledger_.append({plan_record(9, more)}));
+  }
+  static Stamp days_ago(int days) {
+    return stamp_at(at(0).utc - std::chrono::hours{24} * days, at(0).offset);
+  }
+  Record run(std::uint64_t n, OccasionId occasion, int days) {
+    Record run;
+    run.id = {id(n)};
+    run.kind = kind::kHarvestRun;
+    run.at = days_ago(days);
+    run.trial = trial();
+    run.occasion = occasion;
+    run.details = details_text({{"machine", "mower 1"}, {"scale", "usb-one"}});
+    return run;
+  }
+  Record check(std::uint64_t n, const std::string& reading, int days) {
+    Record check = run(n, cutting(), days);
+    check.run = RecordId{id(50)};
+    check.kind = kind::kCheckWeight;
+    check.entered = reading;
+    check.unit = "kg";
+    check.value = 20;
+    check.details = details_text({{"allowance", "0.05"}, {"mass", "20"}, {"port", "usb-one"}});
+    return check;
+  }
+  Record weight(std::uint64_t n, const Record& run, std::string_view plot) {
+    Record weight = reading(n, plot, measure::kGrossWeight, "31.50");
+    weight.at = run.at;
+    weight.occasion = run.occasion;
+    weight.run = run.id;
+    weight.unit = "kg";
+    weight.source = Source::kScale;
+    weight.raw = "S G + 31.50 kg";
+    return weight;
+  }
+  std::vector<OccasionId> brought() {
+    std::vector<OccasionId> occasions;
+    for (const auto& cutting : need(load_occasion(ledger_, trial(), cutting())).elsewhere)
+      occasions.push_back(cutting.occasion);
+    return occasions;
+  }
+
+  std::vector<OccasionId> others_;
+};
+
+TEST_F(LoadElsewhere, WeightsOfScalesComeWithTheirRunsAndWhenTheyHung) {
+  const Record today = run(20, others_[0], 0);
+  const Record one = weight(21, today, "101");
+  Record held = correction(22, one, "31.50");
+  held.state = ValueState::kOnHold;
+  held.reason = "check_weight_off";
+  held.at = at(500);
+  Record typed = weight(23, today, "102");
+  typed.source = Source::kTyped;
+  typed.raw.clear();
+  need(ledger_.append({today, one, held, typed}));
+  const auto loaded = need(load_occasion(ledger_, trial(), cutting()));
+  ASSERT_EQ(loaded.elsewhere.size(), 1U);
+  const flow::CuttingWeighed& other = loaded.elsewhere[0];
+  EXPECT_EQ(other.trial, trial());
+  EXPECT_EQ(other.occasion, others_[0]);
+  ASSERT_EQ(other.runs.size(), 1U);
+  EXPECT_EQ(other.runs[0].id, today.id);
+  ASSERT_EQ(other.claims.size(), 1U) << "what was typed is no scale's";
+  EXPECT_EQ(other.claims[0].record.id, held.id);
+  ASSERT_TRUE(other.claims[0].weighed);
+  EXPECT_EQ(*other.claims[0].weighed, one.at);
+  EXPECT_TRUE(need(load_occasion(ledger_, trial(), rating())).elsewhere.empty());
+}
+
+TEST_F(LoadElsewhere, ChecksOfEveryCuttingCome) {
+  Record there = check(20, "20.00", 1);
+  there.occasion = others_[0];
+  need(ledger_.append({there, check(21, "20.00", 0)}));
+  EXPECT_EQ(need(load_occasion(ledger_, trial(), cutting())).checks.size(), 2U);
+}
+
+TEST_F(LoadElsewhere, WhatLiesBeforeTheLastGoodCheckIsLeftWhereItIs) {
+  need(ledger_.append({run(20, others_[0], 40), run(21, others_[1], 10)}));
+  EXPECT_EQ(brought(), others_) << "no check was ever good";
+  need(ledger_.append({check(22, "20.00", 30)}));
+  EXPECT_EQ(brought(), std::vector{others_[1]});
+  need(ledger_.append({check(23, "23.00", 5)}));
+  EXPECT_EQ(brought(), std::vector{others_[1]});
+  // Nobody may have answered for what it put in doubt.
+  need(ledger_.append({check(24, "20.00", 0)}));
+  EXPECT_EQ(brought(), std::vector{others_[1]});
+}
+
+TEST_F(LoadElsewhere, AYearAgoIsTooLongAgo) {
+  need(ledger_.append({run(20, others_[0], 400), run(21, others_[1], 300), run(22, cutting(), 0)}));
+  EXPECT_EQ(brought(), std::vector{others_[1]});
+}
+
 TEST_F(Load, AnOccasionBringsItsRunsAndWhoSawTheNames) {
   Record run;
   run.id = {id(20)};

@@ -10,6 +10,7 @@
 
 #include "storage/files/file_system.h"
 #include "storage/ledger/digest.h"
+#include "storage/trial/details.h"
 #include "sync/desk/desk.h"
 #include "tests/storage/ledger/sample.h"
 
@@ -18,6 +19,7 @@ namespace {
 
 namespace sample = ledger::sample;
 using ::testing::HasSubstr;
+using ::testing::Not;
 
 std::vector<std::string> split(const std::string& text, char at) {
   std::vector<std::string> parts;
@@ -311,6 +313,58 @@ TEST_F(LedgerTables, WeedsByEyeChangeNothingUnlessTheLeadSaysSo) {
   EXPECT_THAT(made("measures/sown_yield/report.html"),
               ::testing::Not(HasSubstr("Adjusted by eye")));
   EXPECT_THAT(made("composition.csv"), HasSubstr(",weeds by eye,"));
+}
+
+// A scale that was off by 3 lb, as the tablet keeps it; whoever was asked ended the program.
+TEST_F(LedgerTables, WeightsOfAScaleThatWasOffAreNamedUntilSomebodyAnswers) {
+  weigh_all();
+  const auto of_a_scale = [&](Record record) {
+    record.id = {sample::id(next())};
+    record.source = Source::kScale;
+    record.raw = "S G + " + record.entered + " lb";
+    record.details = details_text({{"port", "usb-one"}});
+    record.kind = kind::kCorrection;
+    record.reason = "weighed_again";
+    record.at = sample::at(5000);
+    return record;
+  };
+  const auto claims = sample::need(ledger_.claims(sample::trial()));
+  const auto gross = std::ranges::find_if(claims, [](const ledger::Claim& claim) {
+    return claim.record.subject == sample::plot("102").uuid &&
+           claim.record.measure == measure::kGrossWeight;
+  });
+  Record weight = of_a_scale(gross->record);
+  weight.targets = {gross->record.id};
+  keep(weight);
+  Record check;
+  check.id = {sample::id(next())};
+  check.kind = kind::kCheckWeight;
+  check.at = sample::at(6000);
+  check.trial = sample::trial();
+  check.plan = weight.plan;
+  check.occasion = sample::cutting();
+  check.run = RecordId{sample::id(900)};
+  check.entered = "23.00";
+  check.unit = "lb";
+  check.value = 23;
+  check.source = Source::kScale;
+  check.details = details_text({{"allowance", "0.05"}, {"mass", "20"}, {"port", "usb-one"}});
+  keep(check);
+  EXPECT_EQ(tables(), 0);
+  EXPECT_THAT(out_.str(), HasSubstr("to look at: TF26 2026-cut-1: the scale was off by 3.00 lb on "
+                                    "2026-05-04 at 09:40, and nobody answered for what it weighed "
+                                    "since it was right: plot 102"));
+  EXPECT_EQ(tables({"--year", "2027"}), 0);
+  EXPECT_THAT(out_.str(), Not(HasSubstr("the scale was off")));
+  Record held = weight;
+  held.id = {sample::id(next())};
+  held.at = sample::at(7000);
+  held.targets = {weight.id};
+  held.reason = "check_weight_off";
+  held.answers = {{"check_weight", "stand_by_them"}};
+  keep(held);
+  EXPECT_EQ(tables(), 0);
+  EXPECT_THAT(out_.str(), Not(HasSubstr("the scale was off")));
 }
 
 TEST_F(LedgerTables, WhatIsNoLedgerIsExitTwo) {

@@ -47,7 +47,7 @@ TEST_F(Split, ACuttingOfOneRunIsWhole) {
   EXPECT_THAT(named(), IsEmpty());
 }
 
-// Proves: issue of harvest, a whole block on another day is normal.
+// Proves: a whole block on another day is normal.
 TEST_F(Split, AWholeBlockOnAnotherDayIsNormal) {
   cut_in(first, {"101", "102"});
   cut_in(run(2, WeighedTrial::day(6, 2), "mower 1"), {"201", "202"});

@@ -1,0 +1,54 @@
+#include "storage/trial/first_said.h"
+
+#include <algorithm>
+#include <array>
+#include <string_view>
+#include <utility>
+#include <vector>
+
+#include "storage/trial/details.h"
+
+namespace ligule {
+namespace {
+
+constexpr std::array<std::string_view, 6> kRestating{
+    "weeds_only", "check_weight_off", "exchanged", "zero_confirmed", "slid", "taken_back"};
+// Longer chains than anybody makes; a forged ring ends here.
+constexpr int kLongestChain = 1000;
+
+// The nearest record behind this one that says the same.
+Result<std::optional<Record>> said_before(const Record& record, const FindRecord& find) {
+  std::vector<RecordId> behind = record.targets;
+  for (std::size_t n = 0; n < behind.size() && n < kLongestChain; ++n) {
+    auto target = find(behind[n]);
+    if (!target) return target;
+    if (!target->has_value()) continue;
+    if (says_the_same(**target, record)) return target;
+    std::ranges::copy((*target)->targets, std::back_inserter(behind));
+  }
+  return std::nullopt;
+}
+
+}  // namespace
+
+bool only_restates(const Record& record) {
+  if (record.kind == kind::kSettlement) return true;
+  return std::ranges::find(kRestating, record.reason) != kRestating.end();
+}
+
+bool says_the_same(const Record& a, const Record& b) {
+  return a.source == b.source && a.entered == b.entered && a.unit == b.unit && a.raw == b.raw;
+}
+
+Result<Record> first_said(Record record, const FindRecord& find) {
+  for (int step = 0; step < kLongestChain && only_restates(record); ++step) {
+    const auto moved_from = parse_uuid(detail(record.details, "moved_from"));
+    auto before = moved_from ? find(RecordId{*moved_from}) : said_before(record, find);
+    if (!before) return std::unexpected(std::move(before).error());
+    if (!before->has_value()) break;
+    record = **std::move(before);
+  }
+  return record;
+}
+
+}  // namespace ligule
