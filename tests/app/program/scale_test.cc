@@ -24,7 +24,7 @@ TEST(ScaleWeight, TheLineStaysWithTheWeight) {
   EXPECT_EQ(readings[0].raw, "S N +  17.40 kg");
   EXPECT_EQ(readings[0].entered, "17.40");
   EXPECT_EQ(readings[0].source, Source::kScale);
-  EXPECT_EQ(readings[0].details, "{\"load\":\"net\"}");
+  EXPECT_EQ(readings[0].details, R"({"load":"net","port":"scale"})");
   EXPECT_EQ(readings[1].measure, measure::kTareWeight);
   EXPECT_EQ(readings[1].entered, "0");
   EXPECT_TRUE(need(ledger.check()).empty());
