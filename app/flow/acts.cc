@@ -286,6 +286,12 @@ void drop(Turn& turn) {
     // What was held may be let go, or the check itself.
     model.doubted.reset();
     look_for_doubt(turn, *harvest);
+    for (const Act& act : acts) {
+      if (act.kind != ActKind::kRun) continue;
+      std::erase_if(harvest->runs,
+                    [&](const Record& run) { return run.id == act.records.front().id; });
+      if (auto* const head = std::get_if<RunHead>(&harvest->step)) head->again = false;
+    }
     if (auto* const weighing = std::get_if<Weighing>(&harvest->step)) {
       const bool run_lost = std::ranges::any_of(acts, [&](const Act& act) {
         return act.kind == ActKind::kRun && act.records.front().id == weighing->run.id;

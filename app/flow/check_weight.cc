@@ -276,6 +276,9 @@ void answer_doubted(Turn& turn, bool hold) {
       Record record = restated(turn, weight.claim.record, kind::kCorrection);
       record.targets = {weight.claim.record.id};
       record.reason = scale_check::kReason;
+      Details details = parse_details(record.details).value_or(Details{});
+      details[std::string(scale_check::kAsked)] = doubted.check.text();
+      record.details = details_text(details);
       record.answers.push_back({std::string(scale_check::kRule),
                                 std::string(hold ? scale_check::kHold : scale_check::kStand)});
       if (hold) record.state = ValueState::kOnHold;

@@ -350,6 +350,9 @@ void take_back_dry(Turn& turn, DryWeights& dry) {
     if (act.records.empty()) continue;
     const RecordId again = bag->bag;
     commit(turn, std::move(act));
+    // What its form shows is the value taken back, and nothing half typed.
+    if (dry.chosen == again) weighed_dry(dry);
+    turn.model.dry_begun.erase(again);
     choose_bag(turn, dry, again);
     return;
   }

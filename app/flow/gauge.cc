@@ -74,8 +74,12 @@ void tell_gauge(Turn& turn, Harvest& harvest, const std::string& plot) {
   if (!gauge || !gauge->any || gauge->inside) return;
   const Cell cell =
       cell_of(turn.model, harvest.book, harvest.book.plots.at(*place), measure::kGrossWeight);
-  turn.notice("notice.gauge_outside", {plot, cell.claim->record.entered + "\u00a0" + gauge->unit,
-                                       gauge->lowest, gauge->highest + "\u00a0" + gauge->unit});
+  const std::string together =
+      bags_together(turn.model, harvest.book, harvest.book.plots.at(*place));
+  const std::string weight =
+      together.empty() ? cell.claim->record.entered + "\u00a0" + gauge->unit : together;
+  turn.notice("notice.gauge_outside",
+              {plot, weight, gauge->lowest, gauge->highest + "\u00a0" + gauge->unit});
   turn.run(Cue{CueKind::kQuestioned});
 }
 

@@ -231,6 +231,8 @@ void begin_harvest(Turn& turn, Book book, OccasionLoaded loaded) {
   const auto today = std::ranges::find_if(
       harvest.runs.rbegin(), harvest.runs.rend(),
       [&](const Record& run) { return run.at.local_date == turn.at.local_date; });
+  // Of another day's run a head is that of the day's first.
+  if (head && today == harvest.runs.rend()) head->again = false;
   // Another run of the day whose head was being filled in is gone on with.
   if (today != harvest.runs.rend() && !(head && head->again)) {
     Weighing weighing;
@@ -417,6 +419,7 @@ void harvested(Turn& turn, Harvest& harvest, const Act& act) {
       if (line.field == Field::kTare)
         weighing->kind = detail(kept->details, std::string(said::kBagKind));
     }
+    tell_gauge(turn, harvest, act.plot);
     return weighing->keypad.focus(Field::kBag);
   }
   harvest.begun.erase(act.plot);

@@ -77,6 +77,12 @@ checks::History facts(const Turn& turn, const Review& review, const PlanPlot& pl
   };
   history.gross = mass(measure::kGrossWeight);
   history.tare = mass(measure::kTareWeight);
+  // What was answered about its tare holds for the weight put right too.
+  const auto bin = std::ranges::find(record.answers, "tare_missing", &Answer::rule);
+  if (bin != record.answers.end() && !history.tare) {
+    history.answered.push_back(*bin);
+    history.tare_to_come = true;
+  }
   history.sample_fresh = mass(measure::kSampleFresh);
   history.sample_dry = mass(measure::kSampleDry);
   history.bag_tare = mass(measure::kBagTare);
@@ -188,7 +194,8 @@ void confirm(Turn& turn, const Review& review, const PlotHistory& history, const
   Details details = parse_details(record.details).value_or(Details{});
   details[std::string(said::kZero)] = said::kConfirmed;
   confirmed.details = details_text(details);
-  confirmed.source = Source::kTapped;
+  // A weight of weeds stays what the scale or a person made of it.
+  if (record.state == ValueState::kZero) confirmed.source = Source::kTapped;
   Act act = act_on(review, history, record, ActKind::kValues);
   act.records.push_back(std::move(confirmed));
   const Cell cell = cell_at(turn.model, review.book, slot_of(record));

@@ -60,6 +60,7 @@ void go_to(Turn& turn, Book& book, std::size_t place) {
     auto* const weighing = std::get_if<Weighing>(&harvest->step);
     if (weighing == nullptr) return;
     leave_form(turn.model, *harvest, *weighing);
+    harvest->gauged.clear();
     book.present = place;
     fill_form(turn, *harvest, *weighing);
     return;

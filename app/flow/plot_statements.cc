@@ -182,6 +182,8 @@ void say_weeds_only(Turn& turn) {
     record.targets = {cell.claim->record.id};
     record.reason = "weeds_only";
     Details details = parse_details(record.details).value_or(Details{});
+    // What was confirmed of it was the other statement.
+    details.erase(std::string(said::kZero));
     if (before)
       details.erase(std::string(said::kWeeds));
     else

@@ -164,7 +164,7 @@ void show_sorting(Turn& turn, DryWeights& dry) {
 void open_sorting(Turn& turn, TrialId trial, OccasionId occasion, const std::string& plot) {
   Opening opening{trial, occasion, plot};
   opening.sorting = true;
-  turn.model.screen = std::move(opening);
+  show_screen(turn, std::move(opening));
   turn.run(LoadOccasion{trial, occasion});
 }
 
@@ -332,6 +332,7 @@ bool of_sorting(const Act& act) {
 void sort_again(const Turn& turn, Sorting& sorting, const Act& act) {
   const auto place = place_of(sorting.book, act.plot);
   if (!place) return;
+  const auto left = place_on(sorting);
   set_part_aside(turn.model, sorting);
   sorting.plot = act.plot;
   sorting.book.present = *place;
@@ -343,6 +344,8 @@ void sort_again(const Turn& turn, Sorting& sorting, const Act& act) {
         part_with_bag(turn.model, sorting.book, sorting.book.plots.at(*place), *record.subject);
     if (part > 0) sorting.part = part;
   }
+  // What the form showed there is the value taken back, and nothing half typed.
+  if (left == place_on(sorting)) turn.model.sort_begun.erase(left);
   fill(turn.model, sorting);
 }
 

@@ -125,7 +125,12 @@ checks::History history_of(const Turn& turn, const Harvest& harvest, const Weigh
     const Cell dried =
         cell_at(model, harvest.book, {bag->uuid, std::string(measure::kSampleDry), 1});
     if (dried.claim) history.sample_dry = said::mass_of(dried.claim->record);
-    history.dry_matter = limit_of(model, trial, plot, kDryMatterPercent);
+    const Cell own = cell_at(model, harvest.book, {bag->uuid, std::string(measure::kBagTare), 1});
+    if (own.claim)
+      if (const auto tare = said::mass_of(own.claim->record)) history.bag_tare = *tare;
+    // Not of what is still losing water.
+    if (bag_state(dried) != BagState::kDrying)
+      history.dry_matter = limit_of(model, trial, plot, kDryMatterPercent);
   }
   const auto asked = measures_of(trial, harvest.book.occasion, plot, model.setup.definitions);
   history.tare_to_come = std::ranges::find(asked, measure::kTareWeight) != asked.end() &&

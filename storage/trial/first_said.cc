@@ -37,7 +37,10 @@ bool only_restates(const Record& record) {
 }
 
 bool says_the_same(const Record& a, const Record& b) {
-  return a.source == b.source && a.entered == b.entered && a.unit == b.unit && a.raw == b.raw;
+  if (a.entered != b.entered || a.unit != b.unit) return false;
+  // A settlement is a tap on one of the values beside each other.
+  const bool settles = a.kind == kind::kSettlement || b.kind == kind::kSettlement;
+  return settles || (a.source == b.source && a.raw == b.raw);
 }
 
 Result<Record> first_said(Record record, const FindRecord& find) {

@@ -41,7 +41,7 @@ std::vector<Stretch> stretches_of(std::vector<const Record*> checks) {
 
 bool answered(const Record& weight, const Record& off) {
   const bool ever = std::ranges::find(weight.answers, kRule, &Answer::rule) != weight.answers.end();
-  return ever && weight.at.utc >= off.at.utc;
+  return ever && (weight.at.utc >= off.at.utc || told(weight, kAsked) == off.id.text());
 }
 
 bool in_doubt(const Weight& weight, const std::string& scale, const Stretch& stretch) {

@@ -117,5 +117,25 @@ TEST_F(ConfirmZeroTest, WeedsOnlyIsConfirmedWithItsWeight) {
   EXPECT_TRUE(said::zero_confirmed(kept.details));
 }
 
+// Proves: a weight of weeds stays the scale's own when it is confirmed, and what was confirmed goes
+// with the statement.
+TEST_F(ConfirmZeroTest, WhatWasConfirmedOfWeedsGoesWithThem) {
+  weigh("12.5", "1");
+  tablet.settle();
+  const Source source = last_of(measure::kGrossWeight).source;
+  tablet.tap(GoToPlot{"101"});
+  tablet.tap(SayWeedsOnly{});
+  tablet.settle();
+  put_right("101");
+  confirm();
+  EXPECT_EQ(last_of(measure::kGrossWeight).source, source);
+  EXPECT_TRUE(said::zero_confirmed(last_of(measure::kGrossWeight).details));
+  tablet.open(grass_plan(), "cut1");
+  tablet.tap(GoToPlot{"101"});
+  tablet.tap(SayWeedsOnly{});
+  tablet.settle();
+  EXPECT_FALSE(said::zero_confirmed(last_of(measure::kGrossWeight).details));
+}
+
 }  // namespace
 }  // namespace ligule::flow

@@ -327,5 +327,42 @@ TEST_F(DryWeightsTest, WhatIsHalfTypedWaitsOnItsBag) {
   EXPECT_TRUE(tablet.model.dry_begun.empty());
 }
 
+TEST_F(DryWeightsTest, AValueTakenBackIsNothingHalfTyped) {
+  weigh("9", "120");
+  tablet.settle();
+  weigh("10", "121");
+  tablet.settle();
+  tablet.tap(TakeBack{});
+  EXPECT_EQ(tablet.text(Field::kDryWeight), "");
+  tablet.type("122");
+  tablet.tap(KeepDry{});
+  tablet.settle();
+  tablet.type("10");
+  tablet.tap(KeyDone{});
+  ASSERT_EQ(tablet.text(Field::kDryWeight), "122");
+  tablet.tap(TakeBack{});
+  EXPECT_EQ(tablet.text(Field::kDryWeight), "") << "its form was open";
+}
+
+TEST_F(DryWeightsTest, SortingLeavesWhatIsHalfTyped) {
+  const RecordId first = tablet.dry().bags.front().bag;
+  OccasionProgress cut;
+  cut.trial = grass_plan().id();
+  const Plan plan = grass_plan();
+  cut.occasion = plan.occasion(*std::ranges::find(plan.occasions, "cut1", &PlanOccasion::code));
+  cut.done = 3;
+  tablet.today_answer.progress = {cut};
+  tablet.tap(ShowToday{});
+  tablet.settle();
+  tablet.tap(ShowDryWeights{});
+  tablet.settle();
+  tablet.tap(ChooseBag{first});
+  tablet.type("12");
+  tablet.tap(ShowSorting{});
+  tablet.settle();
+  EXPECT_TRUE(std::holds_alternative<Sorting>(tablet.model.screen));
+  EXPECT_EQ(tablet.model.dry_begun.count(first), 1U);
+}
+
 }  // namespace
 }  // namespace ligule::flow

@@ -58,6 +58,7 @@ TEST_F(GaugeTest, WhatIsNoWeightHasNoGauge) {
 class GaugeOnTheWay : public HarvestTest {
  protected:
   GaugeOnTheWay() { start(); }
+  [[nodiscard]] std::optional<NoticeView> above_notice() const { return tablet.above().notice; }
   void type_plot(std::string_view gross) {
     weigh(gross);
     if (!tablet.question().empty()) tablet.answer("weights_equal");
@@ -120,6 +121,18 @@ TEST_F(GaugeOnTheWay, TheRangeIsOfTheGrossWeight) {
   ASSERT_TRUE(gauge && gauge->any);
   EXPECT_EQ(gauge->lowest, "38.8");
   EXPECT_EQ(gauge->highest, "45.2");
+}
+
+// Proves: of several bags the notice says what they weigh together, as its range does.
+TEST_F(GaugeOnTheWay, OfSeveralBagsTheirSumIsTold) {
+  for (const char* const gross : {"30", "34", "26", "28"}) type_plot(gross);
+  tablet.fill(Field::kGross, "30");
+  tablet.tap(MoreBag{});
+  tablet.settle();
+  type_plot("40");
+  EXPECT_EQ(tablet.notice(), "notice.gauge_outside");
+  ASSERT_TRUE(above_notice());
+  EXPECT_EQ(above_notice()->text.arguments.at(1), "70\u00a0lb");
 }
 
 }  // namespace

@@ -476,5 +476,24 @@ TEST_F(HarvestTest, AHeadBegunForAnotherRunWaits) {
   EXPECT_EQ(tablet.weighing().plot, "101") << "whose bag is to come";
 }
 
+// Proves: a head left over night is that of the new day's first run.
+TEST_F(HarvestTest, AHeadLeftOverNightBeginsTheDay) {
+  start();
+  weigh("30");
+  tablet.settle();
+  tablet.tap(OtherRun{});
+  tablet.tap(ChooseSurface{"rain"});
+  tablet.tap(ShowToday{});
+  tablet.next_day();
+  tablet.open(grass_plan(), "cut1");
+  EXPECT_FALSE(head().again);
+  const std::size_t before = tablet.ledger.size();
+  tablet.tap(ChooseSurface{"rain"});
+  tablet.tap(StartRun{});
+  tablet.settle();
+  ASSERT_EQ(tablet.ledger.size(), before + 1) << "a run of this day, whatever its texts";
+  EXPECT_EQ(tablet.ledger.back().kind, kind::kHarvestRun);
+}
+
 }  // namespace
 }  // namespace ligule::flow

@@ -498,5 +498,17 @@ TEST_F(SortingTest, WhatIsHalfTypedWaitsOnItsPart) {
   EXPECT_TRUE(tablet.model.sort_begun.empty());
 }
 
+TEST_F(SortingTest, APartTakenBackIsNothingHalfTyped) {
+  put("101");
+  whole("440");
+  part("21", "80");
+  tablet.tap(SortPart{1});
+  ASSERT_EQ(tablet.text(Field::kSortFresh), "80");
+  tablet.tap(TakeBack{});
+  tablet.settle();
+  EXPECT_EQ(tablet.text(Field::kSortFresh), "");
+  EXPECT_TRUE(tablet.model.sort_begun.empty());
+}
+
 }  // namespace
 }  // namespace ligule::flow

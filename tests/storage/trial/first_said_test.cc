@@ -105,5 +105,16 @@ TEST_F(FirstSaid, AnErrorOfReadingIsTold) {
   EXPECT_EQ(result.error().kind, ErrorKind::kDamaged);
 }
 
+TEST_F(FirstSaid, ASettlementLeadsBackToTheValueItChose) {
+  const RecordId one = said("31.5");
+  const RecordId other = said("33.0");
+  const RecordId settled = said("31.5", "agreed", {other, one});
+  Record& record = records_.at(settled);
+  record.kind = kind::kSettlement;
+  record.source = Source::kTapped;
+  record.raw.clear();
+  EXPECT_EQ(first(settled), one);
+}
+
 }  // namespace
 }  // namespace ligule

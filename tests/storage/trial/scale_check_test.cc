@@ -164,5 +164,20 @@ TEST_F(ScaleCheck, AWeightSaysItsPortElseItsRunDoes) {
   EXPECT_EQ(port_of(bare, nullptr), "");
 }
 
+// Proves: with a clock set back after the check an answer still counts, so nobody is asked for
+// ever.
+TEST_F(ScaleCheck, AnAnswerCountsWhateverTheClockSays) {
+  weight(1);
+  const RecordId off = check(5, "23.00");
+  ASSERT_EQ(found().size(), 1U);
+  Record answer = *weights_.front().claim;
+  answer.at = at(2);
+  answer.answers = {{std::string(kRule), std::string(kStand)}};
+  weights_.front().claim = &answer;
+  EXPECT_EQ(found().size(), 1U) << "of an earlier check";
+  answer.details = details_text({{std::string(kAsked), off.text()}});
+  EXPECT_THAT(found(), IsEmpty());
+}
+
 }  // namespace
 }  // namespace ligule::scale_check
