@@ -17,8 +17,13 @@ namespace {
 
 constexpr std::array<std::string_view, 2> kWeights{measure::kGrossWeight, measure::kTareWeight};
 
-bool inside(const checks::ExpectedWeight& expected, double net) {
-  return net >= expected.lowest && net <= expected.highest;
+// A pair away from the plot just weighed is looked at after every weight, so that chance has many
+// tries: it must lie twice as far out.
+constexpr double kFartherOut = 2;
+
+// Further from the middle than the range reaches, times so much.
+bool outside(const checks::ExpectedWeight& expected, double net, double times) {
+  return std::fabs(net - expected.middle) > times * (expected.highest - expected.middle);
 }
 
 // Plots of one test often differ by a tenth for no reason: common practice, no source.
@@ -61,14 +66,14 @@ std::vector<checks::WeighedPlot> without(const Weighed& weighed, std::size_t fir
   return others;
 }
 
-bool fit_each_other(const Weighed& weighed, std::size_t first) {
+bool fit_each_other(const Weighed& weighed, std::size_t first, double times) {
   const checks::WeighedPlot& a = *weighed[first];
   const checks::WeighedPlot& b = *weighed[first + 1];
   const std::vector<checks::WeighedPlot> others = without(weighed, first);
   const checks::AdditiveFit fit = checks::fit_by_medians(others);
   const auto for_a = checks::expected_weight(fit, others, a);
   const auto for_b = checks::expected_weight(fit, others, b);
-  return for_a && for_b && !inside(*for_a, a.net) && !inside(*for_b, b.net) &&
+  return for_a && for_b && outside(*for_a, a.net, times) && outside(*for_b, b.net, times) &&
          well_inside(*for_a, b.net) && well_inside(*for_b, a.net);
 }
 
@@ -145,8 +150,10 @@ void look_for_exchange(Turn& turn, const Harvest& harvest, const std::string& pl
     return first < *place ? *place - first - 1 : first - *place;
   });
   if (pairs.size() > kMostPairs) pairs.resize(kMostPairs);
-  const auto found = std::ranges::find_if(
-      pairs, [&](std::size_t first) { return fit_each_other(weighed, first); });
+  const auto found = std::ranges::find_if(pairs, [&](std::size_t first) {
+    const bool own = first == *place || first + 1 == *place;
+    return fit_each_other(weighed, first, own ? 1 : kFartherOut);
+  });
   if (found == pairs.end()) return;
   const bool behind = *found < *place;
   model.swapped = Swapped{book.id, book.plots[behind ? *found + 1 : *found].number,
