@@ -17,8 +17,8 @@ namespace ligule::scale_check {
 inline constexpr std::string_view kMass = "mass";
 inline constexpr std::string_view kAllowance = "allowance";
 inline constexpr std::string_view kPort = "port";
-// Of a correction that answers for a weight: the id of the check that asked. The clock may have been
-// set back since.
+// Of a correction that answers for a weight: the id of the check that asked. The clock may have
+// been set back since.
 inline constexpr std::string_view kAsked = "check";
 // Reason of a correction that answers for a weight, and the question it answers.
 inline constexpr std::string_view kReason = "check_weight_off";
