@@ -94,5 +94,18 @@ TEST_F(Rate, TakingBackGoesToThePlot) {
   EXPECT_EQ(view.measures.at(*view.focus).measure, "stubble_height");
 }
 
+TEST_F(Rate, NamesTheNextOpenPlotFromAnywhere) {
+  rate_plot();
+  rate_plot();
+  tablet.tap(GoToPlot{"101"});
+  EXPECT_EQ(tablet.rate().next_open, "103");
+  tablet.tap(GoToPlot{tablet.rate().next_open});
+  for (int plot = 2; plot < 6; ++plot) {
+    rate_plot();
+    tablet.settle();
+  }
+  EXPECT_EQ(tablet.rate().next_open, "") << "there is none";
+}
+
 }  // namespace
 }  // namespace ligule::flow

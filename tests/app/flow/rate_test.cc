@@ -78,19 +78,6 @@ TEST_F(Rate, ShowsKeptOnlyAfterTheWriterSaysSo) {
   EXPECT_EQ(tablet.rate().last_plot, "101");
 }
 
-TEST_F(Rate, NamesTheNextOpenPlotFromAnywhere) {
-  rate_plot();
-  rate_plot();
-  tablet.tap(GoToPlot{"101"});
-  EXPECT_EQ(tablet.rate().next_open, "103");
-  tablet.tap(GoToPlot{tablet.rate().next_open});
-  for (int plot = 2; plot < 6; ++plot) {
-    rate_plot();
-    tablet.settle();
-  }
-  EXPECT_EQ(tablet.rate().next_open, "") << "there is none";
-}
-
 TEST_F(Rate, WalksAWholeRatingAndSaysSo) {
   for (int plot = 0; plot < 6; ++plot) {
     EXPECT_FALSE(tablet.rate().all_done);
