@@ -197,7 +197,14 @@ void draw_pad(const Pen& pen, const Rect& rect, const flow::MendView& mend) {
   // Without room for words the codes stand alone: the value above says the word of the chosen one.
   if (columns == 0)
     for (touch::Tile& tile : pad.tiles) tile.note = {};
-  const touch::Tiles form{.columns = columns, .most_mm = 46, .label_below = true};
+  // Where words leave no room that a picture could be told in, they stand without.
+  const std::size_t rows = columns == 0 ? 1 : (pad.tiles.size() + columns - 1) / columns;
+  const auto lines = static_cast<float>(rows);
+  const float height = (rect.height() - ui.gap() * (lines - 1)) / lines;
+  const bool pictures = columns == 0 || height >= ui.mm(26);
+  if (!pictures)
+    for (touch::Tile& tile : pad.tiles) tile.paint = {};
+  const touch::Tiles form{.columns = columns, .most_mm = 46, .label_below = pictures};
   if (const auto n = touch::tile_pad(ui, rect, pad.tiles, form))
     pen.send(flow::ChooseMended{mend.choices[*n].entered});
 }
