@@ -154,6 +154,11 @@ void type_weight(Turn& turn, bool by_hand) {
 void answer_moving(Turn& turn, bool average) {
   Model& model = turn.model;
   if (!model.moving) return;
+  if (model.moving->wide && average && !can_enter(model)) {
+    // Nothing can be kept now: the question waits with its mean.
+    turn.run(Cue{CueKind::kRefused});
+    return;
+  }
   if (auto wide = std::exchange(model.moving->wide, std::nullopt)) {
     model.moving.reset();
     if (average && weighing_on(turn) != nullptr) keep_mean(turn, *std::move(wide));

@@ -7,12 +7,18 @@
 namespace ligule::flow {
 namespace {
 
-// The measure whose visits are open on the pad; empty: another pad is.
-const Scale* scale_visited(const Turn& turn, const Rating& rating, const PlanPlot& plot) {
-  if (rating.focus.empty() || !can_enter(turn.model)) return nullptr;
+// Of the measure whose visits are open on the pad; null: another pad is, or the plot's species has
+// none.
+const Scale* scale_on_pad(const Turn& turn, const Rating& rating, const PlanPlot& plot) {
+  if (rating.focus.empty()) return nullptr;
   const Scale* const scale =
       scale_of(turn.model, trial_of(turn.model, rating.book), plot, rating.focus);
   return scale != nullptr && scale->kind == ScaleKind::kReached ? scale : nullptr;
+}
+
+// The same where something can be said now.
+const Scale* scale_visited(const Turn& turn, const Rating& rating, const PlanPlot& plot) {
+  return can_enter(turn.model) ? scale_on_pad(turn, rating, plot) : nullptr;
 }
 
 Slot slot_today(const Turn& turn, const Rating& rating, const PlanPlot& plot) {
@@ -41,7 +47,8 @@ Draft visit_draft(const Turn& turn, const Rating& rating, const PlanPlot& plot, 
 
 // Whether nobody said anything of this plot today though it has no date yet.
 bool unsaid(const Turn& turn, const Rating& rating, const PlanPlot& plot) {
-  return cell_of(turn.model, rating.book, plot, rating.focus).open() &&
+  return scale_on_pad(turn, rating, plot) != nullptr &&
+         cell_of(turn.model, rating.book, plot, rating.focus).open() &&
          !cell_at(turn.model, rating.book, slot_today(turn, rating, plot)).claim;
 }
 
@@ -103,7 +110,7 @@ void use_pad(Turn& turn, Rating& rating, const ShowBlock& intent) {
 
 bool visited(const Turn& turn, Rating& rating, const Act& act) {
   Book& book = rating.book;
-  const Scale* const scale = scale_visited(turn, rating, book.plots.at(book.present));
+  const Scale* const scale = scale_on_pad(turn, rating, book.plots.at(book.present));
   if (scale == nullptr || act.kind != ActKind::kValues ||
       std::ranges::find(act.records, rating.focus, &Record::measure) == act.records.end())
     return false;

@@ -79,7 +79,10 @@ std::optional<NoWeight> no_weight_of(const std::vector<Settled>& parts) {
   for (const Settled& part : parts) {
     const bool zero = part.standing == Standing::kZero;
     if (!zero && part.standing != Standing::kMissing) return std::nullopt;
-    if (!none || (none->zero && !zero)) none = NoWeight{zero, part.reason, zero && part.confirmed};
+    if (!none || (none->zero && !zero))
+      none = NoWeight{zero, part.reason, zero && part.confirmed};
+    else if (none->zero)
+      none->confirmed = none->confirmed && part.confirmed;  // every bag of it
   }
   return none;
 }

@@ -122,7 +122,7 @@ TEST_F(ConfirmZeroTest, WeedsOnlyIsConfirmedWithItsWeight) {
 TEST_F(ConfirmZeroTest, WhatWasConfirmedOfWeedsGoesWithThem) {
   weigh("12.5", "1");
   tablet.settle();
-  const Source source = last_of(measure::kGrossWeight).source;
+  const auto source = last_of(measure::kGrossWeight).source;
   tablet.tap(GoToPlot{"101"});
   tablet.tap(SayWeedsOnly{});
   tablet.settle();

@@ -273,6 +273,18 @@ TEST_F(TakeWeightTest, AWideMeanIsKeptOrLeftForAnotherWeighing) {
   EXPECT_EQ(detail(last_of(measure::kGrossWeight).details, "highest"), "15.00");
 }
 
+// Proves: while nothing can be kept the mean waits with its question.
+TEST_F(TakeWeightTest, AWideMeanWaitsUntilItCanBeKept) {
+  mean_of("12.42", "11.53", "15.00");
+  const auto person = std::exchange(tablet.model.person, std::nullopt);
+  tablet.tap(AnswerMoving{true});
+  ASSERT_TRUE(tablet.model.moving && tablet.model.moving->wide);
+  tablet.model.person = person;
+  tablet.tap(AnswerMoving{true});
+  tablet.settle();
+  EXPECT_EQ(last_of(measure::kGrossWeight).entered, "12.42");
+}
+
 TEST_F(TakeWeightTest, AveragingThatGivesNoMeanSaysSo) {
   on_the_scale(load(LoadState::kMoving, "31.50"));
   tablet.tap(TakeWeight{});

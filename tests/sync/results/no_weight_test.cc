@@ -74,6 +74,28 @@ TEST(NoWeight, ZerosThatWereConfirmedAreNamedNoMore) {
             "3 plots count as zero: stand died 1, winterkill 2; 3 confirmed.");
 }
 
+// Proves: a plot of two empty bags is confirmed when both are.
+TEST(NoWeight, EveryBagOfAPlotIsConfirmed) {
+  WeighedTrial trial;
+  trial.weigh_all("cut-1");
+  Record& first = trial.claim(trial.plot("101"), measure::kGrossWeight).record;
+  first.state = ValueState::kZero;
+  first.value.reset();
+  first.reason = "winterkill";
+  first.details = R"({"zero":"confirmed"})";
+  TrialFacts facts = trial.facts();
+  const auto at = std::ranges::find_if(
+      facts.claims, [&](const auto& claim) { return claim.record.id == first.id; });
+  ASSERT_NE(at, facts.claims.end());
+  auto second = *at;
+  second.record.part = 2;
+  second.record.id.uuid.bytes[0] ^= 0xff;
+  second.record.details.clear();
+  facts.claims.push_back(second);
+  EXPECT_EQ(no_weight_footings(yields_of(facts, "T").plots).front().text,
+            "1 plot counts as zero: winterkill 1; none confirmed yet.");
+}
+
 TEST(NoWeight, ATareThatThePlanAsksForAndNobodyGaveIsNamed) {
   WeighedTrial trial;
   trial.weigh_all("cut-1");
