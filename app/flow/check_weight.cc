@@ -62,9 +62,11 @@ std::vector<Standing> all_standing(const Model& model, const Harvest& harvest) {
 std::vector<scale_check::Doubt> doubts_among(const Harvest& harvest,
                                              const std::vector<Standing>& all) {
   std::vector<scale_check::Check> checks;
+  checks.reserve(harvest.checks.size());
   for (const Record& check : harvest.checks)
     checks.push_back({&check, detail(check.details, std::string(scale_check::kPort))});
   std::vector<scale_check::Weight> weights;
+  weights.reserve(all.size());
   for (const Standing& each : all)
     weights.push_back({&each.claim.record, each.scale, weighed_at(each.claim).utc});
   return scale_check::doubts(checks, weights);

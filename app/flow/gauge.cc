@@ -45,7 +45,7 @@ std::optional<GaugeView> gauge_view(const Model& model, const Harvest& harvest,
   // What a person reads beside it is the scale's weight, with what the plot hangs in.
   double hangs_in = -own->net;
   for (const Cell& bag : gross_cells(model, book, plot))
-    hangs_in += said::mass_of(bag.claim->record).value_or(Kilograms(0)).value();
+    if (bag.claim) hangs_in += said::mass_of(bag.claim->record).value_or(Kilograms(0)).value();
   view.any = true;
   view.lowest = format_fixed((expected->lowest + hangs_in) / kilograms, 1);
   view.highest = format_fixed((expected->highest + hangs_in) / kilograms, 1);
@@ -74,6 +74,7 @@ void tell_gauge(Turn& turn, Harvest& harvest, const std::string& plot) {
   if (!gauge || !gauge->any || gauge->inside) return;
   const Cell cell =
       cell_of(turn.model, harvest.book, harvest.book.plots.at(*place), measure::kGrossWeight);
+  if (!cell.claim) return;
   const std::string together =
       bags_together(turn.model, harvest.book, harvest.book.plots.at(*place));
   const std::string weight =

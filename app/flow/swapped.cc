@@ -67,8 +67,11 @@ std::vector<checks::WeighedPlot> without(const Weighed& weighed, std::size_t fir
 }
 
 bool fit_each_other(const Weighed& weighed, std::size_t first, double times) {
-  const checks::WeighedPlot& a = *weighed[first];
-  const checks::WeighedPlot& b = *weighed[first + 1];
+  const std::optional<checks::WeighedPlot>& one = weighed[first];
+  const std::optional<checks::WeighedPlot>& other = weighed[first + 1];
+  if (!one || !other) return false;
+  const checks::WeighedPlot& a = *one;
+  const checks::WeighedPlot& b = *other;
   const std::vector<checks::WeighedPlot> others = without(weighed, first);
   const checks::AdditiveFit fit = checks::fit_by_medians(others);
   const auto for_a = checks::expected_weight(fit, others, a);
@@ -87,8 +90,11 @@ void drop_unlikely(const Weighed& weighed, std::vector<std::size_t>& pairs) {
   const std::vector<checks::WeighedPlot> all = without(weighed, weighed.size());
   const checks::AdditiveFit fit = checks::fit_by_medians(all);
   std::erase_if(pairs, [&](std::size_t first) {
-    const checks::WeighedPlot& a = *weighed[first];
-    const checks::WeighedPlot& b = *weighed[first + 1];
+    const std::optional<checks::WeighedPlot>& one = weighed[first];
+    const std::optional<checks::WeighedPlot>& other = weighed[first + 1];
+    if (!one || !other) return true;
+    const checks::WeighedPlot& a = *one;
+    const checks::WeighedPlot& b = *other;
     const auto for_a = checks::expected_weight(fit, all, a);
     const auto for_b = checks::expected_weight(fit, all, b);
     if (!for_a || !for_b) return true;
@@ -138,9 +144,10 @@ void look_for_exchange(Turn& turn, const Harvest& harvest, const std::string& pl
   for (std::size_t first = 0; first + 1 < weighed.size(); ++first) {
     const PlanPlot& one = book.plots[first];
     const PlanPlot& other = book.plots[first + 1];
-    if (weighed[first] && weighed[first + 1] &&
-        far_apart(weighed[first]->net, weighed[first + 1]->net) &&
-        !apart.contains(pair_of(one.number, other.number)) &&
+    const auto& a = weighed[first];
+    const auto& b = weighed[first + 1];
+    if (!a || !b || !far_apart(a->net, b->net)) continue;
+    if (!apart.contains(pair_of(one.number, other.number)) &&
         can_be_exchanged(model, book, one, other))
       pairs.push_back(first);
   }
