@@ -105,7 +105,11 @@ void draw_run_head(const Pen& pen, const flow::HarvestView& view, const flow::Ru
                 pen.words("key.next"));
   const float strip = ui.mm(12.1);
   const bool wide = down.rest().width() >= ui.mm(140);
-  const float field = touch::dense_field_height(ui);
+  // High glass lets label and value stand apart.
+  const float dense = touch::dense_field_height(ui);
+  const float taken = touch::head_height(ui) + 2 * strip + 4 * gap;
+  const float field =
+      std::clamp((down.left_over() - taken) / 2, dense, std::max(dense, ui.mm(19.5)));
   const float fields_height = wide ? ui.mm(16) : 2 * field + gap;
   const bool roomy =
       down.left_over() >= touch::head_height(ui) + fields_height + 2 * strip + 3 * gap;

@@ -46,7 +46,12 @@ SharesPlan shares_plan(const touch::Ui& ui, const PadRoom& room) {
   if (room.rows > 0) return gloved_shares(ui, room);
   SharesPlan plan;
   Cutter down(room.area, Axis::kDown, ui.gap());
-  const Rect parts = down.take(ui.mm(kPadStripMm));
+  // Above three rows of tiles, and one of steps where those have no other place, the parts take
+  // what is left.
+  const float least = ui.mm(kPadStripMm);
+  const float rows = room.spare.width() >= 2 * ui.mm(20) ? 3 : 4;
+  const float free = room.area.height() - rows * (ui.key() + ui.gap());
+  const Rect parts = down.take(std::clamp(free, least, std::max(least, ui.mm(18))));
   const float small = ui.mm(16);
   Cutter across(parts, Axis::kAcross, ui.gap());
   const auto at_hand = [&](float width) {
