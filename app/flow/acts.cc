@@ -130,6 +130,20 @@ void focus_tare(Turn& turn) {
   if (Weighing* const weighing = weighing_on(turn)) weighing->keypad.focus(Field::kTare);
 }
 
+// A load is kept by the tap that takes it, since the bin is emptied next: its tare comes after it,
+// on the same plot.
+void keep_then_tare(Turn& turn, Asking asking, std::size_t asked) {
+  std::vector<checks::Finding>& open = asking.drafts.at(asked).open;
+  open.erase(open.begin());
+  turn.model.asking.reset();
+  const std::string plot = asking.plot;
+  keep_or_ask(turn, asking.kind, plot, std::move(asking.drafts));
+  auto* const harvest = std::get_if<Harvest>(&turn.model.screen);
+  if (harvest == nullptr || turn.model.asking) return;
+  if (const auto place = place_of(harvest->book, plot)) go_to(turn, harvest->book, *place);
+  focus_tare(turn);
+}
+
 }  // namespace
 
 std::vector<Answer> day_answers(const Model& model, OccasionId occasion) {
@@ -177,6 +191,10 @@ void answer(Turn& turn, const AnswerQuestion& intent) {
   const checks::Rule& rule = *draft->open.front().rule;
   const auto phrase = std::ranges::find(rule.phrases, intent.phrase, &checks::Phrase::code);
   if (phrase == rule.phrases.end()) return;
+  if (phrase->code == "weigh_bin" && from_scale(draft->record)) {
+    const auto asked = static_cast<std::size_t>(draft - asking.drafts.begin());
+    return keep_then_tare(turn, std::move(asking), asked);
+  }
   if (!phrase->keeps) {
     const Record record = draft->record;
     if (std::ranges::any_of(asking.drafts,

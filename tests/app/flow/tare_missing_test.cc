@@ -79,7 +79,9 @@ TEST_F(TareMissingTest, AnIndicatorThatTakesItsTareOffIsNotAsked) {
   EXPECT_EQ(last_of(measure::kTareWeight).entered, "0");
 }
 
-TEST_F(TareMissingTest, AWeightFromTheScaleAsksTooAndTheLoadCanBeTakenAgain) {
+// Proves: a load is kept by the tap that takes it, whatever is asked: the bin is emptied next, and
+// its tare comes after it on the same plot.
+TEST_F(TareMissingTest, AWeightFromTheScaleIsKeptAndItsTareComesAfterIt) {
   tablet.model.preferences.scale.port = "/dev/serial/by-id/usb-one";
   LoadSeen seen;
   seen.state = LoadState::kStill;
@@ -90,14 +92,21 @@ TEST_F(TareMissingTest, AWeightFromTheScaleAsksTooAndTheLoadCanBeTakenAgain) {
   tablet.tap(TakeWeight{});
   ASSERT_EQ(tablet.question(), "check.tare_missing");
   tablet.answer("weigh_bin");
-  tablet.type("1.5");
-  tablet.tap(FocusField{Field::kGross});
-  tablet.tap(LoadTold{seen});
-  tablet.tap(TakeWeight{});
-  EXPECT_EQ(tablet.question(), "");
   tablet.settle();
   EXPECT_EQ(last_of(measure::kGrossWeight).entered, "30.5");
+  EXPECT_EQ(last_of(measure::kGrossWeight).raw, "S G + 30.5 lb");
+  EXPECT_EQ(tablet.weighing().plot, "101");
+  EXPECT_EQ(tablet.text(Field::kGross), "30.5");
+  LoadSeen empty;
+  empty.state = LoadState::kEmpty;
+  tablet.tap(LoadTold{empty});
+  tablet.type("1.5");
+  EXPECT_EQ(tablet.text(Field::kTare), "1.5");
+  tablet.tap(KeepPlot{});
+  EXPECT_EQ(tablet.question(), "");
+  tablet.settle();
   EXPECT_EQ(last_of(measure::kTareWeight).entered, "1.5");
+  EXPECT_EQ(std::ranges::count(tablet.ledger, measure::kGrossWeight, &Record::measure), 1);
 }
 
 TEST_F(TareMissingTest, WhatWasAnsweredTodayHoldsAfterARestart) {
