@@ -144,7 +144,10 @@ void show_page(Turn& turn, PlotPage page) {
   if (page == weighing->page) return;
   leave_strip(turn.model, harvest, *weighing);
   weighing->page = page;
-  if (page == PlotPage::kSwath) open_strip(turn, harvest, *weighing);
+  if (page == PlotPage::kSwath) {
+    open_strip(turn, harvest, *weighing);
+    turn.notice("notice.strip_trimmed");
+  }
   if (page == PlotPage::kWeeds) {
     const Cell cell = weeds_cell(turn.model, harvest);
     weighing->swath = Keypad(Field::kWeedsByEye);

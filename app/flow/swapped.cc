@@ -9,6 +9,7 @@
 
 #include "app/flow/bags.h"
 #include "app/flow/gauge.h"
+#include "storage/checks/exchanged.h"
 #include "storage/checks/expected_weight.h"
 #include "storage/trial/details.h"
 
@@ -16,26 +17,6 @@ namespace ligule::flow {
 namespace {
 
 constexpr std::array<std::string_view, 2> kWeights{measure::kGrossWeight, measure::kTareWeight};
-
-// A pair away from the plot just weighed is looked at after every weight, so that chance has many
-// tries: it must lie twice as far out.
-constexpr double kFartherOut = 2;
-
-// Further from the middle than the range reaches, times so much.
-bool outside(const checks::ExpectedWeight& expected, double net, double times) {
-  return std::fabs(net - expected.middle) > times * (expected.highest - expected.middle);
-}
-
-// Plots of one test often differ by a tenth for no reason: common practice, no source.
-constexpr double kLeastApart = 0.2;  // of the heavier
-bool far_apart(double a, double b) {
-  return std::fabs(a - b) >= kLeastApart * std::max(a, b);
-}
-
-// Not only just inside: two weights at the edges of their ranges are no exchange.
-bool well_inside(const checks::ExpectedWeight& expected, double net) {
-  return std::fabs(net - expected.middle) <= (expected.highest - expected.middle) / 2;
-}
 
 // Each in one bag, with a tare or both without: else an exchange would be more than two weights.
 bool can_be_exchanged(const Model& model, const Book& book, const PlanPlot& one,
@@ -48,61 +29,15 @@ bool can_be_exchanged(const Model& model, const Book& book, const PlanPlot& one,
          parts(one, measure::kTareWeight) == parts(other, measure::kTareWeight);
 }
 
-// What was weighed in the cutting, by place along the path.
-using Weighed = std::vector<std::optional<checks::WeighedPlot>>;
-
-Weighed weighed_in_order(const Model& model, const Harvest& harvest) {
-  Weighed weighed;
+checks::WeighedPath weighed_in_order(const Model& model, const Harvest& harvest) {
+  checks::WeighedPath weighed;
   for (const PlanPlot& plot : harvest.book.plots)
     weighed.push_back(weighed_plot(model, harvest, plot));
   return weighed;
 }
 
-// All of them but the two neighbours of whom the first is given.
-std::vector<checks::WeighedPlot> without(const Weighed& weighed, std::size_t first) {
-  std::vector<checks::WeighedPlot> others;
-  for (std::size_t place = 0; place < weighed.size(); ++place)
-    if (weighed[place] && place != first && place != first + 1) others.push_back(*weighed[place]);
-  return others;
-}
-
-bool fit_each_other(const Weighed& weighed, std::size_t first, double times) {
-  const std::optional<checks::WeighedPlot>& one = weighed[first];
-  const std::optional<checks::WeighedPlot>& other = weighed[first + 1];
-  if (!one || !other) return false;
-  const checks::WeighedPlot& a = *one;
-  const checks::WeighedPlot& b = *other;
-  const std::vector<checks::WeighedPlot> others = without(weighed, first);
-  const checks::AdditiveFit fit = checks::fit_by_medians(others);
-  const auto for_a = checks::expected_weight(fit, others, a);
-  const auto for_b = checks::expected_weight(fit, others, b);
-  return for_a && for_b && outside(*for_a, a.net, times) && outside(*for_b, b.net, times) &&
-         well_inside(*for_a, b.net) && well_inside(*for_b, a.net);
-}
-
 // Pairs held against a fit of their own after each weight; one costs a millisecond or so.
 constexpr std::size_t kMostPairs = 24;
-
-// Where many plots are weighed one fit of all of them says which pairs are worth their own: those
-// whose heavier plot is too heavy and whose lighter one too light by at least half of what they are
-// apart, because two bad weights move medians by half at most.
-void drop_unlikely(const Weighed& weighed, std::vector<std::size_t>& pairs) {
-  const std::vector<checks::WeighedPlot> all = without(weighed, weighed.size());
-  const checks::AdditiveFit fit = checks::fit_by_medians(all);
-  std::erase_if(pairs, [&](std::size_t first) {
-    const std::optional<checks::WeighedPlot>& one = weighed[first];
-    const std::optional<checks::WeighedPlot>& other = weighed[first + 1];
-    if (!one || !other) return true;
-    const checks::WeighedPlot& a = *one;
-    const checks::WeighedPlot& b = *other;
-    const auto for_a = checks::expected_weight(fit, all, a);
-    const auto for_b = checks::expected_weight(fit, all, b);
-    if (!for_a || !for_b) return true;
-    const double apart = a.net - b.net;
-    const double off = (a.net - for_a->middle) - (b.net - for_b->middle);
-    return off / apart < 0.5;
-  });
-}
 
 std::pair<std::string, std::string> pair_of(const std::string& one, const std::string& other) {
   return std::minmax(one, other);
@@ -139,19 +74,19 @@ void look_for_exchange(Turn& turn, const Harvest& harvest, const std::string& pl
   const auto place = place_of(book, plot);
   if (!place || model.asking) return;
   const auto& apart = model.told_apart[book.id];
-  const Weighed weighed = weighed_in_order(model, harvest);
+  const checks::WeighedPath weighed = weighed_in_order(model, harvest);
   std::vector<std::size_t> pairs;  // by the first plot of each
   for (std::size_t first = 0; first + 1 < weighed.size(); ++first) {
     const PlanPlot& one = book.plots[first];
     const PlanPlot& other = book.plots[first + 1];
     const auto& a = weighed[first];
     const auto& b = weighed[first + 1];
-    if (!a || !b || !far_apart(a->net, b->net)) continue;
+    if (!a || !b || !checks::far_apart(a->net, b->net)) continue;
     if (!apart.contains(pair_of(one.number, other.number)) &&
         can_be_exchanged(model, book, one, other))
       pairs.push_back(first);
   }
-  if (pairs.size() > kMostPairs) drop_unlikely(weighed, pairs);
+  if (pairs.size() > kMostPairs) checks::drop_unlikely(weighed, pairs);
   // Nearest to the plot first: that is where a crew still knows.
   std::ranges::stable_sort(pairs, {}, [&](std::size_t first) {
     return first < *place ? *place - first - 1 : first - *place;
@@ -159,7 +94,7 @@ void look_for_exchange(Turn& turn, const Harvest& harvest, const std::string& pl
   if (pairs.size() > kMostPairs) pairs.resize(kMostPairs);
   const auto found = std::ranges::find_if(pairs, [&](std::size_t first) {
     const bool own = first == *place || first + 1 == *place;
-    return fit_each_other(weighed, first, own ? 1 : kFartherOut);
+    return checks::fit_each_other(weighed, first, own ? 1 : checks::kFartherOut);
   });
   if (found == pairs.end()) return;
   const bool behind = *found < *place;

@@ -105,12 +105,18 @@ std::optional<NoEntry> until_on(const Model& model, const EventForm& form) {
                  .clock = *clock};
 }
 
+// What is typed is no hour, or nothing is typed.
+bool refused_clock(Turn& turn, EventForm& form, std::string_view key, const std::string& text) {
+  if (text.empty()) return refused(turn, form, key, "notice.event_clock_missing");
+  return refused(turn, form, key, "notice.event_clock", {text});
+}
+
 bool add_hours(Turn& turn, EventForm& form, Details& details) {
   const std::string text = text_of(form, event_key::kHours);
   if (!parse_hours(text)) return refused(turn, form, event_key::kHours, "notice.no_entry_hours");
   const std::string ended_text = text_of(form, event_key::kEnded);
   const auto ended = parse_clock(ended_text);
-  if (!ended) return refused(turn, form, event_key::kEnded, "notice.event_clock", {ended_text});
+  if (!ended) return refused_clock(turn, form, event_key::kEnded, ended_text);
   const CalendarDate day = day_of(turn.model, form);
   if (UtcInstant{date::sys_days{day}} + *ended - turn.at.offset > turn.at.utc)
     return refused(turn, form, event_key::kEnded, "notice.event_to_come", {ended_text});
@@ -121,7 +127,7 @@ bool add_hours(Turn& turn, EventForm& form, Details& details) {
 bool add_until(Turn& turn, EventForm& form, Details& details) {
   const auto what = until_on(turn.model, form);
   const std::string text = text_of(form, event_key::kUntilClock);
-  if (!what) return refused(turn, form, event_key::kUntilClock, "notice.event_clock", {text});
+  if (!what) return refused_clock(turn, form, event_key::kUntilClock, text);
   const CalendarDate day = day_of(turn.model, form);
   if (what->day < day)
     return refused(turn, form, {}, "notice.no_entry_before",

@@ -32,17 +32,16 @@ void draw_plots(const Pen& pen, const Rect& rect, const flow::VisitsView& visits
     tiles.push_back(std::move(tile));
   }
   const auto draw = [&](const Rect& room, std::size_t columns) {
-    const auto tapped = touch::tile_pad(
-        ui, room, tiles, {.columns = columns, .primary = false, .label_below = true});
+    const auto tapped = touch::tile_pad(ui, room, tiles, {.columns = columns, .label_below = true});
     if (tapped) pen.send(flow::MarkReached{visits.plots[*tapped].plot});
   };
-  const float least = ui.mm(14);
+  const float least = ui.key();
   const touch::Grid grid = touch::fit_grid(rect, tiles.size(), least, ui.mm(34), ui.gap());
   if (grid.columns > 0) return draw(rect, grid.columns);
   // More plots than fit under a finger: they scroll.
   auto scroll = ui.scroll("plots", rect);
   Rect sheet = scroll.area();
-  const float step = ui.mm(20) + ui.gap();
+  const float step = ui.key() + ui.gap();
   const auto columns = static_cast<std::size_t>(std::max(1.0F, (sheet.width() + ui.gap()) / step));
   const std::size_t lines = (tiles.size() + columns - 1) / columns;
   sheet.bottom = sheet.top + static_cast<float>(lines) * step;

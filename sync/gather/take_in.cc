@@ -17,6 +17,7 @@
 #include "storage/trial/sample_bag.h"
 #include "storage/trial/unit_names.h"
 #include "sync/gather/finding_words.h"
+#include "sync/gather/net_weights.h"
 #include "sync/gather/row_clock.h"
 #include "sync/gather/standing_weights.h"
 
@@ -59,6 +60,7 @@ class Judge {
         return std::unexpected(files::Faults{read.error()});
     }
     if (!faults_.empty()) return std::unexpected(std::move(faults_));
+    std::ranges::move(nets_.exchanged(plan_, file_.name), std::back_inserter(taken_.notices));
     for (const PlanPlot& plot : plan_.along_path())
       if (!seen_plots_.contains(plot.number)) taken_.not_in_file.push_back(plot.number);
     return std::move(taken_);
@@ -417,6 +419,7 @@ class Judge {
   // New, put right, there already, or against what stands.
   void keep(const At& at, const std::vector<Record>& before, TakenValue value) {
     std::vector<Error> questions = std::exchange(questions_, {});
+    nets_.add(at.plot->number, value);
     if (before.size() > 1) {
       return fault(*at.row, ErrorKind::kConflict,
                    "plot " + at.plot->number + ": " + value.measure + " stands " +
@@ -467,6 +470,7 @@ class Judge {
   std::optional<Kilograms> tare_in_file_;         // that nobody questions, the last one
   std::optional<checks::EnteredWeight> weighed_;  // of the row before
   CalendarDate weighed_day_{};
+  NetWeights nets_;
   std::vector<Error> questions_;  // of the value being judged
   bool told_year_ = false;
   TakenIn taken_;

@@ -206,7 +206,7 @@ TEST_F(OnEventForm, HoursOfTheLabelRunFromTheEndOfTheSpray) {
   EXPECT_EQ(refused(), Refused("notice.no_entry_hours", "no_entry_hours"));
   write("no_entry_hours", "24");
   EXPECT_EQ(form().comes_to, "") << "from when?";
-  EXPECT_EQ(refused(), Refused("notice.event_clock", "ended"));
+  EXPECT_EQ(refused(), Refused("notice.event_clock_missing", "ended"));
   write("ended", "7");
   EXPECT_EQ(refused(), Refused("notice.event_clock", "ended"));
   write("ended", "9:00 am");
@@ -225,7 +225,7 @@ TEST_F(OnEventForm, ADateAndHourAreNotBeforeTheSpray) {
   tablet.tap(DescribeEvent{.no_entry = NoEntryBy::kUntil});
   EXPECT_THAT(keys(), ElementsAre("material", "rate", "until_clock", "words"));
   EXPECT_EQ(form().until_day, "2026-05-04");
-  EXPECT_EQ(refused(), Refused("notice.event_clock", "until_clock"));
+  EXPECT_EQ(refused(), Refused("notice.event_clock_missing", "until_clock"));
   write("until_clock", "1430");
   tablet.tap(StepUntil{-1});
   EXPECT_EQ(refused(), Refused("notice.no_entry_before", ""));

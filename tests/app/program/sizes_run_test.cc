@@ -123,8 +123,6 @@ class Listed : public testing::TestWithParam<std::tuple<Tablet, bool>> {
       const std::string group = widget["group"];
       double least = key;
       if (group.ends_with("/Frame")) least = least_cell_mm(tablet, gloves) * mm - kSlack;
-      // All plots of a block, each tapped once: as large as they fit, they scroll below that.
-      if (group.ends_with("/Plots")) least = 14 * mm - kSlack;
       EXPECT_GE(std::min(drawn.right - drawn.left, drawn.bottom - drawn.top), least)
           << name_in(widget) << " in " << file;
       keys.push_back(widget);

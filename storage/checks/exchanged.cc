@@ -1,0 +1,69 @@
+#include "storage/checks/exchanged.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace ligule::checks {
+namespace {
+
+constexpr double kLeastApart = 0.2;  // of the heavier
+
+// Further from the middle than the range reaches, times so much.
+bool outside(const ExpectedWeight& expected, double net, double times) {
+  return std::fabs(net - expected.middle) > times * (expected.highest - expected.middle);
+}
+
+// Not only just inside: two weights at the edges of their ranges are no exchange.
+bool well_inside(const ExpectedWeight& expected, double net) {
+  return std::fabs(net - expected.middle) <= (expected.highest - expected.middle) / 2;
+}
+
+// All of them but the two neighbours of whom the first is given.
+std::vector<WeighedPlot> without(const WeighedPath& weighed, std::size_t first) {
+  std::vector<WeighedPlot> others;
+  for (std::size_t place = 0; place < weighed.size(); ++place)
+    if (weighed[place] && place != first && place != first + 1) others.push_back(*weighed[place]);
+  return others;
+}
+
+}  // namespace
+
+bool far_apart(double a, double b) {
+  return std::fabs(a - b) >= kLeastApart * std::max(a, b);
+}
+
+bool fit_each_other(const WeighedPath& weighed, std::size_t first, double times) {
+  const std::optional<WeighedPlot>& one = weighed[first];
+  const std::optional<WeighedPlot>& other = weighed[first + 1];
+  if (!one || !other) return false;
+  const WeighedPlot& a = *one;
+  const WeighedPlot& b = *other;
+  const std::vector<WeighedPlot> others = without(weighed, first);
+  const AdditiveFit fit = fit_by_medians(others);
+  const auto for_a = expected_weight(fit, others, a);
+  const auto for_b = expected_weight(fit, others, b);
+  return for_a && for_b && outside(*for_a, a.net, times) && outside(*for_b, b.net, times) &&
+         well_inside(*for_a, b.net) && well_inside(*for_b, a.net);
+}
+
+void drop_unlikely(const WeighedPath& weighed, std::vector<std::size_t>& pairs) {
+  const std::vector<WeighedPlot> all = without(weighed, weighed.size());
+  const AdditiveFit fit = fit_by_medians(all);
+  // The heavier plot too heavy and the lighter one too light by at least half of what they are
+  // apart, because two bad weights move medians by half at most.
+  std::erase_if(pairs, [&](std::size_t first) {
+    const std::optional<WeighedPlot>& one = weighed[first];
+    const std::optional<WeighedPlot>& other = weighed[first + 1];
+    if (!one || !other) return true;
+    const WeighedPlot& a = *one;
+    const WeighedPlot& b = *other;
+    const auto for_a = expected_weight(fit, all, a);
+    const auto for_b = expected_weight(fit, all, b);
+    if (!for_a || !for_b) return true;
+    const double apart = a.net - b.net;
+    const double off = (a.net - for_a->middle) - (b.net - for_b->middle);
+    return off / apart < 0.5;
+  });
+}
+
+}  // namespace ligule::checks
