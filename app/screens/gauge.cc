@@ -36,7 +36,7 @@ void draw_gauge(const Pen& pen, const Rect& rect, const flow::GaugeView& gauge) 
   touch::Ui& ui = pen.ui;
   auto group = ui.group("Gauge");
   // On the way to the next plot it says whose it is.
-  const auto of_plot = [&](std::string text) {
+  const auto of_plot = [&](const std::string& text) {
     return gauge.plot.empty() ? text : pen.words.fill("gauge.of", {gauge.plot, text});
   };
   if (!gauge.any) {

@@ -353,7 +353,7 @@ std::string said_of(const Pen& pen, const flow::WeighingView& step) {
 
 // The same without its total, where both have no room.
 std::string said_in(const Pen& pen, const flow::WeighingView& step, const Rect& room) {
-  const std::string said = said_of(pen, step);
+  std::string said = said_of(pen, step);
   const Font least = pen.ui.look().large_text ? Font::kCaption : Font::kBody;
   const std::size_t lines = room.height() >= 2 * touch::line_height(pen.ui, least) ? 2 : 1;
   if (touch::wrap(pen.ui, said, least, room.width()).size() <= lines) return said;

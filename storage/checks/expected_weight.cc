@@ -41,6 +41,7 @@ double sweep(std::span<const WeighedPlot> plots, const Key WeighedPlot::*key,
 template <class Key>
 void centre(std::map<Key, double>& effects, double& overall) {
   std::vector<double> all;
+  all.reserve(effects.size());
   for (const auto& [group, effect] : effects) all.push_back(effect);
   const double middle = median(std::move(all));
   for (auto& [group, effect] : effects) effect -= middle;
@@ -87,6 +88,7 @@ std::optional<ExpectedWeight> expected_weight(const AdditiveFit& fit,
   const auto entry = fit.entries.find(plot.entry);
   if (block == fit.blocks.end() || entry == fit.entries.end()) return std::nullopt;
   std::vector<double> apart;
+  apart.reserve(fit.residuals.size());
   for (const double residual : fit.residuals) apart.push_back(std::fabs(residual));
   const double middle =
       std::max(0.0, fit.overall + block->second + entry->second) * thinned(others, plot);

@@ -20,11 +20,12 @@ constexpr int kLongestChain = 1000;
 Result<std::optional<Record>> said_before(const Record& record, const FindRecord& find) {
   std::vector<RecordId> behind = record.targets;
   for (std::size_t n = 0; n < behind.size() && n < kLongestChain; ++n) {
-    auto target = find(behind[n]);
-    if (!target) return target;
-    if (!target->has_value()) continue;
-    if (says_the_same(**target, record)) return target;
-    std::ranges::copy((*target)->targets, std::back_inserter(behind));
+    auto found = find(behind[n]);
+    if (!found) return found;
+    const std::optional<Record>& target = *found;
+    if (!target) continue;
+    if (says_the_same(*target, record)) return found;
+    std::ranges::copy(target->targets, std::back_inserter(behind));
   }
   return std::nullopt;
 }
@@ -48,8 +49,9 @@ Result<Record> first_said(Record record, const FindRecord& find) {
     const auto moved_from = parse_uuid(detail(record.details, "moved_from"));
     auto before = moved_from ? find(RecordId{*moved_from}) : said_before(record, find);
     if (!before) return std::unexpected(std::move(before).error());
-    if (!before->has_value()) break;
-    record = **std::move(before);
+    std::optional<Record> earlier = *std::move(before);
+    if (!earlier) break;
+    record = *std::move(earlier);
   }
   return record;
 }
