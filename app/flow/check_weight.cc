@@ -28,12 +28,6 @@ struct Standing {
   std::string scale;
 };
 
-const Record* run_of(const std::vector<Record>& runs, const Record& weight) {
-  const auto run =
-      std::ranges::find_if(runs, [&](const Record& each) { return weight.run == each.id; });
-  return run == runs.end() ? nullptr : &*run;
-}
-
 void add_standing(const Model& model, const Book& book, const std::vector<Record>& runs,
                   std::vector<Standing>& all) {
   const auto add = [&](const PlanPlot& plot) {
@@ -41,8 +35,8 @@ void add_standing(const Model& model, const Book& book, const std::vector<Record
       if (!cell.claim) continue;
       const Record& record = cell.claim->record;
       if (record.source != Source::kScale || record.state != ValueState::kValue) continue;
-      all.push_back(
-          {&book, &plot, *cell.claim, scale_check::port_of(record, run_of(runs, record))});
+      all.push_back({&book, &plot, *cell.claim,
+                     scale_check::port_of(record, scale_check::run_of(runs, record))});
     }
   };
   for (const PlanPlot& plot : book.plots) add(plot);

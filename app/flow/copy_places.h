@@ -8,6 +8,6 @@
 namespace ligule::flow {
 
 // The name a place shows on its key. One that is no longer there: the last part of its path.
-std::string place_name(const Model& model, const std::string& path);
+[[nodiscard]] std::string place_name(const Model& model, const std::string& path);
 
 }  // namespace ligule::flow

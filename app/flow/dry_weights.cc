@@ -5,6 +5,7 @@
 #include <variant>
 
 #include "app/flow/turn.h"
+#include "app/flow/typed_begun.h"
 #include "app/flow/view_parts.h"
 #include "storage/checks/drying.h"
 #include "storage/trial/details.h"
@@ -217,18 +218,14 @@ BagState bag_state(const Cell& dried) {
 
 void set_bag_aside(Model& model, const DryWeights& dry) {
   const OpenBag* const bag = chosen_bag(dry);
-  if (bag == nullptr || !model.person) return;
-  TypedBegun begun{model.person->id, {}};
-  bool typed = false;
+  if (bag == nullptr) return;
+  std::vector<std::string> shown;
+  std::vector<std::string> now;
   for (const DryLine& line : kLines) {
-    begun.texts.push_back(dry.keypad.text(line.field));
-    typed = typed || begun.texts.back() != text_shown(model, *bag, line);
+    shown.push_back(text_shown(model, *bag, line));
+    now.push_back(dry.keypad.text(line.field));
   }
-  if (typed)
-    model.dry_begun[bag->bag] = std::move(begun);
-  else if (const auto at = model.dry_begun.find(bag->bag);
-           at != model.dry_begun.end() && at->second.by == begun.by)
-    model.dry_begun.erase(at);
+  set_typed_aside(model, model.dry_begun, bag->bag, shown, std::move(now));
 }
 
 void choose_bag(const Turn& turn, DryWeights& dry, RecordId bag) {
@@ -239,18 +236,16 @@ void choose_bag(const Turn& turn, DryWeights& dry, RecordId bag) {
   dry.chosen = bag;
   dry.which_cutting = false;
   dry.keypad.set(Field::kDryBag, at->number);
-  const auto begun = model.dry_begun.find(bag);
-  const bool own =
-      begun != model.dry_begun.end() && model.person && begun->second.by == model.person->id;
+  const bool own = begun_by_holder(model, model.dry_begun, bag);
   for (std::size_t n = 0; n < kLines.size(); ++n)
     dry.keypad.set(kLines[n].field,
-                   own ? begun->second.texts[n] : text_shown(model, *at, kLines[n]));
+                   own ? model.dry_begun.at(bag).texts.at(n) : text_shown(model, *at, kLines[n]));
   // Where fresh weights are given one after the other the next one is expected too, but never in
   // the place of one that stands.
   const bool lacks_fresh = dry.keypad.text(Field::kDryFresh).empty();
   dry.keypad.focus(lacks_fresh ? dry.weighing : Field::kDryWeight);
   if (!own) return;
-  model.dry_begun.erase(begun);
+  model.dry_begun.erase(bag);
   // The next digit goes on with what was begun.
   dry.keypad.go_on();
 }

@@ -35,7 +35,6 @@ std::optional<GaugeView> gauge_view(const Model& model, const Harvest& harvest,
     if (auto other = weighed_plot(model, harvest, each)) others.push_back(*std::move(other));
   }
   GaugeView view;
-  view.plot = plot.number;
   const auto expected = checks::expected_weight(others, *own);
   if (!expected) return view;
   view.unit = cell.claim->record.unit;
@@ -66,21 +65,21 @@ bool shows_last_gauge(const Model& model, const Harvest& harvest) {
   return !loaded && weighing->keypad.text(Field::kGross).empty() && weighing->bag == 1;
 }
 
-void tell_gauge(Turn& turn, Harvest& harvest, const std::string& plot) {
-  harvest.gauged = plot;
-  const auto place = place_of(harvest.book, plot);
+void tell_gauge(Turn& turn, Harvest& harvest, const std::string& number) {
+  harvest.gauged = number;
+  const Book& book = harvest.book;
+  const auto place = place_of(book, number);
   if (!place) return;
-  const auto gauge = gauge_view(turn.model, harvest, harvest.book.plots.at(*place));
+  const PlanPlot& plot = book.plots.at(*place);
+  const auto gauge = gauge_view(turn.model, harvest, plot);
   if (!gauge || !gauge->any || gauge->inside) return;
-  const Cell cell =
-      cell_of(turn.model, harvest.book, harvest.book.plots.at(*place), measure::kGrossWeight);
-  if (!cell.claim) return;
-  const std::string together =
-      bags_together(turn.model, harvest.book, harvest.book.plots.at(*place));
-  const std::string weight =
-      together.empty() ? cell.claim->record.entered + "\u00a0" + gauge->unit : together;
-  turn.notice("notice.gauge_outside",
-              {plot, weight, gauge->lowest, gauge->highest + "\u00a0" + gauge->unit});
+  const Cell gross = cell_of(turn.model, book, plot, measure::kGrossWeight);
+  if (!gross.claim) return;
+  const std::string unit = "\u00a0" + gauge->unit;
+  // The range is of all bags of the plot.
+  std::string weight = bags_together(turn.model, book, plot);
+  if (weight.empty()) weight = gross.claim->record.entered + unit;
+  turn.notice("notice.gauge_outside", {number, weight, gauge->lowest, gauge->highest + unit});
   turn.run(Cue{CueKind::kQuestioned});
 }
 

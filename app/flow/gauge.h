@@ -25,6 +25,6 @@ namespace ligule::flow {
 [[nodiscard]] bool shows_last_gauge(const Model& model, const Harvest& harvest);
 // On the way to the next plot: what the last one's gauge says stays in sight, and a weight outside
 // its range is told.
-void tell_gauge(Turn& turn, Harvest& harvest, const std::string& plot);
+void tell_gauge(Turn& turn, Harvest& harvest, const std::string& number);
 
 }  // namespace ligule::flow

@@ -78,7 +78,7 @@ checks::History facts(const Turn& turn, const Review& review, const PlanPlot& pl
   history.gross = mass(measure::kGrossWeight);
   history.tare = mass(measure::kTareWeight);
   // What was answered about its tare holds for the weight put right too.
-  const auto bin = std::ranges::find(record.answers, "tare_missing", &Answer::rule);
+  const auto bin = std::ranges::find(record.answers, said::kTareMissing, &Answer::rule);
   if (bin != record.answers.end() && !history.tare) {
     history.answered.push_back(*bin);
     history.tare_to_come = true;

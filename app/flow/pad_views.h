@@ -24,6 +24,7 @@ struct PartView {
   std::string number;   // empty: nothing stated yet
   bool rest = false;    // filled up by the program
   bool active = false;  // what the choices speak of
+  double value = 0;     // its place on the scale
 
   bool operator==(const PartView&) const = default;
 };

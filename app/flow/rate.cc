@@ -154,7 +154,14 @@ void step_amount(const Turn& turn, Rating& rating, int by) {
   if (scale == nullptr) return;
   std::string from = rating.amount.text(Field::kAmount);
   const Cell cell = cell_of(turn.model, rating.book, plot, rating.focus);
-  if (from.empty() && cell.claim) from = cell.claim->record.entered;
+  if (from.empty()) {
+    // Of several heights the next one is near the last.
+    const auto taken = rating.begun.find({plot.number, rating.focus});
+    if (taken != rating.begun.end() && !taken->second.empty())
+      from = taken->second.back().text;
+    else if (cell.claim && scale->readings <= 1)
+      from = cell.claim->record.entered;
+  }
   const std::string unit = unit_for(turn.model.setup, rating.focus, *scale, cell);
   // From nothing to a usual height would be many taps: the first step begins among the tiles.
   const std::vector<std::string> usual = choices_of(*scale, unit);

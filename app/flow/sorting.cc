@@ -10,6 +10,7 @@
 #include "app/flow/sorted_sample.h"
 #include "app/flow/sorting.h"
 #include "app/flow/turn.h"
+#include "app/flow/typed_begun.h"
 #include "storage/trial/unit_names.h"
 
 namespace ligule::flow {
@@ -53,17 +54,18 @@ void fill(Model& model, Sorting& sorting) {
   sorting.keypad = Keypad(sorting.plot.empty() ? Field::kSortPlot : Field::kSortWhole);
   const auto fields = fields_shown(model, sorting);
   if (fields.empty()) return;
-  const auto begun = model.sort_begun.find(place_on(sorting));
-  const bool own =
-      begun != model.sort_begun.end() && model.person && begun->second.by == model.person->id;
+  const auto place = place_on(sorting);
+  const bool own = begun_by_holder(model, model.sort_begun, place);
   for (std::size_t n = 0; n < fields.size(); ++n)
-    sorting.keypad.set(fields[n].first, own ? begun->second.texts[n] : fields[n].second);
+    sorting.keypad.set(fields[n].first,
+                       own ? model.sort_begun.at(place).texts.at(n) : fields[n].second);
   sorting.keypad.focus(fields.front().first);
   if (!own) return;
+  model.sort_begun.erase(place);
   // The next digit goes on where the last one was typed.
-  if (!begun->second.texts.back().empty()) sorting.keypad.focus(fields.back().first);
+  const Field last = fields.back().first;
+  if (!sorting.keypad.text(last).empty()) sorting.keypad.focus(last);
   sorting.keypad.go_on();
-  model.sort_begun.erase(begun);
 }
 
 // The whole first, then the parts from one on, walking round; nothing: all is stated.
@@ -182,18 +184,14 @@ void begin_sorting(const Turn& turn, Book book, OccasionLoaded loaded, const std
 
 void set_part_aside(Model& model, const Sorting& sorting) {
   const auto fields = fields_shown(model, sorting);
-  if (fields.empty() || !model.person) return;
-  TypedBegun begun{model.person->id, {}};
-  bool typed = false;
+  if (fields.empty()) return;
+  std::vector<std::string> untouched;
+  std::vector<std::string> now;
   for (const auto& [field, shown] : fields) {
-    begun.texts.push_back(sorting.keypad.text(field));
-    typed = typed || begun.texts.back() != shown;
+    untouched.push_back(shown);
+    now.push_back(sorting.keypad.text(field));
   }
-  const auto at = model.sort_begun.find(place_on(sorting));
-  if (typed)
-    model.sort_begun[place_on(sorting)] = std::move(begun);
-  else if (at != model.sort_begun.end() && at->second.by == begun.by)
-    model.sort_begun.erase(at);
+  set_typed_aside(model, model.sort_begun, place_on(sorting), untouched, std::move(now));
 }
 
 void sort_plot(const Turn& turn, Sorting& sorting, const std::string& plot) {

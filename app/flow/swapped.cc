@@ -75,17 +75,13 @@ void look_for_exchange(Turn& turn, const Harvest& harvest, const std::string& pl
   if (!place || model.asking) return;
   const auto& apart = model.told_apart[book.id];
   const checks::WeighedPath weighed = weighed_in_order(model, harvest);
-  std::vector<std::size_t> pairs;  // by the first plot of each
-  for (std::size_t first = 0; first + 1 < weighed.size(); ++first) {
+  std::vector<std::size_t> pairs = checks::neighbours_apart(weighed);
+  std::erase_if(pairs, [&](std::size_t first) {
     const PlanPlot& one = book.plots[first];
     const PlanPlot& other = book.plots[first + 1];
-    const auto& a = weighed[first];
-    const auto& b = weighed[first + 1];
-    if (!a || !b || !checks::far_apart(a->net, b->net)) continue;
-    if (!apart.contains(pair_of(one.number, other.number)) &&
-        can_be_exchanged(model, book, one, other))
-      pairs.push_back(first);
-  }
+    return apart.contains(pair_of(one.number, other.number)) ||
+           !can_be_exchanged(model, book, one, other);
+  });
   if (pairs.size() > kMostPairs) checks::drop_unlikely(weighed, pairs);
   // Nearest to the plot first: that is where a crew still knows.
   std::ranges::stable_sort(pairs, {}, [&](std::size_t first) {

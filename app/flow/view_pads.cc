@@ -38,7 +38,7 @@ GatherView shares_view(const Rating& rating, const Scale& scale, const Shown& sh
     const ScaleStep& step = scale.steps[n];
     gather.parts.push_back({step.code, step_word(scale, step.code),
                             shares[n].known ? std::to_string(shares[n].percent) : std::string(),
-                            shares[n].rest, active == step.code});
+                            shares[n].rest, active == step.code, step.value});
   }
   gather.step = format_number(scale.step);
   gather.can_keep = all && !standing;
@@ -57,8 +57,8 @@ GatherView counts_view(const Scale& scale, const Shown& shown) {
     const ScaleStep& step = scale.steps[n];
     all += counts[n];
     gather.parts.push_back({step.code, step_word(scale, step.code),
-                            counts[n] > 0 ? format_number(counts[n]) : std::string(), false,
-                            false});
+                            counts[n] > 0 ? format_number(counts[n]) : std::string(), false, false,
+                            step.value});
   }
   gather.counted = static_cast<std::size_t>(all);
   if (all > 0) gather.mean = format_fixed(composite_value(scale, counts), 2);

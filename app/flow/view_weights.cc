@@ -143,11 +143,12 @@ WeighingView weighing_view(const Model& model, const Harvest& harvest, const Wei
   view.together = bags_together(model, book, plot);
   view.weeds_only = weighing.weeds_only;
   // Between two bags nothing is said: what hangs so far is no plot.
-  if (gross.claim)
+  if (gross.claim) {
     view.gauge = gauge_view(model, harvest, plot);
-  else if (shows_last_gauge(model, harvest))
+  } else if (shows_last_gauge(model, harvest)) {
     view.gauge = gauge_view(model, harvest, *trial.plan.find_plot(harvest.gauged));
-  if (view.gauge && view.gauge->plot == plot.number) view.gauge->plot.clear();
+    if (view.gauge) view.gauge->plot = harvest.gauged;
+  }
   if (!view.stake.any()) add_page(model, harvest, weighing, view);
   view.can_keep = view.can_enter && (!keypad.text(Field::kGross).empty() || weighing.bag > 1);
   return view;

@@ -124,15 +124,14 @@ bool visited(const Turn& turn, Rating& rating, const Act& act) {
     return plot.block != block || !unsaid(turn, rating, plot);
   };
   if (!std::ranges::all_of(book.plots, looked_at)) return true;
-  const auto begin = std::ranges::find(book.plots, block, &PlanPlot::block);
+  const auto open = [&](const PlanPlot& plot) { return unsaid(turn, rating, plot); };
+  const auto end = book.plots.end();
+  const auto here = std::ranges::find(book.plots, block, &PlanPlot::block);
   // Onward along the path first, then what was left out before.
-  std::vector<const PlanPlot*> onward;
-  for (auto at = begin; at != book.plots.end(); ++at) onward.push_back(&*at);
-  for (auto at = book.plots.begin(); at != begin; ++at) onward.push_back(&*at);
-  const auto next = std::ranges::find_if(
-      onward, [&](const PlanPlot* plot) { return unsaid(turn, rating, *plot); });
-  if (next == onward.end()) return true;
-  const auto first = std::ranges::find(book.plots, (*next)->block, &PlanPlot::block);
+  auto next = std::find_if(here, end, open);
+  if (next == end) next = std::find_if(book.plots.begin(), here, open);
+  if (next == end || !open(*next)) return true;
+  const auto first = std::ranges::find(book.plots, next->block, &PlanPlot::block);
   book.last = book.present;
   book.present = static_cast<std::size_t>(first - book.plots.begin());
   rating.block = first->block;

@@ -296,25 +296,10 @@ touch::Paint grass_picture(double index) {
 touch::Paint legume_picture(double stage) {
   return [stage](const Canvas& paint, const Rect& room) { draw_legume(paint, room, stage); };
 }
-touch::Paint stage_picture(std::string_view scale, std::string_view code) {
-  if (scale == "stage_counts_legume" && code.size() == 1 && code[0] >= '0' && code[0] <= '9')
-    return legume_picture(code[0] - '0');
-  // The codes of the counted stages and their places on the scale.
-  constexpr std::array<std::pair<std::string_view, double>, 12> kGrass{{{"V", 1.5},
-                                                                        {"E-early", 2.2},
-                                                                        {"E-late", 2.7},
-                                                                        {"R0", 3.0},
-                                                                        {"R1", 3.1},
-                                                                        {"R2", 3.3},
-                                                                        {"R3", 3.5},
-                                                                        {"R4", 3.7},
-                                                                        {"R5", 3.9},
-                                                                        {"S1", 4.1},
-                                                                        {"S2", 4.3},
-                                                                        {"S5", 4.9}}};
-  if (scale != "stage_counts_grass") return {};
-  const auto* const at = std::ranges::find(kGrass, code, [](const auto& one) { return one.first; });
-  return at == kGrass.end() ? touch::Paint() : grass_picture(at->second);
+touch::Paint stage_picture(std::string_view scale, double value) {
+  if (scale == "maturity_grass" || scale == "stage_counts_grass") return grass_picture(value);
+  if (scale == "maturity_legume" || scale == "stage_counts_legume") return legume_picture(value);
+  return {};
 }
 touch::Paint stubble_picture(double share) {
   return [share](const Canvas& paint, const Rect& room) { draw_stubble(paint, room, share); };

@@ -50,8 +50,8 @@ struct StandPattern {
 // A cell of a frame from above: a plant in it, or bare ground.
 [[nodiscard]] touch::Paint cell_picture(bool held);
 
-// A stage of a scale of counted stages by its code; nothing for a scale without pictures.
-[[nodiscard]] touch::Paint stage_picture(std::string_view scale, std::string_view code);
+// A stage of a scale, told or counted, by its place on it; nothing for a scale without pictures.
+[[nodiscard]] touch::Paint stage_picture(std::string_view scale, double value);
 
 // Cut stems on the ground, as high as share (0 to 1) of the picture.
 [[nodiscard]] touch::Paint stubble_picture(double share);

@@ -31,8 +31,7 @@ touch::Paint picture_of(const ChoiceScale& scale, std::span<const flow::ChoiceVi
     const bool rows = scale.drilled && scale.code == "percent_stand";
     return rows ? stand_picture(percent) : ground_picture(percent);
   }
-  if (scale.code == "maturity_grass") return grass_picture(choice.value);
-  if (scale.code == "maturity_legume") return legume_picture(choice.value);
+  if (scale.kind == ScaleKind::kStages) return stage_picture(scale.code, choice.value);
   if (scale.kind == ScaleKind::kScore && choices.size() > 1) {
     const double low = choices.front().value;
     const double high = choices.back().value;
@@ -74,6 +73,17 @@ ChoiceTiles tiles_of(const Pen& pen, const PadRoom& room, const flow::MeasureVie
 }
 
 }  // namespace
+
+void draw_step_keys(const Pen& pen, const Rect& less, const Rect& more, bool enabled) {
+  auto group = pen.ui.group(pen.words("amount.step"));
+  const auto step = [&](const Rect& rect, std::string_view word, int by) {
+    touch::Key key{.label = pen.words(word), .enabled = enabled, .icon_only = true};
+    key.paint = touch::step_sign(by > 0);
+    if (touch::key(pen.ui, rect, key)) pen.send(flow::StepAmount{by});
+  };
+  step(less, "amount.less", -1);
+  step(more, "amount.more", 1);
+}
 
 float widest_word(const touch::Ui& ui, std::span<const touch::Tile> tiles) {
   float widest = 0;
@@ -171,14 +181,7 @@ void draw_amount_beside(const Pen& pen, const PadRoom& room, const flow::Measure
   draw_large_value(pen, above.take_rest(), amount_of(measure), measure.unit);
   draw_amounts(pen, room, room.area, measure);
   const auto steps = touch::split(room.aside, Axis::kDown, 2, close_gap(ui));
-  auto group = ui.group(pen.words("amount.step"));
-  const auto step = [&](const Rect& rect, std::string_view word, int by) {
-    touch::Key key{.label = pen.words(word), .enabled = room.enabled, .icon_only = true};
-    key.paint = touch::step_sign(by > 0);
-    if (touch::key(ui, rect, key)) pen.send(flow::StepAmount{by});
-  };
-  step(steps.front(), "amount.more", 1);
-  step(steps.back(), "amount.less", -1);
+  draw_step_keys(pen, steps.back(), steps.front(), room.enabled);
 }
 
 // The same held wide: the fine steps have the last cells of the pad, the number between them.

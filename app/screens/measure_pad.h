@@ -50,6 +50,8 @@ struct ChoiceTiles {
 
 // A row of fields or small keys above a pad.
 inline constexpr double kPadStripMm = 14.3;
+// A fine step less and one more of the amount that is given.
+void draw_step_keys(const Pen& pen, const touch::Rect& less, const touch::Rect& more, bool enabled);
 // The key that keeps what was gathered.
 void draw_keep_gathered(const Pen& pen, const touch::Rect& rect, bool enabled);
 

@@ -209,10 +209,6 @@ void draw_pad(const Pen& pen, const Rect& rect, const flow::MendView& mend) {
     pen.send(flow::ChooseMended{mend.choices[*n].entered});
 }
 
-}  // namespace
-
-namespace {
-
 // Of a pad below the words: digits have four rows, steps with words the same room, without as many
 // rows as they fill.
 float pad_height(const Pen& pen, const Rect& page, const flow::MendView& mend) {

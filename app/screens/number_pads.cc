@@ -106,12 +106,15 @@ void draw_number(const Pen& pen, const Rect& rect, const std::string& words,
 // What is measured, where there is room to say it.
 bool draw_definition(const Pen& pen, const Rect& rect, const std::string& words) {
   if (words.empty() || rect.empty()) return false;
-  // Large words may stand in the usual size.
-  const Font font = pen.ui.look().large_text ? Font::kCaption : Font::kBody;
-  const float height = touch::text_height(pen.ui, words, font, rect.width());
-  if (height > rect.height()) return false;
-  touch::text(pen.ui, rect,
-              {.text = words, .tone = Tone::kInkSoft, .down = Align::kStart, .lines = 6});
+  // Words without room for the usual type may stand in the smaller one.
+  const auto fits = [&](Font font) {
+    return touch::text_height(pen.ui, words, font, rect.width()) <= rect.height();
+  };
+  if (!fits(Font::kCaption)) return false;
+  const Font font = fits(Font::kBody) ? Font::kBody : Font::kCaption;
+  touch::text(
+      pen.ui, rect,
+      {.text = words, .font = font, .tone = Tone::kInkSoft, .down = Align::kStart, .lines = 6});
   return true;
 }
 
@@ -173,6 +176,23 @@ void draw_keep_gathered(const Pen& pen, const Rect& rect, bool enabled) {
   if (touch::key(pen.ui, rect, keep)) pen.send(flow::KeepGathered{});
 }
 
+namespace {
+
+constexpr double kStepKeyMm = 14;
+constexpr double kSideStepMm = 12.5;  // between a column's value and the erasing key
+
+// Two keys that step, at the hand that taps, beside what is taken where both have room.
+Rect cut_steps(const touch::Ui& ui, Rect& taken) {
+  const float width = ui.mm(2 * kStepKeyMm) + close_gap(ui);
+  if (taken.width() < width + ui.gap() + ui.mm(66)) return {};
+  Cutter row(taken, Axis::kAcross, ui.gap());
+  const Rect steps = ui.left_handed() ? row.take(width) : row.take_end(width);
+  taken = row.take_rest();
+  return steps;
+}
+
+}  // namespace
+
 void draw_readings_pad(const Pen& pen, const PadRoom& room, const flow::MeasureView& measure,
                        const flow::GatherView& gather) {
   touch::Ui& ui = pen.ui;
@@ -184,6 +204,7 @@ void draw_readings_pad(const Pen& pen, const PadRoom& room, const flow::MeasureV
                        .hard = false,
                        .erase_place = room.aside};
   Rect keys;
+  Rect steps;
   if (room.rows > 0 && room.aside.empty()) {
     // Low glass and gloves: readings and the erasing key beside twelve keys.
     const float width = 4 * ui.key() + 3 * ui.gap();
@@ -191,22 +212,38 @@ void draw_readings_pad(const Pen& pen, const PadRoom& room, const flow::MeasureV
     keys = ui.left_handed() ? across.take(width) : across.take_end(width);
     Cutter side(across.take_rest(), Axis::kDown, close_gap(ui));
     pad.erase_place = side.take_end(ui.key());
+    steps = side.take_end(ui.mm(kSideStepMm));
     // Nothing there is tapped: it may come nearer to the keys.
     Rect taken = side.take_rest();
     (ui.left_handed() ? taken.left : taken.right) += ui.mm(ui.left_handed() ? -1.5 : 1.5);
     draw_taken_column(pen, taken, measure, gather);
   } else if (!room.strip.empty()) {
     Cutter down(room.strip, Axis::kDown, ui.mm(2));
-    const Rect taken = down.take_end(std::min(ui.mm(kPadStripMm), down.left_over()));
-    draw_definition(pen, down.take_rest(), room.definition);
+    Rect taken = down.take_end(std::min(ui.mm(kPadStripMm), down.left_over()));
+    steps = cut_steps(ui, taken);
+    // In a narrow column above them, beside the words that have no room higher up.
+    Rect beside;
+    if (steps.empty() && down.left_over() >= ui.mm(kStepKeyMm + 2)) {
+      Cutter row(down.take_end(ui.mm(kStepKeyMm)), Axis::kAcross, ui.gap());
+      const float width = ui.mm(2 * kStepKeyMm) + close_gap(ui);
+      steps = ui.left_handed() ? row.take(width) : row.take_end(width);
+      beside = row.take_rest();
+    }
+    if (!draw_definition(pen, down.take_rest(), room.definition))
+      draw_definition(pen, beside, room.definition);
     draw_taken(pen, taken, measure, gather);
     keys = room.area;
   } else {
     Cutter down(room.area, Axis::kDown, ui.gap());
     const bool in_spare = room.spare.width() >= ui.mm(56);
-    const Rect taken = in_spare ? room.spare : down.take(ui.mm(kPadStripMm));
+    Rect taken = in_spare ? room.spare : down.take(ui.mm(kPadStripMm));
+    steps = cut_steps(ui, taken);
     draw_taken(pen, taken, measure, gather);
     keys = down.take_rest();
+  }
+  if (!steps.empty()) {
+    const auto cells = touch::split(steps, Axis::kAcross, 2, close_gap(ui));
+    draw_step_keys(pen, cells.front(), cells.back(), room.enabled);
   }
   // With nothing typed the erasing key takes the last reading back.
   const auto typed = touch::number_pad(ui, keys, pad);
@@ -312,7 +349,7 @@ void draw_counts_pad(const Pen& pen, const PadRoom& room, const flow::MeasureVie
   for (const flow::PartView& part : gather.parts)
     tiles.push_back({.label = labels[tiles.size()],
                      .note = pen.words(part.word),
-                     .paint = stage_picture(measure.scale, part.code),
+                     .paint = stage_picture(measure.scale, part.value),
                      .figure = part.number,
                      .selected = !part.number.empty(),
                      .enabled = room.enabled});

@@ -155,11 +155,11 @@ void walk_by_arrow(const Pen& pen, platform::HardKey key, const std::vector<flow
 // The key that takes back, as a sign where it is too low for the words.
 void draw_take_back(const Pen& pen, const touch::Rect& rect, bool enabled);
 
-// Number of the plot as large as the strip allows, and words beside or below it.
-// The number alone, in one of the types that are 7 mm and more. It has no descenders: a strip may
-// be as low as its digits.
+// The number of the plot alone, in one of the types that are 7 mm and more. It has no descenders: a
+// strip may be as low as its digits.
 void draw_plot_number(const Pen& pen, const touch::Rect& strip, std::string_view plot,
                       touch::Font font);
+// The same as large as the strip allows, and words beside or below it.
 void draw_plot(const Pen& pen, const touch::Rect& strip, std::string_view plot,
                std::string_view place);
 

@@ -207,6 +207,42 @@ void draw_row_ends(const Pen& pen, const Rect& rect, const Rect& field, const fl
   }
 }
 
+// How many parts of kPartMm at least a field of n plots has along one side, none of them cutting a
+// plot.
+int parts_along(const touch::Ui& ui, float length, int n) {
+  if (n < 1) return 1;
+  const float plot = length / static_cast<float>(n);
+  const auto least = std::max(1, static_cast<int>(std::ceil(ui.mm(kPartMm) / plot)));
+  return std::max(1, n / least);
+}
+
+// Plots are smaller than a finger: what is tapped is a part of the field, and the map then shows
+// it.
+void take_parts(const Pen& pen, const Rect& rect, const Rect& field, const flow::MapView& map) {
+  touch::Ui& ui = pen.ui;
+  const int across = parts_along(ui, field.width(), map.columns);
+  const int down = parts_along(ui, field.height(), map.rows);
+  const MapGrid grid = grid_of(pen, rect, map);
+  const auto start = [&](float each, int n) {
+    return static_cast<float>(n - 1) * (each + grid.gap);
+  };
+  for (int part = 0; part < across * down; ++part) {
+    const int x = part % across;
+    const int y = part / across;
+    const int top = map.rows * y / down + 1;
+    const int left = map.columns * x / across + 1;
+    const int bottom = map.rows * (y + 1) / down;
+    const int right = map.columns * (x + 1) / across;
+    const Rect from = small_place(field, map, top, left);
+    const Rect to = small_place(field, map, bottom, right);
+    const std::string name = std::to_string(top) + "/" + std::to_string(left);
+    if (!touch::patch(ui, {from.left, from.top, to.right, to.bottom}, name)) continue;
+    pen.scratch.whole_map = false;
+    ui.scroll_to("map across", start(grid.width, left), start(grid.width, right + 1));
+    ui.scroll_to("map down", start(grid.height, top), start(grid.height, bottom + 1));
+  }
+}
+
 }  // namespace
 
 void draw_whole_map(const Pen& pen, const Rect& rect, const flow::MapView& map) {
@@ -221,34 +257,7 @@ void draw_whole_map(const Pen& pen, const Rect& rect, const flow::MapView& map) 
   for (const flow::MapCell& cell : map.cells)
     draw_small_cell(pen, small_place(field, map, cell.row, cell.column), cell, colour_of(map));
   draw_row_ends(pen, rect, field, map);
-  // Plots are smaller than a finger: what is tapped is a part of the field.
-  const auto parts = [&](float length, int n) {
-    // No part is a plot wider than another by more than one: each has kPartMm at least.
-    const auto plot = length / static_cast<float>(std::max(1, n));
-    const auto least = static_cast<int>(std::ceil(ui.mm(kPartMm) / plot));
-    return std::clamp(n / std::max(1, least), 1, std::max(1, n));
-  };
-  const int across = parts(field.width(), map.columns);
-  const int down = parts(field.height(), map.rows);
-  const MapGrid grid = grid_of(pen, rect, map);
-  for (int y = 0; y < down; ++y) {
-    for (int x = 0; x < across; ++x) {
-      const int top = map.rows * y / down + 1;
-      const int left = map.columns * x / across + 1;
-      const int bottom = map.rows * (y + 1) / down;
-      const int right = map.columns * (x + 1) / across;
-      const Rect from = small_place(field, map, top, left);
-      const Rect to = small_place(field, map, bottom, right);
-      const std::string name = std::to_string(top) + "/" + std::to_string(left);
-      if (!touch::patch(ui, {from.left, from.top, to.right, to.bottom}, name)) continue;
-      pen.scratch.whole_map = false;
-      const auto start = [&](float each, int n) {
-        return static_cast<float>(n - 1) * (each + grid.gap);
-      };
-      ui.scroll_to("map across", start(grid.width, left), start(grid.width, right + 1));
-      ui.scroll_to("map down", start(grid.height, top), start(grid.height, bottom + 1));
-    }
-  }
+  take_parts(pen, rect, field, map);
 }
 
 namespace {

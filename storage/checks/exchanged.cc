@@ -28,8 +28,15 @@ std::vector<WeighedPlot> without(const WeighedPath& weighed, std::size_t first) 
 
 }  // namespace
 
-bool far_apart(double a, double b) {
-  return std::fabs(a - b) >= kLeastApart * std::max(a, b);
+std::vector<std::size_t> neighbours_apart(const WeighedPath& weighed) {
+  std::vector<std::size_t> pairs;
+  for (std::size_t first = 0; first + 1 < weighed.size(); ++first) {
+    const std::optional<WeighedPlot>& a = weighed[first];
+    const std::optional<WeighedPlot>& b = weighed[first + 1];
+    if (a && b && std::fabs(a->net - b->net) >= kLeastApart * std::max(a->net, b->net))
+      pairs.push_back(first);
+  }
+  return pairs;
 }
 
 bool fit_each_other(const WeighedPath& weighed, std::size_t first, double times) {

@@ -16,9 +16,9 @@ using WeighedPath = std::vector<std::optional<WeighedPlot>>;
 // than one that was.
 inline constexpr double kFartherOut = 2;
 
-// A fifth of the heavier and more, because plots of one test often differ by a tenth for no reason:
-// common practice, no source.
-[[nodiscard]] bool far_apart(double a, double b);
+// Neighbours, by the place of the first, who differ by a fifth of the heavier and more: plots of
+// one test often differ by a tenth for no reason (common practice, no source).
+[[nodiscard]] std::vector<std::size_t> neighbours_apart(const WeighedPath& weighed);
 
 // Whether the weights at place `first` and the next lie outside what the other plots suggest for
 // them, `times` as far as that reaches, and each well inside what they suggest for the other.

@@ -12,7 +12,8 @@ namespace ligule {
 // exchange, a slide, something taken back, a settlement), so that its stamp is not that of the
 // value.
 [[nodiscard]] bool only_restates(const Record& record);
-// Whether both say the same: source, what was entered, its unit and the indicator's line.
+// Whether both say the same: what was entered, its unit, and but for a settlement, which is a tap
+// on one of the values it settles, the source and the indicator's line.
 [[nodiscard]] bool says_the_same(const Record& a, const Record& b);
 
 // Gives a record by its id; nothing: it is not held here.

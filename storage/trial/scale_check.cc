@@ -64,6 +64,12 @@ std::string off_by(const Record& check) {
   return off ? *off + " " + check.unit : std::string();
 }
 
+const Record* run_of(std::span<const Record> runs, const Record& weight) {
+  const auto run =
+      std::ranges::find_if(runs, [&](const Record& each) { return weight.run == each.id; });
+  return run == runs.end() ? nullptr : &*run;
+}
+
 std::string port_of(const Record& weight, const Record* run) {
   std::string port = told(weight, kPort);
   if (port.empty() && run != nullptr) port = told(*run, "scale");

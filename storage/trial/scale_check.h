@@ -34,6 +34,8 @@ inline constexpr int kReachDays = 366;
 [[nodiscard]] bool is_good(const Record& check);
 // The reading less the mass, with its unit: "-0.10 lb".
 [[nodiscard]] std::string off_by(const Record& check);
+// The run a weight belongs to; null: it is not among them.
+[[nodiscard]] const Record* run_of(std::span<const Record> runs, const Record& weight);
 // The scale that gave a weight: its own `port`, else that of its run (null: not known). Empty:
 // nobody wrote it down.
 [[nodiscard]] std::string port_of(const Record& weight, const Record* run);

@@ -28,12 +28,7 @@ std::vector<Error> NetWeights::exchanged(const Plan& plan, const std::string& fi
     if (net == plots_.end() || !net->second.weighed) continue;
     place = checks::WeighedPlot{plot.block, plot.entry, net->second.gross - net->second.tare};
   }
-  std::vector<std::size_t> pairs;
-  for (std::size_t first = 0; first + 1 < weighed.size(); ++first) {
-    const auto& one = weighed[first];
-    const auto& other = weighed[first + 1];
-    if (one && other && checks::far_apart(one->net, other->net)) pairs.push_back(first);
-  }
+  std::vector<std::size_t> pairs = checks::neighbours_apart(weighed);
   checks::drop_unlikely(weighed, pairs);
   std::vector<Error> notices;
   for (const std::size_t first : pairs) {

@@ -36,12 +36,6 @@ std::vector<scale_check::Check> checks_of(const LedgerFacts& facts) {
   return checks;
 }
 
-const Record* run_of(const TrialFacts& trial, const Record& weight) {
-  const auto run =
-      std::ranges::find_if(trial.runs, [&](const Record& each) { return weight.run == each.id; });
-  return run == trial.runs.end() ? nullptr : &*run;
-}
-
 // The scales that may have given a weight: one, or where nobody wrote down which, all of the
 // tablet.
 std::vector<std::string> scales_of(const LedgerFacts& facts, const Record& weight,
@@ -94,7 +88,8 @@ std::vector<Error> scale_notices(const LedgerFacts& facts, std::span<const std::
       if (!place || (year && place->cutting->year != *year)) continue;
       const auto weighed = trial.weighed.find(record.id);
       const Stamp& at = weighed == trial.weighed.end() ? record.at : weighed->second;
-      for (std::string& scale : scales_of(facts, record, run_of(trial, record), checks)) {
+      for (std::string& scale :
+           scales_of(facts, record, scale_check::run_of(trial.runs, record), checks)) {
         weights.push_back({&record, std::move(scale), at.utc});
         places.push_back(*place);
       }

@@ -39,6 +39,21 @@ TEST_F(Pads, HeightsAreKeptTogetherAsPartsOfOneAct) {
   EXPECT_EQ(gather().mean, "22.3");
 }
 
+// Proves: a height is stepped as well as typed, from the one read before it.
+TEST_F(Pads, AHeightIsSteppedFromTheLastOne) {
+  open("height");
+  tablet.choose("height", "24");
+  pad(StepAmount{1});
+  const std::string near = measure().typed;
+  EXPECT_GT(std::stod(near), 24);
+  EXPECT_LT(std::stod(near), 26);
+  pad(StepAmount{-1});
+  EXPECT_EQ(std::stod(measure().typed), 24);
+  pad(StepAmount{1});
+  pad(KeepAmount{});
+  EXPECT_THAT(gather().readings, ::testing::ElementsAre("24", near));
+}
+
 TEST_F(Pads, AHeightThatCannotBeIsRefusedAtOnce) {
   open("height");
   tablet.choose("height", "120");

@@ -86,5 +86,20 @@ TEST_F(PadTaps, ThePartOnTheTableIsSeen) {
     }
 }
 
+// Proves: heights that are read several times step too, on every glass, with gloves and without.
+TEST_F(PadTaps, AHeightHasItsFineSteps) {
+  for (const Device& device : kDevices) {
+    for (const bool gloves : {false, true}) {
+      touch::Look look;
+      look.gloves = gloves;
+      EXPECT_EQ(only<flow::StepAmount>(tap(height_rate(false), "Step/More", {}, device, look)).by,
+                1)
+          << device.name;
+      EXPECT_EQ(only<flow::StepAmount>(tap(height_rate(false), "Step/Less", {}, device, look)).by,
+                -1);
+    }
+  }
+}
+
 }  // namespace
 }  // namespace ligule::screens

@@ -89,13 +89,14 @@ flow::RateView counts_rate(bool legume) {
   flow::MeasureView measure = on_pad("stage_counts", ScaleKind::kCounts, flow::PadKind::kCounts);
   measure.scale = code;
   flow::GatherView gather;
-  const std::vector<std::string> grass{"V",  "E-early", "E-late", "R0", "R1", "R2",
-                                       "R3", "R4",      "R5",     "S1", "S2", "S5"};
-  for (int n = 0; n < (legume ? 10 : 12); ++n) {
-    const std::string stage = legume ? std::to_string(n) : grass[static_cast<std::size_t>(n)];
+  int n = 0;
+  for (const flow::ChoiceView& stage : (legume ? legume_stages("") : grass_stages("")).choices) {
     const bool seen = n > 1 && n < 6;
-    gather.parts.push_back(
-        {stage, "scale." + code + "." + stage, seen ? std::to_string(4 * n) : std::string()});
+    gather.parts.push_back({.code = stage.entered,
+                            .word = "scale." + code + "." + stage.entered,
+                            .number = seen ? std::to_string(4 * n) : std::string(),
+                            .value = stage.value});
+    ++n;
   }
   gather.counted = 56;
   gather.mean = "2.97";

@@ -204,11 +204,7 @@ flow::ReviewView mend_stage() {
   page.pad = flow::MendPad::kSteps;
   page.scale = "maturity_grass";
   page.kind = ScaleKind::kStages;
-  const std::pair<const char*, double> steps[] = {
-      {"V", 1.5},  {"E-early", 2.2}, {"E-late", 2.7}, {"R0", 3.0}, {"R1", 3.1}, {"R2", 3.3},
-      {"R3", 3.5}, {"R4", 3.7},      {"R5", 3.9},     {"S1", 4.1}, {"S2", 4.3}, {"S5", 4.9}};
-  for (const auto& [code, index] : steps)
-    page.choices.push_back({code, std::string("scale.maturity_grass.") + code, index, false});
+  page.choices = grass_stages("").choices;
   page.can_do = false;
   view.page = page;
   return view;

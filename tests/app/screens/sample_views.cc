@@ -192,29 +192,6 @@ flow::MeasureView stages(const std::string& scale,
   return measure;
 }
 
-flow::MeasureView grass(const std::string& value) {
-  return stages("maturity_grass",
-                {{"V", 1.5},
-                 {"E-early", 2.2},
-                 {"E-late", 2.7},
-                 {"R0", 3.0},
-                 {"R1", 3.1},
-                 {"R2", 3.3},
-                 {"R3", 3.5},
-                 {"R4", 3.7},
-                 {"R5", 3.9},
-                 {"S1", 4.1},
-                 {"S2", 4.3},
-                 {"S5", 4.9}},
-                value);
-}
-
-flow::MeasureView legume(const std::string& value) {
-  std::vector<std::pair<std::string, double>> steps;
-  for (int stage = 0; stage <= 9; ++stage) steps.emplace_back(std::to_string(stage), stage);
-  return stages("maturity_legume", steps, value);
-}
-
 flow::MeasureView stubble(const std::string& value, const std::string& typed) {
   flow::MeasureView measure;
   measure.measure = "stubble_height";
@@ -234,6 +211,29 @@ flow::MeasureView stubble(const std::string& value, const std::string& typed) {
 
 }  // namespace
 
+flow::MeasureView grass_stages(const std::string& value) {
+  return stages("maturity_grass",
+                {{"V", 1.5},
+                 {"E-early", 2.2},
+                 {"E-late", 2.7},
+                 {"R0", 3.0},
+                 {"R1", 3.1},
+                 {"R2", 3.3},
+                 {"R3", 3.5},
+                 {"R4", 3.7},
+                 {"R5", 3.9},
+                 {"S1", 4.1},
+                 {"S2", 4.3},
+                 {"S5", 4.9}},
+                value);
+}
+
+flow::MeasureView legume_stages(const std::string& value) {
+  std::vector<std::pair<std::string, double>> steps;
+  for (int stage = 0; stage <= 9; ++stage) steps.emplace_back(std::to_string(stage), stage);
+  return stages("maturity_legume", steps, value);
+}
+
 flow::RateView sample_rate(std::optional<std::size_t> focus) {
   flow::RateView view;
   view.head = sample_head();
@@ -249,7 +249,7 @@ flow::RateView sample_rate(std::optional<std::size_t> focus) {
   view.done = 37;
   const std::size_t known = focus.value_or(4);
   view.measures = {stand(known > 0 ? "85" : ""), vigor(known > 1 ? "4" : ""),
-                   grass(known > 2 ? "R1" : ""),
+                   grass_stages(known > 2 ? "R1" : ""),
                    stubble(known > 3 ? "3.5" : "", known == 3 ? "3.4" : "")};
   for (std::size_t n = 0; n < view.measures.size(); ++n)
     view.measures[n].mark = n < known ? Mark::kKept : Mark::kOpen;
@@ -263,7 +263,7 @@ flow::RateView sample_rate(std::optional<std::size_t> focus) {
 flow::RateView legume_rate() {
   flow::RateView view = sample_rate(1);
   view.trial_code = "AL24";
-  view.measures = {stand("90"), legume(""), stubble("", "")};
+  view.measures = {stand("90"), legume_stages(""), stubble("", "")};
   view.measures[0].mark = Mark::kQuestioned;
   view.drilled = false;
   return view;
@@ -291,7 +291,7 @@ flow::RateView long_names_rate() {
   flow::RateView view = sample_rate(2);
   for (auto& stake : view.lane) stake.plot.insert(0, "B2");
   view.plot = view.lane[view.present].plot;
-  view.measures[2] = grass("E-early");
+  view.measures[2] = grass_stages("E-early");
   view.measures[2].mark = Mark::kOnHold;
   view.measures[3] = stubble("10.25", "10.25");
   view.measures[3].mark = Mark::kQuestioned;

@@ -21,6 +21,10 @@ namespace ligule::screens::tests {
 [[nodiscard]] flow::TodayView finished_today();
 [[nodiscard]] flow::TodayView earlier_today(bool shown);
 
+// Maturity on its scale, with the step that stands; empty: none does.
+[[nodiscard]] flow::MeasureView grass_stages(const std::string& value);
+[[nodiscard]] flow::MeasureView legume_stages(const std::string& value);
+
 // A rating of 24 entries in 4 blocks, at the 38th plot. focus: place of the open measure among
 // stand, vigor, maturity, stubble; none: the plot is rated.
 [[nodiscard]] flow::RateView sample_rate(std::optional<std::size_t> focus);

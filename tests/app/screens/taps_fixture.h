@@ -18,8 +18,8 @@ class Taps : public testing::Test {
   // Taps LABEL on a screen of the size, and gives what it asked for.
   std::vector<flow::Intent> tap(const flow::View& view, std::string_view label,
                                 const flow::Overlay& overlay = {},
-                                const Device& device = kDevices[0]) {
-    Glass glass(device, {});
+                                const Device& device = kDevices[0], const touch::Look& look = {}) {
+    Glass glass(device, look);
     Scratch scratch;
     std::vector<flow::Intent> out;
     glass.tap(label, [&](touch::Ui& ui) { draw(ui, english(), view, overlay, scratch, out); });
