@@ -88,10 +88,8 @@ void look_for_exchange(Turn& turn, const Harvest& harvest, const std::string& pl
     return first < *place ? *place - first - 1 : first - *place;
   });
   if (pairs.size() > kMostPairs) pairs.resize(kMostPairs);
-  const auto found = std::ranges::find_if(pairs, [&](std::size_t first) {
-    const bool own = first == *place || first + 1 == *place;
-    return checks::fit_each_other(weighed, first, own ? 1 : checks::kFartherOut);
-  });
+  const auto found = std::ranges::find_if(
+      pairs, [&](std::size_t first) { return checks::probably_exchanged(weighed, first); });
   if (found == pairs.end()) return;
   const bool behind = *found < *place;
   model.swapped = Swapped{book.id, book.plots[behind ? *found + 1 : *found].number,

@@ -8,14 +8,15 @@ namespace {
 
 constexpr double kLeastApart = 0.2;  // of the heavier
 
-// Further from the middle than the range reaches, times so much.
-bool outside(const ExpectedWeight& expected, double net, double times) {
-  return std::fabs(net - expected.middle) > times * (expected.highest - expected.middle);
+// Natural logarithm of how many times as likely an exchange must be.
+constexpr double kLeastEvidence = 5;
+
+double reach(const ExpectedWeight& expected) {
+  return expected.highest - expected.middle;
 }
 
-// Not only just inside: two weights at the edges of their ranges are no exchange.
-bool well_inside(const ExpectedWeight& expected, double net) {
-  return std::fabs(net - expected.middle) <= (expected.highest - expected.middle) / 2;
+bool inside(const ExpectedWeight& expected, double net) {
+  return std::fabs(net - expected.middle) <= reach(expected);
 }
 
 // All of them but the two neighbours of whom the first is given.
@@ -39,7 +40,7 @@ std::vector<std::size_t> neighbours_apart(const WeighedPath& weighed) {
   return pairs;
 }
 
-bool fit_each_other(const WeighedPath& weighed, std::size_t first, double times) {
+bool probably_exchanged(const WeighedPath& weighed, std::size_t first) {
   const std::optional<WeighedPlot>& one = weighed[first];
   const std::optional<WeighedPlot>& other = weighed[first + 1];
   if (!one || !other) return false;
@@ -49,8 +50,10 @@ bool fit_each_other(const WeighedPath& weighed, std::size_t first, double times)
   const AdditiveFit fit = fit_by_medians(others);
   const auto for_a = expected_weight(fit, others, a);
   const auto for_b = expected_weight(fit, others, b);
-  return for_a && for_b && outside(*for_a, a.net, times) && outside(*for_b, b.net, times) &&
-         well_inside(*for_a, b.net) && well_inside(*for_b, a.net);
+  if (!for_a || !for_b || !inside(*for_a, b.net) || !inside(*for_b, a.net)) return false;
+  // Half the difference of the two sums of squares, each in standard deviations, multiplied out.
+  const double variance = reach(*for_a) * reach(*for_b) / (kSpreads * kSpreads);
+  return (a.net - b.net) * (for_b->middle - for_a->middle) >= kLeastEvidence * variance;
 }
 
 void drop_unlikely(const WeighedPath& weighed, std::vector<std::size_t>& pairs) {

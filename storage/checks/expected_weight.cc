@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 namespace ligule::checks {
 namespace {
@@ -9,8 +10,10 @@ namespace {
 constexpr int kMostRounds = 50;
 constexpr double kStill = 1e-9;  // of the largest weight: smaller steps are rounding
 constexpr double kNormalSpread = 1.4826;
-constexpr double kSpreads = 3;
 constexpr double kLeastShare = 0.1;
+constexpr double kMedianVariance = std::numbers::pi / 2;  // of a median, over that of a mean
+// A spread from few differences is itself uncertain: Student's quantiles grow so, roughly.
+constexpr double kUncertain = 8;
 
 double median(std::vector<double> values) {
   if (values.empty()) return 0;
@@ -57,6 +60,30 @@ double thinned(std::span<const WeighedPlot> others, const WeighedPlot& plot) {
   return std::clamp(*plot.stand / usual, 0.0, 1.0);
 }
 
+// The variance of the median of n values of variance 1; of one or two it is their mean.
+double median_variance(int n) {
+  return n <= 2 ? 1.0 / n : kMedianVariance / n;
+}
+
+void set_spread(std::span<const WeighedPlot> plots, AdditiveFit& fit) {
+  std::map<std::string, std::vector<double>> entries;
+  for (std::size_t n = 0; n < plots.size(); ++n) {
+    entries[plots[n].entry].push_back(fit.residuals[n]);
+    ++fit.plots_of_block[plots[n].block];
+    ++fit.plots_of_entry[plots[n].entry];
+  }
+  std::vector<double> apart;
+  for (const auto& [entry, residuals] : entries) {
+    fit.freedom += static_cast<int>(residuals.size()) - 1;
+    for (std::size_t one = 0; one < residuals.size(); ++one)
+      for (std::size_t other = 0; other < one; ++other)
+        apart.push_back(std::fabs(residuals[one] - residuals[other]));
+  }
+  // Each block but one takes a difference for its own effect.
+  fit.freedom = std::max(0, fit.freedom - static_cast<int>(fit.plots_of_block.size()) + 1);
+  fit.spread = kNormalSpread * median(std::move(apart)) / std::numbers::sqrt2;
+}
+
 }  // namespace
 
 AdditiveFit fit_by_medians(std::span<const WeighedPlot> plots) {
@@ -73,6 +100,7 @@ AdditiveFit fit_by_medians(std::span<const WeighedPlot> plots) {
     centre(fit.blocks, fit.overall);
     if (std::max(by_entry, by_block) <= kStill * largest) break;
   }
+  set_spread(plots, fit);
   return fit;
 }
 
@@ -87,13 +115,14 @@ std::optional<ExpectedWeight> expected_weight(const AdditiveFit& fit,
   const auto block = fit.blocks.find(plot.block);
   const auto entry = fit.entries.find(plot.entry);
   if (block == fit.blocks.end() || entry == fit.entries.end()) return std::nullopt;
-  std::vector<double> apart;
-  apart.reserve(fit.residuals.size());
-  for (const double residual : fit.residuals) apart.push_back(std::fabs(residual));
+  if (fit.freedom < kLeastFreedom) return std::nullopt;
+  const double by_entry = median_variance(fit.plots_of_entry.at(plot.entry));
+  const double by_block = median_variance(fit.plots_of_block.at(plot.block)) * (1 + by_entry);
   const double middle =
       std::max(0.0, fit.overall + block->second + entry->second) * thinned(others, plot);
-  const double reach =
-      std::max(kSpreads * kNormalSpread * median(std::move(apart)), kLeastShare * middle);
+  const double reach = std::max(
+      kSpreads * (1 + kUncertain / fit.freedom) * fit.spread * std::sqrt(1 + by_entry + by_block),
+      kLeastShare * middle);
   return ExpectedWeight{middle, std::max(0.0, middle - reach), middle + reach};
 }
 

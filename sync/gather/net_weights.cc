@@ -32,7 +32,7 @@ std::vector<Error> NetWeights::exchanged(const Plan& plan, const std::string& fi
   checks::drop_unlikely(weighed, pairs);
   std::vector<Error> notices;
   for (const std::size_t first : pairs) {
-    if (!checks::fit_each_other(weighed, first, checks::kFartherOut)) continue;
+    if (!checks::probably_exchanged(weighed, first)) continue;
     notices.push_back({ErrorKind::kRefused,
                        "plots " + path[first].number + " and " + path[first + 1].number +
                            " may be exchanged: each weight fits the other plot",

@@ -153,10 +153,18 @@ TEST_F(BagsOnTheScaleTest, AMovingLoadThatIsAveragedIsFollowedByTheNextBag) {
 }
 
 // The gauge holds the whole plot against the others.
-TEST_F(BagsOnTheScaleTest, TheGaugeSeesAllBagsTogether) {
-  const char* const first[] = {"30.0", "34.0", "26.0", "28.0"};
-  for (int n = 0; n < 4; ++n) {
-    take(first[n]);
+class BagsOfAWideTrialTest : public ScaleHarvestTest {
+ protected:
+  BagsOfAWideTrialTest() : ScaleHarvestTest(wide_plan()) {}
+};
+
+TEST_F(BagsOfAWideTrialTest, TheGaugeSeesAllBagsTogether) {
+  std::vector<std::string> weights{"30.0", "34.0", "26.0"};
+  weights.insert(weights.end(), kRestOfBlockOne.begin(), kRestOfBlockOne.end());
+  weights.insert(weights.end(), kStartOfBlockTwo.begin(), kStartOfBlockTwo.end());
+  weights.emplace_back("28.0");
+  for (std::size_t n = 0; n < weights.size(); ++n) {
+    take(weights[n]);
     bag(std::to_string(n + 1));
   }
   on_the_scale("20.0");

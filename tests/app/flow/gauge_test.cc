@@ -4,7 +4,19 @@
 namespace ligule::flow {
 namespace {
 
-class GaugeTest : public ScaleHarvestTest {};
+class GaugeTest : public ScaleHarvestTest {
+ protected:
+  GaugeTest() : ScaleHarvestTest(wide_plan()) {}
+  void take_all(const std::vector<std::string>& weights) {
+    for (const std::string& weight : weights) {
+      take(weight);
+      bag(std::to_string(++bags_));
+    }
+  }
+
+ private:
+  int bags_ = 0;
+};
 
 // Proves: nothing comparative shows before a weight is captured.
 TEST_F(GaugeTest, NothingShowsBeforeTheWeightIsKept) {
@@ -22,16 +34,15 @@ TEST_F(GaugeTest, InTheFirstBlockThereIsNothingToCompare) {
   EXPECT_FALSE(tablet.weighing().gauge->any);
 }
 
-// Block 1: A 30, B 34, C 26 lb; block 2 in the order C, A, B and 2 lb heavier.
+// Block 1: A 30, B 34, C 26 lb and D to H; block 2 in the order D to H, C, A, B and 2 lb heavier.
 TEST_F(GaugeTest, TheOthersSayWhatThePlotShouldGive) {
-  const char* const first[] = {"30.0", "34.0", "26.0"};
-  for (int n = 0; n < 3; ++n) {
-    take(first[n]);
-    bag(std::to_string(n + 1));
-  }
-  take("28.0");
+  take_all({"30.0", "34.0", "26.0"});
+  take_all(kRestOfBlockOne);
+  take(kStartOfBlockTwo.front());
   EXPECT_FALSE(tablet.weighing().gauge->any) << "the first of its block";
-  bag("4");
+  bag("104");
+  take_all({kStartOfBlockTwo.begin() + 1, kStartOfBlockTwo.end()});
+  take_all({"28.0"});
   take("32.0");
   const auto gauge = tablet.weighing().gauge;
   ASSERT_TRUE(gauge && gauge->any);
@@ -40,7 +51,7 @@ TEST_F(GaugeTest, TheOthersSayWhatThePlotShouldGive) {
   EXPECT_EQ(gauge->lowest, "28.8");
   EXPECT_EQ(gauge->highest, "35.2");
   EXPECT_NEAR(gauge->place, 0.5, 1e-6);
-  bag("5");
+  bag("102");
   take("3.6");
   EXPECT_FALSE(tablet.weighing().gauge->inside) << "the point in the wrong place";
   EXPECT_EQ(tablet.weighing().gauge->place, 0);
@@ -57,7 +68,17 @@ TEST_F(GaugeTest, WhatIsNoWeightHasNoGauge) {
 // Typed weights, and loads where no sample bag is asked for, lead to the next plot at once.
 class GaugeOnTheWay : public HarvestTest {
  protected:
-  GaugeOnTheWay() { start(); }
+  GaugeOnTheWay() : HarvestTest(wide_plan()) { start(); }
+  void type_all(const std::vector<std::string>& weights) {
+    for (const std::string& weight : weights) type_plot(weight);
+  }
+  // Up to entry A of block 2.
+  void type_most() {
+    type_all({"30", "34", "26"});
+    type_all(kRestOfBlockOne);
+    type_all(kStartOfBlockTwo);
+    type_all({"28"});
+  }
   [[nodiscard]] std::optional<NoticeView> above_notice() const { return tablet.above().notice; }
   void type_plot(std::string_view gross) {
     weigh(gross);
@@ -71,10 +92,13 @@ TEST_F(GaugeOnTheWay, TheNextPlotSaysWhatTheLastOneShouldGive) {
   ASSERT_TRUE(tablet.weighing().gauge);
   EXPECT_EQ(tablet.weighing().gauge->plot, "101");
   EXPECT_FALSE(tablet.weighing().gauge->any) << "the first block";
-  for (const char* const gross : {"34", "26", "28", "32"}) type_plot(gross);
+  type_all({"34", "26"});
+  type_all(kRestOfBlockOne);
+  type_all(kStartOfBlockTwo);
+  type_all({"28", "32"});
   const auto gauge = tablet.weighing().gauge;
   ASSERT_TRUE(gauge && gauge->any);
-  EXPECT_EQ(gauge->plot, "202");
+  EXPECT_EQ(gauge->plot, "207");
   EXPECT_TRUE(gauge->inside);
   EXPECT_EQ(tablet.notice(), "");
   tablet.fill(Field::kGross, "3");
@@ -82,7 +106,7 @@ TEST_F(GaugeOnTheWay, TheNextPlotSaysWhatTheLastOneShouldGive) {
 }
 
 TEST_F(GaugeOnTheWay, AWeightOutsideIsTold) {
-  for (const char* const gross : {"30", "34", "26", "28"}) type_plot(gross);
+  type_most();
   tablet.cues.clear();
   type_plot("3.2");
   EXPECT_EQ(tablet.notice(), "notice.gauge_outside");
@@ -116,7 +140,8 @@ TEST_F(GaugeTest, ALoadHidesWhatTheLastPlotShouldGive) {
 // Proves: the range stands beside the weight that is read, so what the plot hangs in is in it.
 TEST_F(GaugeOnTheWay, TheRangeIsOfTheGrossWeight) {
   tablet.fill(Field::kTare, "10");
-  for (const char* const gross : {"40", "44", "36", "38", "42"}) type_plot(gross);
+  type_all({"40", "44", "36", "40.5", "43.5", "39.2", "37.1", "45.9"});
+  type_all({"42.5", "45.5", "41.2", "39.1", "47.9", "38", "42"});
   const auto gauge = tablet.weighing().gauge;
   ASSERT_TRUE(gauge && gauge->any);
   EXPECT_EQ(gauge->lowest, "38.8");
@@ -125,7 +150,7 @@ TEST_F(GaugeOnTheWay, TheRangeIsOfTheGrossWeight) {
 
 // Proves: of several bags the notice says what they weigh together, as its range does.
 TEST_F(GaugeOnTheWay, OfSeveralBagsTheirSumIsTold) {
-  for (const char* const gross : {"30", "34", "26", "28"}) type_plot(gross);
+  type_most();
   tablet.fill(Field::kGross, "30");
   tablet.tap(MoreBag{});
   tablet.settle();

@@ -10,6 +10,11 @@ namespace ligule::flow {
 class HarvestTest : public ::testing::Test {
  protected:
   HarvestTest() { tablet.open(grass_plan(), "cut1"); }
+  // Of a plan that the tablet does not have yet.
+  explicit HarvestTest(const Plan& plan) {
+    tablet.model.trials.push_back({plan, "plan digest", {}});
+    tablet.open(plan, "cut1");
+  }
 
   void start() {
     tablet.type("Mower 1");
@@ -34,10 +39,16 @@ class HarvestTest : public ::testing::Test {
   Tablet tablet;
 };
 
+// A wide plan's weights, 2 lb heavier in block 2: D to H, whose order is theirs there.
+inline const std::vector<std::string> kRestOfBlockOne{"30.5", "33.5", "29.2", "27.1", "35.9"};
+inline const std::vector<std::string> kStartOfBlockTwo{"32.5", "35.5", "31.2", "29.1", "37.9"};
+
 // The same with a scale plugged in that weighs in pounds.
 class ScaleHarvestTest : public HarvestTest {
  protected:
-  ScaleHarvestTest() {
+  ScaleHarvestTest() { plug_in(); }
+  explicit ScaleHarvestTest(const Plan& plan) : HarvestTest(plan) { plug_in(); }
+  void plug_in() {
     tablet.model.preferences.scale.port = "/dev/serial/by-id/usb-one";
     start();
   }

@@ -7,26 +7,17 @@
 namespace ligule::flow {
 namespace {
 
-class SwappedTest : public HarvestTest {
+class WeighedTest : public HarvestTest {
  protected:
-  SwappedTest() {
-    start();
-    // Block 1: A 30, B 44, C 16 lb.
-    keep("30.1");
-    keep("44.2");
-    keep("16.3");
-  }
+  explicit WeighedTest(const Plan& plan) : HarvestTest(plan) { start(); }
   void keep(std::string_view gross) {
     tablet.fill(Field::kGross, gross);
     if (tablet.text(Field::kBag).empty()) tablet.fill(Field::kBag, std::to_string(++bags_));
     tablet.tap(KeepPlot{});
     tablet.settle();
   }
-  // Block 2 stands in the order C, A, B.
-  void exchanged() {
-    keep("17.4");
-    keep("45.5");  // A with B's
-    keep("31.6");
+  void keep_all(std::initializer_list<std::string_view> weights) {
+    for (const std::string_view gross : weights) keep(gross);
   }
   std::string standing(const char* plot) {
     tablet.tap(GoToPlot{plot});
@@ -37,14 +28,30 @@ class SwappedTest : public HarvestTest {
   int bags_ = 0;
 };
 
+class SwappedTest : public WeighedTest {
+ protected:
+  SwappedTest() : WeighedTest(wide_plan()) {
+    // Block 1: A 30, B 44, C 16 lb, D to H.
+    keep_all({"30.1", "44.2", "16.3", "24.9", "20.2", "37.8", "33.1", "28.2"});
+    // Block 2 begins with D to H.
+    keep_all({"26.4", "21.2", "39.3", "34.2", "29.8"});
+  }
+  // Block 2 ends with C, A, B.
+  void exchanged() {
+    keep("17.4");
+    keep("45.5");  // A with B's
+    keep("31.6");
+  }
+};
+
 // Proves: two neighbours' bags swapped are noticed.
 TEST_F(SwappedTest, NeighboursThatFitEachOthersPlotAreAskedAbout) {
   exchanged();
   const auto view = tablet.above().swapped;
   ASSERT_TRUE(view);
-  EXPECT_EQ(view->one, "203");
+  EXPECT_EQ(view->one, "208");
   EXPECT_EQ(view->one_weight, "31.6\u00a0lb");
-  EXPECT_EQ(view->other, "202");
+  EXPECT_EQ(view->other, "207");
   EXPECT_EQ(view->other_weight, "45.5\u00a0lb");
 }
 
@@ -52,8 +59,8 @@ TEST_F(SwappedTest, ExchangedByOneTapAndBackByAnother) {
   exchanged();
   tablet.tap(AnswerSwapped{true});
   tablet.settle();
-  EXPECT_EQ(standing("202"), "31.6");
-  EXPECT_EQ(standing("203"), "45.5");
+  EXPECT_EQ(standing("207"), "31.6");
+  EXPECT_EQ(standing("208"), "45.5");
   const Record& moved = last_of(measure::kGrossWeight);
   EXPECT_EQ(moved.kind, kind::kCorrection);
   EXPECT_EQ(moved.reason, "exchanged");
@@ -61,8 +68,8 @@ TEST_F(SwappedTest, ExchangedByOneTapAndBackByAnother) {
   EXPECT_FALSE(tablet.above().swapped);
   tablet.tap(TakeBack{});
   tablet.settle();
-  EXPECT_EQ(standing("202"), "45.5");
-  EXPECT_EQ(standing("203"), "31.6");
+  EXPECT_EQ(standing("207"), "45.5");
+  EXPECT_EQ(standing("208"), "31.6");
 }
 
 TEST_F(SwappedTest, LeftAsTheyAreTheyAreNotAskedAboutAgain) {
@@ -74,8 +81,8 @@ TEST_F(SwappedTest, LeftAsTheyAreTheyAreNotAskedAboutAgain) {
   EXPECT_EQ(tablet.above().swapped->other, "101");
   tablet.tap(AnswerSwapped{false});
   ASSERT_FALSE(tablet.above().swapped);
-  EXPECT_EQ(standing("202"), "45.5");
-  tablet.tap(GoToPlot{"203"});
+  EXPECT_EQ(standing("207"), "45.5");
+  tablet.tap(GoToPlot{"208"});
   keep("31.7");
   EXPECT_FALSE(tablet.above().swapped);
 }
@@ -92,14 +99,14 @@ TEST_F(SwappedTest, TheFirstOfSeveralBagsIsNoWholePlot) {
 TEST_F(SwappedTest, WhatWasSaidGoesWithTheWeight) {
   keep("17.4");
   tablet.tap(SayWeedsOnly{});
-  keep("45.5");  // 202, weeds only
+  keep("45.5");  // 207, weeds only
   keep("31.6");
   ASSERT_TRUE(tablet.above().swapped);
   tablet.tap(AnswerSwapped{true});
   tablet.settle();
-  tablet.tap(GoToPlot{"203"});
+  tablet.tap(GoToPlot{"208"});
   EXPECT_TRUE(tablet.weighing().weeds_only) << "it came with the weight";
-  tablet.tap(GoToPlot{"202"});
+  tablet.tap(GoToPlot{"207"});
   EXPECT_FALSE(tablet.weighing().weeds_only);
 }
 
@@ -128,7 +135,7 @@ TEST_F(SwappedTest, NothingElseCanBeTappedBeforeItIsAnswered) {
   exchanged();
   tablet.tap(GoToPlot{"101"});
   EXPECT_TRUE(tablet.above().swapped);
-  EXPECT_EQ(tablet.weighing().plot, "203");
+  EXPECT_EQ(tablet.weighing().plot, "208");
 }
 
 TEST_F(SwappedTest, WhoeverTakesTheTabletIsNotAskedForAnother) {
@@ -184,16 +191,22 @@ TEST_F(SwappedTest, ItIsAskedWhenTheCuttingIsOpenedAgain) {
   tablet.tap(ShowToday{});
   tablet.tap(HandOver{});
   tablet.tap(PickPerson{"AB"});
-  tablet.open(grass_plan(), "cut1");
+  tablet.open(wide_plan(), "cut1");
   EXPECT_TRUE(tablet.above().swapped);
 }
 
-// Block 2 in the order C, A, B: C with A's and A with C's weight; only 203 tells them apart.
-TEST_F(SwappedTest, TheFirstPairOfABlockIsFoundOnceAThirdPlotTells) {
-  keep("31.6");
-  keep("17.4");
-  EXPECT_FALSE(tablet.above().swapped) << "nothing else of the block is weighed";
-  keep("45.5");
+// Block 2 begins with C and A: C with A's and A with C's weight; only what follows tells.
+class SwappedAtAStartTest : public WeighedTest {
+ protected:
+  SwappedAtAStartTest() : WeighedTest(wide_plan({"C", "A", "B", "D", "E", "F", "G", "H"})) {
+    keep_all({"30.1", "44.2", "16.3", "24.9", "20.2", "37.8", "33.1", "28.2"});
+  }
+};
+
+TEST_F(SwappedAtAStartTest, TheFirstPairOfABlockIsFoundOnceOthersTell) {
+  keep_all({"31.6", "17.4", "45.5", "26.4", "21.2"});
+  EXPECT_FALSE(tablet.above().swapped) << "too few to tell how far plots lie apart";
+  keep("39.3");
   const auto view = tablet.above().swapped;
   ASSERT_TRUE(view);
   EXPECT_EQ(view->one, "202");
@@ -205,25 +218,16 @@ TEST_F(SwappedTest, TheFirstPairOfABlockIsFoundOnceAThirdPlotTells) {
   EXPECT_FALSE(tablet.above().swapped);
 }
 
-class SwappedInBlockOneTest : public HarvestTest {
+class SwappedInBlockOneTest : public WeighedTest {
  protected:
-  SwappedInBlockOneTest() { start(); }
-  void keep(std::string_view gross) {
-    tablet.fill(Field::kGross, gross);
-    if (tablet.text(Field::kBag).empty()) tablet.fill(Field::kBag, std::to_string(++bags_));
-    tablet.tap(KeepPlot{});
-    tablet.settle();
+  SwappedInBlockOneTest() : WeighedTest(wide_plan()) {
+    keep_all({"44.2", "30.1", "16.3", "24.9", "20.2", "37.8", "33.1", "28.2"});
+    keep_all({"26.4", "21.2", "39.3", "34.2", "29.8"});
   }
-
- private:
-  int bags_ = 0;
 };
 
 // 101 and 102 exchanged: A has B's weight. Block 2 makes it plain.
 TEST_F(SwappedInBlockOneTest, IsFoundOnceBlockTwoMakesItPlain) {
-  keep("44.2");
-  keep("30.1");
-  keep("16.3");
   EXPECT_FALSE(tablet.above().swapped);
   keep("17.4");  // C
   keep("31.6");  // A
@@ -231,7 +235,7 @@ TEST_F(SwappedInBlockOneTest, IsFoundOnceBlockTwoMakesItPlain) {
   keep("45.5");  // B
   ASSERT_TRUE(tablet.above().swapped);
   // Of two blocks either may be the one: the nearer pair first, and then the other.
-  EXPECT_EQ(tablet.above().swapped->one, "203");
+  EXPECT_EQ(tablet.above().swapped->one, "208");
   tablet.tap(AnswerSwapped{false});
   ASSERT_TRUE(tablet.above().swapped) << "one question at a time";
   EXPECT_EQ(tablet.above().swapped->one, "102");
@@ -244,12 +248,12 @@ TEST_F(SwappedInBlockOneTest, IsFoundOnceBlockTwoMakesItPlain) {
 }
 
 TEST_F(SwappedInBlockOneTest, WhatWasToldApartStaysSoWhenTheCuttingIsOpenedAgain) {
-  for (const char* gross : {"44.2", "30.1", "16.3", "17.4", "31.6", "45.5"}) keep(gross);
+  keep_all({"17.4", "31.6", "45.5"});
   tablet.tap(AnswerSwapped{false});
   tablet.tap(AnswerSwapped{false});
   EXPECT_FALSE(tablet.above().swapped);
-  tablet.open(grass_plan(), "cut1");
-  tablet.tap(GoToPlot{"203"});
+  tablet.open(wide_plan(), "cut1");
+  tablet.tap(GoToPlot{"208"});
   keep("45.6");
   EXPECT_FALSE(tablet.above().swapped);
 }

@@ -17,6 +17,10 @@ namespace ligule::flow {
 // Two trials at one site. G1: six plots in two blocks, entries A and B tall fescue, C alfalfa.
 [[nodiscard]] Definitions test_definitions();
 [[nodiscard]] Plan grass_plan();
+// W1: the same with entries enough to tell how far plots lie apart, A to H in block 1. The tablet
+// has to be given it.
+[[nodiscard]] Plan wide_plan(const std::vector<std::string>& block_two = {"D", "E", "F", "G", "H",
+                                                                          "C", "A", "B"});
 [[nodiscard]] Plan annual_plan();  // A1: two plots of one entry
 
 class Tablet {

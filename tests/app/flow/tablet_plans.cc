@@ -155,6 +155,16 @@ Plan grass_plan() {
   return plan;
 }
 
+Plan wide_plan(const std::vector<std::string>& block_two) {
+  Plan plan = grass_plan();
+  plan.codes.trial = "W1";
+  plan.plots.clear();
+  for (const char* const code : {"D", "E", "F", "G", "H"})
+    plan.entries.push_back(entry(code, "tall_fescue", "Hill " + std::string(code)));
+  add_plots(plan, {{"A", "B", "C", "D", "E", "F", "G", "H"}, block_two});
+  return plan;
+}
+
 Plan annual_plan() {
   Plan plan = plan_with("A1");
   plan.entries = {entry("M", "millet", "Maple Ridge")};

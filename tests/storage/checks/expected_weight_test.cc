@@ -5,6 +5,8 @@
 #include <cmath>
 #include <numeric>
 
+#include "tests/storage/checks/weighed_cutting.h"
+
 namespace ligule::checks {
 namespace {
 
@@ -76,9 +78,46 @@ TEST(ExpectedWeight, AThinStandLowersIt) {
   EXPECT_NEAR(expected_weight(plots, {3, "C", 0})->middle, 17, 1e-6);
 }
 
+// Two plots of each entry: halves of their difference are what the polish leaves of both.
+TEST(FitByMedians, TheSpreadIsThatOfPlotsNotOfWhatThePolishLeaves) {
+  const auto plots = table({{10, 12}, {14, 14}, {20, 18}, {17, 21}, {8, 4}});
+  const AdditiveFit fit = fit_by_medians(plots);
+  // Differences of the two blocks: 2 0 -2 4 -4, their median 0; 1.4826 x median |d| / root of 2.
+  EXPECT_NEAR(fit.spread, 1.4826 * 2 / std::sqrt(2.0), 1e-9);
+  EXPECT_EQ(fit.freedom, 4) << "five differences, one for the second block";
+}
+
+TEST(ExpectedWeight, OfAFewPlotsNothingIsSaid) {
+  EXPECT_FALSE(expected_weight(table({{10, 11}, {12, 13}, {14, 15}, {11}}), {2, "D", 0}))
+      << "three differences, of which the block takes one";
+  EXPECT_TRUE(expected_weight(table({{10, 11}, {12, 13}, {14, 15}, {16, 17}, {11}}), {2, "E", 0}));
+}
+
+// Proves: the rate the header states, over the cutting as it goes on from the second block.
+TEST(ExpectedWeight, OneInAHundredHonestWeightsLiesOutside) {
+  std::mt19937 random(11);
+  for (const tests::Chance& chance :
+       {tests::Chance{24, 4, 0.06}, tests::Chance{24, 4, 0.1}, tests::Chance{16, 3, 0.15}}) {
+    int outside = 0;
+    int told = 0;
+    for (int cutting = 0; cutting < 40; ++cutting) {
+      std::vector<WeighedPlot> so_far;
+      for (const auto& plot : tests::weighed_cutting(chance, random)) {
+        if (const auto expected = expected_weight(so_far, *plot)) {
+          ++told;
+          outside += plot->net < expected->lowest || plot->net > expected->highest ? 1 : 0;
+        }
+        so_far.push_back(*plot);
+      }
+    }
+    EXPECT_LE(outside, told / 66) << chance.cv;
+    EXPECT_GE(outside, 1) << chance.cv;
+  }
+}
+
 TEST(ExpectedWeight, IsNeverBelowZero) {
-  const auto plots = table({{1, 20}, {2, 21}, {0.1, 19}, {0.2}});
-  const auto expected = expected_weight(plots, {2, "D", 0});
+  const auto plots = table({{1, 20}, {2, 21}, {3, 23}, {5, 24}, {0.1, 19}, {0.2}});
+  const auto expected = expected_weight(plots, {2, "F", 0});
   ASSERT_TRUE(expected);
   EXPECT_GE(expected->lowest, 0);
 }
