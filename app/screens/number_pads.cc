@@ -106,12 +106,13 @@ void draw_number(const Pen& pen, const Rect& rect, const std::string& words,
 // What is measured, where there is room to say it.
 bool draw_definition(const Pen& pen, const Rect& rect, const std::string& words) {
   if (words.empty() || rect.empty()) return false;
-  // Words without room for the usual type may stand in the smaller one.
   const auto fits = [&](Font font) {
     return touch::text_height(pen.ui, words, font, rect.width()) <= rect.height();
   };
-  if (!fits(Font::kCaption)) return false;
-  const Font font = fits(Font::kBody) ? Font::kBody : Font::kCaption;
+  // Large words may stand in the usual size; a sentence never in less.
+  const Font least = pen.ui.look().large_text ? Font::kCaption : Font::kBody;
+  if (!fits(least)) return false;
+  const Font font = fits(Font::kBody) ? Font::kBody : least;
   touch::text(
       pen.ui, rect,
       {.text = words, .font = font, .tone = Tone::kInkSoft, .down = Align::kStart, .lines = 6});
@@ -229,8 +230,9 @@ void draw_readings_pad(const Pen& pen, const PadRoom& room, const flow::MeasureV
       steps = ui.left_handed() ? row.take(width) : row.take_end(width);
       beside = row.take_rest();
     }
-    if (!draw_definition(pen, down.take_rest(), room.definition))
-      draw_definition(pen, beside, room.definition);
+    const Rect above = down.take_rest();
+    if (!draw_definition(pen, above, room.definition) && !beside.empty())
+      draw_definition(pen, {beside.left, above.top, beside.right, beside.bottom}, room.definition);
     draw_taken(pen, taken, measure, gather);
     keys = room.area;
   } else {
