@@ -87,11 +87,13 @@ struct WaitingSwapped {
   bool operator==(const WaitingSwapped&) const = default;
 };
 
-// A rating or cutting that somebody wants to close while plots are open.
+// A rating or cutting that somebody wants to close while plots are open, or something is odd about
+// how it was made.
 struct Closing {
   TrialId trial;
   OccasionId occasion;
   std::vector<std::string> open;  // numbers along the plot path
+  std::vector<ClosingLook> looks = {};
   bool operator==(const Closing&) const = default;
 };
 

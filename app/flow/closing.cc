@@ -6,6 +6,7 @@
 #include <utility>
 #include <variant>
 
+#include "app/flow/closing_looks.h"
 #include "app/flow/progress.h"
 
 namespace ligule::flow {
@@ -19,6 +20,9 @@ void close(Turn& turn, const Closing& what) {
   record.plan = trial->digest;
   record.occasion = what.occasion;
   record.reason = what.open.empty() ? "all_done" : "left_open";
+  for (const ClosingLook& look : what.looks)
+    if (std::ranges::find(record.answers, look.rule, &Answer::rule) == record.answers.end())
+      record.answers.push_back({look.rule, "closed_so"});
   Act act;
   act.kind = ActKind::kClosed;
   act.trial = record.trial;
@@ -30,7 +34,7 @@ void close(Turn& turn, const Closing& what) {
 }
 
 void close_or_ask(Turn& turn, Closing what) {
-  if (what.open.empty()) return close(turn, what);
+  if (what.open.empty() && what.looks.empty()) return close(turn, what);
   turn.model.closing = std::move(what);
   turn.run(Cue{CueKind::kQuestioned});
 }
@@ -43,6 +47,8 @@ void declare_done(Turn& turn) {
   if (book == nullptr || !can_enter(turn.model)) return;
   if (is_closed(turn.model, book->id)) return show_today(turn);  // it has been said
   Closing what{trial_of(turn.model, *book).plan.id(), book->id, {}};
+  if (std::holds_alternative<Rating>(turn.model.screen))
+    what.looks = closing_looks(turn.model, *book);
   for (const PlanPlot& plot : book->plots)
     if (plot_state(turn.model, *book, plot) != PlotState::kDone) what.open.push_back(plot.number);
   close_or_ask(turn, std::move(what));

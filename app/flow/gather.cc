@@ -5,7 +5,7 @@
 #include <cmath>
 #include <numeric>
 
-#include "storage/checks/stubble.h"
+#include "app/flow/season.h"
 #include "storage/trial/composite.h"
 #include "storage/trial/details.h"
 #include "storage/trial/number.h"
@@ -67,14 +67,10 @@ std::vector<Piece>& pieces_from_standing(const Turn& turn, Rating& rating, const
 
 checks::Verdict judged(const Turn& turn, const Rating& rating, const Scale& scale,
                        const std::string& entered, const std::string& unit) {
-  checks::History history;
-  history.today = turn.at.local_date;
-  history.answered = day_answers(turn.model, rating.book.id);
-  const KnownTrial& trial = trial_of(turn.model, rating.book);
   const PlanPlot& plot = rating.book.plots.at(rating.book.present);
-  history.least_stubble =
-      checks::least_inches(limit_of(turn.model, trial, plot, checks::kStubbleHeight));
-  return checks::judge({rating.focus, &scale, entered, unit, std::nullopt}, trial.plan, history);
+  return checks::judge({rating.focus, &scale, entered, unit, std::nullopt},
+                       trial_of(turn.model, rating.book).plan,
+                       history_of(turn, rating, plot, rating.focus));
 }
 
 // One part of the act: a first value, or a correction of what stands there.

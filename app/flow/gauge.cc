@@ -18,8 +18,8 @@ std::optional<checks::WeighedPlot> weighed_plot(const Model& model, const Harves
   const auto forage = forage_of(model, harvest.book, plot);
   if (entry == nullptr || !forage) return std::nullopt;
   checks::WeighedPlot made{plot.block, entry->code, forage->value()};
-  if (const auto at = harvest.stands.find(plot.number); at != harvest.stands.end())
-    made.stand = at->second;
+  if (const auto at = harvest.before.find(plot.number); at != harvest.before.end())
+    if (at->second.stand) made.stand = at->second.stand->value;
   return made;
 }
 

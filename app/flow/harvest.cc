@@ -216,7 +216,8 @@ void begin_harvest(Turn& turn, Book book, OccasionLoaded loaded) {
   harvest.runs = std::move(loaded.runs);
   harvest.checks = std::move(loaded.checks);
   harvest.elsewhere = open_elsewhere(turn.model, std::move(loaded.elsewhere));
-  harvest.stands = std::move(loaded.stands);
+  harvest.before = std::move(loaded.before);
+  harvest.last_cut = loaded.last_cut;
   harvest.open_bags = std::move(loaded.open_bags);
   remember_newest_tare(turn.model, harvest);
   std::optional<RunHead> head;

@@ -319,14 +319,15 @@ struct TodayLoaded {
 struct OccasionLoaded {
   TrialId trial;
   OccasionId occasion;
-  std::vector<KnownClaim> claims;              // of this occasion, purpose survey, plots and bags
-  std::vector<Record> runs;                    // harvest_run records of it, oldest first
-  std::vector<AsSown> as_sown;                 // of the trial
-  std::vector<PersonId> names_shown_to;        // persons of events "names_shown" of it
-  std::vector<OpenBag> open_bags;              // of every trial on this tablet
-  std::vector<Record> checks = {};             // of a cutting: check weights of all cuttings
-  std::map<std::string, double> stands = {};   // of a cutting: last percent stand, by plot
-  std::vector<CuttingWeighed> elsewhere = {};  // of a cutting: others that a check may reach
+  std::vector<KnownClaim> claims;        // of this occasion, purpose survey, plots and bags
+  std::vector<Record> runs;              // harvest_run records of it, oldest first
+  std::vector<AsSown> as_sown;           // of the trial
+  std::vector<PersonId> names_shown_to;  // persons of events "names_shown" of it
+  std::vector<OpenBag> open_bags;        // of every trial on this tablet
+  std::vector<Record> checks = {};       // of a cutting: check weights of all cuttings
+  std::map<std::string, RatedBefore> before = {};  // by plot
+  std::optional<CalendarDate> last_cut = {};       // day of the newest run of any other cutting
+  std::vector<CuttingWeighed> elsewhere = {};      // of a cutting: others that a check may reach
 };
 struct HistoryLoaded {
   TrialId trial;

@@ -46,6 +46,20 @@ struct KnownClaim {
   bool operator==(const KnownClaim&) const = default;
 };
 
+// What a plot was rated last, in other ratings: the newest of each.
+struct RatedBefore {
+  struct Value {
+    double value = 0;
+    CalendarDate on{};
+
+    bool operator==(const Value&) const = default;
+  };
+  std::optional<Value> stand;  // percent
+  std::optional<Value> stage;  // place on the scale of the species
+
+  bool operator==(const RatedBefore&) const = default;
+};
+
 // What a scale weighed in a cutting, for a check weight that puts it in doubt.
 struct CuttingWeighed {
   TrialId trial;

@@ -275,6 +275,8 @@ struct Rating {
   std::map<std::string, NoteBegun> notes_begun;  // by plot
   std::string part;  // of shares, that the tiles speak of; empty: the next open one
   int block = 0;     // whose dates are tapped; 0: that of the present plot
+  std::map<std::string, RatedBefore> before;  // by plot
+  std::optional<CalendarDate> last_cut;       // of the trial
   bool operator==(const Rating&) const = default;
 };
 
@@ -296,9 +298,10 @@ struct Elsewhere {
 struct Harvest {
   Book book;
   std::vector<Record> runs;
-  std::vector<Record> checks;            // of every scale, in any cutting
-  std::vector<Elsewhere> elsewhere;      // other cuttings that a check may reach
-  std::map<std::string, double> stands;  // last percent stand, by plot
+  std::vector<Record> checks;                 // of every scale, in any cutting
+  std::vector<Elsewhere> elsewhere;           // other cuttings that a check may reach
+  std::map<std::string, RatedBefore> before;  // by plot
+  std::optional<CalendarDate> last_cut;       // in another cutting
   std::vector<OpenBag> open_bags;
   std::string tare;  // remembered from plot to plot, with its kind of bag
   std::string tare_kind;

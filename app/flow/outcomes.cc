@@ -73,6 +73,8 @@ void occasion_loaded(Turn& turn, OccasionLoaded loaded) {
   }
   Rating rating;
   rating.book = std::move(*book);
+  rating.before = std::move(loaded.before);
+  rating.last_cut = loaded.last_cut;
   settle_focus(turn, rating);
   model.screen = std::move(rating);
   take_up_cards(turn);

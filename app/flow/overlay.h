@@ -58,10 +58,11 @@ struct EarlyView {
 
   bool operator==(const EarlyView&) const = default;
 };
-// A rating or cutting about to be closed with plots open.
+// A rating or cutting about to be closed with plots open, or with something to look at.
 struct ClosingView {
   std::string trial_code;
   std::vector<std::string> open;
+  std::vector<ClosingLook> looks = {};
 
   bool operator==(const ClosingView&) const = default;
 };

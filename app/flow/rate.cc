@@ -7,8 +7,8 @@
 #include "app/flow/gather.h"
 #include "app/flow/hand_over.h"
 #include "app/flow/progress.h"
+#include "app/flow/season.h"
 #include "app/flow/turn.h"
-#include "storage/checks/stubble.h"
 #include "storage/trial/composite.h"
 #include "storage/trial/number.h"
 #include "storage/trial/record_line.h"
@@ -47,11 +47,7 @@ void keep_value(Turn& turn, Rating& rating, const ChooseValue& intent, Source so
   const checks::Candidate candidate{intent.measure, scale, intent.entered,
                                     unit_for(turn.model.setup, intent.measure, *scale, cell),
                                     std::nullopt};
-  checks::History history;
-  history.today = turn.at.local_date;
-  history.answered = day_answers(turn.model, book.id);
-  history.least_stubble =
-      checks::least_inches(limit_of(turn.model, trial, plot, checks::kStubbleHeight));
+  checks::History history = history_of(turn, rating, plot, intent.measure);
   if (cell.open() && turn.model.person) {
     history.raters_before = raters_before(turn.model, book, plot.block);
     history.rater = turn.model.person->initials;

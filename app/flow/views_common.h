@@ -8,6 +8,15 @@
 
 namespace ligule::flow {
 
+// Something odd about how a rating was made.
+struct ClosingLook {
+  std::string rule;                    // words: "closing." + rule; written into records
+  std::string measure;                 // it is about; empty: the whole rating
+  std::vector<std::string> arguments;  // of the words, after the measure's name
+
+  bool operator==(const ClosingLook&) const = default;
+};
+
 // A key into the words file and what stands for {0}, {1} ...
 struct Words {
   std::string key;

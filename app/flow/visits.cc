@@ -2,6 +2,7 @@
 #include <algorithm>
 
 #include "app/flow/gather.h"
+#include "app/flow/season.h"
 #include "storage/trial/reached.h"
 
 namespace ligule::flow {
@@ -31,11 +32,8 @@ Draft visit_draft(const Turn& turn, const Rating& rating, const PlanPlot& plot, 
   const Book& book = rating.book;
   const KnownTrial& trial = trial_of(turn.model, book);
   const std::string& code = reached ? scale.steps.back().code : scale.steps.front().code;
-  checks::History history;
-  history.today = turn.at.local_date;
-  history.answered = day_answers(turn.model, book.id);
-  checks::Verdict verdict =
-      checks::judge({rating.focus, &scale, code, "", std::nullopt}, trial.plan, history);
+  checks::Verdict verdict = checks::judge({rating.focus, &scale, code, "", std::nullopt},
+                                          trial.plan, history_of(turn, rating, plot, rating.focus));
   const Slot slot = slot_today(turn, rating, plot);
   const Cell cell = cell_at(turn.model, book, slot);
   Draft draft = value_draft(turn, {&trial, book.id, slot, std::nullopt, &scale}, verdict.value,

@@ -5,6 +5,7 @@
 #include "app/flow/bags.h"
 #include "app/flow/composite_bag.h"
 #include "app/flow/progress.h"
+#include "app/flow/season.h"
 #include "app/flow/weighing.h"
 #include "storage/trial/said.h"
 #include "storage/trial/unit_names.h"
@@ -132,6 +133,7 @@ checks::History history_of(const Turn& turn, const Harvest& harvest, const Weigh
     if (bag_state(dried) != BagState::kDrying)
       history.dry_matter = limit_of(model, trial, plot, kDryMatterPercent);
   }
+  add_season(turn, harvest, plot, history);
   const auto asked = measures_of(trial, harvest.book.occasion, plot, model.setup.definitions);
   history.tare_to_come = std::ranges::find(asked, measure::kTareWeight) != asked.end() &&
                          form.keypad.text(Field::kTare).empty();
@@ -176,6 +178,7 @@ bool draft_lines(Turn& turn, Harvest& harvest, Weighing& weighing,
     if (entry.field == Field::kTare && entry.source == Source::kScale)
       history.standing_tare.reset();
     history.answered = for_the_day;
+    history.usual = limit_of(turn.model, trial, plot, entry.measure);
     // What was answered about this very value is not asked about twice.
     if (standing.claim && same(standing.claim->record, {entry.text, unit, std::nullopt})) {
       const auto& answers = standing.claim->record.answers;

@@ -204,6 +204,9 @@ Exit run(const Arguments& arguments, const RunParts& parts) {
   if (!read) return report(parts.errors, read.error());
   const auto path = arguments.ledger ? Result<files::Path>(*arguments.ledger) : usual_ledger();
   if (!path) return report(parts.errors, path.error());
+  auto definitions = files::with_own_limits(*files, *path, std::move(read->definitions));
+  if (!definitions) return report(parts.errors, definitions.error());
+  read->definitions = *std::move(definitions);
   auto station = open_station(*files, {*path, arguments.today, arguments.drive.has_value()});
   if (!station) return report(parts.errors, station.error());
   return run_in(arguments, actions, *std::move(station), *std::move(read), *files, parts);

@@ -74,9 +74,18 @@ void draw_closing(const Pen& pen, const flow::ClosingView& view) {
   auto group = pen.ui.group("Close");
   constexpr std::size_t kPlotsNamed = 24;
   const auto open = static_cast<std::int64_t>(view.open.size());
-  const std::string title = pen.words.count("closing.title", open);
-  const std::string text =
-      pen.words.fill("closing.text", {view.trial_code, joined(plot_runs(view.open), kPlotsNamed)});
+  const std::string title = view.open.empty() ? pen.words.fill("closing.look", {view.trial_code})
+                                              : pen.words.count("closing.title", open);
+  std::string text;
+  if (!view.open.empty())
+    text = pen.words.fill("closing.text",
+                          {view.trial_code, joined(plot_runs(view.open), kPlotsNamed)});
+  for (const flow::ClosingLook& look : view.looks) {
+    std::vector<std::string> arguments = look.arguments;
+    if (!look.measure.empty()) arguments.insert(arguments.begin(), measure_name(pen, look.measure));
+    text +=
+        (text.empty() ? "" : "\n") + pen.words.fill(flow::Words{"closing." + look.rule, arguments});
+  }
   const std::vector<touch::Key> answers{
       {.label = pen.words("closing.no"), .style = touch::Style::kAction},
       {.label = pen.words("closing.close")}};

@@ -11,6 +11,7 @@
 #include "app/flow/no_entry.h"
 #include "app/flow/progress.h"
 #include "app/work/scale_reach.h"
+#include "storage/checks/history.h"
 #include "storage/trial/composition.h"
 #include "storage/trial/details.h"
 #include "storage/trial/first_said.h"
@@ -108,29 +109,33 @@ std::optional<std::pair<PersonId, OccasionId>> names_shown_by(const Record& even
   return std::pair{*event.person, OccasionId{*occasion}};
 }
 
-// Percent stand of each plot of a trial as it was rated last.
-Result<std::map<std::string, double>> last_stands(const ledger::Ledger& ledger, TrialId trial) {
-  std::map<std::string, double> stands;
+// What each plot of a trial was rated last, in other occasions than this one.
+Result<std::map<std::string, flow::RatedBefore>> rated_before(const ledger::Ledger& ledger,
+                                                              TrialId trial, OccasionId occasion) {
+  std::map<std::string, flow::RatedBefore> before;
   const auto plan = ledger.plan(trial);
-  if (!plan && plan.error().kind == ErrorKind::kNotFound) return stands;
+  if (!plan && plan.error().kind == ErrorKind::kNotFound) return before;
   if (!plan) return std::unexpected(plan.error());
   const auto claims = ledger.claims(trial, std::nullopt);
   if (!claims) return std::unexpected(claims.error());
-  std::map<std::string, UtcInstant> when;
+  std::map<std::pair<std::string, std::string>, UtcInstant> when;
   for (const ledger::Claim& claim : *claims) {
     const Record& record = claim.record;
     const std::optional<double> value = record.value;
-    if (record.measure != "percent_stand" || record.purpose != Purpose::kSurvey ||
-        record.state != ValueState::kValue || !value || !record.subject)
+    const bool stand = record.measure == checks::kPercentStand;
+    if ((!stand && record.measure != checks::kMaturity) || record.purpose != Purpose::kSurvey ||
+        record.state != ValueState::kValue || !value || !record.subject ||
+        record.occasion == occasion)
       continue;
     const PlanPlot* const plot = plan->plan.find_plot(PlotId{*record.subject});
     if (plot == nullptr) continue;
-    const auto [at, first] = when.try_emplace(plot->number, record.at.utc);
+    const auto [at, first] = when.try_emplace({plot->number, record.measure}, record.at.utc);
     if (!first && record.at.utc < at->second) continue;
     at->second = record.at.utc;
-    stands[plot->number] = *value;
+    flow::RatedBefore& rated = before[plot->number];
+    (stand ? rated.stand : rated.stage) = {*value, record.at.local_date};
   }
-  return stands;
+  return before;
 }
 
 bool is_cutting(const ledger::Ledger& ledger, TrialId trial, OccasionId occasion) {
@@ -387,12 +392,14 @@ Result<flow::OccasionLoaded> load_occasion(const ledger::Ledger& ledger, TrialId
   loaded.claims = *std::move(claims);
   auto runs = ledger.of_kind(kind::kHarvestRun, trial);
   if (!runs) return std::unexpected(std::move(runs).error());
+  for (const Record& run : *runs)
+    if (run.occasion != occasion)
+      loaded.last_cut = std::max(loaded.last_cut.value_or(run.at.local_date), run.at.local_date);
   std::erase_if(*runs, [&](const Record& run) { return run.occasion != occasion; });
   loaded.runs = *std::move(runs);
-  if (auto stands = last_stands(ledger, trial))
-    loaded.stands = *std::move(stands);
-  else
-    return std::unexpected(std::move(stands).error());
+  auto before = rated_before(ledger, trial, occasion);
+  if (!before) return std::unexpected(std::move(before).error());
+  loaded.before = *std::move(before);
   if (is_cutting(ledger, trial, occasion)) {
     auto checks = ledger.of_kind(kind::kCheckWeight);
     if (!checks) return std::unexpected(std::move(checks).error());

@@ -4,6 +4,7 @@
 
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "storage/trial/calendar.h"
@@ -13,6 +14,10 @@
 #include "storage/trial/record.h"
 
 namespace ligule::checks {
+
+// Measures that rules know by name.
+inline constexpr std::string_view kPercentStand = "percent_stand";
+inline constexpr std::string_view kMaturity = "maturity";
 
 // A sample bag that has no dried weight yet.
 struct BagInUse {
@@ -42,6 +47,22 @@ struct History {
   std::optional<Kilograms> sample_dry;    // the same, dried
   std::string dried_before;  // dried weight of a bag that was done with, as entered; else empty
   std::optional<Kilograms> bag_tare;  // the sample bag empty, weighed or the plan's
+
+  // What is usual of the very measure that is about to be kept; null: nobody says. Lives longer
+  // than the call.
+  const Limit* usual = nullptr;
+  // Of a rating: this plot's percent stand as it was rated last, in another rating of the same
+  // season, and its stage as it was told last since the last cutting; empty: there is none, or
+  // something was sown there since.
+  std::optional<double> stand_before;
+  std::optional<double> stage_before;
+
+  // Of a plot weight: percent stand as it was rated last; the strip it was cut from; when the trial
+  // was cut last before this cutting; what a cutting usually gives there (kCuttingYield).
+  std::optional<double> stand;
+  std::optional<SquareMetres> strip;
+  std::optional<CalendarDate> last_cut;
+  const Limit* cutting_yield = nullptr;
 
   // What is usual of dry matter here; null: nobody says, or the sample is a part of a sorted one,
   // and dead leaves are dry. Lives longer than the call.

@@ -7,6 +7,7 @@
 #include <iterator>
 
 #include "storage/checks/limits.h"
+#include "storage/checks/season_rules.h"
 #include "storage/checks/stubble.h"
 #include "storage/trial/composition.h"
 #include "storage/trial/number.h"
@@ -382,6 +383,18 @@ constexpr std::array kDriedPhrases{Phrase{"other_bag", false}, Phrase{"redried"}
 constexpr std::array kDatePhrases{Phrase{"enter_again", false}, Phrase{"date_is_right"},
                                   Phrase{"clock_is_wrong"}};
 
+constexpr std::array kLookPhrases{Phrase{"look_again", false}, Phrase{"measured_so"},
+                                  Phrase{"earlier_was_wrong"}, Phrase{"not_known"}};
+constexpr std::array kStagePhrases{Phrase{"look_again", false}, Phrase{"regrown"},
+                                   Phrase{"earlier_was_wrong"}, Phrase{"not_known"}};
+constexpr std::array kUnusualPhrases{Phrase{"enter_again", false}, Phrase{"measured_so"},
+                                     Phrase{"not_known"}};
+constexpr std::array kYieldPhrases{Phrase{"weigh_again", false}, Phrase{"measured_so"},
+                                   Phrase{"strip_differs"}, Phrase{"not_known"}};
+constexpr std::array kNoStandPhrases{Phrase{"weigh_again", false}, Phrase{"weeds_mostly"},
+                                     Phrase{"stand_was_wrong"}, Phrase{"other_plot"}};
+constexpr std::array kSoonPhrases{Phrase{"other_cutting", false}, Phrase{"measured_so"},
+                                  Phrase{"clock_is_wrong"}};
 constexpr std::array kRaterPhrases{Phrase{"next_block", false}, Phrase{"go_on"}};
 
 constexpr std::array kSameWeightPhrases{Phrase{"weigh_again", false}, Phrase{"weights_equal"}};
@@ -397,6 +410,7 @@ constexpr std::array kRules{
     Rule{"unreadable", Outcome::kRefuse, Scope::kValue, "unreadable", {}, unreadable},
     Rule{"between_steps", Outcome::kRefuse, Scope::kValue, "between_steps", {}, between_steps},
     Rule{"off_scale", Outcome::kRefuse, Scope::kValue, "off_scale", {}, off_scale},
+    Rule{"out_of_limits", Outcome::kRefuse, Scope::kValue, "out_of_limits", {}, out_of_limits},
     Rule{"swath_nothing", Outcome::kRefuse, Scope::kValue, "swath_nothing", {}, swath_nothing},
     Rule{
         "swath_over_plot", Outcome::kRefuse, Scope::kValue, "swath_over_plot", {}, swath_over_plot},
@@ -417,6 +431,16 @@ constexpr std::array kRules{
     Rule{"tare_differs", Outcome::kAsk, Scope::kValue, "tare_differs", kTarePhrases, tare_differs},
     Rule{"swath_unusual", Outcome::kAsk, Scope::kDay, "swath_unusual", kSwathPhrases,
          swath_unusual},
+    Rule{"unusual", Outcome::kAsk, Scope::kValue, "unusual", kUnusualPhrases, unusual},
+    Rule{"stand_rose", Outcome::kAsk, Scope::kValue, "stand_rose", kLookPhrases, stand_rose},
+    Rule{"stage_went_back", Outcome::kAsk, Scope::kValue, "stage_went_back", kStagePhrases,
+         stage_went_back},
+    Rule{"weight_without_stand", Outcome::kAsk, Scope::kValue, "weight_without_stand",
+         kNoStandPhrases, weight_without_stand},
+    Rule{"yield_unusual", Outcome::kAsk, Scope::kValue, "yield_unusual", kYieldPhrases,
+         yield_unusual},
+    Rule{"cut_again_soon", Outcome::kAsk, Scope::kDay, "cut_again_soon", kSoonPhrases,
+         cut_again_soon},
     Rule{"stubble_low", Outcome::kAsk, Scope::kDay, "stubble_low", kStubblePhrases, stubble_low},
     Rule{"dry_matter_unusual", Outcome::kAsk, Scope::kValue, "dry_matter_unusual",
          kDryMatterPhrases, dry_matter_unusual},

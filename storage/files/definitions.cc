@@ -121,6 +121,13 @@ std::vector<Species> read_species(Collector& in) {
       species.endophyte = endophyte->get<bool>();
     else
       in.note("'endophyte' should be true or false", where, "state it");
+    if (const auto spreads = row.is_object() ? row.find("spreads") : row.end();
+        spreads != row.end()) {
+      if (spreads->is_boolean())
+        species.spreads = spreads->get<bool>();
+      else
+        in.note("'spreads' should be true or false", where, "state it, or leave it out");
+    }
     all.push_back(std::move(species));
   }
   return all;
@@ -188,8 +195,9 @@ void check_limit(Collector& in, const Definitions& known, const Limit& limit,
   if (!limit.group.empty() &&
       std::ranges::find(known.species, limit.group, &Species::group) == known.species.end())
     in.note("no species is of group '" + limit.group + "'", where, "use a group of species.json");
-  std::vector<std::string> units{std::string(kPercentUnit)};
-  if (limit.measure != kDryMatterPercent) {
+  std::vector<std::string> units{
+      std::string(limit.measure == kCuttingYield ? kYieldUnit : kPercentUnit)};
+  if (limit.measure != kDryMatterPercent && limit.measure != kCuttingYield) {
     const Scale* const scale = known.scale_for(limit.measure, limit.species);
     if (scale == nullptr)
       return in.note("measure '" + limit.measure + "' has no scale", where,
@@ -198,11 +206,10 @@ void check_limit(Collector& in, const Definitions& known, const Limit& limit,
   }
   if (std::ranges::find(units, limit.unit) == units.end())
     in.note("'" + limit.unit + "' is no unit of " + limit.measure, where,
-            "use a unit of its scale; of dry matter percent");
+            "use a unit of its scale; of dry matter percent; of a cutting's yield ton/acre");
 }
 
-std::vector<Limit> read_limits(Collector& in, const Definitions& known) {
-  const std::string file = "limits.json";
+std::vector<Limit> read_limits(Collector& in, const std::string& file, const Definitions& known) {
   std::vector<Limit> all;
   for (const json& row : in.rows(file, "limits")) {
     const std::string where = row_place(file, all.size());
@@ -213,6 +220,8 @@ std::vector<Limit> read_limits(Collector& in, const Definitions& known) {
     limit.unit = in.member(row, "unit", where);
     limit.ask_below = optional_number(in, row, "ask_below", where);
     limit.ask_above = optional_number(in, row, "ask_above", where);
+    limit.refuse_below = optional_number(in, row, "refuse_below", where);
+    limit.refuse_above = optional_number(in, row, "refuse_above", where);
     limit.source = in.member(row, "source", where);
     for (const Error& fault : limit_faults(limit)) in.note(fault.what, where, fault.mend);
     check_limit(in, known, limit, where);
@@ -235,8 +244,25 @@ Checked<Definitions> load_definitions(FileSystem& files, const Path& assets) {
   definitions.scales = read_scales(in);
   definitions.species = read_species(in);
   definitions.measures = read_measures(in, definitions);
-  definitions.limits = read_limits(in, definitions);
+  definitions.limits = read_limits(in, "limits.json", definitions);
   if (!in.faults.empty()) return std::unexpected(std::move(in.faults));
+  return definitions;
+}
+
+Path own_limits_path(const Path& ledger) {
+  return ledger.string() + ".limits.json";
+}
+
+Checked<Definitions> with_own_limits(FileSystem& files, const Path& ledger,
+                                     Definitions definitions) {
+  const Path path = own_limits_path(ledger);
+  const auto there = files.exists(path);
+  if (!there) return std::unexpected(Faults{there.error()});
+  if (!*there) return definitions;
+  Collector in(files, path.parent_path());
+  auto own = read_limits(in, path.filename().string(), definitions);
+  if (!in.faults.empty()) return std::unexpected(std::move(in.faults));
+  definitions.limits = overlaid(std::move(definitions.limits), std::move(own));
   return definitions;
 }
 

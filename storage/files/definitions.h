@@ -16,4 +16,11 @@ namespace ligule::files {
 // its ends out of order (limit_faults).
 [[nodiscard]] Checked<Definitions> load_definitions(FileSystem& files, const Path& assets);
 
+// A program's own limits, in a file of the form of limits.json that lies beside its ledger
+// (LEDGER.limits.json), put before those that everybody has. Without such a file they stay; its
+// faults are listed as those of limits.json.
+[[nodiscard]] Path own_limits_path(const Path& ledger);
+[[nodiscard]] Checked<Definitions> with_own_limits(FileSystem& files, const Path& ledger,
+                                                   Definitions definitions);
+
 }  // namespace ligule::files

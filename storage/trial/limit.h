@@ -1,5 +1,6 @@
 // Between which values a measure is usual, as data with its source: outside of them somebody is
-// asked. Limits live in assets/limits.json; pure: reading the file is storage/files.
+// asked, and outside of what can be at all a value is not taken. Limits live in assets/limits.json,
+// and a program's own beside its ledger; pure: reading the files is storage/files.
 #pragma once
 
 #include <optional>
@@ -14,22 +15,32 @@ namespace ligule {
 // Percent of dry matter in a fresh sample: no measure of its own, it follows from two weights.
 inline constexpr std::string_view kDryMatterPercent = "dry_matter_percent";
 inline constexpr std::string_view kPercentUnit = "percent";
+// Dry matter of one cutting: it follows from weights and the harvested area.
+inline constexpr std::string_view kCuttingYield = "cutting_yield";
+inline constexpr std::string_view kYieldUnit = "ton/acre";
 
 struct Limit {
-  std::string measure;  // code of a measure, or kDryMatterPercent
+  std::string measure;  // code of a measure, kDryMatterPercent or kCuttingYield
   // Whom it is about: a species, else a group of them; both empty: whatever has none of its own.
   std::string species;
   std::string group;
-  std::string unit;  // of the measure's scale, or kPercentUnit; the numbers are in it
+  std::string unit;  // of the measure's scale, kPercentUnit or kYieldUnit; the numbers are in it
   std::optional<double> ask_below;
   std::optional<double> ask_above;
   std::string source;  // publication, or "common practice, no source"
+  std::optional<double> refuse_below = {};
+  std::optional<double> refuse_above = {};
 
   bool operator==(const Limit&) const = default;
 };
 
-// Every fault of a limit's own: it limits nothing, its ends are out of order, no source is named,
-// it is about a species and a group at once. Empty when sound.
+// Every fault of a limit's own: it limits nothing, its numbers do not stand in the order
+// refuse_below, ask_below, ask_above, refuse_above, no source is named, it is about a species and a
+// group at once. Empty when sound.
 [[nodiscard]] std::vector<Error> limit_faults(const Limit& limit);
+
+// Puts a program's own limits before the ones that everybody has: one of the same measure, species
+// and group takes the other's place.
+[[nodiscard]] std::vector<Limit> overlaid(std::vector<Limit> everybodys, std::vector<Limit> own);
 
 }  // namespace ligule

@@ -105,6 +105,7 @@ struct Species {
   std::string name;        // English trade name
   std::string group;       // "cool_season_grass", "legume", "warm_season_annual" ...
   bool endophyte = false;  // whether entries of it have an endophyte status
+  bool spreads = false;    // by runners or rhizomes: a stand may fill up by itself
 
   bool operator==(const Species&) const = default;
 };

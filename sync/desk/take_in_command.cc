@@ -116,7 +116,9 @@ Result<Desk> open_desk(const std::string& path, Console& console) {
   if (!assets) return std::unexpected(assets.error());
   auto definitions = files::load_definitions(console.files, *assets);
   if (!definitions) return std::unexpected(definitions.error().front());
-  return Desk{*std::move(ledger), demo, *std::move(definitions)};
+  auto own = files::with_own_limits(console.files, path, *std::move(definitions));
+  if (!own) return std::unexpected(own.error().front());
+  return Desk{*std::move(ledger), demo, *std::move(own)};
 }
 
 // TF26, north/TF26 or ridge/north/TF26.

@@ -20,6 +20,14 @@ std::string words_of(const checks::Finding& finding) {
   if (code == "dry_matter_unusual")
     return "makes " + argument(0) + " percent of dry matter, where " + argument(1) + " to " +
            argument(2) + " are usual";
+  if (code == "yield_unusual")
+    return "makes about " + argument(0) + " ton/acre of dry matter, where " + argument(1) + " to " +
+           argument(2) + " are usual";
+  if (code == "weight_without_stand") return "is of a plot that was rated as having no stand";
+  if (code == "cut_again_soon") return "is of a trial that was cut " + argument(0) + " days before";
+  if (code == "unusual") return "is unusual: mostly it is " + argument(1) + " to " + argument(2);
+  if (code == "out_of_limits")
+    return "can't be meant: only " + argument(1) + " to " + argument(2) + " is possible";
   if (code == "bag_in_use") return "is the number of another bag that is still open";
   if (code == "before_sowing")
     return "is of " + argument(0) + ", before the sowing of " + argument(1);

@@ -152,6 +152,7 @@ void Tablet::run(const Effect& effect) {
       }
       if (record.kind == kind::kCheckWeight) loaded.checks.push_back(record);
     }
+    loaded.before = rated_before(load->trial, load->occasion);
     loaded.elsewhere = weighed_elsewhere(load->occasion);
     for (const auto& [person, occasion] : names_shown_in(ledger)) {
       if (occasion == load->occasion) loaded.names_shown_to.push_back(person);
@@ -249,6 +250,23 @@ std::vector<KnownClaim> Tablet::claims(OccasionId occasion) const {
     }));
   }
   return found;
+}
+
+std::map<std::string, RatedBefore> Tablet::rated_before(TrialId trial, OccasionId here) const {
+  std::map<std::string, RatedBefore> before;
+  for (const Record& record : ledger) {
+    if (record.trial != trial || record.occasion == here || !record.is_claim() || !record.value)
+      continue;
+    for (const KnownTrial& known : model.trials) {
+      for (const PlanPlot& plot : known.plan.plots) {
+        if (known.plan.plot(plot).uuid != record.subject) continue;
+        const RatedBefore::Value value{*record.value, record.at.local_date};
+        if (record.measure == "percent_stand") before[plot.number].stand = value;
+        if (record.measure == "maturity") before[plot.number].stage = value;
+      }
+    }
+  }
+  return before;
 }
 
 std::vector<OpenBag> Tablet::open_bags(bool closed) const {

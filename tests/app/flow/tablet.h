@@ -70,6 +70,9 @@ class Tablet {
   [[nodiscard]] std::vector<KnownClaim> claims(OccasionId occasion) const;
   // What scales weighed in other cuttings, as the ledger would give it.
   [[nodiscard]] std::vector<CuttingWeighed> weighed_elsewhere(OccasionId here) const;
+  // What plots were rated last in other occasions of a trial, as the ledger would give it.
+  [[nodiscard]] std::map<std::string, RatedBefore> rated_before(TrialId trial,
+                                                                OccasionId here) const;
   // closed: those with a dried weight, or given up, too.
   [[nodiscard]] std::vector<OpenBag> open_bags(bool closed = false) const;
   [[nodiscard]] TrialLoaded trial(TrialId id) const;

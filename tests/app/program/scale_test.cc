@@ -10,7 +10,7 @@ namespace {
 // The raw line, and how the weight came in, stand in the record.
 TEST(ScaleWeight, TheLineStaysWithTheWeight) {
   const InventedSite site;
-  site.enrol(plots_of({"3", "ft"}, {"3", "ft"}, 2));
+  site.enrol(plots_of({"20", "ft"}, {"3", "ft"}, 2));
   const Crew crew(site, {{"101", "S N +  17.40 kg"}});
   plug_in(site, crew.port());
   const Ran ran =

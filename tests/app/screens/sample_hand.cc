@@ -16,6 +16,14 @@ flow::RateView put_off_rate() {
   return view;
 }
 
+flow::Overlay closing_looks_overlay() {
+  flow::Overlay overlay;
+  overlay.closing = flow::ClosingView{"TF24", {}};
+  overlay.closing->looks = {{"odd_run", "percent_stand", {"85", "14", "201", "214"}},
+                            {"too_fast", "", {"9", "305"}}};
+  return overlay;
+}
+
 flow::Overlay closing_overlay() {
   flow::Overlay overlay;
   overlay.closing = flow::ClosingView{"TF24", {}};

@@ -148,6 +148,7 @@ namespace ligule::screens::tests {
 [[nodiscard]] flow::Overlay locked_overlay(bool first);
 [[nodiscard]] flow::Overlay early_overlay();
 [[nodiscard]] flow::Overlay closing_overlay();
+[[nodiscard]] flow::Overlay closing_looks_overlay();
 [[nodiscard]] flow::RateView put_off_rate();
 
 // Battery or storage do not reach for what is open.

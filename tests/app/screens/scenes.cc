@@ -167,6 +167,7 @@ std::vector<Scene> all_scenes() {
           {"plan-faulty", plan_faulty()},
           {"days-end", days_end_open()},
           {"days-end-closing", days_end_open(), closing_overlay()},
+          {"rate-closing-looks", heading_rate(24), closing_looks_overlay()},
           {"days-end-sealed", days_end_sealed()},
           {"days-end-failed", days_end_failed()},
           {"days-end-not-sealed", days_end_not_sealed()},

@@ -265,7 +265,13 @@ TEST_F(Load, AnOccasionBringsItsRunsAndWhoSawTheNames) {
   EXPECT_EQ(loaded.runs[0].id, run.id);
   ASSERT_EQ(loaded.checks.size(), 1U);
   EXPECT_EQ(loaded.checks[0].id, check.id);
-  EXPECT_EQ(loaded.stands, (std::map<std::string, double>{{"101", 80}})) << "the last one";
+  ASSERT_EQ(loaded.before.size(), 1U);
+  EXPECT_EQ(loaded.before.at("101").stand, (flow::RatedBefore::Value{80, stand.at.local_date}))
+      << "the last one";
+  EXPECT_FALSE(loaded.before.at("101").stage);
+  EXPECT_EQ(loaded.last_cut, elsewhere.at.local_date) << "in another occasion of the trial";
+  EXPECT_TRUE(need(load_occasion(ledger_, trial(), rating())).before.empty())
+      << "what is rated there itself is not before it";
   EXPECT_EQ(loaded.names_shown_to, std::vector{person_id("AB")});
   EXPECT_TRUE(loaded.claims.empty()) << "a repeat is no business of the screens";
   EXPECT_TRUE(need(load_occasion(ledger_, trial(), rating())).checks.empty());

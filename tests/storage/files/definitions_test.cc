@@ -65,7 +65,7 @@ TEST_F(DefinitionFiles, EveryFaultOfEveryFileIsListed) {
   write("scales/other.json",
         std::string(kStand).replace(std::string(kStand).find("\"s\""), 3, "\"\""));
   write("species.json",
-        R"({"species": [{"code": "a", "name": "a", "group": "g", "endophyte": false},
+        R"({"species": [{"code": "a", "name": "a", "group": "g", "endophyte": false, "spreads": 1},
                         {"code": "a", "name": 3, "group": "g h"}]})");
   write(
       "measures.json",
@@ -78,6 +78,7 @@ TEST_F(DefinitionFiles, EveryFaultOfEveryFileIsListed) {
         "species.json, item 2: 'name' should be a text",
         "species.json, item 2: 'g h' is not a usable group",
         "species.json, item 2: 'endophyte' should be true or false",
+        "species.json, item 1: 'spreads' should be true or false",
         "measures.json, item 1: 'x y' is not a usable code",
         "measures.json, item 1: the subject of a measure is 'plot' or 'bag'",
         "measures.json, item 1: scale 'none' is not defined",
@@ -129,6 +130,40 @@ TEST_F(DefinitionFiles, EveryFaultOfALimitIsListed) {
         "limits.json, item 6: 'measure' should be a text"}) {
     EXPECT_THAT(found, Contains(HasSubstr(part)));
   }
+}
+
+TEST_F(DefinitionFiles, AProgramsOwnLimitsGoBeforeEverybodys) {
+  const auto everybodys = load_definitions(*files_, folder_.path());
+  ASSERT_TRUE(everybodys.has_value());
+  const Path ledger = folder_ / "season.ligule";
+  EXPECT_EQ(with_own_limits(*files_, ledger, *everybodys)->limits, everybodys->limits)
+      << "there is no such file";
+  write("season.ligule.limits.json", R"({"limits": [
+      {"measure": "stand", "group": "grass", "unit": "%", "ask_below": 35, "refuse_below": 5,
+       "source": "ours"}, {"measure": "cutting_yield", "unit": "ton/acre", "ask_above": 3,
+       "source": "ours"}]})");
+  const auto own = with_own_limits(*files_, ledger, *everybodys);
+  ASSERT_TRUE(own.has_value());
+  EXPECT_EQ(*own->limit_for("stand", "timothy"),
+            (Limit{"stand", "", "grass", "%", 35, {}, "ours", 5}));
+  EXPECT_EQ(own->limit_for("cutting_yield", "clover")->ask_above, 3);
+  EXPECT_EQ(own->limit_for("dry_matter_percent", "clover")->ask_above, 50) << "it stays";
+}
+
+TEST_F(DefinitionFiles, FaultsOfOwnLimitsAreListedWithTheirFile) {
+  const auto everybodys = load_definitions(*files_, folder_.path());
+  ASSERT_TRUE(everybodys.has_value());
+  const Path ledger = folder_ / "season.ligule";
+  write("season.ligule.limits.json", R"({"limits": [
+      {"measure": "stand", "unit": "%", "ask_below": 20},
+      {"measure": "cutting_yield", "unit": "percent", "ask_above": 3, "source": "s"}]})");
+  const auto faulty = with_own_limits(*files_, ledger, *everybodys);
+  ASSERT_FALSE(faulty.has_value());
+  const auto found = lines(faulty.error());
+  EXPECT_THAT(found, Contains(HasSubstr("season.ligule.limits.json, item 1: no source is named")));
+  EXPECT_THAT(found, Contains(HasSubstr("item 2: 'percent' is no unit of cutting_yield")));
+  write("season.ligule.limits.json", "{\"limits\": [");
+  EXPECT_FALSE(with_own_limits(*files_, ledger, *everybodys).has_value());
 }
 
 TEST_F(DefinitionFiles, OneGroupHasOneScale) {
@@ -322,6 +357,12 @@ TEST_F(ShippedDefinitions, EverySpeciesHasALeastStubbleAndADryMatterToExpect) {
   const auto above = [&](const char* species) {
     return definitions_.limit_for(kDryMatterPercent, species)->ask_above;
   };
+  for (const Species& species : definitions_.species) {
+    const Limit* const yield = definitions_.limit_for(kCuttingYield, species.code);
+    ASSERT_NE(yield, nullptr) << species.code;
+    EXPECT_EQ(yield->ask_above, species.group == "warm_season_annual" ? 10 : 4) << species.code;
+  }
+  EXPECT_EQ(definitions_.limit_for("sample_fresh", "teff")->ask_below, 100);
   EXPECT_EQ(above("tall_fescue"), 50);
   EXPECT_EQ(above("alfalfa"), 50);
   EXPECT_EQ(above("white_clover"), 25);
@@ -335,6 +376,14 @@ TEST_F(ShippedDefinitions, EverySpeciesHasALeastStubbleAndADryMatterToExpect) {
   EXPECT_EQ(stubble("pearl_millet"), 6);
   EXPECT_EQ(stubble("teff"), 4);
   EXPECT_EQ(stubble("bermudagrass"), 2);
+}
+
+// Runners and rhizomes: common practice, no source.
+TEST_F(ShippedDefinitions, SomeSpeciesSpreadByThemselves) {
+  for (const char* code : {"white_clover", "bermudagrass", "kentucky_bluegrass"})
+    EXPECT_TRUE(definitions_.find_species(code)->spreads) << code;
+  for (const char* code : {"tall_fescue", "orchardgrass", "alfalfa"})
+    EXPECT_FALSE(definitions_.find_species(code)->spreads) << code;
 }
 
 TEST_F(ShippedDefinitions, EndophytesLiveInFescuesAndRyegrass) {

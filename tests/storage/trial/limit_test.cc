@@ -36,6 +36,28 @@ TEST(Limits, ASoundOneHasASourceAndItsEndsInOrder) {
   EXPECT_THAT(faults_of(limit), Contains(HasSubstr("no source is named")));
 }
 
+TEST(Limits, WhatIsRefusedLiesBeyondWhatIsAskedAbout) {
+  Limit limit{"plant_height", "", "", "in", 4, 60, "s"};
+  limit.refuse_below = 0;
+  limit.refuse_above = 120;
+  EXPECT_THAT(faults_of(limit), IsEmpty());
+  limit.refuse_above = 60;
+  EXPECT_THAT(faults_of(limit), Contains(HasSubstr("out of order")));
+  limit.refuse_above.reset();
+  limit.refuse_below = 5;
+  EXPECT_THAT(faults_of(limit), Contains(HasSubstr("out of order")));
+  limit.ask_below.reset();
+  limit.ask_above.reset();
+  EXPECT_THAT(faults_of(limit), IsEmpty()) << "it refuses and asks nothing";
+}
+
+TEST(Limits, OnesOwnTakeThePlaceOfEverybodys) {
+  const auto all = overlaid({limit_of("", "annual", 6), limit_of("teff", "", 4)},
+                            {limit_of("teff", "", 5), limit_of("millet", "", 7)});
+  EXPECT_THAT(all, testing::ElementsAre(limit_of("", "annual", 6), limit_of("teff", "", 5),
+                                        limit_of("millet", "", 7)));
+}
+
 TEST(Limits, OneThatLimitsNothingOrTooManyIsAFault) {
   EXPECT_THAT(faults_of({"m", "", "", "in", {}, {}, "s"}), Contains(HasSubstr("limits nothing")));
   EXPECT_THAT(faults_of({"m", "timothy", "grass", "in", 4, {}, "s"}),

@@ -1,0 +1,19 @@
+// What rules look at beside a value: what is usual of its measure here, and the plot's own season.
+// Used by update; not for other rooms.
+#pragma once
+
+#include "app/flow/turn.h"
+#include "storage/checks/history.h"
+
+namespace ligule::flow {
+
+// Of a value of a rating.
+[[nodiscard]] checks::History history_of(const Turn& turn, const Rating& rating,
+                                         const PlanPlot& plot, std::string_view measure);
+
+// The part of a plot weight's history that is not the act's own: its strip, its stand, the last
+// cutting, what a cutting gives.
+void add_season(const Turn& turn, const Harvest& harvest, const PlanPlot& plot,
+                checks::History& history);
+
+}  // namespace ligule::flow

@@ -1,0 +1,158 @@
+#include "storage/checks/season_rules.h"
+
+#include "storage/checks/stubble.h"
+#include "storage/trial/number.h"
+#include "storage/trial/said.h"
+#include "storage/trial/unit_names.h"
+#include "storage/trial/yield.h"
+
+namespace ligule::checks {
+namespace {
+
+using Arguments = std::optional<std::vector<std::string>>;
+
+constexpr double kRounding = 1e-9;  // what converting between units may leave, as a share
+
+constexpr std::string_view kOpen = "\u2026";  // an end that is not limited
+
+std::string hundredths(double number) {
+  const std::string text = format_fixed(number, 2);
+  const auto last = text.find_last_not_of('0');
+  return text.substr(0, text[last] == '.' ? last : last + 1);
+}
+
+std::string with_unit(const std::string& number, const std::string& unit) {
+  return unit.empty() ? number : number + "\u00a0" + unit;
+}
+
+// How many of `unit` one of `from` is, both of one dimension; empty: they are not.
+std::optional<double> factor(const std::string& from, const std::string& unit) {
+  if (from == unit) return 1;
+  if (const auto length = length_in(1, from)) {
+    const auto one = length_in(1, unit);
+    return one ? std::optional(*length / *one) : std::nullopt;
+  }
+  const auto mass = mass_in(1, from);
+  const auto one = mass_in(1, unit);
+  return mass && one ? std::optional(*mass / *one) : std::nullopt;
+}
+
+// What was entered and the two ends, in its unit, where it lies beyond one of them.
+Arguments held_against(const Result<EnteredValue>& value, const Limit& limit,
+                       std::optional<double> lowest, std::optional<double> highest) {
+  if (!value || !value->value) return std::nullopt;
+  const std::string& unit = value->unit;
+  const auto scale = factor(limit.unit, unit);
+  if (!scale) return std::nullopt;
+  const double number = *value->value;
+  const bool low = lowest && number < *lowest * *scale * (1 - kRounding);
+  const bool high = highest && number > *highest * *scale * (1 + kRounding);
+  if (!low && !high) return std::nullopt;
+  const auto end = [&](std::optional<double> at) {
+    return at ? hundredths(*at * *scale) : std::string(kOpen);
+  };
+  return std::vector<std::string>{with_unit(value->entered, unit), end(lowest),
+                                  with_unit(end(highest), unit)};
+}
+
+// What is about to be kept as a gross weight, less what is not forage.
+std::optional<Kilograms> net_weight(const Candidate& candidate, const Result<EnteredValue>& value,
+                                    const History& history) {
+  if (candidate.measure != measure::kGrossWeight || !value || !value->value) return std::nullopt;
+  const auto gross = mass_in(*value->value, value->unit);
+  if (!gross) return std::nullopt;
+  return *gross - history.tare.value_or(Kilograms{});
+}
+
+// Shares of dry matter the sample may have: its own, or what is usual.
+std::pair<double, double> dry_shares(const History& history) {
+  const Kilograms bag = history.bag_tare.value_or(Kilograms{});
+  if (history.sample_fresh && history.sample_dry) {
+    const auto own = dry_matter_fraction(*history.sample_fresh, *history.sample_dry, bag);
+    if (own) return {own->value(), own->value()};
+  }
+  const Limit* const usual = history.dry_matter;
+  return {(usual == nullptr ? 10 : usual->ask_below.value_or(10)) / 100,
+          (usual == nullptr ? 50 : usual->ask_above.value_or(50)) / 100};
+}
+
+std::optional<double> tons_per_acre(Kilograms net, double share, SquareMetres strip) {
+  const auto yield = dry_matter_yield(net, DryMatterFraction(share), strip);
+  if (!yield) return std::nullopt;
+  return convert<TonsPerAcre>(*yield).value();
+}
+
+}  // namespace
+
+Arguments out_of_limits(const Candidate&, const Result<EnteredValue>& value, const Plan&,
+                        const History& history) {
+  if (history.usual == nullptr) return std::nullopt;
+  const Limit& limit = *history.usual;
+  return held_against(value, limit, limit.refuse_below, limit.refuse_above);
+}
+
+Arguments unusual(const Candidate& candidate, const Result<EnteredValue>& value, const Plan&,
+                  const History& history) {
+  if (history.usual == nullptr) return std::nullopt;
+  const Limit& limit = *history.usual;
+  // Of what is under a least height another rule says why it matters.
+  if (candidate.measure == kStubbleHeight &&
+      !held_against(value, limit, std::nullopt, limit.ask_above))
+    return std::nullopt;
+  return held_against(value, limit, limit.ask_below, limit.ask_above);
+}
+
+Arguments stand_rose(const Candidate& candidate, const Result<EnteredValue>& value,
+                     const Plan& plan, const History& history) {
+  if (candidate.measure != kPercentStand || !value || !value->value) return std::nullopt;
+  const bool young = plan.sown.year() == history.today.year();
+  if (young || !history.stand_before || *value->value <= *history.stand_before + kMostRise)
+    return std::nullopt;
+  return std::vector<std::string>{};
+}
+
+Arguments stage_went_back(const Candidate& candidate, const Result<EnteredValue>& value,
+                          const Plan&, const History& history) {
+  if (candidate.measure != kMaturity || !value || !value->value) return std::nullopt;
+  if (!history.stage_before || *value->value >= *history.stage_before) return std::nullopt;
+  return std::vector<std::string>{};
+}
+
+Arguments weight_without_stand(const Candidate& candidate, const Result<EnteredValue>& value,
+                               const Plan&, const History& history) {
+  const auto net = net_weight(candidate, value, history);
+  if (!net || *net <= Kilograms{} || history.stand != 0.0) return std::nullopt;
+  return std::vector<std::string>{};
+}
+
+Arguments yield_unusual(const Candidate& candidate, const Result<EnteredValue>& value, const Plan&,
+                        const History& history) {
+  const auto net = net_weight(candidate, value, history);
+  const Limit* const usual = history.cutting_yield;
+  // Nothing at all is no weight; less than nothing is another rule's.
+  if (!net || *net <= Kilograms{} || !history.strip || usual == nullptr) return std::nullopt;
+  const auto [wettest, driest] = dry_shares(history);
+  const auto least = tons_per_acre(*net, wettest, *history.strip);
+  const auto most = tons_per_acre(*net, driest, *history.strip);
+  if (!least || !most) return std::nullopt;
+  std::optional<double> nearest;
+  if (usual->ask_above && *least > *usual->ask_above) nearest = least;
+  if (usual->ask_below && *most < *usual->ask_below) nearest = most;
+  if (!nearest) return std::nullopt;
+  const auto end = [](std::optional<double> at) {
+    return at ? hundredths(*at) : std::string(kOpen);
+  };
+  return std::vector<std::string>{hundredths(*nearest), end(usual->ask_below),
+                                  end(usual->ask_above)};
+}
+
+Arguments cut_again_soon(const Candidate& candidate, const Result<EnteredValue>& value, const Plan&,
+                         const History& history) {
+  if (candidate.measure != measure::kGrossWeight || !value || !history.last_cut)
+    return std::nullopt;
+  const auto days = (date::sys_days{history.today} - date::sys_days{*history.last_cut}).count();
+  if (days < 0 || days >= kLeastDaysBetweenCuts) return std::nullopt;
+  return std::vector<std::string>{format_number(static_cast<double>(days))};
+}
+
+}  // namespace ligule::checks

@@ -1,0 +1,161 @@
+// The rules that hold a value against its species and against the plot's own season: both sides of
+// their edges.
+#include "storage/checks/season_rules.h"
+
+#include <gtest/gtest.h>
+
+#include "tests/storage/checks/rule_case.h"
+
+namespace ligule::checks {
+namespace {
+
+Case height(std::string_view entered, std::string_view unit) {
+  return {"plant_height_stretched", scale_of(ScaleKind::kLength, {"in", "cm"}), entered, unit};
+}
+
+Case stage(std::string_view entered) {
+  Scale scale = scale_of(ScaleKind::kStages, {});
+  scale.steps = {{"V", 1, "leaves"}, {"E0", 2, "elongation"}, {"R0", 3, "boot"}};
+  return {"maturity", scale, entered};
+}
+
+Case pounds(std::string_view entered) {
+  return {"gross_weight", scale_of(ScaleKind::kMass, {"lb", "kg"}), entered, "lb"};
+}
+
+TEST(SeasonRules, OutsideOfWhatIsUsualAsksAndOutsideOfWhatCanBeIsRefused) {
+  Limit usual{"plant_height_stretched", "", "", "in", 4, 60, "s", 1, 120};
+  struct Row {
+    const char* entered;
+    const char* unit;
+    const char* code;
+  };
+  for (const Row& row :
+       {Row{"0.9", "in", "out_of_limits"}, Row{"1", "in", "unusual"}, Row{"3.9", "in", "unusual"},
+        Row{"4", "in", ""}, Row{"60", "in", ""}, Row{"60.1", "in", "unusual"},
+        Row{"120", "in", "unusual"}, Row{"120.5", "in", "out_of_limits"},
+        // 4 in are 10.16 cm, 60 in 152.4 cm.
+        Row{"10.1", "cm", "unusual"}, Row{"10.2", "cm", ""}, Row{"152.4", "cm", ""},
+        Row{"152.5", "cm", "unusual"}}) {
+    Case made = height(row.entered, row.unit);
+    EXPECT_EQ(codes(made.verdict()), "") << "nobody says what is usual";
+    made.history.usual = &usual;
+    const std::string found = codes(made.verdict());
+    if (std::string_view(row.code) == "out_of_limits")
+      EXPECT_TRUE(found.starts_with(row.code)) << row.entered << ' ' << found;
+    else
+      EXPECT_EQ(found, row.code) << row.entered << ' ' << row.unit;
+  }
+  Case over = height("155", "cm");
+  over.history.usual = &usual;
+  const Verdict verdict = over.verdict();
+  EXPECT_EQ(verdict.outcome, Outcome::kAsk);
+  EXPECT_EQ(verdict.findings.front().arguments,
+            (std::vector<std::string>{"155\u00a0cm", "10.16", "152.4\u00a0cm"}));
+  over.history.answered = {{"unusual", "measured_so"}};
+  EXPECT_EQ(codes(over.verdict()), "") << "never twice";
+  usual.ask_below.reset();
+  over.history.answered.clear();
+  EXPECT_EQ(over.verdict().findings.front().arguments[1], "\u2026") << "an open end";
+}
+
+TEST(SeasonRules, OfTooLowAStubbleOneRuleSpeaks) {
+  const Limit usual{"stubble_height", "", "", "in", 4, 6, "s"};
+  const auto stubble = [&](std::string_view entered) {
+    Case made("stubble_height", scale_of(ScaleKind::kLength, {"in", "cm"}), entered, "in");
+    made.history.usual = &usual;
+    made.history.least_stubble = 4;
+    return codes(made.verdict());
+  };
+  EXPECT_EQ(stubble("3.5"), "stubble_low");
+  EXPECT_EQ(stubble("6"), "");
+  EXPECT_EQ(stubble("6.5"), "unusual");
+}
+
+TEST(SeasonRules, AStandThatRisesWithinASeasonAsks) {
+  EXPECT_EQ(codes(percent("85").verdict()), "") << "rated for the first time";
+  Case same = percent("80");
+  same.history.stand_before = 60;
+  EXPECT_EQ(codes(same.verdict()), "") << "20 points more may be";
+  Case more = percent("85");
+  more.history.stand_before = 60;
+  EXPECT_EQ(codes(more.verdict()), "stand_rose");
+  EXPECT_TRUE(more.verdict().findings.front().arguments.empty()) << "nobody is told what was seen";
+  more.plan.sown = date::year{2026} / date::month{3} / date::day{20};
+  EXPECT_EQ(codes(more.verdict()), "") << "plants still come up in the year of sowing";
+  Case other("disease", percent("85").scale, "85");
+  other.history.stand_before = 60;
+  EXPECT_EQ(codes(other.verdict()), "");
+}
+
+TEST(SeasonRules, AStageThatGoesBackAsks) {
+  Case back = stage("E0");
+  EXPECT_EQ(codes(back.verdict()), "");
+  back.history.stage_before = 3;
+  EXPECT_EQ(codes(back.verdict()), "stage_went_back");
+  EXPECT_TRUE(back.verdict().findings.front().arguments.empty());
+  Case still = stage("R0");
+  still.history.stage_before = 3;
+  EXPECT_EQ(codes(still.verdict()), "");
+}
+
+TEST(SeasonRules, AWeightOfAPlotWithoutAStandAsks) {
+  Case weight = pounds("12");
+  weight.history.stand = 0;
+  EXPECT_EQ(codes(weight.verdict()), "weight_without_stand");
+  weight.history.stand = 5;
+  EXPECT_EQ(codes(weight.verdict()), "");
+  Case bin = pounds("12");
+  bin.history.stand = 0;
+  bin.history.tare = *mass_in(12, "lb");
+  EXPECT_EQ(codes(bin.verdict()), "") << "only the bin";
+}
+
+// A strip of 3 by 20 ft is 60 / 43560 acre. 100 lb at 10 percent of dry matter are 10 lb, 3.63
+// ton/acre; 111 lb are 4.029. 0.5 lb at 50 percent are 0.0907 ton/acre, 0.6 lb are 0.1089.
+TEST(SeasonRules, AWeightThatNoDryMatterMakesUsualAsks) {
+  const Limit usual{"cutting_yield", "", "", "ton/acre", 0.1, 4, "s"};
+  const auto weighed = [&](std::string_view entered) {
+    Case made = pounds(entered);
+    made.history.cutting_yield = &usual;
+    made.history.strip = convert<SquareMetres>(SquareFeet(60));
+    return made;
+  };
+  EXPECT_EQ(codes(weighed("110").verdict()), "");
+  Case heavy = weighed("111");
+  ASSERT_EQ(codes(heavy.verdict()), "yield_unusual");
+  EXPECT_EQ(heavy.verdict().findings.front().arguments,
+            (std::vector<std::string>{"4.03", "0.1", "4"}));
+  EXPECT_EQ(codes(weighed("0.6").verdict()), "");
+  EXPECT_EQ(codes(weighed("0.5").verdict()), "yield_unusual");
+  EXPECT_EQ(codes(weighed("0").verdict()), "") << "nothing is no weight";
+  // Its own sample: 25 percent of dry matter, so 45 lb are 4.08 ton/acre.
+  Case own = weighed("45");
+  EXPECT_EQ(codes(own.verdict()), "");
+  own.history.sample_fresh = in_grams(430);
+  own.history.sample_dry = in_grams(130);
+  own.history.bag_tare = in_grams(30);
+  EXPECT_EQ(codes(own.verdict()), "yield_unusual");
+  // What is usual of this species decides: of sorghum 35 percent at most.
+  const Limit dry{"dry_matter_percent", "", "", "percent", 20, 35, "s"};
+  Case narrow = weighed("60");
+  EXPECT_EQ(codes(narrow.verdict()), "");
+  narrow.history.dry_matter = &dry;
+  EXPECT_EQ(codes(narrow.verdict()), "yield_unusual");
+  Case nowhere = weighed("300");
+  nowhere.history.strip.reset();
+  EXPECT_EQ(codes(nowhere.verdict()), "");
+}
+
+TEST(SeasonRules, ATrialThatWasCutNotLongAgoAsksOnceADay) {
+  Case soon = pounds("12");
+  soon.history.last_cut = date::year{2026} / date::month{4} / date::day{15};
+  ASSERT_EQ(codes(soon.verdict()), "cut_again_soon");  // 19 days to 4 May
+  EXPECT_EQ(soon.verdict().findings.front().arguments, (std::vector<std::string>{"19"}));
+  EXPECT_EQ(soon.verdict().findings.front().rule->scope, Scope::kDay);
+  soon.history.last_cut = date::year{2026} / date::month{4} / date::day{14};
+  EXPECT_EQ(codes(soon.verdict()), "");
+}
+
+}  // namespace
+}  // namespace ligule::checks
