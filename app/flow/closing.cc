@@ -49,6 +49,8 @@ void declare_done(Turn& turn) {
   Closing what{trial_of(turn.model, *book).plan.id(), book->id, {}};
   if (std::holds_alternative<Rating>(turn.model.screen))
     what.looks = closing_looks(turn.model, *book);
+  else if (const auto* const harvest = std::get_if<Harvest>(&turn.model.screen))
+    what.looks = closing_looks(turn.model, *harvest);
   for (const PlanPlot& plot : book->plots)
     if (plot_state(turn.model, *book, plot) != PlotState::kDone) what.open.push_back(plot.number);
   close_or_ask(turn, std::move(what));

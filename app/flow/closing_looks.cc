@@ -1,10 +1,14 @@
 #include "app/flow/closing_looks.h"
 
 #include <algorithm>
+#include <functional>
 #include <map>
 #include <utility>
 
 #include "app/flow/book.h"
+#include "app/flow/gauge.h"
+#include "app/flow/progress.h"
+#include "storage/checks/lane_shift.h"
 #include "storage/checks/pace.h"
 #include "storage/trial/first_said.h"
 
@@ -42,6 +46,44 @@ void look_for_runs(const Model& model, const Book& book, std::vector<ClosingLook
   }
 }
 
+std::optional<double> number_of(const Cell& cell) {
+  if (!cell.claim || cell.open()) return std::nullopt;
+  return cell.claim->record.value;
+}
+
+// A run of plots whose values fit better one place on: a stake was passed over, or counted twice.
+void tell_shift(const Model& model, const Book& book, std::string_view measure,
+                const std::function<std::optional<double>(const PlanPlot&)>& value,
+                std::vector<ClosingLook>& looks) {
+  std::vector<checks::LanePlot> path;
+  for (const PlanPlot& plot : book.plots) {
+    const PlanEntry* const entry = entry_of(trial_of(model, book), plot);
+    path.push_back({plot.block, entry == nullptr ? plot.number : entry->code, value(plot)});
+  }
+  const auto shift = checks::lane_shift(path);
+  if (!shift) return;
+  const bool early = shift->entered == checks::Entered::kTooEarly;
+  looks.push_back({early ? "shift_on" : "shift_back",
+                   std::string(measure),
+                   {book.plots.at(shift->first).number, book.plots.at(shift->last).number}});
+}
+
+void look_for_shifts(const Model& model, const Book& book, std::vector<ClosingLook>& looks) {
+  const KnownTrial& trial = trial_of(model, book);
+  for (const std::string& measure : book.occasion.measures) {
+    // Stages are told on another scale where the species is another.
+    const bool one_scale = std::ranges::all_of(book.plots, [&](const PlanPlot& plot) {
+      const Scale* const scale = scale_of(model, trial, plot, measure);
+      return scale != nullptr && tells(*scale) && scale->kind != ScaleKind::kStages;
+    });
+    if (!one_scale) continue;
+    tell_shift(
+        model, book, measure,
+        [&](const PlanPlot& plot) { return number_of(cell_of(model, book, plot, measure)); },
+        looks);
+  }
+}
+
 void look_at_pace(const Model& model, const Book& book, std::vector<ClosingLook>& looks) {
   const Plan& plan = trial_of(model, book).plan;
   const auto length = plan.plot_length.metres();
@@ -72,7 +114,20 @@ void look_at_pace(const Model& model, const Book& book, std::vector<ClosingLook>
 std::vector<ClosingLook> closing_looks(const Model& model, const Book& book) {
   std::vector<ClosingLook> looks;
   look_for_runs(model, book, looks);
+  look_for_shifts(model, book, looks);
   look_at_pace(model, book, looks);
+  return looks;
+}
+
+std::vector<ClosingLook> closing_looks(const Model& model, const Harvest& harvest) {
+  std::vector<ClosingLook> looks;
+  tell_shift(
+      model, harvest.book, measure::kGrossWeight,
+      [&](const PlanPlot& plot) -> std::optional<double> {
+        const auto weighed = weighed_plot(model, harvest, plot);
+        return weighed ? std::optional(weighed->net) : std::nullopt;
+      },
+      looks);
   return looks;
 }
 

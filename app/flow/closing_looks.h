@@ -1,4 +1,4 @@
-// What is told once, when a rating is closed, of how it was made. Used by closing; not for other
+// What is told once, when a rating or cutting is closed, of how it was made. Used by closing; not for other
 // rooms.
 #pragma once
 
@@ -8,7 +8,10 @@
 
 namespace ligule::flow {
 
-// A run of one value in a measure, and plots that were reached faster than anybody walks.
+// Of a rating: a run of one value in a measure, a run that fits better one plot on or back, and
+// plots that were reached faster than anybody walks.
 [[nodiscard]] std::vector<ClosingLook> closing_looks(const Model& model, const Book& book);
+// Of a cutting: a run of weights that fits better one plot on or back.
+[[nodiscard]] std::vector<ClosingLook> closing_looks(const Model& model, const Harvest& harvest);
 
 }  // namespace ligule::flow

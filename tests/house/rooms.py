@@ -60,7 +60,7 @@ LIBRARIES = {
     "boost/uuid/": ["storage/trial/identity.cc"],
     "boost/math/": ["sync/statistics/distributions.cc"],
     "boost/asio": ["app/scale"],
-    "Eigen/": ["sync/statistics/fit.cc"],
+    "Eigen/": ["sync/statistics/fit.cc", "sync/statistics/rater_effects.cc"],
     "nlohmann/": ["storage/trial/canonical_text.cc", "storage/files/definitions.cc", "storage/files/json_fault.cc",
                   "storage/files/table_schema.cc", "storage/files/preference_file.cc", "storage/files/words.cc",
                   "sync/seal/package.cc", "app/program/list.cc",

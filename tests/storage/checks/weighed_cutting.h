@@ -14,15 +14,17 @@ namespace ligule::checks::tests {
 struct Chance {
   int entries = 24;
   int blocks = 4;
-  double cv = 0.1;  // of a plot about its block and entry, as a share of the mean
+  double cv = 0.1;      // of a plot about its block and entry, as a share of the mean
+  double apart = 0.15;  // standard deviation of entries, as a share of the mean
 };
 
 // Along the plot path, in another order in every block; entries differ with a standard deviation of
-// 15 percent and blocks of 5 (common practice, no source). Weights are normal, about 10.
+// 15 percent if nothing else is said and blocks of 5 (common practice, no source). Weights are
+// normal, about 10.
 inline WeighedPath weighed_cutting(const Chance& chance, std::mt19937& random) {
   std::normal_distribution<double> normal;
   std::vector<double> entries(static_cast<std::size_t>(chance.entries));
-  for (double& entry : entries) entry = 1 + 0.15 * normal(random);
+  for (double& entry : entries) entry = 1 + chance.apart * normal(random);
   std::vector<std::size_t> order(entries.size());
   std::iota(order.begin(), order.end(), std::size_t{0});
   WeighedPath path;

@@ -1,0 +1,44 @@
+// What a plot should weigh, from what it and its entry gave in the season's earlier cuttings and
+// from how much the plots around it give today.
+//
+// Each weight is taken as a share of what earlier cuttings let one expect; the level of those
+// shares in the block is today's growth there. So something is told from the fifth plot of a
+// cutting on, where expected_weight() has to wait for a second block.
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <span>
+#include <vector>
+
+#include "storage/checks/exchanged.h"
+#include "storage/checks/expected_weight.h"
+
+namespace ligule::checks {
+
+// What a plot gives as a share of the mean of all, by earlier cuttings.
+struct PastShares {
+  std::vector<std::optional<double>> share;  // by place; empty where the entry was never weighed
+  double spread = 0;  // of a plot today about what that foretells, a share of the mean
+};
+// From the season's earlier cuttings, each by place along the same path. A plot's own residuals
+// count in part: 0.4 of one cutting's, 0.57 of the mean of two (half of the error variance lasts in
+// one published table, see tests/bench/season.h). Where stands are known, weights are those of a
+// full stand.
+[[nodiscard]] PastShares past_shares(std::span<const WeighedPath> earlier);
+
+inline constexpr std::size_t kLeastNear = 4;
+
+// Of the plot at `place`, `next` (its weight is not looked at), from the weights of this cutting so
+// far. The level is the median of its block, of the nine nearest weighed places where the block has
+// fewer than kLeastNear, and the entry's own part in this cutting counts as far as other plots of
+// it tell. The range reaches kSpreads standard deviations to either side, at least a tenth: of
+// weights with nothing wrong 1 in 100 lies outside (tests/storage/checks/season_weight_test.cc
+// measures it). Empty where nothing was weighed of the entry earlier or fewer than kLeastNear plots
+// today.
+[[nodiscard]] std::optional<ExpectedWeight> season_weight(const PastShares& past,
+                                                          const WeighedPath& so_far,
+                                                          std::size_t place,
+                                                          const WeighedPlot& next);
+
+}  // namespace ligule::checks
