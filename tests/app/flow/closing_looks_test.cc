@@ -3,6 +3,9 @@
 
 #include <gtest/gtest.h>
 
+#include <array>
+#include <map>
+
 #include "tests/app/flow/tablet.h"
 
 namespace ligule::flow {
@@ -82,6 +85,53 @@ TEST_F(ClosingLooksTest, PlotsReachedFasterThanAnybodyWalksAreTold) {
   EXPECT_EQ(looks.front().rule, "too_fast");
   EXPECT_EQ(looks.front().arguments.back(), "106");
   EXPECT_FALSE(tablet.above().closing->open.empty()) << "what is open is named with it";
+}
+
+// Four blocks of eight entries, each in another order.
+constexpr std::array<std::string_view, 4> kOrders{"ABCDEFGH", "DEFGHCAB", "HBFADGCE", "CGAEBHDF"};
+
+Plan four_blocks() {
+  Plan plan = wide_plan();
+  plan.codes.trial = "W2";
+  plan.occasions.back().measures = {"percent_stand"};
+  plan.plots.clear();
+  for (std::size_t block = 0; block < kOrders.size(); ++block) {
+    for (std::size_t at = 0; at < kOrders.at(block).size(); ++at) {
+      PlanPlot plot;
+      plot.block = plot.row = static_cast<int>(block) + 1;
+      plot.column = static_cast<int>(at) + 1;
+      plot.number = std::to_string(100 * plot.block + plot.column);
+      plot.entry = kOrders.at(block).substr(at, 1);
+      plot.path = static_cast<int>(plan.plots.size()) + 1;
+      plan.plots.push_back(plot);
+    }
+  }
+  return plan;
+}
+
+// Proves: a lane one plot off is told at the closing. In the last block each value stands one plot
+// too early, and the last plot is open.
+TEST_F(ClosingLooksTest, ALaneOnePlotOffIsTold) {
+  const std::map<char, int> stands{{'A', 90}, {'B', 60}, {'C', 30}, {'D', 75},
+                                   {'E', 45}, {'F', 95}, {'G', 15}, {'H', 70}};
+  tablet.model.trials.push_back({four_blocks(), "plan digest", {}});
+  tablet.tap(ShowToday{});
+  tablet.settle();
+  tablet.open(four_blocks(), "late");
+  for (std::size_t block = 0; block < kOrders.size(); ++block) {
+    const std::size_t from = block == 3 ? 1 : 0;
+    for (std::size_t at = from; at < kOrders.at(block).size(); ++at)
+      rate(std::to_string(stands.at(kOrders.at(block)[at]) + (at % 3 == 0 ? 5 : 0)));
+  }
+  tablet.tap(DeclareDone{});
+  ASSERT_TRUE(tablet.above().closing);
+  const auto looks = tablet.above().closing->looks;
+  ASSERT_EQ(looks.size(), 1U);
+  EXPECT_EQ(looks.front().rule, "shift_on");
+  EXPECT_EQ(looks.front().measure, "percent_stand");
+  ASSERT_EQ(looks.front().arguments.size(), 2U);
+  EXPECT_THAT(looks.front().arguments[0], ::testing::AnyOf("401", "402")) << "an end is uncertain";
+  EXPECT_EQ(looks.front().arguments[1], "407");
 }
 
 TEST_F(ClosingLooksTest, AValuePutRightLaterIsNoVisit) {

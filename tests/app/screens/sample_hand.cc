@@ -20,6 +20,7 @@ flow::Overlay closing_looks_overlay() {
   flow::Overlay overlay;
   overlay.closing = flow::ClosingView{"TF24", {}};
   overlay.closing->looks = {{"odd_run", "percent_stand", {"85", "14", "201", "214"}},
+                            {"shift_back", "percent_stand", {"301", "314"}},
                             {"too_fast", "", {"9", "305"}}};
   return overlay;
 }
