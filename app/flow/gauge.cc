@@ -6,6 +6,7 @@
 
 #include "app/flow/bags.h"
 #include "app/flow/progress.h"
+#include "storage/checks/season_weight.h"
 #include "storage/trial/number.h"
 #include "storage/trial/said.h"
 #include "storage/trial/unit_names.h"
@@ -18,10 +19,59 @@ std::optional<checks::WeighedPlot> weighed_plot(const Model& model, const Harves
   const auto forage = forage_of(model, harvest.book, plot);
   if (entry == nullptr || !forage) return std::nullopt;
   checks::WeighedPlot made{plot.block, entry->code, forage->value()};
-  if (const auto at = harvest.before.find(plot.number); at != harvest.before.end())
-    if (at->second.stand) made.stand = at->second.stand->value;
+  if (const auto at = harvest.before.find(plot.number); at != harvest.before.end()) {
+    const std::optional<RatedBefore::Value>& stand = at->second.stand;
+    if (stand) made.stand = stand->value;
+  }
   return made;
 }
+
+namespace {
+
+// By the season's earlier cuttings where there are any, else by the other plots of this one. A thin
+// stand gave less in earlier cuttings too: it must not be counted twice.
+std::optional<checks::ExpectedWeight> expected_of(const Model& model, const Harvest& harvest,
+                                                  const PlanPlot& plot,
+                                                  const checks::WeighedPlot& own) {
+  const Book& book = harvest.book;
+  checks::WeighedPath so_far;
+  std::size_t place = 0;
+  for (std::size_t n = 0; n < book.plots.size(); ++n) {
+    if (book.plots[n].number == plot.number) {
+      place = n;
+      so_far.emplace_back();
+    } else {
+      so_far.push_back(weighed_plot(model, harvest, book.plots[n]));
+    }
+  }
+  if (!harvest.earlier.empty()) {
+    std::vector<checks::WeighedPath> earlier;
+    for (const auto& cutting : harvest.earlier) {
+      checks::WeighedPath& path = earlier.emplace_back();
+      for (const PlanPlot& each : book.plots) {
+        const PlanEntry* const entry = entry_of(trial_of(model, book), each);
+        const auto at = cutting.find(each.number);
+        std::optional<checks::WeighedPlot>& weighed = path.emplace_back();
+        if (entry != nullptr && at != cutting.end())
+          weighed = checks::WeighedPlot{each.block, entry->code, at->second};
+      }
+    }
+    checks::WeighedPath bare = so_far;
+    for (std::optional<checks::WeighedPlot>& weighed : bare)
+      if (weighed) weighed->stand.reset();
+    checks::WeighedPlot next = own;
+    next.stand.reset();
+    if (const auto expected =
+            checks::season_weight(checks::past_shares(earlier), bare, place, next))
+      return expected;
+  }
+  std::vector<checks::WeighedPlot> others;
+  for (const std::optional<checks::WeighedPlot>& other : so_far)
+    if (other) others.push_back(*other);
+  return checks::expected_weight(others, own);
+}
+
+}  // namespace
 
 std::optional<GaugeView> gauge_view(const Model& model, const Harvest& harvest,
                                     const PlanPlot& plot) {
@@ -29,13 +79,8 @@ std::optional<GaugeView> gauge_view(const Model& model, const Harvest& harvest,
   const Cell cell = cell_of(model, book, plot, measure::kGrossWeight);
   const auto own = weighed_plot(model, harvest, plot);
   if (!own || !cell.claim) return std::nullopt;
-  std::vector<checks::WeighedPlot> others;
-  for (const PlanPlot& each : book.plots) {
-    if (each.number == plot.number) continue;
-    if (auto other = weighed_plot(model, harvest, each)) others.push_back(*std::move(other));
-  }
   GaugeView view;
-  const auto expected = checks::expected_weight(others, *own);
+  const auto expected = expected_of(model, harvest, plot, *own);
   if (!expected) return view;
   view.unit = cell.claim->record.unit;
   const auto one = mass_in(1, view.unit);

@@ -218,6 +218,7 @@ void begin_harvest(Turn& turn, Book book, OccasionLoaded loaded) {
   harvest.elsewhere = open_elsewhere(turn.model, std::move(loaded.elsewhere));
   harvest.before = std::move(loaded.before);
   harvest.last_cut = loaded.last_cut;
+  harvest.earlier = std::move(loaded.earlier);
   harvest.open_bags = std::move(loaded.open_bags);
   remember_newest_tare(turn.model, harvest);
   std::optional<RunHead> head;

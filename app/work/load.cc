@@ -10,6 +10,7 @@
 #include "app/flow/grazing.h"
 #include "app/flow/no_entry.h"
 #include "app/flow/progress.h"
+#include "app/work/earlier_cuttings.h"
 #include "app/work/scale_reach.h"
 #include "storage/checks/history.h"
 #include "storage/trial/composition.h"
@@ -407,6 +408,9 @@ Result<flow::OccasionLoaded> load_occasion(const ledger::Ledger& ledger, TrialId
     auto elsewhere = weighed_elsewhere(ledger, occasion, loaded.checks);
     if (!elsewhere) return std::unexpected(std::move(elsewhere).error());
     loaded.elsewhere = *std::move(elsewhere);
+    auto earlier = earlier_cuttings(ledger, trial, occasion);
+    if (!earlier) return std::unexpected(std::move(earlier).error());
+    loaded.earlier = *std::move(earlier);
   }
   auto sown = ledger.as_sown(trial);
   if (!sown) return std::unexpected(std::move(sown).error());

@@ -57,6 +57,26 @@ TEST_F(GaugeTest, TheOthersSayWhatThePlotShouldGive) {
   EXPECT_EQ(tablet.weighing().gauge->place, 0);
 }
 
+// Proves: with an earlier cutting of the season the gauge tells from the fifth plot on. Each plot
+// gives 0.8 of what it gave: 40 lb after 50.
+TEST_F(GaugeTest, TheSeasonsEarlierCuttingsSayItSooner) {
+  auto& harvest = std::get<Harvest>(tablet.model.screen);
+  const std::map<std::string, double> first{{"101", 50}, {"102", 60}, {"103", 40}, {"104", 55},
+                                            {"105", 45}, {"106", 65}, {"107", 50}, {"108", 35},
+                                            {"201", 56}, {"202", 46}, {"203", 66}, {"204", 51},
+                                            {"205", 36}, {"206", 41}, {"207", 51}, {"208", 61}};
+  std::map<std::string, double> kilograms;
+  for (const auto& [plot, pounds] : first) kilograms[plot] = 0.45359237 * pounds;
+  harvest.earlier = {kilograms};
+  take_all({"40.2", "47.9", "32.1", "44.0"});
+  take("36.1");
+  ASSERT_TRUE(tablet.weighing().gauge && tablet.weighing().gauge->any) << "in the first block";
+  EXPECT_TRUE(tablet.weighing().gauge->inside);
+  bag("5");
+  take("26.0");
+  EXPECT_FALSE(tablet.weighing().gauge->inside) << "106 should give about 52";
+}
+
 TEST_F(GaugeTest, WhatIsNoWeightHasNoGauge) {
   tablet.tap(ShowPage{PlotPage::kNoWeight});
   tablet.tap(SayNoWeight{"winterkill"});
