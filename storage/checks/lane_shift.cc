@@ -77,14 +77,15 @@ double error_of(std::span<const WeighedPlot> plots, const AdditiveFit& fit) {
 
 Lane lane_of(std::span<const LanePlot> path, const std::optional<LaneShift>& moved) {
   std::vector<WeighedPlot> plots;
-  for (std::size_t place = 0; place < path.size(); ++place)
-    if (path[place].value) {
-      const LanePlot& plot = path[home(moved, place)];
-      plots.push_back({plot.block, plot.entry, *path[place].value});
-    }
+  for (std::size_t place = 0; place < path.size(); ++place) {
+    const std::optional<double>& value = path[place].value;
+    const LanePlot& plot = path[home(moved, place)];
+    if (value) plots.push_back({plot.block, plot.entry, *value});
+  }
   const AdditiveFit fit = fit_by_medians(plots);
   if (fit.freedom < kLeastFreedom) return {};
   std::vector<double> off;
+  off.reserve(plots.size());
   for (std::size_t n = 0; n < plots.size(); ++n)
     off.push_back(std::fabs(fit.residuals[n] + fit.entries.at(plots[n].entry)));
   const double all = standard_deviation(std::move(off));
@@ -136,10 +137,10 @@ class Search {
         likelihoods_(likelihoods(lane.spread, lane.value.size())) {
     limit_ = kWild * std::sqrt(lane.spread.entries + lane.spread.error);
     for (std::size_t place = 0; place < lane.value.size(); ++place)
-      if (lane.value[place]) {
+      if (const std::optional<double>& value = lane.value[place]) {
         Sum& sum = standing_[lane.entry[place]];
         ++sum.values;
-        sum.sum += off(place, place);
+        sum.sum += off(*value, place);
       }
   }
 
@@ -151,9 +152,9 @@ class Search {
     const bool early = entered == Entered::kTooEarly;
     if (!early && first == 0) return;
     for (std::size_t last = first; last < places && (!early || last + 1 < places); ++last) {
-      if (lane_.value[last])
-        evidence +=
-            std::clamp(move(last, early ? last + 1 : last - 1, moved), -kMostGain, kMostGain);
+      if (const std::optional<double>& value = lane_.value[last])
+        evidence += std::clamp(move(*value, last, early ? last + 1 : last - 1, moved), -kMostGain,
+                               kMostGain);
       if (last - first + 1 < kShortestShift) continue;
       const bool room = !lane_.value[early ? last + 1 : first - 1];
       const double all = evidence + (room ? kRoom : 0);
@@ -163,8 +164,8 @@ class Search {
 
  private:
   // A value were it of the plot at `home`.
-  [[nodiscard]] double off(std::size_t place, std::size_t home) const {
-    return std::clamp(*lane_.value[place] - lane_.block[home], -limit_, limit_);
+  [[nodiscard]] double off(double value, std::size_t home) const {
+    return std::clamp(value - lane_.block[home], -limit_, limit_);
   }
 
   [[nodiscard]] double likelihood(const Sum& of) const {
@@ -173,9 +174,10 @@ class Search {
   }
 
   // What it gains to count the value at `place` to the plot at `home`.
-  [[nodiscard]] double move(std::size_t place, std::size_t home, std::vector<Sum>& sums) const {
-    const double as_is = off(place, place);
-    const double there = off(place, home);
+  [[nodiscard]] double move(double value, std::size_t place, std::size_t home,
+                            std::vector<Sum>& sums) const {
+    const double as_is = off(value, place);
+    const double there = off(value, home);
     Sum& from = sums[lane_.entry[place]];
     Sum& to = sums[lane_.entry[home]];
     if (&from == &to) return 0;

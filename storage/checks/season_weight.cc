@@ -11,7 +11,7 @@ namespace {
 constexpr std::size_t kNearest = 9;
 constexpr double kLasting = 0.4;     // of a plot's residual, from one cutting to the next
 constexpr double kOfCutting = 2;     // so many plots tell half of an entry's part in a cutting
-constexpr double kLeastShare = 0.1;  // of the mean; and of the middle, for the range
+constexpr double kLeastShare = 0.1;  // of the mean; of the middle, for the range
 constexpr std::size_t kLeastErrors = 10;
 // A spread from few errors is itself uncertain: it is taken for larger.
 constexpr double kUncertain = 5;
@@ -36,69 +36,77 @@ double filled(const WeighedPlot& plot) {
   return plot.net / fullness(plot);
 }
 
-// Weights of today over what earlier cuttings let one expect, by place; empty where either is not
-// known.
-std::vector<std::optional<double>> ratios(const PastShares& past, const WeighedPath& so_far) {
-  std::vector<std::optional<double>> out(so_far.size());
-  for (std::size_t place = 0; place < so_far.size() && place < past.share.size(); ++place)
-    if (so_far[place] && past.share[place])
-      out[place] = filled(*so_far[place]) / *past.share[place];
-  return out;
-}
-
-// Of the other plots of the block, or of those nearest along the path; 0 where there are too few.
-double level(const WeighedPath& so_far, const std::vector<std::optional<double>>& ratio,
-             std::size_t place, int block) {
-  std::vector<double> near;
-  for (std::size_t other = 0; other < ratio.size(); ++other)
-    if (other != place && ratio[other] && so_far[other]->block == block)
-      near.push_back(*ratio[other]);
-  if (near.size() >= kLeastNear) return median(std::move(near));
-  near.clear();
-  for (std::size_t step = 1; step <= ratio.size() && near.size() < kNearest; ++step) {
-    if (place >= step && place - step < ratio.size() && ratio[place - step])
-      near.push_back(*ratio[place - step]);
-    if (place + step < ratio.size() && ratio[place + step]) near.push_back(*ratio[place + step]);
-  }
-  return near.size() >= kLeastNear ? median(std::move(near)) : 0;
-}
-
-// How far each weighed plot lies off its share, as a share of its level, by entry.
-struct Today {
-  std::vector<std::optional<double>> off;  // by place
-  std::map<std::string, std::vector<std::size_t>> of_entry;
-
-  // What the entry's other plots tell of its part in this cutting.
-  [[nodiscard]] double part(const std::string& entry, std::size_t but) const {
-    const auto found = of_entry.find(entry);
-    if (found == of_entry.end()) return 0;
-    std::vector<double> others;
-    for (const std::size_t place : found->second)
-      if (place != but) others.push_back(*off[place]);
-    const auto count = static_cast<double>(others.size());
-    return median(std::move(others)) * count / (count + kOfCutting);
-  }
+// A plot that was weighed today and earlier.
+struct Known {
+  std::size_t place = 0;
+  int block = 0;
+  std::string entry;
+  double weight = 0;  // of a full stand
+  double share = 0;   // by earlier cuttings
 };
 
-Today today(const PastShares& past, const WeighedPath& so_far,
-            const std::vector<std::optional<double>>& ratio, std::size_t but) {
-  Today out;
-  out.off.resize(so_far.size());
-  for (std::size_t place = 0; place < ratio.size(); ++place) {
-    if (place == but || !ratio[place]) continue;
-    const double around = level(so_far, ratio, place, so_far[place]->block);
-    if (around <= 0) continue;
-    out.off[place] = filled(*so_far[place]) / around - *past.share[place];
-    out.of_entry[so_far[place]->entry].push_back(place);
+std::vector<Known> known_plots(const PastShares& past, const WeighedPath& so_far, std::size_t but) {
+  std::vector<Known> out;
+  for (std::size_t place = 0; place < so_far.size() && place < past.share.size(); ++place) {
+    const std::optional<WeighedPlot>& plot = so_far[place];
+    const std::optional<double>& share = past.share[place];
+    if (plot && share && place != but)
+      out.push_back({place, plot->block, plot->entry, filled(*plot), *share});
   }
   return out;
 }
 
-double spread(const PastShares& past, const WeighedPath& so_far, const Today& known) {
+// What plots give today over their shares: of the other plots of the block, or of those nearest
+// along the path; 0 where there are too few.
+double level(const std::vector<Known>& known, std::size_t place, int block) {
+  std::vector<double> same;
+  std::vector<std::pair<std::size_t, double>> near;  // steps along the path
+  for (const Known& other : known) {
+    if (other.place == place) continue;
+    const double ratio = other.weight / other.share;
+    near.emplace_back(std::max(place, other.place) - std::min(place, other.place), ratio);
+    if (other.block == block) same.push_back(ratio);
+  }
+  if (same.size() >= kLeastNear) return median(std::move(same));
+  if (near.size() < kLeastNear) return 0;
+  std::ranges::sort(near);
+  std::vector<double> nearest;
+  for (const auto& [steps, ratio] : near)
+    if (nearest.size() < kNearest) nearest.push_back(ratio);
+  return median(std::move(nearest));
+}
+
+// How far a plot lies off its share today, as a share of its level.
+struct Off {
+  std::size_t place = 0;
+  double value = 0;
+};
+using OffByEntry = std::map<std::string, std::vector<Off>>;
+
+OffByEntry off_by_entry(const std::vector<Known>& known) {
+  OffByEntry out;
+  for (const Known& plot : known)
+    if (const double around = level(known, plot.place, plot.block); around > 0)
+      out[plot.entry].push_back({plot.place, plot.weight / around - plot.share});
+  return out;
+}
+
+// What the entry's other plots tell of its part in this cutting.
+double part_of(const OffByEntry& off, const std::string& entry, std::size_t but) {
+  const auto found = off.find(entry);
+  if (found == off.end()) return 0;
+  std::vector<double> others;
+  for (const Off& plot : found->second)
+    if (plot.place != but) others.push_back(plot.value);
+  const auto count = static_cast<double>(others.size());
+  return median(std::move(others)) * count / (count + kOfCutting);
+}
+
+double spread_of(const PastShares& past, const OffByEntry& off) {
   std::vector<double> errors;
-  for (std::size_t place = 0; place < known.off.size(); ++place)
-    if (known.off[place])
-      errors.push_back(std::fabs(*known.off[place] - known.part(so_far[place]->entry, place)));
+  for (const auto& [entry, plots] : off)
+    for (const Off& plot : plots)
+      errors.push_back(std::fabs(plot.value - part_of(off, entry, plot.place)));
   const auto count = static_cast<double>(errors.size());
   if (errors.size() < kLeastErrors) return past.spread;
   return kNormalSpread * (1 + kUncertain / count) * median(std::move(errors));
@@ -122,9 +130,10 @@ PastShares past_shares(std::span<const WeighedPath> earlier) {
     std::vector<WeighedPlot> plots;
     std::vector<std::size_t> at;
     for (std::size_t place = 0; place < cutting.size(); ++place) {
-      if (!cutting[place]) continue;
-      plots.push_back(*cutting[place]);
-      plots.back().net = filled(plots.back());
+      const std::optional<WeighedPlot>& plot = cutting[place];
+      if (!plot) continue;
+      plots.push_back(*plot);
+      plots.back().net = filled(*plot);
       at.push_back(place);
     }
     const AdditiveFit fit = fit_by_medians(plots);
@@ -140,26 +149,27 @@ PastShares past_shares(std::span<const WeighedPath> earlier) {
   }
   if (cuttings > 0) out.spread *= kOfToday / cuttings * (1 + kUncertain / std::max(1, freedom));
   for (const Told& each : told) {
-    out.share.emplace_back();
+    std::optional<double>& share = out.share.emplace_back();
     if (each.times == 0) continue;
     const double times = each.times;
     const double lasting = times * kLasting / (1 + (times - 1) * kLasting);
-    out.share.back() = std::max(kLeastShare, 1 + (each.entry + lasting * each.residual) / times);
+    share = std::max(kLeastShare, 1 + (each.entry + lasting * each.residual) / times);
   }
   return out;
 }
 
 std::optional<ExpectedWeight> season_weight(const PastShares& past, const WeighedPath& so_far,
                                             std::size_t place, const WeighedPlot& next) {
-  if (place >= past.share.size() || !past.share[place]) return std::nullopt;
-  const auto ratio = ratios(past, so_far);
-  const double around = level(so_far, ratio, place, next.block);
+  if (place >= past.share.size()) return std::nullopt;
+  const std::optional<double>& share = past.share[place];
+  if (!share) return std::nullopt;
+  const std::vector<Known> known = known_plots(past, so_far, place);
+  const double around = level(known, place, next.block);
   if (around <= 0) return std::nullopt;
-  const Today known = today(past, so_far, ratio, place);
-  const double share = *past.share[place] + known.part(next.entry, place);
-  const double middle = std::max(0.0, around * share * fullness(next));
-  const double reach = std::max(kSpreads * spread(past, so_far, known) * around * fullness(next),
-                                kLeastShare * middle);
+  const OffByEntry off = off_by_entry(known);
+  const double full = around * fullness(next);
+  const double middle = std::max(0.0, full * (*share + part_of(off, next.entry, place)));
+  const double reach = std::max(kSpreads * spread_of(past, off) * full, kLeastShare * middle);
   return ExpectedWeight{middle, std::max(0.0, middle - reach), middle + reach};
 }
 

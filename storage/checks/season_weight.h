@@ -18,7 +18,7 @@ namespace ligule::checks {
 
 // What a plot gives as a share of the mean of all, by earlier cuttings.
 struct PastShares {
-  std::vector<std::optional<double>> share;  // by place; empty where the entry was never weighed
+  std::vector<std::optional<double>> share;  // by place; empty where the plot was never weighed
   double spread = 0;  // of a plot today about what that foretells, a share of the mean
 };
 // From the season's earlier cuttings, each by place along the same path. A plot's own residuals
@@ -33,9 +33,9 @@ inline constexpr std::size_t kLeastNear = 4;
 // far. The level is the median of its block, of the nine nearest weighed places where the block has
 // fewer than kLeastNear, and the entry's own part in this cutting counts as far as other plots of
 // it tell. The range reaches kSpreads standard deviations to either side, at least a tenth: of
-// weights with nothing wrong 1 in 100 lies outside (tests/storage/checks/season_weight_test.cc
-// measures it). Empty where nothing was weighed of the entry earlier or fewer than kLeastNear plots
-// today.
+// weights with nothing wrong 1 in 150 lies outside (tests/storage/checks/season_weight_test.cc
+// measures it), 1 in 40 of a published table of 18 plots (tests/bench/slips_bench.cc). Empty where
+// the plot was not weighed earlier, and with fewer than kLeastNear plots weighed today.
 [[nodiscard]] std::optional<ExpectedWeight> season_weight(const PastShares& past,
                                                           const WeighedPath& so_far,
                                                           std::size_t place,

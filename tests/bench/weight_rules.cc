@@ -34,6 +34,7 @@ double filled(const Season& season, std::size_t plot, double weight, bool stand)
 std::vector<WeighedPlot> weighed(const Season& season, const std::vector<double>& weights,
                                  std::size_t count, bool stand) {
   std::vector<WeighedPlot> out;
+  out.reserve(count);
   for (std::size_t n = 0; n < count; ++n)
     out.push_back(
         {season.plots[n].block, season.plots[n].entry, filled(season, n, weights[n], stand)});

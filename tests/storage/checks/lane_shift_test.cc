@@ -98,6 +98,7 @@ TEST(LaneShift, OfTooLittleNothingIsSaid) {
   const std::vector<LanePlot> block(whole.begin(), whole.begin() + 8);
   EXPECT_FALSE(likeliest_lane_shift(block)) << "too few values";
   std::vector<LanePlot> once;
+  once.reserve(20);
   for (int n = 0; n < 20; ++n) once.push_back({1, "E" + std::to_string(n), 10.0 + n});
   EXPECT_FALSE(likeliest_lane_shift(once)) << "no entry stands twice";
   std::vector<LanePlot> alike = whole;

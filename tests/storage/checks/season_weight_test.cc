@@ -114,7 +114,7 @@ TEST(SeasonWeight, NothingWeighedIsNoDivision) {
 
 // Proves: the rate the header states, from the fifth plot on, in plots whose error lasts in part
 // and in plots whose does not.
-TEST(SeasonWeight, OneInTwoHundredHonestWeightsLiesOutside) {
+TEST(SeasonWeight, FewHonestWeightsLieOutside) {
   std::mt19937 random(11);
   std::normal_distribution<double> normal;
   for (const double lasting : {0.0, 0.5})

@@ -12,8 +12,8 @@ namespace ligule::statistics {
 namespace {
 
 // Six targets by four judges of Shrout & Fleiss (1979), from memory.
-const std::vector<double> kJudges = {9, 2, 5, 8, 6,  1, 3, 2, 8, 4, 6, 8,
-                                     7, 1, 2, 6, 10, 5, 6, 9, 6, 2, 4, 7};
+constexpr std::array<double, 24> kJudges = {9, 2, 5, 8, 6,  1, 3, 2, 8, 4, 6, 8,
+                                            7, 1, 2, 6, 10, 5, 6, 9, 6, 2, 4, 7};
 
 // By hand: the sum is 127; squares add up to 841, those of target sums over 4 to 728.25, of judge
 // sums over 6 to 769.5, and 127 squared over 24 is 672.041667. So 56.208333 on 5, 97.458333 on 3
@@ -35,9 +35,9 @@ TEST(IntraclassCorrelation, AgreesWithThePublishedExample) {
 
 // Anxiety of 20 people by three raters, data set of the R package irr as its port of the same
 // checks in the Python package statsmodels has it.
-const std::vector<double> kThree = {3, 3, 2, 3, 6, 1, 3, 4, 4, 4, 6, 4, 5, 2, 3, 5, 4, 2, 2, 2,
-                                    1, 3, 4, 6, 5, 3, 1, 2, 3, 1, 2, 2, 1, 6, 3, 2, 1, 3, 3, 5,
-                                    3, 3, 2, 2, 1, 2, 2, 1, 1, 1, 3, 2, 3, 3, 4, 3, 2, 3, 4, 2};
+constexpr std::array<double, 60> kThree = {
+    3, 3, 2, 3, 6, 1, 3, 4, 4, 4, 6, 4, 5, 2, 3, 5, 4, 2, 2, 2, 1, 3, 4, 6, 5, 3, 1, 2, 3, 1,
+    2, 2, 1, 6, 3, 2, 1, 3, 3, 5, 3, 3, 2, 2, 1, 2, 2, 1, 1, 1, 3, 2, 3, 3, 4, 3, 2, 3, 4, 2};
 
 // R: icc(anxiety, model = "twoway", type = "agreement") prints 0.198 and -0.039 to 0.494 (from
 // memory).
@@ -77,7 +77,7 @@ TEST(IntraclassCorrelation, OfTooLittleIsNothing) {
 }
 
 // By hand: means 3 and 4, variances over n 2 and 2, covariance 1.8: 3.6 / (2 + 2 + 1) = 0.72.
-const std::vector<RatedPair> kFive = {{1, 2}, {2, 4}, {3, 3}, {4, 5}, {5, 6}};
+constexpr std::array<RatedPair, 5> kFive = {{{1, 2}, {2, 4}, {3, 3}, {4, 5}, {5, 6}}};
 
 TEST(Concordance, IsWorkedByHand) {
   const auto found = concordance(kFive);
@@ -101,6 +101,7 @@ TEST(Concordance, IsWorkedByHand) {
 
 TEST(Concordance, TurnsItsSignWithTheRatings) {
   std::vector<RatedPair> turned;
+  turned.reserve(kFive.size());
   for (const RatedPair& pair : kFive) turned.push_back({pair.one, -pair.other});
   const auto found = concordance(turned);
   ASSERT_TRUE(found);
@@ -163,8 +164,10 @@ TEST(WeightedKappa, AgreesWithR) {
 TEST(WeightedKappa, OfSquaredStepsIsTheConcordance) {
   std::vector<RatedPair> pairs;
   for (std::size_t cell = 0; cell < kTwoOfThree.size(); ++cell)
-    for (std::size_t n = 0; n < kTwoOfThree[cell]; ++n)
-      pairs.push_back({static_cast<double>(cell / 5), static_cast<double>(cell % 5)});
+    for (std::size_t n = 0; n < kTwoOfThree[cell]; ++n) {
+      const std::size_t row = cell / 5;
+      pairs.push_back({static_cast<double>(row), static_cast<double>(cell % 5)});
+    }
   EXPECT_NEAR(concordance(pairs)->coefficient, 0.2520325, 5e-8);
   EXPECT_NEAR(concordance(pairs)->coefficient, weighted_kappa(kTwoOfThree, 5)->kappa, 1e-14);
 }
