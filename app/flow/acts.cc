@@ -4,6 +4,7 @@
 #include "app/flow/check_weight.h"
 #include "app/flow/hand_over.h"
 #include "app/flow/no_entry.h"
+#include "app/flow/practice.h"
 #include "app/flow/supply.h"
 #include "app/flow/swapped.h"
 #include "app/flow/trials.h"
@@ -50,6 +51,7 @@ void after_commit(Turn& turn, const Act& act) {
 void return_to(Turn& turn, const Act& act) {
   Model& model = turn.model;
   if (act.kind == ActKind::kPerson) return;
+  if (act.kind == ActKind::kPractice) return return_to_practice(turn, act);
   if (act.kind == ActKind::kDryWeight || act.records.front().measure == measure::kSampleDry) {
     auto* const dry = std::get_if<DryWeights>(&model.screen);
     if (dry == nullptr) return show_dry_weights(turn);
@@ -281,6 +283,7 @@ void drop(Turn& turn) {
   model.unsaved.reset();
   // What was being asked may correct a value that has just been let go.
   model.asking.reset();
+  forget_practice(model, acts);
   for (const Act& act : acts) {
     if (auto* const sitting = sitting_of(model, act)) {
       std::erase_if(*sitting, [&](const Act& each) { return each.number == act.number; });

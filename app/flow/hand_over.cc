@@ -7,6 +7,7 @@
 #include <variant>
 
 #include "app/flow/cards_aside.h"
+#include "app/flow/practice.h"
 #include "app/flow/prefer.h"
 #include "app/flow/progress.h"
 #include "app/flow/swapped.h"
@@ -37,6 +38,7 @@ void give_to(Turn& turn, const std::string& initials) {
   heights_in_another_unit(turn, heights);
   if (before && model.person && before->id == model.person->id) return ask_waiting_exchange(turn);
   begin_own_sitting(model.screen);
+  hand_over_practice(turn);
   // Whoever typed a note signs it; the next person's key takes it back.
   if (note && before) keep_begun_note(turn, *std::move(note), before->initials);
   // Whoever asked for these is not the one who would answer.

@@ -284,6 +284,10 @@ struct KeepGlass {};     // the bar is as long as the card
 struct OwnGlass {};      // back to what the display says of itself
 struct ShowCautions {};  // all of them, to read again
 struct ShowScale {};     // its port, and what comes from it
+struct ShowPractice {    // drawn stands, for a rating of percent stand
+  TrialId trial;
+  OccasionId occasion;
+};
 
 // --- outcomes, from work
 struct Started {  // the first of all: what the ledger and assets hold
@@ -396,10 +400,10 @@ using AnyIntent = std::variant<
     ShowTrialTab, StatePlot, StateSown, StepDay, KeepSown, NewEvent, DescribeEvent, StepUntil,
     KeepEvent, ShowEventBack, TakeEventBack, LookForPlans, CheckPlan, LoadPlan, TrialsBack, SealDay,
     CopyTo, ShowTablet, Choose, MeasureGlass, StepGlass, KeepGlass, OwnGlass, ShowCautions,
-    ShowScale, PreferencesRead, PreferencesKept, PreferencesNotKept, TabletLoaded, Started,
-    SupplyTold, LoadTold, TodayLoaded, OccasionLoaded, HistoryLoaded, TrialLoaded, PlansFound,
-    PlanChecked, PlanFaulty, BagsLoaded, Failed, Kept, NotKept, Sealed, NotSealed, Copied,
-    NotCopied>;
+    ShowScale, ShowPractice, PreferencesRead, PreferencesKept, PreferencesNotKept, TabletLoaded,
+    Started, SupplyTold, LoadTold, TodayLoaded, OccasionLoaded, HistoryLoaded, TrialLoaded,
+    PlansFound, PlanChecked, PlanFaulty, BagsLoaded, Failed, Kept, NotKept, Sealed, NotSealed,
+    Copied, NotCopied>;
 
 // What moves, copies and ends one of so many kinds is compiled once, in intents.cc: compiled anew
 // in every source that sends one, it takes longer than the rest of that source.

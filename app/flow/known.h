@@ -219,6 +219,7 @@ struct TabletFacts {
   std::uint64_t bytes = 0;
   std::uint64_t free_bytes = 0;
   std::vector<std::string> ports = {};  // serial ports that are there, paths
+  std::vector<std::pair<PersonId, CalendarDate>> practised = {};  // sets begun, this year
 
   bool operator==(const TabletFacts&) const = default;
 };

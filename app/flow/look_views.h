@@ -74,6 +74,16 @@ struct ScaleView {                                        // the port is being s
   bool operator==(const ScaleView&) const = default;
 };
 
+// A rating that can be practised for.
+struct PracticeOffer {
+  TrialId trial;
+  OccasionId occasion;
+  std::string trial_code;
+  bool drilled = true;  // its stands are rows, else ground covered in patches
+
+  bool operator==(const PracticeOffer&) const = default;
+};
+
 struct TabletView {
   HeadView head;
   std::vector<PreferenceView> preferences;
@@ -90,6 +100,7 @@ struct TabletView {
   std::string records;  // where they are kept
   std::string records_size;
   std::string free;  // room on that disk
+  std::vector<PracticeOffer> practice = {};
 
   bool operator==(const TabletView&) const = default;
 };

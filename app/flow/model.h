@@ -32,6 +32,7 @@
 #include "app/flow/load.h"
 #include "app/flow/oven.h"
 #include "app/flow/plot_page.h"
+#include "app/flow/practice_model.h"
 #include "app/flow/trials_model.h"
 #include "app/flow/weight_form.h"
 #include "storage/checks/rules.h"
@@ -61,6 +62,7 @@ enum class ActKind {
   kPlan,
   kCheckWeight,
   kDoubted,
+  kPractice,
   kStated  // something about the plot that one stands at: it stays the present one
 };
 struct Act {
@@ -439,7 +441,7 @@ struct OnTablet {
 };
 
 using Screen = std::variant<Starting, SignIn, OnToday, Opening, Rating, Harvest, DryWeights,
-                            Sorting, Review, Trials, OnDaysEnd, OnTablet>;
+                            Sorting, Review, Trials, OnDaysEnd, OnTablet, OnPractice>;
 
 struct Model {
   Setup setup;
@@ -453,6 +455,7 @@ struct Model {
   std::optional<Closing> closing;
   std::map<OccasionId, SetAside> set_aside;
   std::map<OccasionId, CardsAside> cards_aside;
+  std::map<PersonId, PracticeSet> practice;                                   // the last of each
   std::map<RecordId, TypedBegun> dry_begun;                                   // by bag
   std::map<std::tuple<OccasionId, std::string, int>, TypedBegun> sort_begun;  // by plot and part
   std::set<OccasionId> meant_early;                                           // asked once

@@ -15,6 +15,7 @@
 #include "app/flow/no_entry.h"
 #include "app/flow/no_weight.h"
 #include "app/flow/plot_statements.h"
+#include "app/flow/practice.h"
 #include "app/flow/scale_choice.h"
 #include "app/flow/split_block.h"
 #include "app/flow/stake.h"
@@ -54,6 +55,7 @@ void show_names(Turn& turn) {
 void take_back(Turn& turn) {
   if (!can_enter(turn.model)) return;
   if (auto* const dry = on<DryWeights>(turn)) return take_back_dry(turn, *dry);
+  if (on<OnPractice>(turn) != nullptr) return take_back_practice(turn);
   Book* const book = book_of(turn.model.screen);
   if (book != nullptr && !take_back_last(turn, *book)) turn.notice("notice.nothing_to_take_back");
 }
@@ -140,6 +142,7 @@ void take_in(Turn& turn, Intent intent) {
                    if (auto* const rating = on<Rating>(turn)) {
                      choose_value(turn, *rating, what, Source::kTapped);
                    }
+                   give_practice(turn, what);
                  },
                  [&](const ShowTens&) {
                    if (auto* const rating = on<Rating>(turn)) show_tens(turn, *rating);
@@ -277,6 +280,7 @@ void take_in(Turn& turn, Intent intent) {
                  [&](const MeasureGlass&) { measure_glass(turn); },
                  [&](const StepGlass& what) { step_glass(turn, what.by); },
                  [&](const ShowScale&) { show_scale(turn); },
+                 [&](const ShowPractice& what) { show_practice(turn, what); },
                  [&](const TakeWeight&) { take_weight(turn); },
                  [&](const TypeWeight& what) { type_weight(turn, what.by_hand); },
                  [&](const AnswerMoving& what) { answer_moving(turn, what.average); },

@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "app/flow/cautions.h"
+#include "app/flow/practice.h"
 #include "app/flow/prefer.h"
 #include "app/flow/scale_choice.h"
 #include "app/flow/view_parts.h"
@@ -46,6 +47,7 @@ TabletView tablet_view(const Model& model, const OnTablet& screen) {
   if (screen.cautions) view.cautions = all_cautions();
   view.port = port_name(model.preferences.scale.port);
   view.name = model.setup.device;
+  view.practice = practice_offers(model);
   if (const std::optional<TabletFacts>& facts = model.facts; facts.has_value()) {
     view.key = facts->fingerprint;
     view.version = facts->version;

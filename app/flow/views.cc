@@ -7,6 +7,7 @@
 #include "app/flow/cautions.h"
 #include "app/flow/check_weight.h"
 #include "app/flow/parts.h"
+#include "app/flow/practice.h"
 #include "app/flow/prefer.h"
 #include "app/flow/progress.h"
 #include "app/flow/sorted_sample.h"
@@ -305,6 +306,9 @@ View view_of(const Model& model) {
   if (std::holds_alternative<OnDaysEnd>(model.screen)) return days_end_view(model);
   if (const auto* const screen = std::get_if<OnTablet>(&model.screen)) {
     return tablet_view(model, *screen);
+  }
+  if (const auto* const screen = std::get_if<OnPractice>(&model.screen)) {
+    return practice_view(model, *screen);
   }
   return StartingView{};
 }

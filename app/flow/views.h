@@ -17,6 +17,7 @@
 #include "app/flow/views_common.h"
 #include "app/flow/views_dry.h"
 #include "app/flow/views_fields.h"
+#include "app/flow/views_practice.h"
 #include "app/flow/views_slide.h"
 
 namespace ligule::flow {
@@ -484,8 +485,9 @@ struct TrialsView {
   bool operator==(const TrialsView&) const = default;
 };
 
-using View = std::variant<StartingView, SignInView, TodayView, RateView, HarvestView, DryView,
-                          SortingView, ReviewView, TrialsView, DaysEndView, TabletView>;
+using View =
+    std::variant<StartingView, SignInView, TodayView, RateView, HarvestView, DryView, SortingView,
+                 ReviewView, TrialsView, DaysEndView, TabletView, PracticeView>;
 // While an occasion is being read the view is StartingView.
 [[nodiscard]] View view_of(const Model& model);
 // Whether what is on the scale is part of it, so that a frame is due when that changes.

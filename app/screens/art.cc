@@ -17,10 +17,13 @@ using touch::Tone;
 
 constexpr int kGroundColumns = 20;
 constexpr int kGroundRows = 10;
+constexpr double kTileMm = 50;         // no tile is wider
+constexpr double kLargePieceMm = 0.8;  // of a wider picture's rows
+constexpr double kLargePlaceMm = 1.6;  // and ground
 
 // Places 0 .. rows*columns-1 by a chance that is smoothed over near places, highest first: patches
 // and gaps hang together as they do in a field. reach: how far places are near, along and across.
-std::vector<int> fill_order(int rows, int columns, int along, int across) {
+std::vector<int> fill_order(int rows, int columns, int along, int across, std::uint32_t lie) {
   std::vector<double> height;
   height.reserve(static_cast<std::size_t>(rows) * static_cast<std::size_t>(columns));
   for (int row = 0; row < rows; ++row) {
@@ -28,10 +31,10 @@ std::vector<int> fill_order(int rows, int columns, int along, int across) {
       double sum = 0;
       for (int dy = -across; dy <= across; ++dy)
         for (int dx = -along; dx <= along; ++dx)
-          sum += chance(static_cast<std::uint32_t>(row + dy + 8),
+          sum += chance(static_cast<std::uint32_t>(row + dy + 8) + lie,
                         static_cast<std::uint32_t>(column + dx + 8));
       // A little of the place's own, so that edges stay ragged.
-      height.push_back(sum + 0.8 * chance(static_cast<std::uint32_t>(row + 77),
+      height.push_back(sum + 0.8 * chance(static_cast<std::uint32_t>(row + 77) + lie,
                                           static_cast<std::uint32_t>(column + 77)));
     }
   }
@@ -63,14 +66,20 @@ float edge(float from, float to, int n, int parts) {
   return from + std::floor((to - from) * static_cast<float>(n) / static_cast<float>(parts));
 }
 
-// Rows run across from edge to edge; a piece is two pixels long, all of the same height.
-void draw_stand(const Canvas& paint, const Rect& around, int percent) {
-  constexpr float kPiece = 2;
+bool is_large(const Canvas& paint, const Rect& room) {
+  return room.width() > paint.sizes().mm(kTileMm);
+}
+
+// Rows run across from edge to edge; a piece is two pixels long, or as long as a plant is seen
+// where the picture is large, all of the same height.
+void draw_stand(const Canvas& paint, const Rect& around, int percent, std::uint32_t lie) {
   const Rect room = whole_pixels(around);
+  const float piece =
+      is_large(paint, room) ? std::max(2.0F, std::round(paint.sizes().mm(kLargePieceMm))) : 2.0F;
   paint.fill(room, Tone::kSunk);
-  const int pieces = static_cast<int>(std::floor(room.width() / kPiece));
+  const int pieces = static_cast<int>(std::floor(room.width() / piece));
   if (pieces < 1) return;
-  const StandPattern pattern = stand_pattern(percent, pieces);
+  const StandPattern pattern = stand_pattern(percent, pieces, lie);
   const float lane = room.height() / StandPattern::kRows;
   const float tall = std::max(2.0F, std::floor(lane * 0.6F));
   for (int row = 0; row < StandPattern::kRows; ++row) {
@@ -92,21 +101,35 @@ void draw_stand(const Canvas& paint, const Rect& around, int percent) {
   }
 }
 
+struct GroundGrid {
+  int columns = kGroundColumns;
+  int rows = kGroundRows;
+  int reach = 1;
+};
+// A large picture has patches of the same size, with finer edges.
+GroundGrid ground_grid(const Canvas& paint, const Rect& room) {
+  if (!is_large(paint, room)) return {};
+  const float place = paint.sizes().mm(kLargePlaceMm);
+  return {std::max(kGroundColumns, static_cast<int>(room.width() / place)),
+          std::max(kGroundRows, static_cast<int>(room.height() / place)), 2};
+}
+
 // Places are filled in their order until the picture's pixels, not the places, reach the share:
 // where the room does not divide evenly some places are larger than others.
-void draw_ground(const Canvas& paint, const Rect& around, const std::vector<int>& order,
-                 int percent) {
+void draw_ground(const Canvas& paint, const Rect& around, int percent, std::uint32_t lie) {
   const Rect room = whole_pixels(around);
+  const GroundGrid grid = ground_grid(paint, room);
+  const std::vector<int> order = fill_order(grid.rows, grid.columns, grid.reach, grid.reach, lie);
   paint.fill(room, Tone::kSunk);
   const float wanted = room.area() * static_cast<float>(std::clamp(percent, 0, 100)) / 100;
   float covered = 0;
   for (const int n : order) {
-    const int column = n % kGroundColumns;
-    const int row = n / kGroundColumns;
-    const Rect place{edge(room.left, room.right, column, kGroundColumns),
-                     edge(room.top, room.bottom, row, kGroundRows),
-                     edge(room.left, room.right, column + 1, kGroundColumns),
-                     edge(room.top, room.bottom, row + 1, kGroundRows)};
+    const int column = n % grid.columns;
+    const int row = n / grid.columns;
+    const Rect place{edge(room.left, room.right, column, grid.columns),
+                     edge(room.top, room.bottom, row, grid.rows),
+                     edge(room.left, room.right, column + 1, grid.columns),
+                     edge(room.top, room.bottom, row + 1, grid.rows)};
     if (covered + place.area() / 2 > wanted) return;
     covered += place.area();
     paint.fill(place, Tone::kDone);
@@ -272,18 +295,21 @@ void draw_stubble(const Canvas& paint, const Rect& room, double share) {
 
 }  // namespace
 
-StandPattern stand_pattern(int percent, int pieces) {
+StandPattern stand_pattern(int percent, int pieces, std::uint32_t lie) {
   const int reach = std::max(1, pieces / 14);  // gaps of a few percent of the row
-  return {pieces, filled(fill_order(StandPattern::kRows, pieces, reach, 0), percent)};
+  return {pieces, filled(fill_order(StandPattern::kRows, pieces, reach, 0, lie), percent)};
 }
 
-touch::Paint stand_picture(int percent) {
-  return [percent](const Canvas& paint, const Rect& room) { draw_stand(paint, room, percent); };
+touch::Paint stand_picture(int percent, std::uint32_t lie) {
+  return [percent, lie](const Canvas& paint, const Rect& room) {
+    draw_stand(paint, room, percent, lie);
+  };
 }
 
-touch::Paint ground_picture(int percent) {
-  return [order = fill_order(kGroundRows, kGroundColumns, 1, 1), percent](
-             const Canvas& paint, const Rect& room) { draw_ground(paint, room, order, percent); };
+touch::Paint ground_picture(int percent, std::uint32_t lie) {
+  return [percent, lie](const Canvas& paint, const Rect& room) {
+    draw_ground(paint, room, percent, lie);
+  };
 }
 
 touch::Paint seedling_picture(double strength) {

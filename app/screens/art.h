@@ -4,6 +4,7 @@
 // draw the same picture every time: chance comes from a fixed seed.
 #pragma once
 
+#include <cstdint>
 #include <string_view>
 #include <vector>
 
@@ -13,11 +14,12 @@ namespace ligule::screens {
 
 // Drill rows seen from above, filled to a whole percent (0 to 100, others are held to the ends).
 // A higher percent fills the gaps of the lower one, so that neighbours differ only by what was
-// added.
-[[nodiscard]] touch::Paint stand_picture(int percent);
+// added. lie: where the gaps are, of stands that are to look different; the pads' is 0. A picture
+// wider than a tile is drawn finer.
+[[nodiscard]] touch::Paint stand_picture(int percent, std::uint32_t lie = 0);
 
 // The same of a broadcast plot: ground covered in patches.
-[[nodiscard]] touch::Paint ground_picture(int percent);
+[[nodiscard]] touch::Paint ground_picture(int percent, std::uint32_t lie = 0);
 
 // Where the plants of stand_picture() stand, for drawing and for counting: kRows drill rows of
 // `pieces` pieces each, row by row; `true` is filled. The share is as near to percent as pieces
@@ -31,7 +33,7 @@ struct StandPattern {
                   static_cast<std::size_t>(piece)];
   }
 };
-[[nodiscard]] StandPattern stand_pattern(int percent, int pieces);
+[[nodiscard]] StandPattern stand_pattern(int percent, int pieces, std::uint32_t lie = 0);
 
 // Three seedlings from the side; strength 0 the weakest to 1 the strongest.
 [[nodiscard]] touch::Paint seedling_picture(double strength);

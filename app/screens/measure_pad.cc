@@ -58,7 +58,7 @@ ChoiceTiles choice_tiles(const Pen& pen, const ChoiceScale& scale,
     touch::Tile tile{.label = pad.labels[n], .selected = choice.selected, .enabled = scale.enabled};
     if (!choice.word.empty())
       tile.note = scale.own_words ? std::string_view(choice.word) : pen.words(choice.word);
-    tile.paint = picture_of(scale, choices, choice);
+    if (!scale.plain) tile.paint = picture_of(scale, choices, choice);
     pad.tiles.push_back(std::move(tile));
   }
   return pad;
@@ -67,8 +67,8 @@ ChoiceTiles choice_tiles(const Pen& pen, const ChoiceScale& scale,
 namespace {
 
 ChoiceTiles tiles_of(const Pen& pen, const PadRoom& room, const flow::MeasureView& measure) {
-  const ChoiceScale scale{measure.kind, measure.scale, !measure.own_name.empty(), room.drilled,
-                          room.enabled};
+  const ChoiceScale scale{measure.kind, measure.scale, !measure.own_name.empty(),
+                          room.drilled, room.enabled,  room.plain};
   return choice_tiles(pen, scale, measure.choices);
 }
 
@@ -324,6 +324,7 @@ void draw_half(const Pen& pen, const PadRoom& room, const flow::MeasureView& mea
       .label = label, .enabled = room.enabled, .primary = true, .halo = grid.gap / 2};
   if (touch::key(ui, grid.cell(upper_tiles), other))
     pen.scratch.other_half = other_half ? std::string() : here;
+  if (room.definition.empty()) return;
   // What the cells leave says what it is a percent of.
   const touch::Text words{.text = room.definition, .font = touch::Font::kStrong, .lines = 3};
   if (room.spare.width() >= ui.mm(65)) {

@@ -24,6 +24,7 @@ struct PadRoom {
   std::string long_value = {};  // that stands, and that its chip has no room for
   bool drilled = true;
   bool enabled = true;
+  bool plain = false;  // numbers alone, without pictures
 };
 
 // Of which scale some choices are.
@@ -33,6 +34,7 @@ struct ChoiceScale {
   bool own_words = false;  // a program's own score: its words are texts
   bool drilled = true;     // what percent stand looks at
   bool enabled = true;
+  bool plain = false;  // numbers alone
 };
 // Choices as tiles: the picture of each, its code, its word. The tiles look at the labels.
 struct ChoiceTiles {

@@ -38,6 +38,7 @@ void draw_review(const Pen& pen, const flow::ReviewView& view);
 void draw_trials(const Pen& pen, const flow::TrialsView& view);
 void draw_days_end(const Pen& pen, const flow::DaysEndView& view);
 void draw_tablet(const Pen& pen, const flow::TabletView& view);
+void draw_practice(const Pen& pen, const flow::PracticeView& view);
 // Cautions over the screen until they are read, and on a page of their own.
 void draw_cautions(const Pen& pen, const flow::CautionsView& view);
 void draw_cautions_page(const Pen& pen, const touch::Rect& rect,

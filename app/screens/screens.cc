@@ -20,6 +20,7 @@ struct Drawer {
   void operator()(const flow::TrialsView& view) const { draw_trials(pen, view); }
   void operator()(const flow::DaysEndView& view) const { draw_days_end(pen, view); }
   void operator()(const flow::TabletView& view) const { draw_tablet(pen, view); }
+  void operator()(const flow::PracticeView& view) const { draw_practice(pen, view); }
 };
 
 }  // namespace

@@ -207,7 +207,7 @@ struct Door {
 // All as wide as the longest label needs, so that they stand in line.
 float door_width(const Pen& pen) {
   float widest = 0;
-  for (const char* key : {"tablet.measure", "tablet.scale", "tablet.cautions"})
+  for (const char* key : {"tablet.measure", "tablet.scale", "tablet.cautions", "practice.title"})
     widest = std::max(widest, touch::text_width(pen.ui, pen.words(key), Font::kLabel));
   return widest + pen.ui.mm(6);
 }
@@ -225,6 +225,11 @@ bool draw_door(const Pen& pen, const Rect& rect, const Door& door) {
                                  {.label = door.label, .halo = ui.mm(kBetweenMm / 2)});
   touch::text(ui, across.take_rest(), {.text = door.text, .lines = 8});
   return opened;
+}
+
+Door practice_door(const Pen& pen, const flow::PracticeOffer& offer) {
+  const char* const words = offer.drilled ? "tablet.practice.drilled" : "tablet.practice.broadcast";
+  return {pen.words("practice.title"), pen.words.fill(words, {offer.trial_code})};
 }
 
 std::string scale_words(const Pen& pen, const flow::TabletView& view) {
@@ -246,6 +251,8 @@ float draw_everybody(const Pen& pen, const Rect& area, const flow::TabletView& v
   float height = ui.mm(7) + title + choices_height(pen, rows, inner) +
                  door_height(pen, glass, inner) + door_height(pen, scale, inner) +
                  door_height(pen, cautions, inner) + 5 * between;
+  for (const flow::PracticeOffer& offer : view.practice)
+    height += door_height(pen, practice_door(pen, offer), inner) + between;
   for (const Fact& fact : facts) height += fact_height(pen, fact, inner, beside) + between;
   (void)touch::sheet(ui, {area.left, area.top, area.right, area.top + height});
   Sheet sheet(pen, area.left, area.width(), area.top + ui.mm(4));
@@ -257,6 +264,12 @@ float draw_everybody(const Pen& pen, const Rect& area, const flow::TabletView& v
     pen.send(flow::ShowScale{});
   if (draw_door(pen, sheet.take(door_height(pen, cautions, inner)), cautions))
     pen.send(flow::ShowCautions{});
+  for (const flow::PracticeOffer& offer : view.practice) {
+    auto group = ui.group(offer.trial_code);
+    const Door door = practice_door(pen, offer);
+    if (draw_door(pen, sheet.take(door_height(pen, door, inner)), door))
+      pen.send(flow::ShowPractice{offer.trial, offer.occasion});
+  }
   (void)sheet.take(0);
   for (const Fact& fact : facts)
     draw_fact(pen, sheet.take(fact_height(pen, fact, sheet.width(), beside)), fact, beside);

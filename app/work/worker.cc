@@ -6,6 +6,7 @@
 
 #include "app/scale/indicator.h"
 #include "app/work/load.h"
+#include "app/work/practised.h"
 #include "app/work/preferences.h"
 #include "sync/seal/begin.h"
 #include "sync/seal/season_file.h"
@@ -198,6 +199,9 @@ flow::Intent Worker::tablet() {
   return outcome_of(load_tablet(ledger_, files_, settings_.version),
                     [this](flow::TabletFacts facts) -> flow::Intent {
                       facts.ports = scale::list_ports(settings_.ports);
+                      auto begun = load_practised(ledger_, settings_.now().local_date);
+                      if (!begun) return flow::Failed{std::move(begun).error()};
+                      facts.practised = *std::move(begun);
                       return flow::TabletLoaded{std::move(facts)};
                     });
 }

@@ -114,6 +114,36 @@ std::size_t check_tiles(Glass& glass, const Count& share, std::string_view where
   return tiles;
 }
 
+// Proves: a practice stand is what the records say was drawn, counted on the glass it fills.
+TEST(StandPicture, ALargeStandCoversItsShareWithinOnePoint) {
+  for (const auto& device : tests::kDevices)
+    for (const touch::Look& look : {touch::Look{}, touch::Look{.gloves = true}})
+      for (const bool drilled : {true, false})
+        for (const int percent : {13, 62}) {
+          Glass glass(device, look);
+          flow::PracticeView view = tests::practice_rating(drilled);
+          view.stand = {percent, static_cast<std::uint32_t>(percent) * 7919U, ""};
+          Scratch scratch;
+          std::vector<flow::Intent> out;
+          const auto& seen = glass.show(
+              [&](touch::Ui& ui) { draw(ui, tests::english(), view, {}, scratch, out); });
+          const auto stand = std::ranges::find(seen.widgets, "stand", &touch::Widget::label);
+          ASSERT_NE(stand, seen.widgets.end());
+          const touch::Rect ground = ground_of(glass.picture(), stand->drawn);
+          const Count share = drilled ? row_share : green_share;
+          EXPECT_NEAR(100 * share(glass.picture(), ground), percent, 1.0)
+              << device.name << (drilled ? " drilled" : " broadcast");
+        }
+}
+
+// Proves: another lie is another picture of the same percent, and the pads' own stays as it is.
+TEST(StandPattern, LiesInOtherPlaces) {
+  EXPECT_EQ(stand_pattern(55, kPieces).filled, stand_pattern(55, kPieces, 0).filled);
+  EXPECT_NE(stand_pattern(55, kPieces).filled, stand_pattern(55, kPieces, 12345).filled);
+  EXPECT_NE(stand_pattern(55, kPieces, 12346).filled, stand_pattern(55, kPieces, 12345).filled);
+  EXPECT_EQ(std::ranges::count(stand_pattern(55, kPieces, 12345).filled, true), 165);
+}
+
 // Proves: what a tile shows is what it says, counted on the glass in the pads themselves.
 TEST(StandPicture, CoversItsShareWithinOnePoint) {
   for (const auto& device : tests::kDevices)

@@ -21,6 +21,7 @@ flow::TabletView tablet_view() {
   view.records = "/home/crew/.local/share/ligule/tablet.ledger";
   view.records_size = "3.4\u00a0MB";
   view.free = "8.1\u00a0GB";
+  view.practice = {{{}, {}, "TF24", true}, {{}, {}, "WC25", false}};
   return view;
 }
 

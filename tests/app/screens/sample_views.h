@@ -121,6 +121,9 @@ namespace ligule::screens::tests {
 [[nodiscard]] flow::TabletView scale_setup(bool plugged);
 [[nodiscard]] flow::TabletView tablet_view();
 [[nodiscard]] flow::TabletView tablet_measuring(double bar_px);
+// sample_practice.cc
+[[nodiscard]] flow::PracticeView practice_rating(bool drilled);
+[[nodiscard]] flow::PracticeView practice_result(flow::RatesHow how, bool drilled);
 [[nodiscard]] flow::TrialsView trials_list();
 [[nodiscard]] flow::TrialsView trial_plots();
 [[nodiscard]] flow::TrialsView trial_entries(bool hidden);

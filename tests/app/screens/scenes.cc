@@ -178,7 +178,13 @@ std::vector<Scene> all_scenes() {
           {"tablet-no-scale", scale_setup(false)},
           {"tablet-scale-unplugged", scale_unplugged()},
           {"tablet-scale", scale_setup(true)},
-          {"tablet-card", tablet_measuring(637)}};
+          {"tablet-card", tablet_measuring(637)},
+          {"practice-rows", practice_rating(true)},
+          {"practice-patches", practice_rating(false)},
+          {"practice-unsaved", practice_rating(true), unsaved_overlay()},
+          {"practice-result", practice_result(flow::RatesHow::kHigh, true)},
+          {"practice-result-low", practice_result(flow::RatesHow::kLow, false)},
+          {"practice-result-near", practice_result(flow::RatesHow::kNear, true)}};
 }
 
 }  // namespace ligule::screens::tests

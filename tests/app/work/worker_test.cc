@@ -248,6 +248,7 @@ TEST_F(Work, TheTabletSaysWhatItIs) {
   EXPECT_EQ(facts.path, path_);
   EXPECT_EQ(facts.bytes, std::filesystem::file_size(path_));
   EXPECT_GT(facts.free_bytes, 0U);
+  EXPECT_TRUE(facts.practised.empty());
 }
 
 TEST_F(Work, ADiskThatCannotBeLookedAtIsSaid) {
