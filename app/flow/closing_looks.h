@@ -1,5 +1,5 @@
-// What is told once, when a rating or cutting is closed, of how it was made. Used by closing; not for other
-// rooms.
+// What is told once, when a rating or cutting is closed, of how it was made. Used by closing; not
+// for other rooms.
 #pragma once
 
 #include <vector>

@@ -333,7 +333,7 @@ struct OccasionLoaded {
   std::optional<CalendarDate> last_cut = {};       // day of the newest run of any other cutting
   // Of a cutting: kilograms of forage by plot in the season's earlier ones, oldest first.
   std::vector<std::map<std::string, double>> earlier = {};
-  std::vector<CuttingWeighed> elsewhere = {};      // of a cutting: others that a check may reach
+  std::vector<CuttingWeighed> elsewhere = {};  // of a cutting: others that a check may reach
 };
 struct HistoryLoaded {
   TrialId trial;

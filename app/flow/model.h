@@ -300,12 +300,11 @@ struct Elsewhere {
 struct Harvest {
   Book book;
   std::vector<Record> runs;
-  std::vector<Record> checks;                 // of every scale, in any cutting
-  std::vector<Elsewhere> elsewhere;           // other cuttings that a check may reach
-  std::map<std::string, RatedBefore> before;  // by plot
-  std::optional<CalendarDate> last_cut;       // in another cutting
-  // Kilograms of forage by plot in the season's earlier cuttings, oldest first.
-  std::vector<std::map<std::string, double>> earlier;
+  std::vector<Record> checks;                          // of every scale, in any cutting
+  std::vector<Elsewhere> elsewhere;                    // other cuttings that a check may reach
+  std::map<std::string, RatedBefore> before;           // by plot
+  std::optional<CalendarDate> last_cut;                // in another cutting
+  std::vector<std::map<std::string, double>> earlier;  // kg by plot, earlier cuttings of the year
   std::vector<OpenBag> open_bags;
   std::string tare;  // remembered from plot to plot, with its kind of bag
   std::string tare_kind;

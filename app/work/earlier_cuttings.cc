@@ -26,10 +26,9 @@ void add(const Plan& plan, const Record& record, std::set<std::tuple<Uuid, std::
   const PlanPlot* const plot = plan.find_plot(PlotId{*record.subject});
   if (plot == nullptr) return;
   Net& net = nets[plot->number];
-  const auto mass = record.value ? mass_in(*record.value, record.unit)
-                                 : fail(ErrorKind::kInvalid, "no weight", {}, {});
+  const auto mass = mass_in(record.value.value_or(0), record.unit);
   const bool twice = !seen.insert({*record.subject, record.measure, record.part}).second;
-  if (twice || record.state != ValueState::kValue || !mass) {
+  if (twice || record.state != ValueState::kValue || !record.value || !mass) {
     net.doubtful = true;
     return;
   }
