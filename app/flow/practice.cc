@@ -4,6 +4,7 @@
 #include <cmath>
 #include <cstdlib>
 #include <limits>
+#include <ranges>
 #include <utility>
 
 #include "app/flow/amounts.h"
@@ -74,15 +75,15 @@ int rounds_begun(const Model& model, PersonId person, const CalendarDate& day) {
   return std::max(here, static_cast<int>(before));
 }
 
-PracticeSet begin_set(const Turn& turn, const ShowPractice& intent) {
+PracticeSet begin_set(const Turn& turn, const ShowPractice& intent, const Person& person) {
   const Model& model = turn.model;
   PracticeSet set;
   set.id = turn.new_id().uuid;
   set.trial = intent.trial;
   set.occasion = intent.occasion;
   set.day = turn.at.local_date;
-  set.round = rounds_begun(model, model.person->id, set.day) + 1;
-  set.seed = format_date(set.day) + " " + model.person->initials + " " + std::to_string(set.round);
+  set.round = rounds_begun(model, person.id, set.day) + 1;
+  set.seed = format_date(set.day) + " " + person.initials + " " + std::to_string(set.round);
   set.drawn = drawn_stands(set.seed);
   return set;
 }
@@ -148,7 +149,7 @@ void show_practice(Turn& turn, const ShowPractice& intent) {
   const auto own = model.practice.find(model.person->id);
   const bool goes_on = own != model.practice.end() && own->second.day == turn.at.local_date &&
                        own->second.occasion == intent.occasion && !finished(own->second);
-  if (!goes_on) model.practice[model.person->id] = begin_set(turn, intent);
+  if (!goes_on) model.practice[model.person->id] = begin_set(turn, intent, *model.person);
   show_screen(turn, OnPractice{intent.trial, intent.occasion});
 }
 
@@ -214,15 +215,15 @@ void return_to_practice(Turn& turn, const Act& act) {
 
 void forget_practice(Model& model, const std::vector<Act>& dropped) {
   // The last one first, so that each finds the answers as it left them.
-  for (auto act = dropped.rbegin(); act != dropped.rend(); ++act) {
+  for (const Act& act : std::views::reverse(dropped)) {
     for (auto& [person, set] : model.practice) {
-      if (!of_set(*act, set)) continue;
-      const std::optional<KnownClaim>& before = act->before.front();
+      if (!of_set(act, set)) continue;
+      const std::optional<KnownClaim>& before = act.before.front();
       if (before)
         set.answers.push_back(before->record);
       else
         std::erase_if(set.answers,
-                      [&](const Record& answer) { return answer.id == act->records.front().id; });
+                      [&](const Record& answer) { return answer.id == act.records.front().id; });
     }
   }
 }

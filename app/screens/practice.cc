@@ -209,9 +209,10 @@ void draw_answer(const Pen& pen, const Rect& rect, bool drilled, const flow::Dra
   touch::text(ui, said, {.text = given});
 }
 
-void draw_answers(const Pen& pen, const Rect& rect, const flow::PracticeView& view) {
+void draw_answers(const Pen& pen, const Rect& rect, bool drilled,
+                  const flow::PracticeResult& result) {
   touch::Ui& ui = pen.ui;
-  const auto& stands = view.result->stands;
+  const auto& stands = result.stands;
   float widest = 0;
   for (const flow::DrawnStand& stand : stands) {
     widest = std::max(
@@ -235,7 +236,7 @@ void draw_answers(const Pen& pen, const Rect& rect, const flow::PracticeView& vi
     const auto lines = touch::split(all, Axis::kDown, rows, gap);
     for (std::size_t n = 0; n < stands.size(); ++n) {
       const auto cells = touch::split(lines[n / columns], Axis::kAcross, columns, gap);
-      draw_answer(pen, cells[n % columns], view.drilled, stands[n]);
+      draw_answer(pen, cells[n % columns], drilled, stands[n]);
     }
   };
   if (room >= least) return draw(rect);
@@ -243,7 +244,8 @@ void draw_answers(const Pen& pen, const Rect& rect, const flow::PracticeView& vi
   draw(scroll.area());
 }
 
-void draw_result(const Pen& pen, const flow::PracticeView& view) {
+void draw_result(const Pen& pen, const flow::PracticeView& view,
+                 const flow::PracticeResult& result) {
   touch::Ui& ui = pen.ui;
   Cutter down(ui.page(), Axis::kDown, ui.gap());
   const std::string note = pen.words.fill("practice.counts", {view.trial_code});
@@ -257,18 +259,18 @@ void draw_result(const Pen& pen, const flow::PracticeView& view) {
     pen.send(flow::ShowToday{});
   if (touch::key(ui, low[left ? 1 : 0], {.label = pen.words("practice.again")}))
     pen.send(flow::ShowPractice{view.trial, view.occasion});
-  const std::string said = result_words(pen, *view.result);
+  const std::string said = result_words(pen, result);
   const float width = down.rest().width();
   touch::text(ui, down.take(touch::text_height(ui, said, Font::kTitle, width)),
               {.text = said, .font = Font::kTitle, .lines = 3});
-  draw_answers(pen, down.take_rest(), view);
+  draw_answers(pen, down.take_rest(), view.drilled, result);
 }
 
 }  // namespace
 
 void draw_practice(const Pen& pen, const flow::PracticeView& view) {
   auto group = pen.ui.group("Practice");
-  if (view.result) return draw_result(pen, view);
+  if (view.result) return draw_result(pen, view, *view.result);
   draw_rating(pen, view);
 }
 

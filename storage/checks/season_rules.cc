@@ -37,16 +37,21 @@ std::optional<double> factor(const std::string& from, const std::string& unit) {
   return mass && one ? std::optional(*mass / *one) : std::nullopt;
 }
 
+// What was entered as a number; empty: it could not be read, or is none.
+std::optional<double> number_of(const Result<EnteredValue>& value) {
+  return value ? value->value : std::nullopt;
+}
+
 // What was entered and the two ends, in its unit, where it lies beyond one of them.
 Arguments held_against(const Result<EnteredValue>& value, const Limit& limit,
                        std::optional<double> lowest, std::optional<double> highest) {
-  if (!value || !value->value) return std::nullopt;
+  const std::optional<double> number = number_of(value);
+  if (!number) return std::nullopt;
   const std::string& unit = value->unit;
   const auto scale = factor(limit.unit, unit);
   if (!scale) return std::nullopt;
-  const double number = *value->value;
-  const bool low = lowest && number < *lowest * *scale * (1 - kRounding);
-  const bool high = highest && number > *highest * *scale * (1 + kRounding);
+  const bool low = lowest && *number < *lowest * *scale * (1 - kRounding);
+  const bool high = highest && *number > *highest * *scale * (1 + kRounding);
   if (!low && !high) return std::nullopt;
   const auto end = [&](std::optional<double> at) {
     return at ? hundredths(*at * *scale) : std::string(kOpen);
@@ -58,8 +63,9 @@ Arguments held_against(const Result<EnteredValue>& value, const Limit& limit,
 // What is about to be kept as a gross weight, less what is not forage.
 std::optional<Kilograms> net_weight(const Candidate& candidate, const Result<EnteredValue>& value,
                                     const History& history) {
-  if (candidate.measure != measure::kGrossWeight || !value || !value->value) return std::nullopt;
-  const auto gross = mass_in(*value->value, value->unit);
+  const std::optional<double> number = number_of(value);
+  if (candidate.measure != measure::kGrossWeight || !number) return std::nullopt;
+  const auto gross = mass_in(*number, value->unit);
   if (!gross) return std::nullopt;
   return *gross - history.tare.value_or(Kilograms{});
 }
@@ -104,17 +110,19 @@ Arguments unusual(const Candidate& candidate, const Result<EnteredValue>& value,
 
 Arguments stand_rose(const Candidate& candidate, const Result<EnteredValue>& value,
                      const Plan& plan, const History& history) {
-  if (candidate.measure != kPercentStand || !value || !value->value) return std::nullopt;
+  const std::optional<double> stand = number_of(value);
+  const std::optional<double> before = history.stand_before;
   const bool young = plan.sown.year() == history.today.year();
-  if (young || !history.stand_before || *value->value <= *history.stand_before + kMostRise)
-    return std::nullopt;
+  if (candidate.measure != kPercentStand || young || !stand || !before) return std::nullopt;
+  if (*stand <= *before + kMostRise) return std::nullopt;
   return std::vector<std::string>{};
 }
 
 Arguments stage_went_back(const Candidate& candidate, const Result<EnteredValue>& value,
                           const Plan&, const History& history) {
-  if (candidate.measure != kMaturity || !value || !value->value) return std::nullopt;
-  if (!history.stage_before || *value->value >= *history.stage_before) return std::nullopt;
+  const std::optional<double> stage = number_of(value);
+  const std::optional<double> before = history.stage_before;
+  if (candidate.measure != kMaturity || !stage || !before || *stage >= *before) return std::nullopt;
   return std::vector<std::string>{};
 }
 
