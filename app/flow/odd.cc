@@ -4,6 +4,8 @@
 #include <cmath>
 #include <numeric>
 
+#include "storage/checks/median.h"
+
 namespace ligule::flow {
 namespace {
 
@@ -14,20 +16,12 @@ constexpr double kNormalMeanDeviation = 1.2533;
 
 }  // namespace
 
-double median_of(std::vector<double> numbers) {
-  if (numbers.empty()) return 0;
-  std::ranges::sort(numbers);
-  const std::size_t half = numbers.size() / 2;
-  if (numbers.size() % 2 == 1) return numbers[half];
-  return (numbers[half - 1] + numbers[half]) / 2;
-}
-
 std::vector<double> robust_z(std::span<const double> numbers) {
-  const double middle = median_of({numbers.begin(), numbers.end()});
+  const double middle = checks::median({numbers.begin(), numbers.end()});
   std::vector<double> away;
   away.reserve(numbers.size());
   for (const double number : numbers) away.push_back(std::abs(number - middle));
-  const double mad = median_of(away);
+  const double mad = checks::median(away);
   double spread = mad / kNormalMad;
   if (mad == 0 && !away.empty()) {
     const double sum = std::accumulate(away.begin(), away.end(), 0.0);

@@ -13,8 +13,6 @@ inline constexpr double kOddAbove = 3.5;
 // Fewer numbers than this have no middle to be far from: none is odd.
 inline constexpr std::size_t kLeastForOdd = 5;
 
-[[nodiscard]] double median_of(std::vector<double> numbers);  // of an even count the mean of the
-                                                              // middle two; 0 of none
 // Robust z of each: 0.6745 (x - median) / MAD, MAD being the median of |x - median|. Where MAD is 0
 // (more than half are equal) (x - median) / (1.2533 mean |x - median|), the same source; where all
 // are equal, 0.

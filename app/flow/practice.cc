@@ -8,6 +8,7 @@
 #include <utility>
 
 #include "app/flow/amounts.h"
+#include "app/flow/stand_rating.h"
 #include "app/flow/view_parts.h"
 #include "storage/checks/rating_offset.h"
 #include "storage/trial/details.h"
@@ -15,6 +16,8 @@
 
 namespace ligule::flow {
 namespace {
+
+using checks::kPercentStand;
 
 constexpr int kFifth = 20;
 constexpr std::size_t kOfEachFifth = 2;
@@ -50,10 +53,7 @@ class Chance {
 
 const PlanOccasion* stand_rating(const KnownTrial& trial, OccasionId id) {
   const PlanOccasion* const occasion = trial.plan.find_occasion(id);
-  const bool rated =
-      occasion != nullptr && occasion->job == Job::kRate &&
-      std::ranges::find(occasion->measures, kPercentStand) != occasion->measures.end();
-  return rated ? occasion : nullptr;
+  return occasion != nullptr && is_stand_rating(*occasion) ? occasion : nullptr;
 }
 
 PracticeSet* set_here(Turn& turn) {

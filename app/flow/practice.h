@@ -11,7 +11,6 @@
 
 namespace ligule::flow {
 
-inline constexpr std::string_view kPercentStand = "percent_stand";
 inline constexpr std::size_t kPracticeStands = 10;
 
 // Percents of a set, the same for the same seed: two from each fifth of the scale, in no order, at

@@ -10,6 +10,7 @@
 #include "app/flow/review.h"
 #include "app/flow/sorted_sample.h"
 #include "app/flow/view_parts.h"
+#include "storage/checks/median.h"
 #include "storage/trial/number.h"
 #include "storage/trial/said.h"
 
@@ -171,7 +172,7 @@ MapView difference_view(const Model& model, const Review& review, const Book& ag
   numbers.reserve(changed.size());
   for (const auto& [plot, by] : changed) numbers.push_back(by);
   const std::vector<bool> odd = odd_ones(numbers);
-  const double middle = median_of(numbers);
+  const double middle = checks::median(numbers);
   double reach = 0;
   for (const double by : numbers) reach = std::max(reach, std::abs(by - middle));
   for (MapCell& cell : view.cells) {

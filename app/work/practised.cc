@@ -1,18 +1,10 @@
 #include "app/work/practised.h"
 
-#include <algorithm>
 #include <set>
 
+#include "app/flow/stand_rating.h"
+
 namespace ligule::work {
-namespace {
-
-bool is_stand_rating(const PlanOccasion& occasion, date::year year) {
-  return occasion.job == Job::kRate && date::year(occasion.year) == year &&
-         std::ranges::find(occasion.measures, "percent_stand") != occasion.measures.end();
-}
-
-}  // namespace
-
 Result<std::vector<std::pair<PersonId, CalendarDate>>> load_practised(const ledger::Ledger& ledger,
                                                                       CalendarDate today) {
   std::vector<std::pair<PersonId, CalendarDate>> begun;
@@ -21,7 +13,7 @@ Result<std::vector<std::pair<PersonId, CalendarDate>>> load_practised(const ledg
   std::set<Uuid> sets;
   for (const ledger::KnownPlan& known : *plans) {
     for (const PlanOccasion& occasion : known.plan.occasions) {
-      if (!is_stand_rating(occasion, today.year())) continue;
+      if (date::year(occasion.year) != today.year() || !flow::is_stand_rating(occasion)) continue;
       const auto claims = ledger.claims(known.plan.id(), known.plan.occasion(occasion));
       if (!claims) return std::unexpected(claims.error());
       for (const ledger::Claim& claim : *claims) {

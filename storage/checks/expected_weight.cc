@@ -4,23 +4,17 @@
 #include <cmath>
 #include <numbers>
 
+#include "storage/checks/median.h"
+
 namespace ligule::checks {
 namespace {
 
 constexpr int kMostRounds = 50;
 constexpr double kStill = 1e-9;  // of the largest weight: smaller steps are rounding
-constexpr double kNormalSpread = 1.4826;
 constexpr double kLeastShare = 0.1;
 constexpr double kMedianVariance = std::numbers::pi / 2;  // of a median, over that of a mean
 // A spread from few differences is itself uncertain: Student's quantiles grow so, roughly.
 constexpr double kUncertain = 8;
-
-double median(std::vector<double> values) {
-  if (values.empty()) return 0;
-  std::ranges::sort(values);
-  const std::size_t middle = values.size() / 2;
-  return values.size() % 2 == 1 ? values[middle] : (values[middle - 1] + values[middle]) / 2;
-}
 
 // Takes the median of each group out of the residuals and into its effect; the largest step.
 template <class Key>

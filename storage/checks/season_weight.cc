@@ -5,6 +5,8 @@
 #include <map>
 #include <string>
 
+#include "storage/checks/median.h"
+
 namespace ligule::checks {
 namespace {
 
@@ -18,15 +20,7 @@ constexpr double kUncertain = 5;
 // What levels and entries' parts of a cutting add to what plots lie apart about their entries,
 // until today's errors tell.
 constexpr double kOfToday = 1.2;
-constexpr double kNormalSpread = 1.4826;
 constexpr double kLeastStand = 5;  // percent: below, nothing can be made of a weight
-
-double median(std::vector<double> values) {
-  if (values.empty()) return 0;
-  std::ranges::sort(values);
-  const std::size_t middle = values.size() / 2;
-  return values.size() % 2 == 1 ? values[middle] : (values[middle - 1] + values[middle]) / 2;
-}
 
 double fullness(const WeighedPlot& plot) {
   return std::max(kLeastStand, plot.stand.value_or(100)) / 100;

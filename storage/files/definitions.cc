@@ -197,13 +197,18 @@ void check_limit(Collector& in, const Definitions& known, const Limit& limit,
     in.note("no species is of group '" + limit.group + "'", where, "use a group of species.json");
   std::vector<std::string> units{
       std::string(limit.measure == kCuttingYield ? kYieldUnit : kPercentUnit)};
+  bool weighed = true;  // dry matter and yield follow from weights
   if (limit.measure != kDryMatterPercent && limit.measure != kCuttingYield) {
     const Scale* const scale = known.scale_for(limit.measure, limit.species);
     if (scale == nullptr)
       return in.note("measure '" + limit.measure + "' has no scale", where,
                      "use a code of measures.json");
     units = scale->units;
+    weighed = scale->kind == ScaleKind::kMass;
   }
+  if (weighed && (limit.refuse_below || limit.refuse_above))
+    in.note("'" + limit.measure + "' is weighed: a weight is asked about and never turned away",
+            where, "leave 'refuse_below' and 'refuse_above' out");
   if (std::ranges::find(units, limit.unit) == units.end())
     in.note("'" + limit.unit + "' is no unit of " + limit.measure, where,
             "use a unit of its scale; of dry matter percent; of a cutting's yield ton/acre");

@@ -5,6 +5,7 @@
 #include <map>
 
 #include "storage/checks/expected_weight.h"
+#include "storage/checks/median.h"
 #include "storage/checks/season_weight.h"
 
 namespace ligule::bench {
@@ -17,14 +18,6 @@ constexpr std::size_t kLeastNear = 4;
 constexpr double kLasting = 0.4;  // of a plot's error from one cutting to the next
 constexpr double kOfCutting = 2;  // plots of a cutting that an entry's own part is worth
 constexpr std::size_t kLeastErrors = 10;
-constexpr double kNormalSpread = 1.4826;
-
-double median(std::vector<double> values) {
-  if (values.empty()) return 0;
-  std::ranges::sort(values);
-  const std::size_t middle = values.size() / 2;
-  return values.size() % 2 == 1 ? values[middle] : (values[middle - 1] + values[middle]) / 2;
-}
 
 // What a plot would have weighed with a full stand, as far as its rating tells.
 double filled(const Season& season, std::size_t plot, double weight, bool stand) {
@@ -168,15 +161,15 @@ Tells by_level(const Season& season, const Knows& knows) {
     std::optional<Told> told;
     double level = 0;
     if (share && levels.size() >= kLeastNear) {
-      level = median(levels);
+      level = checks::median(levels);
       const std::vector<double>& own = of_entry[plot.entry];
       const auto count = static_cast<double>(own.size());
-      const double of_cutting = earlier ? median(own) * count / (count + kOfCutting) : 0;
+      const double of_cutting = earlier ? checks::median(own) * count / (count + kOfCutting) : 0;
       const double expected = level * (*share + of_cutting);
       const double wide = wider(levels.size(), count, earlier);
       const bool enough = errors.size() >= kLeastErrors;
       if (earlier || enough || fit.freedom >= checks::kLeastFreedom) {
-        const double spread = enough ? kNormalSpread * median(errors)
+        const double spread = enough ? checks::kNormalSpread * checks::median(errors)
                                      : (earlier ? before.spread : 1.2 * fit.spread / fit.overall);
         const double fill = knows.stand ? plot.stand / 100 : 1;
         told = Told{expected * fill, std::max(0.03, spread) * wide * level * fill};

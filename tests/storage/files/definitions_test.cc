@@ -156,12 +156,14 @@ TEST_F(DefinitionFiles, FaultsOfOwnLimitsAreListedWithTheirFile) {
   const Path ledger = folder_ / "season.ligule";
   write("season.ligule.limits.json", R"({"limits": [
       {"measure": "stand", "unit": "%", "ask_below": 20},
-      {"measure": "cutting_yield", "unit": "percent", "ask_above": 3, "source": "s"}]})");
+      {"measure": "cutting_yield", "unit": "percent", "ask_above": 3, "refuse_above": 9,
+       "source": "s"}]})");
   const auto faulty = with_own_limits(*files_, ledger, *everybodys);
   ASSERT_FALSE(faulty.has_value());
   const auto found = lines(faulty.error());
   EXPECT_THAT(found, Contains(HasSubstr("season.ligule.limits.json, item 1: no source is named")));
   EXPECT_THAT(found, Contains(HasSubstr("item 2: 'percent' is no unit of cutting_yield")));
+  EXPECT_THAT(found, Contains(HasSubstr("item 2: 'cutting_yield' is weighed: a weight is asked")));
   write("season.ligule.limits.json", "{\"limits\": [");
   EXPECT_FALSE(with_own_limits(*files_, ledger, *everybodys).has_value());
 }

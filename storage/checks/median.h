@@ -1,0 +1,14 @@
+// The middle of numbers, and what it says of their spread.
+#pragma once
+
+#include <vector>
+
+namespace ligule::checks {
+
+// A standard deviation over the median of absolute deviations, where numbers are normal.
+inline constexpr double kNormalSpread = 1.4826;
+
+// Of an even count the mean of the middle two; 0 of none.
+[[nodiscard]] double median(std::vector<double> numbers);
+
+}  // namespace ligule::checks
