@@ -37,7 +37,9 @@ struct EnteredWeight {
 };
 
 struct History {
-  CalendarDate today{};             // on the wall of the tablet
+  CalendarDate today{};                 // on the wall of the tablet
+  UtcInstant now{};                     // by its clock
+  std::optional<UtcInstant> kept_last;  // the newest record of this tablet, by the same clock
   std::vector<BagInUse> open_bags;  // of every trial on this tablet, without the bag entered anew
 
   // The other weights of the same act, as far as they are known; empty: not weighed (yet).
@@ -63,6 +65,15 @@ struct History {
   std::optional<SquareMetres> strip;
   std::optional<CalendarDate> last_cut;
   const Limit* cutting_yield = nullptr;
+  std::optional<Kilograms> other_bags;  // what the plot's other bags hold, tares taken off
+  // What was cut there in the year's earlier cuttings, fresh; what a season usually gives.
+  std::optional<Kilograms> season_net;
+  const Limit* season_yield = nullptr;
+
+  // Of the ten plots before this one, how many a limit of this very measure asked about, in this
+  // occasion; and what was answered for the whole of it (kWeather): limits are wide then.
+  int limits_asked = 0;
+  std::string weather;
 
   // What is usual of dry matter here; null: nobody says, or the sample is a part of a sorted one,
   // and dead leaves are dry. Lives longer than the call.

@@ -34,6 +34,15 @@ struct PlanEntry {
   std::string strain;  // the endophyte's strain, where the entrant states one
   EntryRole role = EntryRole::kTest;
   std::string seed_lot;
+  // In how many of a hundred tillers or seeds a test found the endophyte, and when; empty: the
+  // status is only stated.
+  std::string endophyte_percent = {};
+  std::optional<CalendarDate> endophyte_tested = {};
+  // Of the lot, as its tag or a test says; percents, empty: not said.
+  std::optional<CalendarDate> seed_harvested = {};
+  std::string germination = {};
+  std::string hard_seed = {};  // hard or dormant
+  std::string purity = {};     // pure seed by weight
 
   bool operator==(const PlanEntry&) const = default;
   // Variety plus endophyte, the name results are printed under: "Alder Brook (novel AX1)", "Alder

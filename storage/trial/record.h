@@ -72,8 +72,9 @@ struct Record {
   Stamp at;
   std::optional<PersonId> person;  // empty for what the program does itself
   std::optional<TrialId> trial;
-  std::string plan;                    // hex digest of the plan it was made under
-  std::optional<Uuid> subject;         // a plot, or the bag_number record of a bag
+  std::string plan;  // hex digest of the plan it was made under
+  // A plot, the bag_number record of a bag, or of practice the set of drawn stands.
+  std::optional<Uuid> subject;
   std::string measure;                 // code
   std::optional<OccasionId> occasion;  // rating pass or cutting
   int part = 1;                     // n-th reading of one act (bags of a plot, heights of a plot)
