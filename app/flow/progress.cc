@@ -20,7 +20,7 @@ const AsSown* sown_as(const KnownTrial& trial, const PlanPlot& plot) {
 
 using ByPlotAndMeasure = std::map<std::pair<Uuid, std::string_view>, const KnownClaim*>;
 
-enum class PlotState { kOpen, kLater, kDone };
+enum class PlotProgress { kOpen, kLater, kDone };
 
 // Numbers of bags whose fresh weight is still to come, each once; of a composite the first plot's
 // claim speaks. What is gone needs none.
@@ -76,16 +76,16 @@ std::vector<std::string> half_sorted(const KnownTrial& trial, std::span<const Kn
   return numbers;
 }
 
-PlotState state_of(const Uuid& plot, const std::vector<std::string>& needed,
-                   const ByPlotAndMeasure& claims) {
+PlotProgress state_of(const Uuid& plot, const std::vector<std::string>& needed,
+                      const ByPlotAndMeasure& claims) {
   bool put_off = false;
   for (const std::string& measure : needed) {
     const auto at = claims.find({plot, measure});
-    if (at == claims.end()) return PlotState::kOpen;
+    if (at == claims.end()) return PlotProgress::kOpen;
     const Record& record = at->second->record;
     put_off = put_off || record.state == ValueState::kLater || says_not_yet(record);
   }
-  return put_off ? PlotState::kLater : PlotState::kDone;
+  return put_off ? PlotProgress::kLater : PlotProgress::kDone;
 }
 
 }  // namespace
@@ -180,17 +180,17 @@ OccasionProgress progress_of(const KnownTrial& trial, const PlanOccasion& occasi
     if (needed.empty()) continue;
     ++progress.total;
     const Uuid subject = trial.plan.plot(plot).uuid;
-    PlotState state = state_of(subject, needed, values);
+    PlotProgress state = state_of(subject, needed, values);
     const auto gross = values.find({subject, measure::kGrossWeight});
     if (gross != values.end() && !values.contains({subject, measure::kBagNumber}) &&
         wants_bag(trial, occasion, plot, definitions, &gross->second->record))
-      state = PlotState::kOpen;
-    if (state == PlotState::kDone) {
+      state = PlotProgress::kOpen;
+    if (state == PlotProgress::kDone) {
       ++progress.done;
       continue;
     }
     progress.open_plots.push_back(plot.number);
-    if (state == PlotState::kLater) ++progress.later;
+    if (state == PlotProgress::kLater) ++progress.later;
   }
   progress.not_fresh = bags_without_fresh(occasion, claims, values);
   progress.unsorted = half_sorted(trial, claims, values);

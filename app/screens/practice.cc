@@ -4,6 +4,7 @@
 
 #include "app/screens/art.h"
 #include "app/screens/measure_pad.h"
+#include "app/screens/rate_layout.h"
 
 namespace ligule::screens {
 
@@ -17,7 +18,6 @@ using touch::Tone;
 
 namespace {
 
-constexpr std::size_t kTiles = 21;
 constexpr std::size_t kMostColumns = 7;
 constexpr double kLeastStripMm = 27;  // two keys one under the other
 
@@ -64,11 +64,11 @@ float block(const touch::Ui& ui, std::size_t keys) {
 // What the last row of tiles leaves free; empty: less than words need.
 Rect free_cells(const touch::Ui& ui, const Parts& parts) {
   const touch::Grid grid =
-      touch::fit_grid(parts.pad, kTiles, ui.key(), ui.mm(46), ui.gap(), parts.columns);
+      touch::fit_grid(parts.pad, kPercentTiles, ui.key(), ui.mm(46), ui.gap(), parts.columns);
   const std::size_t cells = grid.columns * grid.rows;
   constexpr std::size_t kLeastFree = 3;
-  if (cells < kTiles + kLeastFree) return {};
-  const Rect from = grid.cell(kTiles);
+  if (cells < kPercentTiles + kLeastFree) return {};
+  const Rect from = grid.cell(kPercentTiles);
   const Rect to = grid.cell(cells - 1);
   return {from.left, from.top, to.right, to.bottom};
 }
@@ -100,7 +100,7 @@ Parts parts_of(const touch::Ui& ui) {
   Parts parts;
   const auto fit = static_cast<std::size_t>((page.width() + ui.gap()) / (ui.key() + ui.gap()));
   parts.columns = std::clamp<std::size_t>(fit, 1, kMostColumns);
-  const std::size_t rows = (kTiles + parts.columns - 1) / parts.columns;
+  const std::size_t rows = (kPercentTiles + parts.columns - 1) / parts.columns;
   const float least = block(ui, rows);
   if (page.height() - least - ui.gap() < ui.mm(kLeastStripMm)) return glove_parts(ui);
   Cutter down(page, Axis::kDown, ui.gap());

@@ -11,8 +11,7 @@ using touch::Axis;
 using touch::Cutter;
 using touch::Rect;
 
-constexpr std::size_t kTiles = 21;  // percent in steps of five: the largest pad
-constexpr std::size_t kKeys = 3;    // note, take back, later: the last cells of its grid
+constexpr std::size_t kKeys = 3;  // note, take back, later: the last cells of its grid
 
 // Keys of the pad.
 struct Keys {
@@ -41,13 +40,13 @@ void share_cells(const touch::Ui& ui, const Keys& keys, RateLayout& layout) {
 
 // The last cells of the grid become keys; what is above their row is for other pads.
 void share_grid(const touch::Ui& ui, const Keys& keys, RateLayout& layout) {
-  const std::size_t rows = (kTiles + kKeys + layout.columns - 1) / layout.columns;
+  const std::size_t rows = (kPercentTiles + kKeys + layout.columns - 1) / layout.columns;
   const auto lines = touch::split(layout.pad, Axis::kDown, rows, keys.gap);
   const auto cells = touch::split(lines.back(), Axis::kAcross, layout.columns, keys.gap);
   layout.later = cells[layout.columns - 1];
   layout.take_back = cells[layout.columns - 2];
   layout.note = cells[layout.columns - 3];
-  if (rows * layout.columns > kTiles + kKeys)
+  if (rows * layout.columns > kPercentTiles + kKeys)
     layout.fine = cells[layout.columns - kKeys - 1];
   else
     share_cells(ui, keys, layout);

@@ -7,6 +7,9 @@
 
 namespace ligule::screens {
 
+// Percent in steps of five: the largest pad.
+inline constexpr std::size_t kPercentTiles = 21;
+
 struct RateLayout {
   bool roomy = false;       // card with rows, stakes and a heading for the pad; else dense chips
   std::size_t columns = 0;  // of the grid of keys that the pad and the three keys share

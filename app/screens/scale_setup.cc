@@ -16,7 +16,7 @@ using touch::Tone;
 namespace {
 
 constexpr double kKeyMm = 13;
-constexpr double kBetweenMm = 2.3;
+constexpr double kBetweenKeysMm = 2.3;
 
 // A long name without its middle: where it begins and ends tells ports apart.
 std::string without_middle(const touch::Ui& ui, const std::string& name, float width) {
@@ -41,7 +41,7 @@ Grid grid_of(const Pen& pen, const flow::PreferenceView& row, float width) {
     widest = std::max(widest,
                       touch::text_width(pen.ui, option_name(pen, row.what, option), Font::kStrong) +
                           pen.ui.mm(5));
-  const float between = pen.ui.mm(kBetweenMm);
+  const float between = pen.ui.mm(kBetweenKeysMm);
   const auto fit = static_cast<std::size_t>((width + between) / (widest + between));
   const std::size_t columns = std::clamp<std::size_t>(fit, 1, row.options.size());
   const std::size_t lines = (row.options.size() + columns - 1) / columns;
@@ -55,7 +55,7 @@ float label_height(const Pen& pen, const flow::PreferenceView& row, float width)
 
 float row_height(const Pen& pen, const flow::PreferenceView& row, float width) {
   const auto lines = static_cast<float>(grid_of(pen, row, width).lines);
-  return label_height(pen, row, width) + lines * pen.ui.mm(kKeyMm + kBetweenMm);
+  return label_height(pen, row, width) + lines * pen.ui.mm(kKeyMm + kBetweenKeysMm);
 }
 
 void draw_row(const Pen& pen, const Rect& rect, const flow::PreferenceView& row) {
@@ -63,12 +63,12 @@ void draw_row(const Pen& pen, const Rect& rect, const flow::PreferenceView& row)
   const std::string_view label = preference_name(pen, row.what);
   auto group = ui.group(label);
   const Grid grid = grid_of(pen, row, rect.width());
-  Cutter down(rect, Axis::kDown, ui.mm(kBetweenMm));
+  Cutter down(rect, Axis::kDown, ui.mm(kBetweenKeysMm));
   touch::text(ui, down.take(label_height(pen, row, rect.width())),
               {.text = label, .tone = Tone::kInkSoft, .lines = 3});
   for (std::size_t at = 0; at < row.options.size(); at += grid.columns) {
     const auto places =
-        touch::split(down.take(ui.mm(kKeyMm)), Axis::kAcross, grid.columns, ui.mm(kBetweenMm));
+        touch::split(down.take(ui.mm(kKeyMm)), Axis::kAcross, grid.columns, ui.mm(kBetweenKeysMm));
     for (std::size_t n = 0; n < grid.columns && at + n < row.options.size(); ++n) {
       const flow::OptionView& option = row.options[at + n];
       std::string name = option_name(pen, row.what, option);
@@ -79,7 +79,7 @@ void draw_row(const Pen& pen, const Rect& rect, const flow::PreferenceView& row)
                      {.label = name,
                       .selected = option.selected,
                       .font = Font::kStrong,
-                      .halo = ui.mm(kBetweenMm / 2)}))
+                      .halo = ui.mm(kBetweenKeysMm / 2)}))
         pen.send(flow::Choose{row.what, option.code});
     }
   }
@@ -88,7 +88,7 @@ void draw_row(const Pen& pen, const Rect& rect, const flow::PreferenceView& row)
 void draw_rows(const Pen& pen, const Rect& rect, const flow::ScaleView& scale) {
   touch::Ui& ui = pen.ui;
   auto scroll = ui.scroll("scale", rect);
-  Cutter down(scroll.area(), Axis::kDown, ui.mm(kBetweenMm));
+  Cutter down(scroll.area(), Axis::kDown, ui.mm(kBetweenKeysMm));
   for (const flow::PreferenceView& row : scale.rows)
     draw_row(pen, down.take(row_height(pen, row, scroll.area().width())), row);
 }

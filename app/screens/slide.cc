@@ -20,7 +20,7 @@ using touch::Tone;
 namespace {
 
 constexpr double kRowMm = 14;
-constexpr double kBetweenMm = 2;
+constexpr double kBetweenRowsMm = 2;
 constexpr std::string_view kBetweenValues = " \xC2\xB7 ";
 
 std::string text_of(const Pen& pen, const flow::SlideCell& cell) {
@@ -135,7 +135,7 @@ void draw_now(const Pen& pen, const Rect& rect, const flow::SlideRow& row) {
     canvas.fill({room.left, room.top, room.left + canvas.sizes().mm(1.8), room.bottom},
                 Tone::kAction);
   };
-  Key key{.label = row.plot, .halo = ui.mm(kBetweenMm / 2), .icon_only = true};
+  Key key{.label = row.plot, .halo = ui.mm(kBetweenRowsMm / 2), .icon_only = true};
   if (row.in_run) key.paint = run;
   if (touch::key(ui, rect, key)) pen.send(flow::ChooseSlidePlot{row.plot});
   draw_content(pen, rect, row.plot, row.now, true);
@@ -177,7 +177,7 @@ void draw_lanes(const Pen& pen, const Rect& rect, const flow::SlideView& view) {
   auto group = ui.group("Plots");
   const float row_high = row_height(
       pen, columns_of(ui, {rect.left, 0, rect.right - ui.mm(3), 1}).now.width(), view.rows);
-  const float pitch = row_high + ui.mm(kBetweenMm);
+  const float pitch = row_high + ui.mm(kBetweenRowsMm);
   const float high = touch::line_height(ui, Font::kStrong);
   Cutter down(rect, Axis::kDown, ui.mm(1));
   const Columns heads = columns_of(ui, down.take(high));

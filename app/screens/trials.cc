@@ -24,7 +24,7 @@ namespace {
 
 constexpr double kOpenKey = 28;  // millimetres
 constexpr double kRowMargin = 3;
-constexpr double kRowAir = 4;
+constexpr double kTrialRowAir = 4;
 
 std::array<Passage, 3> row_words(const Pen& pen, const flow::TrialListRow& row) {
   return {{{pen.words.fill("today.trial", {row.code, row.title}), Font::kLabel},
@@ -35,7 +35,7 @@ std::array<Passage, 3> row_words(const Pen& pen, const flow::TrialListRow& row) 
 
 float row_height(const Pen& pen, const flow::TrialListRow& row, float width) {
   const touch::Ui& ui = pen.ui;
-  const float words = width - ui.mm(2 * kRowMargin + kOpenKey + kRowAir);
+  const float words = width - ui.mm(2 * kRowMargin + kOpenKey + kTrialRowAir);
   return ui.mm(2 * kRowMargin) +
          std::max(ui.mm(16), passages_height(pen, row_words(pen, row), words));
 }
@@ -44,7 +44,7 @@ void draw_trial_row(const Pen& pen, const Rect& rect, const flow::TrialListRow& 
   touch::Ui& ui = pen.ui;
   auto group = ui.group(row.code);
   (void)touch::sheet(ui, rect);
-  Cutter across(rect.grown(-ui.mm(kRowMargin)), Axis::kAcross, ui.mm(kRowAir));
+  Cutter across(rect.grown(-ui.mm(kRowMargin)), Axis::kAcross, ui.mm(kTrialRowAir));
   const float width = ui.mm(kOpenKey);
   Rect side = ui.left_handed() ? across.take(width) : across.take_end(width);
   side = touch::centred(side, width, std::min(side.height(), ui.mm(22)));

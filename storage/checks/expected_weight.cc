@@ -14,7 +14,7 @@ constexpr double kStill = 1e-9;  // of the largest weight: smaller steps are rou
 constexpr double kLeastShare = 0.1;
 constexpr double kMedianVariance = std::numbers::pi / 2;  // of a median, over that of a mean
 // A spread from few differences is itself uncertain: Student's quantiles grow so, roughly.
-constexpr double kUncertain = 8;
+constexpr double kWeightUncertain = 8;
 
 // Takes the median of each group out of the residuals and into its effect; the largest step.
 template <class Key>
@@ -114,9 +114,9 @@ std::optional<ExpectedWeight> expected_weight(const AdditiveFit& fit,
   const double by_block = median_variance(fit.plots_of_block.at(plot.block)) * (1 + by_entry);
   const double middle =
       std::max(0.0, fit.overall + block->second + entry->second) * thinned(others, plot);
-  const double reach = std::max(
-      kSpreads * (1 + kUncertain / fit.freedom) * fit.spread * std::sqrt(1 + by_entry + by_block),
-      kLeastShare * middle);
+  const double reach = std::max(kSpreads * (1 + kWeightUncertain / fit.freedom) * fit.spread *
+                                    std::sqrt(1 + by_entry + by_block),
+                                kLeastShare * middle);
   return ExpectedWeight{middle, std::max(0.0, middle - reach), middle + reach};
 }
 

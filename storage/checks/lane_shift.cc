@@ -29,7 +29,7 @@ constexpr double kLeastError = 0.2;
 constexpr double kSmall = 0.8;
 constexpr double kOfSmall = 1.79;
 // A spread from few differences is itself uncertain: it is taken for somewhat larger.
-constexpr double kUncertain = 4;
+constexpr double kShiftUncertain = 4;
 
 // How far plots lie apart about their blocks: by their entries and for no reason.
 struct Spread {
@@ -89,8 +89,8 @@ Lane lane_of(std::span<const LanePlot> path, const std::optional<LaneShift>& mov
   for (std::size_t n = 0; n < plots.size(); ++n)
     off.push_back(std::fabs(fit.residuals[n] + fit.entries.at(plots[n].entry)));
   const double all = standard_deviation(std::move(off));
-  const double error =
-      std::clamp(error_of(plots, fit) * (1 + kUncertain / fit.freedom), kLeastError * all, all);
+  const double error = std::clamp(error_of(plots, fit) * (1 + kShiftUncertain / fit.freedom),
+                                  kLeastError * all, all);
 
   Lane lane;
   lane.spread = {all * all - error * error, error * error};

@@ -16,7 +16,7 @@ constexpr double kOfCutting = 2;     // so many plots tell half of an entry's pa
 constexpr double kLeastShare = 0.1;  // of the mean; of the middle, for the range
 constexpr std::size_t kLeastErrors = 10;
 // A spread from few errors is itself uncertain: it is taken for larger.
-constexpr double kUncertain = 5;
+constexpr double kSeasonUncertain = 5;
 // What levels and entries' parts of a cutting add to what plots lie apart about their entries,
 // until today's errors tell.
 constexpr double kOfToday = 1.2;
@@ -103,7 +103,7 @@ double spread_of(const PastShares& past, const OffByEntry& off) {
       errors.push_back(std::fabs(plot.value - part_of(off, entry, plot.place)));
   const auto count = static_cast<double>(errors.size());
   if (errors.size() < kLeastErrors) return past.spread;
-  return kNormalSpread * (1 + kUncertain / count) * median(std::move(errors));
+  return kNormalSpread * (1 + kSeasonUncertain / count) * median(std::move(errors));
 }
 
 }  // namespace
@@ -141,7 +141,8 @@ PastShares past_shares(std::span<const WeighedPath> earlier) {
     freedom += fit.freedom;
     ++cuttings;
   }
-  if (cuttings > 0) out.spread *= kOfToday / cuttings * (1 + kUncertain / std::max(1, freedom));
+  if (cuttings > 0)
+    out.spread *= kOfToday / cuttings * (1 + kSeasonUncertain / std::max(1, freedom));
   for (const Told& each : told) {
     std::optional<double>& share = out.share.emplace_back();
     if (each.times == 0) continue;

@@ -18,9 +18,9 @@ constexpr std::uint64_t kLargestDefinitionFile = 1U << 20U;
 constexpr std::string_view kScaleEnding = ".json";
 
 // Reads with one place in mind and collects faults instead of stopping.
-class Collector {
+class DefinitionReader {
  public:
-  Collector(FileSystem& files, Path assets) : files_(files), assets_(std::move(assets)) {}
+  DefinitionReader(FileSystem& files, Path assets) : files_(files), assets_(std::move(assets)) {}
 
   void note(std::string what, std::string where, std::string mend) {
     faults.push_back({ErrorKind::kInvalid, std::move(what), std::move(where), std::move(mend)});
@@ -73,7 +73,7 @@ std::string row_place(const std::string& file, std::size_t index) {
 
 // Notes a code that cannot be used or was used before in the same list.
 template <class Item>
-void check_code(Collector& in, const std::vector<Item>& before, const std::string& code,
+void check_code(DefinitionReader& in, const std::vector<Item>& before, const std::string& code,
                 const std::string& where) {
   if (!is_code(code))
     in.note("'" + code + "' is not a usable code", where, "use letters, digits, underscore");
@@ -81,7 +81,7 @@ void check_code(Collector& in, const std::vector<Item>& before, const std::strin
     in.note("'" + code + "' stands twice", where, "keep one of them");
 }
 
-std::vector<Scale> read_scales(Collector& in) {
+std::vector<Scale> read_scales(DefinitionReader& in) {
   std::vector<Scale> scales;
   for (const std::string& name : in.names("scales")) {
     if (!name.ends_with(kScaleEnding)) continue;
@@ -106,7 +106,7 @@ std::vector<Scale> read_scales(Collector& in) {
   return scales;
 }
 
-std::vector<Species> read_species(Collector& in) {
+std::vector<Species> read_species(DefinitionReader& in) {
   const std::string file = "species.json";
   std::vector<Species> all;
   for (const json& row : in.rows(file, "species")) {
@@ -133,7 +133,7 @@ std::vector<Species> read_species(Collector& in) {
   return all;
 }
 
-void read_measure_scales(Collector& in, const json& row, const std::string& where,
+void read_measure_scales(DefinitionReader& in, const json& row, const std::string& where,
                          const Definitions& so_far, Measure& measure) {
   const auto scales = row.is_object() ? row.find("scales") : row.end();
   if (scales == row.end() || !scales->is_array() || scales->empty()) {
@@ -156,7 +156,7 @@ void read_measure_scales(Collector& in, const json& row, const std::string& wher
   }
 }
 
-std::vector<Measure> read_measures(Collector& in, const Definitions& so_far) {
+std::vector<Measure> read_measures(DefinitionReader& in, const Definitions& so_far) {
   const std::string file = "measures.json";
   std::vector<Measure> all;
   for (const json& row : in.rows(file, "measures")) {
@@ -175,11 +175,11 @@ std::vector<Measure> read_measures(Collector& in, const Definitions& so_far) {
 }
 
 // A member that may be left out: its text, or its number.
-std::string optional_text(Collector& in, const json& row, const char* key,
+std::string optional_text(DefinitionReader& in, const json& row, const char* key,
                           const std::string& where) {
   return row.is_object() && row.contains(key) ? in.member(row, key, where) : std::string();
 }
-std::optional<double> optional_number(Collector& in, const json& row, const char* key,
+std::optional<double> optional_number(DefinitionReader& in, const json& row, const char* key,
                                       const std::string& where) {
   if (!row.is_object() || !row.contains(key)) return std::nullopt;
   if (row.at(key).is_number()) return row.at(key).get<double>();
@@ -188,7 +188,7 @@ std::optional<double> optional_number(Collector& in, const json& row, const char
 }
 
 // Notes a limit of something that is not there, or in a unit that it is not given in.
-void check_limit(Collector& in, const Definitions& known, const Limit& limit,
+void check_limit(DefinitionReader& in, const Definitions& known, const Limit& limit,
                  const std::string& where) {
   if (!limit.species.empty() && known.find_species(limit.species) == nullptr)
     in.note("species '" + limit.species + "' is not defined", where, "use a code of species.json");
@@ -214,7 +214,8 @@ void check_limit(Collector& in, const Definitions& known, const Limit& limit,
             "use a unit of its scale; of dry matter percent; of a cutting's yield ton/acre");
 }
 
-std::vector<Limit> read_limits(Collector& in, const std::string& file, const Definitions& known) {
+std::vector<Limit> read_limits(DefinitionReader& in, const std::string& file,
+                               const Definitions& known) {
   std::vector<Limit> all;
   for (const json& row : in.rows(file, "limits")) {
     const std::string where = row_place(file, all.size());
@@ -244,7 +245,7 @@ std::vector<Limit> read_limits(Collector& in, const std::string& file, const Def
 }  // namespace
 
 Checked<Definitions> load_definitions(FileSystem& files, const Path& assets) {
-  Collector in(files, assets);
+  DefinitionReader in(files, assets);
   Definitions definitions;
   definitions.scales = read_scales(in);
   definitions.species = read_species(in);
@@ -264,7 +265,7 @@ Checked<Definitions> with_own_limits(FileSystem& files, const Path& ledger,
   const auto there = files.exists(path);
   if (!there) return std::unexpected(Faults{there.error()});
   if (!*there) return definitions;
-  Collector in(files, path.parent_path());
+  DefinitionReader in(files, path.parent_path());
   auto own = read_limits(in, path.filename().string(), definitions);
   if (!in.faults.empty()) return std::unexpected(std::move(in.faults));
   definitions.limits = overlaid(std::move(definitions.limits), std::move(own));

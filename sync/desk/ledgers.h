@@ -9,6 +9,9 @@
 
 namespace ligule::desk {
 
+// The highest number of a record that an option may name.
+inline constexpr long kMostRecords = 1'000'000'000;
+
 // The option every one of them has.
 [[nodiscard]] Option ledger_option(std::string help);
 

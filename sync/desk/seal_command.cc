@@ -6,8 +6,6 @@
 namespace ligule::desk {
 namespace {
 
-constexpr long kMostRecords = 1'000'000'000;
-
 void tell(const seal::Sealed& sealed, const seal::SecretKey& key, Console& console) {
   const std::string records =
       "records " + std::to_string(sealed.span.first) + " to " + std::to_string(sealed.span.last);

@@ -8,8 +8,6 @@
 namespace ligule::desk {
 namespace {
 
-constexpr long kMostRecords = 1'000'000'000;
-
 struct Wish {
   seal::PublicKey key{};
   std::optional<std::string> label;

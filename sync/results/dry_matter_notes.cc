@@ -22,7 +22,7 @@ std::string counted(std::size_t count, const std::string& one, const std::string
 }
 
 // The plots of one cutting by where their fraction is from.
-struct Cutting {
+struct CuttingNotes {
   std::string test;
   int year = 0;
   int cutting = 0;
@@ -32,15 +32,15 @@ struct Cutting {
 };
 
 // In the order of `plots`.
-std::vector<Cutting> cuttings_of(const std::vector<PlotYield>& plots) {
-  std::vector<Cutting> cuttings;
+std::vector<CuttingNotes> cuttings_of(const std::vector<PlotYield>& plots) {
+  std::vector<CuttingNotes> cuttings;
   for (const PlotYield& plot : plots) {
     if (cuttings.empty() || cuttings.back().test != plot.test ||
         cuttings.back().year != plot.year || cuttings.back().cutting != plot.cutting)
       cuttings.push_back({plot.test, plot.year, plot.cutting, {}, {}});
     // One without a fraction stands among those without a yield.
     if (plot.entry.empty() || !plot.dry_matter.fraction) continue;
-    Cutting& cutting = cuttings.back();
+    CuttingNotes& cutting = cuttings.back();
     cutting.plots[plot.dry_matter.from].push_back(plot.plot);
     if (plot.dry_matter.from == FractionFrom::kComposite)
       cutting.composites.insert(plot.dry_matter.records);
@@ -119,7 +119,7 @@ std::string dried_text(const TrialFacts& trial, OccasionId cutting) {
 std::vector<Footing> sampling_footings(const TrialFacts& trial, const std::string& test,
                                        const std::vector<PlotYield>& plots) {
   std::vector<Footing> footings;
-  for (const Cutting& cutting : cuttings_of(plots)) {
+  for (const CuttingNotes& cutting : cuttings_of(plots)) {
     if (cutting.test != test || cutting.plots.empty()) continue;
     for (const PlanOccasion& planned : trial.plan.occasions) {
       if (planned.job != Job::kHarvest || planned.year != cutting.year ||
@@ -143,7 +143,7 @@ std::vector<Footing> sampling_footings(const TrialFacts& trial, const std::strin
 
 std::vector<Footing> dry_matter_footings(const std::vector<PlotYield>& plots) {
   std::vector<Footing> footings;
-  for (const Cutting& cutting : cuttings_of(plots)) {
+  for (const CuttingNotes& cutting : cuttings_of(plots)) {
     std::vector<std::string> parts;
     parts.reserve(cutting.plots.size());
     for (const auto& [from, numbers] : cutting.plots) parts.push_back(used_text(from, numbers));
@@ -161,7 +161,7 @@ std::vector<Footing> dry_matter_footings(const std::vector<PlotYield>& plots) {
 
 std::vector<Error> borrowed_notices(const std::vector<PlotYield>& plots) {
   std::vector<Error> notices;
-  for (const Cutting& cutting : cuttings_of(plots)) {
+  for (const CuttingNotes& cutting : cuttings_of(plots)) {
     for (const FractionFrom from : {FractionFrom::kEntryMean, FractionFrom::kTrialMean}) {
       const auto at = cutting.plots.find(from);
       if (at == cutting.plots.end()) continue;

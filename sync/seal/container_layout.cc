@@ -17,7 +17,6 @@ constexpr std::array<std::uint32_t, 256> make_crc_table() {
 
 constexpr std::uint16_t kNeedsVersion = 10;            // 1.0: stored members, no folders
 constexpr std::uint16_t kMadeBy = (3U << 8U) | 63U;    // a Unix system, version 6.3 of the standard
-constexpr std::uint16_t kDate = 33;                    // 1980-01-01
 constexpr std::uint32_t kAttributes = 0100644U << 16;  // a plain file, mode 0644
 
 // Little-endian numbers one after the other.
@@ -44,7 +43,7 @@ class Writer {
 
 // What both headers of a member share: from "version needed" to "extra field length".
 void common(Writer& out, std::string_view name, std::uint32_t size, std::uint32_t crc) {
-  out.two(kNeedsVersion).two(0).two(0).two(0).two(kDate).four(crc).four(size).four(size);
+  out.two(kNeedsVersion).two(0).two(0).two(0).two(kFirstDay).four(crc).four(size).four(size);
   out.two(static_cast<std::uint16_t>(name.size())).two(0);
 }
 

@@ -10,6 +10,7 @@ namespace ligule::seal {
 inline constexpr std::string_view kLocalMark{"PK\x03\x04", 4};
 inline constexpr std::string_view kCentralMark{"PK\x01\x02", 4};
 inline constexpr std::size_t kLocalHeaderBytes = 30;
+inline constexpr std::uint16_t kFirstDay = 33;  // 1980-01-01, the first day ZIP knows
 
 // The checksum ZIP uses: CRC-32 of ISO/IEC 8802-3 (polynomial 0xEDB88320, reflected).
 [[nodiscard]] std::uint32_t crc32(std::string_view bytes);

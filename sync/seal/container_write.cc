@@ -4,11 +4,11 @@
 #include <memory>
 
 #include "sync/seal/container.h"
+#include "sync/seal/container_layout.h"
 
 namespace ligule::seal {
 namespace {
 
-constexpr zip_uint16_t kDate = 33;                        // 1980-01-01, the first day ZIP knows
 constexpr zip_uint32_t kPlainFile = 0100644U << 16;       // mode 0644
 constexpr std::uint64_t kHeadersPerMember = 30 + 46 + 2;  // and twice the name
 
@@ -39,7 +39,7 @@ Result<void> add(zip_t* archive, const Member& member) {
   }
   const auto at = static_cast<zip_uint64_t>(index);
   if (zip_set_file_compression(archive, at, ZIP_CM_STORE, 0) != 0 ||
-      zip_file_set_dostime(archive, at, 0, kDate, 0) != 0 ||
+      zip_file_set_dostime(archive, at, 0, kFirstDay, 0) != 0 ||
       zip_file_set_external_attributes(archive, at, 0, ZIP_OPSYS_UNIX, kPlainFile) != 0) {
     return zip_failed(zip_get_error(archive));
   }

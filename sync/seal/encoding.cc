@@ -8,6 +8,10 @@ Bytes bytes_of(std::string_view text) {
   return {reinterpret_cast<const std::uint8_t*>(text.data()), text.size()};
 }
 
+std::string text_of(Bytes bytes) {
+  return {reinterpret_cast<const char*>(bytes.data()), bytes.size()};
+}
+
 std::string hex(Bytes bytes) {
   constexpr std::string_view kDigits = "0123456789abcdef";
   std::string text;

@@ -14,6 +14,8 @@ using Bytes = std::span<const std::uint8_t>;
 
 // A text's bytes as libsodium takes them.
 [[nodiscard]] Bytes bytes_of(std::string_view text);
+// And back.
+[[nodiscard]] std::string text_of(Bytes bytes);
 
 // Lower-case hex digits.
 [[nodiscard]] std::string hex(Bytes bytes);

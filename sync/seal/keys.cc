@@ -26,10 +26,6 @@ void start_sodium() {
   if (!started) std::abort();
 }
 
-std::string text_of(Bytes bytes) {
-  return {reinterpret_cast<const char*>(bytes.data()), bytes.size()};
-}
-
 // The second of exactly two lines, the first an untrusted comment; CRLF line ends are taken too.
 Result<std::string> second_line(std::string_view text, const std::string& where) {
   std::string unix_text;

@@ -6,6 +6,7 @@
 #include "storage/trial/number.h"
 #include "storage/trial/record_line.h"
 #include "sync/seal/encoding.h"
+#include "sync/seal/season_layout.h"
 
 namespace ligule::seal {
 namespace {
@@ -15,7 +16,6 @@ using nlohmann::json;
 constexpr std::array<std::string_view, 9> kStreamColumns{"stream",    "device",        "public_key",
                                                          "continues", "demo",          "first",
                                                          "last",      "digest_before", "head"};
-constexpr std::string_view kLineEnd = "\r\n";
 
 // --- the Table Schemas; every text here is part of format 1 -------------------------------------
 

@@ -9,11 +9,7 @@
 #include "sync/seal/signature.h"
 
 namespace ligule::seal {
-namespace {
-
-constexpr std::string_view kLineEnd = "\r\n";
-
-}  // namespace
+namespace {}  // namespace
 
 Result<RowTime> row_time(std::string_view body) {
   constexpr std::size_t kUtcAt = 5, kDateAt = 7;

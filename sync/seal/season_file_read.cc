@@ -12,7 +12,6 @@
 namespace ligule::seal {
 namespace {
 
-constexpr std::string_view kLineEnd = "\r\n";
 constexpr std::size_t kMaxBodyBytes = std::size_t{1} << 20;
 constexpr std::size_t kMaxFaults = 20;
 constexpr std::string_view kMend = "take the file from the tablet again";

@@ -3,11 +3,10 @@
 #include "storage/trial/record_line.h"
 #include "sync/seal/begin.h"
 #include "sync/seal/season_file.h"
+#include "sync/seal/season_layout.h"
 
 namespace ligule::seal {
 namespace {
-
-constexpr std::string_view kLineEnd = "\r\n";
 
 // What is to be sealed, read from the ledger.
 struct Rows {

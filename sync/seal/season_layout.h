@@ -19,6 +19,9 @@ inline constexpr std::array<std::string_view, 10> kSeasonMembers{
     "tagmanifest-sha512.txt", "tagmanifest-sha512.txt.minisig",
 };
 
+// Between the rows of CSV members (RFC 4180).
+inline constexpr std::string_view kLineEnd = "\r\n";
+
 struct RowTime {
   UtcInstant utc;
   CalendarDate local_date{};

@@ -14,10 +14,6 @@ constexpr std::string_view kUntrusted = "untrusted comment: signature of a ligul
 constexpr std::string_view kTrusted = "trusted comment: ";
 constexpr std::string_view kAlgorithm = "ED";  // Ed25519 over BLAKE2b-512 of the message
 
-std::string text_of(Bytes bytes) {
-  return {reinterpret_cast<const char*>(bytes.data()), bytes.size()};
-}
-
 std::unexpected<Error> no_signature(const std::string& what, const std::string& where) {
   return fail(ErrorKind::kDamaged, what, where, "take the file from the tablet again");
 }

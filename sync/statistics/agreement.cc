@@ -6,15 +6,13 @@
 #include <vector>
 
 #include "sync/statistics/distributions.h"
+#include "sync/statistics/rounding.h"
 
 namespace ligule::statistics {
 namespace {
 
 constexpr double kInfinity = std::numeric_limits<double>::infinity();
 constexpr double kUpperTail = 0.975;  // of an interval of 95 percent
-
-// Sixteen units of rounding, as far as sums of values can be off, relative to the largest.
-constexpr double kNoise = 16.0 * 2.2e-16;
 
 double squared(double value) {
   return value * value;

@@ -6,6 +6,8 @@
 #include <boost/math/distributions/students_t.hpp>
 #include <cmath>
 
+#include "sync/statistics/rounding.h"
+
 namespace ligule::statistics {
 namespace {
 
@@ -19,11 +21,6 @@ using Quiet = bm::policies::policy<bm::policies::domain_error<bm::policies::igno
 using StudentT = bm::students_t_distribution<double, Quiet>;
 using FisherF = bm::fisher_f_distribution<double, Quiet>;
 using ChiSquared = bm::chi_squared_distribution<double, Quiet>;
-
-std::optional<double> finite(double value) {
-  if (!std::isfinite(value)) return std::nullopt;
-  return value;
-}
 
 bool open_unit(double probability) {
   return probability > 0.0 && probability < 1.0;

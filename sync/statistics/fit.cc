@@ -9,19 +9,12 @@
 #include <tuple>
 
 #include "sync/statistics/distributions.h"
+#include "sync/statistics/rounding.h"
 
 namespace ligule::statistics {
 namespace {
 
 using Eigen::Index;
-
-// Sixteen units of rounding: what sums of plot values can be off by, relative to the largest value.
-constexpr double kNoise = 16.0 * 2.2e-16;
-
-std::optional<double> finite(double value) {
-  if (!std::isfinite(value)) return std::nullopt;
-  return value;
-}
 
 Index row_of(std::size_t index) {
   return static_cast<Index>(index);

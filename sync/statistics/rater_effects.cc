@@ -9,6 +9,7 @@
 
 #include "sync/statistics/distributions.h"
 #include "sync/statistics/fit.h"
+#include "sync/statistics/rounding.h"
 
 namespace ligule::statistics {
 namespace {
@@ -19,8 +20,6 @@ using Eigen::VectorXd;
 
 // Of what a rater's column had before others were taken out of it: smaller is rounding.
 constexpr double kNothingLeft = 1e-9;
-// Sixteen units of rounding, relative to the largest value.
-constexpr double kNoise = 16.0 * 2.2e-16;
 
 // What is left of raters and values once entries, and blocks where asked, are taken out of both.
 struct Left {
