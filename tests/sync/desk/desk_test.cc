@@ -14,12 +14,12 @@ namespace {
 
 using ::testing::HasSubstr;
 
-struct Ran {
+struct Told {
   int exit;
   std::string out, err;
 };
 
-Ran desk(const std::vector<std::string>& arguments) {
+Told desk(const std::vector<std::string>& arguments) {
   std::ostringstream out, err;
   const auto files = files::real_file_system();
   const int exit = run(arguments, out, err, *files);
@@ -27,17 +27,17 @@ Ran desk(const std::vector<std::string>& arguments) {
 }
 
 TEST(Desk, HelpAndVersionAreAnsweredOnTheOutput) {
-  const Ran help = desk({"--help"});
+  const Told help = desk({"--help"});
   EXPECT_EQ(help.exit, 0);
   for (const Command& command : commands()) EXPECT_THAT(help.out, HasSubstr(command.name));
-  const Ran version = desk({"--version"});
+  const Told version = desk({"--version"});
   EXPECT_EQ(version.exit, 0);
   EXPECT_THAT(version.out, HasSubstr("ligule-desk 0."));
 }
 
 TEST(Desk, EveryCommandAnswersHelpWithItsOptions) {
   for (const Command& command : commands()) {
-    const Ran help = desk({command.name, "--help"});
+    const Told help = desk({command.name, "--help"});
     EXPECT_EQ(help.exit, 0) << command.name;
     for (const Option& option : command.options) {
       EXPECT_THAT(help.out, HasSubstr(option.name)) << command.name;
@@ -66,7 +66,7 @@ TEST(Desk, WrongArgumentsAreOneLineAndExitTwo) {
       {"tables", "--values", "a.csv", "--out", "b", "--min-tests", "0"},
   };
   for (const auto& arguments : wrong) {
-    const Ran ran = desk(arguments);
+    const Told ran = desk(arguments);
     EXPECT_EQ(ran.exit, 2) << ran.err;
     EXPECT_EQ(std::ranges::count(ran.err, '\n'), 1) << ran.err;
     EXPECT_EQ(ran.out, "");

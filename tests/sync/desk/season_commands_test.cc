@@ -18,7 +18,7 @@ namespace {
 
 using testing::HasSubstr;
 
-struct Ran {
+struct CommandRan {
   int exit;
   std::string out, err;
 };
@@ -37,12 +37,12 @@ class SeasonCommands : public testing::Test {
     const auto schemas = files::load_plan_schemas(*files_, assets.value());
     ASSERT_TRUE(files::write_plan_folder(*files_, folder, plan, schemas.value()));
   }
-  Ran desk(const std::vector<std::string>& arguments) {
+  CommandRan desk(const std::vector<std::string>& arguments) {
     std::ostringstream out, err;
     const int exit = run(arguments, out, err, *files_);
     return {exit, out.str(), err.str()};
   }
-  Ran enrol(const std::string& ledger, const std::string& folder) {
+  CommandRan enrol(const std::string& ledger, const std::string& folder) {
     return desk({"enrol", "--ledger", ledger, folder, "--device", "North 1"});
   }
   // A ledger with the plan in it, sealed; gives the season file.
@@ -66,7 +66,7 @@ class SeasonCommands : public testing::Test {
 };
 
 TEST_F(SeasonCommands, EnrolMakesTheLedgerAndSaysItsKey) {
-  const Ran ran = enrol(north_, plan_folder_);
+  const CommandRan ran = enrol(north_, plan_folder_);
   EXPECT_EQ(ran.exit, 0) << ran.err;
   EXPECT_THAT(ran.out, HasSubstr("ledger of North 1, key "));
   EXPECT_THAT(ran.out, HasSubstr("trial TF26: enrolled, 4 plots of 2 entries, 2 occasions"));
@@ -77,7 +77,7 @@ TEST_F(SeasonCommands, EnrolMakesTheLedgerAndSaysItsKey) {
 TEST_F(SeasonCommands, EnrollingTwiceChangesNothingAndSaysSo) {
   ASSERT_EQ(enrol(north_, plan_folder_).exit, 0);
   const std::string before = digest_of(north_);
-  const Ran again = desk({"enrol", "--ledger", north_, plan_folder_});
+  const CommandRan again = desk({"enrol", "--ledger", north_, plan_folder_});
   EXPECT_EQ(again.exit, 0);
   EXPECT_THAT(again.out, HasSubstr("enrolled already as it stands, nothing changed"));
   EXPECT_EQ(digest_of(north_), before);
@@ -88,7 +88,7 @@ TEST_F(SeasonCommands, AFaultyPlanListsEveryFaultAndChangesNothing) {
   plots.replace(plots.find("102,"), 4, "101,");
   plots.replace(plots.find("A1", plots.find("202")), 2, "ZZ");
   ASSERT_TRUE(files_->write_durably(plan_folder_ + "/plots.csv", plots, files::Access::kEveryone));
-  const Ran ran = enrol(north_, plan_folder_);
+  const CommandRan ran = enrol(north_, plan_folder_);
   EXPECT_EQ(ran.exit, 1);
   EXPECT_GE(lines(ran.err), 3U) << ran.err;
   EXPECT_THAT(ran.err, HasSubstr(plan_folder_ + "/plots.csv line ")) << "which plan is meant";
@@ -99,13 +99,13 @@ TEST_F(SeasonCommands, AFaultyPlanListsEveryFaultAndChangesNothing) {
 TEST_F(SeasonCommands, AnotherPlanUnderTheSameCodesIsRefused) {
   ASSERT_EQ(enrol(north_, plan_folder_).exit, 0);
   const std::string before = digest_of(north_);
-  const Ran other = enrol(north_, other_folder_);
+  const CommandRan other = enrol(north_, other_folder_);
   EXPECT_EQ(other.exit, 1);
   EXPECT_EQ(digest_of(north_), before);
-  const Ran both = enrol(office_, plan_folder_ + "/../plan");
+  const CommandRan both = enrol(office_, plan_folder_ + "/../plan");
   EXPECT_EQ(both.exit, 0);
-  const Ran twice = desk({"enrol", "--ledger", (folder_ / "new.ligule").string(), plan_folder_,
-                          other_folder_, "--device", "X"});
+  const CommandRan twice = desk({"enrol", "--ledger", (folder_ / "new.ligule").string(),
+                                 plan_folder_, other_folder_, "--device", "X"});
   EXPECT_EQ(twice.exit, 1);
   EXPECT_THAT(twice.err, HasSubstr("same codes"));
   EXPECT_FALSE(std::filesystem::exists(folder_ / "new.ligule"));
@@ -127,10 +127,10 @@ TEST_F(SeasonCommands, EnrolRefusesArgumentsThatDoNotFit) {
   EXPECT_FALSE(std::filesystem::exists(north_));
   EXPECT_EQ(enrol((folder_ / "no-folder").string() + "/x.ligule", plan_folder_).exit, 2);
   ASSERT_EQ(enrol(north_, plan_folder_).exit, 0);
-  const Ran renamed = desk({"enrol", "--ledger", north_, plan_folder_, "--device", "South"});
+  const CommandRan renamed = desk({"enrol", "--ledger", north_, plan_folder_, "--device", "South"});
   EXPECT_EQ(renamed.exit, 1);
   EXPECT_THAT(renamed.err, HasSubstr("the ledger is that of North 1"));
-  const Ran demo =
+  const CommandRan demo =
       desk({"enrol", "--ledger", north_, plan_folder_, "--demo", "--today", "2026-06-01"});
   EXPECT_EQ(demo.exit, 1);
   EXPECT_THAT(demo.err, HasSubstr("the ledger is real"));
@@ -149,10 +149,10 @@ TEST_F(SeasonCommands, DemonstrationLedgersComeOutTheSameByteForByte) {
     files.push_back(out + "/" + files_->list(out).value().front());
   }
   EXPECT_EQ(files_->read(files[0], 1 << 20), files_->read(files[1], 1 << 20));
-  const Ran verified = desk({"verify", files[0]});
+  const CommandRan verified = desk({"verify", files[0]});
   EXPECT_THAT(verified.out, HasSubstr("never mix these into real results"));
   EXPECT_THAT(verified.out, HasSubstr("last record: 2026-06-01"));
-  const Ran real =
+  const CommandRan real =
       desk({"enrol", "--ledger", (folder_ / "one").string() + ".ligule", plan_folder_});
   EXPECT_EQ(real.exit, 1);
   EXPECT_THAT(real.err, HasSubstr("made for demonstration"));
@@ -160,14 +160,14 @@ TEST_F(SeasonCommands, DemonstrationLedgersComeOutTheSameByteForByte) {
 
 TEST_F(SeasonCommands, SealSaysWhatItWroteAndThatNothingIsNew) {
   ASSERT_EQ(enrol(north_, plan_folder_).exit, 0);
-  const Ran first = desk({"seal", "--ledger", north_, "--out", out_});
+  const CommandRan first = desk({"seal", "--ledger", north_, "--out", out_});
   EXPECT_EQ(first.exit, 0) << first.err;
   EXPECT_THAT(first.out, HasSubstr("sealed records 1 to "));
   EXPECT_THAT(first.out, HasSubstr("read back and verified"));
-  const Ran second = desk({"seal", "--ledger", north_, "--out", out_});
+  const CommandRan second = desk({"seal", "--ledger", north_, "--out", out_});
   EXPECT_EQ(second.exit, 0);
   EXPECT_THAT(second.out, HasSubstr("nothing new to seal: " + out_));
-  const Ran elsewhere = desk({"seal", "--ledger", north_, "--out", out_ + "/stick"});
+  const CommandRan elsewhere = desk({"seal", "--ledger", north_, "--out", out_ + "/stick"});
   EXPECT_EQ(elsewhere.exit, 0);
   EXPECT_THAT(elsewhere.out, HasSubstr("the same bytes were written"));
   EXPECT_EQ(desk({"seal", "--ledger", north_, "--out", out_, "--from", "2"}).exit, 0);
@@ -176,7 +176,7 @@ TEST_F(SeasonCommands, SealSaysWhatItWroteAndThatNothingIsNew) {
 TEST_F(SeasonCommands, ACopiedLedgerHasNothingOfItsOwnToSeal) {
   ASSERT_EQ(enrol(north_, plan_folder_).exit, 0);
   std::filesystem::copy_file(north_, office_);
-  const Ran ran = desk({"seal", "--ledger", office_, "--out", out_});
+  const CommandRan ran = desk({"seal", "--ledger", office_, "--out", out_});
   EXPECT_EQ(ran.exit, 2);
   EXPECT_THAT(ran.err,
               HasSubstr("nothing was recorded in this ledger since it was made or copied"));
@@ -191,23 +191,23 @@ TEST_F(SeasonCommands, SealRefusesWhatItCannotSeal) {
   EXPECT_EQ(desk({"seal", "--ledger", north_, "--out", out_, "--from", "9999"}).exit, 2);
   EXPECT_EQ(desk({"seal", "--ledger", north_, "--out", plan_folder_ + "/plots.csv"}).exit, 2);
   std::filesystem::remove(north_ + ".key");
-  const Ran keyless = desk({"seal", "--ledger", north_, "--out", out_});
+  const CommandRan keyless = desk({"seal", "--ledger", north_, "--out", out_});
   EXPECT_EQ(keyless.exit, 2);
   EXPECT_EQ(lines(keyless.err), 2U);
 }
 
 TEST_F(SeasonCommands, VerifyNamesTheSignerWhenTheLedgerKnowsThem) {
   const std::string file = sealed();
-  const Ran stranger = desk({"verify", file});
+  const CommandRan stranger = desk({"verify", file});
   EXPECT_EQ(stranger.exit, 0) << stranger.err;
   EXPECT_THAT(stranger.out, HasSubstr("signer not known here: "));
   ASSERT_EQ(desk({"trust", "--ledger", office_, north_ + ".pub", "--label", "tablet N"}).exit, 0);
-  const Ran known = desk({"verify", file, "--ledger", office_});
+  const CommandRan known = desk({"verify", file, "--ledger", office_});
   EXPECT_EQ(known.exit, 0) << known.err;
   EXPECT_THAT(known.out, HasSubstr("signer: tablet N, key "));
   ASSERT_EQ(desk({"trust", "--ledger", office_, north_ + ".pub", "--revoke", "--to-seq", "1"}).exit,
             0);
-  const Ran revoked = desk({"verify", file, "--ledger", office_});
+  const CommandRan revoked = desk({"verify", file, "--ledger", office_});
   EXPECT_EQ(revoked.exit, 1);
   EXPECT_THAT(revoked.err, HasSubstr("trusted no further than record 1"));
 }
@@ -217,11 +217,11 @@ TEST_F(SeasonCommands, VerifyTellsDamageFromOtherFiles) {
   std::string bytes = files_->read(file, 1 << 20).value();
   bytes[bytes.size() / 2] ^= 1;
   ASSERT_TRUE(files_->write_durably(file, bytes, files::Access::kEveryone));
-  const Ran damaged = desk({"verify", file});
+  const CommandRan damaged = desk({"verify", file});
   EXPECT_EQ(damaged.exit, 1);
   EXPECT_EQ(lines(damaged.err), 2U) << damaged.err;
   EXPECT_THAT(damaged.err, HasSubstr(file + " does not hold"));
-  const Ran other = desk({"verify", plan_folder_ + "/plots.csv"});
+  const CommandRan other = desk({"verify", plan_folder_ + "/plots.csv"});
   EXPECT_EQ(other.exit, 2);
   EXPECT_THAT(other.err, HasSubstr("plots.csv was not verified"));
   EXPECT_EQ(desk({"verify", (folder_ / "none.zip").string()}).exit, 2);
@@ -230,7 +230,7 @@ TEST_F(SeasonCommands, VerifyTellsDamageFromOtherFiles) {
 }
 
 TEST_F(SeasonCommands, GatherMakesNoLedgerUnderAMistypedName) {
-  const Ran ran = desk({"gather", "--ledger", office_, sealed()});
+  const CommandRan ran = desk({"gather", "--ledger", office_, sealed()});
   EXPECT_EQ(ran.exit, 2);
   EXPECT_THAT(ran.err, HasSubstr(office_ + ": there is no such ledger"));
   EXPECT_THAT(ran.err, HasSubstr("ligule-desk trust"));
@@ -240,15 +240,15 @@ TEST_F(SeasonCommands, GatherMakesNoLedgerUnderAMistypedName) {
 TEST_F(SeasonCommands, GatherNeedsTrustAndASecondTimeAddsNothing) {
   const std::string file = sealed();
   ASSERT_TRUE(ledger::Ledger::create(office_));
-  const Ran before = desk({"gather", "--ledger", office_, file});
+  const CommandRan before = desk({"gather", "--ledger", office_, file});
   EXPECT_EQ(before.exit, 1);
   EXPECT_THAT(before.err, HasSubstr("signer not known here"));
   ASSERT_EQ(desk({"trust", "--ledger", office_, north_ + ".pub"}).exit, 0);
-  const Ran first = desk({"gather", "--ledger", office_, file});
+  const CommandRan first = desk({"gather", "--ledger", office_, file});
   EXPECT_EQ(first.exit, 0) << first.err;
   EXPECT_THAT(first.out, HasSubstr("North 1 (north.ligule), records 1 to "));
   EXPECT_THAT(first.out, HasSubstr("ledger digest: " + digest_of(north_)));
-  const Ran second = desk({"gather", "--ledger", office_, file, file});
+  const CommandRan second = desk({"gather", "--ledger", office_, file, file});
   EXPECT_EQ(second.exit, 0);
   EXPECT_THAT(second.out, HasSubstr("nothing new"));
   EXPECT_EQ(digest_of(office_), digest_of(north_));
@@ -257,7 +257,7 @@ TEST_F(SeasonCommands, GatherNeedsTrustAndASecondTimeAddsNothing) {
 TEST_F(SeasonCommands, GatherTakesTheGoodFilesAndNamesTheOthers) {
   const std::string file = sealed();
   ASSERT_EQ(desk({"trust", "--ledger", office_, north_ + ".pub"}).exit, 0);
-  const Ran ran =
+  const CommandRan ran =
       desk({"gather", "--ledger", office_, plan_folder_ + "/plots.csv", file, out_ + "/none.zip"});
   EXPECT_EQ(ran.exit, 2);
   EXPECT_THAT(ran.err, HasSubstr("plots.csv was not gathered"));
@@ -270,8 +270,8 @@ TEST_F(SeasonCommands, GapsAreTold) {
   sealed();
   ASSERT_EQ(desk({"seal", "--ledger", north_, "--out", out_ + "/part", "--from", "3"}).exit, 0);
   ASSERT_EQ(desk({"trust", "--ledger", office_, north_ + ".pub"}).exit, 0);
-  const Ran ran = desk({"gather", "--ledger", office_,
-                        out_ + "/part/" + files_->list(out_ + "/part").value().front()});
+  const CommandRan ran = desk({"gather", "--ledger", office_,
+                               out_ + "/part/" + files_->list(out_ + "/part").value().front()});
   EXPECT_EQ(ran.exit, 0) << ran.err;
   EXPECT_THAT(ran.out, HasSubstr("gap: records 1 to 2 of North 1"));
   EXPECT_THAT(ran.out, HasSubstr("1 gap, 0 conflicts"));
@@ -280,10 +280,10 @@ TEST_F(SeasonCommands, GapsAreTold) {
 TEST_F(SeasonCommands, TrustPrintsTheFingerprintAndKeepsTheLabel) {
   ASSERT_EQ(enrol(north_, plan_folder_).exit, 0);
   const std::string pub = north_ + ".pub";
-  const Ran ran = desk({"trust", "--ledger", office_, pub, "--label", "N"});
+  const CommandRan ran = desk({"trust", "--ledger", office_, pub, "--label", "N"});
   EXPECT_EQ(ran.exit, 0) << ran.err;
   EXPECT_THAT(ran.out, HasSubstr("trusted: N, key "));
-  const Ran revoked = desk({"trust", "--ledger", office_, pub, "--revoke"});
+  const CommandRan revoked = desk({"trust", "--ledger", office_, pub, "--revoke"});
   EXPECT_THAT(revoked.out, HasSubstr("no longer trusted: N, key "));
   EXPECT_THAT(revoked.out, HasSubstr("records after 0"));
   EXPECT_EQ(desk({"trust", "--ledger", office_, pub, "--to-seq", "4"}).exit, 2);
@@ -298,7 +298,7 @@ TEST_F(SeasonCommands, TrustPrintsTheFingerprintAndKeepsTheLabel) {
 
 TEST_F(SeasonCommands, LedgerCheckTellsAWholeLedgerFromADamagedOne) {
   ASSERT_EQ(enrol(north_, plan_folder_).exit, 0);
-  const Ran whole = desk({"ledger-check", "--ledger", north_});
+  const CommandRan whole = desk({"ledger-check", "--ledger", north_});
   EXPECT_EQ(whole.exit, 0) << whole.err;
   EXPECT_THAT(whole.out, HasSubstr("North 1 (this ledger): records 1 to "));
   EXPECT_THAT(whole.out, HasSubstr("ledger digest: " + digest_of(north_)));
@@ -312,7 +312,7 @@ TEST_F(SeasonCommands, LedgerCheckTellsAWholeLedgerFromADamagedOne) {
   }
   ASSERT_GT(changed, 0U);
   std::ofstream(north_, std::ios::binary | std::ios::trunc) << bytes;
-  const Ran damaged = desk({"ledger-check", "--ledger", north_});
+  const CommandRan damaged = desk({"ledger-check", "--ledger", north_});
   EXPECT_EQ(damaged.exit, 1) << damaged.err;
   EXPECT_THAT(damaged.err, HasSubstr("nothing was changed"));
   EXPECT_EQ(desk({"ledger-check", "--ledger", plan_folder_ + "/plots.csv"}).exit, 2);
