@@ -28,6 +28,8 @@ struct Judged {
   CalendarDate date{};
 };
 
+using FirstValues = std::map<std::pair<Uuid, int>, Judged>;  // by plot and part
+
 // What was judged twice.
 struct JudgedPair {
   std::size_t block = 0;  // index
@@ -50,6 +52,13 @@ struct Rating {
   std::map<std::pair<Uuid, int>, Claims> first;  // by plot and part
   std::map<std::tuple<RaterKind, Uuid, int, Person>, Claims> later;
   std::map<std::pair<Person, CalendarDate>, Claims> practice;  // a claim a stand
+};
+
+// What people gave to the plots that somebody had rated.
+struct Compared {
+  std::map<std::tuple<RaterKind, Person, Person>, std::vector<JudgedPair>> pairs;  // later, first
+  std::set<std::string> definitions;          // of all these values
+  std::map<Person, std::size_t> same_person;  // seconds by whoever gave the first
 };
 
 Agreed agreed(double value, const std::optional<statistics::Interval>& interval) {
@@ -215,7 +224,7 @@ class Raters {
   }
 
   void add(RatedAt at, const Rating& rating) {
-    std::map<std::pair<Uuid, int>, Judged> first;
+    FirstValues first;
     for (const auto& [slot, claims] : rating.first) {
       // What is open among first values the tables name.
       if (const auto judged = standing(claims, {}, true)) first.emplace(slot, *judged);
@@ -236,30 +245,33 @@ class Raters {
     return scale;
   }
 
-  void add_later(RatedAt at, const std::map<std::pair<Uuid, int>, Judged>& first,
-                 const Rating& rating) {
-    std::map<std::tuple<RaterKind, Person, Person>, std::vector<JudgedPair>> pairs;
-    std::set<std::string> definitions;
-    std::map<Person, std::size_t> same_person;
-    const std::string where = test_ + " " + at.occasion;
+  Compared compared(const std::string& where, const FirstValues& first, const Rating& rating) {
+    Compared out;
     for (const auto& [slot, claims] : rating.later) {
       const auto& [kind, about, part, person] = slot;
       const PlanPlot* const plot = trial_.plan.find_plot(PlotId{about});
       if (plot == nullptr) continue;
       const auto later = standing(claims, where + " plot " + plot->number, false);
-      const auto held_against = first.find({about, part});
-      if (!later || held_against == first.end()) continue;
-      if (kind == RaterKind::kSecond && held_against->second.by == person) {
-        ++same_person[person];
+      const auto at = first.find({about, part});
+      if (!later || at == first.end()) continue;
+      const Judged& before = at->second;
+      if (kind == RaterKind::kSecond && before.by == person) {
+        ++out.same_person[person];
         continue;
       }
-      definitions.insert({held_against->second.definition, later->definition});
-      pairs[{kind, person, held_against->second.by}].push_back(
-          {block_index(plot->block), held_against->second.value, later->value});
+      out.definitions.insert({before.definition, later->definition});
+      out.pairs[{kind, person, before.by}].push_back(
+          {block_index(plot->block), before.value, later->value});
     }
-    for (const auto& [person, n] : same_person) note_same_person(at, person, n);
-    if (pairs.empty()) return;
-    const Scale* const scale = one_scale(definitions);
+    return out;
+  }
+
+  void add_later(RatedAt at, const FirstValues& first, const Rating& rating) {
+    const std::string where = test_ + " " + at.occasion;
+    const Compared all = compared(where, first, rating);
+    for (const auto& [person, n] : all.same_person) note_same_person(at, person, n);
+    if (all.pairs.empty()) return;
+    const Scale* const scale = one_scale(all.definitions);
     if (scale == nullptr) {
       figures_.left_out.push_back({ErrorKind::kRefused,
                                    at.measure + ": raters used two scales in one pass", where,
@@ -267,20 +279,12 @@ class Raters {
       return;
     }
     at.scale = scale->kind;
-    for (const auto& [who, of] : pairs) {
-      RaterAgreement agreement{at,
-                               std::get<0>(who),
-                               name_of_person(std::get<1>(who)),
-                               name_of_person(std::get<2>(who)),
-                               0,
-                               {},
-                               {},
-                               {},
-                               {},
-                               {},
-                               {},
-                               {},
-                               {}};
+    for (const auto& [who, of] : all.pairs) {
+      RaterAgreement agreement;
+      agreement.at = at;
+      agreement.kind = std::get<RaterKind>(who);
+      agreement.rater = name_of_person(std::get<1>(who));
+      agreement.other = name_of_person(std::get<2>(who));
       add_figures(of, *scale, blocks_, agreement);
       figures_.agreements.push_back(std::move(agreement));
     }
@@ -303,7 +307,10 @@ class Raters {
     for (const auto& [set, claims] : rating.practice) {
       std::vector<checks::RatedTwice> stands;
       std::vector<statistics::RatedPair> both;
+      std::set<std::pair<Uuid, int>> seen;  // several claims that say the same are one answer
       for (const ledger::Claim* claim : claims) {
+        if (!seen.emplace(claim->record.subject.value_or(Uuid{}), claim->record.part).second)
+          continue;
         const auto drawn = parse_number(detail(claim->record.details, "drawn"));
         if (!drawn || claim->others > 0 || !counts(claim->record)) continue;
         const double given = claim->record.value.value_or(0.0);
@@ -322,7 +329,7 @@ class Raters {
     }
   }
 
-  void add_survey(RatedAt at, const std::map<std::pair<Uuid, int>, Judged>& first) {
+  void add_survey(RatedAt at, const FirstValues& first) {
     std::map<std::string, std::size_t> entries;
     std::map<int, std::size_t> blocks;
     std::map<Person, std::size_t> people;

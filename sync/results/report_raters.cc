@@ -36,7 +36,7 @@ std::string somebody(const std::string& name) {
   return name.empty() ? std::string("somebody unknown") : name;
 }
 
-std::string number_of_plots(std::size_t n, const char* one) {
+std::string counted_things(std::size_t n, const char* one) {
   return std::to_string(n) + " " + one + (n == 1 ? "" : "s");
 }
 
@@ -48,12 +48,12 @@ std::string higher(double apart, ScaleKind scale) {
 std::string too_few(const RaterAgreement& of) {
   const std::string rater = somebody(of.rater);
   if (of.kind == RaterKind::kPractice)
-    return rater + " rated " + number_of_plots(of.n, "drawn stand") + " on " + of.other +
+    return rater + " rated " + counted_things(of.n, "drawn stand") + " on " + of.other +
            ": too few to say how far off.";
   if (of.kind == RaterKind::kRepeat)
-    return rater + " rated " + number_of_plots(of.n, "plot") +
+    return rater + " rated " + counted_things(of.n, "plot") +
            " again: too few to say by how much that differs.";
-  return rater + " rated " + number_of_plots(of.n, "plot") + " that " + somebody(of.other) +
+  return rater + " rated " + counted_things(of.n, "plot") + " that " + somebody(of.other) +
          " rated too: too few to say by how much they differ.";
 }
 
@@ -91,7 +91,7 @@ std::string in_plain_words(const RaterAgreement& of, double alpha) {
   const std::string what = of.kind == RaterKind::kPractice ? "stand" : "plot";
   return somebody(of.rater) + " " + did(of, *of.mean_difference) + ", give or take " +
          rounded(*of.spread, rater_decimals(of.at.scale)) + ", on " +
-         number_of_plots(of.n, what.c_str()) + "." + drift_in_words(of, alpha);
+         counted_things(of.n, what.c_str()) + "." + drift_in_words(of, alpha);
 }
 
 // "AB 2 points low (standard error 0.8, 24 plots), CD 2 points high (...)".
@@ -99,23 +99,39 @@ std::string effects_in_words(const SurveyRaters& of) {
   std::string list;
   for (const SurveyRater& rater : of.raters) {
     if (!list.empty()) list += ", ";
-    list += somebody(rater.rater) + " " + points(rater.effect, of.at.scale) +
-            (rater.effect > 0.0 ? " high (" : " low (");
+    list += somebody(rater.rater) + " ";
+    list += is_near(rater.effect, of.at.scale)
+                ? std::string("near the mean (")
+                : points(rater.effect, of.at.scale) + (rater.effect > 0.0 ? " high (" : " low (");
     if (rater.standard_error)
       list += "standard error " + rounded(*rater.standard_error, rater_decimals(of.at.scale) + 1) +
               ", ";
-    list += number_of_plots(rater.n, "plot") + ")";
+    list += counted_things(rater.n, "plot") + ")";
   }
   return list;
 }
 
+// "AB, CD and EF".
+std::string names_of(const SurveyRaters& of) {
+  std::string names;
+  for (std::size_t n = 0; n < of.raters.size(); ++n) {
+    if (n > 0) names += n + 1 == of.raters.size() ? " and " : ", ";
+    names += somebody(of.raters[n].rater);
+  }
+  return names;
+}
+
+std::string p_value(double p) {
+  return p < 0.001 ? std::string("below 0.001") : rounded(p, 3);
+}
+
 std::string in_plain_words(const SurveyRaters& of, double alpha) {
-  const std::string head = std::to_string(of.raters.size()) + " people shared this rating";
+  const std::string head = names_of(of) + " shared this rating";
   if (of.with_blocks)
     return head + " by whole blocks: " + effects_in_words(of) +
            ", each together with the ground of their blocks, which can't be told apart.";
   if (!of.p) return head + "; too few plots to tell whether one rated higher.";
-  const std::string p = " (p " + rounded(*of.p, 3) + ")";
+  const std::string p = " (p " + p_value(*of.p) + ")";
   if (*of.p > alpha)
     return head + "; beside entries and blocks no difference between them can be told" + p + ".";
   return head + "; beside entries and blocks " + effects_in_words(of) + p + ".";
@@ -151,7 +167,8 @@ std::string row_of(const RaterAgreement& of) {
                     element("td", escaped(against(of)), "class=\"list\"");
   for (const std::string& cell :
        {std::to_string(of.n), shown(of.mean_difference, decimals), shown(of.spread, decimals),
-        shown(of.concordance), shown(of.icc), shown(of.kappa, 2), shown(of.drift_p, 3)})
+        shown(of.concordance), shown(of.icc), shown(of.kappa, 2),
+        of.drift_p ? p_value(*of.drift_p) : std::string(kUnknown)})
     row += element("td", cell);
   return element("tr", row) + "\n";
 }
@@ -198,6 +215,7 @@ std::string part_of(const RaterFigures& figures, const RatedAt& at, double alpha
 // Every rating and measure that has a figure, each once, in order.
 std::vector<RatedAt> places_of(const RaterFigures& figures) {
   std::vector<RatedAt> places;
+  places.reserve(figures.agreements.size() + figures.surveys.size());
   for (const RaterAgreement& of : figures.agreements) places.push_back(of.at);
   for (const SurveyRaters& of : figures.surveys) places.push_back(of.at);
   std::ranges::stable_sort(

@@ -190,7 +190,7 @@ TEST_F(RaterRecords, WhoSharedARatingAreToldToo) {
   EXPECT_THAT(made("rater_effects.csv"),
               StartsWith("test,occasion,measure,rater,n,effect,se,with_blocks,f,p\n"));
   EXPECT_FALSE(exists("raters.csv"));
-  EXPECT_THAT(made("report.html"), HasSubstr("2 people shared this rating"));
+  EXPECT_THAT(made("report.html"), HasSubstr("AB and CD shared this rating"));
 }
 
 }  // namespace

@@ -152,6 +152,7 @@ TEST(RatersOf, OpenValuesAreNoPairsAndAreNamed) {
   EXPECT_EQ(only(figures).n, 2U) << "plots 5 and 6; a zero counts";
   ASSERT_EQ(figures.left_out.size(), 2U);
   std::vector<std::string> lines;
+  lines.reserve(figures.left_out.size());
   for (const Error& error : figures.left_out) lines.push_back(one_line(error));
   EXPECT_THAT(lines, testing::UnorderedElementsAre(
                          "T spring plot 1: vigor: a value to compare raters by is on hold (correct "
@@ -261,6 +262,7 @@ TEST(RatersOf, PracticeIsOfAPersonAndDay) {
   trial.practise(1, 2, "AB", 48, 50);
   trial.practise(1, 3, "AB", 77, 80);
   trial.practise(2, 1, "AB", 30, 31);  // a second set of that day
+  trial.practise(2, 1, "AB", 30, 31);  // said twice alike is said once
   trial.practise(3, 1, "CD", 30, 25);
   const RaterFigures figures = trial.figures();
   ASSERT_EQ(figures.agreements.size(), 2U);
@@ -285,7 +287,8 @@ TEST(RatersOf, WhoSharedOneRatingIsToldBesideEntriesAndBlocks) {
   trial.facts().claims.clear();
   for (int plot = 1; plot <= 9; ++plot) {
     const bool second = plot == 2 || plot == 4 || plot == 9;
-    const double value = 50 + 10 * (plot % 3) + 2 * ((plot - 1) / 3) + (second ? 3 : 0);
+    const int block = (plot - 1) / 3;
+    const double value = 50 + 10 * (plot % 3) + 2 * block + (second ? 3 : 0);
     trial.rate(plot, Purpose::kSurvey, second ? "CD" : "AB", value, "percent_stand");
   }
   const RaterFigures figures = trial.figures();

@@ -72,8 +72,31 @@ TEST(ReportRaters, TellsRepeatsPracticeAndWhoSharedARating) {
   EXPECT_THAT(html, HasSubstr("AB looked again and rated much as CD did"));
   EXPECT_THAT(html, HasSubstr("EF rated drawn stands 7 points low on 2026-06-01, give or take 0, "
                               "on 3 stands."));
-  EXPECT_THAT(html, HasSubstr("2 people shared this rating by whole blocks: AB"));
+  EXPECT_THAT(
+      html,
+      HasSubstr(
+          "AB and CD shared this rating by whole blocks: AB near the mean (3 plots), CD near"));
   EXPECT_THAT(html, HasSubstr("AB, first look"));
+}
+
+TEST(ReportRaters, SaysWhoGaveMoreInASharedRating) {
+  RaterFigures figures;
+  SurveyRaters of;
+  of.at = {"T", 2026, "spring", "percent_stand", ScaleKind::kPercent};
+  of.raters = {{"AB", 20, -3.2, 1.04}, {"CD", 21, 3.2, 1.04}, {"EF", 3, 0.2, 2.0}};
+  figures.surveys.push_back(of);
+  EXPECT_THAT(raters_section(figures, 0.05),
+              HasSubstr("AB, CD and EF shared this rating; too few plots to tell"));
+  figures.surveys.front().p = 0.0004;
+  EXPECT_THAT(
+      raters_section(figures, 0.05),
+      HasSubstr("AB, CD and EF shared this rating; beside entries and blocks AB 3 points low "
+                "(standard error 1.0, 20 plots), CD 3 points high (standard error 1.0, 21 "
+                "plots), EF near the mean (standard error 2.0, 3 plots) (p below 0.001)."));
+  figures.surveys.front().p = 0.4;
+  EXPECT_THAT(raters_section(figures, 0.05),
+              HasSubstr("no difference between them can be told (p 0.400)."));
+  EXPECT_THAT(raters_section(figures, 0.05), Not(HasSubstr("<table>")));
 }
 
 TEST(ReportRaters, ScoresAreToldByTheTenthAndUnknownPeopleAsUnknown) {
