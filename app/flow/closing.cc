@@ -62,7 +62,25 @@ void close_occasion(Turn& turn, const CloseOccasion& intent) {
   const auto at =
       std::ranges::find(model.today.progress, intent.occasion, &OccasionProgress::occasion);
   if (at == model.today.progress.end() || at->closed) return;
-  close_or_ask(turn, {at->trial, at->occasion, at->open_plots});
+  // How it was made can only be told from its values.
+  turn.model.closing_next = Closing{at->trial, at->occasion, at->open_plots};
+  turn.run(LoadOccasion{at->trial, at->occasion});
+}
+
+bool looked_before_closing(Turn& turn, const OccasionLoaded& loaded) {
+  Model& model = turn.model;
+  if (!std::holds_alternative<OnDaysEnd>(model.screen) || !model.closing_next ||
+      model.closing_next->occasion != loaded.occasion)
+    return false;
+  Closing what = *std::exchange(model.closing_next, std::nullopt);
+  if (std::optional<Book> book = open_book(model, loaded)) {
+    const bool cutting = book->occasion.job == Job::kHarvest;
+    Harvest harvest;
+    harvest.book = *std::move(book);
+    what.looks = cutting ? closing_looks(model, harvest) : closing_looks(model, harvest.book);
+  }
+  close_or_ask(turn, std::move(what));
+  return true;
 }
 
 void answer_closing(Turn& turn, const AnswerClosing& intent) {

@@ -10,6 +10,8 @@ namespace ligule::flow {
 void declare_done(Turn& turn);
 // The same for an occasion that Day's end lists.
 void close_occasion(Turn& turn, const CloseOccasion& intent);
+// Takes in what was read for it; false: it was not.
+bool looked_before_closing(Turn& turn, const OccasionLoaded& loaded);
 void answer_closing(Turn& turn, const AnswerClosing& intent);
 
 }  // namespace ligule::flow

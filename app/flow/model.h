@@ -432,6 +432,7 @@ struct Model {
   std::optional<Lock> lock;
   std::optional<Early> early;
   std::optional<Closing> closing;
+  std::optional<Closing> closing_next;  // its values are being read, for how it was made
   std::map<OccasionId, SetAside> set_aside;
   std::map<OccasionId, CardsAside> cards_aside;
   std::map<PersonId, PracticeSet> practice;                                   // the last of each

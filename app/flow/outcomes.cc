@@ -3,6 +3,7 @@
 #include <tuple>
 #include <variant>
 
+#include "app/flow/closing.h"
 #include "app/flow/turn.h"
 
 namespace ligule::flow {
@@ -37,7 +38,7 @@ void started(Turn& turn, Started outcome) {
 
 void occasion_loaded(Turn& turn, OccasionLoaded loaded) {
   Model& model = turn.model;
-  if (compared(turn, loaded)) return;
+  if (compared(turn, loaded) || looked_before_closing(turn, loaded)) return;
   const auto* const opening = std::get_if<Opening>(&model.screen);
   if (opening == nullptr || opening->occasion != loaded.occasion) return;  // went elsewhere
   const std::string plot = opening->plot;

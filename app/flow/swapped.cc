@@ -76,13 +76,14 @@ void look_for_exchange(Turn& turn, const Harvest& harvest, const std::string& pl
   const auto& apart = model.told_apart[book.id];
   const checks::WeighedPath weighed = weighed_in_order(model, harvest);
   std::vector<std::size_t> pairs = checks::neighbours_apart(weighed);
+  // One fit of all is a fraction of a fit for each.
+  if (pairs.size() > 1) checks::drop_unlikely(weighed, pairs);
   std::erase_if(pairs, [&](std::size_t first) {
     const PlanPlot& one = book.plots[first];
     const PlanPlot& other = book.plots[first + 1];
     return apart.contains(pair_of(one.number, other.number)) ||
            !can_be_exchanged(model, book, one, other);
   });
-  if (pairs.size() > kMostPairs) checks::drop_unlikely(weighed, pairs);
   // Nearest to the plot first: that is where a crew still knows.
   std::ranges::stable_sort(pairs, {}, [&](std::size_t first) {
     return first < *place ? *place - first - 1 : first - *place;

@@ -76,10 +76,11 @@ float draw_row(const Pen& pen, const Rect& area, float top, const flow::DayRow& 
   const float sign = ui.mm(6);
   const float words = inner - sign - ui.mm(3);
   const float head = std::max(touch::line_height(ui, Font::kLabel) + ui.mm(1.5 + 5.2),
-                              row.can_close || settles(row) ? ui.mm(12.4) : 0.0F);
+                              row.can_close ? ui.mm(12.4) : 0.0F);
   float height = ui.mm(6) + head;
   for (const Finding& finding : findings)
     height += std::max(sign, touch::text_height(ui, finding.text, Font::kBody, words)) + ui.mm(1.5);
+  if (settles(row)) height += ui.mm(12.4 + 2.5);
   const Rect card{area.left, top, area.right, top + height};
   (void)touch::sheet(ui, card);
   Cutter down(
@@ -87,14 +88,12 @@ float draw_row(const Pen& pen, const Rect& area, float top, const flow::DayRow& 
       Axis::kDown, ui.mm(1.5));
   Cutter header(down.take(head), Axis::kAcross, ui.mm(3));
   auto group = ui.group(row.trial_code + "/" + row.code);
-  const auto tapped = [&](std::string_view label) {
+  const auto tapped = [&](Cutter& line, std::string_view label) {
     const float width = std::max(ui.mm(18), touch::text_width(ui, label, Font::kStrong) + ui.mm(7));
-    return touch::key(ui, header.take_end(width), {.label = label, .font = Font::kStrong});
+    return touch::key(ui, line.take_end(width), {.label = label, .font = Font::kStrong});
   };
-  if (row.can_close && tapped(pen.words("key.close")))
+  if (row.can_close && tapped(header, pen.words("key.close")))
     pen.send(flow::CloseOccasion{row.trial, row.occasion});
-  if (settles(row) && tapped(pen.words("review.questions")))
-    pen.send(flow::ReviewOccasion{row.trial, row.occasion, true});
   Cutter words_of(header.take_rest(), Axis::kDown, ui.mm(1.5));
   touch::text(ui, words_of.take(touch::line_height(ui, Font::kLabel)),
               {.text = pen.words.fill("days_end.row", {row.trial_code, row.code}),
@@ -110,6 +109,11 @@ float draw_row(const Pen& pen, const Rect& area, float top, const flow::DayRow& 
     const Rect place = across.take(sign);
     ui.canvas().shape(finding.shape, {place.left, place.top, place.right, place.top + sign});
     touch::text(ui, across.take_rest(), {.text = finding.text, .lines = kManyLines});
+  }
+  if (settles(row)) {
+    Cutter low(down.take_end(ui.mm(12.4)), Axis::kAcross, ui.mm(3));
+    if (tapped(low, pen.words("review.questions")))
+      pen.send(flow::ReviewOccasion{row.trial, row.occasion, true});
   }
   return height;
 }

@@ -111,11 +111,10 @@ void draw_words(const Pen& pen, const Rect& rect, const flow::QuestionsView& vie
   (void)draw_beside(pen, area, top, view.beside, true);
 }
 
-// In rows of one key each, or side by side where the glass is upright.
-void draw_keys(const Pen& pen, const Rect& rect, const flow::QuestionsView& view) {
+// To the questions before and after this one.
+void draw_ways(const Pen& pen, const Rect& rect, const flow::QuestionsView& view) {
   touch::Ui& ui = pen.ui;
-  Cutter down(rect, Axis::kDown, ui.gap());
-  const auto ways = touch::split(down.take_end(ui.mm(15)), Axis::kAcross, 2, ui.gap());
+  const auto ways = touch::split(rect, Axis::kAcross, 2, ui.gap());
   const auto go = [&](const Rect& at, std::string_view word, const std::optional<RecordId>& to) {
     const touch::Key key{
         .label = pen.words(word), .enabled = to.has_value(), .font = Font::kStrong};
@@ -123,38 +122,60 @@ void draw_keys(const Pen& pen, const Rect& rect, const flow::QuestionsView& view
   };
   go(ways[0], "questions.before", view.before);
   go(ways[1], "questions.after", view.after);
-  const touch::Key mend{
-      .label = pen.words("history.mend"), .enabled = view.can_do, .font = Font::kStrong};
-  if (touch::key(ui, down.take_end(ui.mm(15)), mend)) pen.send(flow::MendQuestion{view.claim.id});
-  if (view.reasons.empty()) return;
-  auto group = ui.group("It stands");
-  auto one_size = ui.same_size("stands");
-  const std::size_t across = ui.portrait() ? view.reasons.size() : 1;
-  const std::size_t rows = (view.reasons.size() + across - 1) / across;
-  const auto lines =
-      touch::split(down.take_end(static_cast<float>(rows) * (ui.mm(15) + ui.gap()) - ui.gap()),
-                   Axis::kDown, rows, ui.gap());
-  for (std::size_t n = 0; n < view.reasons.size(); ++n) {
-    const auto cells = touch::split(lines[n / across], Axis::kAcross, across, ui.gap());
-    const touch::Key key{.label = pen.words("reason." + view.reasons[n]),
-                         .style = Style::kAction,
-                         .enabled = view.can_do,
-                         .font = Font::kStrong};
-    if (touch::key(ui, cells[n % across], key))
-      pen.send(flow::SettleQuestion{view.claim.id, view.reasons[n]});
-  }
-  const std::string_view why = pen.words("questions.stands");
-  const float tall = touch::text_height(ui, why, Font::kStrong, rect.width());
-  touch::text(ui, down.take_end(tall), {.text = why, .font = Font::kStrong, .lines = 3});
 }
 
-float keys_height(const Pen& pen, const flow::QuestionsView& view, float width) {
+// What can be done about it: rows of keys under a line of words, as high as there is room.
+struct Deeds {
+  std::size_t across = 1;
+  std::size_t rows = 0;  // of reasons
+  float words = 0;       // height
+  float row = 0;
+
+  [[nodiscard]] float height(const touch::Ui& ui) const {
+    const auto keys = static_cast<float>(rows + 1);
+    return words + keys * row + (keys - (words > 0 ? 0 : 1)) * ui.gap();
+  }
+};
+
+Deeds plan_deeds(const Pen& pen, float width, float most, const flow::QuestionsView& view) {
   const touch::Ui& ui = pen.ui;
-  const float two = 2 * ui.mm(15) + ui.gap();
-  if (view.reasons.empty()) return two;
-  const auto rows = static_cast<float>(ui.portrait() ? 1 : view.reasons.size());
-  return two + rows * (ui.mm(15) + ui.gap()) + ui.gap() +
-         touch::text_height(ui, pen.words("questions.stands"), Font::kStrong, width);
+  Deeds plan;
+  plan.row = ui.mm(15);
+  if (!view.reasons.empty()) {
+    plan.across = ui.portrait() ? view.reasons.size() : 1;
+    plan.rows = view.reasons.size() / plan.across;
+    plan.words = touch::text_height(ui, pen.words("questions.stands"), Font::kStrong, width);
+  }
+  const float over = plan.height(ui) - most;
+  if (over > 0)
+    plan.row = std::max(ui.mm(12.2), plan.row - over / static_cast<float>(plan.rows + 1));
+  return plan;
+}
+
+void draw_deeds(const Pen& pen, const Rect& rect, const flow::QuestionsView& view,
+                const Deeds& plan) {
+  touch::Ui& ui = pen.ui;
+  Cutter down(rect, Axis::kDown, ui.gap());
+  if (!view.reasons.empty()) {
+    touch::text(ui, down.take(plan.words),
+                {.text = pen.words("questions.stands"), .font = Font::kStrong, .lines = 3});
+    auto group = ui.group("It stands");
+    auto one_size = ui.same_size("stands");
+    for (std::size_t row = 0; row < plan.rows; ++row) {
+      const auto cells = touch::split(down.take(plan.row), Axis::kAcross, plan.across, ui.gap());
+      for (std::size_t n = 0; n < plan.across; ++n) {
+        const std::string& reason = view.reasons[row * plan.across + n];
+        const touch::Key key{.label = pen.words("reason." + reason),
+                             .style = Style::kAction,
+                             .enabled = view.can_do,
+                             .font = Font::kStrong};
+        if (touch::key(ui, cells[n], key)) pen.send(flow::SettleQuestion{view.claim.id, reason});
+      }
+    }
+  }
+  const touch::Key mend{
+      .label = pen.words("history.mend"), .enabled = view.can_do, .font = Font::kStrong};
+  if (touch::key(ui, down.take(plan.row), mend)) pen.send(flow::MendQuestion{view.claim.id});
 }
 
 }  // namespace
@@ -166,15 +187,23 @@ void draw_questions(const Pen& pen, const Rect& rect, const flow::QuestionsView&
     touch::text(ui, rect, {.text = pen.words("questions.none"), .down = Align::kStart, .lines = 4});
     return;
   }
+  Rect words = rect;
   if (ui.portrait()) {
     Cutter down(rect, Axis::kDown, ui.gap());
-    draw_keys(pen, down.take_end(keys_height(pen, view, rect.width())), view);
-    return draw_words(pen, down.take_rest(), view);
+    draw_ways(pen, down.take_end(ui.mm(15)), view);
+    const Deeds plan = plan_deeds(pen, rect.width(), rect.height(), view);
+    draw_deeds(pen, down.take_end(plan.height(ui)), view, plan);
+    words = down.take_rest();
+  } else {
+    Cutter across(rect, Axis::kAcross, ui.mm(5));
+    const float wide = std::max(ui.mm(58), rect.width() * 0.33F);
+    const Rect side = ui.left_handed() ? across.take(wide) : across.take_end(wide);
+    draw_deeds(pen, side, view, plan_deeds(pen, wide, side.height(), view));
+    Cutter down(across.take_rest(), Axis::kDown, ui.gap());
+    draw_ways(pen, down.take_end(ui.mm(15)), view);
+    words = down.take_rest();
   }
-  Cutter across(rect, Axis::kAcross, ui.mm(5));
-  const float wide = std::max(ui.mm(58), rect.width() * 0.33F);
-  draw_keys(pen, ui.left_handed() ? across.take(wide) : across.take_end(wide), view);
-  draw_words(pen, across.take_rest(), view);
+  draw_words(pen, words, view);
 }
 
 }  // namespace ligule::screens

@@ -53,16 +53,10 @@ void draw_choice(const Pen& pen, const Rect& rect, const flow::ReviewView& view)
   if (touch::key(pen.ui, rect, key)) pen.send(flow::ListOccasions{});
 }
 
-// Keys beside the map.
-std::size_t tools(std::size_t questions) {
-  return questions > 0 ? 3 : 2;
-}
-
 // Values one plot off are seen on the map, best beside another rating, and put right from here.
-void draw_tools(const Pen& pen, const Rect& rect, const flow::MapView& map, std::size_t questions,
-                Axis axis) {
+void draw_tools(const Pen& pen, const Rect& rect, const flow::MapView& map, Axis axis) {
   touch::Ui& ui = pen.ui;
-  const auto cells = touch::split(rect, axis, tools(questions), ui.gap());
+  const auto cells = touch::split(rect, axis, 2, ui.gap());
   const bool compares = !map.against.empty();
   const touch::Key compare{.label = pen.words("review.compare"),
                            .note = map.against,
@@ -76,41 +70,65 @@ void draw_tools(const Pen& pen, const Rect& rect, const flow::MapView& map, std:
   }
   if (touch::key(ui, cells[1], {.label = pen.words("review.slide"), .font = Font::kStrong}))
     pen.send(flow::ShowSlide{});
-  if (questions == 0) return;
-  const std::string count = number(questions);
-  const touch::Key ask{
-      .label = pen.words("review.questions"), .note = count, .font = Font::kStrong};
-  if (touch::key(ui, cells[2], ask)) pen.send(flow::ShowQuestions{});
+}
+
+// A key under the map, beside its legend where there is room.
+struct MapKey {
+  std::string label;
+  bool selected = false;
+  bool whole = false;  // shows the whole map, or no longer; else what is to be settled
+};
+
+std::vector<MapKey> map_keys(const Pen& pen, const Rect& usual, const flow::ReviewView& view,
+                             const flow::MapView& map) {
+  std::vector<MapKey> keys;
+  if (view.questions > 0)
+    keys.push_back({pen.words.fill("review.to_settle", {number(view.questions)})});
+  if (map_scrolls(pen, usual, map))
+    keys.push_back({std::string(pen.words("review.whole")), pen.scratch.whole_map, true});
+  return keys;
+}
+
+void draw_map_keys(const Pen& pen, Cutter& line, const std::vector<MapKey>& keys) {
+  touch::Ui& ui = pen.ui;
+  for (const MapKey& each : keys) {
+    const float width = touch::text_width(ui, each.label, Font::kStrong) + ui.mm(9);
+    const Rect place = ui.left_handed() ? line.take(width) : line.take_end(width);
+    const touch::Key key{.label = each.label, .selected = each.selected, .font = Font::kStrong};
+    if (!touch::key(ui, {place.left, place.bottom - ui.mm(13), place.right, place.bottom}, key))
+      continue;
+    if (each.whole)
+      pen.scratch.whole_map = !pen.scratch.whole_map;
+    else
+      pen.send(flow::ShowQuestions{});
+  }
 }
 
 // The map over its legend; a map with more plots than fit can be seen whole.
-void draw_field(const Pen& pen, const Rect& rect, const flow::MapView& map) {
+void draw_field(const Pen& pen, const Rect& rect, const flow::ReviewView& view,
+                const flow::MapView& map) {
   touch::Ui& ui = pen.ui;
   Cutter down(rect, Axis::kDown, ui.gap());
   const float high = std::max(legend_height(pen, map, rect.width()), ui.mm(13));
   const Rect usual{rect.left, rect.top, rect.right, rect.bottom - high - ui.gap()};
-  if (!map_scrolls(pen, usual, map)) {
+  const bool scrolls = map_scrolls(pen, usual, map);
+  const std::vector<MapKey> keys = map_keys(pen, usual, view, map);
+  float beside = rect.width();
+  for (const MapKey& key : keys)
+    beside -= touch::text_width(ui, key.label, Font::kStrong) + ui.mm(9) + ui.gap();
+  if (keys.empty()) {
     draw_legend(pen, down.take_end(legend_height(pen, map, rect.width())), map);
-    return draw_map(pen, down.take_rest(), map);
-  }
-  const std::string_view label = pen.words("review.whole");
-  const float width = touch::text_width(ui, label, Font::kStrong) + ui.mm(9);
-  const float beside = rect.width() - width - ui.gap();
-  const bool whole = pen.scratch.whole_map;
-  const touch::Key key{.label = label, .selected = whole, .font = Font::kStrong};
-  Rect place;
-  if (beside >= legend_width(pen, map)) {
+  } else if (beside >= legend_width(pen, map)) {
     Cutter low(down.take_end(std::max(legend_height(pen, map, beside), ui.mm(13))), Axis::kAcross,
                ui.gap());
-    place = ui.left_handed() ? low.take(width) : low.take_end(width);
+    draw_map_keys(pen, low, keys);
     draw_legend(pen, low.take_rest(), map);
   } else {
     draw_legend(pen, down.take_end(legend_height(pen, map, rect.width())), map);
-    place = down.take_end(ui.mm(13));
+    Cutter low(down.take_end(ui.mm(13)), Axis::kAcross, ui.gap());
+    draw_map_keys(pen, low, keys);
   }
-  if (touch::key(ui, {place.left, place.bottom - ui.mm(13), place.right, place.bottom}, key))
-    pen.scratch.whole_map = !whole;
-  if (whole)
+  if (scrolls && pen.scratch.whole_map)
     draw_whole_map(pen, down.take_rest(), map);
   else
     draw_map(pen, down.take_rest(), map);
@@ -124,8 +142,8 @@ void draw_map_page(const Pen& pen, const Rect& rect, const flow::ReviewView& vie
     Cutter top(down.take(choice_height(ui, 16)), Axis::kAcross, ui.gap());
     draw_choice(pen, top.take(std::min(ui.mm(46), rect.width() * 0.4F)), view);
     draw_measures(pen, top.take_rest(), view, Axis::kAcross);
-    draw_tools(pen, down.take_end(ui.mm(15)), map, view.questions, Axis::kAcross);
-    draw_field(pen, down.take_rest(), map);
+    draw_tools(pen, down.take_end(ui.mm(15)), map, Axis::kAcross);
+    draw_field(pen, down.take_rest(), view, map);
     return;
   }
   Cutter across(rect, Axis::kAcross, ui.gap());
@@ -133,11 +151,9 @@ void draw_map_page(const Pen& pen, const Rect& rect, const flow::ReviewView& vie
   Cutter side(ui.left_handed() ? across.take(width) : across.take_end(width), Axis::kDown,
               ui.gap());
   draw_choice(pen, side.take(choice_height(ui, 18)), view);
-  const auto rows = static_cast<float>(tools(view.questions));
-  draw_tools(pen, side.take_end(rows * ui.mm(15) + (rows - 1) * ui.gap()), map, view.questions,
-             Axis::kDown);
+  draw_tools(pen, side.take_end(2 * ui.mm(15) + ui.gap()), map, Axis::kDown);
   draw_measures(pen, side.take_rest(), view, Axis::kDown);
-  draw_field(pen, across.take_rest(), map);
+  draw_field(pen, across.take_rest(), view, map);
 }
 
 void draw_list(const Pen& pen, const Rect& rect, const flow::OccasionListView& list) {

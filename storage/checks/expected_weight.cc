@@ -16,34 +16,57 @@ constexpr double kMedianVariance = std::numbers::pi / 2;  // of a median, over t
 // A spread from few differences is itself uncertain: Student's quantiles grow so, roughly.
 constexpr double kWeightUncertain = 8;
 
-// Takes the median of each group out of the residuals and into its effect; the largest step.
+// Which group (entry, block) each plot belongs to, and the effects fitted so far. Numbered once:
+// the rounds go over it many times, after every weight.
 template <class Key>
-double sweep(std::span<const WeighedPlot> plots, const Key WeighedPlot::*key,
-             std::map<Key, double>& effects, std::vector<double>& residuals) {
-  std::map<Key, std::vector<double>> groups;
-  for (std::size_t n = 0; n < plots.size(); ++n) groups[plots[n].*key].push_back(residuals[n]);
-  std::map<Key, double> steps;
-  double largest = 0;
-  for (auto& [group, values] : groups) {
-    const double step = median(std::move(values));
-    steps[group] = step;
-    effects[group] += step;
-    largest = std::max(largest, std::fabs(step));
+class Groups {
+ public:
+  Groups(std::span<const WeighedPlot> plots, const Key WeighedPlot::*key) {
+    std::map<Key, std::size_t> numbers;
+    for (const WeighedPlot& plot : plots) numbers.emplace(plot.*key, 0);
+    for (auto& [name, number] : numbers) {
+      number = names_.size();
+      names_.push_back(name);
+    }
+    for (const WeighedPlot& plot : plots) of_.push_back(numbers.at(plot.*key));
+    effects_.resize(names_.size());
+    values_.resize(names_.size());
   }
-  for (std::size_t n = 0; n < plots.size(); ++n) residuals[n] -= steps[plots[n].*key];
-  return largest;
-}
 
-// The median of the effects belongs to all of them.
-template <class Key>
-void centre(std::map<Key, double>& effects, double& overall) {
-  std::vector<double> all;
-  all.reserve(effects.size());
-  for (const auto& [group, effect] : effects) all.push_back(effect);
-  const double middle = median(std::move(all));
-  for (auto& [group, effect] : effects) effect -= middle;
-  overall += middle;
-}
+  // Moves the median of each group from the residuals to its effect; the largest move.
+  double sweep(std::vector<double>& residuals) {
+    for (std::vector<double>& values : values_) values.clear();
+    for (std::size_t n = 0; n < of_.size(); ++n) values_[of_[n]].push_back(residuals[n]);
+    double largest = 0;
+    steps_.clear();
+    for (std::size_t group = 0; group < values_.size(); ++group) {
+      steps_.push_back(median_in(values_[group]));
+      effects_[group] += steps_.back();
+      largest = std::max(largest, std::fabs(steps_.back()));
+    }
+    for (std::size_t n = 0; n < of_.size(); ++n) residuals[n] -= steps_[of_[n]];
+    return largest;
+  }
+  // The median of the effects belongs to all of them.
+  void centre(double& overall) {
+    std::vector<double> all = effects_;
+    const double middle = median_in(all);
+    for (double& effect : effects_) effect -= middle;
+    overall += middle;
+  }
+  [[nodiscard]] std::map<Key, double> effects() const {
+    std::map<Key, double> named;
+    for (std::size_t n = 0; n < names_.size(); ++n) named.emplace(names_[n], effects_[n]);
+    return named;
+  }
+
+ private:
+  std::vector<std::size_t> of_;  // by plot
+  std::vector<Key> names_;       // by group, and the rest
+  std::vector<double> effects_;
+  std::vector<double> steps_;
+  std::vector<std::vector<double>> values_;
+};
 
 double thinned(std::span<const WeighedPlot> others, const WeighedPlot& plot) {
   std::vector<double> stands;
@@ -87,13 +110,17 @@ AdditiveFit fit_by_medians(std::span<const WeighedPlot> plots) {
     fit.residuals.push_back(plot.net);
     largest = std::max(largest, std::fabs(plot.net));
   }
-  for (int round = 0; round < kMostRounds; ++round) {
-    const double by_entry = sweep(plots, &WeighedPlot::entry, fit.entries, fit.residuals);
-    centre(fit.entries, fit.overall);
-    const double by_block = sweep(plots, &WeighedPlot::block, fit.blocks, fit.residuals);
-    centre(fit.blocks, fit.overall);
+  Groups entries(plots, &WeighedPlot::entry);
+  Groups blocks(plots, &WeighedPlot::block);
+  for (int round = 0; round < kMostRounds && !plots.empty(); ++round) {
+    const double by_entry = entries.sweep(fit.residuals);
+    entries.centre(fit.overall);
+    const double by_block = blocks.sweep(fit.residuals);
+    blocks.centre(fit.overall);
     if (std::max(by_entry, by_block) <= kStill * largest) break;
   }
+  fit.entries = entries.effects();
+  fit.blocks = blocks.effects();
   set_spread(plots, fit);
   return fit;
 }

@@ -5,6 +5,10 @@
 namespace ligule::checks {
 
 double median(std::vector<double> numbers) {
+  return median_in(numbers);
+}
+
+double median_in(std::span<double> numbers) {
   if (numbers.empty()) return 0;
   std::ranges::sort(numbers);
   const std::size_t middle = numbers.size() / 2;

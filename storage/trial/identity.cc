@@ -4,6 +4,7 @@
 #include <boost/uuid/name_generator_sha1.hpp>
 #include <boost/uuid/uuid.hpp>
 #include <cstring>
+#include <unordered_map>
 #include <utility>
 
 namespace ligule {
@@ -20,6 +21,17 @@ int hex_value(char c) {
   if (c >= '0' && c <= '9') return c - '0';
   if (c >= 'a' && c <= 'f') return c - 'a' + 10;
   return -1;
+}
+
+constexpr std::size_t kRemembered = 1U << 15U;  // ids: plots of a whole station
+
+Uuid digested(const Uuid& space, std::string_view name) {
+  boost::uuids::uuid base{};
+  std::ranges::copy(space.bytes, base.begin());
+  const boost::uuids::uuid made = boost::uuids::name_generator_sha1(base)(name.data(), name.size());
+  Uuid id;
+  std::ranges::copy(made, id.bytes.begin());
+  return id;
 }
 
 bool hyphen_stands_at(std::size_t at) {
@@ -63,12 +75,15 @@ Result<Uuid> parse_uuid(std::string_view text) {
 }
 
 Uuid uuid_v5(const Uuid& space, std::string_view name) {
-  boost::uuids::uuid base{};
-  std::ranges::copy(space.bytes, base.begin());
-  const boost::uuids::uuid made = boost::uuids::name_generator_sha1(base)(name.data(), name.size());
-  Uuid id;
-  std::ranges::copy(made, id.bytes.begin());
-  return id;
+  // The same plots and occasions are asked for after every tap, and a SHA-1 each time was most of
+  // what a tap cost: what was made is remembered, by each thread for itself.
+  thread_local std::unordered_map<std::string, Uuid> made;
+  thread_local std::string key;
+  key.assign(space.bytes.begin(), space.bytes.end());
+  key.append(name);
+  if (const auto at = made.find(key); at != made.end()) return at->second;
+  if (made.size() >= kRemembered) made.clear();
+  return made.emplace(key, digested(space, name)).first->second;
 }
 
 UuidSequence::UuidSequence(std::function<std::uint64_t()> random) : random_(std::move(random)) {}

@@ -87,6 +87,30 @@ TEST_F(ClosingLooksTest, PlotsReachedFasterThanAnybodyWalksAreTold) {
   EXPECT_FALSE(tablet.above().closing->open.empty()) << "what is open is named with it";
 }
 
+// Proves: from Day's end the values are read first, so that the same is told there.
+TEST_F(ClosingLooksTest, ClosedFromTheDaysEndTheSameIsTold) {
+  for (int n = 0; n < 8; ++n) rate("80");
+  for (const char* const other : kOthers) rate(other);
+  OccasionProgress begun;
+  const Plan& plan = tablet.model.trials.back().plan;
+  begun.trial = plan.id();
+  begun.occasion = plan.occasion(plan.occasions.back());
+  begun.done = begun.total = begun.values_today = 16;
+  tablet.today_answer.progress = {begun};
+  tablet.tap(ShowDaysEnd{});
+  tablet.settle();
+  tablet.tap(CloseOccasion{begun.trial, begun.occasion});
+  EXPECT_FALSE(tablet.above().closing) << "they are being read";
+  tablet.settle();
+  ASSERT_TRUE(tablet.above().closing);
+  EXPECT_EQ(tablet.above().closing->looks.front().rule, "odd_run");
+  EXPECT_TRUE(std::holds_alternative<DaysEndView>(view_of(tablet.model)));
+  tablet.tap(AnswerClosing{true});
+  tablet.settle();
+  EXPECT_EQ(last().kind, kind::kClosed);
+  EXPECT_EQ(last().answers.front().answer, "closed_so");
+}
+
 // Four blocks of eight entries, each in another order.
 constexpr std::array<std::string_view, 4> kOrders{"ABCDEFGH", "DEFGHCAB", "HBFADGCE", "CGAEBHDF"};
 

@@ -311,6 +311,7 @@ TEST_F(Day, EndClosesWhatIsPartDoneAfterAQuestion) {
   ASSERT_TRUE(tablet.days_end().rows.front().can_close);
   const std::size_t before = tablet.ledger.size();
   tablet.tap(CloseOccasion{begun.trial, begun.occasion});
+  tablet.settle();
   ASSERT_TRUE(tablet.above().closing);
   EXPECT_EQ(tablet.above().closing->open, begun.open_plots);
   EXPECT_THAT(tablet.tap(SealDay{}), IsEmpty()) << "the question comes first";
@@ -328,6 +329,7 @@ TEST_F(Day, EndClosesWhatIsPartDoneAfterAQuestion) {
   EXPECT_FALSE(view.rows.front().can_close);
   EXPECT_EQ(view.open, 0U) << "closed: nobody is waited for";
   tablet.tap(CloseOccasion{begun.trial, begun.occasion});
+  tablet.settle();
   EXPECT_FALSE(tablet.above().closing) << "asked once";
 }
 
