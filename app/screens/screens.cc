@@ -33,7 +33,8 @@ void draw(touch::Ui& ui, const Language& words, const flow::View& view,
       scratch,
       out,
       overlay.notice,
-      overlay.question || overlay.unsaved || overlay.lock || overlay.early || overlay.no_entry};
+      overlay.question || overlay.unsaved || overlay.lock || overlay.early ||
+          overlay.as_second || overlay.no_entry};
   std::visit(Drawer{pen}, view);
   draw_notice_card(pen);
   draw_overlay(pen, overlay);
