@@ -251,8 +251,8 @@ bool take_back_last(Turn& turn, Book& book) {
       const Record& record = last.records[i - 1];
       const Book* const of = book_with(turn.model.screen, record.occasion.value_or(book.id));
       if (of == nullptr) continue;
-      const Cell cell = cell_as(turn.model, *of, slot_of(record),
-                                record.purpose.value_or(Purpose::kSurvey));
+      const Cell cell =
+          cell_as(turn.model, *of, slot_of(record), record.purpose.value_or(Purpose::kSurvey));
       if (!cell.claim) continue;  // taken back one by one meanwhile
       act.records.push_back(
           take_back_record(turn, *cell.claim, earlier_of(record, last.before[i - 1])));

@@ -455,7 +455,7 @@ struct Model {
   std::optional<StayOut> stay_out;
   std::optional<AsSecond> as_second;
   std::set<std::tuple<PersonId, OccasionId, CalendarDate, Uuid>> looked_again;  // plots, once a day
-  std::set<std::tuple<PersonId, OccasionId, CalendarDate>> went_in;  // asked once a day
+  std::set<std::tuple<PersonId, OccasionId, CalendarDate>> went_in;             // asked once a day
   SupplyWatch supply;
   UtcInstant touched{};  // when a person did something last
   Today today;

@@ -43,7 +43,7 @@ struct ScaleChoice {
 
 struct Preferences {
   bool dusk = false;
-  int repeats = 0;  // one plot in so many of a rating comes back unannounced; 0: none
+  int repeats = 0;            // one plot in so many of a rating comes back unannounced; 0: none
   std::optional<double> ppi;  // dots per inch, measured with a card; none: the display's own figure
   ScaleChoice scale;
   // By person and code of a caution: the day it was read last, "2026-05-04".

@@ -65,11 +65,7 @@ void keep_value(Turn& turn, Rating& rating, const ChooseValue& intent, Source so
   }
   const std::string reason =
       intent.reason.empty() ? why_changed(turn, rating, cell) : intent.reason;
-  const About about{&trial,
-                    book.id,
-                    {subject, intent.measure, 1},
-                    std::nullopt,
-                    scale};
+  const About about{&trial, book.id, {subject, intent.measure, 1}, std::nullopt, scale};
   Draft draft =
       value_draft(turn, about, verdict.value, ValueState::kValue, source, cell.claim, reason);
   draft.record.answers = verdict.answered;

@@ -29,8 +29,7 @@ Draft value_draft(const Turn& turn, const About& about, const EnteredValue& valu
   record.part = about.slot.part;
   record.run = about.run;
   const Book* const book = book_with(turn.model.screen, about.occasion);
-  record.purpose =
-      book == nullptr ? Purpose::kSurvey : purpose_at(*book, about.slot.subject);
+  record.purpose = book == nullptr ? Purpose::kSurvey : purpose_at(*book, about.slot.subject);
   record.state = state;
   record.entered = value.entered;
   record.unit = value.unit;

@@ -97,8 +97,8 @@ bool begin_look(const Turn& turn, Rating& rating) {
   std::vector<checks::PathPlot> path;
   path.reserve(book.plots.size());
   for (const PlanPlot& plot : book.plots) path.push_back({plot.row, plot.column});
-  const std::string seed = format_date(turn.at.local_date) + " " + model.person->initials + " " +
-                           book.id.text();
+  const std::string seed =
+      format_date(turn.at.local_date) + " " + model.person->initials + " " + book.id.text();
   for (const checks::RepeatPlot& repeat :
        checks::repeat_plots(path, seed, model.preferences.repeats)) {
     if (repeat.after != book.present) continue;
@@ -141,7 +141,9 @@ void look_taken_back(const Turn& turn, Rating& rating, const Act& act) {
   const Record& record = act.records.front();
   std::optional<SecondLook>& look = book.looks.look;
   if (record.purpose == Purpose::kRepeat) {
-    look = SecondLook{record.subject.value_or(Uuid{}), look ? look->after : book.present};
+    // It goes on to where the person is now: from the place before.
+    const std::size_t before = (book.present + book.plots.size() - 1) % book.plots.size();
+    look = SecondLook{record.subject.value_or(Uuid{}), look ? look->after : before};
   } else if (look) {
     turn.model.looked_again.erase(asked_key(turn.model, book, look->subject));
     drop_look(turn.model, rating);
@@ -196,8 +198,7 @@ void answer_as_second(Turn& turn, const AnswerAsSecond& intent) {
   const std::optional<AsSecond> asked = std::exchange(turn.model.as_second, std::nullopt);
   if (!asked) return;
   if (intent.as == RateAs::kNotNow) return show_today(turn);
-  if (intent.as == RateAs::kSecond)
-    return open_as_second(turn, asked->trial, asked->occasion, "");
+  if (intent.as == RateAs::kSecond) return open_as_second(turn, asked->trial, asked->occasion, "");
   Opening opening{asked->trial, asked->occasion, "", false, std::nullopt};
   opening.second = false;
   show_screen(turn, std::move(opening));

@@ -56,8 +56,7 @@ void draw_early(const Pen& pen, const flow::EarlyView& view) {
 void draw_as_second(const Pen& pen, const flow::AsSecond& view) {
   auto group = pen.ui.group("As second");
   const std::string raters = joined(view.raters, 4);
-  const std::string title =
-      pen.words.fill("as_second.title", {raters, std::to_string(view.plots)});
+  const std::string title = pen.words.fill("as_second.title", {raters, std::to_string(view.plots)});
   std::string text(pen.words("as_second.text"));
   if (view.own > 0) text += " " + pen.words.fill("as_second.own", {std::to_string(view.own)});
   const std::vector<touch::Key> answers{
