@@ -5,6 +5,7 @@
 #include "app/flow/hand_over.h"
 #include "app/flow/no_entry.h"
 #include "app/flow/practice.h"
+#include "app/flow/second_look.h"
 #include "app/flow/supply.h"
 #include "app/flow/swapped.h"
 #include "app/flow/trials.h"
@@ -66,11 +67,15 @@ void return_to(Turn& turn, const Act& act) {
     return open_sorting(turn, *act.trial, *act.occasion, act.plot);
   }
   Book* const book = book_of(model.screen);
+  const bool second = act.records.front().purpose == Purpose::kSecond;
+  if (second && (book == nullptr || book->id != *act.occasion || !book->looks.rater))
+    return open_as_second(turn, *act.trial, *act.occasion, act.plot);
   if (book == nullptr || book->id != *act.occasion) {
     open_occasion(turn, *act.trial, *act.occasion, act.plot);
     return;
   }
   if (const auto place = place_of(*book, act.plot)) go_to(turn, *book, *place);
+  look_again_at(turn, act);
 }
 
 // The answer's finding is done with: into the record, and on hold where its rule says so.
@@ -255,7 +260,8 @@ bool take_back_last(Turn& turn, Book& book) {
       const Record& record = last.records[i - 1];
       const Book* const of = book_with(turn.model.screen, record.occasion.value_or(book.id));
       if (of == nullptr) continue;
-      const Cell cell = cell_at(turn.model, *of, slot_of(record));
+      const Cell cell =
+          cell_as(turn.model, *of, slot_of(record), record.purpose.value_or(Purpose::kSurvey));
       if (!cell.claim) continue;  // taken back one by one meanwhile
       act.records.push_back(
           take_back_record(turn, *cell.claim, earlier_of(record, last.before[i - 1])));

@@ -43,6 +43,16 @@ bool is_of(const Record& record, const Act& act, const Book& book) {
   return record.subject && (record.occasion ? record.occasion : act.occasion) == book.id;
 }
 
+// Whether the book holds it among what stands of that purpose. Of a second person only their own.
+bool is_as(const Record& record, const Book& book, Purpose purpose) {
+  return record.purpose.value_or(Purpose::kSurvey) == purpose &&
+         (purpose != Purpose::kSecond || record.person == book.looks.rater);
+}
+
+const std::map<Slot, KnownClaim>& kept_as(const Book& book, Purpose purpose) {
+  return purpose == Purpose::kRepeat ? book.looks.repeats : book.kept;
+}
+
 template <class ScreenType>
 auto* find_book(ScreenType& screen) {
   using BookType = std::conditional_t<std::is_const_v<ScreenType>, const Book, Book>;
@@ -77,13 +87,24 @@ Uuid plot_subject(const Model& model, const Book& book, const PlanPlot& plot) {
   return trial_of(model, book).plan.plot(plot).uuid;
 }
 
+Purpose purpose_at(const Book& book, const Uuid& subject) {
+  if (book.looks.look && book.looks.look->subject == subject) return Purpose::kRepeat;
+  return book.looks.rater ? Purpose::kSecond : Purpose::kSurvey;
+}
+
 Cell cell_at(const Model& model, const Book& book, const Slot& slot) {
+  return cell_as(model, book, slot, purpose_at(book, slot.subject));
+}
+
+Cell cell_as(const Model& model, const Book& book, const Slot& slot, Purpose purpose) {
   Cell cell;
-  if (const auto at = book.kept.find(slot); at != book.kept.end()) cell.claim = at->second;
+  const std::map<Slot, KnownClaim>& kept = kept_as(book, purpose);
+  if (const auto at = kept.find(slot); at != kept.end()) cell.claim = at->second;
   const auto lay = [&](const std::vector<Act>& acts, Durability durability) {
     for (const Act& act : acts) {
       for (const Record& record : act.records) {
         if (!is_of(record, act, book) || slot_of(record) != slot) continue;
+        if (!is_as(record, book, purpose)) continue;
         lay_over(cell.claim, record);
         cell.durability = durability;
       }
@@ -216,13 +237,15 @@ std::vector<int> parts_of(const Model& model, const Book& book, const Uuid& subj
     if (slot.subject == subject && slot.measure == measure) parts.insert(slot.part);
   };
   const Slot first{subject, std::string(measure), 0};
-  for (auto at = book.kept.lower_bound(first);
-       at != book.kept.end() && at->first.subject == subject && at->first.measure == measure; ++at)
+  const Purpose purpose = purpose_at(book, subject);
+  const std::map<Slot, KnownClaim>& kept = kept_as(book, purpose);
+  for (auto at = kept.lower_bound(first);
+       at != kept.end() && at->first.subject == subject && at->first.measure == measure; ++at)
     consider(at->first);
   const auto consider_all = [&](const std::vector<Act>& acts) {
     for (const Act& act : acts) {
       for (const Record& record : act.records) {
-        if (is_of(record, act, book)) consider(slot_of(record));
+        if (is_of(record, act, book) && is_as(record, book, purpose)) consider(slot_of(record));
       }
     }
   };
@@ -272,6 +295,10 @@ std::optional<Book> open_book(const Model& model, const OccasionLoaded& loaded) 
   for (const KnownClaim& claim : loaded.claims) {
     if (claim.record.subject) book.kept.emplace(slot_of(claim.record), claim);
   }
+  for (const KnownClaim& claim : loaded.again) {
+    if (claim.record.subject && claim.record.purpose == Purpose::kRepeat)
+      book.looks.repeats.emplace(slot_of(claim.record), claim);
+  }
   book.plots = plots_on(*at, model.now.local_date);
   std::set<Uuid> spoken_of;
   for (const auto& [slot, claim] : book.kept) spoken_of.insert(slot.subject);
@@ -310,14 +337,18 @@ const Book* book_with(const Screen& screen, OccasionId occasion) {
 void fold(Book& book, std::span<const Record> records) {
   for (const Record& record : records) {
     if (!record.subject || record.occasion.value_or(book.id) != book.id) continue;
+    const bool repeat = record.purpose == Purpose::kRepeat;
+    const Purpose own = book.looks.rater ? Purpose::kSecond : Purpose::kSurvey;
+    if (!repeat && !is_as(record, book, own)) continue;
+    std::map<Slot, KnownClaim>& kept = repeat ? book.looks.repeats : book.kept;
     const Slot slot = slot_of(record);
     std::optional<KnownClaim> claim;
-    if (const auto at = book.kept.find(slot); at != book.kept.end()) claim = std::move(at->second);
+    if (const auto at = kept.find(slot); at != kept.end()) claim = std::move(at->second);
     lay_over(claim, record);
     if (claim) {
-      book.kept.insert_or_assign(slot, std::move(*claim));
+      kept.insert_or_assign(slot, std::move(*claim));
     } else {
-      book.kept.erase(slot);
+      kept.erase(slot);
     }
   }
 }

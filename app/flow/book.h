@@ -33,6 +33,10 @@ struct Cell {
 [[nodiscard]] const KnownTrial* trial_with(const Model& model, TrialId id);
 [[nodiscard]] Uuid plot_subject(const Model& model, const Book& book, const PlanPlot& plot);
 
+// What a value given now is of: first, repeat or second.
+[[nodiscard]] Purpose purpose_at(const Book& book, const Uuid& subject);
+// What stands of that purpose; `cell_at` looks for the one a value given now would be of.
+[[nodiscard]] Cell cell_as(const Model& model, const Book& book, const Slot& slot, Purpose purpose);
 [[nodiscard]] Cell cell_at(const Model& model, const Book& book, const Slot& slot);
 // The first part, of a gross weight the first bag that stands; of a date the visit that found it
 // reached, else the last one.

@@ -3,6 +3,7 @@
 #include <variant>
 
 #include "app/flow/progress.h"
+#include "app/flow/second_look.h"
 
 namespace ligule::flow {
 
@@ -35,7 +36,11 @@ void forget_other_units(Turn& turn, const BegunUnits& before) {
   }
 }
 
-void set_cards_aside(Model& model, const Rating& rating) {
+void set_cards_aside(Model& model, const Rating& left) {
+  // What waits is of first values.
+  if (left.book.looks.rater) return;
+  Rating rating = left;
+  drop_look(model, rating);
   if (rating.begun.empty() && rating.notes_begun.empty()) {
     model.cards_aside.erase(rating.book.id);
   } else {
@@ -46,7 +51,7 @@ void set_cards_aside(Model& model, const Rating& rating) {
 
 void take_up_cards(Turn& turn) {
   auto* const rating = std::get_if<Rating>(&turn.model.screen);
-  if (rating == nullptr) return;
+  if (rating == nullptr || rating->book.looks.rater) return;
   const auto at = turn.model.cards_aside.find(rating->book.id);
   if (at == turn.model.cards_aside.end()) return;
   const CardsAside aside = std::move(at->second);

@@ -8,6 +8,7 @@
 
 #include "app/flow/closing_looks.h"
 #include "app/flow/progress.h"
+#include "app/flow/second_look.h"
 
 namespace ligule::flow {
 namespace {
@@ -45,6 +46,9 @@ void declare_done(Turn& turn) {
   if (std::holds_alternative<Review>(turn.model.screen)) return;
   const Book* const book = book_of(turn.model.screen);
   if (book == nullptr || !can_enter(turn.model)) return;
+  if (book->looks.rater) return show_today(turn);  // the rating is for the first to close
+  if (auto* const rating = on<Rating>(turn); rating != nullptr && book->looks.look)
+    end_look(turn, *rating);
   if (is_closed(turn.model, book->id)) return show_today(turn);  // it has been said
   Closing what{trial_of(turn.model, *book).plan.id(), book->id, {}};
   if (std::holds_alternative<Rating>(turn.model.screen))

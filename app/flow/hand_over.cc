@@ -10,6 +10,7 @@
 #include "app/flow/practice.h"
 #include "app/flow/prefer.h"
 #include "app/flow/progress.h"
+#include "app/flow/second_look.h"
 #include "app/flow/swapped.h"
 #include "app/flow/trial_events.h"
 
@@ -53,6 +54,7 @@ void give_to(Turn& turn, const std::string& initials) {
   }
   model.early.reset();
   model.stay_out.reset();
+  look_by_another(turn);
   if (!model.asking) return ask_waiting_exchange(turn);
   // Asked of the one who gave the value: nobody else can answer for it. It is given again.
   const std::string plot = model.asking->plot;

@@ -38,6 +38,11 @@ struct ShowEarlier {};  // what is long past, or fold it away again
 struct AnswerEarly {    // of a cutting before its day
   bool weigh = false;
 };
+// Of a rating that others rated, about to be opened.
+enum class RateAs { kFirst, kSecond, kNotNow };
+struct AnswerAsSecond {
+  RateAs as = RateAs::kNotNow;
+};
 struct AnswerNoEntry {  // of a sprayed trial about to be gone into
   bool go_in = false;
 };
@@ -346,6 +351,7 @@ struct OccasionLoaded {
   // Of a cutting: kilograms of forage by plot in the season's earlier ones, oldest first.
   std::vector<std::map<std::string, double>> earlier = {};
   std::vector<CuttingWeighed> elsewhere = {};  // of a cutting: others that a check may reach
+  std::vector<KnownClaim> again = {};          // standing, of purpose repeat and second
 };
 struct HistoryLoaded {
   TrialId trial;
@@ -396,15 +402,15 @@ struct NotCopied {
 
 using AnyIntent = std::variant<
     Tick, HandOver, KeepTablet, LockGlass, UnlockCorner, ShowToday, ShowDryWeights, ShowDaysEnd,
-    OpenOccasion, ShowEarlier, AnswerEarly, AnswerNoEntry, KeyText, KeyErase, KeyDone, FocusField,
-    AnswerQuestion, RetryUnsaved, DropUnsaved, DismissNotice, ReadCautions, PickPerson, GoToPlot,
-    NameStake, OtherStake, SlideSlipped, LeaveSlipped, PutOff, TakeBack, ShowNames, DeclareDone,
-    CloseOccasion, AnswerClosing, FocusMeasure, ChooseValue, ShowTens, ShowFine, StepAmount,
-    KeepAmount, OpenNote, CloseNote, ChooseSurface, StartRun, OtherRun, AnswerSplit,
-    AnswerLowStubble, KeepPlot, TakeWeight, TypeWeight, AnswerMoving, ShowPage, MoreBag,
-    ChooseBagKind, SayWeedsOnly, KeepSwath, AnswerSwapped, SayNoWeight, CheckScale, TakeCheck,
-    AnswerDoubted, ChooseBag, KeepDry, SayBagGone, ShowOven, WeighUntilConstant, ShowSorting,
-    SortCutting, SortPlot, SortPart, KeepSorted, SayNoneOfPart, SortBack, ShowReview,
+    OpenOccasion, ShowEarlier, AnswerEarly, AnswerAsSecond, AnswerNoEntry, KeyText, KeyErase,
+    KeyDone, FocusField, AnswerQuestion, RetryUnsaved, DropUnsaved, DismissNotice, ReadCautions,
+    PickPerson, GoToPlot, NameStake, OtherStake, SlideSlipped, LeaveSlipped, PutOff, TakeBack,
+    ShowNames, DeclareDone, CloseOccasion, AnswerClosing, FocusMeasure, ChooseValue, ShowTens,
+    ShowFine, StepAmount, KeepAmount, OpenNote, CloseNote, ChooseSurface, StartRun, OtherRun,
+    AnswerSplit, AnswerLowStubble, KeepPlot, TakeWeight, TypeWeight, AnswerMoving, ShowPage,
+    MoreBag, ChooseBagKind, SayWeedsOnly, KeepSwath, AnswerSwapped, SayNoWeight, CheckScale,
+    TakeCheck, AnswerDoubted, ChooseBag, KeepDry, SayBagGone, ShowOven, WeighUntilConstant,
+    ShowSorting, SortCutting, SortPlot, SortPart, KeepSorted, SayNoneOfPart, SortBack, ShowReview,
     ReviewOccasion, ListOccasions, ListAgainst, ReviewAgainst, ReviewAlone, ReviewMeasure,
     ShowHistory, MendValue, MendBy, ChooseMended, MendFor, TapCell, NextPlacement, FocusShare,
     SetShare, StepShare, CountStage, DropLast, KeepGathered, MarkReached, OthersNotYet, ShowBlock,

@@ -34,6 +34,7 @@
 #include "app/flow/plot_page.h"
 #include "app/flow/practice_model.h"
 #include "app/flow/review_model.h"
+#include "app/flow/second_look_model.h"
 #include "app/flow/trials_model.h"
 #include "app/flow/weight_form.h"
 #include "storage/checks/rules.h"
@@ -151,15 +152,6 @@ struct Notice {
   bool operator==(const Notice&) const = default;
 };
 
-// What a value belongs to within an occasion.
-struct Slot {
-  Uuid subject;  // plot, or first bag_number reading of a bag
-  std::string measure;
-  int part = 1;
-
-  auto operator<=>(const Slot&) const = default;
-};
-
 // What a person said when the program asked which stake they see, or a stake they went to of
 // themselves.
 struct StakeAnswer {
@@ -201,6 +193,7 @@ struct Book {
   std::optional<std::size_t> last;  // the plot that was just left
   StakeEntry stake;
   std::optional<Slipped> slipped;  // until somebody says what is to be done about it
+  Looks looks;
 
   bool operator==(const Book&) const = default;
 };
@@ -235,6 +228,7 @@ struct Opening {
   std::optional<Sliding> sliding = {};  // of a review: with this page
   bool sorting = false;                 // to sort samples of it
   bool questions = false;               // of a review: with what was asked about
+  std::optional<bool> second = {};      // as second person, or not; empty: it is asked
   bool operator==(const Opening&) const = default;
 };
 
@@ -440,7 +434,9 @@ struct Model {
   std::map<std::tuple<OccasionId, std::string, int>, TypedBegun> sort_begun;  // by plot and part
   std::set<OccasionId> meant_early;                                           // asked once
   std::optional<StayOut> stay_out;
-  std::set<std::tuple<PersonId, OccasionId, CalendarDate>> went_in;  // asked once a day
+  std::optional<AsSecond> as_second;
+  std::set<std::tuple<PersonId, OccasionId, CalendarDate, Uuid>> looked_again;  // plots, once a day
+  std::set<std::tuple<PersonId, OccasionId, CalendarDate>> went_in;             // asked once a day
   SupplyWatch supply;
   UtcInstant touched{};  // when a person did something last
   Today today;

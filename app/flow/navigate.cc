@@ -2,6 +2,7 @@
 #include <variant>
 
 #include "app/flow/progress.h"
+#include "app/flow/second_look.h"
 #include "app/flow/turn.h"
 #include "storage/trial/record_line.h"
 
@@ -36,6 +37,7 @@ void sign_in(Turn& turn, std::string_view initials) {
 
 void show_screen(Turn& turn, Screen screen) {
   set_aside(turn.model);
+  turn.model.as_second.reset();
   turn.model.screen = std::move(screen);
 }
 
@@ -65,14 +67,19 @@ void go_to(Turn& turn, Book& book, std::size_t place) {
     fill_form(turn, *harvest, *weighing);
     return;
   }
+  auto* const rating = std::get_if<Rating>(&model.screen);
+  // A plot that came back is at its own stake: nobody goes to it, least of all to its first value.
+  if (rating != nullptr && book.looks.look && place == book.present) return;
+  if (rating != nullptr) drop_look(model, *rating);
   book.present = place;
-  if (auto* const rating = std::get_if<Rating>(&model.screen)) {
+  if (rating != nullptr) {
     rating->block = 0;
     settle_focus(turn, *rating);
   }
 }
 
 void put_off(Turn& turn, Book& book) {
+  if (book.looks.look) return end_look(turn, std::get<Rating>(turn.model.screen));
   const PlanPlot& plot = book.plots.at(book.present);
   const KnownTrial& trial = trial_of(turn.model, book);
   std::optional<RecordId> run;

@@ -4,6 +4,7 @@
 #include <variant>
 
 #include "app/flow/closing.h"
+#include "app/flow/second_look.h"
 #include "app/flow/turn.h"
 
 namespace ligule::flow {
@@ -46,6 +47,7 @@ void occasion_loaded(Turn& turn, OccasionLoaded loaded) {
   const std::optional<Sliding> sliding = opening->sliding;
   const bool sorts = opening->sorting;
   const bool questions = opening->questions;
+  const std::optional<bool> second = opening->second;
   for (KnownTrial& trial : model.trials) {
     if (trial.plan.id() == loaded.trial) trial.as_sown = loaded.as_sown;
   }
@@ -65,12 +67,14 @@ void occasion_loaded(Turn& turn, OccasionLoaded loaded) {
     return;
   }
   if (sorts) return begin_sorting(turn, *std::move(book), std::move(loaded), plot);
+  if (!second && plot.empty() && asks_as_second(turn, *book, loaded)) return;
+  if (second.value_or(false)) take_second(model, *book, loaded);
   if (!book->plots.empty()) {
     // The first open plot: the one after the last, walking round.
     const auto first = next_open(model, *book, book->plots.size() - 1);
     book->present = place_of(*book, plot).value_or(first.value_or(0));
   }
-  if (is_closed(model, book->id)) turn.notice("notice.rating_closed");
+  if (is_closed(model, book->id) && !book->looks.rater) turn.notice("notice.rating_closed");
   if (book->occasion.job == Job::kHarvest) {
     return begin_harvest(turn, std::move(*book), std::move(loaded));
   }

@@ -132,6 +132,7 @@ struct Overlay {
   std::optional<LockView> lock;
   std::optional<NoEntryView> no_entry;
   std::optional<EarlyView> early;
+  std::optional<AsSecond> as_second;
   std::optional<ClosingView> closing;
   std::optional<CautionsView> cautions;
   std::optional<LowStubbleView> low_stubble;

@@ -10,6 +10,7 @@
 #include "app/flow/amounts.h"
 #include "app/flow/stand_rating.h"
 #include "app/flow/view_parts.h"
+#include "storage/checks/chance.h"
 #include "storage/checks/rating_offset.h"
 #include "storage/trial/details.h"
 #include "storage/trial/number.h"
@@ -17,39 +18,14 @@
 namespace ligule::flow {
 namespace {
 
+using checks::Chance;
+using checks::hash_of;
 using checks::kPercentStand;
 
 constexpr int kFifth = 20;
 constexpr std::size_t kOfEachFifth = 2;
 constexpr int kLeastApart = 4;  // of the two in one fifth: never the same picture twice
 constexpr std::ptrdiff_t kMostRound = 2;
-
-// FNV-1a: the same number for a text on every device.
-std::uint64_t hash_of(std::string_view text) {
-  std::uint64_t hash = 0xCBF29CE484222325U;
-  for (const char letter : text) {
-    hash ^= static_cast<unsigned char>(letter);
-    hash *= 0x100000001B3U;
-  }
-  return hash;
-}
-
-// SplitMix64. Not the library's distributions: they differ from one library to the next.
-class Chance {
- public:
-  explicit Chance(std::uint64_t seed) : state_(seed) {}
-  std::uint64_t next() {
-    state_ += 0x9E3779B97F4A7C15U;
-    std::uint64_t mixed = state_;
-    mixed = (mixed ^ (mixed >> 30U)) * 0xBF58476D1CE4E5B9U;
-    mixed = (mixed ^ (mixed >> 27U)) * 0x94D049BB133111EBU;
-    return mixed ^ (mixed >> 31U);
-  }
-  std::size_t below(std::size_t end) { return static_cast<std::size_t>(next() % end); }
-
- private:
-  std::uint64_t state_;
-};
 
 const PlanOccasion* stand_rating(const KnownTrial& trial, OccasionId id) {
   const PlanOccasion* const occasion = trial.plan.find_occasion(id);

@@ -40,6 +40,14 @@ struct TwoUnits {
 constexpr std::array kTwoUnits{TwoUnits{Preference::kMass, {"kg", "lb"}, &PersonChoices::mass},
                                TwoUnits{Preference::kLength, {"in", "cm"}, &PersonChoices::length}};
 
+// How many plots come back unannounced: common practice, no source.
+struct RepeatShare {
+  std::string_view code;
+  int one_in;
+};
+constexpr std::array kRepeatShares{RepeatShare{"off", 0}, RepeatShare{"20", 20},
+                                   RepeatShare{"10", 10}};
+
 bool one_of(const TwoUnits& pair, std::string_view unit) {
   return std::ranges::find(pair.units, unit) != pair.units.end();
 }
@@ -150,6 +158,10 @@ void choose_preference(Turn& turn, const Choose& intent) {
   if (intent.what == Preference::kTheme) {
     if (intent.code != "paper" && intent.code != "dusk") return;
     changed.dusk = intent.code == "dusk";
+  } else if (intent.what == Preference::kRepeats) {
+    const auto share = std::ranges::find(kRepeatShares, intent.code, &RepeatShare::code);
+    if (share == kRepeatShares.end()) return;
+    changed.repeats = share->one_in;
   } else {
     PersonChoices choices = choices_of(model);
     if (!set(model, choices, intent)) return;
@@ -241,6 +253,10 @@ std::vector<PreferenceView> preferences_of(const Model& model) {
                    {option(pair.units[0], shown == pair.units[0]),
                     option(pair.units[1], shown == pair.units[1])}});
   }
+  PreferenceView repeats{Preference::kRepeats, {}};
+  for (const RepeatShare& share : kRepeatShares)
+    repeats.options.push_back(option(share.code, share.one_in == model.preferences.repeats));
+  all.push_back(std::move(repeats));
   return all;
 }
 

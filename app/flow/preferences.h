@@ -43,6 +43,7 @@ struct ScaleChoice {
 
 struct Preferences {
   bool dusk = false;
+  int repeats = 0;            // one plot in so many of a rating comes back unannounced; 0: none
   std::optional<double> ppi;  // dots per inch, measured with a card; none: the display's own figure
   ScaleChoice scale;
   // By person and code of a caution: the day it was read last, "2026-05-04".
@@ -62,6 +63,7 @@ enum class Preference {
   kText,           // "usual", "large"
   kMass,           // "kg", "lb"
   kLength,         // "in", "cm"
+  kRepeats,        // "off", "20", "10"
   kScalePort,      // a path, or "none"
   kScaleForm,      // codes of forms of line
   kScaleBaud,      // "9600"

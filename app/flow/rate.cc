@@ -8,6 +8,7 @@
 #include "app/flow/hand_over.h"
 #include "app/flow/progress.h"
 #include "app/flow/season.h"
+#include "app/flow/second_look.h"
 #include "app/flow/turn.h"
 #include "storage/trial/composite.h"
 #include "storage/trial/number.h"
@@ -48,7 +49,9 @@ void keep_value(Turn& turn, Rating& rating, const ChooseValue& intent, Source so
                                     unit_for(turn.model.setup, intent.measure, *scale, cell),
                                     std::nullopt};
   checks::History history = history_of(turn, rating, plot, intent.measure);
-  if (cell.open() && turn.model.person) {
+  const Uuid subject = plot_subject(turn.model, book, plot);
+  // Of a second look it is no news that somebody rated here before.
+  if (cell.open() && turn.model.person && purpose_at(book, subject) == Purpose::kSurvey) {
     history.raters_before = raters_before(turn.model, book, plot.block);
     history.rater = turn.model.person->initials;
   }
@@ -62,11 +65,7 @@ void keep_value(Turn& turn, Rating& rating, const ChooseValue& intent, Source so
   }
   const std::string reason =
       intent.reason.empty() ? why_changed(turn, rating, cell) : intent.reason;
-  const About about{&trial,
-                    book.id,
-                    {plot_subject(turn.model, book, plot), intent.measure, 1},
-                    std::nullopt,
-                    scale};
+  const About about{&trial, book.id, {subject, intent.measure, 1}, std::nullopt, scale};
   Draft draft =
       value_draft(turn, about, verdict.value, ValueState::kValue, source, cell.claim, reason);
   draft.record.answers = verdict.answered;
@@ -269,6 +268,7 @@ void rated(const Turn& turn, Rating& rating, const Act& act) {
   if (act.occasion != book.id) return;
   forget_begun(rating, act);
   if (act.kind == ActKind::kTakeBack) {
+    look_taken_back(turn, rating, act);
     if (const auto place = place_of(book, act.plot)) book.present = *place;
     rating.block = 0;
     return settle_focus(turn, rating);
@@ -290,6 +290,8 @@ void rated(const Turn& turn, Rating& rating, const Act& act) {
   const bool through =
       state == PlotState::kDone || (act.kind == ActKind::kPutOff && state == PlotState::kLater);
   if (act.plot == plot.number && closed_something && through) {
+    if (book.looks.look) return end_look(turn, rating);
+    if (state == PlotState::kDone && begin_look(turn, rating)) return;
     const auto next = next_open(turn.model, book, book.present);
     if (next && *next != book.present) {
       book.last = book.present;

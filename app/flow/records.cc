@@ -28,7 +28,8 @@ Draft value_draft(const Turn& turn, const About& about, const EnteredValue& valu
   record.occasion = about.occasion;
   record.part = about.slot.part;
   record.run = about.run;
-  record.purpose = Purpose::kSurvey;
+  const Book* const book = book_with(turn.model.screen, about.occasion);
+  record.purpose = book == nullptr ? Purpose::kSurvey : purpose_at(*book, about.slot.subject);
   record.state = state;
   record.entered = value.entered;
   record.unit = value.unit;

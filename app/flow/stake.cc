@@ -31,6 +31,7 @@ const StakeAnswer* last_agreed(const Model& model, const Book& book) {
 bool given_since(const Model& model, const Book& book, const PlanPlot& plot,
                  const StakeAnswer* agreed) {
   const auto counts = [&](const Record& record) {
+    if (record.purpose == Purpose::kRepeat) return false;
     if (!record.is_claim() || !model.person || record.person != model.person->id) return false;
     // A value that was moved here, or restored, was given before.
     if (record.reason == "slid" || record.reason == "taken_back") return false;
@@ -87,7 +88,8 @@ const Book* entry_book(const Screen& screen) {
 }
 
 bool stake_asked(const Model& model, const Book& book) {
-  if (!model.person || book.plots.empty()) return false;
+  // Who is sent back to a plot knows it from the number; the path waits elsewhere.
+  if (!model.person || book.plots.empty() || book.looks.look) return false;
   const PlanPlot& plot = book.plots.at(book.present);
   const auto places = stake_places(book.plots);
   return std::ranges::find(places, book.present) != places.end() &&
@@ -124,7 +126,8 @@ void name_stake(Turn& turn, Book& book, const std::string& plot) {
     turn.notice(no_place(turn.model, book, plot), {plot});
     return turn.run(Cue{CueKind::kRefused});
   }
-  book.slipped = slipped(turn.model, book, *named);
+  // What a second person gave is not slid: a slide moves first values.
+  if (!book.looks.rater) book.slipped = slipped(turn.model, book, *named);
   note_stake(turn, book, plot, true);
   book.stake = {};
   go_to(turn, book, *named);

@@ -18,6 +18,7 @@
 #include "app/flow/practice.h"
 #include "app/flow/review.h"
 #include "app/flow/scale_choice.h"
+#include "app/flow/second_look.h"
 #include "app/flow/split_block.h"
 #include "app/flow/stake.h"
 #include "app/flow/supply.h"
@@ -98,6 +99,7 @@ void take_in(Turn& turn, Intent intent) {
                  [&](const ShowEarlier&) {
                    if (auto* const today = on<OnToday>(turn)) today->earlier = !today->earlier;
                  },
+                 [&](const AnswerAsSecond& what) { answer_as_second(turn, what); },
                  [&](const AnswerEarly& what) { answer_early(turn, what); },
                  [&](const KeyText& what) { key_text(turn, what); },
                  [&](const KeyErase&) { key_erase(turn); },
@@ -377,6 +379,7 @@ bool let_through(const Model& model, const Intent& intent) {
   if (model.swapped) return std::holds_alternative<AnswerSwapped>(intent);
   if (model.moving) return std::holds_alternative<AnswerMoving>(intent);
   if (model.stay_out) return std::holds_alternative<AnswerNoEntry>(intent);
+  if (model.as_second) return std::holds_alternative<AnswerAsSecond>(intent);
   if (model.early) return std::holds_alternative<AnswerEarly>(intent);
   if (model.closing) return std::holds_alternative<AnswerClosing>(intent);
   if (model.asking) return std::holds_alternative<AnswerQuestion>(intent);

@@ -132,7 +132,7 @@ RateView rate_view(const Model& model, const Rating& rating) {
   view.name = name_of(trial.plan, book.occasion);
   view.plots = book.plots.size();
   view.can_enter = can_enter(model);
-  view.closed = is_closed(model, book.id);
+  view.closed = is_closed(model, book.id) && !book.looks.rater;
   view.drilled = trial.plan.drilled;
   view.blind = !names_shown(model, book.id);
   view.can_take_back = !book.done.empty() && can_enter(model);

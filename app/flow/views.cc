@@ -321,6 +321,7 @@ Overlay overlay_of(const Model& model) {
   }
   if (model.unsaved) overlay.unsaved = unsaved_view(*model.unsaved);
   if (model.stay_out && !model.handing) overlay.no_entry = model.stay_out->spray;
+  if (model.as_second && !model.handing) overlay.as_second = model.as_second;
   if (model.early && !model.handing) overlay.early = early_view(model, *model.early);
   if (model.closing && !model.handing) overlay.closing = closing_view(model, *model.closing);
   if (const auto due = cautions_due(model); !due.empty() && !model.handing)

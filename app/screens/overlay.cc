@@ -53,6 +53,23 @@ void draw_early(const Pen& pen, const flow::EarlyView& view) {
   if (tapped) pen.send(flow::AnswerEarly{*tapped == 1});
 }
 
+void draw_as_second(const Pen& pen, const flow::AsSecond& view) {
+  auto group = pen.ui.group("As second");
+  const std::string raters = joined(view.raters, 4);
+  const std::string title = pen.words.fill("as_second.title", {raters, std::to_string(view.plots)});
+  std::string text(pen.words("as_second.text"));
+  if (view.own > 0) text += " " + pen.words.fill("as_second.own", {std::to_string(view.own)});
+  const std::vector<touch::Key> answers{
+      {.label = pen.words(view.open > 0 ? "as_second.go_on" : "as_second.look"),
+       .style = touch::Style::kAction},
+      {.label = pen.words("as_second.rate")},
+      {.label = pen.words("as_second.not_now")}};
+  const auto tapped = touch::question(pen.ui, {.title = title, .text = text, .answers = answers});
+  constexpr flow::RateAs kAnswers[] = {flow::RateAs::kFirst, flow::RateAs::kSecond,
+                                       flow::RateAs::kNotNow};
+  if (tapped) pen.send(flow::AnswerAsSecond{kAnswers[*tapped]});
+}
+
 void draw_stay_out(const Pen& pen, const flow::NoEntryView& view) {
   auto group = pen.ui.group("No entry");
   const std::string title = view.until.empty()
@@ -252,6 +269,8 @@ void draw_overlay(const Pen& pen, const flow::Overlay& overlay) {
     draw_moving(pen, *overlay.moving);
   else if (overlay.no_entry)
     draw_stay_out(pen, *overlay.no_entry);
+  else if (overlay.as_second)
+    draw_as_second(pen, *overlay.as_second);
   else if (overlay.early)
     draw_early(pen, *overlay.early);
   else if (overlay.closing)

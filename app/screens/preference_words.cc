@@ -19,6 +19,8 @@ std::string_view key_of(flow::Preference what) {
       return "prefer.mass";
     case flow::Preference::kLength:
       return "prefer.length";
+    case flow::Preference::kRepeats:
+      return "prefer.repeats";
     case flow::Preference::kScalePort:
       return "prefer.scale_port";
     case flow::Preference::kScaleForm:

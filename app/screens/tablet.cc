@@ -22,7 +22,7 @@ constexpr double kKeyMm = 12.6;  // high
 constexpr double kBetweenMm = 1.8;
 
 bool of_everybody(flow::Preference what) {
-  return what == flow::Preference::kTheme;
+  return what == flow::Preference::kTheme || what == flow::Preference::kRepeats;
 }
 
 // Rows of choices: a label and its keys, beside each other or one under the other.

@@ -48,19 +48,26 @@ Result<flow::KnownClaim> known_claim(const ledger::Ledger& ledger, ledger::Claim
   return known;
 }
 
-// Standing claims that count: repeats, second raters and practice are no business of the screens.
-Result<std::vector<flow::KnownClaim>> survey_claims(const ledger::Ledger& ledger, TrialId trial,
-                                                    std::optional<OccasionId> occasion) {
+// Standing claims of these purposes.
+Result<std::vector<flow::KnownClaim>> claims_as(const ledger::Ledger& ledger, TrialId trial,
+                                                std::optional<OccasionId> occasion,
+                                                std::initializer_list<Purpose> purposes) {
   auto claims = ledger.claims(trial, occasion);
   if (!claims) return std::unexpected(std::move(claims).error());
   std::vector<flow::KnownClaim> known;
   for (ledger::Claim& claim : *claims) {
-    if (claim.record.purpose != Purpose::kSurvey) continue;
+    if (std::ranges::find(purposes, claim.record.purpose) == purposes.end()) continue;
     auto one = known_claim(ledger, std::move(claim));
     if (!one) return std::unexpected(std::move(one).error());
     known.push_back(*std::move(one));
   }
   return known;
+}
+
+// Standing claims that count: second looks and practice are no values of a plot.
+Result<std::vector<flow::KnownClaim>> survey_claims(const ledger::Ledger& ledger, TrialId trial,
+                                                    std::optional<OccasionId> occasion) {
+  return claims_as(ledger, trial, occasion, {Purpose::kSurvey});
 }
 
 Result<std::vector<flow::KnownTrial>> known_trials(const ledger::Ledger& ledger) {
@@ -403,6 +410,9 @@ Result<flow::OccasionLoaded> load_occasion(const ledger::Ledger& ledger, TrialId
   auto claims = survey_claims(ledger, trial, occasion);
   if (!claims) return std::unexpected(std::move(claims).error());
   loaded.claims = *std::move(claims);
+  auto again = claims_as(ledger, trial, occasion, {Purpose::kRepeat, Purpose::kSecond});
+  if (!again) return std::unexpected(std::move(again).error());
+  loaded.again = *std::move(again);
   auto runs = ledger.of_kind(kind::kHarvestRun, trial);
   if (!runs) return std::unexpected(std::move(runs).error());
   for (const Record& run : *runs)

@@ -84,6 +84,8 @@ Group texts_of(const flow::ScaleChoice& scale) {
 
 void read_tablet(const Group& group, flow::Preferences& preferences) {
   preferences.dusk = text_of(group, "dusk") == kYes;
+  const std::string repeats = text_of(group, "repeats");
+  preferences.repeats = repeats == "20" ? 20 : repeats == "10" ? 10 : 0;
   const auto ppi = parse_number(text_of(group, "ppi"));
   if (ppi && *ppi >= kLeastPpi && *ppi <= kMostPpi) preferences.ppi = *ppi;
 }
@@ -119,6 +121,7 @@ Result<void> keep_preferences(files::FileSystem& files, const files::Path& file,
   files::PreferenceTexts texts;
   Group& tablet = texts[std::string(kTablet)];
   tablet["dusk"] = preferences.dusk ? kYes : "no";
+  if (preferences.repeats > 0) tablet["repeats"] = std::to_string(preferences.repeats);
   if (const std::optional<double>& ppi = preferences.ppi; ppi.has_value())
     tablet["ppi"] = format_number(*ppi);
   texts[std::string(kScale)] = texts_of(preferences.scale);

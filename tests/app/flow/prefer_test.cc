@@ -50,7 +50,7 @@ class Prefer : public ::testing::Test {
 TEST_F(Prefer, NothingChosenIsTheUsual) {
   tablet.tap(ShowTablet{});
   EXPECT_EQ(look(), (LookView{"en", false, false, false, false, 189}));
-  EXPECT_THAT(selected(), ElementsAre("en", "paper", "right", "bare", "usual", "lb", "in"));
+  EXPECT_THAT(selected(), ElementsAre("en", "paper", "right", "bare", "usual", "lb", "in", "off"));
 }
 
 TEST_F(Prefer, AChoiceHoldsAtOnceAndIsStored) {
@@ -62,7 +62,7 @@ TEST_F(Prefer, AChoiceHoldsAtOnceAndIsStored) {
   choose(Preference::kText, "large");
   choose(Preference::kMass, "kg");
   choose(Preference::kLength, "cm");
-  EXPECT_THAT(selected(), ElementsAre("es", "dusk", "left", "gloves", "large", "kg", "cm"));
+  EXPECT_THAT(selected(), ElementsAre("es", "dusk", "left", "gloves", "large", "kg", "cm", "off"));
   EXPECT_EQ(look(), (LookView{"es", true, true, true, true, 189}));
   ASSERT_TRUE(tablet.stored);
   EXPECT_EQ(*tablet.stored, tablet.model.preferences);

@@ -152,12 +152,22 @@ void Tablet::run(const Effect& effect) {
       }
       if (record.kind == kind::kCheckWeight) loaded.checks.push_back(record);
     }
+    std::erase_if(loaded.claims, [](const KnownClaim& claim) {
+      return claim.record.purpose == Purpose::kRepeat || claim.record.purpose == Purpose::kSecond;
+    });
+    for (KnownClaim& claim : claims(load->occasion)) {
+      const auto purpose = claim.record.purpose;
+      if (purpose == Purpose::kRepeat || purpose == Purpose::kSecond)
+        loaded.again.push_back(std::move(claim));
+    }
     loaded.before = rated_before(load->trial, load->occasion);
     loaded.elsewhere = weighed_elsewhere(load->occasion);
     for (const auto& [person, occasion] : names_shown_in(ledger)) {
       if (occasion == load->occasion) loaded.names_shown_to.push_back(person);
     }
-    return send(std::move(loaded));
+    send(std::move(loaded));
+    if (goes_on && model.as_second) send(AnswerAsSecond{RateAs::kFirst});
+    return;
   }
   if (const auto* const load = std::get_if<LoadHistory>(&effect)) {
     return send(HistoryLoaded{load->trial, load->plot, records_about(load->trial, load->plot)});

@@ -83,6 +83,7 @@ class Tablet {
   bool reads_cautions = true;  // what lies over the screen is read before anything else is tapped
   bool stops = true;           // splits a block without being asked twice
   bool agrees = true;          // says at every turn of the path that the stake is the one expected
+  bool goes_on = true;         // with a rating that others rated, not as second person
   std::vector<Record> ledger;  // everything kept, in order
   std::vector<Cue> cues;
   Today today_answer;  // what LoadToday is answered with

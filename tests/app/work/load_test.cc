@@ -261,6 +261,9 @@ TEST_F(Load, AnOccasionBringsItsRunsAndWhoSawTheNames) {
   need(
       ledger_.append({plan_record(9, plan()), run, elsewhere, shown, repeat, check, stand, older}));
   const auto loaded = need(load_occasion(ledger_, trial(), cutting()));
+  EXPECT_TRUE(loaded.claims.empty()) << "a second look is no value of the plot";
+  ASSERT_EQ(loaded.again.size(), 1U);
+  EXPECT_EQ(loaded.again[0].record.id, repeat.id);
   ASSERT_EQ(loaded.runs.size(), 1U);
   EXPECT_EQ(loaded.runs[0].id, run.id);
   ASSERT_EQ(loaded.checks.size(), 1U);

@@ -38,6 +38,7 @@ TEST_F(PreferencesBesideTheLedger, ComeBackAsTheyWere) {
   EXPECT_TRUE(keep_preferences(*files_, path_, chosen));
   EXPECT_EQ(loaded(), chosen);
   chosen.dusk = true;
+  chosen.repeats = 20;
   chosen.ppi = 181.6;
   chosen.scale = {"/dev/serial/by-id/usb-one", "flags_first", 19200, "7E1", 5, "10", "0.02", "kg"};
   chosen.cautions_read[person_id("AB")] = {{"harvest", "2026-05-04"}, {"heat", "2026-05-03"}};
