@@ -211,6 +211,7 @@ struct ChooseMended {  // a step of the scale as the new value
 struct MendFor {  // does it, for this reason: a code of MendView::reasons
   std::string reason;
 };
+struct ShowAgreement {};  // of those who rated the same plots twice
 struct ShowQuestions {};  // what was asked about and is to be settled
 struct ShowQuestion {
   RecordId claim;
@@ -414,14 +415,15 @@ using AnyIntent = std::variant<
     ReviewOccasion, ListOccasions, ListAgainst, ReviewAgainst, ReviewAlone, ReviewMeasure,
     ShowHistory, MendValue, MendBy, ChooseMended, MendFor, TapCell, NextPlacement, FocusShare,
     SetShare, StepShare, CountStage, DropLast, KeepGathered, MarkReached, OthersNotYet, ShowBlock,
-    ShowQuestions, ShowQuestion, SettleQuestion, MendQuestion, ShowSlide, ChooseSlideEnd,
-    ChooseSlidePlot, SlideBy, DoSlide, ReviewBack, ShowTrials, ShowTrial, ShowTrialTab, StatePlot,
-    StateSown, StepDay, KeepSown, NewEvent, DescribeEvent, StepUntil, KeepEvent, ShowEventBack,
-    TakeEventBack, LookForPlans, CheckPlan, LoadPlan, TrialsBack, SealDay, CopyTo, ShowTablet,
-    Choose, MeasureGlass, StepGlass, KeepGlass, OwnGlass, ShowCautions, ShowScale, ShowPractice,
-    PreferencesRead, PreferencesKept, PreferencesNotKept, TabletLoaded, Started, SupplyTold,
-    LoadTold, TodayLoaded, OccasionLoaded, HistoryLoaded, TrialLoaded, PlansFound, PlanChecked,
-    PlanFaulty, BagsLoaded, Failed, Kept, NotKept, Sealed, NotSealed, Copied, NotCopied>;
+    ShowAgreement, ShowQuestions, ShowQuestion, SettleQuestion, MendQuestion, ShowSlide,
+    ChooseSlideEnd, ChooseSlidePlot, SlideBy, DoSlide, ReviewBack, ShowTrials, ShowTrial,
+    ShowTrialTab, StatePlot, StateSown, StepDay, KeepSown, NewEvent, DescribeEvent, StepUntil,
+    KeepEvent, ShowEventBack, TakeEventBack, LookForPlans, CheckPlan, LoadPlan, TrialsBack, SealDay,
+    CopyTo, ShowTablet, Choose, MeasureGlass, StepGlass, KeepGlass, OwnGlass, ShowCautions,
+    ShowScale, ShowPractice, PreferencesRead, PreferencesKept, PreferencesNotKept, TabletLoaded,
+    Started, SupplyTold, LoadTold, TodayLoaded, OccasionLoaded, HistoryLoaded, TrialLoaded,
+    PlansFound, PlanChecked, PlanFaulty, BagsLoaded, Failed, Kept, NotKept, Sealed, NotSealed,
+    Copied, NotCopied>;
 
 // What moves, copies and ends one of so many kinds is compiled once, in intents.cc: compiled anew
 // in every source that sends one, it takes longer than the rest of that source.

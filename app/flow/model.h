@@ -362,7 +362,8 @@ struct Review {  // looking back over one occasion
   std::string measure;                // shown on the map; empty: the occasion has none
   std::optional<Book> against;        // the map shows this occasion minus that one
   std::optional<OccasionId> awaited;  // is being read to become `against`
-  std::variant<ReviewMap, ReviewList, PlotHistory, Sliding, Questions> page;
+  std::vector<KnownClaim> again;      // values of second looks and second persons
+  std::variant<ReviewMap, ReviewList, PlotHistory, Sliding, Questions, Agreement> page;
   bool operator==(const Review&) const = default;
 };
 

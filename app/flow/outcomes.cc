@@ -62,6 +62,7 @@ void occasion_loaded(Turn& turn, OccasionLoaded loaded) {
   recall_day_answers(model, loaded);
   if (review) {
     begin_review(turn, std::move(*book), std::move(loaded.open_bags));
+    std::get<Review>(model.screen).again = std::move(loaded.again);
     if (sliding) std::get<Review>(model.screen).page = *sliding;
     if (questions) std::get<Review>(model.screen).page = Questions{};
     return;

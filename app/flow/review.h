@@ -42,6 +42,8 @@ struct Questioned {
                                                                 const Questions& page);
 [[nodiscard]] QuestionsView questions_view(const Model& model, const Review& review,
                                            const Questions& page);
+// By measure and by who rated twice; no row of fewer than three plots.
+[[nodiscard]] AgreementView agreement_view(const Model& model, const Review& review);
 void show_questions(Review& review);
 void show_question(Review& review, RecordId claim);
 void settle_question(Turn& turn, Review& review, const SettleQuestion& intent);

@@ -41,5 +41,9 @@ struct Questions {
   std::optional<RecordId> at;  // claim looked at; empty: the first
   bool operator==(const Questions&) const = default;
 };
+// How far those who rated the same plots twice agree.
+struct Agreement {
+  bool operator==(const Agreement&) const = default;
+};
 
 }  // namespace ligule::flow

@@ -229,6 +229,9 @@ void take_in(Turn& turn, Intent intent) {
                    if (on<Review>(turn) != nullptr || on<OnDaysEnd>(turn) != nullptr)
                      review_occasion(turn, what.trial, what.occasion, what.questions);
                  },
+                 [&](const ShowAgreement&) {
+                   if (auto* const review = on<Review>(turn)) review->page = Agreement{};
+                 },
                  [&](const ShowQuestions&) {
                    if (auto* const review = on<Review>(turn)) show_questions(*review);
                  },

@@ -348,7 +348,10 @@ struct ReviewView {
   OwnNames own_names;
   bool can_take_back = false;
   std::size_t questions = 0;  // values to be settled
-  std::variant<MapView, OccasionListView, HistoryView, MendView, SlideView, QuestionsView> page;
+  bool agreement = false;     // enough plots were rated twice to tell how far that agrees
+  std::variant<MapView, OccasionListView, HistoryView, MendView, SlideView, QuestionsView,
+               AgreementView>
+      page;
 
   bool operator==(const ReviewView&) const = default;
 };

@@ -155,4 +155,24 @@ struct QuestionsView {
   bool operator==(const QuestionsView&) const = default;
 };
 
+// How one person's values lie beside another's, or beside their own first ones, in points of the
+// scale.
+enum class Lies { kLike, kHigher, kLower };
+struct AgreementRow {
+  std::string measure;
+  std::string rater;
+  std::string other;  // who rated first; empty: the rater did
+  Lies lies = Lies::kLike;
+  std::string by;            // without a sign
+  std::string give_or_take;  // one standard deviation
+  std::size_t plots = 0;
+
+  bool operator==(const AgreementRow&) const = default;
+};
+struct AgreementView {
+  std::vector<AgreementRow> rows;  // by measure, as the card lists them
+
+  bool operator==(const AgreementView&) const = default;
+};
+
 }  // namespace ligule::flow

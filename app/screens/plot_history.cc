@@ -15,7 +15,7 @@ using touch::Tone;
 
 namespace {
 
-std::string joined(const std::vector<std::string>& texts) {
+std::string listed(const std::vector<std::string>& texts) {
   std::string out;
   for (const std::string& text : texts) out += (out.empty() ? "" : ", ") + text;
   return out;
@@ -46,7 +46,7 @@ std::vector<std::string> lines_of(const Pen& pen, const flow::HistoryRow& row) {
   if (!row.measure.empty()) {
     std::string what = words_or(pen, "history.", row.kind);
     if (!row.replaced.empty())
-      what = pen.words.fill("history.instead", {what, joined(row.replaced)});
+      what = pen.words.fill("history.instead", {what, listed(row.replaced)});
     if (!row.reason.empty())
       what = pen.words.fill("history.reason", {what, words_or(pen, "reason.", row.reason)});
     lines.push_back(std::move(what));

@@ -75,17 +75,22 @@ void draw_tools(const Pen& pen, const Rect& rect, const flow::MapView& map, Axis
 // A key under the map, beside its legend where there is room.
 struct MapKey {
   std::string label;
+  flow::Intent opens;  // unless it shows the whole map, or no longer
   bool selected = false;
-  bool whole = false;  // shows the whole map, or no longer; else what is to be settled
+  bool whole = false;
 };
 
 std::vector<MapKey> map_keys(const Pen& pen, const Rect& usual, const flow::ReviewView& view,
                              const flow::MapView& map) {
   std::vector<MapKey> keys;
   if (view.questions > 0)
-    keys.push_back({pen.words.fill("review.to_settle", {number(view.questions)})});
+    keys.push_back(
+        {pen.words.fill("review.to_settle", {number(view.questions)}), flow::ShowQuestions{}});
+  if (view.agreement)
+    keys.push_back({std::string(pen.words("review.agreement")), flow::ShowAgreement{}});
   if (map_scrolls(pen, usual, map))
-    keys.push_back({std::string(pen.words("review.whole")), pen.scratch.whole_map, true});
+    keys.push_back({std::string(pen.words("review.whole")), flow::ShowQuestions{},
+                    pen.scratch.whole_map, true});
   return keys;
 }
 
@@ -100,7 +105,7 @@ void draw_map_keys(const Pen& pen, Cutter& line, const std::vector<MapKey>& keys
     if (each.whole)
       pen.scratch.whole_map = !pen.scratch.whole_map;
     else
-      pen.send(flow::ShowQuestions{});
+      pen.send(each.opens);
   }
 }
 
@@ -209,6 +214,7 @@ void draw_review(const Pen& plain, const flow::ReviewView& view) {
   std::string_view title = pen.words(slide == nullptr ? "review.title" : "slide.title");
   const auto* const list = std::get_if<flow::OccasionListView>(&view.page);
   if (list != nullptr && list->against) title = pen.words("review.compare_with");
+  if (std::holds_alternative<flow::AgreementView>(view.page)) title = pen.words("review.agreement");
   const auto* const questions = std::get_if<flow::QuestionsView>(&view.page);
   std::string which;
   if (questions != nullptr) {
@@ -218,6 +224,8 @@ void draw_review(const Pen& plain, const flow::ReviewView& view) {
     title = which;
   }
   if (draw_head(pen, head, {.title = title, .back = true}, view.head)) pen.send(flow::ReviewBack{});
+  const auto* const agreement = std::get_if<flow::AgreementView>(&view.page);
+  if (agreement != nullptr) return draw_agreement(pen, down.take_rest(), *agreement);
   if (questions != nullptr) return draw_questions(pen, down.take_rest(), *questions);
   if (slide != nullptr) return draw_slide(pen, down.take_rest(), *slide, where);
   if (list != nullptr)

@@ -26,6 +26,9 @@ void draw_legend(const Pen& pen, const touch::Rect& rect, const flow::MapView& m
 // Every record about a plot, newest first.
 void draw_history(const Pen& pen, const touch::Rect& rect, const flow::HistoryView& history);
 
+// How far those who rated the same plots twice agree.
+void draw_agreement(const Pen& pen, const touch::Rect& rect, const flow::AgreementView& view);
+
 // What was asked about, one value after the other.
 void draw_questions(const Pen& pen, const touch::Rect& rect, const flow::QuestionsView& view);
 

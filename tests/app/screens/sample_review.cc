@@ -66,6 +66,7 @@ flow::ReviewView review_stand() {
   map.cells[25].mark = flow::Mark::kOnHold;
   map.cells[28].conflict = true;
   view.questions = 3;
+  view.agreement = true;
   view.page = map;
   return view;
 }
@@ -160,6 +161,15 @@ flow::ReviewView review_settled() {
   flow::ReviewView view = review_questions();
   view.questions = 0;
   view.page = flow::QuestionsView{};
+  return view;
+}
+
+flow::ReviewView review_agreement() {
+  flow::ReviewView view = review();
+  view.page =
+      flow::AgreementView{{{"percent_stand", "JT", "", flow::Lies::kLower, "2", "4", 6},
+                           {"percent_stand", "RM", "JT", flow::Lies::kHigher, "6", "5", 24},
+                           {"seedling_vigor", "RM", "JT", flow::Lies::kLike, "0.0", "0.7", 24}}};
   return view;
 }
 

@@ -136,6 +136,7 @@ std::vector<Scene> all_scenes() {
           {"review-questions", review_questions()},
           {"review-on-hold", review_on_hold()},
           {"review-settled", review_settled()},
+          {"review-agreement", review_agreement()},
           {"review-history", review_history()},
           {"mend-amount", mend_amount()},
           {"mend-stage", mend_stage()},
