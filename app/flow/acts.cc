@@ -9,6 +9,7 @@
 #include "app/flow/swapped.h"
 #include "app/flow/trials.h"
 #include "app/flow/turn.h"
+#include "storage/checks/weather.h"
 
 namespace ligule::flow {
 namespace {
@@ -76,6 +77,13 @@ void return_to(Turn& turn, const Act& act) {
 void take_answer(Draft& draft, const checks::Rule& rule, std::string_view phrase) {
   draft.record.answers.push_back({std::string(rule.code), std::string(phrase)});
   if (rule.outcome == checks::Outcome::kOnHold) draft.record.state = ValueState::kOnHold;
+}
+
+// What limits would ask next is answered where the weather explains it.
+void answer_by_weather(Draft& draft, std::string_view phrase) {
+  for (const checks::Finding& finding : draft.open)
+    if (finding.by_weather) take_answer(draft, *finding.rule, phrase);
+  std::erase_if(draft.open, [](const checks::Finding& finding) { return finding.by_weather; });
 }
 
 void hand_over(Turn& turn, ActKind kind, const std::string& plot, std::vector<Draft> drafts) {
@@ -211,6 +219,7 @@ void answer(Turn& turn, const AnswerQuestion& intent) {
   }
   draft->open.erase(draft->open.begin());
   take_answer(*draft, rule, phrase->code);
+  if (checks::widens(phrase->code)) answer_by_weather(*draft, phrase->code);
   if (rule.scope == checks::Scope::kDay) {
     const std::optional<OccasionId> occasion = draft->record.occasion;
     if (occasion) {
@@ -336,6 +345,7 @@ void kept(Turn& turn, const Kept& outcome) {
   count_plot(model, act);
   trials_kept(turn, act);
   model.today.unsealed += static_cast<std::int64_t>(act.records.size());
+  if (!act.records.empty()) model.today.newest = act.records.back().at;
   if (act.kind == ActKind::kClosed) {
     // Known from now on, not only when Today is read next.
     for (OccasionProgress& progress : model.today.progress) {

@@ -4,9 +4,11 @@
 #include <array>
 #include <variant>
 
+#include "app/flow/season.h"
 #include "app/flow/turn.h"
 #include "app/flow/typed_begun.h"
 #include "app/flow/view_parts.h"
+#include "app/flow/weather.h"
 #include "storage/checks/drying.h"
 #include "storage/trial/details.h"
 #include "storage/trial/number.h"
@@ -60,8 +62,7 @@ std::optional<Kilograms> mass_of(const Cell& cell) {
 }
 
 checks::History history_of(const Turn& turn, const OpenBag& bag, const Plan& plan) {
-  checks::History history;
-  history.today = turn.at.local_date;
+  checks::History history = history_of_day(turn, bag.occasion);
   history.sample_fresh = mass_of(fresh_cell(turn.model, bag));
   const Cell dried = dried_cell(turn.model, bag);
   history.sample_dry = mass_of(dried);
@@ -171,6 +172,7 @@ bool draft_line(Turn& turn, DryWeights& dry, const OpenBag& bag, const DryLine& 
     history.answered.insert(history.answered.end(), answers.begin(), answers.end());
   }
   if (same && bag_state(standing) == BagState::kDone) return true;
+  add_weather(turn.model, dry.bags, bag, !fresh, history);
   const checks::Verdict verdict =
       checks::judge({std::string(line.measure), scale, text, unit, std::nullopt}, trial->plan,
                     fresh ? beside_fresh(turn, dry, bag, history) : history);

@@ -180,6 +180,7 @@ struct ShowReview {};  // of the occasion that was worked on last
 struct ReviewOccasion {
   TrialId trial;
   OccasionId occasion;
+  bool questions = false;  // at once with what was asked about
 };
 struct ListOccasions {};  // what else can be looked at
 struct ListAgainst {};    // what the measure shown can be compared with
@@ -204,6 +205,17 @@ struct ChooseMended {  // a step of the scale as the new value
 };
 struct MendFor {  // does it, for this reason: a code of MendView::reasons
   std::string reason;
+};
+struct ShowQuestions {};  // what was asked about and is to be settled
+struct ShowQuestion {
+  RecordId claim;
+};
+struct SettleQuestion {  // it stands
+  RecordId claim;
+  std::string reason;  // a code of QuestionsView::reasons
+};
+struct MendQuestion {  // another value, or none
+  RecordId claim;
 };
 struct ShowSlide {};     // of the occasion looked at
 struct ChooseSlideEnd {  // which end of the run the next plot tapped becomes
@@ -396,14 +408,14 @@ using AnyIntent = std::variant<
     ReviewOccasion, ListOccasions, ListAgainst, ReviewAgainst, ReviewAlone, ReviewMeasure,
     ShowHistory, MendValue, MendBy, ChooseMended, MendFor, TapCell, NextPlacement, FocusShare,
     SetShare, StepShare, CountStage, DropLast, KeepGathered, MarkReached, OthersNotYet, ShowBlock,
-    ShowSlide, ChooseSlideEnd, ChooseSlidePlot, SlideBy, DoSlide, ReviewBack, ShowTrials, ShowTrial,
-    ShowTrialTab, StatePlot, StateSown, StepDay, KeepSown, NewEvent, DescribeEvent, StepUntil,
-    KeepEvent, ShowEventBack, TakeEventBack, LookForPlans, CheckPlan, LoadPlan, TrialsBack, SealDay,
-    CopyTo, ShowTablet, Choose, MeasureGlass, StepGlass, KeepGlass, OwnGlass, ShowCautions,
-    ShowScale, ShowPractice, PreferencesRead, PreferencesKept, PreferencesNotKept, TabletLoaded,
-    Started, SupplyTold, LoadTold, TodayLoaded, OccasionLoaded, HistoryLoaded, TrialLoaded,
-    PlansFound, PlanChecked, PlanFaulty, BagsLoaded, Failed, Kept, NotKept, Sealed, NotSealed,
-    Copied, NotCopied>;
+    ShowQuestions, ShowQuestion, SettleQuestion, MendQuestion, ShowSlide, ChooseSlideEnd,
+    ChooseSlidePlot, SlideBy, DoSlide, ReviewBack, ShowTrials, ShowTrial, ShowTrialTab, StatePlot,
+    StateSown, StepDay, KeepSown, NewEvent, DescribeEvent, StepUntil, KeepEvent, ShowEventBack,
+    TakeEventBack, LookForPlans, CheckPlan, LoadPlan, TrialsBack, SealDay, CopyTo, ShowTablet,
+    Choose, MeasureGlass, StepGlass, KeepGlass, OwnGlass, ShowCautions, ShowScale, ShowPractice,
+    PreferencesRead, PreferencesKept, PreferencesNotKept, TabletLoaded, Started, SupplyTold,
+    LoadTold, TodayLoaded, OccasionLoaded, HistoryLoaded, TrialLoaded, PlansFound, PlanChecked,
+    PlanFaulty, BagsLoaded, Failed, Kept, NotKept, Sealed, NotSealed, Copied, NotCopied>;
 
 // What moves, copies and ends one of so many kinds is compiled once, in intents.cc: compiled anew
 // in every source that sends one, it takes longer than the rest of that source.

@@ -167,6 +167,7 @@ struct Grazing {
 struct Today {
   std::vector<OccasionProgress> progress;  // one an occasion of every trial
   std::int64_t unsealed = 0;               // records since the last seal
+  std::optional<Stamp> newest;             // when this tablet kept its last record
   std::optional<SealNote> last_seal;
   std::optional<CopyNote> last_copy;
   std::vector<CopyPlace> places;

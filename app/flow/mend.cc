@@ -6,8 +6,11 @@
 
 #include "app/flow/composite_bag.h"
 #include "app/flow/review.h"
+#include "app/flow/season.h"
 #include "app/flow/sorted_sample.h"
 #include "app/flow/turn.h"
+#include "app/flow/weather.h"
+#include "storage/checks/open_questions.h"
 #include "storage/checks/stubble.h"
 #include "storage/trial/composite.h"
 #include "storage/trial/details.h"
@@ -62,9 +65,9 @@ int part_about(const Model& model, const Book& book, const PlanPlot& plot, const
 checks::History facts(const Turn& turn, const Review& review, const PlanPlot& plot,
                       const Record& record) {
   const Book& book = review.book;
-  checks::History history;
-  history.today = turn.at.local_date;
-  history.answered = day_answers(turn.model, book.id);
+  checks::History history = history_of_day(turn, book.id);
+  add_weather(turn.model, book, plot, record.measure, history);
+  history.usual = limit_of(turn.model, trial_of(turn.model, book), plot, record.measure);
   // The bag of a part of a sorted sample, and not the plot's sample bag.
   std::optional<Uuid> bag;
   const int part = part_about(turn.model, book, plot, record, bag);
@@ -205,20 +208,26 @@ void confirm(Turn& turn, const Review& review, const PlotHistory& history, const
 
 void settle(Turn& turn, const Review& review, const PlotHistory& history, const Record& record,
             const std::string& reason) {
-  Record settled = judged_anew(turn, record, kind::kSettlement);
-  settled.targets.clear();
-  for (const Record& claim : standing_beside(history, record)) settled.targets.push_back(claim.id);
-  std::ranges::sort(settled.targets);
-  settled.reason = reason;
-  settled.source = Source::kTapped;
-  settled.raw.clear();
-  if (settled.state == ValueState::kOnHold) settled.state = ValueState::kValue;
+  std::vector<RecordId> claims;
+  for (const Record& claim : standing_beside(history, record)) claims.push_back(claim.id);
   Act act = act_on(review, history, record, ActKind::kSettle);
-  act.records.push_back(std::move(settled));
+  act.records.push_back(settlement_of(turn, record, std::move(claims), reason));
   commit(turn, std::move(act));
 }
 
 }  // namespace
+
+Record settlement_of(const Turn& turn, const Record& winner, std::vector<RecordId> claims,
+                     const std::string& reason) {
+  Record settled = judged_anew(turn, winner, kind::kSettlement);
+  std::ranges::sort(claims);
+  settled.targets = std::move(claims);
+  settled.reason = reason;
+  settled.source = Source::kTapped;
+  settled.raw.clear();
+  if (settled.state == ValueState::kOnHold) settled.state = ValueState::kValue;
+  return settled;
+}
 
 std::vector<Record> standing_beside(const PlotHistory& history, const Record& of) {
   std::vector<Record> standing;
@@ -266,7 +275,8 @@ std::vector<Mend> ways_of(const PlotHistory& history, const Record& record) {
   if (!pad_of_its_own) ways.push_back(Mend::kCorrect);
   if (to_be_confirmed(record)) ways.push_back(Mend::kConfirm);
   if (record.kind != kind::kSettlement) ways.push_back(Mend::kTakeBack);
-  if (record.state == ValueState::kOnHold) ways.push_back(Mend::kSettle);
+  if (record.state == ValueState::kOnHold || !checks::open_answers(record).empty())
+    ways.push_back(Mend::kSettle);
   return ways;
 }
 

@@ -33,6 +33,7 @@
 #include "app/flow/oven.h"
 #include "app/flow/plot_page.h"
 #include "app/flow/practice_model.h"
+#include "app/flow/review_model.h"
 #include "app/flow/trials_model.h"
 #include "app/flow/weight_form.h"
 #include "storage/checks/rules.h"
@@ -233,6 +234,7 @@ struct Opening {
   bool review = false;                  // to look at it, not to work on it
   std::optional<Sliding> sliding = {};  // of a review: with this page
   bool sorting = false;                 // to sort samples of it
+  bool questions = false;               // of a review: with what was asked about
   bool operator==(const Opening&) const = default;
 };
 
@@ -360,35 +362,13 @@ struct Sorting {
   bool operator==(const Sorting&) const = default;
 };
 
-// A standing value that is being put right.
-struct Mending {
-  RecordId claim;
-  Mend what = Mend::kCorrect;
-  std::string chosen;  // a step of a scale with steps
-  Keypad keypad;       // everything else
-  bool operator==(const Mending&) const = default;
-};
-struct PlotHistory {
-  std::string plot;
-  bool loaded = false;
-  std::vector<Record> records;  // newest first
-  std::optional<Mending> mending;
-  bool operator==(const PlotHistory&) const = default;
-};
-struct ReviewMap {
-  bool operator==(const ReviewMap&) const = default;
-};
-struct ReviewList {      // which occasion to look at
-  bool against = false;  // beside the one looked at, to subtract
-  bool operator==(const ReviewList&) const = default;
-};
 struct Review {  // looking back over one occasion
   Book book;
   std::vector<OpenBag> open_bags;
   std::string measure;                // shown on the map; empty: the occasion has none
   std::optional<Book> against;        // the map shows this occasion minus that one
   std::optional<OccasionId> awaited;  // is being read to become `against`
-  std::variant<ReviewMap, ReviewList, PlotHistory, Sliding> page;
+  std::variant<ReviewMap, ReviewList, PlotHistory, Sliding, Questions> page;
   bool operator==(const Review&) const = default;
 };
 

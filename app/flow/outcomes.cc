@@ -44,6 +44,7 @@ void occasion_loaded(Turn& turn, OccasionLoaded loaded) {
   const bool review = opening->review;
   const std::optional<Sliding> sliding = opening->sliding;
   const bool sorts = opening->sorting;
+  const bool questions = opening->questions;
   for (KnownTrial& trial : model.trials) {
     if (trial.plan.id() == loaded.trial) trial.as_sown = loaded.as_sown;
   }
@@ -59,6 +60,7 @@ void occasion_loaded(Turn& turn, OccasionLoaded loaded) {
   if (review) {
     begin_review(turn, std::move(*book), std::move(loaded.open_bags));
     if (sliding) std::get<Review>(model.screen).page = *sliding;
+    if (questions) std::get<Review>(model.screen).page = Questions{};
     return;
   }
   if (sorts) return begin_sorting(turn, *std::move(book), std::move(loaded), plot);

@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "app/flow/bags.h"
+#include "app/flow/season.h"
 #include "app/flow/view_parts.h"
 #include "app/flow/weighing.h"
 #include "storage/trial/said.h"
@@ -56,9 +57,7 @@ bool draft_side(Turn& turn, const Harvest& harvest, const Weighing& weighing, co
   }
   const Cell standing = cell_of(turn.model, harvest.book, plot, side.measure);
   const std::string unit = unit_for(turn.model.setup, side.measure, *scale, standing);
-  checks::History history;
-  history.today = turn.at.local_date;
-  history.answered = day_answers(turn.model, harvest.book.id);
+  const checks::History history = history_of_day(turn, harvest.book.id);
   const checks::Verdict verdict = checks::judge(
       {std::string(side.measure), scale, text, unit, std::nullopt}, trial.plan, history);
   if (verdict.outcome == checks::Outcome::kRefuse) {

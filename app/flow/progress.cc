@@ -207,7 +207,7 @@ OccasionProgress progress_of(const KnownTrial& trial, const PlanOccasion& occasi
     const std::string rule = record.answers.empty() ? std::string() : record.answers.front().rule;
     if (record.state == ValueState::kOnHold) {
       progress.on_hold.push_back({number, record.measure, rule});
-    } else if (is_today && !rule.empty()) {
+    } else if (is_today && !rule.empty() && record.kind != kind::kSettlement) {
       progress.questioned.push_back({number, record.measure, rule});
     }
   }

@@ -26,8 +26,10 @@ void show_review(Turn& turn) {
   turn.notice("notice.nothing_to_review");
 }
 
-void review_occasion(Turn& turn, TrialId trial, OccasionId occasion) {
-  show_screen(turn, Opening{trial, occasion, "", true});
+void review_occasion(Turn& turn, TrialId trial, OccasionId occasion, bool questions) {
+  Opening opening{trial, occasion, "", true};
+  opening.questions = questions;
+  show_screen(turn, std::move(opening));
   turn.run(LoadOccasion{trial, occasion});
 }
 
@@ -60,10 +62,15 @@ void history_loaded(const Turn& turn, HistoryLoaded loaded) {
   if (history == nullptr || history->plot != loaded.plot) return;  // went elsewhere
   history->records = std::move(loaded.records);
   history->loaded = true;
+  if (!history->question || history->mending) return;
+  mend_value(turn, *review, *history->question);
 }
 
 void reviewed(Review& review) {
-  if (auto* const history = std::get_if<PlotHistory>(&review.page)) history->mending.reset();
+  auto* const history = std::get_if<PlotHistory>(&review.page);
+  if (history == nullptr) return;
+  history->mending.reset();
+  if (history->question) review.page = Questions{};
 }
 
 void look_again(Turn& turn, const Review& review) {
@@ -80,6 +87,10 @@ void review_back(Turn& turn, Review& review) {
     return open_occasion(turn, trial_of(turn.model, review.book).plan.id(), review.book.id, plot);
   }
   auto* const history = std::get_if<PlotHistory>(&review.page);
+  if (history != nullptr && history->question) {
+    review.page = Questions{history->question};
+    return;
+  }
   if (history != nullptr && history->mending) return history->mending.reset();
   review.page = ReviewMap{};
 }

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "app/flow/progress.h"
+#include "app/flow/weather.h"
 #include "storage/checks/stubble.h"
 #include "storage/trial/said.h"
 #include "storage/trial/unit_names.h"
@@ -42,15 +43,33 @@ std::optional<Metres> side(const Model& model, const Book& book, const PlanPlot&
   return length ? std::optional(*length) : std::nullopt;
 }
 
+// What the plot gave in the year's earlier cuttings, as far as that is known.
+std::optional<Kilograms> cut_before(const Harvest& harvest, const PlanPlot& plot) {
+  std::optional<Kilograms> sum;
+  for (const std::map<std::string, double>& cutting : harvest.earlier) {
+    const auto at = cutting.find(plot.number);
+    if (at != cutting.end()) sum = sum.value_or(Kilograms{}) + Kilograms(at->second);
+  }
+  return sum;
+}
+
 }  // namespace
+
+checks::History history_of_day(const Turn& turn, OccasionId occasion) {
+  checks::History history;
+  history.today = turn.at.local_date;
+  history.now = turn.at;
+  history.kept_last = turn.model.today.newest;
+  history.answered = day_answers(turn.model, occasion);
+  return history;
+}
 
 checks::History history_of(const Turn& turn, const Rating& rating, const PlanPlot& plot,
                            std::string_view measure) {
   const Model& model = turn.model;
   const KnownTrial& trial = trial_of(model, rating.book);
-  checks::History history;
-  history.today = turn.at.local_date;
-  history.answered = day_answers(model, rating.book.id);
+  checks::History history = history_of_day(turn, rating.book.id);
+  add_weather(model, rating.book, plot, measure, history);
   history.usual = limit_of(model, trial, plot, measure);
   history.least_stubble =
       checks::least_inches(limit_of(model, trial, plot, checks::kStubbleHeight));
@@ -78,6 +97,8 @@ void add_season(const Turn& turn, const Harvest& harvest, const PlanPlot& plot,
       harvest.runs, [&](const Record& run) { return run.at.local_date < turn.at.local_date; });
   if (!begun) history.last_cut = harvest.last_cut;
   history.cutting_yield = limit_of(model, trial, plot, kCuttingYield);
+  history.season_yield = limit_of(model, trial, plot, kSeasonYield);
+  history.season_net = cut_before(harvest, plot);
   const auto length = side(model, book, plot, measure::kSwathLength, trial.plan.swath_length);
   const auto width = side(model, book, plot, measure::kSwathWidth, trial.plan.swath_width);
   if (length && width) history.strip = area(*length, *width);

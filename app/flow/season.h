@@ -7,6 +7,9 @@
 
 namespace ligule::flow {
 
+// What every value is held against: the tablet's clock, and what was answered for the day.
+[[nodiscard]] checks::History history_of_day(const Turn& turn, OccasionId occasion);
+
 // Of a value of a rating.
 [[nodiscard]] checks::History history_of(const Turn& turn, const Rating& rating,
                                          const PlanPlot& plot, std::string_view measure);

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "app/flow/progress.h"
+#include "app/flow/season.h"
 #include "app/flow/sorted_sample.h"
 #include "app/flow/sorting.h"
 #include "app/flow/turn.h"
@@ -81,9 +82,7 @@ std::optional<int> next_part(const SortedSample& sample, int after) {
 checks::History history_of(const Turn& turn, const Sorting& sorting, const PlanPlot& plot,
                            const std::optional<RecordId>& own) {
   const Book& book = sorting.book;
-  checks::History history;
-  history.today = turn.at.local_date;
-  history.answered = day_answers(turn.model, book.id);
+  checks::History history = history_of_day(turn, book.id);
   for (const FilledBag& bag : bags_filled(turn.model, book, sorting.open_bags)) {
     if (own != bag.bag) history.open_bags.push_back({bag.number, bag.plot});
   }

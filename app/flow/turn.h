@@ -248,7 +248,7 @@ void sort_again(const Turn& turn, Sorting& sorting, const Act& act);
 
 // review.cc
 void show_review(Turn& turn);
-void review_occasion(Turn& turn, TrialId trial, OccasionId occasion);
+void review_occasion(Turn& turn, TrialId trial, OccasionId occasion, bool questions = false);
 void begin_review(const Turn& turn, Book book, std::vector<OpenBag> open_bags);
 void review_measure(const Turn& turn, Review& review, const std::string& measure);
 void show_history(Turn& turn, Review& review, const std::string& plot);

@@ -16,6 +16,7 @@
 #include "app/flow/no_weight.h"
 #include "app/flow/plot_statements.h"
 #include "app/flow/practice.h"
+#include "app/flow/review.h"
 #include "app/flow/scale_choice.h"
 #include "app/flow/split_block.h"
 #include "app/flow/stake.h"
@@ -222,8 +223,22 @@ void take_in(Turn& turn, Intent intent) {
                  },
                  [&](const ShowReview&) { leave(turn, show_review); },
                  [&](const ReviewOccasion& what) {
-                   if (on<Review>(turn) != nullptr)
-                     review_occasion(turn, what.trial, what.occasion);
+                   // From Review itself, or from the day's end, where questions are named.
+                   if (on<Review>(turn) != nullptr || on<OnDaysEnd>(turn) != nullptr)
+                     review_occasion(turn, what.trial, what.occasion, what.questions);
+                 },
+                 [&](const ShowQuestions&) {
+                   if (auto* const review = on<Review>(turn)) show_questions(*review);
+                 },
+                 [&](const ShowQuestion& what) {
+                   if (auto* const review = on<Review>(turn)) show_question(*review, what.claim);
+                 },
+                 [&](const SettleQuestion& what) {
+                   if (auto* const review = on<Review>(turn)) settle_question(turn, *review, what);
+                 },
+                 [&](const MendQuestion& what) {
+                   if (auto* const review = on<Review>(turn))
+                     mend_question(turn, *review, what.claim);
                  },
                  [&](const ListOccasions&) {
                    if (auto* const review = on<Review>(turn)) review->page = ReviewList{};

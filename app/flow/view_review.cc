@@ -319,10 +319,13 @@ ReviewView review_view(const Model& model, const Review& review) {
   view.measure = review.measure;
   view.own_names = own_names(trial_of(model, book).plan);
   view.can_take_back = !book.done.empty() && can_enter(model);
+  view.questions = questioned(model, book).size();
   if (const Record* const record = mended(model, review)) {
     view.page = mend_view(model, review, *record);
   } else if (const auto* const history = std::get_if<PlotHistory>(&review.page)) {
     view.page = history_view(model, review, *history);
+  } else if (const auto* const questions = std::get_if<Questions>(&review.page)) {
+    view.page = questions_view(model, review, *questions);
   } else if (const auto* const sliding = std::get_if<Sliding>(&review.page)) {
     view.page = slide_view(model, review, *sliding);
   } else if (const auto* const list = std::get_if<ReviewList>(&review.page)) {

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <map>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -40,6 +41,17 @@ struct NoEntryView {
   bool beside = false;   // asked of another trial of the same field, not of the sprayed one
 
   bool operator==(const NoEntryView&) const = default;
+};
+
+struct ChoiceView {
+  std::string entered;  // send this back in ChooseValue
+  std::string word;     // key of its name; empty: the entered text says it
+  double value = 0;
+  bool selected = false;
+  bool enabled = true;
+  std::string label = {};  // what the tile says; empty: what it enters
+
+  bool operator==(const ChoiceView&) const = default;
 };
 
 // The state of a value or a plot; of several the one that needs a person most. Words: "mark." +

@@ -6,6 +6,7 @@
 #include "app/flow/composite_bag.h"
 #include "app/flow/progress.h"
 #include "app/flow/season.h"
+#include "app/flow/weather.h"
 #include "app/flow/weighing.h"
 #include "storage/trial/said.h"
 #include "storage/trial/unit_names.h"
@@ -26,6 +27,23 @@ std::optional<Kilograms> mass_of(const Model& model, const Book& book, const Pla
   if (!number) return std::nullopt;
   const auto mass = mass_in(*number, value->unit);
   return mass ? std::optional(*mass) : std::nullopt;
+}
+
+// What the plot's bags besides this one hold; empty: there are none.
+std::optional<Kilograms> in_other_bags(const Model& model, const Book& book, const Uuid& plot,
+                                       int bag) {
+  std::optional<Kilograms> sum;
+  const auto mass = [&](std::string_view measure, int part) {
+    const Cell cell = cell_at(model, book, {plot, std::string(measure), part});
+    return cell.claim ? said::mass_of(cell.claim->record) : std::nullopt;
+  };
+  for (const int part : parts_of(model, book, plot, measure::kGrossWeight)) {
+    const auto gross = part == bag ? std::nullopt : mass(measure::kGrossWeight, part);
+    if (gross)
+      sum = sum.value_or(Kilograms{}) + *gross -
+            mass(measure::kTareWeight, part).value_or(Kilograms{});
+  }
+  return sum;
 }
 
 bool same(const Record& record, const EnteredValue& value) {
@@ -107,8 +125,7 @@ checks::History history_of(const Turn& turn, const Harvest& harvest, const Weigh
   const Model& model = turn.model;
   const KnownTrial& trial = trial_of(model, harvest.book);
   const PlanPlot& plot = present_plot(harvest);
-  checks::History history;
-  history.today = turn.at.local_date;
+  checks::History history = history_of_day(turn, harvest.book.id);
   history.open_bags = bags_in_use(model, harvest, plot, bag_of(model, harvest.book, plot));
   history.gross = mass_of(model, harvest.book, plot, kForm[0], form);
   history.tare = mass_of(model, harvest.book, plot, kForm[1], form);
@@ -116,6 +133,7 @@ checks::History history_of(const Turn& turn, const Harvest& harvest, const Weigh
   const Uuid subject = plot_subject(model, harvest.book, plot);
   history.weighed_before =
       weighed_before(model, harvest, {subject, std::string(measure::kGrossWeight), form.bag});
+  history.other_bags = in_other_bags(model, harvest.book, subject, form.bag);
   const Slot own_tare{subject, std::string(measure::kTareWeight), form.bag};
   if (const Record* const tare = standing_tare(model, harvest, form.kind, &own_tare)) {
     history.standing_tare = said::mass_of(*tare);
@@ -179,6 +197,7 @@ bool draft_lines(Turn& turn, Harvest& harvest, Weighing& weighing,
       history.standing_tare.reset();
     history.answered = for_the_day;
     history.usual = limit_of(turn.model, trial, plot, entry.measure);
+    add_weather(turn.model, harvest.book, plot, entry.measure, history);
     // What was answered about this very value is not asked about twice.
     if (standing.claim && same(standing.claim->record, {entry.text, unit, std::nullopt})) {
       const auto& answers = standing.claim->record.answers;

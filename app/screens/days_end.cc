@@ -40,6 +40,11 @@ struct Finding {
   std::string text;
 };
 
+// Whether something was asked about or is on hold.
+bool settles(const flow::DayRow& row) {
+  return !row.on_hold.empty() || !row.questioned.empty();
+}
+
 std::vector<Finding> findings_of(const Pen& pen, const flow::DayRow& row) {
   std::vector<Finding> findings;
   if (!row.open_plots.empty())
@@ -71,7 +76,7 @@ float draw_row(const Pen& pen, const Rect& area, float top, const flow::DayRow& 
   const float sign = ui.mm(6);
   const float words = inner - sign - ui.mm(3);
   const float head = std::max(touch::line_height(ui, Font::kLabel) + ui.mm(1.5 + 5.2),
-                              row.can_close ? ui.mm(12.4) : 0.0F);
+                              row.can_close || settles(row) ? ui.mm(12.4) : 0.0F);
   float height = ui.mm(6) + head;
   for (const Finding& finding : findings)
     height += std::max(sign, touch::text_height(ui, finding.text, Font::kBody, words)) + ui.mm(1.5);
@@ -81,13 +86,15 @@ float draw_row(const Pen& pen, const Rect& area, float top, const flow::DayRow& 
       {card.left + ui.mm(4), card.top + ui.mm(3), card.right - ui.mm(4), card.bottom - ui.mm(3)},
       Axis::kDown, ui.mm(1.5));
   Cutter header(down.take(head), Axis::kAcross, ui.mm(3));
-  if (row.can_close) {
-    auto group = ui.group(row.trial_code + "/" + row.code);
-    const std::string_view close = pen.words("key.close");
-    const float width = std::max(ui.mm(18), touch::text_width(ui, close, Font::kStrong) + ui.mm(7));
-    if (touch::key(ui, header.take_end(width), {.label = close, .font = Font::kStrong}))
-      pen.send(flow::CloseOccasion{row.trial, row.occasion});
-  }
+  auto group = ui.group(row.trial_code + "/" + row.code);
+  const auto tapped = [&](std::string_view label) {
+    const float width = std::max(ui.mm(18), touch::text_width(ui, label, Font::kStrong) + ui.mm(7));
+    return touch::key(ui, header.take_end(width), {.label = label, .font = Font::kStrong});
+  };
+  if (row.can_close && tapped(pen.words("key.close")))
+    pen.send(flow::CloseOccasion{row.trial, row.occasion});
+  if (settles(row) && tapped(pen.words("review.questions")))
+    pen.send(flow::ReviewOccasion{row.trial, row.occasion, true});
   Cutter words_of(header.take_rest(), Axis::kDown, ui.mm(1.5));
   touch::text(ui, words_of.take(touch::line_height(ui, Font::kLabel)),
               {.text = pen.words.fill("days_end.row", {row.trial_code, row.code}),

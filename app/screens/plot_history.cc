@@ -15,12 +15,6 @@ using touch::Tone;
 
 namespace {
 
-// A code's words, or the text itself where somebody wrote their own.
-std::string words_or(const Pen& pen, const std::string& family, const std::string& code) {
-  const std::string key = family + code;
-  return pen.words.has(key) ? std::string(pen.words(key)) : code;
-}
-
 std::string joined(const std::vector<std::string>& texts) {
   std::string out;
   for (const std::string& text : texts) out += (out.empty() ? "" : ", ") + text;
@@ -126,6 +120,11 @@ float draw_row(const Pen& pen, const Rect& area, float top, const flow::HistoryR
 }
 
 }  // namespace
+
+std::string words_or(const Pen& pen, const std::string& family, const std::string& code) {
+  const std::string key = family + code;
+  return pen.words.has(key) ? std::string(pen.words(key)) : code;
+}
 
 void draw_history(const Pen& pen, const Rect& rect, const flow::HistoryView& history) {
   touch::Ui& ui = pen.ui;

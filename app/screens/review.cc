@@ -53,10 +53,16 @@ void draw_choice(const Pen& pen, const Rect& rect, const flow::ReviewView& view)
   if (touch::key(pen.ui, rect, key)) pen.send(flow::ListOccasions{});
 }
 
+// Keys beside the map.
+std::size_t tools(std::size_t questions) {
+  return questions > 0 ? 3 : 2;
+}
+
 // Values one plot off are seen on the map, best beside another rating, and put right from here.
-void draw_tools(const Pen& pen, const Rect& rect, const flow::MapView& map, Axis axis) {
+void draw_tools(const Pen& pen, const Rect& rect, const flow::MapView& map, std::size_t questions,
+                Axis axis) {
   touch::Ui& ui = pen.ui;
-  const auto cells = touch::split(rect, axis, 2, ui.gap());
+  const auto cells = touch::split(rect, axis, tools(questions), ui.gap());
   const bool compares = !map.against.empty();
   const touch::Key compare{.label = pen.words("review.compare"),
                            .note = map.against,
@@ -70,6 +76,11 @@ void draw_tools(const Pen& pen, const Rect& rect, const flow::MapView& map, Axis
   }
   if (touch::key(ui, cells[1], {.label = pen.words("review.slide"), .font = Font::kStrong}))
     pen.send(flow::ShowSlide{});
+  if (questions == 0) return;
+  const std::string count = number(questions);
+  const touch::Key ask{
+      .label = pen.words("review.questions"), .note = count, .font = Font::kStrong};
+  if (touch::key(ui, cells[2], ask)) pen.send(flow::ShowQuestions{});
 }
 
 // The map over its legend; a map with more plots than fit can be seen whole.
@@ -113,7 +124,7 @@ void draw_map_page(const Pen& pen, const Rect& rect, const flow::ReviewView& vie
     Cutter top(down.take(choice_height(ui, 16)), Axis::kAcross, ui.gap());
     draw_choice(pen, top.take(std::min(ui.mm(46), rect.width() * 0.4F)), view);
     draw_measures(pen, top.take_rest(), view, Axis::kAcross);
-    draw_tools(pen, down.take_end(ui.mm(15)), map, Axis::kAcross);
+    draw_tools(pen, down.take_end(ui.mm(15)), map, view.questions, Axis::kAcross);
     draw_field(pen, down.take_rest(), map);
     return;
   }
@@ -122,7 +133,9 @@ void draw_map_page(const Pen& pen, const Rect& rect, const flow::ReviewView& vie
   Cutter side(ui.left_handed() ? across.take(width) : across.take_end(width), Axis::kDown,
               ui.gap());
   draw_choice(pen, side.take(choice_height(ui, 18)), view);
-  draw_tools(pen, side.take_end(2 * ui.mm(15) + ui.gap()), map, Axis::kDown);
+  const auto rows = static_cast<float>(tools(view.questions));
+  draw_tools(pen, side.take_end(rows * ui.mm(15) + (rows - 1) * ui.gap()), map, view.questions,
+             Axis::kDown);
   draw_measures(pen, side.take_rest(), view, Axis::kDown);
   draw_field(pen, across.take_rest(), map);
 }
@@ -180,7 +193,16 @@ void draw_review(const Pen& plain, const flow::ReviewView& view) {
   std::string_view title = pen.words(slide == nullptr ? "review.title" : "slide.title");
   const auto* const list = std::get_if<flow::OccasionListView>(&view.page);
   if (list != nullptr && list->against) title = pen.words("review.compare_with");
+  const auto* const questions = std::get_if<flow::QuestionsView>(&view.page);
+  std::string which;
+  if (questions != nullptr) {
+    which = questions->count == 0 ? std::string(pen.words("review.questions"))
+                                  : pen.words.fill("questions.title", {number(questions->place),
+                                                                       number(questions->count)});
+    title = which;
+  }
   if (draw_head(pen, head, {.title = title, .back = true}, view.head)) pen.send(flow::ReviewBack{});
+  if (questions != nullptr) return draw_questions(pen, down.take_rest(), *questions);
   if (slide != nullptr) return draw_slide(pen, down.take_rest(), *slide, where);
   if (list != nullptr)
     draw_list(pen, down.take_rest(), *list);

@@ -19,8 +19,15 @@ void draw_legend(const Pen& pen, const touch::Rect& rect, const flow::MapView& m
 [[nodiscard]] float legend_width(const Pen& pen, const flow::MapView& map);
 [[nodiscard]] float legend_height(const Pen& pen, const flow::MapView& map, float width);
 
+// The words of a code, or the text itself where somebody wrote their own.
+[[nodiscard]] std::string words_or(const Pen& pen, const std::string& family,
+                                   const std::string& code);
+
 // Every record about a plot, newest first.
 void draw_history(const Pen& pen, const touch::Rect& rect, const flow::HistoryView& history);
+
+// What was asked about, one value after the other.
+void draw_questions(const Pen& pen, const touch::Rect& rect, const flow::QuestionsView& view);
 
 // A standing value being put right: what stands, how, the new value, and the reason that does it.
 void draw_mend(const Pen& pen, const flow::HeadView& status, const flow::MendView& mend);

@@ -98,6 +98,17 @@ Result<void> add_seals(const ledger::Ledger& ledger, flow::Today& today) {
   return {};
 }
 
+// By its place in the log, not by its time: a clock that once ran ahead is forgotten.
+Result<void> add_newest(const ledger::Ledger& ledger, flow::Today& today) {
+  const auto id = ledger.newest_id();
+  if (!id) return std::unexpected(id.error());
+  if (!*id) return {};
+  const auto record = ledger.find(**id);
+  if (!record) return std::unexpected(record.error());
+  if (*record) today.newest = (*record)->at;
+  return {};
+}
+
 // To whom an event says the names were shown, and in which occasion; nothing: it says otherwise.
 std::optional<std::pair<PersonId, OccasionId>> names_shown_by(const Record& event) {
   if (event.entered != kNamesShown || !event.person) return std::nullopt;
@@ -374,6 +385,7 @@ Result<flow::Today> load_today(const ledger::Ledger& ledger, const Definitions& 
     }
   }
   if (auto added = add_seals(ledger, loaded); !added) return std::unexpected(added.error());
+  if (auto added = add_newest(ledger, loaded); !added) return std::unexpected(added.error());
   const auto copies = ledger.copies();
   if (!copies) return std::unexpected(copies.error());
   if (!copies->empty()) {

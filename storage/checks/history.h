@@ -37,9 +37,9 @@ struct EnteredWeight {
 };
 
 struct History {
-  CalendarDate today{};                 // on the wall of the tablet
-  UtcInstant now{};                     // by its clock
-  std::optional<UtcInstant> kept_last;  // the newest record of this tablet, by the same clock
+  CalendarDate today{};             // on the wall of the tablet
+  Stamp now{};                      // by its clock
+  std::optional<Stamp> kept_last;   // the newest record of this tablet, by the same clock
   std::vector<BagInUse> open_bags;  // of every trial on this tablet, without the bag entered anew
 
   // The other weights of the same act, as far as they are known; empty: not weighed (yet).
@@ -70,8 +70,8 @@ struct History {
   std::optional<Kilograms> season_net;
   const Limit* season_yield = nullptr;
 
-  // Of the ten plots before this one, how many a limit of this very measure asked about, in this
-  // occasion; and what was answered for the whole of it (kWeather): limits are wide then.
+  // Of the nine plots that were given this very measure before this one, how many a limit asked
+  // about, in this occasion; and the phrase that was given for the whole of it (weather.h).
   int limits_asked = 0;
   std::string weather;
 

@@ -8,7 +8,9 @@
 
 #include "storage/checks/limits.h"
 #include "storage/checks/season_rules.h"
+#include "storage/checks/sorting_rules.h"
 #include "storage/checks/stubble.h"
+#include "storage/checks/weather.h"
 #include "storage/trial/composition.h"
 #include "storage/trial/number.h"
 #include "storage/trial/said.h"
@@ -18,17 +20,6 @@ namespace ligule::checks {
 namespace {
 
 using Arguments = std::optional<std::vector<std::string>>;
-
-// The candidate as a weight, when it is one of this measure.
-std::optional<Kilograms> weight(const Candidate& candidate, const Result<EnteredValue>& value,
-                                std::string_view measure) {
-  if (candidate.measure != measure || !value) return std::nullopt;
-  const std::optional<double> number = value->value;
-  if (!number) return std::nullopt;
-  const auto mass = mass_in(*number, value->unit);
-  if (!mass) return std::nullopt;
-  return *mass;
-}
 
 CalendarDate date_of(const Candidate& candidate, const History& history) {
   return candidate.on.value_or(history.today);
@@ -270,64 +261,6 @@ Arguments dried_before(const Candidate& candidate, const Result<EnteredValue>& v
   return std::vector<std::string>{history.dried_before};
 }
 
-// A subsample that was sorted: whole and sum of its parts, bags taken off.
-struct Sorted {
-  Kilograms whole;
-  Kilograms parts;
-  bool all = false;  // no part is still to come
-};
-std::optional<Sorted> sorted_with(const Candidate& candidate, const Result<EnteredValue>& value,
-                                  const History& history) {
-  std::optional<Kilograms> whole = history.separated_whole;
-  std::optional<Kilograms> parts = history.separated_parts;
-  const Kilograms bag = history.bag_tare.value_or(Kilograms{});
-  if (const auto now = weight(candidate, value, measure::kSeparatedFresh)) {
-    whole = *now - bag;
-  } else if (const auto part = weight(candidate, value, measure::kSampleFresh)) {
-    if (!parts) return std::nullopt;
-    parts = *parts + (*part - bag);
-  } else {
-    return std::nullopt;
-  }
-  if (!whole || !parts || *whole <= Kilograms{}) return std::nullopt;
-  return Sorted{*whole, *parts, history.separated_all};
-}
-
-// Arguments: the parts in percent of the whole.
-Arguments in_percent(const Sorted& sorted) {
-  return std::vector<std::string>{format_fixed(100 * (sorted.parts / sorted.whole), 1)};
-}
-// A billionth is what taking bags off may leave.
-constexpr double kRoundingOfSums = 1e-9;
-
-Arguments apart(const Sorted& sorted, bool heavy) {
-  const double over = sorted.parts / sorted.whole - 1;
-  if (heavy)
-    return over > composition::kTolerance + kRoundingOfSums ? in_percent(sorted) : std::nullopt;
-  const bool light = sorted.all && -over > composition::kTolerance + kRoundingOfSums;
-  return light ? in_percent(sorted) : std::nullopt;
-}
-
-// Parts that are too heavy together can't become right by those still to come.
-Arguments parts_heavy(const Candidate& candidate, const Result<EnteredValue>& value, const Plan&,
-                      const History& history) {
-  const auto sorted = sorted_with(candidate, value, history);
-  return sorted ? apart(*sorted, true) : std::nullopt;
-}
-
-Arguments parts_light(const Candidate& candidate, const Result<EnteredValue>& value, const Plan&,
-                      const History& history) {
-  const auto sorted = sorted_with(candidate, value, history);
-  return sorted ? apart(*sorted, false) : std::nullopt;
-}
-
-Arguments separated_under_bag(const Candidate& candidate, const Result<EnteredValue>& value,
-                              const Plan&, const History& history) {
-  const auto whole = weight(candidate, value, measure::kSeparatedFresh);
-  if (!whole || !history.bag_tare || *whole > *history.bag_tare) return std::nullopt;
-  return std::vector<std::string>{};
-}
-
 // Arguments: the number.
 Arguments bag_in_use(const Candidate& candidate, const Result<EnteredValue>& value, const Plan&,
                      const History& history) {
@@ -395,6 +328,8 @@ constexpr std::array kNoStandPhrases{Phrase{"weigh_again", false}, Phrase{"weeds
                                      Phrase{"stand_was_wrong"}, Phrase{"other_plot"}};
 constexpr std::array kSoonPhrases{Phrase{"other_cutting", false}, Phrase{"measured_so"},
                                   Phrase{"clock_is_wrong"}};
+constexpr std::array kClockPhrases{Phrase{"set_clock", false}, Phrase{"clock_is_right"},
+                                   Phrase{"clock_is_wrong"}};
 constexpr std::array kRaterPhrases{Phrase{"next_block", false}, Phrase{"go_on"}};
 
 constexpr std::array kSameWeightPhrases{Phrase{"weigh_again", false}, Phrase{"weights_equal"}};
@@ -431,6 +366,7 @@ constexpr std::array kRules{
     Rule{"tare_differs", Outcome::kAsk, Scope::kValue, "tare_differs", kTarePhrases, tare_differs},
     Rule{"swath_unusual", Outcome::kAsk, Scope::kDay, "swath_unusual", kSwathPhrases,
          swath_unusual},
+    Rule{kWeather, Outcome::kAsk, Scope::kValue, kWeather, kWeatherPhrases, weather},
     Rule{"unusual", Outcome::kAsk, Scope::kValue, "unusual", kUnusualPhrases, unusual},
     Rule{"stand_rose", Outcome::kAsk, Scope::kValue, "stand_rose", kLookPhrases, stand_rose},
     Rule{"stage_went_back", Outcome::kAsk, Scope::kValue, "stage_went_back", kStagePhrases,
@@ -439,6 +375,8 @@ constexpr std::array kRules{
          kNoStandPhrases, weight_without_stand},
     Rule{"yield_unusual", Outcome::kAsk, Scope::kValue, "yield_unusual", kYieldPhrases,
          yield_unusual},
+    Rule{"season_yield_unusual", Outcome::kAsk, Scope::kValue, "season_yield_unusual",
+         kYieldPhrases, season_yield_unusual},
     Rule{"cut_again_soon", Outcome::kAsk, Scope::kDay, "cut_again_soon", kSoonPhrases,
          cut_again_soon},
     Rule{"stubble_low", Outcome::kAsk, Scope::kDay, "stubble_low", kStubblePhrases, stubble_low},
@@ -450,6 +388,8 @@ constexpr std::array kRules{
     Rule{"bag_in_use", Outcome::kAsk, Scope::kValue, "bag_in_use", kBagPhrases, bag_in_use},
     Rule{"before_sowing", Outcome::kAsk, Scope::kDay, "before_sowing", kDatePhrases, before_sowing},
     Rule{"in_future", Outcome::kAsk, Scope::kDay, "in_future", kDatePhrases, in_future},
+    Rule{"clock_went_back", Outcome::kAsk, Scope::kDay, "clock_went_back", kClockPhrases,
+         clock_went_back},
     Rule{"rater_changed", Outcome::kAsk, Scope::kValue, "rater_changed", kRaterPhrases,
          rater_changed},
 };
@@ -465,18 +405,6 @@ const Rule* find_rule(std::string_view code) {
   return at == kRules.end() ? nullptr : at;
 }
 
-std::vector<Finding> judge_parts(const History& history) {
-  if (!history.separated_whole || !history.separated_parts ||
-      *history.separated_whole <= Kilograms{})
-    return {};
-  const Sorted sorted{*history.separated_whole, *history.separated_parts, history.separated_all};
-  for (const bool heavy : {true, false}) {
-    if (auto arguments = apart(sorted, heavy))
-      return {{find_rule(heavy ? "parts_heavy" : "parts_light"), std::move(*arguments)}};
-  }
-  return {};
-}
-
 Verdict judge(const Candidate& candidate, const Plan& plan, const History& history) {
   const auto value = read_entered(*candidate.scale, candidate.entered, candidate.unit);
   Verdict verdict;
@@ -490,7 +418,16 @@ Verdict judge(const Candidate& candidate, const Plan& plan, const History& histo
       verdict.answered.push_back(*answer);
       continue;
     }
-    verdict.findings.push_back({&rule, std::move(*arguments)});
+    // Of weather that was spoken of before, or is about to be.
+    const bool spoken = widens(history.weather);
+    const bool asked = std::ranges::any_of(
+        verdict.findings, [](const Finding& each) { return each.rule->code == kWeather; });
+    const bool usual = (spoken || asked) && usual_in_weather(rule, candidate, value, plan, history);
+    if (usual && spoken) {
+      verdict.answered.push_back({std::string(rule.code), history.weather});
+      continue;
+    }
+    verdict.findings.push_back({&rule, std::move(*arguments), usual});
     if (rule.outcome == Outcome::kRefuse) break;
   }
   return verdict;

@@ -67,6 +67,8 @@ struct Rule {
 struct Finding {
   const Rule* rule = nullptr;          // never null
   std::vector<std::string> arguments;  // for {0}, {1} ... of its text
+  // Nothing is left to ask once the question before it is answered by the weather (weather.h).
+  bool by_weather = false;
 
   bool operator==(const Finding&) const = default;
 };

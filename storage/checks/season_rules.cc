@@ -60,6 +60,10 @@ Arguments held_against(const Result<EnteredValue>& value, const Limit& limit,
                                   with_unit(end(highest), unit)};
 }
 
+std::string date_and_clock(const Stamp& at) {
+  return format_date(at.local_date) + " " + format_clock(at);
+}
+
 // What is about to be kept as a gross weight, less what is not forage.
 std::optional<Kilograms> net_weight(const Candidate& candidate, const Result<EnteredValue>& value,
                                     const History& history) {
@@ -140,8 +144,9 @@ Arguments yield_unusual(const Candidate& candidate, const Result<EnteredValue>& 
   // Nothing at all is no weight; less than nothing is another rule's.
   if (!net || *net <= Kilograms{} || !history.strip || usual == nullptr) return std::nullopt;
   const auto [wettest, driest] = dry_shares(history);
-  const auto least = tons_per_acre(*net, wettest, *history.strip);
-  const auto most = tons_per_acre(*net, driest, *history.strip);
+  const Kilograms all = *net + history.other_bags.value_or(Kilograms{});
+  const auto least = tons_per_acre(all, wettest, *history.strip);
+  const auto most = tons_per_acre(all, driest, *history.strip);
   if (!least || !most) return std::nullopt;
   std::optional<double> nearest;
   if (usual->ask_above && *least > *usual->ask_above) nearest = least;
@@ -152,6 +157,30 @@ Arguments yield_unusual(const Candidate& candidate, const Result<EnteredValue>& 
   };
   return std::vector<std::string>{hundredths(*nearest), end(usual->ask_below),
                                   end(usual->ask_above)};
+}
+
+Arguments season_yield_unusual(const Candidate& candidate, const Result<EnteredValue>& value,
+                               const Plan&, const History& history) {
+  const auto net = net_weight(candidate, value, history);
+  const Limit* const usual = history.season_yield;
+  if (!net || *net <= Kilograms{} || !history.strip || !history.season_net || usual == nullptr ||
+      !usual->ask_above)
+    return std::nullopt;
+  const Kilograms cutting = *net + history.other_bags.value_or(Kilograms{});
+  const auto here = tons_per_acre(cutting, dry_shares(history).first, *history.strip);
+  // Of earlier cuttings the samples may still be in the oven: what is usual stands for them.
+  History earlier = history;
+  earlier.sample_fresh.reset();
+  const auto before = tons_per_acre(*history.season_net, dry_shares(earlier).first, *history.strip);
+  if (!here || !before || *here + *before <= *usual->ask_above) return std::nullopt;
+  return std::vector<std::string>{hundredths(*here + *before), hundredths(*usual->ask_above)};
+}
+
+Arguments clock_went_back(const Candidate&, const Result<EnteredValue>&, const Plan&,
+                          const History& history) {
+  const std::optional<Stamp>& last = history.kept_last;
+  if (!last || history.now.utc + kClockPutRight >= last->utc) return std::nullopt;
+  return std::vector<std::string>{date_and_clock(*last), date_and_clock(history.now)};
 }
 
 Arguments cut_again_soon(const Candidate& candidate, const Result<EnteredValue>& value, const Plan&,

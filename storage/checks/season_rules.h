@@ -2,6 +2,8 @@
 // Used by rules.cc; whoever judges a value goes through judge().
 #pragma once
 
+#include <chrono>
+
 #include "storage/checks/rules.h"
 
 namespace ligule::checks {
@@ -11,6 +13,9 @@ namespace ligule::checks {
 inline constexpr double kMostRise = 20;
 // Days between two cuttings of a trial: fewer ask (common practice, no source).
 inline constexpr int kLeastDaysBetweenCuts = 20;
+// So far a clock may be put right from time to time without anybody being asked (common practice,
+// no source).
+inline constexpr std::chrono::minutes kClockPutRight{2};
 
 // Every function: the arguments of the rule's text, empty where it has nothing to say.
 
@@ -36,12 +41,24 @@ std::optional<std::vector<std::string>> weight_without_stand(const Candidate& ca
                                                              const Result<EnteredValue>& value,
                                                              const Plan& plan,
                                                              const History& history);
-// A weight that no dry matter makes a usual yield of: not the wettest where it is heavy, not the
-// driest where it is light. With both weights of the sample its own dry matter counts. Arguments:
-// the nearest yield it may be and the two ends, in ton/acre.
+// What all bags of the plot hold, a weight that no dry matter makes a usual yield of: not the
+// wettest where it is heavy, not the driest where it is light. With both weights of the sample its
+// own dry matter counts. Arguments: the nearest yield it may be and the two ends, in ton/acre.
 std::optional<std::vector<std::string>> yield_unusual(const Candidate& candidate,
                                                       const Result<EnteredValue>& value,
                                                       const Plan& plan, const History& history);
+// What was cut there this year, this weight and the plot's other bags included, is more than a
+// season gives even with the wettest forage. Arguments: the least it may be, the upper end, in
+// ton/acre.
+std::optional<std::vector<std::string>> season_yield_unusual(const Candidate& candidate,
+                                                             const Result<EnteredValue>& value,
+                                                             const Plan& plan,
+                                                             const History& history);
+// The tablet's clock stands before the time of what it kept last. Arguments: date and hour of that
+// record, date and hour now.
+std::optional<std::vector<std::string>> clock_went_back(const Candidate& candidate,
+                                                        const Result<EnteredValue>& value,
+                                                        const Plan& plan, const History& history);
 // Arguments: days since the last cutting.
 std::optional<std::vector<std::string>> cut_again_soon(const Candidate& candidate,
                                                        const Result<EnteredValue>& value,

@@ -196,11 +196,11 @@ void check_limit(DefinitionReader& in, const Definitions& known, const Limit& li
   if (!limit.group.empty() &&
       std::ranges::find(known.species, limit.group, &Species::group) == known.species.end())
     in.note("no species is of group '" + limit.group + "'", where, "use a group of species.json");
-  std::vector<std::string> units{
-      std::string(limit.measure == kCuttingYield ? kYieldUnit : kPercentUnit)};
+  const bool yield = limit.measure == kCuttingYield || limit.measure == kSeasonYield;
+  std::vector<std::string> units{std::string(yield ? kYieldUnit : kPercentUnit)};
   const bool of_seed = std::ranges::find(seed::kLimited, limit.measure) != seed::kLimited.end();
   bool weighed = !of_seed;  // dry matter and yield follow from weights
-  if (!of_seed && limit.measure != kDryMatterPercent && limit.measure != kCuttingYield) {
+  if (!of_seed && limit.measure != kDryMatterPercent && !yield) {
     const Scale* const scale = known.scale_for(limit.measure, limit.species);
     if (scale == nullptr)
       return in.note("measure '" + limit.measure + "' has no scale", where,
@@ -216,8 +216,7 @@ void check_limit(DefinitionReader& in, const Definitions& known, const Limit& li
             "leave 'refuse_below' and 'refuse_above' out");
   if (std::ranges::find(units, limit.unit) == units.end())
     in.note("'" + limit.unit + "' is no unit of " + limit.measure, where,
-            "use a unit of its scale; of dry matter and of seed percent; of a cutting's yield "
-            "ton/acre");
+            "use a unit of its scale; of dry matter and of seed percent; of a yield ton/acre");
 }
 
 std::vector<Limit> read_limits(DefinitionReader& in, const std::string& file,
@@ -234,6 +233,8 @@ std::vector<Limit> read_limits(DefinitionReader& in, const std::string& file,
     limit.ask_above = optional_number(in, row, "ask_above", where);
     limit.refuse_below = optional_number(in, row, "refuse_below", where);
     limit.refuse_above = optional_number(in, row, "refuse_above", where);
+    limit.weather_below = optional_number(in, row, "weather_below", where);
+    limit.weather_above = optional_number(in, row, "weather_above", where);
     limit.source = in.member(row, "source", where);
     for (const Error& fault : limit_faults(limit)) in.note(fault.what, where, fault.mend);
     check_limit(in, known, limit, where);

@@ -17,10 +17,12 @@ inline constexpr std::string_view kDryMatterPercent = "dry_matter_percent";
 inline constexpr std::string_view kPercentUnit = "percent";
 // Dry matter of one cutting: it follows from weights and the harvested area.
 inline constexpr std::string_view kCuttingYield = "cutting_yield";
+// Dry matter of all cuttings of one year.
+inline constexpr std::string_view kSeasonYield = "season_yield";
 inline constexpr std::string_view kYieldUnit = "ton/acre";
 
 struct Limit {
-  std::string measure;  // its code, one of the two above, or one of seed (files/entry_check.h)
+  std::string measure;  // its code, one of those above, or one of seed (files/entry_check.h)
   // Whom it is about: a species, else a group of them; both empty: whatever has none of its own.
   std::string species;
   std::string group;
@@ -30,14 +32,23 @@ struct Limit {
   std::string source;  // publication, or "common practice, no source"
   std::optional<double> refuse_below = {};
   std::optional<double> refuse_above = {};
+  // The ends of asking where drought, rain, frost or a late day is known to have made a whole
+  // rating or cutting unusual; empty: in_weather() says.
+  std::optional<double> weather_below = {};
+  std::optional<double> weather_above = {};
 
   bool operator==(const Limit&) const = default;
 };
 
 // Every fault of a limit's own: it limits nothing, its numbers do not stand in the order
-// refuse_below, ask_below, ask_above, refuse_above, no source is named, it is about a species and a
-// group at once. Empty when sound.
+// refuse_below, weather_below, ask_below, ask_above, weather_above, refuse_above, no source is
+// named, it is about a species and a group at once. Empty when sound.
 [[nodiscard]] std::vector<Error> limit_faults(const Limit& limit);
+
+// The same limit where the weather is known: ends of asking that are not stated lie at half of
+// ask_below and at half as much again as ask_above (common practice, no source), never beyond what
+// is refused.
+[[nodiscard]] Limit in_weather(Limit limit);
 
 // Puts a program's own limits before the ones that everybody has: one of the same measure, species
 // and group takes the other's place.

@@ -8,6 +8,7 @@ Command gather_command();
 Command ledger_check_command();
 Command plan_check_command();
 Command seal_command();
+Command settle_command();
 Command tables_command();
 Command take_in_command();
 Command trust_command();
@@ -15,9 +16,9 @@ Command verify_command();
 
 std::vector<Command> commands() {
   return {
-      plan_check_command(), enrol_command(),  trust_command(),
-      seal_command(),       verify_command(), gather_command(),
-      take_in_command(),    tables_command(), ledger_check_command(),
+      plan_check_command(), enrol_command(),        trust_command(),   seal_command(),
+      verify_command(),     gather_command(),       take_in_command(), settle_command(),
+      tables_command(),     ledger_check_command(),
   };
 }
 

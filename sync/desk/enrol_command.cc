@@ -4,15 +4,12 @@
 #include "storage/files/assets.h"
 #include "storage/files/definitions.h"
 #include "storage/files/plan_folder.h"
-#include "storage/files/zone.h"
 #include "sync/desk/ledgers.h"
 #include "sync/gather/enrol.h"
 #include "sync/seal/begin.h"
 
 namespace ligule::desk {
 namespace {
-
-constexpr std::chrono::minutes kDemoMorning = std::chrono::hours(8);
 
 struct Plans {
   std::vector<Plan> plans;
@@ -48,19 +45,6 @@ files::Checked<Plans> read_plans(const std::vector<std::string>& folders, Consol
   }
   if (!faults.empty()) return std::unexpected(std::move(faults));
   return read;
-}
-
-// The moment of enrolment at the first plan's site: now, or 08:00 of a demonstration's day.
-Result<Stamp> moment(const Plan& plan, const std::optional<CalendarDate>& demo_day) {
-  UtcInstant utc = wall_clock();
-  if (demo_day) {
-    const auto morning = files::local_to_utc(plan.zone, *demo_day, kDemoMorning);
-    if (!morning) return std::unexpected(morning.error());
-    utc = *morning;
-  }
-  const auto offset = files::offset_at(plan.zone, utc);
-  if (!offset) return std::unexpected(offset.error());
-  return stamp_at(utc, *offset);
 }
 
 struct Wish {
@@ -162,7 +146,7 @@ Exit run_enrol(const Arguments& arguments, Console& console) {
                          counted(static_cast<std::int64_t>(plans.error().size()), "fault") +
                              "; nothing was enrolled");
   }
-  const auto at = moment(plans->plans.front(), wish->demo_day);
+  const auto at = moment(plans->plans.front().zone, wish->demo_day);
   if (!at) return refuse_file(console, at.error(), "nothing was enrolled");
   if (const auto faults = gather::enrol_faults(nullptr, plans->plans); !faults.empty()) {
     return report_faults(console, faults, "nothing was enrolled");

@@ -12,6 +12,8 @@
 #include "sync/results/ledger_facts.h"
 #include "sync/results/no_weight.h"
 #include "sync/results/output.h"
+#include "sync/results/rater_tables.h"
+#include "sync/results/raters.h"
 #include "sync/results/ratings.h"
 #include "sync/results/scale_doubts.h"
 #include "sync/results/sown_yield.h"
@@ -44,6 +46,7 @@ struct Made {
   std::vector<results::SplitBlock> splits;
   std::vector<results::Footing> sampling;
   std::vector<results::EventLine> events;
+  results::RaterFigures raters;
   std::vector<Error> left_out;
   std::vector<Error> notices;
 };
@@ -93,6 +96,17 @@ Result<void> add_sown(const std::vector<results::PlotYield>& plots,
   return {};
 }
 
+// What is known of the raters, of one year where that is wanted.
+void add_raters(results::RaterFigures figures, std::optional<int> year, Made& made) {
+  const auto unwanted = [&](const auto& of) { return year && of.at.year != *year; };
+  std::erase_if(figures.agreements, unwanted);
+  std::erase_if(figures.surveys, unwanted);
+  std::ranges::move(figures.agreements, std::back_inserter(made.raters.agreements));
+  std::ranges::move(figures.surveys, std::back_inserter(made.raters.surveys));
+  std::ranges::move(figures.left_out, std::back_inserter(made.left_out));
+  std::ranges::move(figures.notices, std::back_inserter(made.notices));
+}
+
 Result<void> add_trial(const results::TrialFacts& trial, const std::string& test,
                        const TablesWanted& wanted, Made& made) {
   results::AnalysisOptions options;
@@ -139,6 +153,7 @@ Result<Made> make(const results::LedgerFacts& facts, const TablesWanted& wanted)
     if (const auto added = add_trial(*trial, name, wanted, made); !added) {
       return std::unexpected(added.error());
     }
+    add_raters(results::raters_of(*trial, name, facts.people), wanted.year, made);
   }
   std::ranges::move(results::scale_notices(facts, names, wanted.year),
                     std::back_inserter(made.notices));
@@ -164,6 +179,16 @@ std::vector<results::EventLine> events_of(const std::vector<results::Analysis>& 
   return events;
 }
 
+// Those of one measure.
+results::RaterFigures raters_of_measure(const results::RaterFigures& all,
+                                        const std::string& measure) {
+  results::RaterFigures figures;
+  const auto wanted = [&](const auto& of) { return of.at.measure == measure; };
+  std::ranges::copy_if(all.agreements, std::back_inserter(figures.agreements), wanted);
+  std::ranges::copy_if(all.surveys, std::back_inserter(figures.surveys), wanted);
+  return figures;
+}
+
 Result<void> write_sown(const Made& made, const results::ReportText& common,
                         const TablesWanted& wanted, Console& console) {
   for (const auto& [name, tables] : made.sown) {
@@ -172,6 +197,7 @@ Result<void> write_sown(const Made& made, const results::ReportText& common,
                        ? "Dry-matter yield of sown species, adjusted by eye"
                        : "Dry-matter yield of sown species";
     text.footings = tables.footings;
+    text.raters = {};
     text.events = events_of(tables.analyses, made.events);
     const auto folder = std::filesystem::path(wanted.folder) / "measures" / name;
     auto written = results::write_output(console.files, folder.string(),
@@ -186,6 +212,7 @@ Result<void> write_all(const Made& made, results::ReportText text, const TablesW
   text.measure = "Dry-matter yield";
   text.unit = wanted.unit;
   text.events = made.events;
+  text.raters = made.raters;
   text.compositions = results::entry_compositions(made.plots);
   text.footings = results::split_footings(made.splits);
   std::ranges::move(results::no_weight_footings(made.plots), std::back_inserter(text.footings));
@@ -199,6 +226,7 @@ Result<void> write_all(const Made& made, results::ReportText text, const TablesW
   const Result<std::string> compositions = results::composition_csv(made.plots, wanted.unit, basis);
   if (!compositions) return std::unexpected(compositions.error());
   if (!compositions->empty()) files.push_back({"composition.csv", *compositions});
+  std::ranges::move(results::rater_files(made.raters), std::back_inserter(files));
   if (auto written = results::write_output(console.files, wanted.folder, files); !written) {
     return written;
   }
@@ -209,6 +237,7 @@ Result<void> write_all(const Made& made, results::ReportText text, const TablesW
   for (const auto& [code, tables] : made.measures) {
     text.measure = in_words(code);
     text.events = events_of(tables.analyses, made.events);
+    text.raters = raters_of_measure(made.raters, code);
     text.unit = tables.unit;
     text.best = tables.best;
     const auto folder = std::filesystem::path(wanted.folder) / "measures" / code;
@@ -255,6 +284,9 @@ Exit tables_of_ledger(const std::string& path, const TablesWanted& wanted, Conso
                         : "sown-species yields by separated samples: measures/")
                 << name << '\n';
   }
+  if (!made->raters.empty())
+    console.out << "how the raters agree: report.html and "
+                << (made->raters.agreements.empty() ? "rater_effects.csv" : "raters.csv") << '\n';
   console.out << counted(std::ssize(made->plots), "plot value") << ", "
               << tests_and_analyses(made->yields) << ", "
               << counted(std::ssize(made->measures), "other measure") << ": " << wanted.folder

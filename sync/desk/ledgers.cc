@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "storage/files/zone.h"
 #include "storage/trial/record_line.h"
 
 namespace ligule::desk {
@@ -42,6 +43,56 @@ Result<std::optional<std::string>> name_given(const Arguments& arguments,
                 "give letters and figures on one line");
   }
   return name;
+}
+
+Result<std::optional<CalendarDate>> date_given(const Arguments& arguments,
+                                               const std::string& option) {
+  const auto text = arguments.find(option);
+  if (!text) return std::nullopt;
+  const auto day = parse_date(*text);
+  if (!day) return fail(ErrorKind::kInvalid, day.error().what, option, "write 2026-06-01");
+  return *day;
+}
+
+Result<std::string> words_given(const Arguments& arguments, const std::string& option) {
+  std::string text = cleaned(arguments.text(option));
+  if (text.empty() && arguments.has(option))
+    return fail(ErrorKind::kInvalid, "it is empty", option, "write a few words on one line");
+  return text;
+}
+
+Result<Stamp> moment(const std::string& zone, const std::optional<CalendarDate>& demo_day) {
+  constexpr std::chrono::minutes kDemoMorning = std::chrono::hours(8);
+  UtcInstant utc = wall_clock();
+  if (demo_day) {
+    const auto morning = files::local_to_utc(zone, *demo_day, kDemoMorning);
+    if (!morning) return std::unexpected(morning.error());
+    utc = *morning;
+  }
+  const auto offset = files::offset_at(zone, utc);
+  if (!offset) return std::unexpected(offset.error());
+  return stamp_at(utc, *offset);
+}
+
+Result<void> day_fits(const ledger::Ledger& ledger, bool demo,
+                      const std::optional<CalendarDate>& today) {
+  if (demo == today.has_value()) return {};
+  return fail(ErrorKind::kRefused,
+              demo ? "the ledger was made for demonstration" : "the ledger is real", ledger.path(),
+              demo ? "give --today, its invented day" : "leave --today out");
+}
+
+Result<void> can_write(const ledger::Ledger& ledger, const std::optional<std::string>& device) {
+  const auto mine = ledger.my_stream();
+  if (!mine && !device) {
+    return fail(ErrorKind::kRefused, "this ledger begins a stream and needs a name", ledger.path(),
+                "give --device NAME, what people call this desk");
+  }
+  if (mine && device && *device != mine->device) {
+    return fail(ErrorKind::kConflict, "the ledger is that of " + mine->device, ledger.path(),
+                "leave --device out");
+  }
+  return {};
 }
 
 UtcInstant wall_clock() {

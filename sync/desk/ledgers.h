@@ -35,6 +35,24 @@ inline constexpr long kMostRecords = 1'000'000'000;
 // The wall clock, to the millisecond.
 [[nodiscard]] UtcInstant wall_clock();
 
+// A day, from the option it was given by; nothing without. kInvalid.
+[[nodiscard]] Result<std::optional<CalendarDate>> date_given(const Arguments& arguments,
+                                                             const std::string& option);
+// A line of words, cleaned; kInvalid where nothing is left of it.
+[[nodiscard]] Result<std::string> words_given(const Arguments& arguments,
+                                              const std::string& option);
+
+// The moment at a site: now, or 08:00 of a demonstration's day.
+[[nodiscard]] Result<Stamp> moment(const std::string& zone,
+                                   const std::optional<CalendarDate>& demo_day);
+// A ledger made for demonstration has an invented day (--today), a real one has not. kRefused.
+[[nodiscard]] Result<void> day_fits(const ledger::Ledger& ledger, bool demo,
+                                    const std::optional<CalendarDate>& today);
+// Whether records of this desk's own can be added: a ledger that begins a stream needs a name
+// (--device), one that has a stream no other. kRefused, kConflict.
+[[nodiscard]] Result<void> can_write(const ledger::Ledger& ledger,
+                                     const std::optional<std::string>& device);
+
 // "1 record", "12 records".
 [[nodiscard]] std::string counted(std::int64_t count, std::string_view one);
 

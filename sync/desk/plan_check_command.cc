@@ -7,7 +7,7 @@
 namespace ligule::desk {
 namespace {
 
-std::string counted(std::size_t count, const char* one, const char* several) {
+std::string counted_as(std::size_t count, const char* one, const char* several) {
   return std::to_string(count) + " " + (count == 1 ? one : several);
 }
 
@@ -34,15 +34,15 @@ Exit run_plan_check(const Arguments& arguments, Console& console) {
   const auto read = files::read_plan_folder(console.files, folder, *schemas, *definitions);
   if (!read) {
     return report_faults(console, read.error(),
-                         counted(read.error().size(), "fault", "faults") + " in " + folder);
+                         counted_as(read.error().size(), "fault", "faults") + " in " + folder);
   }
   for (const Error& notice : read->notices)
     console.out << "to look at: " << one_line(notice) << '\n';
   const Plan& plan = read->plan;
   console.out << "plan " << plan.codes.station << '/' << plan.codes.site << '/' << plan.codes.trial
-              << " is sound: " << counted(plan.entries.size(), "entry", "entries") << ", "
-              << counted(plan.plots.size(), "plot", "plots") << ", "
-              << counted(plan.occasions.size(), "rating or harvest", "ratings and harvests")
+              << " is sound: " << counted_as(plan.entries.size(), "entry", "entries") << ", "
+              << counted_as(plan.plots.size(), "plot", "plots") << ", "
+              << counted_as(plan.occasions.size(), "rating or harvest", "ratings and harvests")
               << '\n';
   return Exit::kDone;
 }

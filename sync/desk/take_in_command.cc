@@ -5,8 +5,6 @@
 
 #include "storage/files/assets.h"
 #include "storage/files/definitions.h"
-#include "storage/files/zone.h"
-#include "storage/trial/record_line.h"
 #include "sync/desk/ledgers.h"
 #include "sync/gather/take_in.h"
 #include "sync/seal/begin.h"
@@ -14,7 +12,6 @@
 namespace ligule::desk {
 namespace {
 
-constexpr std::chrono::minutes kDemoMorning = std::chrono::hours(8);
 constexpr std::uint64_t kMostBytes = std::uint64_t{16} << 20U;
 constexpr std::string_view kNothing = "nothing was taken in";
 
@@ -38,23 +35,6 @@ struct Desk {
   bool demo = false;
   Definitions definitions;
 };
-
-Result<std::optional<CalendarDate>> date_given(const Arguments& arguments,
-                                               const std::string& option) {
-  const auto text = arguments.find(option);
-  if (!text) return std::nullopt;
-  const auto day = parse_date(*text);
-  if (!day) return fail(ErrorKind::kInvalid, day.error().what, option, "write 2026-06-01");
-  return *day;
-}
-
-// A line of words, cleaned; kInvalid where nothing is left of it.
-Result<std::string> words_given(const Arguments& arguments, const std::string& option) {
-  std::string text = cleaned(arguments.text(option));
-  if (text.empty() && arguments.has(option))
-    return fail(ErrorKind::kInvalid, "it is empty", option, "write a few words on one line");
-  return text;
-}
 
 Result<Asked> read_asked(const Arguments& arguments) {
   Asked asked;
@@ -160,39 +140,6 @@ Result<PlanOccasion> cutting_asked(const Plan& plan, const Asked& asked) {
                           : "give one of " + all);
 }
 
-Result<Stamp> moment(const std::string& zone, const std::optional<CalendarDate>& demo_day) {
-  UtcInstant utc = wall_clock();
-  if (demo_day) {
-    const auto morning = files::local_to_utc(zone, *demo_day, kDemoMorning);
-    if (!morning) return std::unexpected(morning.error());
-    utc = *morning;
-  }
-  const auto offset = files::offset_at(zone, utc);
-  if (!offset) return std::unexpected(offset.error());
-  return stamp_at(utc, *offset);
-}
-
-// A ledger made for demonstration has an invented day, a real one has not.
-Result<void> day_fits(const Desk& desk, const Asked& asked) {
-  if (desk.demo == asked.today.has_value()) return {};
-  return fail(ErrorKind::kRefused,
-              desk.demo ? "the ledger was made for demonstration" : "the ledger is real",
-              asked.ledger, desk.demo ? "give --today, its invented day" : "leave --today out");
-}
-
-Result<void> can_write(const Desk& desk, const Asked& asked) {
-  const auto mine = desk.ledger.my_stream();
-  if (!mine && !asked.device) {
-    return fail(ErrorKind::kRefused, "this ledger begins a stream and needs a name", asked.ledger,
-                "give --device NAME, what people call this desk");
-  }
-  if (mine && asked.device && *asked.device != mine->device) {
-    return fail(ErrorKind::kConflict, "the ledger is that of " + mine->device, asked.ledger,
-                "leave --device out");
-  }
-  return {};
-}
-
 Result<void> append(Desk& desk, const Asked& asked, const gather::WeightFile& file,
                     const gather::TakeIn& wish, const gather::TakenIn& taken, Console& console) {
   const auto mine = desk.ledger.my_stream();
@@ -250,7 +197,8 @@ Exit take_in(Desk& desk, const Asked& asked, gather::TakeIn wish, Console& conso
   const auto cutting = cutting_asked(plan->plan, asked);
   if (!cutting) return refuse(cutting.error());
   wish.cutting = *cutting;
-  if (const auto fits = day_fits(desk, asked); !fits) return refuse(fits.error());
+  if (const auto fits = day_fits(desk.ledger, desk.demo, asked.today); !fits)
+    return refuse(fits.error());
   const auto now = moment(plan->plan.zone, asked.today);
   if (!now) return refuse(now.error());
   wish.now = *now;
@@ -271,7 +219,7 @@ Exit take_in(Desk& desk, const Asked& asked, gather::TakeIn wish, Console& conso
   const auto taken = gather::judge_weights(desk.ledger, *file, wish, desk.definitions);
   if (!taken) return faulty(taken.error());
   if (!asked.only_check && !taken->values.empty()) {
-    if (const auto can = can_write(desk, asked); !can) return refuse(can.error());
+    if (const auto can = can_write(desk.ledger, asked.device); !can) return refuse(can.error());
     const auto kept = append(desk, asked, *file, wish, *taken, console);
     if (!kept) return refuse_file(console, kept.error(), std::string(kNothing));
   }

@@ -51,6 +51,9 @@ struct Contender {
   std::string device;
   Stamp at;
   bool weeds_only = false;  // of a gross weight: it says that nothing that was sown is in it
+
+  // "85 % by AB on North 1, 2026-05-04 08:12"
+  [[nodiscard]] std::string line() const;
 };
 
 // A plot (or bag) with several values for one measure of one rating or cutting.

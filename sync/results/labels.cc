@@ -28,6 +28,10 @@ std::string exact(double number) {
   return without_negative_zero(std::string(buffer.data(), end));
 }
 
+std::string exact_or_empty(const std::optional<double>& number) {
+  return number ? exact(*number) : std::string();
+}
+
 std::string rounded(double number, int decimals) {
   // Room for the largest double in fixed notation.
   std::array<char, 340> buffer{};

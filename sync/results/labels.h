@@ -11,6 +11,7 @@ namespace ligule::results {
 
 // The shortest text that reads back as exactly this number; never "-0".
 [[nodiscard]] std::string exact(double number);
+[[nodiscard]] std::string exact_or_empty(const std::optional<double>& number);
 
 // Rounded for people, with that many decimals (0 to 12); never "-0.0".
 [[nodiscard]] std::string rounded(double number, int decimals);

@@ -41,15 +41,17 @@ Result<void> add_scales(const ledger::Ledger& ledger, TrialFacts& facts) {
   return {};
 }
 
-Result<void> add_weighed(const ledger::Ledger& ledger, TrialFacts& facts) {
+// When what is only restated was weighed, and who judged it.
+Result<void> add_first_said(const ledger::Ledger& ledger, TrialFacts& facts) {
   for (const ledger::Claim& claim : facts.claims) {
     const Record& record = claim.record;
-    if (record.measure != measure::kGrossWeight || record.source != Source::kScale ||
-        !only_restates(record))
-      continue;
+    const bool weighed = record.measure == measure::kGrossWeight && record.source == Source::kScale;
+    const bool judged = record.purpose && facts.scales.contains(record.definition);
+    if (!only_restates(record) || (!weighed && !judged)) continue;
     const auto first = first_said(record, [&](RecordId id) { return ledger.find(id); });
     if (!first) return std::unexpected(first.error());
-    facts.weighed.emplace(record.id, first->at);
+    if (weighed) facts.weighed.emplace(record.id, first->at);
+    if (judged) facts.raters.emplace(record.id, first->person);
   }
   return {};
 }
@@ -92,7 +94,6 @@ Result<TrialFacts> facts_of_trial(const ledger::Ledger& ledger, const Plan& plan
       !added) {
     return std::unexpected(added.error());
   }
-  if (const auto added = add_weighed(ledger, facts); !added) return std::unexpected(added.error());
   Result<std::vector<TrialEvent>> events = ledger.events(trial);
   if (!events) return std::unexpected(events.error());
   facts.events = *std::move(events);
@@ -101,6 +102,9 @@ Result<TrialFacts> facts_of_trial(const ledger::Ledger& ledger, const Plan& plan
     if (!added) return std::unexpected(added.error());
   }
   if (const auto added = add_scales(ledger, facts); !added) return std::unexpected(added.error());
+  if (const auto added = add_first_said(ledger, facts); !added) {
+    return std::unexpected(added.error());
+  }
   return facts;
 }
 
@@ -114,6 +118,10 @@ Result<LedgerFacts> facts_of(const ledger::Ledger& ledger) {
   auto tablets = tablets_of(ledger);
   if (!tablets) return std::unexpected(std::move(tablets).error());
   facts.tablets = *std::move(tablets);
+  const Result<std::vector<Record>> people = ledger.of_kind(kind::kPerson);
+  if (!people) return std::unexpected(people.error());
+  for (const Record& person : *people)
+    if (person.subject) facts.people.emplace(PersonId{*person.subject}, person.entered);
   const Result<std::vector<ledger::KnownPlan>> plans = ledger.plans();
   if (!plans) return std::unexpected(plans.error());
   for (const ledger::KnownPlan& known : *plans) {

@@ -14,6 +14,7 @@ struct LedgerFacts {
   bool demonstration = false;      // every stream was made for demonstration
   // By the stream of a record the one its tablet began with: ports of two tablets may share a name.
   std::map<StreamId, StreamId> tablets = {};
+  std::map<PersonId, std::string> people = {};  // initials, as they were first noted
 };
 
 // Errors: those of reading the ledger; kConflict where it holds streams made for demonstration

@@ -5,6 +5,7 @@
 
 #include "sync/results/html.h"
 #include "sync/results/labels.h"
+#include "sync/results/report_raters.h"
 #include "sync/results/report_test_section.h"
 
 namespace ligule::results {
@@ -86,9 +87,10 @@ std::string top(const ReportText& text, std::size_t tests) {
   return element("header", html + paragraph(measure + ".")) + "\n";
 }
 
-std::string contents(const std::vector<Test>& tests) {
+std::string contents(const std::vector<Test>& tests, const ReportText& text) {
   std::string items = link("reading", "How to read the tables");
   for (const Test& test : tests) items += link(test.anchor, test.analyses.front().test);
+  if (!text.raters.empty()) items += link("raters", "How the raters agree");
   items += link("long-term", "Long-term summary");
   items += link("cautions", "Before you choose");
   return element("nav", "\n" + element("ul", "\n" + items) + "\n", "aria-label=\"Contents\"") +
@@ -225,13 +227,14 @@ std::string cautions() {
 std::string report_html(std::span<const Analysis> analyses, std::span<const LongTermRow> summary,
                         const ReportText& text) {
   const std::vector<Test> tests = split_by_test(analyses);
-  std::string body = top(text, tests.size()) + contents(tests) + how_to_read(text);
+  std::string body = top(text, tests.size()) + contents(tests, text) + how_to_read(text);
   for (const Test& test : tests) {
     body +=
         test_section(test.analyses, test.anchor,
                      {text.alpha, text.cuttings, text.footings, text.events, text.compositions});
   }
   body += without_table(tests, text.events);
+  body += raters_section(text.raters, text.alpha);
   body += long_term_section(summary, text) + cautions();
   const std::string head =
       "\n<meta charset=\"utf-8\">\n"

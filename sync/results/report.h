@@ -11,6 +11,7 @@
 #include "sync/results/event_lines.h"
 #include "sync/results/footing.h"
 #include "sync/results/long_term.h"
+#include "sync/results/raters.h"
 
 namespace ligule::results {
 
@@ -26,6 +27,7 @@ struct ReportText {
   std::vector<Footing> footings = {};  // each under its cutting
   std::vector<EventLine> events = {};  // each in the section of its test
   std::vector<EntryComposition> compositions = {};
+  RaterFigures raters = {};  // a section of its own
 };
 
 // `analyses` in the order of analyse(), `summary` from long_term() of the same.

@@ -7,10 +7,6 @@
 namespace ligule::results {
 namespace {
 
-std::string exact_or_empty(const std::optional<double>& number) {
-  return number ? exact(*number) : std::string();
-}
-
 std::string line(std::vector<std::string> fields) {
   return csv_line(fields);
 }

@@ -25,6 +25,8 @@ struct TrialFacts {
   std::vector<Record> checks = {};      // every check_weight record of the trial
   // When a weight from a scale hung there, of claims that only restate it.
   std::map<RecordId, Stamp> weighed = {};
+  // Who judged, of claims that only restate what somebody said before (a slide, a settlement).
+  std::map<RecordId, std::optional<PersonId>> raters = {};
 };
 
 // The name results call each trial by: its code, with the site's (and the station's) in front where

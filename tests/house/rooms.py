@@ -13,7 +13,7 @@ ROOMS = {
     "sync/statistics": [],
     "sync/seal": ["storage/trial", "storage/files", "storage/ledger"],
     "sync/gather": ["storage/trial", "storage/checks", "storage/files", "storage/ledger", "sync/seal"],
-    "sync/results": ["storage/trial", "storage/files", "storage/ledger", "sync/statistics"],
+    "sync/results": ["storage/trial", "storage/checks", "storage/files", "storage/ledger", "sync/statistics"],
     "sync/print": ["storage/trial", "storage/files", "storage/design", "sync/results"],
     "sync/archive": ["storage/trial", "storage/files", "storage/ledger", "sync/seal", "sync/results"],
     "sync/desk": ["storage/trial", "storage/checks", "storage/design", "storage/files", "storage/ledger",

@@ -459,7 +459,9 @@ TEST_F(Rate, AClosedRatingIsNotClosedAgain) {
   OccasionProgress progress;
   progress.trial = grass_plan().id();
   progress.occasion = grass_plan().occasion(grass_plan().occasions[0]);
-  tablet.tap(TodayLoaded{Today{{progress}, 0, {}, {}, {}}});
+  Today today;
+  today.progress = {progress};
+  tablet.tap(TodayLoaded{today});
   for (int plot = 0; plot < 6; ++plot) rate_plot(), tablet.settle();
   EXPECT_FALSE(tablet.rate().closed);
   tablet.tap(DeclareDone{});

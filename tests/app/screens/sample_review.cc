@@ -65,6 +65,7 @@ flow::ReviewView review_stand() {
   map.cells[4].mark = flow::Mark::kQuestioned;
   map.cells[25].mark = flow::Mark::kOnHold;
   map.cells[28].conflict = true;
+  view.questions = 3;
   view.page = map;
   return view;
 }
@@ -111,6 +112,54 @@ flow::ReviewView review_compared() {
   map.cells[50].shown.clear();
   map.cells[50].share.reset();
   view.page = map;
+  return view;
+}
+
+flow::ReviewView review_questions() {
+  flow::ReviewView view = review();
+  view.occasion = "2026-cut-1";
+  view.questions = 7;
+  flow::QuestionsView questions;
+  questions.count = 7;
+  questions.place = 3;
+  questions.before = RecordId{};
+  questions.after = RecordId{};
+  questions.claim = {RecordId{},   "128.4\u00a0lb", "RM",
+                     "2026-05-04", "09:41",         flow::Mark::kQuestioned};
+  questions.plot = "204";
+  questions.measure = "gross_weight";
+  questions.asked = {{"yield_unusual", "measured_so"}, {"same_weight", "weights_equal"}};
+  questions.beside = {{"202", "41.2\u00a0lb", flow::Mark::kKept},
+                      {"203", "38.6\u00a0lb", flow::Mark::kKept},
+                      {"204", "128.4\u00a0lb", flow::Mark::kQuestioned, true},
+                      {"205", "40.9\u00a0lb", flow::Mark::kKept},
+                      {"206", "", flow::Mark::kMissing},
+                      {"104", "39.7\u00a0lb", flow::Mark::kKept, false, true},
+                      {"304", "", flow::Mark::kOpen, false, true}};
+  questions.reasons = {"looked_again", "agreed", "on_paper"};
+  questions.can_do = true;
+  view.page = std::move(questions);
+  return view;
+}
+
+flow::ReviewView review_on_hold() {
+  flow::ReviewView view = review_questions();
+  auto& questions = std::get<flow::QuestionsView>(view.page);
+  questions.place = questions.count = view.questions = 1;
+  questions.before.reset();
+  questions.after.reset();
+  questions.claim.mark = flow::Mark::kOnHold;
+  questions.claim.shown = "12.5\u00a0g";
+  questions.measure = "sample_dry";
+  questions.asked = {{"dry_over_fresh", "fresh_was_wrong"}};
+  questions.reasons.clear();
+  return view;
+}
+
+flow::ReviewView review_settled() {
+  flow::ReviewView view = review_questions();
+  view.questions = 0;
+  view.page = flow::QuestionsView{};
   return view;
 }
 

@@ -85,6 +85,9 @@ namespace ligule::screens::tests {
 [[nodiscard]] flow::ReviewView review_wide();  // 24 columns of long weights
 [[nodiscard]] flow::ReviewView review_compared();
 [[nodiscard]] flow::ReviewView review_list();
+[[nodiscard]] flow::ReviewView review_questions();  // one kept anyway, with neighbours
+[[nodiscard]] flow::ReviewView review_on_hold();    // one on hold against another value, the last
+[[nodiscard]] flow::ReviewView review_settled();    // none is left
 [[nodiscard]] flow::ReviewView review_history();
 [[nodiscard]] flow::ReviewView mend_amount();
 // A run of twelve plots goes one plot on; a whole path of a cutting back, off its beginning; a run

@@ -367,12 +367,12 @@ TEST_P(Sizes, DigitsStandInOneOrder) {
     }
 }
 
-std::string name_of_tablet(const testing::TestParamInfo<Device>& tablet) {
+std::string name_of_size(const testing::TestParamInfo<Device>& tablet) {
   std::string name(tablet.param.name);
   std::ranges::replace(name, '-', '_');
   return name;
 }
-INSTANTIATE_TEST_SUITE_P(Tablets, Sizes, testing::ValuesIn(kDevices), name_of_tablet);
+INSTANTIATE_TEST_SUITE_P(Tablets, Sizes, testing::ValuesIn(kDevices), name_of_size);
 
 }  // namespace
 }  // namespace ligule::screens

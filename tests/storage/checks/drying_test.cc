@@ -5,13 +5,13 @@
 namespace ligule::checks {
 namespace {
 
-Kilograms grams(double weight) {
+Kilograms as_grams(double weight) {
   return convert<Kilograms>(Grams(weight));
 }
 
 double loss(double before, double now, std::optional<double> fresh = {}, double tare = 0) {
-  const auto of = fresh ? std::optional(grams(*fresh)) : std::nullopt;
-  return loss_per_hundred(grams(before), grams(now), of, grams(tare)).value_or(-100);
+  const auto of = fresh ? std::optional(as_grams(*fresh)) : std::nullopt;
+  return loss_per_hundred(as_grams(before), as_grams(now), of, as_grams(tare)).value_or(-100);
 }
 
 // Saskatchewan, "Determining Moisture Content" (saskatchewan.ca): a sample of about 100 g is dried
@@ -38,8 +38,8 @@ TEST(ConstantWeight, AGainIsNoLoss) {
 }
 
 TEST(ConstantWeight, NothingIsKnownOfASampleOfNothing) {
-  EXPECT_FALSE(loss_per_hundred(grams(20), grams(20), std::nullopt, grams(20)));
-  EXPECT_FALSE(loss_per_hundred(grams(30), grams(20), grams(10), grams(20)));
+  EXPECT_FALSE(loss_per_hundred(as_grams(20), as_grams(20), std::nullopt, as_grams(20)));
+  EXPECT_FALSE(loss_per_hundred(as_grams(30), as_grams(20), as_grams(10), as_grams(20)));
 }
 
 TEST(Oven, UsualOnesAreNotRemarkedUpon) {

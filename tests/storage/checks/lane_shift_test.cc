@@ -12,7 +12,7 @@ namespace ligule::checks {
 namespace {
 
 // Three blocks of eight entries in orders of their own; plots add up but for 0.1.
-std::vector<LanePlot> regular() {
+std::vector<LanePlot> regular_lane() {
   std::vector<LanePlot> lane;
   const std::vector<double> nets{10, 17, 14, 11, 20, 8, 15, 12};
   for (std::size_t block = 1; block <= 3; ++block)
@@ -25,11 +25,11 @@ std::vector<LanePlot> regular() {
 }
 
 TEST(LaneShift, ValuesAtTheirPlotsAreNone) {
-  EXPECT_FALSE(lane_shift(regular()));
+  EXPECT_FALSE(lane_shift(regular_lane()));
 }
 
 TEST(LaneShift, APlotPassedOverIsNamedWithWhatCameAfter) {
-  std::vector<LanePlot> lane = regular();
+  std::vector<LanePlot> lane = regular_lane();
   tests::shift(lane, 9, 6, Entered::kTooEarly);
   const auto found = lane_shift(lane);
   ASSERT_TRUE(found);
@@ -40,7 +40,7 @@ TEST(LaneShift, APlotPassedOverIsNamedWithWhatCameAfter) {
 }
 
 TEST(LaneShift, APlotCountedTwiceIsNamedWithWhatCameAfter) {
-  std::vector<LanePlot> lane = regular();
+  std::vector<LanePlot> lane = regular_lane();
   tests::shift(lane, 9, 6, Entered::kTooLate);
   const auto found = lane_shift(lane);
   ASSERT_TRUE(found);
@@ -50,7 +50,7 @@ TEST(LaneShift, APlotCountedTwiceIsNamedWithWhatCameAfter) {
 }
 
 TEST(LaneShift, GoesOnOverTheEndOfABlock) {
-  std::vector<LanePlot> lane = regular();
+  std::vector<LanePlot> lane = regular_lane();
   tests::shift(lane, 12, 8, Entered::kTooEarly);
   const auto found = lane_shift(lane);
   ASSERT_TRUE(found);
@@ -58,23 +58,23 @@ TEST(LaneShift, GoesOnOverTheEndOfABlock) {
 }
 
 TEST(LaneShift, ReachesTheLastPlotOfThePath) {
-  std::vector<LanePlot> lane = regular();
+  std::vector<LanePlot> lane = regular_lane();
   tests::shift(lane, 16, 7, Entered::kTooEarly);
   EXPECT_TRUE(tests::names(lane_shift(lane), 16, 7, Entered::kTooEarly));
-  lane = regular();
+  lane = regular_lane();
   tests::shift(lane, 17, 7, Entered::kTooLate);
   EXPECT_TRUE(tests::names(lane_shift(lane), 17, 7, Entered::kTooLate));
 }
 
 TEST(LaneShift, NeighboursExchangedAreNoRun) {
-  std::vector<LanePlot> lane = regular();
+  std::vector<LanePlot> lane = regular_lane();
   std::swap(lane[9].value, lane[10].value);
   EXPECT_FALSE(lane_shift(lane));
 }
 
 TEST(LaneShift, OneWildWeightIsNoRun) {
   for (std::size_t place = 0; place < 24; ++place) {
-    std::vector<LanePlot> lane = regular();
+    std::vector<LanePlot> lane = regular_lane();
     *lane[place].value *= 10;
     EXPECT_FALSE(lane_shift(lane)) << place;
   }
@@ -94,7 +94,7 @@ TEST(LaneShift, IsFoundBesideAWildWeight) {
 
 TEST(LaneShift, OfTooLittleNothingIsSaid) {
   EXPECT_FALSE(likeliest_lane_shift({}));
-  const std::vector<LanePlot> whole = regular();
+  const std::vector<LanePlot> whole = regular_lane();
   const std::vector<LanePlot> block(whole.begin(), whole.begin() + 8);
   EXPECT_FALSE(likeliest_lane_shift(block)) << "too few values";
   std::vector<LanePlot> once;

@@ -157,5 +157,57 @@ TEST(SeasonRules, ATrialThatWasCutNotLongAgoAsksOnceADay) {
   EXPECT_EQ(codes(soon.verdict()), "");
 }
 
+// As above: 100 lb at 10 percent are 3.63 ton/acre.
+TEST(SeasonRules, AllBagsOfAPlotAreHeldAgainstAUsualYield) {
+  const Limit usual{"cutting_yield", "", "", "ton/acre", 0.1, 4, "s"};
+  Case second = pounds("60");
+  second.history.cutting_yield = &usual;
+  second.history.strip = area(*length_in(3, "ft"), *length_in(20, "ft"));
+  EXPECT_EQ(codes(second.verdict()), "");
+  second.history.other_bags = *mass_in(50, "lb");
+  EXPECT_EQ(codes(second.verdict()), "") << "110 lb";
+  second.history.other_bags = *mass_in(51, "lb");
+  EXPECT_EQ(codes(second.verdict()), "yield_unusual") << "111 lb";
+}
+
+TEST(SeasonRules, MoreThanASeasonGivesAsks) {
+  const Limit year{"season_yield", "", "", "ton/acre", {}, 8, "s"};
+  Case third = pounds("100");
+  third.history.season_yield = &year;
+  third.history.strip = area(*length_in(3, "ft"), *length_in(20, "ft"));
+  EXPECT_EQ(codes(third.verdict()), "") << "the first cutting";
+  // With 120 lb before 220 lb, 7.986 ton/acre; with 121 lb 8.022.
+  third.history.season_net = *mass_in(120, "lb");
+  EXPECT_EQ(codes(third.verdict()), "");
+  third.history.season_net = *mass_in(121, "lb");
+  EXPECT_EQ(codes(third.verdict()), "season_yield_unusual");
+  EXPECT_EQ(third.verdict().findings.front().arguments, (std::vector<std::string>{"8.02", "8"}));
+  third.history.season_net = *mass_in(71, "lb");
+  third.history.other_bags = *mass_in(50, "lb");
+  EXPECT_EQ(codes(third.verdict()), "season_yield_unusual") << "the plot's other bags count";
+  // Only the wettest forage keeps so much under the limit, and this sample was drier.
+  third.history.other_bags.reset();
+  third.history.sample_fresh = in_grams(500);
+  third.history.sample_dry = in_grams(100);
+  EXPECT_EQ(codes(third.verdict()), "season_yield_unusual") << "3.63 * 2 + 2.58";
+}
+
+TEST(SeasonRules, AClockThatWentBackAsksOncePerDay) {
+  using std::chrono::minutes;
+  Case made = percent("80");
+  const UtcInstant noon = date::sys_days{kToday} + std::chrono::hours{16};
+  made.history.now = stamp_at(noon, minutes{-240});
+  EXPECT_EQ(codes(made.verdict()), "") << "nothing was kept yet";
+  made.history.kept_last = stamp_at(noon + minutes{2}, minutes{-240});
+  EXPECT_EQ(codes(made.verdict()), "") << "put right by a little";
+  made.history.kept_last = stamp_at(noon + minutes{3}, minutes{-240});
+  const Verdict asked = made.verdict();
+  EXPECT_EQ(codes(asked), "clock_went_back");
+  EXPECT_EQ(asked.outcome, Outcome::kAsk);
+  EXPECT_EQ(asked.findings.front().rule->scope, Scope::kDay);
+  EXPECT_EQ(asked.findings.front().arguments,
+            (std::vector<std::string>{"2026-05-04 12:03", "2026-05-04 12:00"}));
+}
+
 }  // namespace
 }  // namespace ligule::checks

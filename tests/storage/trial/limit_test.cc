@@ -77,5 +77,26 @@ TEST(Limits, ASpeciesGoesBeforeItsGroupAndThatBeforeAll) {
   EXPECT_EQ(known.limit_for("plant_height", "teff"), nullptr);
 }
 
+TEST(Limits, WeatherWidensTheEndsOfAsking) {
+  Limit limit{"height", "", "", "in", 4, 60, "s"};
+  EXPECT_EQ(in_weather(limit).ask_below, 2);
+  EXPECT_EQ(in_weather(limit).ask_above, 90);
+  limit.refuse_below = 3;
+  limit.refuse_above = 80;
+  EXPECT_EQ(in_weather(limit).ask_below, 3) << "never beyond what can be";
+  EXPECT_EQ(in_weather(limit).ask_above, 80);
+  limit.weather_below = 3.5;
+  limit.weather_above = 70;
+  EXPECT_EQ(in_weather(limit).ask_below, 3.5);
+  EXPECT_EQ(in_weather(limit).ask_above, 70);
+  EXPECT_THAT(faults_of(limit), testing::IsEmpty());
+  limit.weather_above = 60;
+  EXPECT_THAT(faults_of(limit), Contains(HasSubstr("out of order")));
+  limit.weather_above = 70;
+  limit.ask_above.reset();
+  EXPECT_THAT(faults_of(limit), Contains(HasSubstr("widens an end that nothing is asked at")));
+  EXPECT_FALSE(in_weather(Limit{}).ask_above) << "an open end stays open";
+}
+
 }  // namespace
 }  // namespace ligule

@@ -8,16 +8,12 @@
 #include <sstream>
 
 #include "sync/desk/command.h"
+#include "tests/sync/desk/ran.h"
 
 namespace ligule::desk {
 namespace {
 
 using ::testing::HasSubstr;
-
-struct Ran {
-  int exit;
-  std::string out, err;
-};
 
 Ran desk(const std::vector<std::string>& arguments) {
   std::ostringstream out, err;

@@ -1,4 +1,5 @@
-// Practice records in a ledger: sealed, verified and gathered like any others, and in no table.
+// Practice records in a ledger: sealed, verified and gathered like any others, and in no result:
+// only raters.csv and the reports say how far off somebody rated.
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
@@ -33,6 +34,13 @@ class PracticeRecords : public ::testing::Test {
     for (const Record& scale : sample::need(ledger.of_kind(kind::kDefinition)))
       if (scale.entered == "percent_stand") definition_ = scale.definition;
     EXPECT_NE(definition_, "");
+    Record person;
+    person.id = {sample::id(499)};
+    person.kind = kind::kPerson;
+    person.at = sample::at(499);
+    person.subject = person_id("AB").uuid;
+    person.entered = "AB";
+    static_cast<void>(sample::need(ledger.append({person})));
     std::uint64_t n = 500;
     int off = 0;
     for (const char* plot : {"101", "102", "201", "202"}) {
@@ -79,7 +87,8 @@ class PracticeRecords : public ::testing::Test {
     auto ledger = sample::need(ledger::Ledger::open(path_));
     static_cast<void>(sample::need(ledger.append(records)));
   }
-  // What tables makes of a ledger, file by file, and says of it.
+  // What tables makes of a ledger, file by file, and says of it; the reports without what they say
+  // of raters.
   std::map<std::string, std::string> tables(const std::string& ledger) {
     const std::filesystem::path out = folder_.file("tables");
     std::filesystem::remove_all(out);
@@ -90,6 +99,23 @@ class PracticeRecords : public ::testing::Test {
         made[std::filesystem::relative(entry.path(), out).string()] =
             sample::file_bytes(entry.path().string());
     return made;
+  }
+
+  static void cut(std::string& text, const std::string& from, const std::string& to) {
+    const std::size_t at = text.find(from);
+    const std::size_t end = text.find(to, at);
+    if (at != std::string::npos && end != std::string::npos) text.erase(at, end + to.size() - at);
+  }
+  // Takes out what is said of raters; gives raters.csv, which must be the one file more.
+  static std::string take_raters(std::map<std::string, std::string>& made) {
+    for (const char* report : {"report.html", "measures/percent_stand/report.html"}) {
+      EXPECT_THAT(made[report], HasSubstr("AB rated drawn stands 6 points high"));
+      cut(made[report], "<li><a href=\"#raters\"", "</li>\n");
+      cut(made[report], "<section id=\"raters\">", "</section>\n");
+    }
+    const std::string raters = made["raters.csv"];
+    made.erase("raters.csv");
+    return raters;
   }
 
   sample::Folder folder_{true};
@@ -105,7 +131,10 @@ TEST_F(PracticeRecords, AreSealedVerifiedAndGatheredAndChangeNoTable) {
   const auto before = tables(path_);
   ASSERT_TRUE(before.contains("measures/percent_stand/means.csv"));
   practise();
-  EXPECT_EQ(tables(path_), before);
+  auto after = tables(path_);
+  const std::string raters = take_raters(after);
+  EXPECT_THAT(raters, HasSubstr(",percent_stand,practice,AB,2026-05-04,10,6,0,"));
+  EXPECT_EQ(after, before);
   ASSERT_EQ(desk({"seal", "--ledger", path_, "--out", folder_.file("out")}), 0) << err_.str();
   const std::string file =
       folder_.file("out") + "/" + sample::need(files_->list(folder_.file("out"))).front();
@@ -114,7 +143,9 @@ TEST_F(PracticeRecords, AreSealedVerifiedAndGatheredAndChangeNoTable) {
   ASSERT_EQ(desk({"gather", "--ledger", office_, file}), 0) << err_.str();
   EXPECT_THAT(out_.str(), HasSubstr("0 conflicts"));
   EXPECT_EQ(desk({"ledger-check", "--ledger", office_}), 0) << err_.str();
-  EXPECT_EQ(tables(office_), before);
+  auto gathered = tables(office_);
+  EXPECT_EQ(take_raters(gathered), raters);
+  EXPECT_EQ(gathered, before);
   const auto office = sample::need(ledger::Ledger::open(office_));
   const auto claims = sample::need(office.claims(sample::trial(), sample::rating()));
   EXPECT_EQ(std::ranges::count_if(claims,

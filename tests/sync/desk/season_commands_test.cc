@@ -12,16 +12,12 @@
 #include "sync/desk/desk.h"
 #include "tests/storage/files/faulty_file_system.h"
 #include "tests/storage/trial/sample_plan.h"
+#include "tests/sync/desk/ran.h"
 
 namespace ligule::desk {
 namespace {
 
 using testing::HasSubstr;
-
-struct Ran {
-  int exit;
-  std::string out, err;
-};
 
 class SeasonCommands : public testing::Test {
  protected:

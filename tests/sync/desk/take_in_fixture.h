@@ -18,13 +18,9 @@
 #include "sync/desk/desk.h"
 #include "tests/storage/files/faulty_file_system.h"
 #include "tests/storage/trial/sample_plan.h"
+#include "tests/sync/desk/ran.h"
 
 namespace ligule::desk {
-
-struct Ran {
-  int exit;
-  std::string out, err;
-};
 
 class TakeInCommand : public testing::Test {
  protected:

@@ -1,0 +1,69 @@
+#include "storage/checks/open_questions.h"
+
+#include <algorithm>
+#include <map>
+#include <set>
+#include <string>
+#include <utility>
+
+#include "storage/checks/rules.h"
+#include "storage/checks/weather.h"
+#include "storage/trial/sample_bag.h"
+
+namespace ligule::checks {
+namespace {
+
+using OfOccasion = std::pair<std::optional<OccasionId>, std::string>;  // and a rule
+
+bool for_the_day(const Answer& answer) {
+  const Rule* const rule = find_rule(answer.rule);
+  return rule != nullptr && rule->scope == Scope::kDay;
+}
+
+bool losing_water(const Record& record) {
+  return std::ranges::find(record.answers, sample_bag::kConstantWeight, &Answer::rule) !=
+         record.answers.end();
+}
+
+}  // namespace
+
+std::vector<Answer> open_answers(const Record& standing) {
+  if (standing.kind == kind::kSettlement) return {};
+  std::vector<Answer> open;
+  for (const Answer& answer : standing.answers) {
+    const bool by_weather = is_limit(answer.rule) && widens(answer.answer);
+    if (!by_weather && find_rule(answer.rule) != nullptr) open.push_back(answer);
+  }
+  return open;
+}
+
+std::vector<std::size_t> open_questions(std::span<const Record> standing) {
+  std::set<OfOccasion> settled;
+  std::map<OfOccasion, const Record*> first;
+  for (const Record& record : standing) {
+    for (const Answer& answer : record.answers) {
+      if (!for_the_day(answer)) continue;
+      const OfOccasion key{record.occasion, answer.rule};
+      if (record.kind == kind::kSettlement) {
+        settled.insert(key);
+        continue;
+      }
+      const Record*& earliest = first[key];
+      if (earliest == nullptr || record.at.utc < earliest->at.utc) earliest = &record;
+    }
+  }
+  std::vector<std::size_t> open;
+  for (std::size_t n = 0; n < standing.size(); ++n) {
+    const Record& record = standing[n];
+    const bool held = record.state == ValueState::kOnHold && !losing_water(record);
+    const bool asked = std::ranges::any_of(open_answers(record), [&](const Answer& answer) {
+      if (!for_the_day(answer)) return true;
+      const OfOccasion key{record.occasion, answer.rule};
+      return !settled.contains(key) && first.at(key) == &record;
+    });
+    if (held || (asked && !losing_water(record))) open.push_back(n);
+  }
+  return open;
+}
+
+}  // namespace ligule::checks
