@@ -88,6 +88,9 @@ def plan_tables(trial):
     entries = [{"code": code, "species": trial["species"], "variety": variety, "endophyte": endophyte,
                 "strain": strain, "role": role, "seed_lot": lot}
                for code, variety, endophyte, strain, role, lot, *_ in trial["entries"]]
+    for entry in entries:
+        if entry["endophyte"] == "novel":
+            entry["seed_harvested"] = trial["seed_harvested"]
     occasions = [{"code": code, "job": "rate", "year": year, "cutting": "", "measures": measures, "due": due}
                  for code, year, due, measures in trial["ratings"]]
     occasions += [{"code": f"{year}-cut-{cutting}", "job": "harvest", "year": year, "cutting": cutting,

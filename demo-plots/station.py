@@ -140,6 +140,7 @@ TRIALS = [
     {
         "code": "TF24", "site": "home", "field": "Lower Bank", "title": "Tall fescue, sown 2024",
         "species": "tall_fescue", "sown": "2024-09-12", "entries": FESCUE, "drilled": True,
+        "seed_harvested": "2024-06-27",
         "plot": ("20", "5"), "swath": ("18", "3"), "bag_tare": "31.5", "tare": "1.55",
         "ratings": [("2025-spring-stand", 2025, "2025-03-27", "percent_stand note"),
                     ("2026-spring-stand", 2026, "2026-03-26", "percent_stand note"),
@@ -150,7 +151,7 @@ TRIALS = [
     },
     {
         "code": "TF23", "site": "knoll", "field": "Annex West", "title": "Tall fescue, sown 2023",
-        "species": "tall_fescue", "sown": "2023-09-14",
+        "species": "tall_fescue", "sown": "2023-09-14", "seed_harvested": "2023-06-29",
         "entries": pick(FESCUE, "F01", "F02", "F03", "F04", "F05", "F07", "F08", "F09", "F10", "F11", "F12", "F14"),
         "drilled": True, "plot": ("20", "5"), "swath": ("18", "3"), "bag_tare": "31.5", "tare": "1.4",
         "ratings": [("2025-spring-stand", 2025, "2025-03-31", "percent_stand note")],

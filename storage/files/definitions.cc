@@ -5,6 +5,7 @@
 #include <optional>
 #include <utility>
 
+#include "storage/files/entry_check.h"
 #include "storage/files/json_fault.h"
 #include "storage/trial/identity.h"
 #include "storage/trial/plan.h"
@@ -197,8 +198,9 @@ void check_limit(DefinitionReader& in, const Definitions& known, const Limit& li
     in.note("no species is of group '" + limit.group + "'", where, "use a group of species.json");
   const bool yield = limit.measure == kCuttingYield || limit.measure == kSeasonYield;
   std::vector<std::string> units{std::string(yield ? kYieldUnit : kPercentUnit)};
-  bool weighed = true;  // dry matter and yield follow from weights
-  if (limit.measure != kDryMatterPercent && !yield) {
+  const bool of_seed = std::ranges::find(seed::kLimited, limit.measure) != seed::kLimited.end();
+  bool weighed = !of_seed;  // dry matter and yield follow from weights
+  if (!of_seed && limit.measure != kDryMatterPercent && !yield) {
     const Scale* const scale = known.scale_for(limit.measure, limit.species);
     if (scale == nullptr)
       return in.note("measure '" + limit.measure + "' has no scale", where,
@@ -209,9 +211,12 @@ void check_limit(DefinitionReader& in, const Definitions& known, const Limit& li
   if (weighed && (limit.refuse_below || limit.refuse_above))
     in.note("'" + limit.measure + "' is weighed: a weight is asked about and never turned away",
             where, "leave 'refuse_below' and 'refuse_above' out");
+  if (of_seed && (limit.refuse_below || limit.refuse_above))
+    in.note("'" + limit.measure + "' is of seed, which is asked about and never turned away", where,
+            "leave 'refuse_below' and 'refuse_above' out");
   if (std::ranges::find(units, limit.unit) == units.end())
     in.note("'" + limit.unit + "' is no unit of " + limit.measure, where,
-            "use a unit of its scale; of dry matter percent; of a yield ton/acre");
+            "use a unit of its scale; of dry matter and of seed percent; of a yield ton/acre");
 }
 
 std::vector<Limit> read_limits(DefinitionReader& in, const std::string& file,

@@ -2,11 +2,13 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 #include <map>
 #include <set>
 #include <tuple>
 #include <utility>
 
+#include "storage/files/entry_check.h"
 #include "storage/files/zone.h"
 #include "storage/trial/number.h"
 #include "storage/trial/record.h"
@@ -69,7 +71,6 @@ class PlanCheck {
   std::optional<double> size(const StatedLength& length, const char* name);
   void swath(const StatedLength& swath, const StatedLength& plot, const char* swath_name,
              const char* plot_name);
-  void endophyte(std::size_t i, const Species& species);
   void measures(std::size_t i);
   void entries_of(std::size_t i);
   void scales(std::size_t i, const std::string& name);
@@ -139,25 +140,6 @@ void PlanCheck::trial() {
           "name the plan in 'parent', or take the reason out");
 }
 
-void PlanCheck::endophyte(std::size_t i, const Species& species) {
-  const PlanEntry& entry = plan_.entries[i];
-  const bool lives_in_it =
-      entry.endophyte == Endophyte::kNovel || entry.endophyte == Endophyte::kToxic;
-  if (!species.endophyte && entry.endophyte != Endophyte::kNotStated) {
-    fault(entry_place(i), species.name + " has no endophyte status",
-          "leave the endophyte empty, or mend the species");
-  } else if (!entry.strain.empty() && !lives_in_it) {
-    fault(entry_place(i), "a strain is stated, but no endophyte it could be",
-          "state the endophyte as novel or toxic, or take the strain out");
-  } else if (species.endophyte && entry.endophyte == Endophyte::kNotStated &&
-             entry.role != EntryRole::kFiller) {
-    notice(entry_place(i), "the endophyte status is not stated",
-           "state novel, free or toxic where it is known");
-  } else if (entry.endophyte == Endophyte::kNovel && entry.strain.empty()) {
-    notice(entry_place(i), "a novel endophyte without its strain", "state the strain if known");
-  }
-}
-
 void PlanCheck::entries() {
   if (plan_.entries.empty() && !places_.incomplete)
     fault(trial_place(), "the trial has no entries", "list them in entries.csv");
@@ -177,12 +159,13 @@ void PlanCheck::entries() {
               "results could not tell the two apart: sow one entry in more plots, or name them "
               "apart");
     }
-    if (const Species* species = definitions_.find_species(entry.species); species != nullptr)
-      endophyte(i, *species);
-    else
+    if (definitions_.find_species(entry.species) == nullptr)
       fault(entry_place(i), "species '" + entry.species + "' is not known",
             "use a code of the program's species list, such as tall_fescue or alfalfa");
   }
+  PlanFindings seed = check_seed(plan_, definitions_, places_);
+  std::ranges::move(seed.faults, std::back_inserter(found_.faults));
+  std::ranges::move(seed.notices, std::back_inserter(found_.notices));
 }
 
 void PlanCheck::plots() {

@@ -8,6 +8,7 @@
 
 #include "storage/files/csv.h"
 #include "storage/files/plan_check.h"
+#include "storage/files/table_row.h"
 #include "storage/trial/number.h"
 #include "storage/trial/record_line.h"
 
@@ -47,8 +48,19 @@ const Columns& trial_columns() {
   return columns;
 }
 const Columns& entry_columns() {
-  static const Columns columns{"code",   "species", "variety", "endophyte",
-                               "strain", "role",    "seed_lot"};
+  static const Columns columns{"code",
+                               "species",
+                               "variety",
+                               "endophyte",
+                               "strain",
+                               "role",
+                               "seed_lot",
+                               "endophyte_percent",
+                               "endophyte_tested",
+                               "seed_harvested",
+                               "germination",
+                               "hard_seed",
+                               "purity"};
   return columns;
 }
 const Columns& plot_columns() {
@@ -82,39 +94,7 @@ constexpr std::array<Part, 5> kParts{{{"trial", &PlanSchemas::trial, trial_colum
                                       {"occasions", &PlanSchemas::occasions, occasion_columns},
                                       {"scores", &PlanSchemas::scores, score_columns, true}}};
 
-// Cells of one row by column name; a cell that could not be read gives the type's empty value,
-// which its own fault has told of already.
-class Row {
- public:
-  Row(const Table& table, const CsvRow& row) : table_(table), row_(row) {}
-
-  [[nodiscard]] std::string text(std::string_view column) const {
-    return cell_text(table_, row_, column);
-  }
-  [[nodiscard]] int integer(std::string_view column) const {
-    const auto value = parse_integer(text(column)).value_or(0);
-    return std::in_range<int>(value) ? static_cast<int>(value) : 0;
-  }
-  template <class T>
-  [[nodiscard]] T named(std::string_view column, Result<T> (*parse)(std::string_view),
-                        T when_empty) const {
-    return parse(text(column)).value_or(when_empty);
-  }
-  // A size is kept in one spelling (20, not 20.0), because saving from a spreadsheet respells it.
-  template <class Stated>
-  [[nodiscard]] Stated stated(const std::string& column) const {
-    const std::string as_typed = text(column);
-    const auto number = parse_number(as_typed);
-    return {number ? format_number(*number) : as_typed, text(column + "_unit")};
-  }
-  [[nodiscard]] std::string place() const { return table_.place(row_); }
-
- private:
-  const Table& table_;
-  const CsvRow& row_;
-};
-
-void read_trial(const Row& row, Plan& plan) {
+void read_trial(const TableRow& row, Plan& plan) {
   plan.codes = {row.text("station"), row.text("site"), row.text("trial")};
   plan.title = row.text("title");
   plan.site_name = row.text("site_name");
@@ -133,14 +113,23 @@ void read_trial(const Row& row, Plan& plan) {
   plan.reason = row.text("reason");
 }
 
-PlanEntry read_entry(const Row& row) {
-  return {row.text("code"),    row.text("species"),
-          row.text("variety"), row.named("endophyte", parse_endophyte, Endophyte::kNotStated),
-          row.text("strain"),  row.named("role", parse_role, EntryRole::kTest),
-          row.text("seed_lot")};
+PlanEntry read_entry(const TableRow& row) {
+  return {.code = row.text("code"),
+          .species = row.text("species"),
+          .variety = row.text("variety"),
+          .endophyte = row.named("endophyte", parse_endophyte, Endophyte::kNotStated),
+          .strain = row.text("strain"),
+          .role = row.named("role", parse_role, EntryRole::kTest),
+          .seed_lot = row.text("seed_lot"),
+          .endophyte_percent = row.number("endophyte_percent"),
+          .endophyte_tested = row.date("endophyte_tested"),
+          .seed_harvested = row.date("seed_harvested"),
+          .germination = row.number("germination"),
+          .hard_seed = row.number("hard_seed"),
+          .purity = row.number("purity")};
 }
 
-PlanPlot read_plot(const Row& row) {
+PlanPlot read_plot(const TableRow& row) {
   return {row.text("number"), row.integer("block"),  row.text("entry"),
           row.integer("row"), row.integer("column"), row.integer("path")};
 }
@@ -164,7 +153,7 @@ std::string spaced(const std::vector<std::string>& words) {
   return text;
 }
 
-PlanOccasion read_occasion(const Row& row) {
+PlanOccasion read_occasion(const TableRow& row) {
   PlanOccasion occasion{row.text("code"),
                         row.named("job", parse_job, Job::kRate),
                         row.integer("year"),
@@ -172,7 +161,7 @@ PlanOccasion read_occasion(const Row& row) {
                         {},
                         std::nullopt};
   occasion.measures = words_of(row.text("measures"));
-  if (const auto due = parse_date(row.text("due"))) occasion.due = *due;
+  occasion.due = row.date("due");
   occasion.sample_of = row.named("sample_of", parse_sample_of, SampleOf::kPlot);
   occasion.entries = words_of(row.text("entries"));
   return occasion;
@@ -185,7 +174,7 @@ constexpr std::array<std::pair<Direction, std::string_view>, 3> kBest{
 
 // Steps from end to end, named at the ends. None where the ends and the step do not go together:
 // check_plan() says so.
-std::vector<ScaleStep> score_steps(const Row& row) {
+std::vector<ScaleStep> score_steps(const TableRow& row) {
   const int lowest = row.integer("lowest");
   const int highest = row.integer("highest");
   const int step = std::max(1, row.integer("step"));
@@ -199,7 +188,7 @@ std::vector<ScaleStep> score_steps(const Row& row) {
   return steps;
 }
 
-Scale read_score(const Row& row) {
+Scale read_score(const TableRow& row) {
   Scale score;
   score.code = row.text("code");
   score.kind = ScaleKind::kScore;
@@ -219,10 +208,10 @@ Scale read_score(const Row& row) {
 
 // Reads the rows of a list of the plan and where each stands.
 template <class Item>
-void read_rows(const Table& table, Item (*read)(const Row&), std::vector<Item>& items,
+void read_rows(const Table& table, Item (*read)(const TableRow&), std::vector<Item>& items,
                std::vector<std::string>& places) {
   for (const CsvRow& cells : table.rows()) {
-    const Row row(table, cells);
+    const TableRow row(table, cells);
     items.push_back(read(row));
     places.push_back(row.place());
   }
@@ -264,7 +253,7 @@ void read_single_trial(const Table& table, Plan& plan, PlanPlaces& places, Fault
                       table.file(), "a plan is one trial: give each trial a folder of its own"});
   }
   if (table.rows().empty()) return;
-  const Row row(table, table.rows().front());
+  const TableRow row(table, table.rows().front());
   read_trial(row, plan);
   places.trial = row.place();
 }
@@ -286,6 +275,10 @@ void sort_by_place(Faults& faults) {
 
 std::string number_or_empty(int value) {
   return value == 0 ? std::string() : std::to_string(value);
+}
+
+std::string date_or_empty(const std::optional<CalendarDate>& date) {
+  return date ? format_date(*date) : std::string();
 }
 
 using Cells = std::vector<std::string>;
@@ -319,10 +312,19 @@ Cells trial_cells(const Plan& plan) {
 }
 
 Cells entry_cells(const PlanEntry& entry) {
-  return {entry.code,    entry.species,
-          entry.variety, std::string(name_of(entry.endophyte)),
-          entry.strain,  std::string(name_of(entry.role)),
-          entry.seed_lot};
+  return {entry.code,
+          entry.species,
+          entry.variety,
+          std::string(name_of(entry.endophyte)),
+          entry.strain,
+          std::string(name_of(entry.role)),
+          entry.seed_lot,
+          entry.endophyte_percent,
+          date_or_empty(entry.endophyte_tested),
+          date_or_empty(entry.seed_harvested),
+          entry.germination,
+          entry.hard_seed,
+          entry.purity};
 }
 
 Cells plot_cells(const PlanPlot& plot) {
@@ -340,7 +342,7 @@ Cells occasion_cells(const PlanOccasion& occasion) {
           std::to_string(occasion.year),
           number_or_empty(occasion.cutting),
           spaced(occasion.measures),
-          occasion.due ? format_date(*occasion.due) : std::string(),
+          date_or_empty(occasion.due),
           occasion.sample_of == SampleOf::kPlot ? std::string()
                                                 : std::string(name_of(occasion.sample_of)),
           spaced(occasion.entries)};

@@ -117,11 +117,27 @@ T read_stated(Reader& in, const char* key) {
   return {};
 }
 
+constexpr std::array<std::pair<const char*, std::string PlanEntry::*>, 4> kSeedTexts{
+    {{"endophyte_percent", &PlanEntry::endophyte_percent},
+     {"germination", &PlanEntry::germination},
+     {"hard_seed", &PlanEntry::hard_seed},
+     {"purity", &PlanEntry::purity}}};
+constexpr std::array<std::pair<const char*, std::optional<CalendarDate> PlanEntry::*>, 2>
+    kSeedDates{{{"endophyte_tested", &PlanEntry::endophyte_tested},
+                {"seed_harvested", &PlanEntry::seed_harvested}}};
+
+// Members that came later are left out where they say nothing: the digests of older scales and
+// plans stay.
 json entry_json(const PlanEntry& entry) {
-  return {{"code", entry.code},        {"species", entry.species},
-          {"variety", entry.variety},  {"endophyte", name_of(entry.endophyte)},
-          {"strain", entry.strain},    {"role", name_of(entry.role)},
-          {"seed_lot", entry.seed_lot}};
+  json text{{"code", entry.code},        {"species", entry.species},
+            {"variety", entry.variety},  {"endophyte", name_of(entry.endophyte)},
+            {"strain", entry.strain},    {"role", name_of(entry.role)},
+            {"seed_lot", entry.seed_lot}};
+  for (const auto& [key, said] : kSeedTexts)
+    if (!(entry.*said).empty()) text[key] = entry.*said;
+  for (const auto& [key, day] : kSeedDates)
+    if (entry.*day) text[key] = format_date(*(entry.*day));
+  return text;
 }
 
 json plot_json(const PlanPlot& plot) {
@@ -129,8 +145,6 @@ json plot_json(const PlanPlot& plot) {
           {"row", plot.row},       {"column", plot.column}, {"path", plot.path}};
 }
 
-// Members that came later are left out where they say nothing: the digests of older scales and
-// plans stay.
 json occasion_json(const PlanOccasion& occasion) {
   json text{
       {"code", occasion.code},         {"job", name_of(occasion.job)},
@@ -150,6 +164,10 @@ PlanEntry read_entry(Reader& in) {
   entry.strain = in.text("strain");
   entry.role = in.parsed("role", parse_role(in.text("role")));
   entry.seed_lot = in.text("seed_lot");
+  for (const auto& [key, said] : kSeedTexts)
+    if (in.has(key)) entry.*said = in.text(key);
+  for (const auto& [key, day] : kSeedDates)
+    if (in.has(key)) entry.*day = in.parsed(key, parse_date(in.text(key)));
   return entry;
 }
 

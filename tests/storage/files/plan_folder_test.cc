@@ -168,6 +168,40 @@ TEST_F(PlanFolder, ColumnsThatMayStayEmptyMayBeLeftOut) {
   EXPECT_EQ(plan.entries[0].role, EntryRole::kTest);
 }
 
+TEST_F(PlanFolder, WhatIsKnownOfSeedReadsBackTheSame) {
+  Plan wanted = sample_plan();
+  PlanEntry& entry = wanted.entries[0];
+  entry.endophyte_percent = "92";
+  entry.endophyte_tested = date::year{2024} / 8 / 1;
+  entry.germination = "88.5";
+  entry.hard_seed = "2";
+  entry.purity = "99";
+  ASSERT_TRUE(write_plan_folder(*files_, folder_.path(), wanted, schemas_).has_value());
+  EXPECT_EQ(read().value().plan, wanted);
+  // As a spreadsheet may save it.
+  const std::string canonical = plan_text(wanted);
+  change("entries.csv", ",92,2024-08-01,2024-06-28,88.5,2,99",
+         ",92.0,2024-08-01,2024-06-28,88.50,2.0,99.00");
+  EXPECT_EQ(plan_text(read().value().plan), canonical);
+}
+
+TEST_F(PlanFolder, APlanFromBeforeColumnsOfSeedKeepsItsText) {
+  const char* const kOld =
+      "code,species,variety,endophyte,strain,role,seed_lot\n"
+      "A,tall_fescue,Alder Brook,novel,AX1,test,L1\n"
+      "B,tall_fescue,Alder Brook,free,,test,\n"
+      "C,tall_fescue,Old Mill,toxic,,check,\n";
+  write("entries.csv", kOld);
+  ASSERT_THAT(faults(), IsEmpty());
+  const auto plan = read().value();
+  Plan wanted = sample_plan();
+  wanted.entries[0].seed_harvested.reset();
+  EXPECT_EQ(plan.plan, wanted);
+  ASSERT_EQ(plan.notices.size(), 1U);
+  EXPECT_THAT(one_line(plan.notices[0]),
+              HasSubstr("entries.csv line 2: when the seed was harvested is not stated"));
+}
+
 TEST_F(PlanFolder, FaultsOfAllTablesComeAtOnceInOrderOfTablesAndLines) {
   change("trial.csv", "America/New_York", "America/New York");
   change("entries.csv", "tall_fescue", "tall_fescu");

@@ -1,6 +1,7 @@
 #include <gtest/gtest.h>
 
 #include "tests/storage/ledger/sample.h"
+#include "tests/storage/trial/sample_plan.h"
 
 namespace ligule::ledger {
 namespace {
@@ -25,6 +26,16 @@ class Plans : public testing::Test {
   Plan first_ = plan();
   Plan second_ = revised(first_, "a stake was misread");
 };
+
+// Ledgers hold digests of plans from before members came to them. This one was made without our
+// code: json.dumps(plan, sort_keys=True, separators=(",", ":")) and hashlib.sha256 of Python.
+TEST(PlanDigest, OfAPlanThatSaysNothingNewStays) {
+  Plan old = two_block_plan({"HILL", "north", "TF25"});
+  EXPECT_EQ(digest_of(old), "4dbe33b02446daf1cd81e146eacf1f05261ca79815ca1b31150a54f9fdac17df")
+      << plan_text(old);
+  old.entries[0].seed_harvested = date::year{2025} / 6 / 28;
+  EXPECT_NE(digest_of(old), "4dbe33b02446daf1cd81e146eacf1f05261ca79815ca1b31150a54f9fdac17df");
+}
 
 TEST_F(Plans, ANewPlanIsEnrolledAndReadBack) {
   EXPECT_TRUE(need(ledger_.can_enrol(first_)));

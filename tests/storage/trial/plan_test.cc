@@ -132,6 +132,12 @@ TEST(PlanText, KeepsEveryField) {
       [](Plan& p) { p.entries[0].strain = "X"; },
       [](Plan& p) { p.entries[0].role = EntryRole::kFiller; },
       [](Plan& p) { p.entries[0].seed_lot = "X"; },
+      [](Plan& p) { p.entries[0].endophyte_percent = "1"; },
+      [](Plan& p) { p.entries[0].endophyte_tested = date::year{2024} / 7 / 1; },
+      [](Plan& p) { p.entries[0].seed_harvested.reset(); },
+      [](Plan& p) { p.entries[0].germination = "1"; },
+      [](Plan& p) { p.entries[0].hard_seed = "1"; },
+      [](Plan& p) { p.entries[0].purity = "1"; },
       [](Plan& p) { p.entries.pop_back(); },
       [](Plan& p) { p.plots[0].number = "X"; },
       [](Plan& p) { p.plots[0].block = 9; },
@@ -196,6 +202,31 @@ TEST(PlanText, SamplesAndHowATareWasWeighedStandOnlyWhereTheySaySomething) {
   EXPECT_EQ(plan_text(*read), plan_text(plan));
 }
 
+TEST(PlanText, WhatIsKnownOfSeedStandsOnlyWhereSomethingIs) {
+  Plan plan = sample_plan();
+  plan.entries.resize(1);
+  plan.entries[0].seed_harvested.reset();
+  EXPECT_NE(plan_text(plan).find(
+                R"("entries":[{"code":"A","endophyte":"novel","role":"test","seed_lot":"L1",)"
+                R"("species":"tall_fescue","strain":"AX1","variety":"Alder Brook"}])"),
+            std::string::npos)
+      << plan_text(plan);
+  PlanEntry& entry = plan.entries[0];
+  entry.endophyte_percent = "92";
+  entry.endophyte_tested = date::year{2024} / 8 / 1;
+  entry.seed_harvested = date::year{2024} / 6 / 28;
+  entry.germination = "88.5";
+  entry.hard_seed = "2";
+  entry.purity = "99";
+  EXPECT_NE(plan_text(plan).find(
+                R"("entries":[{"code":"A","endophyte":"novel","endophyte_percent":"92",)"
+                R"("endophyte_tested":"2024-08-01","germination":"88.5","hard_seed":"2",)"
+                R"("purity":"99","role":"test","seed_harvested":"2024-06-28","seed_lot":"L1",)"),
+            std::string::npos)
+      << plan_text(plan);
+  EXPECT_EQ(parse_plan_text(plan_text(plan)).value().entries, plan.entries);
+}
+
 TEST(PlanText, ReadingNamesThePartAtFault) {
   const std::string text = plan_text(sample_plan());
   const struct {
@@ -206,6 +237,9 @@ TEST(PlanText, ReadingNamesThePartAtFault) {
       {R"("sown":"2024-09-03")", R"("sown":"soon")", "plan.sown"},
       {R"("endophyte":"free")", R"("endophyte":"maybe")", "entries 2.endophyte"},
       {R"("role":"check")", R"("role":"")", "entries 3.role"},
+      {R"("seed_harvested":"2024-06-28")", R"("seed_harvested":"June")",
+       "entries 1.seed_harvested"},
+      {R"("seed_harvested":"2024-06-28")", R"("purity":99)", "entries 1"},
       {R"("job":"harvest")", R"("job":"mow")", "occasions 2.job"},
       {R"("due":"2025-05-20")", R"("due":"May")", "occasions 2.due"},
       {R"("drilled":true)", R"("drilled":1)", "plan"},

@@ -29,6 +29,7 @@ inline Plan sample_plan() {
       {"A", "tall_fescue", "Alder Brook", Endophyte::kNovel, "AX1", EntryRole::kTest, "L1"},
       {"B", "tall_fescue", "Alder Brook", Endophyte::kFree, "", EntryRole::kTest, ""},
       {"C", "tall_fescue", "Old Mill", Endophyte::kToxic, "", EntryRole::kCheck, ""}};
+  plan.entries[0].seed_harvested = year{2024} / 6 / 28;
   for (int block = 1; block <= 3; ++block) {
     for (int column = 1; column <= 3; ++column) {
       const auto entry = static_cast<std::size_t>((block + column) % 3);

@@ -1,0 +1,133 @@
+#include "storage/files/alike_names.h"
+
+#include <algorithm>
+#include <array>
+#include <cstdint>
+#include <utility>
+
+namespace ligule::files {
+namespace {
+
+constexpr std::size_t kLeastLetters = 5;
+
+// Code points of valid UTF-8; what is no UTF-8 gives some code point or other, never a fault.
+std::u32string code_points(std::string_view text) {
+  std::u32string points;
+  for (const char c : text) {
+    const auto byte = static_cast<unsigned char>(c);
+    if (byte < 0x80)
+      points += static_cast<char32_t>(byte);
+    else if (byte >= 0xF0)
+      points += static_cast<char32_t>(byte & 0x07U);
+    else if (byte >= 0xE0)
+      points += static_cast<char32_t>(byte & 0x0FU);
+    else if (byte >= 0xC0)
+      points += static_cast<char32_t>(byte & 0x1FU);
+    else if (!points.empty())
+      points.back() = static_cast<char32_t>((points.back() << 6U) | (byte & 0x3FU));
+  }
+  return points;
+}
+
+// Small letters of ASCII, Latin-1, Latin Extended-A and Cyrillic.
+char32_t small(char32_t c) {
+  const auto within = [c](char32_t first, char32_t last) { return first <= c && c <= last; };
+  if (within(U'A', U'Z')) return c + 0x20;
+  if (within(0xC0, 0xDE) && c != 0xD7) return c + 0x20;
+  const bool even_is_capital = within(0x100, 0x137) || within(0x14A, 0x177);
+  const bool odd_is_capital = within(0x139, 0x148) || within(0x179, 0x17E);
+  if ((even_is_capital && c % 2 == 0) || (odd_is_capital && c % 2 == 1)) return c + 1;
+  if (c == 0x178) return 0xFF;
+  if (within(0x410, 0x42F)) return c + 0x20;
+  return c;
+}
+
+// Letters of Latin-1 and Latin Extended-A, and what they are without their accent.
+constexpr std::array<std::pair<std::u32string_view, std::u32string_view>, 23> kPlain{
+    {{U"àáâãäåāăą", U"a"}, {U"çćĉċč", U"c"}, {U"ďđð", U"d"},       {U"èéêëēĕėęě", U"e"},
+     {U"ĝğġģ", U"g"},      {U"ĥħ", U"h"},    {U"ìíîïĩīĭįı", U"i"}, {U"ĵ", U"j"},
+     {U"ķ", U"k"},         {U"ĺļľŀł", U"l"}, {U"ñńņňŉ", U"n"},     {U"òóôõöøōŏő", U"o"},
+     {U"ŕŗř", U"r"},       {U"śŝşš", U"s"},  {U"ţťŧ", U"t"},       {U"ùúûüũūŭůűų", U"u"},
+     {U"ŵ", U"w"},         {U"ýÿŷ", U"y"},   {U"źżž", U"z"},       {U"æ", U"ae"},
+     {U"œ", U"oe"},        {U"ß", U"ss"},    {U"þ", U"th"}}};
+
+std::u32string without_accent(char32_t c) {
+  for (const auto& [accented, plain] : kPlain)
+    if (accented.contains(c)) return std::u32string(plain);
+  return {c};
+}
+
+bool is_figure(char32_t c) {
+  return U'0' <= c && c <= U'9';
+}
+bool is_letter(char32_t c) {
+  return (U'a' <= c && c <= U'z') || (c > 0xBF && !(c >= 0x2000 && c <= 0x206F));
+}
+// Signs within a word: apostrophes, and accents that stand as characters of their own.
+bool is_within_word(char32_t c) {
+  return c == U'\'' || c == 0xB4 || c == 0x2018 || c == 0x2019 || c == 0x2BC ||
+         (c >= 0x300 && c <= 0x36F);
+}
+
+// A word that numbers a series: "B", "II", "XIV".
+bool is_number_word(std::u32string_view word) {
+  return word.size() == 1 || word.find_first_not_of(U"ivx") == std::u32string_view::npos;
+}
+
+struct PlainName {
+  std::u32string all;      // letters and figures, nothing between them
+  std::u32string letters;  // of words that number nothing
+  std::u32string numbers;  // figures, and words that number
+};
+
+PlainName plain_name(std::string_view name) {
+  PlainName plain;
+  for (const std::u32string& word : plain_words(name)) {
+    plain.all += word;
+    if (is_number_word(word)) {
+      plain.numbers += U' ' + word;
+      continue;
+    }
+    for (const char32_t c : word) (is_figure(c) ? plain.numbers : plain.letters) += c;
+  }
+  return plain;
+}
+
+bool one_letter_apart(std::u32string_view a, std::u32string_view b) {
+  if (a.size() > b.size()) std::swap(a, b);
+  if (a.size() < kLeastLetters || b.size() > a.size() + 1 || a == b) return false;
+  const auto same = std::ranges::mismatch(a, b).in1 - a.begin();
+  a.remove_prefix(static_cast<std::size_t>(same));
+  b.remove_prefix(static_cast<std::size_t>(same));
+  if (b.size() > a.size()) return a == b.substr(1);
+  if (a.substr(1) == b.substr(1)) return true;
+  return a.size() > 1 && a[0] == b[1] && a[1] == b[0] && a.substr(2) == b.substr(2);
+}
+
+}  // namespace
+
+std::vector<std::u32string> plain_words(std::string_view name) {
+  std::vector<std::u32string> words;
+  std::u32string word;
+  for (const char32_t c : code_points(name) + U' ') {
+    const char32_t low = small(c);
+    if (is_within_word(low)) continue;
+    if (is_letter(low) || is_figure(low))
+      word += without_accent(low);
+    else if (!word.empty())
+      words.push_back(std::exchange(word, {}));
+  }
+  return words;
+}
+
+Alike alike(std::string_view a, std::string_view b) {
+  if (a == b) return Alike::kSame;
+  const PlainName first = plain_name(a);
+  const PlainName second = plain_name(b);
+  if (first.all == second.all) return Alike::kSpelledApart;
+  return first.numbers == second.numbers && one_letter_apart(first.letters, second.letters)
+             ? Alike::kLetterApart
+             : Alike::kNo;
+}
+
+}  // namespace ligule::files

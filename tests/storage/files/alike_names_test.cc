@@ -1,0 +1,80 @@
+#include "storage/files/alike_names.h"
+
+#include <gtest/gtest.h>
+
+namespace ligule::files {
+namespace {
+
+struct Pair {
+  const char* a;
+  const char* b;
+  Alike wanted;
+};
+
+void expect_all(const std::vector<Pair>& pairs) {
+  for (const Pair& c : pairs) {
+    EXPECT_EQ(alike(c.a, c.b), c.wanted) << c.a << " | " << c.b;
+    EXPECT_EQ(alike(c.b, c.a), c.wanted) << c.b << " | " << c.a;
+  }
+}
+
+TEST(AlikeNames, WhatIsSpelledOtherwiseIsOneName) {
+  expect_all({{"Alder Brook", "Alder Brook", Alike::kSame},
+              {"Alder Brook", "alder brook", Alike::kSpelledApart},
+              {"Alder Brook", "Alder-Brook", Alike::kSpelledApart},
+              {"Alder Brook", "Alderbrook", Alike::kSpelledApart},
+              {"Alder Brook", "Alder  Brook", Alike::kSpelledApart},
+              {"Miller's Pride", "Millers Pride", Alike::kSpelledApart},
+              {"Miller\xE2\x80\x99s Pride", "Miller's Pride", Alike::kSpelledApart},
+              {"Peñón", "Penon", Alike::kSpelledApart},
+              {"Pen\xCC\x83on", "Peñon", Alike::kSpelledApart},
+              {"ŠUMAVA", "Sumava", Alike::kSpelledApart},
+              {"AX-1", "AX1", Alike::kSpelledApart},
+              {"Луг", "ЛУГ", Alike::kSpelledApart}});
+}
+
+TEST(AlikeNames, OneLetterIsExchangedMissingOrChangedWithItsNeighbour) {
+  expect_all({{"Corrowen", "Corrawen", Alike::kLetterApart},
+              {"Corrowen", "Corowen", Alike::kLetterApart},
+              {"Corrowen", "Corrowens", Alike::kLetterApart},
+              {"Corrowen", "Xorrowen", Alike::kLetterApart},
+              {"Corrowen", "Corrowne", Alike::kLetterApart},
+              {"Corrowen", "Corrwoen", Alike::kLetterApart},
+              {"Corrowen 7", "corrawen-7", Alike::kLetterApart},
+              {"Corrowen", "Carrawen", Alike::kNo},
+              {"Corrowen", "Corroenw", Alike::kNo},
+              {"Corrowen", "Corrow", Alike::kNo},
+              {"Corrowen", "", Alike::kNo},
+              {"", "", Alike::kSame}});
+}
+
+TEST(AlikeNames, ShortNamesAreToldApartByALetter) {
+  expect_all({{"Alder", "Elder", Alike::kLetterApart},
+              {"Aldr", "Eldr", Alike::kNo},
+              {"Alde", "Alder", Alike::kNo},
+              {"Alders", "Alder", Alike::kLetterApart}});
+}
+
+TEST(AlikeNames, WhatNumbersASeriesTellsItsMembersApart) {
+  expect_all({{"Test 11", "Test 12", Alike::kNo},
+              {"Tester 11", "Tester 12", Alike::kNo},
+              {"Alder II", "Alder III", Alike::kNo},
+              {"Alder A", "Alder B", Alike::kNo},
+              {"Alder", "Alder B", Alike::kNo},
+              {"HV3001", "HV3002", Alike::kNo},
+              {"Alder II", "Elder II", Alike::kLetterApart}});
+}
+
+TEST(AlikeNames, WhatIsNoUtf8IsCompared) {
+  EXPECT_EQ(alike("\x80\xFF\xC3", "Alder"), Alike::kNo);
+  EXPECT_EQ(alike("Alder\xC3", "Alder\xC3"), Alike::kSame);
+}
+
+TEST(AlikeNames, WordsArePlain) {
+  EXPECT_EQ(plain_words(" Old-Mill  Nº 4, Peñón "),
+            (std::vector<std::u32string>{U"old", U"mill", U"n", U"4", U"penon"}));
+  EXPECT_TRUE(plain_words(" - ").empty());
+}
+
+}  // namespace
+}  // namespace ligule::files
