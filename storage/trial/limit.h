@@ -22,7 +22,7 @@ inline constexpr std::string_view kSeasonYield = "season_yield";
 inline constexpr std::string_view kYieldUnit = "ton/acre";
 
 struct Limit {
-  std::string measure;  // its code, one of those above, or one of seed (files/entry_check.h)
+  std::string measure;  // code of a measure, or one of those above
   // Whom it is about: a species, else a group of them; both empty: whatever has none of its own.
   std::string species;
   std::string group;

@@ -459,15 +459,13 @@ TEST_F(Rate, AClosedRatingIsNotClosedAgain) {
   OccasionProgress progress;
   progress.trial = grass_plan().id();
   progress.occasion = grass_plan().occasion(grass_plan().occasions[0]);
-  Today today;
-  today.progress = {progress};
-  tablet.tap(TodayLoaded{today});
+  tablet.today_answer.progress = {progress};
+  tablet.tap(TodayLoaded{tablet.today_answer});
   for (int plot = 0; plot < 6; ++plot) rate_plot(), tablet.settle();
   EXPECT_FALSE(tablet.rate().closed);
   tablet.tap(DeclareDone{});
   const std::size_t before = tablet.ledger.size();
-  progress.closed = true;
-  tablet.today_answer.progress = {progress};
+  tablet.today_answer.progress.front().closed = true;
   tablet.settle();
   EXPECT_EQ(tablet.ledger.size(), before + 1);
   tablet.open(grass_plan(), "stand");
