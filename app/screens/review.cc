@@ -94,10 +94,31 @@ std::vector<MapKey> map_keys(const Pen& pen, const Rect& usual, const flow::Revi
   return keys;
 }
 
+float width_of(const touch::Ui& ui, const MapKey& key) {
+  return touch::text_width(ui, key.label, Font::kStrong) + ui.mm(9);
+}
+
+// In as many lines as they need side by side.
+std::vector<std::vector<MapKey>> in_lines(const touch::Ui& ui, const std::vector<MapKey>& keys,
+                                          float width) {
+  std::vector<std::vector<MapKey>> lines;
+  float left = 0;
+  for (const MapKey& key : keys) {
+    const float needed = width_of(ui, key) + ui.gap();
+    if (lines.empty() || needed > left) {
+      lines.emplace_back();
+      left = width + ui.gap();
+    }
+    lines.back().push_back(key);
+    left -= needed;
+  }
+  return lines;
+}
+
 void draw_map_keys(const Pen& pen, Cutter& line, const std::vector<MapKey>& keys) {
   touch::Ui& ui = pen.ui;
   for (const MapKey& each : keys) {
-    const float width = touch::text_width(ui, each.label, Font::kStrong) + ui.mm(9);
+    const float width = width_of(ui, each);
     const Rect place = ui.left_handed() ? line.take(width) : line.take_end(width);
     const touch::Key key{.label = each.label, .selected = each.selected, .font = Font::kStrong};
     if (!touch::key(ui, {place.left, place.bottom - ui.mm(13), place.right, place.bottom}, key))
@@ -119,8 +140,7 @@ void draw_field(const Pen& pen, const Rect& rect, const flow::ReviewView& view,
   const bool scrolls = map_scrolls(pen, usual, map);
   const std::vector<MapKey> keys = map_keys(pen, usual, view, map);
   float beside = rect.width();
-  for (const MapKey& key : keys)
-    beside -= touch::text_width(ui, key.label, Font::kStrong) + ui.mm(9) + ui.gap();
+  for (const MapKey& key : keys) beside -= width_of(ui, key) + ui.gap();
   if (keys.empty()) {
     draw_legend(pen, down.take_end(legend_height(pen, map, rect.width())), map);
   } else if (beside >= legend_width(pen, map)) {
@@ -130,8 +150,10 @@ void draw_field(const Pen& pen, const Rect& rect, const flow::ReviewView& view,
     draw_legend(pen, low.take_rest(), map);
   } else {
     draw_legend(pen, down.take_end(legend_height(pen, map, rect.width())), map);
-    Cutter low(down.take_end(ui.mm(13)), Axis::kAcross, ui.gap());
-    draw_map_keys(pen, low, keys);
+    for (const std::vector<MapKey>& line : in_lines(ui, keys, rect.width())) {
+      Cutter low(down.take_end(ui.mm(13)), Axis::kAcross, ui.gap());
+      draw_map_keys(pen, low, line);
+    }
   }
   if (scrolls && pen.scratch.whole_map)
     draw_whole_map(pen, down.take_rest(), map);
