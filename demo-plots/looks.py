@@ -16,6 +16,8 @@ LOOKS = [("ODL", "en", "paper", "AL24/2026-cut-2", 3), ("KV", "en", "dusk", "OG2
          ("TB", "es", "paper", "TF24/2026-cut-2", 4), ("NW", "es", "dusk", "SS26/2026-cut-1", 6)]
 # They have English to begin with; who is new has the language of the person before.
 KNOWN = {"ODL", "KV", "TB"}
+# Gave the first values of AL24 and of past ratings.
+PAST_RATER = "KV"
 # How many screens down the list of Today a rating or cutting stands, lying and upright.
 DOWN = {"PR25/2026-before-cut-1": (0, 0), "WC25/2026-may": (0, 0), "AL24/2026-after-cut-1": (1, 1),
         "AL24/2026-stems": (1, 1), "OG25/2026-frame": (2, 1), "OG25/2026-heading": (2, 2),
@@ -40,6 +42,7 @@ class Looker:
         self.script, self.held = script, held
         self.words, self.look = words_of("en"), ""
         self.round = -1  # which of LOOKS
+        self.who = ""
         self.down = 0  # screens that the list of Today is dragged
 
     def say(self, key):
@@ -82,11 +85,17 @@ class Looker:
             self.script.tap(f"Card/{self.say(f'measure.{measure}')}")
             self.shot(picture)
 
+    def look_at(self):
+        """A rating that another person did: they may rate it too, as second person."""
+        if self.who != PAST_RATER:
+            self.tap("as_second.look")
+
     def caution(self, screen):
         self.shot(f"{screen}-caution")
         self.tap("caution.read")
 
     def walk(self, initials, cutting, stubble, next_one):
+        self.who = initials
         self.tablet()
         self.today()
         self.rate_rows()
@@ -131,6 +140,8 @@ class Looker:
     def rate_rows(self):
         """PR25: four measures of rows."""
         self.open("PR25/2026-before-cut-1", "today.go_on" if self.round else "today.rate")
+        if self.round:  # others rated there
+            self.tap("as_second.go_on")
         self.shot("rate-stake")
         self.tap("stake.other")
         self.shot("rate-stake-number")
@@ -164,6 +175,9 @@ class Looker:
     def hand_over(self, initials):
         """AL24 after its cutting, which goes on; note, lock and hand over from there."""
         self.open("AL24/2026-after-cut-1", "today.go_on")
+        if self.who != PAST_RATER:
+            self.shot("as-second")
+            self.tap("as_second.go_on")
         self.shot("rate")
         self.pads(("maturity", "rate-stage"), ("stubble_height", "rate-stubble"))
         self.tap("key.note")
@@ -193,18 +207,21 @@ class Looker:
         if self.held == "lying":
             self.swipe("down")
         self.script.tap(f"OG25/2026-may/{self.say('today.look')}")
+        self.look_at()
         self.pads(("plant_height_stretched", "rate-stretched"), ("ground_cover", "rate-cover"))
         self.script.tap("Card/Leaf texture")
         self.shot("rate-own-score")
         self.tap("key.back")
         self.swipe("up", 2)
         self.script.tap(f"SS26/2026-seedlings/{self.say('today.look')}")
+        self.look_at()
         self.pads(("seedling_vigor", "rate-vigor"))
         self.tap("key.back")
         self.script.tap(self.say("today.earlier").format(len(long_past())))
         self.swipe("up")
         self.shot("today-earlier")
         self.script.tap(f"WC25/2026-winter/{self.say('today.look')}")
+        self.look_at()
         self.pads(("winter_injury", "rate-winter-injury"))
         self.tap("key.back")
         self.swipe("down", WHOLE_LIST)

@@ -299,6 +299,7 @@ def rate_cut_plots(script, rows, word, before=None):
     pictured = False
     for index, row in enumerate(rows):
         if before and index == 0:
+            script.tap("Go on with the rating")  # and not as second person
             script.say(f"{before} stopped inside this block: asked once, at the first value")
             script.arrive(row["plot"])
             script.tap(f"Stand/{row['percent_stand']}")

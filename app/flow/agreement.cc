@@ -52,10 +52,13 @@ AgreementView agreement_view(const Model& model, const Review& review) {
       const bool repeat = again.purpose == Purpose::kRepeat;
       // A second look is held against one's own first one, a second person against another.
       if (repeat != (again.person == first.claim->record.person)) continue;
+      const std::optional<double>& given = again.value;
+      const std::optional<double>& before = first.claim->record.value;
+      if (!given || !before) continue;
       scales.emplace(again.measure, scale);
       pairs[{place(again.measure), initials_of(model, again),
              repeat ? std::string() : initials_of(model, first.claim->record)}]
-          .push_back({*first.claim->record.value, *again.value});
+          .push_back({*before, *given});
     }
   }
   AgreementView view;

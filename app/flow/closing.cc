@@ -73,10 +73,12 @@ void close_occasion(Turn& turn, const CloseOccasion& intent) {
 
 bool looked_before_closing(Turn& turn, const OccasionLoaded& loaded) {
   Model& model = turn.model;
-  if (!std::holds_alternative<OnDaysEnd>(model.screen) || !model.closing_next ||
-      model.closing_next->occasion != loaded.occasion)
+  const std::optional<Closing> next = model.closing_next;
+  if (!std::holds_alternative<OnDaysEnd>(model.screen) || !next ||
+      next->occasion != loaded.occasion)
     return false;
-  Closing what = *std::exchange(model.closing_next, std::nullopt);
+  model.closing_next.reset();
+  Closing what = *next;
   if (std::optional<Book> book = open_book(model, loaded)) {
     const bool cutting = book->occasion.job == Job::kHarvest;
     Harvest harvest;

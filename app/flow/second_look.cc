@@ -64,6 +64,9 @@ bool long_ago(const Model& model, const Book& book, const UtcInstant& given) {
   return static_cast<std::size_t>(since) >= checks::kPlotsBetween;
 }
 
+// In the place of a plot: the person said to go on with the rating itself.
+constexpr Uuid kWholeRating{};
+
 auto asked_key(const Model& model, const Book& book, const Uuid& subject) {
   return std::tuple(model.person->id, book.id, model.now.local_date, subject);
 }
@@ -161,6 +164,7 @@ void look_again_at(const Turn& turn, const Act& act) {
 bool asks_as_second(Turn& turn, const Book& book, const OccasionLoaded& loaded) {
   Model& model = turn.model;
   if (!model.person || book.occasion.job != Job::kRate) return false;
+  if (model.looked_again.contains(asked_key(model, book, kWholeRating))) return false;
   AsSecond asked{loaded.trial, loaded.occasion, {}, 0, 0, 0};
   std::size_t own = 0;
   for (const PlanPlot& plot : book.plots) {
@@ -199,6 +203,10 @@ void answer_as_second(Turn& turn, const AnswerAsSecond& intent) {
   if (!asked) return;
   if (intent.as == RateAs::kNotNow) return show_today(turn);
   if (intent.as == RateAs::kSecond) return open_as_second(turn, asked->trial, asked->occasion, "");
+  // Who goes on with it is not asked each time; who only looks at a finished one is.
+  if (asked->open > 0 && turn.model.person)
+    turn.model.looked_again.insert(
+        {turn.model.person->id, asked->occasion, turn.at.local_date, kWholeRating});
   Opening opening{asked->trial, asked->occasion, "", false, std::nullopt};
   opening.second = false;
   show_screen(turn, std::move(opening));

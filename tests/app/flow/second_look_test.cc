@@ -241,6 +241,15 @@ TEST_F(SecondPersonTest, GoesOnWithTheRatingItselfWhereTheySaySo) {
   EXPECT_EQ(tablet.rate().done, 4U);
 }
 
+// Proves: who goes on with a rating is asked once a day, and not whenever they open it.
+TEST_F(SecondPersonTest, WhoGoesOnIsNotAskedAgainThatDay) {
+  answer_as(RateAs::kFirst);
+  tablet.tap(ShowToday{});
+  tablet.settle();
+  tablet.open(plan, "late");
+  EXPECT_FALSE(tablet.above().as_second);
+}
+
 TEST_F(SecondPersonTest, NotNowLeadsBack) {
   answer_as(RateAs::kNotNow);
   EXPECT_TRUE(std::holds_alternative<OnToday>(tablet.model.screen));
