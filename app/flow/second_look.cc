@@ -68,13 +68,14 @@ bool long_ago(const Model& model, const Book& book, const UtcInstant& given) {
 constexpr Uuid kWholeRating{};
 
 auto asked_key(const Model& model, const Book& book, const Uuid& subject) {
-  return std::tuple(model.person->id, book.id, model.now.local_date, subject);
+  const std::optional<Person>& person = model.person;
+  return std::tuple(person ? person->id : PersonId{}, book.id, model.now.local_date, subject);
 }
 
-void forget_begun_on(const Model& model, Rating& rating) {
+void forget_begun_on(const Model& model, Rating& rating, const Uuid& subject) {
   const Book& book = rating.book;
   for (const PlanPlot& plot : book.plots) {
-    if (plot_subject(model, book, plot) != book.looks.look->subject) continue;
+    if (plot_subject(model, book, plot) != subject) continue;
     std::erase_if(rating.begun,
                   [&](const auto& begun) { return begun.first.first == plot.number; });
     return;
@@ -113,7 +114,7 @@ bool begin_look(const Turn& turn, Rating& rating) {
     const Uuid subject = plot_subject(model, book, plot);
     if (!model.looked_again.insert(asked_key(model, book, subject)).second) return false;
     book.looks.look = SecondLook{subject, book.present};
-    forget_begun_on(model, rating);
+    forget_begun_on(model, rating, subject);
     book.last = book.present;
     book.present = repeat.plot;
     settle_focus(turn, rating);
@@ -133,8 +134,9 @@ void end_look(const Turn& turn, Rating& rating) {
 }
 
 void drop_look(const Model& model, Rating& rating) {
-  if (!rating.book.looks.look) return;
-  forget_begun_on(model, rating);
+  const std::optional<SecondLook> look = rating.book.looks.look;
+  if (!look) return;
+  forget_begun_on(model, rating, look->subject);
   rating.book.looks.look.reset();
 }
 

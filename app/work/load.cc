@@ -11,6 +11,7 @@
 #include "app/flow/no_entry.h"
 #include "app/flow/progress.h"
 #include "app/work/earlier_cuttings.h"
+#include "app/work/newest.h"
 #include "app/work/scale_reach.h"
 #include "storage/checks/history.h"
 #include "storage/trial/composition.h"
@@ -102,17 +103,6 @@ Result<void> add_seals(const ledger::Ledger& ledger, flow::Today& today) {
   for (const ledger::Span& span : *spans) {
     if (span.stream == mine->id) today.unsealed = span.last - sealed;
   }
-  return {};
-}
-
-// By its place in the log, not by its time: a clock that once ran ahead is forgotten.
-Result<void> add_newest(const ledger::Ledger& ledger, flow::Today& today) {
-  const auto id = ledger.newest_id();
-  if (!id) return std::unexpected(id.error());
-  if (!*id) return {};
-  const auto record = ledger.find(**id);
-  if (!record) return std::unexpected(record.error());
-  if (*record) today.newest = (*record)->at;
   return {};
 }
 

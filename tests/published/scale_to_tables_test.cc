@@ -26,6 +26,12 @@ struct Weighed {
 // Every plot by one tap on the scale's key; then the bags out of the oven.
 std::string day_of(const InventedSite& site, const std::vector<Weighed>& plots) {
   std::string lines = begin_harvest();
+  // At the third unusual plot of ten the weather is asked about first, once.
+  const auto unusual = [](int& asked, const std::string& answer) {
+    return std::string(++asked == 3 ? "tap \"Nothing of the kind\"\n" : "") + answer;
+  };
+  int heavy = 0;
+  int dry = 0;
   for (std::size_t n = 0; n < plots.size(); ++n) {
     const std::string plot = std::to_string(101 + n);
     lines += "expect \"" + plot + "\"\n";
@@ -37,13 +43,13 @@ std::string day_of(const InventedSite& site, const std::vector<Weighed>& plots) 
     if (n > 0 && plots[n].load == plots[n - 1].load) lines += "tap \"They weigh the same\"\n";
     // Of half a square metre more than 4 ton/acre even at 10 percent of dry matter: it asks.
     if (plots[n].load.ends_with("kg") && std::stod(plots[n].load.substr(5)) > 4.48)
-      lines += "tap \"It is so\"\n";
+      lines += unusual(heavy, "tap \"It is so\"\n");
     lines += "type \"" + std::to_string(n + 1) + "\\n\"\ntype \"" + plots[n].fresh + "\\n\"\n";
   }
   lines += "tap \"Back\"\ntap \"Dry weights\"\ntap \"Understood\"\n";
   for (std::size_t n = 0; n < plots.size(); ++n) {
     lines += "type \"" + std::to_string(n + 1) + "\\n\"\ntype \"" + plots[n].dry + "\\n\"\n";
-    if (plots[n].hay) lines += "tap \"It is right (wilted, wet)\"\n";
+    if (plots[n].hay) lines += unusual(dry, "tap \"It is right (wilted, wet)\"\n");
   }
   return lines;
 }
