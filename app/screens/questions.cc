@@ -133,7 +133,7 @@ struct Deeds {
 
   [[nodiscard]] float height(const touch::Ui& ui) const {
     const auto keys = static_cast<float>(rows + 1);
-    return words + keys * row + (keys - (words > 0 ? 0 : 1)) * ui.gap();
+    return words + keys * row + (keys - (words > 0 ? 0.0F : 1.0F)) * ui.gap();
   }
 };
 

@@ -153,9 +153,10 @@ void SeedCheck::test() {
   if (tested && entry().endophyte_percent.empty())
     notice("the endophyte was tested, but what the test found is not stated",
            "state endophyte_percent");
-  if (tested && entry().seed_harvested && *tested < *entry().seed_harvested)
+  const std::optional<CalendarDate>& harvested = entry().seed_harvested;
+  if (tested && harvested && *tested < *harvested)
     notice("the endophyte was tested on " + format_date(*tested) +
-               ", before the seed was harvested on " + format_date(*entry().seed_harvested),
+               ", before the seed was harvested on " + format_date(*harvested),
            "mend one of the dates: a test counts for the lot that was sown");
   if (!percent) return;
   if (const auto fewest = least(seed::kEndophyteCarried);

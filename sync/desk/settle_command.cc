@@ -58,14 +58,14 @@ Result<std::string> zone_of(const ledger::Ledger& ledger, const Record& record) 
   return plan->plan.zone;
 }
 
-Result<void> settle(ledger::Ledger& ledger, const Wish& wish, Console& console) {
+Result<void> settle(ledger::Ledger& ledger, RecordId which, const Wish& wish, Console& console) {
   const auto streams = ledger.streams();
   if (!streams) return std::unexpected(streams.error());
   const bool demo = std::ranges::any_of(*streams, &ledger::StreamInfo::demo);
   if (const auto fits = day_fits(ledger, demo, wish.today); !fits)
     return std::unexpected(fits.error());
   if (const auto can = can_write(ledger, wish.device); !can) return std::unexpected(can.error());
-  const auto value = gather::find_to_settle(ledger, *wish.value);
+  const auto value = gather::find_to_settle(ledger, which);
   if (!value) return std::unexpected(value.error());
   const auto zone = zone_of(ledger, value->record);
   if (!zone) return std::unexpected(zone.error());
@@ -89,19 +89,20 @@ Exit run_settle(const Arguments& arguments, Console& console) {
   const auto wish = read_wish(arguments);
   if (!wish) return refuse_arguments(console, wish.error());
   const std::string path = arguments.text("--ledger");
-  if (!wish->value) {
+  const std::optional<RecordId> which = wish->value;
+  if (!which) {
     const auto ledger = ledger::Ledger::open(path, ledger::Access::kReadOnly);
     if (!ledger) return refuse_file(console, ledger.error(), "the list was not made");
     return list(*ledger, console);
   }
   auto ledger = ledger::Ledger::open(path);
   if (!ledger) return refuse_file(console, ledger.error(), std::string(kNothing));
-  if (const auto done = settle(*ledger, *wish, console); !done) {
+  if (const auto done = settle(*ledger, *which, *wish, console); !done) {
     // All but trouble with the file lies in what was asked for.
     if (done.error().kind != ErrorKind::kIo) return refuse_arguments(console, done.error());
     return refuse_file(console, done.error(), std::string(kNothing));
   }
-  console.out << wish->value->text() << " stands: " << wish->reason << ", " << wish->person << "\n";
+  console.out << which->text() << " stands: " << wish->reason << ", " << wish->person << "\n";
   return Exit::kDone;
 }
 
