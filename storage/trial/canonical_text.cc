@@ -135,8 +135,10 @@ json entry_json(const PlanEntry& entry) {
             {"seed_lot", entry.seed_lot}};
   for (const auto& [key, said] : kSeedTexts)
     if (!(entry.*said).empty()) text[key] = entry.*said;
-  for (const auto& [key, day] : kSeedDates)
-    if (entry.*day) text[key] = format_date(*(entry.*day));
+  for (const auto& [key, day] : kSeedDates) {
+    const std::optional<CalendarDate>& said = entry.*day;
+    if (said) text[key] = format_date(*said);
+  }
   return text;
 }
 
