@@ -11,6 +11,20 @@ Option ledger_option(std::string help) {
   return {.name = "--ledger", .value = "LEDGER", .help = std::move(help), .required = true};
 }
 
+Option device_option() {
+  return {.name = "--device",
+          .value = "NAME",
+          .help =
+              "What people call this desk; needed where the ledger has no records of its own "
+              "yet"};
+}
+
+Option today_option() {
+  return {.name = "--today",
+          .value = "YYYY-MM-DD",
+          .help = "With a demonstration's ledger: the invented day"};
+}
+
 Result<ledger::Ledger> open_or_create(const std::string& path, Console& console) {
   const auto there = console.files.exists(path);
   if (!there) return std::unexpected(there.error());

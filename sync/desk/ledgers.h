@@ -14,6 +14,9 @@ inline constexpr long kMostRecords = 1'000'000'000;
 
 // The option every one of them has.
 [[nodiscard]] Option ledger_option(std::string help);
+// Those of commands that add records of the desk's own: its name, and a demonstration's day.
+[[nodiscard]] Option device_option();
+[[nodiscard]] Option today_option();
 
 // Opens the ledger, or makes an empty one and says so. For commands that begin a desk's ledger.
 [[nodiscard]] Result<ledger::Ledger> open_or_create(const std::string& path, Console& console);

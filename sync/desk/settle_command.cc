@@ -124,13 +124,8 @@ Command settle_command() {
                .help = "Why: looked_again, agreed or on_paper",
                .allowed = gather::settle_reasons()},
               {.name = "--person", .value = "INITIALS", .help = "Who says so"},
-              {.name = "--device",
-               .value = "NAME",
-               .help = "What people call this desk; needed where the ledger has no records of its "
-                       "own yet"},
-              {.name = "--today",
-               .value = "YYYY-MM-DD",
-               .help = "With a demonstration's ledger: the invented day"},
+              device_option(),
+              today_option(),
           },
       .run = run_settle,
   };

@@ -286,13 +286,8 @@ Command take_in_command() {
                .help = "Correct weights that stand otherwise, for this reason"},
               {.name = "--leave-blanks", .help = "Pass rows without a weight over, and name them"},
               {.name = "--only-check", .help = "Say what would be taken in, and keep nothing"},
-              {.name = "--device",
-               .value = "NAME",
-               .help = "What people call this desk; needed where the ledger has no records of its "
-                       "own yet"},
-              {.name = "--today",
-               .value = "YYYY-MM-DD",
-               .help = "With a demonstration's ledger: the invented day"},
+              device_option(),
+              today_option(),
           },
       .run = run_take_in,
   };
