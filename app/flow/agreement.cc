@@ -2,11 +2,13 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <span>
 #include <tuple>
 #include <utility>
 
 #include "app/flow/review.h"
 #include "app/flow/view_parts.h"
+#include "storage/checks/rating_drift.h"
 #include "storage/checks/rating_offset.h"
 #include "storage/trial/number.h"
 
@@ -20,6 +22,23 @@ using Twice = std::tuple<std::size_t, std::string, std::string>;  // measure, ra
 std::string points(double number, const Scale& scale) {
   const bool whole = scale.kind == ScaleKind::kPercent;
   return whole ? format_fixed(number, 0) : format_fixed(number, 1);
+}
+
+Lies lies_of(double mean, const Scale& scale) {
+  if (points(std::abs(mean), scale) == points(0, scale)) return Lies::kLike;
+  return mean > 0 ? Lies::kHigher : Lies::kLower;
+}
+
+// Block by block, where there are plots enough; the blocks are listed where chance alone would
+// seldom part them so.
+void add_blocks(std::span<const checks::RatedInBlock> values, const Scale& scale,
+                AgreementRow& row) {
+  const auto drift = checks::rating_drift(values);
+  row.by_block = drift.has_value();
+  if (!drift || drift->chance > checks::kDriftTold) return;
+  for (const checks::BlockOffset& block : drift->blocks)
+    row.blocks.push_back(
+        {block.block, lies_of(block.mean, scale), points(std::abs(block.mean), scale)});
 }
 
 // One number read off by eye.
@@ -37,7 +56,7 @@ AgreementView agreement_view(const Model& model, const Review& review) {
   const auto place = [&](const std::string& measure) {
     return static_cast<std::size_t>(std::ranges::find(measures, measure) - measures.begin());
   };
-  std::map<Twice, std::vector<checks::RatedTwice>> pairs;
+  std::map<Twice, std::vector<checks::RatedInBlock>> pairs;
   std::map<std::string, const Scale*> scales;
   for (const PlanPlot& plot : book.plots) {
     const Uuid subject = plot_subject(model, book, plot);
@@ -58,24 +77,26 @@ AgreementView agreement_view(const Model& model, const Review& review) {
       scales.emplace(again.measure, scale);
       pairs[{place(again.measure), initials_of(model, again),
              repeat ? std::string() : initials_of(model, first.claim->record)}]
-          .push_back({*before, *given});
+          .push_back({plot.block, {*before, *given}});
     }
   }
   AgreementView view;
   for (const auto& [twice, values] : pairs) {
     const auto& [measure, rater, other] = twice;
-    const auto offset = checks::rating_offset(values);
+    std::vector<checks::RatedTwice> twice_rated;
+    for (const checks::RatedInBlock& value : values) twice_rated.push_back(value.rated);
+    const auto offset = checks::rating_offset(twice_rated);
     if (!offset || measure >= measures.size()) continue;
     const Scale& scale = *scales.at(measures[measure]);
-    AgreementRow row{measures[measure],
-                     rater,
-                     other,
-                     Lies::kLike,
-                     points(std::abs(offset->mean), scale),
-                     points(offset->spread, scale),
-                     offset->pairs};
-    const bool apart = row.by != points(0, scale);
-    if (apart) row.lies = offset->mean > 0 ? Lies::kHigher : Lies::kLower;
+    AgreementRow row;
+    row.measure = measures[measure];
+    row.rater = rater;
+    row.other = other;
+    row.lies = lies_of(offset->mean, scale);
+    row.by = points(std::abs(offset->mean), scale);
+    row.give_or_take = points(offset->spread, scale);
+    row.plots = offset->pairs;
+    add_blocks(values, scale, row);
     view.rows.push_back(std::move(row));
   }
   return view;

@@ -30,12 +30,21 @@ struct TrialListView {
   bool operator==(const TrialListView&) const = default;
 };
 
+// How the endophyte of an entry is known.
+struct EndophyteFact {
+  std::string percent;  // that a test found; empty: the entrant states it, nobody tested
+  std::string tested;   // date; empty: not stated
+
+  bool operator==(const EndophyteFact&) const = default;
+};
 struct EntryRow {
   std::string code;
   std::string species;  // trade name
   std::string label;    // empty: names are hidden
   bool check = false;   // a check or filler; not told while names are hidden
   std::size_t plots = 0;
+  // Empty while names are hidden, and where nobody stated an endophyte.
+  std::optional<EndophyteFact> endophyte = {};
 
   bool operator==(const EntryRow&) const = default;
 };

@@ -135,6 +135,7 @@ RateView rate_view(const Model& model, const Rating& rating) {
   view.closed = is_closed(model, book.id) && !book.looks.rater;
   view.drilled = trial.plan.drilled;
   view.blind = !names_shown(model, book.id);
+  view.second = book.looks.rater.has_value();
   view.can_take_back = !book.done.empty() && can_enter(model);
   if (book.plots.empty()) {
     view.all_done = true;

@@ -43,10 +43,21 @@ void add_plots(TrialPageView& view, const KnownTrial& trial) {
   }
 }
 
+std::optional<EndophyteFact> endophyte_of(const PlanEntry& entry) {
+  if (entry.endophyte == Endophyte::kNotStated && entry.endophyte_percent.empty())
+    return std::nullopt;
+  EndophyteFact fact{entry.endophyte_percent, {}};
+  if (entry.endophyte_tested) fact.tested = format_date(*entry.endophyte_tested);
+  return fact;
+}
+
 void add_entries(TrialPageView& view, const Model& model, const KnownTrial& trial) {
   for (const PlanEntry& entry : trial.plan.entries) {
-    EntryRow row{entry.code, species_name(model, entry.species), {}, false, 0};
+    EntryRow row;
+    row.code = entry.code;
+    row.species = species_name(model, entry.species);
     if (!view.names_hidden) {
+      row.endophyte = endophyte_of(entry);
       row.label = entry.label();
       row.check = entry.role != EntryRole::kTest;
     }

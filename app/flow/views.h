@@ -199,6 +199,7 @@ struct RateView {
   bool closed = false;     // declared done before: not offered again
   bool can_enter = true;   // false: too many acts wait, or something is NOT SAVED
   bool drilled = true;     // what percent stand looks at
+  bool second = false;     // somebody rates as second person
   std::string names;       // entry shown after unlocking; empty while blind
   bool blind = true;
   std::vector<StakeView> lane;

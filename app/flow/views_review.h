@@ -158,6 +158,13 @@ struct QuestionsView {
 // How one person's values lie beside another's, or beside their own first ones, in points of the
 // scale.
 enum class Lies { kLike, kHigher, kLower };
+struct BlockLies {
+  int block = 0;
+  Lies lies = Lies::kLike;
+  std::string by;  // without a sign
+
+  bool operator==(const BlockLies&) const = default;
+};
 struct AgreementRow {
   std::string measure;
   std::string rater;
@@ -166,6 +173,8 @@ struct AgreementRow {
   std::string by;            // without a sign
   std::string give_or_take;  // one standard deviation
   std::size_t plots = 0;
+  bool by_block = false;          // there were plots enough to look block by block
+  std::vector<BlockLies> blocks;  // that differ by more than chance; empty: none do
 
   bool operator==(const AgreementRow&) const = default;
 };

@@ -32,6 +32,29 @@ std::string words_of(const Pen& pen, const flow::AgreementRow& row) {
              : pen.words.fill("agreement.like", {row.rater, row.other, row.give_or_take, plots});
 }
 
+// Whether somebody's eye changed on the way; empty where there are too few plots to tell.
+std::string way_words(const Pen& pen, const flow::AgreementRow& row) {
+  if (!row.by_block) return {};
+  if (row.blocks.empty()) return std::string(pen.words("agreement.steady"));
+  std::string blocks;
+  for (const flow::BlockLies& block : row.blocks) {
+    const std::string number = std::to_string(block.block);
+    if (!blocks.empty()) blocks += ", ";
+    switch (block.lies) {
+      case flow::Lies::kHigher:
+        blocks += pen.words.fill("agreement.block_higher", {number, block.by});
+        break;
+      case flow::Lies::kLower:
+        blocks += pen.words.fill("agreement.block_lower", {number, block.by});
+        break;
+      case flow::Lies::kLike:
+        blocks += pen.words.fill("agreement.block_like", {number});
+        break;
+    }
+  }
+  return pen.words.fill("agreement.changed", {blocks});
+}
+
 }  // namespace
 
 void draw_agreement(const Pen& pen, const Rect& rect, const flow::AgreementView& view) {
@@ -55,6 +78,10 @@ void draw_agreement(const Pen& pen, const Rect& rect, const flow::AgreementView&
       paragraph(measure_name(pen, measure), Font::kLabel, Tone::kInk);
     }
     paragraph(words_of(pen, row), Font::kBody, Tone::kInk);
+    const std::string way = way_words(pen, row);
+    if (way.empty()) continue;
+    paragraph(way, row.blocks.empty() ? Font::kBody : Font::kStrong,
+              row.blocks.empty() ? Tone::kInkSoft : Tone::kInk);
   }
 }
 

@@ -317,7 +317,8 @@ void draw_where(const Pen& pen, const RateLayout& layout, const flow::RateView& 
   const bool named = !view.names.empty() && !name_under_number(ui, layout);
   std::string where = named ? view.names : where_words(pen, view);
   // The chips say what is rated: the trial alone where both have no room.
-  if (!named && touch::text_width(ui, where, Font::kBody) > rest.width()) where = view.trial_code;
+  if (!named && touch::text_width(ui, where, Font::kBody) > rest.width())
+    where = trial_words(pen, view);
   touch::text(ui, rest,
               {.text = where, .tone = Tone::kInkSoft, .across = Align::kEnd, .may_cut = named});
 }

@@ -8,7 +8,9 @@
 
 namespace ligule::screens {
 
-// Trial and rating.
+// The trial, and whether it is rated by a second person.
+[[nodiscard]] std::string trial_words(const Pen& pen, const flow::RateView& view);
+// That, and the rating.
 [[nodiscard]] std::string where_words(const Pen& pen, const flow::RateView& view);
 // Whether a shown entry's name has its own line under the plot's number.
 [[nodiscard]] bool name_under_number(const touch::Ui& ui, const RateLayout& layout);

@@ -12,8 +12,13 @@ using touch::Font;
 using touch::Rect;
 using touch::Tone;
 
+std::string trial_words(const Pen& pen, const flow::RateView& view) {
+  return view.second ? pen.words.fill("rate.second", {view.trial_code}) : view.trial_code;
+}
+
 std::string where_words(const Pen& pen, const flow::RateView& view) {
-  return pen.words.fill("rate.where", {view.trial_code, occasion_words(pen.words, view.name)});
+  return pen.words.fill("rate.where",
+                        {trial_words(pen, view), occasion_words(pen.words, view.name)});
 }
 
 // Whether a shown entry's name has its own line under the plot's number.
@@ -62,9 +67,11 @@ void draw_tight_plot(const Pen& pen, const Rect& rect, const flow::RateView& vie
   const std::string meaning = meaning_of(pen, view);
   std::string words = meaning.empty() ? where_words(pen, view) : meaning;
   if (touch::text_width(ui, words, Font::kCaption) > below.rest().width())
-    words = pen.words.fill("rate.where.short", {view.trial_code, std::to_string(view.block)});
+    words =
+        pen.words.fill("rate.where.short", {trial_words(pen, view), std::to_string(view.block)});
   // The stakes tell where in the trial one is.
-  if (touch::text_width(ui, words, Font::kCaption) > below.rest().width()) words = view.trial_code;
+  if (touch::text_width(ui, words, Font::kCaption) > below.rest().width())
+    words = trial_words(pen, view);
   if (!view.names.empty() && meaning.empty()) words = view.names;
   if (view.warning) {
     const float side = below.rest().height();
@@ -79,7 +86,7 @@ void draw_tight_plot(const Pen& pen, const Rect& rect, const flow::RateView& vie
   room.left += touch::text_width(ui, view.plot, Font::kValue) + ui.mm(2);
   if (meaning.empty()) return;
   const bool named = !view.names.empty();
-  const std::string& beside = named ? view.names : view.trial_code;
+  const std::string beside = named ? view.names : trial_words(pen, view);
   // A name shows its start; a trial stands whole or not at all.
   const float least = named ? ui.mm(10) : touch::text_width(ui, beside, Font::kCaption);
   if (least > room.width()) return;
@@ -108,7 +115,7 @@ void draw_compact_plot(const Pen& pen, const Rect& rect, const flow::RateView& v
   const auto lines = touch::split(beside, Axis::kDown, 3, 0);
   // The chips say what is rated: the trial alone where both have no room.
   std::string where = where_words(pen, view);
-  if (touch::text_width(ui, where, Font::kBody) > beside.width()) where = view.trial_code;
+  if (touch::text_width(ui, where, Font::kBody) > beside.width()) where = trial_words(pen, view);
   const std::string meaning = meaning_of(pen, view);
   // The stakes tell how far one is.
   const std::string block = pen.words.fill("review.block", {std::to_string(view.block)});
@@ -122,7 +129,7 @@ void draw_compact_plot(const Pen& pen, const Rect& rect, const flow::RateView& v
   }
   // A long name gives way; what is given, block and progress stay.
   const bool named = !view.names.empty();
-  const std::string& middle = meaning.empty() ? view.trial_code : meaning;
+  const std::string middle = meaning.empty() ? trial_words(pen, view) : meaning;
   std::string last = on_one_line(std::string(place));
   if (touch::text_width(ui, last, Font::kCaption) > beside.width()) last = block;
   const float widest = std::max(touch::text_width(ui, middle, Font::kBody),
@@ -132,8 +139,9 @@ void draw_compact_plot(const Pen& pen, const Rect& rect, const flow::RateView& v
     touch::text(ui, {beside.left, lines[0].top, beside.right, lines[1].bottom},
                 {.text = middle, .font = small, .lines = 2});
   } else {
-    touch::text(ui, lines[0],
-                {.text = named ? view.names : view.trial_code, .font = small, .may_cut = named});
+    touch::text(
+        ui, lines[0],
+        {.text = named ? view.names : trial_words(pen, view), .font = small, .may_cut = named});
     touch::text(ui, lines[1], {.text = middle, .font = small});
   }
   touch::text(ui, lines[2], {.text = last, .font = small, .tone = Tone::kInkSoft});
@@ -142,7 +150,7 @@ void draw_compact_plot(const Pen& pen, const Rect& rect, const flow::RateView& v
 // In the column under the chips: what is nearly used up, else whose plot it is, else where it lies.
 void draw_gloved_where(const Pen& pen, const Rect& rect, const flow::RateView& view) {
   std::string words =
-      pen.words.fill("rate.where.short", {view.trial_code, std::to_string(view.block)});
+      pen.words.fill("rate.where.short", {trial_words(pen, view), std::to_string(view.block)});
   if (!view.names.empty()) words = view.names;
   if (view.warning) words = pen.words.fill({view.warning->key + ".short", view.warning->arguments});
   touch::text(pen.ui, rect,

@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <array>
 #include <optional>
+#include <vector>
 
 #include "app/screens/passages.h"
 #include "app/screens/trials_parts.h"
@@ -166,6 +167,13 @@ void draw_plots(const Pen& pen, Cutter& down, const flow::TrialPageView& view) {
   }
 }
 
+// How it is known: what a name says of the endophyte is only as good as that.
+std::string endophyte_words(const Pen& pen, const flow::EndophyteFact& fact) {
+  if (fact.percent.empty()) return std::string(pen.words("trials.endophyte_stated"));
+  if (fact.tested.empty()) return pen.words.fill("trials.endophyte_found", {fact.percent});
+  return pen.words.fill("trials.endophyte_tested", {fact.percent, fact.tested});
+}
+
 void draw_entries(const Pen& pen, Cutter& down, const flow::TrialPageView& view) {
   touch::Ui& ui = pen.ui;
   if (view.names_hidden) {
@@ -188,10 +196,10 @@ void draw_entries(const Pen& pen, Cutter& down, const flow::TrialPageView& view)
     const std::string name = entry.label.empty() ? std::string(pen.words("trials.hidden"))
                              : entry.check       ? pen.words.fill("trials.check", {entry.label})
                                                  : entry.label;
-    const std::array<Passage, 2> words{
-        {{name, Font::kStrong},
-         {pen.words.fill("trials.entry", {entry.species, number(entry.plots)}), Font::kBody,
-          Tone::kInkSoft}}};
+    const std::string about = pen.words.fill("trials.entry", {entry.species, number(entry.plots)});
+    const std::string endophyte = entry.endophyte ? endophyte_words(pen, *entry.endophyte) : "";
+    std::vector<Passage> words{{name, Font::kStrong}, {about, Font::kBody, Tone::kInkSoft}};
+    if (!endophyte.empty()) words.push_back({endophyte, Font::kBody, Tone::kInkSoft});
     constexpr double kMargin = 2;  // millimetres, as the next two
     constexpr double kCode = 24;
     constexpr double kAir = 4;

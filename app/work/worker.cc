@@ -38,14 +38,14 @@ AppendCall plain_append() {
 
 Result<std::unique_ptr<Worker>> Worker::start(ledger::Ledger ledger, files::FileSystem& files,
                                               UuidSequence ids, Settings settings) {
-  auto scales = ScalesUsed::of(ledger, settings.definitions);
+  auto scales = DefinitionsUsed::of(ledger, settings.definitions);
   if (!scales) return std::unexpected(std::move(scales).error());
   return std::unique_ptr<Worker>(new Worker(std::move(ledger), files, std::move(ids),
                                             *std::move(scales), std::move(settings)));
 }
 
-Worker::Worker(ledger::Ledger ledger, files::FileSystem& files, UuidSequence ids, ScalesUsed scales,
-               Settings settings)
+Worker::Worker(ledger::Ledger ledger, files::FileSystem& files, UuidSequence ids,
+               DefinitionsUsed scales, Settings settings)
     : ledger_(std::move(ledger)),
       ledger_path_(ledger_.path()),
       files_(files),

@@ -12,11 +12,11 @@
 
 #include "app/flow/intents.h"
 #include "app/flow/update.h"
+#include "app/work/definitions_used.h"
 #include "app/work/lane.h"
 #include "app/work/media.h"
 #include "app/work/plan_folders.h"
 #include "app/work/scale_port.h"
-#include "app/work/scales_used.h"
 #include "storage/files/file_system.h"
 #include "storage/ledger/ledger.h"
 
@@ -67,7 +67,7 @@ class Worker {
   [[nodiscard]] bool scale_in_use() const { return scale_port_.in_use(); }
 
  private:
-  Worker(ledger::Ledger ledger, files::FileSystem& files, UuidSequence ids, ScalesUsed scales,
+  Worker(ledger::Ledger ledger, files::FileSystem& files, UuidSequence ids, DefinitionsUsed scales,
          Settings settings);
 
   template <class Job>
@@ -93,7 +93,7 @@ class Worker {
   Settings settings_;
   UuidSequence ids_;
   flow::IdSource id_source_;
-  ScalesUsed scales_;
+  DefinitionsUsed scales_;
   std::optional<int> failed_epoch_;  // the writer's
   Error failure_;
 

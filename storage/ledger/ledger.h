@@ -176,6 +176,9 @@ class Ledger {
   [[nodiscard]] Result<KnownPlan> plan(TrialId trial) const;                // kNotFound
   [[nodiscard]] Result<Plan> plan_revision(std::string_view digest) const;  // kNotFound
   [[nodiscard]] Result<std::optional<Scale>> definition(std::string_view digest) const;
+  // The digest of the limits that this ledger's own stream was last told of (kind limits); empty:
+  // none.
+  [[nodiscard]] Result<std::string> limits_told() const;
   // Standing claims of a trial, of one occasion or all, ordered by subject, measure, occasion,
   // part; every purpose.
   [[nodiscard]] Result<std::vector<Claim>> claims(TrialId trial,

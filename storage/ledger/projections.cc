@@ -1,12 +1,12 @@
 #include "storage/ledger/projections.h"
 
 #include <algorithm>
-#include <array>
 
 #include "storage/ledger/digest.h"
 #include "storage/ledger/schema.h"
 #include "storage/trial/as_sown.h"
 #include "storage/trial/details.h"
+#include "storage/trial/limit.h"
 #include "storage/trial/number.h"
 #include "storage/trial/plan.h"
 #include "storage/trial/record_line.h"
@@ -15,11 +15,6 @@
 
 namespace ligule::ledger {
 namespace {
-
-constexpr std::array kKnownKinds{
-    kind::kStream,  kind::kPlan,       kind::kDefinition, kind::kPerson,     kind::kHarvestRun,
-    kind::kReading, kind::kCorrection, kind::kWithdrawal, kind::kSettlement, kind::kAsSown,
-    kind::kEvent,   kind::kClosed,     kind::kClockShift, kind::kCheckWeight};
 
 std::unexpected<Error> no_sense(const Record& record, const std::string& what) {
   return fail(ErrorKind::kInvalid, "a record of kind " + record.kind + " " + what, {},
@@ -43,6 +38,15 @@ Result<void> check_definition_record(const Record& record) {
   if (!scale) return std::unexpected(scale.error());
   if (scale_text(*scale) != record.details) return no_sense(record, "holds no canonical scale");
   if (record.entered != scale->code) return no_sense(record, "names another scale than it holds");
+  return {};
+}
+
+Result<void> check_limits_record(const Record& record) {
+  if (sha256(record.details).hex() != record.definition)
+    return no_sense(record, "has another digest than the limits in it");
+  const auto limits = parse_limits_text(record.details);
+  if (!limits) return std::unexpected(limits.error());
+  if (limits_text(*limits) != record.details) return no_sense(record, "holds no canonical limits");
   return {};
 }
 
@@ -81,10 +85,6 @@ Result<void> check_targets(const Record& record) {
 
 }  // namespace
 
-bool is_known_kind(std::string_view kind) {
-  return std::ranges::find(kKnownKinds, kind) != kKnownKinds.end();
-}
-
 Result<void> check_sense(const Record& record) {
   if (!is_known_kind(record.kind)) return no_sense(record, "is not known here");
   if (auto sound = check_targets(record); !sound) return sound;
@@ -98,6 +98,7 @@ Result<void> check_sense(const Record& record) {
   }
   if (record.kind == kind::kPlan) return check_plan_record(record);
   if (record.kind == kind::kDefinition) return check_definition_record(record);
+  if (record.kind == kind::kLimits) return check_limits_record(record);
   if (record.kind == kind::kPerson && (!record.subject || record.entered.empty()))
     return no_sense(record, "names nobody");
   if (record.kind == kind::kCheckWeight) {

@@ -11,8 +11,6 @@
 
 namespace ligule::ledger {
 
-[[nodiscard]] bool is_known_kind(std::string_view kind);
-
 // Whether a record of a known kind says all that its kind must say; kInvalid names what is missing.
 // append() refuses such a record. One that arrives from elsewhere is kept, chained and handed on,
 // but nothing is concluded from it.

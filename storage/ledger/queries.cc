@@ -125,6 +125,19 @@ Result<std::vector<Record>> Ledger::of_kind(std::string_view kind,
   });
 }
 
+Result<std::string> Ledger::limits_told() const {
+  const auto mine = my_stream();
+  if (!mine) return std::string();
+  const auto records = of_kind(kind::kLimits);
+  if (!records) return std::unexpected(records.error());
+  const Record* newest = nullptr;
+  for (const Record& record : *records) {
+    if (record.stream == mine->id && (newest == nullptr || record.seq > newest->seq))
+      newest = &record;
+  }
+  return newest == nullptr ? std::string() : newest->definition;
+}
+
 Result<std::vector<TrialEvent>> Ledger::events(TrialId trial) const {
   return database_->read([&](Connection& connection) -> Result<std::vector<TrialEvent>> {
     Query query(connection,

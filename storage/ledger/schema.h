@@ -16,7 +16,7 @@ inline constexpr std::int64_t kApplicationId = 0x4C494755;
 // Of log and local tables. A later one is refused.
 inline constexpr std::int64_t kSchemaVersion = 1;
 // Of the projections; a file that holds others is replayed at opening.
-inline constexpr std::int64_t kProjectionVersion = 3;
+inline constexpr std::int64_t kProjectionVersion = 4;
 
 // All of these throw SQLite::Exception when the machine fails.
 

@@ -1,11 +1,12 @@
-// Canonical JSON texts of plans, scales and details. The one place in storage/trial that sees the
-// JSON library, which is heavy to compile; nlohmann's default object keeps keys sorted, which is
-// what makes the text canonical.
+// Canonical JSON texts of plans, scales, limits and details. The one place in storage/trial that
+// sees the JSON library, which is heavy to compile; nlohmann's default object keeps keys sorted,
+// which is what makes the text canonical.
 #include <algorithm>
 #include <nlohmann/json.hpp>
 #include <utility>
 
 #include "storage/trial/details.h"
+#include "storage/trial/limit.h"
 #include "storage/trial/number.h"
 #include "storage/trial/plan.h"
 #include "storage/trial/scale.h"
@@ -292,6 +293,34 @@ Scale read_scale(Reader& in) {
   return scale;
 }
 
+constexpr std::array<std::pair<const char*, std::optional<double> Limit::*>, 6> kEnds{
+    {{"refuse_below", &Limit::refuse_below},
+     {"weather_below", &Limit::weather_below},
+     {"ask_below", &Limit::ask_below},
+     {"ask_above", &Limit::ask_above},
+     {"weather_above", &Limit::weather_above},
+     {"refuse_above", &Limit::refuse_above}}};
+
+json limit_json(const Limit& limit) {
+  json text{{"measure", limit.measure}, {"unit", limit.unit}, {"source", limit.source}};
+  if (!limit.species.empty()) text["species"] = limit.species;
+  if (!limit.group.empty()) text["group"] = limit.group;
+  for (const auto& [key, end] : kEnds)
+    if (limit.*end) text[key] = *(limit.*end);
+  return text;
+}
+
+Limit read_limit(Reader& in) {
+  Limit limit;
+  limit.measure = in.text("measure");
+  limit.unit = in.text("unit");
+  limit.source = in.text("source");
+  if (in.has("species")) limit.species = in.text("species");
+  if (in.has("group")) limit.group = in.text("group");
+  for (const auto& [key, end] : kEnds) limit.*end = in.optional_number(key);
+  return limit;
+}
+
 }  // namespace
 
 std::string plan_text(const Plan& plan) {
@@ -377,6 +406,21 @@ Result<Scale> parse_scale_text(std::string_view text) {
   Scale scale = read_scale(in);
   if (const auto& fault = in.fault()) return std::unexpected(*fault);
   return scale;
+}
+
+std::string limits_text(std::span<const Limit> limits) {
+  json text{{"limits", json::array()}};
+  for (const Limit& limit : limits) text["limits"].push_back(limit_json(limit));
+  return text.dump(-1, ' ', false, json::error_handler_t::replace);
+}
+
+Result<std::vector<Limit>> parse_limits_text(std::string_view text) {
+  const auto parsed = parse_json(text);
+  if (!parsed) return std::unexpected(parsed.error());
+  Reader in(*parsed, "limits");
+  std::vector<Limit> limits = read_list(in, "limits", read_limit);
+  if (const auto& fault = in.fault()) return std::unexpected(*fault);
+  return limits;
 }
 
 std::string details_text(const Details& details) {

@@ -4,6 +4,7 @@
 #pragma once
 
 #include <optional>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -53,5 +54,10 @@ struct Limit {
 // Puts a program's own limits before the ones that everybody has: one of the same measure, species
 // and group takes the other's place.
 [[nodiscard]] std::vector<Limit> overlaid(std::vector<Limit> everybodys, std::vector<Limit> own);
+
+// The canonical text of limits, in their own order: JSON with the keys of limits.json, sorted, no
+// white space. Their digest is SHA-256 of this text. And back: kInvalid names the key at fault.
+[[nodiscard]] std::string limits_text(std::span<const Limit> limits);
+[[nodiscard]] Result<std::vector<Limit>> parse_limits_text(std::string_view text);
 
 }  // namespace ligule

@@ -26,6 +26,11 @@ constexpr std::array<std::pair<Source, std::string_view>, 5> kSources{
      {Source::kImported, "imported"},
      {Source::kPaper, "paper"}}};
 
+constexpr std::array kKnownKinds{
+    kind::kStream,     kind::kPlan,    kind::kDefinition, kind::kLimits,     kind::kPerson,
+    kind::kHarvestRun, kind::kReading, kind::kCorrection, kind::kWithdrawal, kind::kSettlement,
+    kind::kAsSown,     kind::kEvent,   kind::kClosed,     kind::kClockShift, kind::kCheckWeight};
+
 template <class Value, class Table>
 Result<Value> value_in(const Table& table, std::string_view text, const char* what) {
   const auto at = std::ranges::find(table, text, &Table::value_type::second);
@@ -53,6 +58,10 @@ Result<ValueState> parse_state(std::string_view text) {
 }
 Result<Source> parse_source(std::string_view text) {
   return value_in<Source>(kSources, text, "source of a value");
+}
+
+bool is_known_kind(std::string_view kind) {
+  return std::ranges::find(kKnownKinds, kind) != kKnownKinds.end();
 }
 
 bool Record::is_claim() const {

@@ -22,7 +22,9 @@ namespace kind {
 inline constexpr std::string_view kStream = "stream";          // first record of every stream
 inline constexpr std::string_view kPlan = "plan";              // a plan or a revision of one
 inline constexpr std::string_view kDefinition = "definition";  // a scale as it was
-inline constexpr std::string_view kPerson = "person";          // somebody's initials
+inline constexpr std::string_view kLimits =
+    "limits";  // between which values a measure is usual, from here on in the stream
+inline constexpr std::string_view kPerson = "person";  // somebody's initials
 inline constexpr std::string_view kHarvestRun =
     "harvest_run";  // machine, crew, day, surface of a cutting
 inline constexpr std::string_view kCheckWeight =
@@ -40,6 +42,8 @@ inline constexpr std::string_view kClosed = "closed";   // a rating or cutting i
 inline constexpr std::string_view kClockShift =
     "clock_shift";  // a tablet's clock was wrong from seq a to b
 }  // namespace kind
+// Whether it is one of these.
+[[nodiscard]] bool is_known_kind(std::string_view kind);
 
 enum class Purpose { kSurvey, kRepeat, kSecond, kPractice };
 enum class ValueState {
@@ -84,7 +88,7 @@ struct Record {
   std::string entered;              // exactly as entered
   std::string unit;                 // the unit it was entered in
   std::optional<double> value;      // entered, parsed once
-  std::string definition;           // hex digest of the scale
+  std::string definition;           // hex digest of the scale; of kind limits, of the limits
   std::vector<RecordId> targets;    // claims this record replaces
   std::string reason;               // in the person's words or a phrase code
   std::vector<Answer> answers;      // questions asked about this value, and the answers

@@ -150,7 +150,7 @@ Result<void> append(Desk& desk, const Asked& asked, const gather::WeightFile& fi
   if (!stream) return std::unexpected(stream.error());
   auto ids = seal::continued_ids(desk.ledger, beginning);
   if (!ids) return std::unexpected(ids.error());
-  auto records = gather::records_of(desk.ledger, file, wish, taken, *ids);
+  auto records = gather::records_of(desk.ledger, file, wish, taken, desk.definitions, *ids);
   if (!records) return std::unexpected(records.error());
   const auto kept = desk.ledger.append(*std::move(records));
   if (!kept) return std::unexpected(kept.error());

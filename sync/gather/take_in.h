@@ -87,10 +87,13 @@ struct TakenIn {
                                                     const WeightFile& file, const TakeIn& wish,
                                                     const Definitions& definitions);
 
-// The records of what was judged, as one act: scales that the ledger does not hold, the person
-// where they are new, a harvest run for each day, then the values.
+// The records of what was judged, as one act: scales that the ledger does not hold, limits that its
+// stream was not last told of, the person where they are new, a harvest run for each day, then the
+// values.
 [[nodiscard]] Result<std::vector<Record>> records_of(const ledger::Ledger& ledger,
                                                      const WeightFile& file, const TakeIn& wish,
-                                                     const TakenIn& taken, UuidSequence& ids);
+                                                     const TakenIn& taken,
+                                                     const Definitions& definitions,
+                                                     UuidSequence& ids);
 
 }  // namespace ligule::gather

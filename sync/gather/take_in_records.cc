@@ -12,12 +12,18 @@ namespace {
 class Records {
  public:
   Records(const ledger::Ledger& ledger, const WeightFile& file, const TakeIn& wish,
-          const TakenIn& taken, UuidSequence& ids)
-      : ledger_(ledger), file_(file), wish_(wish), taken_(taken), ids_(ids) {}
+          const TakenIn& taken, const Definitions& definitions, UuidSequence& ids)
+      : ledger_(ledger),
+        file_(file),
+        wish_(wish),
+        taken_(taken),
+        definitions_(definitions),
+        ids_(ids) {}
 
   Result<std::vector<Record>> make() {
     if (taken_.values.empty()) return std::move(records_);
     if (auto added = add_scales(); !added) return std::unexpected(added.error());
+    if (auto added = add_limits(); !added) return std::unexpected(added.error());
     if (auto added = add_person(); !added) return std::unexpected(added.error());
     add_runs();
     for (const TakenValue& value : taken_.values) add_value(value);
@@ -47,6 +53,21 @@ class Records {
       record.details = text;
       records_.push_back(std::move(record));
     }
+    return {};
+  }
+
+  // That asked of these values, where they are others than the stream's last.
+  Result<void> add_limits() {
+    if (definitions_.limits.empty()) return {};
+    const std::string text = limits_text(definitions_.limits);
+    std::string digest = sha256(text).hex();
+    const auto told = ledger_.limits_told();
+    if (!told) return std::unexpected(told.error());
+    if (*told == digest) return {};
+    Record record = blank(kind::kLimits, wish_.now);
+    record.definition = std::move(digest);
+    record.details = text;
+    records_.push_back(std::move(record));
     return {};
   }
 
@@ -135,6 +156,7 @@ class Records {
   const WeightFile& file_;
   const TakeIn& wish_;
   const TakenIn& taken_;
+  const Definitions& definitions_;
   UuidSequence& ids_;
   PersonId person_;
   std::map<const Scale*, std::string> digests_;
@@ -148,8 +170,8 @@ class Records {
 
 Result<std::vector<Record>> records_of(const ledger::Ledger& ledger, const WeightFile& file,
                                        const TakeIn& wish, const TakenIn& taken,
-                                       UuidSequence& ids) {
-  return Records(ledger, file, wish, taken, ids).make();
+                                       const Definitions& definitions, UuidSequence& ids) {
+  return Records(ledger, file, wish, taken, definitions, ids).make();
 }
 
 }  // namespace ligule::gather

@@ -16,11 +16,6 @@ constexpr std::size_t kMaxBodyBytes = std::size_t{1} << 20;
 constexpr std::size_t kMaxFaults = 20;
 constexpr std::string_view kMend = "take the file from the tablet again";
 
-constexpr std::array<std::string_view, 13> kKinds{
-    kind::kStream,  kind::kPlan,       kind::kDefinition, kind::kPerson,     kind::kHarvestRun,
-    kind::kReading, kind::kCorrection, kind::kWithdrawal, kind::kSettlement, kind::kAsSown,
-    kind::kEvent,   kind::kClosed,     kind::kClockShift};
-
 // Verifies one file, stage by stage; a stage that finds faults is the last one, because the next
 // would only repeat them in other words.
 class Verification {
@@ -211,8 +206,7 @@ class Verification {
                  place_);
     }
     if (const auto time = row_time(body); !time) return absorb(time.error(), place_);
-    const bool known = envelope->format <= kRecordFormat &&
-                       std::ranges::find(kKinds, envelope->kind) != kKinds.end();
+    const bool known = envelope->format <= kRecordFormat && is_known_kind(envelope->kind);
     if (!known) {
       ++season_.unread;
       return;

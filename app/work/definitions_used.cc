@@ -1,8 +1,9 @@
-#include "app/work/scales_used.h"
+#include "app/work/definitions_used.h"
 
 #include <algorithm>
 #include <utility>
 
+#include "storage/trial/limit.h"
 #include "storage/trial/plan.h"
 
 namespace ligule::work {
@@ -20,10 +21,22 @@ Record definition_record(const Scale& scale, const std::string& digest, const St
   return record;
 }
 
+Record limits_record(const std::string& text, const std::string& digest, const Stamp& at,
+                     RecordId id) {
+  Record record;
+  record.id = id;
+  record.kind = kind::kLimits;
+  record.at = at;
+  record.definition = digest;
+  record.details = text;
+  return record;
+}
+
 }  // namespace
 
-Result<ScalesUsed> ScalesUsed::of(const ledger::Ledger& ledger, const Definitions& definitions) {
-  ScalesUsed used;
+Result<DefinitionsUsed> DefinitionsUsed::of(const ledger::Ledger& ledger,
+                                            const Definitions& definitions) {
+  DefinitionsUsed used;
   for (const Scale& scale : definitions.scales) {
     const std::string digest = sha256(scale_text(scale)).hex();
     used.scales_.emplace(digest, scale);
@@ -31,15 +44,21 @@ Result<ScalesUsed> ScalesUsed::of(const ledger::Ledger& ledger, const Definition
     if (!held) return std::unexpected(held.error());
     if (*held) used.held_.insert(digest);
   }
+  if (definitions.limits.empty()) return used;
+  used.limits_ = limits_text(definitions.limits);
+  used.limits_digest_ = sha256(used.limits_).hex();
+  const auto told = ledger.limits_told();
+  if (!told) return std::unexpected(told.error());
+  if (*told == used.limits_digest_) used.held_.insert(used.limits_digest_);
   return used;
 }
 
-bool ScalesUsed::under_way(const std::string& digest) const {
+bool DefinitionsUsed::under_way(const std::string& digest) const {
   return std::ranges::any_of(under_way_,
                              [&](const auto& act) { return act.second.contains(digest); });
 }
 
-void ScalesUsed::add_to(flow::Append& append, const flow::IdSource& ids) {
+void DefinitionsUsed::add_to(flow::Append& append, const flow::IdSource& ids) {
   std::vector<Record> definitions;
   for (const Record& record : append.records) {
     const auto scale = scales_.find(record.definition);
@@ -48,15 +67,21 @@ void ScalesUsed::add_to(flow::Append& append, const flow::IdSource& ids) {
     definitions.push_back(
         definition_record(scale->second, scale->first, record.at, ids(record.at.utc)));
   }
+  const auto value = std::ranges::find_if(append.records, &Record::is_claim);
+  if (value != append.records.end() && !limits_.empty() && !held_.contains(limits_digest_) &&
+      !under_way(limits_digest_)) {
+    under_way_[append.act].insert(limits_digest_);
+    definitions.push_back(limits_record(limits_, limits_digest_, value->at, ids(value->at.utc)));
+  }
   append.records.insert(append.records.begin(), definitions.begin(), definitions.end());
 }
 
-void ScalesUsed::kept(flow::ActNumber act) {
+void DefinitionsUsed::kept(flow::ActNumber act) {
   const auto scales = under_way_.extract(act);
   if (!scales.empty()) held_.insert(scales.mapped().begin(), scales.mapped().end());
 }
 
-void ScalesUsed::not_kept(flow::ActNumber act) {
+void DefinitionsUsed::not_kept(flow::ActNumber act) {
   under_way_.erase(act);
 }
 

@@ -1,4 +1,5 @@
-// Sees to it that a value never stands in the ledger without the scale it was given on.
+// Sees to it that a value never stands in the ledger without the scale it was given on and the
+// limits that asked of it.
 #pragma once
 
 #include <map>
@@ -14,14 +15,15 @@
 namespace ligule::work {
 
 // Used by the thread that updates the model, so that ids come in the same order in every run.
-class ScalesUsed {
+class DefinitionsUsed {
  public:
-  // Finds out which of the scales the ledger holds.
-  [[nodiscard]] static Result<ScalesUsed> of(const ledger::Ledger& ledger,
-                                             const Definitions& definitions);
+  // Finds out which of the scales the ledger holds, and which limits its stream was last told of.
+  [[nodiscard]] static Result<DefinitionsUsed> of(const ledger::Ledger& ledger,
+                                                  const Definitions& definitions);
 
   // Puts a definition record in front of the act's records for each scale that is neither held nor
-  // under way with an act before this one.
+  // under way with an act before this one; and, with the first value, the limits, where they are
+  // others than the stream's last.
   void add_to(flow::Append& append, const flow::IdSource& ids);
   void kept(flow::ActNumber act);
   void not_kept(flow::ActNumber act);
@@ -30,6 +32,8 @@ class ScalesUsed {
   [[nodiscard]] bool under_way(const std::string& digest) const;
 
   std::map<std::string, Scale> scales_;  // by digest
+  std::string limits_;                   // canonical text; empty: there are none
+  std::string limits_digest_;            // in the two below like the scales'
   std::set<std::string> held_;
   std::map<flow::ActNumber, std::set<std::string>> under_way_;
 };

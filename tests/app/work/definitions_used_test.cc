@@ -1,4 +1,4 @@
-#include "app/work/scales_used.h"
+#include "app/work/definitions_used.h"
 
 #include <gtest/gtest.h>
 
@@ -25,7 +25,7 @@ class UsedScales : public testing::Test {
     record.definition = digest_;
     return {number, 1, {record, record}};
   }
-  std::size_t added(ScalesUsed& used, flow::ActNumber number) {
+  std::size_t added(DefinitionsUsed& used, flow::ActNumber number) {
     flow::Append append = act(number);
     used.add_to(append, ids_);
     return append.records.size() - 2;
@@ -40,7 +40,7 @@ class UsedScales : public testing::Test {
 };
 
 TEST_F(UsedScales, AScaleStandsInFrontOfItsFirstValueOnce) {
-  ScalesUsed used = need(ScalesUsed::of(ledger_, definitions_));
+  DefinitionsUsed used = need(DefinitionsUsed::of(ledger_, definitions_));
   flow::Append append = act(1);
   used.add_to(append, ids_);
   ASSERT_EQ(append.records.size(), 3U);
@@ -58,7 +58,7 @@ TEST_F(UsedScales, AScaleStandsInFrontOfItsFirstValueOnce) {
 }
 
 TEST_F(UsedScales, AScaleThatWasNotKeptComesWithTheNextAct) {
-  ScalesUsed used = need(ScalesUsed::of(ledger_, definitions_));
+  DefinitionsUsed used = need(DefinitionsUsed::of(ledger_, definitions_));
   EXPECT_EQ(added(used, 1), 1U);
   used.not_kept(1);
   EXPECT_EQ(added(used, 1), 1U);
@@ -66,17 +66,17 @@ TEST_F(UsedScales, AScaleThatWasNotKeptComesWithTheNextAct) {
 
 TEST_F(UsedScales, WhatTheLedgerHoldsIsNotWrittenAgain) {
   {
-    ScalesUsed used = need(ScalesUsed::of(ledger_, definitions_));
+    DefinitionsUsed used = need(DefinitionsUsed::of(ledger_, definitions_));
     flow::Append append = act(1);
     used.add_to(append, ids_);
     need(ledger_.append({append.records[0]}));
   }
-  ScalesUsed used = need(ScalesUsed::of(ledger_, definitions_));
+  DefinitionsUsed used = need(DefinitionsUsed::of(ledger_, definitions_));
   EXPECT_EQ(added(used, 1), 0U);
 }
 
 TEST_F(UsedScales, AValueOnNoKnownScaleNeedsNone) {
-  ScalesUsed used = need(ScalesUsed::of(ledger_, definitions_));
+  DefinitionsUsed used = need(DefinitionsUsed::of(ledger_, definitions_));
   flow::Append append{1, 1, {reading(10, "101", "note", "x")}};
   used.add_to(append, ids_);
   EXPECT_EQ(append.records.size(), 1U);
