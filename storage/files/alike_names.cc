@@ -3,12 +3,14 @@
 #include <algorithm>
 #include <array>
 #include <cstdint>
+#include <string>
 #include <utility>
 
 namespace ligule::files {
 namespace {
 
-constexpr std::size_t kLeastLetters = 5;
+// Of two letters every other pair is one letter apart.
+constexpr std::size_t kLeastLetters = 3;
 
 // Code points of valid UTF-8; what is no UTF-8 gives some code point or other, never a fault.
 std::u32string code_points(std::string_view text) {
@@ -69,26 +71,80 @@ bool is_within_word(char32_t c) {
          (c >= 0x300 && c <= 0x36F);
 }
 
-// A word that numbers a series: "B", "II", "XIV".
+// 1 to 39 in Roman numerals; 0: it is none of these, as "IIX".
+int roman_value(std::u32string_view word) {
+  static constexpr std::array<std::u32string_view, 10> kOnes{U"",  U"i",  U"ii",  U"iii",  U"iv",
+                                                             U"v", U"vi", U"vii", U"viii", U"ix"};
+  for (int value = 1; value < 40; ++value) {
+    std::u32string numeral(static_cast<std::size_t>(value / 10), U'x');
+    numeral += kOnes.at(static_cast<std::size_t>(value % 10));
+    if (numeral == word) return value;
+  }
+  return 0;
+}
+
+// A word that numbers a series: "B", "7", "II", "XIV".
 bool is_number_word(std::u32string_view word) {
-  return word.size() == 1 || word.find_first_not_of(U"ivx") == std::u32string_view::npos;
+  return word.size() == 1 || word.find_first_not_of(U"ivx") == std::u32string_view::npos ||
+         std::ranges::all_of(word, is_figure);
+}
+
+std::u32string without_zeros(std::u32string_view figures) {
+  figures.remove_prefix(std::min(figures.find_first_not_of(U'0'), figures.size() - 1));
+  return std::u32string(figures);
+}
+
+std::u32string figures_of(int value) {
+  std::u32string figures;
+  for (const char c : std::to_string(value)) figures += static_cast<char32_t>(c);
+  return figures;
+}
+
+// "07" and, behind another word, "VII" as "7"; all other words as they are.
+std::u32string one_writing(std::u32string_view word, bool first) {
+  const int roman = first ? 0 : roman_value(word);
+  if (roman > 0) return figures_of(roman);
+  std::u32string made;
+  while (!word.empty()) {
+    const bool figures = is_figure(word.front());
+    const auto end =
+        std::ranges::find_if(word, [&](char32_t c) { return is_figure(c) != figures; });
+    const auto length = static_cast<std::size_t>(end - word.begin());
+    const std::u32string_view run = word.substr(0, length);
+    made += figures ? without_zeros(run) : std::u32string(run);
+    word.remove_prefix(length);
+  }
+  return made;
 }
 
 struct PlainName {
   std::u32string all;      // letters and figures, nothing between them
+  std::u32string written;  // the same, numbers in one writing and kept apart
   std::u32string letters;  // of words that number nothing
-  std::u32string numbers;  // figures, and words that number
+  std::u32string numbers;  // figures, and words that number, in one writing
 };
 
 PlainName plain_name(std::string_view name) {
   PlainName plain;
-  for (const std::u32string& word : plain_words(name)) {
-    plain.all += word;
+  bool first = true;
+  for (const std::u32string& raw : plain_words(name)) {
+    const std::u32string word = one_writing(raw, std::exchange(first, false));
+    plain.all += raw;
+    // "4 2" is not 42.
+    const bool beside = !plain.written.empty() && is_figure(plain.written.back());
+    if (beside && is_figure(word.front())) plain.written += U' ';
+    plain.written += word;
     if (is_number_word(word)) {
       plain.numbers += U' ' + word;
       continue;
     }
-    for (const char32_t c : word) (is_figure(c) ? plain.numbers : plain.letters) += c;
+    bool within = false;
+    for (const char32_t c : word) {
+      const bool figure = is_figure(c);
+      if (figure && !within) plain.numbers += U' ';
+      (figure ? plain.numbers : plain.letters) += c;
+      within = figure;
+    }
   }
   return plain;
 }
@@ -120,11 +176,15 @@ std::vector<std::u32string> plain_words(std::string_view name) {
   return words;
 }
 
+bool only_numbers(const std::vector<std::u32string>& words) {
+  return std::ranges::all_of(words, is_number_word);
+}
+
 Alike alike(std::string_view a, std::string_view b) {
   if (a == b) return Alike::kSame;
   const PlainName first = plain_name(a);
   const PlainName second = plain_name(b);
-  if (first.all == second.all) return Alike::kSpelledApart;
+  if (first.all == second.all || first.written == second.written) return Alike::kSpelledApart;
   return first.numbers == second.numbers && one_letter_apart(first.letters, second.letters)
              ? Alike::kLetterApart
              : Alike::kNo;

@@ -10,16 +10,22 @@ namespace ligule::files {
 
 enum class Alike {
   kNo,
-  kSame,          // byte for byte
-  kSpelledApart,  // but for capitals, accents, blanks, hyphens and other signs
-  kLetterApart,   // one letter exchanged, missing, or changed with its neighbour
+  kSame,  // byte for byte
+  // But for capitals, accents, blanks, hyphens and other signs, or for how a number is written:
+  // "Corrowen II", "Corrowen 2", "Corrowen-02".
+  kSpelledApart,
+  kLetterApart,  // one letter exchanged, missing, or changed with its neighbour
 };
 
 // UTF-8. Letters are told a letter apart (Damerau-Levenshtein distance 1) only where both names
-// have at least five of them, and only where what numbers a series agrees: digits, Roman numerals
-// and words of a single letter. "Test 11" and "Test 12", "Alder II" and "Alder III" are not alike.
-// Five letters: common practice, no source.
+// have at least three of them, and only where what numbers a series agrees: digits, Roman numerals
+// behind another word and words of a single letter. "Test 11" and "Test 12", "Alder 5" and "Alder
+// 6", "Alder II" and "Alder III" are not alike: a number is what members of a series are told apart
+// by. Three letters: common practice, no source.
 [[nodiscard]] Alike alike(std::string_view a, std::string_view b);
+
+// Whether nothing but figures, Roman numerals and single letters stands there: "B", "II", "4 A".
+[[nodiscard]] bool only_numbers(const std::vector<std::u32string>& words);
 
 // The words of a name, in small letters without accents; signs and blanks part them.
 [[nodiscard]] std::vector<std::u32string> plain_words(std::string_view name);

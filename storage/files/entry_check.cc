@@ -138,7 +138,8 @@ void SeedCheck::identity() {
   const auto words = plain_words(entry().variety);
   for (const PlanEntry& named : plan_.entries) {
     const auto strain = plain_words(named.strain);
-    if (strain.empty() || std::ranges::search(words, strain).empty()) continue;
+    // What only numbers a series, as the B of "Alder B", is no name of an endophyte.
+    if (only_numbers(strain) || std::ranges::search(words, strain).empty()) continue;
     return notice("'" + named.strain + "' stands in the name of the variety, and is an endophyte",
                   "write the variety under variety and its endophyte under strain");
   }

@@ -48,21 +48,62 @@ TEST(AlikeNames, OneLetterIsExchangedMissingOrChangedWithItsNeighbour) {
               {"", "", Alike::kSame}});
 }
 
-TEST(AlikeNames, ShortNamesAreToldApartByALetter) {
+TEST(AlikeNames, NamesOfThreeLettersAreToldApartByALetter) {
   expect_all({{"Alder", "Elder", Alike::kLetterApart},
-              {"Aldr", "Eldr", Alike::kNo},
-              {"Alde", "Alder", Alike::kNo},
+              {"Aldr", "Eldr", Alike::kLetterApart},
+              {"Ald", "Eld", Alike::kLetterApart},
+              {"Ald", "Adl", Alike::kLetterApart},
+              {"Ald", "Alde", Alike::kLetterApart},
+              {"Al", "Ald", Alike::kNo},
+              {"Al", "El", Alike::kNo},
+              {"Ald", "Edl", Alike::kNo},
+              {"HV3001", "HW3001", Alike::kNo},
+              {"HVA3001", "HWA3001", Alike::kLetterApart},
               {"Alders", "Alder", Alike::kLetterApart}});
 }
 
 TEST(AlikeNames, WhatNumbersASeriesTellsItsMembersApart) {
   expect_all({{"Test 11", "Test 12", Alike::kNo},
               {"Tester 11", "Tester 12", Alike::kNo},
+              {"Alder 5", "Alder 6", Alike::kNo},
+              {"Alder 5", "Alder 50", Alike::kNo},
+              {"Alder 5", "Elder 6", Alike::kNo},
+              {"Alder 5", "Alder", Alike::kNo},
               {"Alder II", "Alder III", Alike::kNo},
+              {"Alder II", "Alder 3", Alike::kNo},
               {"Alder A", "Alder B", Alike::kNo},
               {"Alder", "Alder B", Alike::kNo},
               {"HV3001", "HV3002", Alike::kNo},
+              {"A 4 B 2", "A 42 B", Alike::kNo},
               {"Alder II", "Elder II", Alike::kLetterApart}});
+}
+
+TEST(AlikeNames, ANumberIsOneHoweverItIsWritten) {
+  expect_all({{"Corrowen II", "Corrowen 2", Alike::kSpelledApart},
+              {"Corrowen XIV", "Corrowen-14", Alike::kSpelledApart},
+              {"Corrowen IX", "Corrowen 9", Alike::kSpelledApart},
+              {"Corrowen XXXIX", "Corrowen 39", Alike::kSpelledApart},
+              {"Corrowen V", "Corrowen 5", Alike::kSpelledApart},
+              {"Corrowen 02", "Corrowen2", Alike::kSpelledApart},
+              {"HV 0031", "HV.31", Alike::kSpelledApart},
+              {"AX-01", "AX1", Alike::kSpelledApart},
+              {"Corrowen 0", "Corrowen 00", Alike::kSpelledApart},
+              {"Corrowen 0", "Corrowen", Alike::kNo},
+              {"Corrowen 20", "Corrowen 2", Alike::kNo},
+              {"Corrowen IIX", "Corrowen 8", Alike::kNo},
+              {"Corrowen 4 2", "Corrowen IV 2", Alike::kSpelledApart},
+              {"Corrowen IV 2", "Corrowen 42", Alike::kNo},
+              {"Corrowen II", "Corrawen 2", Alike::kLetterApart},
+              {"Corrowen II", "Corrawen 3", Alike::kNo}});
+  // In front it may be a word.
+  expect_all({{"Xi Brook", "11 Brook", Alike::kNo}});
+}
+
+TEST(AlikeNames, WhatOnlyNumbersIsNoName) {
+  for (const char* const name : {"B", "II", "14", "4 A", ""})
+    EXPECT_TRUE(only_numbers(plain_words(name))) << name;
+  for (const char* const name : {"AX", "A1", "AX1", "II B4"})
+    EXPECT_FALSE(only_numbers(plain_words(name))) << name;
 }
 
 TEST(AlikeNames, WhatIsNoUtf8IsCompared) {

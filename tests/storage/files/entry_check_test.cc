@@ -118,6 +118,26 @@ TEST_F(EntryCheck, ANovelEntryIsItsVarietyAndItsEndophyteTogether) {
               ElementsAre(HasSubstr("entry B: 'AX1' stands in the name of the variety")));
 }
 
+TEST_F(EntryCheck, AStrainThatOnlyNumbersIsNoPartOfAVarietysName) {
+  for (const char* const strain : {"B", "II", "4"}) {
+    a().strain = strain;
+    b().variety = std::string("Corrowen ") + strain;
+    EXPECT_THAT(notices(), IsEmpty()) << strain;
+  }
+  a().strain = "B4";
+  b().variety = "Corrowen B4";
+  EXPECT_THAT(notices(), ElementsAre(HasSubstr("entry B: 'B4' stands in the name")));
+}
+
+TEST_F(EntryCheck, ANameWithItsNumberWrittenOtherwiseIsAskedAbout) {
+  a().variety = "Corrowen II";
+  b().variety = "Corrowen 2";
+  EXPECT_THAT(notices(),
+              ElementsAre(HasSubstr("is spelled otherwise than 'Corrowen II (novel AX1)'")));
+  b().variety = "Corrowen 3";
+  EXPECT_THAT(notices(), IsEmpty());
+}
+
 TEST_F(EntryCheck, AFillerIsNotAskedAbout) {
   plan_.entries.push_back(
       {"F", "tall_fescue", "AX1", Endophyte::kNovel, "", EntryRole::kFiller, "L1"});
