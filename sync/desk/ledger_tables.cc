@@ -8,6 +8,7 @@
 #include "sync/desk/ledgers.h"
 #include "sync/desk/words.h"
 #include "sync/results/dry_matter_notes.h"
+#include "sync/results/entry_lines.h"
 #include "sync/results/event_lines.h"
 #include "sync/results/ledger_facts.h"
 #include "sync/results/no_weight.h"
@@ -46,6 +47,7 @@ struct Made {
   std::vector<results::SplitBlock> splits;
   std::vector<results::Footing> sampling;
   std::vector<results::EventLine> events;
+  std::vector<results::EntryLine> entries;
   results::RaterFigures raters;
   std::vector<Error> left_out;
   std::vector<Error> notices;
@@ -108,7 +110,7 @@ void add_raters(results::RaterFigures figures, std::optional<int> year, Made& ma
 }
 
 Result<void> add_trial(const results::TrialFacts& trial, const std::string& test,
-                       const TablesWanted& wanted, Made& made) {
+                       const TablesWanted& wanted, const Definitions& definitions, Made& made) {
   results::AnalysisOptions options;
   options.design = design_of(trial.plan, wanted);
   results::TrialYields yields = results::yields_of(trial, test);
@@ -129,6 +131,8 @@ Result<void> add_trial(const results::TrialFacts& trial, const std::string& test
   std::vector<results::EventLine> events = results::event_lines(trial, test);
   keep_year(events, wanted.year);
   std::ranges::move(events, std::back_inserter(made.events));
+  std::ranges::move(results::entry_lines(trial, test, definitions),
+                    std::back_inserter(made.entries));
 
   options.totals = false;
   results::TrialRatings ratings = results::ratings_of(trial, test);
@@ -144,13 +148,14 @@ Result<void> add_trial(const results::TrialFacts& trial, const std::string& test
   return {};
 }
 
-Result<Made> make(const results::LedgerFacts& facts, const TablesWanted& wanted) {
+Result<Made> make(const results::LedgerFacts& facts, const TablesWanted& wanted,
+                  const Definitions& definitions) {
   const std::vector<std::string> names = results::test_names(facts.trials);
   std::map<std::string, const results::TrialFacts*> by_name;  // tests stand in byte order
   for (std::size_t i = 0; i < names.size(); ++i) by_name[names[i]] = &facts.trials[i];
   Made made;
   for (const auto& [name, trial] : by_name) {
-    if (const auto added = add_trial(*trial, name, wanted, made); !added) {
+    if (const auto added = add_trial(*trial, name, wanted, definitions, made); !added) {
       return std::unexpected(added.error());
     }
     add_raters(results::raters_of(*trial, name, facts.people), wanted.year, made);
@@ -212,6 +217,7 @@ Result<void> write_all(const Made& made, results::ReportText text, const TablesW
   text.measure = "Dry-matter yield";
   text.unit = wanted.unit;
   text.events = made.events;
+  text.entries = made.entries;
   text.raters = made.raters;
   text.compositions = results::entry_compositions(made.plots);
   text.footings = results::split_footings(made.splits);
@@ -264,7 +270,9 @@ Exit tables_of_ledger(const std::string& path, const TablesWanted& wanted, Conso
   }
   const Result<results::LedgerFacts> facts = results::facts_of(*ledger);
   if (!facts) return report_faults(console, {&facts.error(), 1}, "nothing was analysed");
-  const Result<Made> made = make(*facts, wanted);
+  // Tables can be had without them: then only what is stated of entries is told.
+  const Result<Definitions> definitions = definitions_beside(path, console);
+  const Result<Made> made = make(*facts, wanted, definitions ? *definitions : Definitions{});
   if (!made) return report_faults(console, {&made.error(), 1}, "nothing was analysed");
 
   results::ReportText text;

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "storage/files/assets.h"
+#include "storage/files/definitions.h"
 #include "storage/files/zone.h"
 #include "storage/trial/record_line.h"
 
@@ -111,6 +113,16 @@ Result<void> can_write(const ledger::Ledger& ledger, const std::optional<std::st
 
 UtcInstant wall_clock() {
   return date::floor<std::chrono::milliseconds>(std::chrono::system_clock::now());
+}
+
+Result<Definitions> definitions_beside(const std::string& ledger, Console& console) {
+  const auto assets = files::find_assets(console.files);
+  if (!assets) return std::unexpected(assets.error());
+  auto definitions = files::load_definitions(console.files, *assets);
+  if (!definitions) return std::unexpected(definitions.error().front());
+  auto own = files::with_own_limits(console.files, ledger, *std::move(definitions));
+  if (!own) return std::unexpected(own.error().front());
+  return *std::move(own);
 }
 
 std::string counted(std::int64_t count, std::string_view one) {

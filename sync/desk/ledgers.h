@@ -5,6 +5,7 @@
 #include <string_view>
 
 #include "storage/ledger/ledger.h"
+#include "storage/trial/scale.h"
 #include "sync/desk/command.h"
 
 namespace ligule::desk {
@@ -55,6 +56,10 @@ inline constexpr long kMostRecords = 1'000'000'000;
 // (--device), one that has a stream no other. kRefused, kConflict.
 [[nodiscard]] Result<void> can_write(const ledger::Ledger& ledger,
                                      const std::optional<std::string>& device);
+
+// Scales and limits that hold for this ledger: everybody's, and the program's own limits beside it.
+// The first fault where they can't be read.
+[[nodiscard]] Result<Definitions> definitions_beside(const std::string& ledger, Console& console);
 
 // "1 record", "12 records".
 [[nodiscard]] std::string counted(std::int64_t count, std::string_view one);

@@ -229,9 +229,9 @@ std::string report_html(std::span<const Analysis> analyses, std::span<const Long
   const std::vector<Test> tests = split_by_test(analyses);
   std::string body = top(text, tests.size()) + contents(tests, text) + how_to_read(text);
   for (const Test& test : tests) {
-    body +=
-        test_section(test.analyses, test.anchor,
-                     {text.alpha, text.cuttings, text.footings, text.events, text.compositions});
+    body += test_section(
+        test.analyses, test.anchor,
+        {text.alpha, text.cuttings, text.footings, text.events, text.compositions, text.entries});
   }
   body += without_table(tests, text.events);
   body += raters_section(text.raters, text.alpha);

@@ -8,6 +8,7 @@
 
 #include "sync/results/analysis.h"
 #include "sync/results/composition.h"
+#include "sync/results/entry_lines.h"
 #include "sync/results/event_lines.h"
 #include "sync/results/footing.h"
 #include "sync/results/long_term.h"
@@ -23,9 +24,10 @@ struct ReportText {
   bool cuttings = true;        // false: the values are ratings, a pass each
   bool demonstration = false;  // made up, to show how it works
   double alpha = 0.05;
-  std::size_t min_tests = 2;           // below which no long-term average is printed
-  std::vector<Footing> footings = {};  // each under its cutting
-  std::vector<EventLine> events = {};  // each in the section of its test
+  std::size_t min_tests = 2;            // below which no long-term average is printed
+  std::vector<Footing> footings = {};   // each under its cutting
+  std::vector<EventLine> events = {};   // each in the section of its test
+  std::vector<EntryLine> entries = {};  // as events
   std::vector<EntryComposition> compositions = {};
   RaterFigures raters = {};  // a section of its own
 };

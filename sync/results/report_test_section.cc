@@ -204,6 +204,15 @@ std::string notes(std::span<const Analysis> analyses, const SectionStyle& style)
   return items.empty() ? std::string() : element("ul", "\n" + items, "class=\"notes\"") + "\n";
 }
 
+std::string entry_list(std::span<const EntryLine> entries, const std::string& test) {
+  std::string items;
+  for (const EntryLine& entry : entries)
+    if (entry.test == test) items += element("li", escaped(entry.text)) + "\n";
+  if (items.empty()) return items;
+  return element("h3", "How the endophyte of the entries is known") + "\n" +
+         element("ul", "\n" + items, "class=\"notes\"") + "\n";
+}
+
 std::string places(const Analysis& analysis) {
   std::string line;
   for (const std::string& site : analysis.sites) {
@@ -296,6 +305,7 @@ std::string test_section(std::span<const Analysis> analyses, const std::string& 
     html += table(year, year_label(*year.front()), false, style);
   }
   html += notes(analyses, style);
+  html += entry_list(style.entries, analyses.front().test);
   html += composition_tables(style.compositions, analyses.front().test);
   html += event_lists(style.events, analyses.front().test);
   return element("section", "\n" + html, "id=\"" + anchor + "\"") + "\n";

@@ -6,6 +6,7 @@
 
 #include "sync/results/analysis.h"
 #include "sync/results/composition.h"
+#include "sync/results/entry_lines.h"
 #include "sync/results/event_lines.h"
 #include "sync/results/footing.h"
 
@@ -20,6 +21,7 @@ struct SectionStyle {
   std::span<const Footing> footings = {};
   std::span<const EventLine> events = {};
   std::span<const EntryComposition> compositions = {};
+  std::span<const EntryLine> entries = {};
 };
 
 // Whether entries differ at all in this analysis: F is significant at alpha, or can't be had
@@ -34,8 +36,8 @@ struct SectionStyle {
 [[nodiscard]] std::string composition_tables(std::span<const EntryComposition> compositions,
                                              const std::string& test);
 
-// Headings, tables ranked by the most total mean, notes, and events. `analyses` are all those of
-// one test, in order; `anchor` is the id of the section.
+// Headings, tables ranked by the most total mean, notes, how entries are known, and events.
+// `analyses` are all those of one test, in order; `anchor` is the id of the section.
 [[nodiscard]] std::string test_section(std::span<const Analysis> analyses,
                                        const std::string& anchor, const SectionStyle& style);
 
