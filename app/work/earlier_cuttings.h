@@ -1,18 +1,10 @@
-// What plots weighed in the season's earlier cuttings, for the gauge of this one.
+// Where it was before the desk needed it too.
 #pragma once
 
-#include <map>
-#include <string>
-#include <vector>
-
-#include "storage/ledger/ledger.h"
+#include "storage/ledger/earlier_cuttings.h"
 
 namespace ligule::work {
 
-// Kilograms of forage by plot, tares taken off, of the cuttings of the occasion's year that come
-// before it, oldest first. Plots on hold, without a weight, or whose weight is in doubt between two
-// tablets are left out. Empty for what is no cutting.
-[[nodiscard]] Result<std::vector<std::map<std::string, double>>> earlier_cuttings(
-    const ledger::Ledger& ledger, TrialId trial, OccasionId occasion);
+using ledger::earlier_cuttings;
 
 }  // namespace ligule::work

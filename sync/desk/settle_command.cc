@@ -1,7 +1,10 @@
-// settle: what was asked about, is on hold or contradicts another value, looked at at the desk.
+// settle: what was asked about, is on hold or contradicts another value, looked at at the desk: it
+// is right as it stands, it was another, or there is none.
 #include <algorithm>
+#include <utility>
 
 #include "sync/desk/ledgers.h"
+#include "sync/gather/mend_value.h"
 #include "sync/gather/settle.h"
 #include "sync/seal/begin.h"
 
@@ -12,11 +15,34 @@ constexpr std::string_view kNothing = "nothing was settled";
 
 struct Wish {
   std::optional<RecordId> value;
+  std::optional<std::string> correct;
+  bool missing = false;
   std::string reason;
   std::string person;
   std::optional<std::string> device;
   std::optional<CalendarDate> today;
 };
+
+// Whether what was given goes together.
+Result<void> is_whole(const Wish& wish) {
+  const bool said = !wish.reason.empty() && !wish.person.empty();
+  if (wish.value.has_value() != said)
+    return fail(ErrorKind::kInvalid, "the three go together", "--value, --reason and --person",
+                "say which value, why, and who says so; without them the list is printed");
+  if (wish.correct && wish.missing)
+    return fail(ErrorKind::kInvalid, "a value is another, or there is none",
+                "--correct and --missing", "give one of the two");
+  const bool mends = wish.correct || wish.missing;
+  if (mends && !wish.value)
+    return fail(ErrorKind::kInvalid, "it is not said which value is wrong",
+                wish.missing ? "--missing" : "--correct", "give its id with --value");
+  const auto& reasons = gather::settle_reasons();
+  if (!said || mends || std::ranges::find(reasons, wish.reason) != reasons.end()) return {};
+  std::string known;
+  for (const std::string& reason : reasons) known += (known.empty() ? "" : ", ") + reason;
+  return fail(ErrorKind::kInvalid, "'" + wish.reason + "' is no reason why a value stands",
+              "--reason", "give one of " + known + "; words go with --correct and --missing");
+}
 
 Result<Wish> read_wish(const Arguments& arguments) {
   Wish wish;
@@ -27,14 +53,19 @@ Result<Wish> read_wish(const Arguments& arguments) {
                   "copy it whole from the list");
     wish.value = RecordId{*id};
   }
-  wish.reason = arguments.text("--reason");
+  if (arguments.has("--correct")) {
+    const auto correct = words_given(arguments, "--correct");
+    if (!correct) return std::unexpected(correct.error());
+    wish.correct = *correct;
+  }
+  wish.missing = arguments.has("--missing");
+  const auto reason = words_given(arguments, "--reason");
+  if (!reason) return std::unexpected(reason.error());
+  wish.reason = *reason;
   const auto person = words_given(arguments, "--person");
   if (!person) return std::unexpected(person.error());
   wish.person = *person;
-  const bool whole = !wish.reason.empty() && !wish.person.empty();
-  if (wish.value.has_value() != whole)
-    return fail(ErrorKind::kInvalid, "the three go together", "--value, --reason and --person",
-                "say which value stands, why, and who says so; without them the list is printed");
+  if (const auto whole = is_whole(wish); !whole) return std::unexpected(whole.error());
   const auto device = name_given(arguments, "--device");
   if (!device) return std::unexpected(device.error());
   wish.device = *device;
@@ -47,42 +78,91 @@ Result<Wish> read_wish(const Arguments& arguments) {
 Exit list(const ledger::Ledger& ledger, Console& console) {
   const auto all = gather::to_settle(ledger);
   if (!all) return refuse_file(console, all.error(), "the list was not made");
-  for (const gather::ToSettle& each : *all) console.out << each.line() << "\n";
+  for (const gather::ToSettle& each : *all) {
+    console.out << each.line() << "\n";
+    if (const std::string beside = each.beside_line(); !beside.empty())
+      console.out << "    " << beside << "\n";
+  }
   console.out << counted(std::ssize(*all), "value") << " to settle in " << ledger.path() << "\n";
   return Exit::kDone;
 }
 
-Result<std::string> zone_of(const ledger::Ledger& ledger, const Record& record) {
-  const auto plan = ledger.plan(record.trial.value_or(TrialId{}));
-  if (!plan) return std::unexpected(plan.error());
-  return plan->plan.zone;
+// What a run came to.
+struct Done {
+  std::vector<Record> records;
+  std::string says;
+  std::vector<Error> questions;
+};
+
+Result<std::string> zone_of(const ledger::Ledger& ledger, RecordId value) {
+  const auto record = ledger.find(value);
+  if (!record) return std::unexpected(record.error());
+  const TrialId trial = record->has_value() ? (*record)->trial.value_or(TrialId{}) : TrialId{};
+  const auto plan = ledger.plan(trial);
+  if (plan) return plan->plan.zone;
+  // What is wrong with the id is told where it is looked for; a clock needs some zone till then.
+  if (plan.error().kind == ErrorKind::kNotFound) return std::string("UTC");
+  return std::unexpected(plan.error());
 }
 
-Result<void> settle(ledger::Ledger& ledger, RecordId which, const Wish& wish, Console& console) {
+// It stands as it is.
+Result<Done> stands(const ledger::Ledger& ledger, RecordId which, const Wish& wish,
+                    const Stamp& now, UuidSequence& ids) {
+  const auto value = gather::find_to_settle(ledger, which);
+  if (!value) return std::unexpected(value.error());
+  auto records = gather::settling_records(ledger, *value, {wish.reason, wish.person, now}, ids);
+  if (!records) return std::unexpected(records.error());
+  const std::string id = records->back().id.text();
+  return Done{
+      *std::move(records),
+      which.text() + " stands: " + wish.reason + ", " + wish.person + " (settled by " + id + ")",
+      {}};
+}
+
+// It was another, or there is none.
+Result<Done> mended(const ledger::Ledger& ledger, RecordId which, const Wish& wish,
+                    const Stamp& now, UuidSequence& ids, Console& console) {
+  const auto definitions = definitions_beside(ledger.path(), console);
+  if (!definitions) return std::unexpected(definitions.error());
+  auto mended = gather::mend_value(ledger, *definitions, which,
+                                   {wish.correct, wish.reason, wish.person, now}, ids);
+  if (!mended) return std::unexpected(mended.error());
+  return Done{std::move(mended->records),
+              which.text() + " is put right, " + mended->says + ": " + wish.reason + ", " +
+                  wish.person + " (corrected by " + mended->id.text() + ")",
+              std::move(mended->questions)};
+}
+
+Result<Done> settle(ledger::Ledger& ledger, RecordId which, const Wish& wish, Console& console) {
   const auto streams = ledger.streams();
   if (!streams) return std::unexpected(streams.error());
   const bool demo = std::ranges::any_of(*streams, &ledger::StreamInfo::demo);
   if (const auto fits = day_fits(ledger, demo, wish.today); !fits)
     return std::unexpected(fits.error());
   if (const auto can = can_write(ledger, wish.device); !can) return std::unexpected(can.error());
-  const auto value = gather::find_to_settle(ledger, which);
-  if (!value) return std::unexpected(value.error());
-  const auto zone = zone_of(ledger, value->record);
+  const auto zone = zone_of(ledger, which);
   if (!zone) return std::unexpected(zone.error());
   const auto now = moment(*zone, wish.today);
   if (!now) return std::unexpected(now.error());
   const auto mine = ledger.my_stream();
   const seal::Beginning beginning{mine ? mine->device : wish.device.value_or(""),
                                   std::string("ligule-desk ") + LIGULE_VERSION, *now, demo};
+  const auto make = [&]() -> Result<Done> {
+    auto ids = seal::continued_ids(ledger, beginning);
+    if (!ids) return std::unexpected(ids.error());
+    if (wish.correct || wish.missing) return mended(ledger, which, wish, *now, *ids, console);
+    return stands(ledger, which, wish, *now, *ids);
+  };
+  // Before a stream is begun, so that what is refused keeps nothing; its ids come after the
+  // stream's.
+  if (auto tried = make(); !tried) return tried;
   const auto stream = seal::begin_stream(ledger, console.files, beginning);
   if (!stream) return std::unexpected(stream.error());
-  auto ids = seal::continued_ids(ledger, beginning);
-  if (!ids) return std::unexpected(ids.error());
-  auto records = gather::settling_records(ledger, *value, {wish.reason, wish.person, *now}, *ids);
-  if (!records) return std::unexpected(records.error());
-  const auto kept = ledger.append(*std::move(records));
+  auto done = make();
+  if (!done) return done;
+  const auto kept = ledger.append(std::exchange(done->records, {}));
   if (!kept) return std::unexpected(kept.error());
-  return {};
+  return done;
 }
 
 Exit run_settle(const Arguments& arguments, Console& console) {
@@ -97,12 +177,15 @@ Exit run_settle(const Arguments& arguments, Console& console) {
   }
   auto ledger = ledger::Ledger::open(path);
   if (!ledger) return refuse_file(console, ledger.error(), std::string(kNothing));
-  if (const auto done = settle(*ledger, *which, *wish, console); !done) {
+  const auto done = settle(*ledger, *which, *wish, console);
+  if (!done) {
     // All but trouble with the file lies in what was asked for.
     if (done.error().kind != ErrorKind::kIo) return refuse_arguments(console, done.error());
     return refuse_file(console, done.error(), std::string(kNothing));
   }
-  console.out << which->text() << " stands: " << wish->reason << ", " << wish->person << "\n";
+  for (const Error& question : done->questions)
+    console.out << "on hold: " << one_line(question) << "\n";
+  console.out << done->says << "\n";
   return Exit::kDone;
 }
 
@@ -112,17 +195,21 @@ Command settle_command() {
   return {
       .name = "settle",
       .help =
-          "List values that were asked about, are on hold or contradict others, and settle them",
+          "List values that were asked about, are on hold or contradict others, with the plots "
+          "beside them; settle them, or put them right",
       .options =
           {
               ledger_option("Ledger to look at; with --value a settlement is added to it"),
               {.name = "--value",
                .value = "ID",
-               .help = "The value that stands, by its id in the list"},
+               .help = "A value by its id in the list: it stands, if nothing else is said of it"},
+              {.name = "--correct",
+               .value = "VALUE",
+               .help = "It is this instead, in its own unit unless one is written behind it"},
+              {.name = "--missing", .help = "It is none, and none is to be guessed"},
               {.name = "--reason",
                .value = "REASON",
-               .help = "Why: looked_again, agreed or on_paper",
-               .allowed = gather::settle_reasons()},
+               .help = "Why it stands: looked_again, agreed or on_paper; why it is wrong: words"},
               {.name = "--person", .value = "INITIALS", .help = "Who says so"},
               device_option(),
               today_option(),

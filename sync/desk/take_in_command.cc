@@ -3,8 +3,6 @@
 #include <filesystem>
 #include <ranges>
 
-#include "storage/files/assets.h"
-#include "storage/files/definitions.h"
 #include "sync/desk/ledgers.h"
 #include "sync/gather/take_in.h"
 #include "sync/seal/begin.h"
@@ -92,13 +90,9 @@ Result<Desk> open_desk(const std::string& path, Console& console) {
   const auto streams = ledger->streams();
   if (!streams) return std::unexpected(streams.error());
   const bool demo = std::ranges::any_of(*streams, &ledger::StreamInfo::demo);
-  const auto assets = files::find_assets(console.files);
-  if (!assets) return std::unexpected(assets.error());
-  auto definitions = files::load_definitions(console.files, *assets);
-  if (!definitions) return std::unexpected(definitions.error().front());
-  auto own = files::with_own_limits(console.files, path, *std::move(definitions));
-  if (!own) return std::unexpected(own.error().front());
-  return Desk{*std::move(ledger), demo, *std::move(own)};
+  auto definitions = definitions_beside(path, console);
+  if (!definitions) return std::unexpected(definitions.error());
+  return Desk{*std::move(ledger), demo, *std::move(definitions)};
 }
 
 // TF26, north/TF26 or ridge/north/TF26.

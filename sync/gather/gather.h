@@ -52,6 +52,8 @@ struct Contender {
   Stamp at;
   bool weeds_only = false;  // of a gross weight: it says that nothing that was sown is in it
 
+  // "85 %", "20.5 lb (on hold)", "(missing)"
+  [[nodiscard]] std::string value() const;
   // "85 % by AB on North 1, 2026-05-04 08:12"
   [[nodiscard]] std::string line() const;
 };

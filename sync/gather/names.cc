@@ -58,15 +58,18 @@ Result<std::string> Names::about(const Plan& plan, const Uuid& subject) const {
   return subject.text();
 }
 
-std::string Contender::line() const {
+std::string Contender::value() const {
   std::string value = entered;
   if (!unit.empty()) value += " " + unit;
   if (value.empty() || state != name_of(ValueState::kValue)) {
     value += (value.empty() ? "" : " ") + ("(" + state + ")");
   }
-  if (weeds_only) value += ", weeds only,";
-  return value + " by " + person + " on " + device + ", " + format_date(at.local_date) + " " +
-         format_clock(at);
+  return value;
+}
+
+std::string Contender::line() const {
+  return value() + (weeds_only ? ", weeds only," : "") + " by " + person + " on " + device + ", " +
+         format_date(at.local_date) + " " + format_clock(at);
 }
 
 }  // namespace ligule::gather

@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "storage/checks/open_questions.h"
+#include "sync/gather/beside.h"
 #include "sync/gather/names.h"
 
 namespace ligule::gather {
@@ -32,6 +33,8 @@ Result<void> add_of(const ledger::Ledger& ledger, const Names& names, const Plan
     standing.push_back(claim.record);
   }
   const std::vector<std::size_t> open = checks::open_questions(standing);
+  const auto beside = Beside::read(ledger, names, plan, standing);
+  if (!beside) return std::unexpected(beside.error());
   for (std::size_t n = 0; n < standing.size(); ++n) {
     const Record& record = standing[n];
     const bool conflict = conflicts.at(record.id);
@@ -39,10 +42,10 @@ Result<void> add_of(const ledger::Ledger& ledger, const Names& names, const Plan
     const auto about = names.about(plan, record.subject.value_or(Uuid{}));
     if (!about) return std::unexpected(about.error());
     const PlanOccasion* const occasion = plan.find_occasion(record.occasion.value_or(OccasionId{}));
-    std::vector<RecordId> beside = slots.at(slot_of(record));
-    std::ranges::sort(beside);
+    std::vector<RecordId> same = slots.at(slot_of(record));
+    std::ranges::sort(same);
     all.push_back({record, plan.codes.trial, *about, occasion == nullptr ? "" : occasion->code,
-                   names.contender(record), conflict, std::move(beside)});
+                   names.contender(record), conflict, std::move(same), beside->of(record)});
   }
   return {};
 }
@@ -58,6 +61,22 @@ std::string ToSettle::line() const {
     text += "; asked " + answer.rule + ", answered " + answer.answer;
   if (conflict) text += "; another value stands against it";
   return text;
+}
+
+std::string ToSettle::beside_line() const {
+  std::string line;
+  for (const bool across : {false, true}) {
+    std::string texts;
+    for (const PlotBeside& plot : beside) {
+      if (plot.across != across) continue;
+      texts += (texts.empty() ? "" : ", ") + ("plot " + plot.plot + " ") +
+               (plot.shown.empty() ? "nothing yet" : plot.shown);
+    }
+    if (texts.empty()) continue;
+    line += (line.empty() ? "" : "; ") + std::string(across ? "across: " : "beside on the path: ") +
+            texts;
+  }
+  return line;
 }
 
 Result<std::vector<ToSettle>> to_settle(const ledger::Ledger& ledger) {
@@ -89,22 +108,29 @@ Result<ToSettle> find_to_settle(const ledger::Ledger& ledger, RecordId value) {
               "give an id that the list names: run it without --value");
 }
 
-Result<std::vector<Record>> settling_records(const ledger::Ledger& ledger, const ToSettle& value,
-                                             const Settling& wish, UuidSequence& ids) {
+Result<std::vector<Record>> person_records(const ledger::Ledger& ledger,
+                                           const std::string& initials, const Stamp& now,
+                                           UuidSequence& ids) {
   const auto people = ledger.of_kind(kind::kPerson);
   if (!people) return std::unexpected(people.error());
   std::vector<Record> records;
-  const PersonId person = person_id(wish.person);
-  if (std::ranges::find(*people, person.uuid, &Record::subject) == people->end()) {
-    Record known;
-    known.id = RecordId{ids.next(wish.now.utc)};
-    known.kind = kind::kPerson;
-    known.at = wish.now;
-    known.person = person;
-    known.subject = person.uuid;
-    known.entered = wish.person;
-    records.push_back(std::move(known));
-  }
+  const PersonId person = person_id(initials);
+  if (std::ranges::find(*people, person.uuid, &Record::subject) != people->end()) return records;
+  Record known;
+  known.id = RecordId{ids.next(now.utc)};
+  known.kind = kind::kPerson;
+  known.at = now;
+  known.person = person;
+  known.subject = person.uuid;
+  known.entered = initials;
+  records.push_back(std::move(known));
+  return records;
+}
+
+Result<std::vector<Record>> settling_records(const ledger::Ledger& ledger, const ToSettle& value,
+                                             const Settling& wish, UuidSequence& ids) {
+  auto records = person_records(ledger, wish.person, wish.now, ids);
+  if (!records) return std::unexpected(records.error());
   Record settled = value.record;
   settled.id = RecordId{ids.next(wish.now.utc)};
   settled.kind = kind::kSettlement;
@@ -112,7 +138,7 @@ Result<std::vector<Record>> settling_records(const ledger::Ledger& ledger, const
   settled.stream = StreamId{};
   settled.seq = 0;
   settled.at = wish.now;
-  settled.person = person;
+  settled.person = person_id(wish.person);
   settled.targets = value.claims;
   settled.reason = wish.reason;
   settled.source = Source::kTyped;
@@ -120,7 +146,7 @@ Result<std::vector<Record>> settling_records(const ledger::Ledger& ledger, const
   // At a desk the entry's name may be in sight.
   settled.blind = false;
   if (settled.state == ValueState::kOnHold) settled.state = ValueState::kValue;
-  records.push_back(std::move(settled));
+  records->push_back(std::move(settled));
   return records;
 }
 

@@ -10,6 +10,15 @@
 
 namespace ligule::gather {
 
+// A plot beside one whose value is looked at.
+struct PlotBeside {
+  std::string plot;
+  std::string shown;    // what it has of the same measure, "20.5 lb"; empty: nothing yet
+  bool across = false;  // in the next row of plots; else along the plot path
+
+  bool operator==(const PlotBeside&) const = default;
+};
+
 // A standing value that somebody should look at.
 struct ToSettle {
   Record record;
@@ -19,9 +28,14 @@ struct ToSettle {
   Contender said;                // what it says, who gave it, where
   bool conflict = false;         // it stands against others
   std::vector<RecordId> claims;  // every standing claim of the slot, itself included
+  // Two before and two after it on the plot path, then those across it, as the tablet shows them.
+  std::vector<PlotBeside> beside;
 
   // One line: the record's id, what it is about, what it says, and what was asked and answered.
   [[nodiscard]] std::string line() const;
+  // "beside on the path: plot 101 20.5 lb, plot 103 nothing yet; across: plot 201 22 lb"; empty
+  // where it has no plots beside it.
+  [[nodiscard]] std::string beside_line() const;
 };
 // Ordered by trial, then as the ledger orders claims. kIo.
 [[nodiscard]] Result<std::vector<ToSettle>> to_settle(const ledger::Ledger& ledger);
@@ -29,6 +43,11 @@ struct ToSettle {
 // The one with this id. kNotFound: nothing is to be settled about it, or the ledger does not hold
 // it.
 [[nodiscard]] Result<ToSettle> find_to_settle(const ledger::Ledger& ledger, RecordId value);
+
+// The person's record where they are new to this ledger. kIo.
+[[nodiscard]] Result<std::vector<Record>> person_records(const ledger::Ledger& ledger,
+                                                         const std::string& initials,
+                                                         const Stamp& now, UuidSequence& ids);
 
 struct Settling {
   std::string reason;  // one of settle_reasons()

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "storage/checks/weather.h"
 #include "storage/trial/details.h"
 #include "storage/trial/said.h"
 #include "storage/trial/sample_bag.h"
@@ -53,6 +54,27 @@ std::optional<Kilograms> StandingWeights::mass(const Uuid& subject, std::string_
                                                int part) const {
   const auto& records = of(subject, measure, part);
   return records.size() == 1 ? said::mass_of(records.front()) : std::nullopt;
+}
+
+std::vector<int> StandingWeights::parts(const Uuid& subject, std::string_view measure) const {
+  std::vector<int> parts;
+  for (const auto& [slot, records] : claims_)
+    if (std::get<0>(slot) == subject && std::get<1>(slot) == measure)
+      parts.push_back(std::get<2>(slot));
+  return parts;
+}
+
+std::string StandingWeights::weather() const {
+  std::string said;
+  UtcInstant when{};
+  for (const auto& [slot, records] : claims_)
+    for (const Record& record : records) {
+      const std::string_view here = checks::weather_in(record.answers);
+      if (here.empty() || (!said.empty() && record.at.utc <= when)) continue;
+      said = here;
+      when = record.at.utc;
+    }
+  return said;
 }
 
 const Record* StandingWeights::tare(const Uuid& plot, int of_part) const {

@@ -29,6 +29,10 @@ class StandingWeights {
   // Nothing also where several stand.
   [[nodiscard]] std::optional<Kilograms> mass(const Uuid& subject, std::string_view measure,
                                               int part) const;
+  // Parts of a plot (its bags) of which a measure stands, in order.
+  [[nodiscard]] std::vector<int> parts(const Uuid& subject, std::string_view measure) const;
+  // What was said of the weather last, for the whole occasion (checks/weather.h); empty: nothing.
+  [[nodiscard]] std::string weather() const;
   // The newest tare of the cutting that nobody questioned, said of no kind of bag, as a file says
   // none; not that of the plot's own part. Null: there is none.
   [[nodiscard]] const Record* tare(const Uuid& plot, int part) const;

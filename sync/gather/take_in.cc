@@ -1,42 +1,25 @@
 #include "sync/gather/take_in.h"
 
 #include <algorithm>
-#include <array>
 #include <chrono>
 #include <iterator>
 #include <set>
-#include <tuple>
 #include <utility>
 
 #include "storage/checks/stubble.h"
 #include "storage/files/zone.h"
-#include "storage/trial/details.h"
 #include "storage/trial/length_text.h"
 #include "storage/trial/number.h"
-#include "storage/trial/said.h"
-#include "storage/trial/sample_bag.h"
-#include "storage/trial/unit_names.h"
 #include "sync/gather/finding_words.h"
 #include "sync/gather/net_weights.h"
 #include "sync/gather/row_clock.h"
+#include "sync/gather/row_history.h"
 #include "sync/gather/standing_weights.h"
 
 namespace ligule::gather {
 namespace {
 
 constexpr std::int64_t kMostParts = 99;
-
-struct Line {
-  std::string_view column;
-  std::string_view measure;
-  bool sample = false;  // of the bag, in the samples' unit
-};
-// The bag before its samples, whose subject it is.
-constexpr std::array kLines{Line{column::kGross, measure::kGrossWeight},
-                            Line{column::kTare, measure::kTareWeight},
-                            Line{column::kBag, measure::kBagNumber},
-                            Line{column::kSampleFresh, measure::kSampleFresh, true},
-                            Line{column::kSampleDry, measure::kSampleDry, true}};
 
 class Judge {
  public:
@@ -47,13 +30,15 @@ class Judge {
         wish_(wish),
         definitions_(definitions),
         plan_(wish.plan.plan),
-        occasion_(plan_.occasion(wish.cutting)) {}
+        rows_(file, wish, held_) {}
 
   files::Checked<TakenIn> run() {
     if (auto held = StandingWeights::read(ledger_, plan_, wish_.cutting); held)
       held_ = *std::move(held);
     else
       return std::unexpected(files::Faults{held.error()});
+    if (const auto read = rows_.read(ledger_, definitions_); !read)
+      return std::unexpected(files::Faults{read.error()});
     look_at_stubble();
     for (const WeightRow& row : file_.rows) {
       if (const auto read = judge_row(row); !read)
@@ -67,35 +52,8 @@ class Judge {
   }
 
  private:
-  // Where a row's plot stands, with what belongs to it.
-  struct At {
-    const WeightRow* row;
-    const PlanPlot* plot;
-    Uuid subject;
-    int part = 1;
-    Stamp stamp;
-    std::optional<RecordId> bag;         // of its samples: that the ledger holds
-    const WeightRow* bag_row = nullptr;  // else that a row of the file brings, it or one before
-    bool shares = false;                 // its number is that of a bag another plot was given
-  };
-  // A bag number of the file that is a bag of its own.
-  struct BagInFile {
-    std::string number;
-    const WeightRow* row;
-    const PlanPlot* plot;
-    int part;
-    CalendarDate day;
-    std::optional<RecordId> held;  // the reading that the bag is named by, where there is one
-    bool open;                     // no dried weight beside it
-  };
-  // What a row says of a bag.
-  struct BagSaid {
-    std::size_t line;
-    EnteredValue value;
-    std::optional<Kilograms> mass;
-  };
-  // A bag, whoever holds it, and what is weighed of it.
-  using BagValue = std::tuple<std::optional<RecordId>, const WeightRow*, std::string_view>;
+  using At = RowAt;
+  using Line = WeighedLine;
 
   std::string where(const WeightRow& row, std::string_view column = {}) const {
     std::string where = file_.name + " line " + std::to_string(row.line);
@@ -142,13 +100,10 @@ class Judge {
     seen_plots_.insert(at.plot->number);
     if (!read_part(at) || !read_stamp(at)) return {};
     if (const auto bag = find_bag(at); !bag) return std::unexpected(bag.error());
-    for (const Line& line : kLines)
+    for (const Line& line : kWeighedLines)
       if (const std::string text = row.cell(line.column); !text.empty())
         judge_value(at, line, text);
-    if (const std::string gross = row.cell(column::kGross); !gross.empty()) {
-      weighed_ = checks::EnteredWeight{gross, wish_.unit, at.plot->number};
-      weighed_day_ = at.stamp.local_date;
-    }
+    rows_.weighed(at);
     return {};
   }
 
@@ -205,7 +160,7 @@ class Judge {
 
   // The bag of that number and day that another plot was given, where this one can be in it.
   Result<void> find_shared(At& at, const std::string& number) {
-    for (const BagInFile& bag : bags_in_file_) {
+    for (const BagInFile& bag : rows_.bags()) {
       if (bag.number != number || bag.day != at.stamp.local_date ||
           !held_.share_a_bag(*at.plot, *bag.plot))
         continue;
@@ -245,64 +200,6 @@ class Judge {
     return entry == nullptr ? nullptr : definitions_.scale_for(measure, entry->species);
   }
 
-  [[nodiscard]] std::string unit_of(const Line& line) const {
-    if (line.measure == measure::kBagNumber) return {};
-    return line.sample ? wish_.sample_unit : wish_.unit;
-  }
-
-  // What the row says, else what the ledger holds.
-  std::optional<Kilograms> mass_at(const At& at, const Line& line) const {
-    const std::string text = at.row->cell(line.column);
-    if (!text.empty()) {
-      const auto number = parse_number(text);
-      const auto mass = number ? mass_in(*number, unit_of(line)) : Result<Kilograms>(Kilograms());
-      return number && mass ? std::optional(*mass) : std::nullopt;
-    }
-    if (line.sample) {
-      const auto before = bag_values_.find({at.bag, at.bag_row, line.measure});
-      if (before != bag_values_.end()) return before->second.mass;
-    }
-    std::optional<Uuid> subject = at.subject;
-    if (line.sample) subject = at.bag ? std::optional(at.bag->uuid) : std::nullopt;
-    if (!subject) return std::nullopt;
-    return held_.mass(*subject, line.measure, line.sample ? 1 : at.part);
-  }
-
-  checks::History history_of(const At& at) const {
-    checks::History history;
-    history.today = wish_.now.local_date;
-    history.gross = mass_at(at, kLines[0]);
-    history.tare = mass_at(at, kLines[1]);
-    history.sample_fresh = mass_at(at, kLines[3]);
-    history.sample_dry = mass_at(at, kLines[4]);
-    if (at.bag) history.bag_tare = held_.mass(at.bag->uuid, measure::kBagTare, 1);
-    if (!history.bag_tare)
-      if (const auto tare = plan_.bag_tare.kilograms()) history.bag_tare = *tare;
-    for (const Record& bag : held_.open_bags()) {
-      const bool own = bag.trial == plan_.id() && bag.occasion == occasion_ &&
-                       bag.subject == at.subject && bag.part == at.part;
-      const bool shared = at.shares && bag.trial == plan_.id() && bag.occasion == occasion_ &&
-                          bag.entered == at.row->cell(column::kBag);
-      if (!own && !shared)
-        history.open_bags.push_back({bag.entered, PlotId{bag.subject.value_or(Uuid{})}});
-    }
-    for (const BagInFile& bag : bags_in_file_) {
-      const bool own = bag.plot == at.plot && bag.part == at.part;
-      const bool shared = at.shares && bag.number == at.row->cell(column::kBag);
-      if (bag.open && !own && !shared)
-        history.open_bags.push_back({bag.number, plan_.plot(*bag.plot)});
-    }
-    const Record* const tare = held_.tare(at.subject, at.part);
-    if (tare_in_file_)
-      history.standing_tare = tare_in_file_;
-    else if (tare != nullptr)
-      history.standing_tare = said::mass_of(*tare);
-    if (weighed_ && weighed_day_ == at.stamp.local_date) history.weighed_before = weighed_;
-    for (const std::string& rule : wish_.accept)
-      history.answered.push_back({rule, std::string(kAccepted)});
-    return history;
-  }
-
   static bool same_value(const Record& record, const EnteredValue& value) {
     if (record.unit != value.unit) return false;
     return value.value ? record.value == value.value : record.entered == value.entered;
@@ -337,26 +234,23 @@ class Judge {
                                         : at.bag     ? held_.of(at.bag->uuid, line.measure, 1)
                                                      : none;
     if (!hold_against_rules(at, line, text, before, value)) return;
-    if (line.measure == measure::kBagNumber && !at.shares)
-      bags_in_file_.push_back({text, at.row, at.plot, at.part, at.stamp.local_date, at.bag,
-                               at.row->cell(column::kSampleDry).empty()});
+    if (line.measure == measure::kBagNumber && !at.shares) rows_.numbered(at, text);
     if (line.measure == measure::kTareWeight && value.state == ValueState::kValue)
-      tare_in_file_ = mass_at(at, line);
+      rows_.tared(at, line);
     if (line.sample && said_before(at, line, value)) return;
     keep(at, before, std::move(value));
   }
 
   // A bag that several rows name is weighed once: what they say of it must be the same.
   bool said_before(const At& at, const Line& line, const TakenValue& value) {
-    const BagSaid said{at.row->line, value.value, mass_at(at, line)};
-    const auto [first, added] = bag_values_.try_emplace({at.bag, at.bag_row, line.measure}, said);
-    if (added) return false;
+    const BagSaid* const first = rows_.said_of_bag(at, line, value.value);
+    if (first == nullptr) return false;
     questions_.clear();
-    if (first->second.value == value.value) return true;
+    if (first->value == value.value) return true;
     fault(*at.row, ErrorKind::kInvalid,
           "bag " + at.row->cell(column::kBag) + " has " + std::string(line.measure) + " " +
-              first->second.value.entered + " in line " + std::to_string(first->second.line) +
-              " and " + value.value.entered + " here",
+              first->value.entered + " in line " + std::to_string(first->line) + " and " +
+              value.value.entered + " here",
           "a bag of several plots is weighed once: keep one of them", line.column);
     return true;
   }
@@ -364,8 +258,8 @@ class Judge {
   // False: a rule refuses it.
   bool hold_against_rules(const At& at, const Line& line, const std::string& text,
                           const std::vector<Record>& before, TakenValue& value) {
-    checks::History history = history_of(at);
-    const EnteredValue entered{text, unit_of(line), std::nullopt};
+    checks::History history = rows_.history_of(at, line);
+    const EnteredValue entered{text, rows_.unit_of(line), std::nullopt};
     // What was answered about this very value is not asked about twice.
     for (const Record& record : before) {
       const auto number = parse_number(text);
@@ -376,12 +270,6 @@ class Judge {
       // What stands was held against the tares of its time.
       if (same && record.state == ValueState::kValue) history.standing_tare.reset();
     }
-    // Fresh and dried of one row are one question, and the dried weight asks it.
-    const bool asked_dry =
-        line.measure == measure::kSampleFresh && !at.row->cell(column::kSampleDry).empty();
-    const PlanEntry* const entry = plan_.find_entry(at.plot->entry);
-    if (!asked_dry && entry != nullptr)
-      history.dry_matter = definitions_.limit_for(kDryMatterPercent, entry->species);
     const checks::Verdict verdict = checks::judge(
         {value.measure, value.scale, text, entered.unit, at.stamp.local_date}, plan_, history);
     const std::string said = "plot " + at.plot->number + ": " + value.measure + " " + text +
@@ -461,15 +349,10 @@ class Judge {
   const TakeIn& wish_;
   const Definitions& definitions_;
   const Plan& plan_;
-  OccasionId occasion_;
   StandingWeights held_;
+  RowHistory rows_;
   std::map<std::pair<std::string, int>, std::size_t> lines_;
   std::set<std::string> seen_plots_;
-  std::vector<BagInFile> bags_in_file_;
-  std::map<BagValue, BagSaid> bag_values_;
-  std::optional<Kilograms> tare_in_file_;         // that nobody questions, the last one
-  std::optional<checks::EnteredWeight> weighed_;  // of the row before
-  CalendarDate weighed_day_{};
   NetWeights nets_;
   std::vector<Error> questions_;  // of the value being judged
   bool told_year_ = false;

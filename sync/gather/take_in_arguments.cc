@@ -10,9 +10,18 @@ namespace {
 
 // What is asked of a file and can be accepted. What stays on hold whatever is said can't; other
 // rules look at what no file tells.
-constexpr std::array<std::string_view, 7> kAsked{
-    kLowStubble,  "same_weight",   "tare_differs", "dry_matter_unusual",
-    "bag_in_use", "before_sowing", "in_future"};
+constexpr std::array<std::string_view, 12> kAsked{kLowStubble,
+                                                  "same_weight",
+                                                  "tare_differs",
+                                                  "unusual",
+                                                  "weight_without_stand",
+                                                  "yield_unusual",
+                                                  "season_yield_unusual",
+                                                  "cut_again_soon",
+                                                  "dry_matter_unusual",
+                                                  "bag_in_use",
+                                                  "before_sowing",
+                                                  "in_future"};
 
 bool can_accept(std::string_view rule) {
   return std::ranges::find(kAsked, rule) != kAsked.end();

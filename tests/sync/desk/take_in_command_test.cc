@@ -366,17 +366,17 @@ TEST_F(TakeInCommand, ABagNumberThatIsInUseIsQuestionedWithinTheFileToo) {
 }
 
 TEST_F(TakeInCommand, AWeightThatComesTwiceIsQuestionedAsOnTheTablet) {
-  const Ran ran = take_in("Plot,Weight\n101,20.5\n102,20.5\n202,20.5\n");
+  const Ran ran = take_in("Plot,Weight\n101,20.52\n102,20.52\n202,20.52\n");
   ASSERT_EQ(ran.exit, 0) << ran.err;
   EXPECT_THAT(ran.out,
-              HasSubstr("line 3: plot 102: gross_weight 20.5 lb is what plot 101 before it "
+              HasSubstr("line 3: plot 102: gross_weight 20.52 lb is what plot 101 before it "
                         "weighed, too (it is right? --accept same_weight)"));
   EXPECT_THAT(ran.out, HasSubstr("2 on hold\n"));
 }
 
 // What is put right after it was questioned is not held against the file that brought it.
 TEST_F(TakeInCommand, AWeightPutRightToWhatTheFileSaysStaysRight) {
-  const std::string same = "Plot,Weight\n101,20.5\n102,20.5\n";
+  const std::string same = "Plot,Weight\n101,20.52\n102,20.52\n";
   ASSERT_EQ(take_in(same).exit, 0);
   ASSERT_EQ(standing("102", measure::kGrossWeight).state, ValueState::kOnHold);
   Record right = standing("102", measure::kGrossWeight);

@@ -39,7 +39,8 @@ TEST_F(TakeInCommand, DryMatterThatIsRightIsAccepted) {
       take_in("Plot,Weight,Bag,Fresh,Dry\n101,20,1,430,300\n",
               {{"--columns", "plot=Plot,gross=Weight,bag=Bag,sample_fresh=Fresh,sample_dry=Dry"},
                {"--sample-unit", "g"},
-               {"--accept", "dry_matter_unusual"}});
+               {"--accept", "dry_matter_unusual"}},
+              {"--accept", "yield_unusual"});
   ASSERT_EQ(ran.exit, 0) << ran.err;
   EXPECT_THAT(ran.out, HasSubstr("0 on hold"));
   for (const ledger::Claim& claim : claims()) {

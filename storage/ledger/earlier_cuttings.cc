@@ -1,4 +1,4 @@
-#include "app/work/earlier_cuttings.h"
+#include "storage/ledger/earlier_cuttings.h"
 
 #include <algorithm>
 #include <set>
@@ -7,7 +7,7 @@
 
 #include "storage/trial/unit_names.h"
 
-namespace ligule::work {
+namespace ligule::ledger {
 namespace {
 
 struct Net {
@@ -38,7 +38,7 @@ void add(const Plan& plan, const Record& record, std::set<std::tuple<Uuid, std::
 
 }  // namespace
 
-Result<std::vector<std::map<std::string, double>>> earlier_cuttings(const ledger::Ledger& ledger,
+Result<std::vector<std::map<std::string, double>>> earlier_cuttings(const Ledger& ledger,
                                                                     TrialId trial,
                                                                     OccasionId occasion) {
   std::vector<std::map<std::string, double>> cuttings;
@@ -57,7 +57,7 @@ Result<std::vector<std::map<std::string, double>>> earlier_cuttings(const ledger
     if (!claims) return std::unexpected(claims.error());
     std::map<std::string, Net> nets;
     std::set<std::tuple<Uuid, std::string, int>> seen;
-    for (const ledger::Claim& claim : *claims) add(plan->plan, claim.record, seen, nets);
+    for (const Claim& claim : *claims) add(plan->plan, claim.record, seen, nets);
     std::map<std::string, double> weights;
     for (const auto& [plot, net] : nets)
       if (net.weighed && !net.doubtful) weights[plot] = net.kilograms;
@@ -66,4 +66,4 @@ Result<std::vector<std::map<std::string, double>>> earlier_cuttings(const ledger
   return cuttings;
 }
 
-}  // namespace ligule::work
+}  // namespace ligule::ledger

@@ -1,0 +1,103 @@
+#include "sync/gather/plot_season.h"
+
+#include <algorithm>
+
+#include "storage/ledger/earlier_cuttings.h"
+#include "storage/trial/unit_names.h"
+
+namespace ligule::gather {
+namespace {
+
+bool is_side(const std::string& measure) {
+  return measure == measure::kSwathLength || measure == measure::kSwathWidth;
+}
+
+}  // namespace
+
+Result<PlotSeason> PlotSeason::read(const ledger::Ledger& ledger, const Plan& plan,
+                                    const PlanOccasion& cutting) {
+  PlotSeason season;
+  season.plan_ = &plan;
+  const OccasionId here = plan.occasion(cutting);
+  const auto claims = ledger.claims(plan.id());
+  if (!claims) return std::unexpected(claims.error());
+  for (const ledger::Claim& claim : *claims) {
+    const Record& record = claim.record;
+    const std::optional<double> value = record.value;
+    if (record.purpose != Purpose::kSurvey || record.state != ValueState::kValue ||
+        !record.subject || !value)
+      continue;
+    const PlanPlot* const plot = plan.find_plot(PlotId{*record.subject});
+    if (plot == nullptr) continue;
+    if (record.measure == checks::kPercentStand && record.occasion != here)
+      season.stands_[plot->number].push_back({*value, record.at});
+    if (!is_side(record.measure) || record.occasion != here) continue;
+    if (const auto length = length_in(*value, record.unit))
+      season.measured_[{*record.subject, record.measure}].push_back(*length);
+  }
+  auto sown = ledger.as_sown(plan.id());
+  if (!sown) return std::unexpected(sown.error());
+  season.as_sown_ = *std::move(sown);
+  const auto runs = ledger.of_kind(kind::kHarvestRun, plan.id());
+  if (!runs) return std::unexpected(runs.error());
+  for (const Record& run : *runs)
+    (run.occasion == here ? season.begun_ : season.cut_).push_back(run.at.local_date);
+  auto earlier = ledger::earlier_cuttings(ledger, plan.id(), here);
+  if (!earlier) return std::unexpected(earlier.error());
+  season.earlier_ = *std::move(earlier);
+  return season;
+}
+
+std::optional<double> PlotSeason::stand_on(const PlanPlot& plot, CalendarDate on) const {
+  const auto rated = stands_.find(plot.number);
+  if (rated == stands_.end()) return std::nullopt;
+  const Stand* newest = nullptr;
+  for (const Stand& stand : rated->second) {
+    const CalendarDate day = stand.at.local_date;
+    if (day.year() != on.year() || day > on) continue;
+    if (newest == nullptr || newest->at.utc < stand.at.utc) newest = &stand;
+  }
+  if (newest == nullptr) return std::nullopt;
+  const auto sown = std::ranges::find(as_sown_, plan_->plot(plot), &AsSown::plot);
+  const bool other = sown != as_sown_.end() && sown->status != AsSownStatus::kAsPlanned &&
+                     sown->since >= newest->at.local_date && sown->since <= on;
+  return other ? std::nullopt : std::optional(newest->percent);
+}
+
+std::optional<CalendarDate> PlotSeason::last_cut(CalendarDate on) const {
+  // Of a cutting that was begun on another day it was asked then.
+  if (std::ranges::any_of(begun_, [on](CalendarDate day) { return day < on; })) return std::nullopt;
+  std::optional<CalendarDate> last;
+  for (const CalendarDate day : cut_)
+    if (day <= on) last = std::max(last, std::optional(day));
+  return last;
+}
+
+std::optional<Metres> PlotSeason::side(const PlanPlot& plot, const std::string& measure,
+                                       const StatedLength& planned) const {
+  const auto measured = measured_.find({plan_->plot(plot).uuid, measure});
+  if (measured != measured_.end() && measured->second.size() == 1) return measured->second.front();
+  const auto length = planned.metres();
+  return length ? std::optional(*length) : std::nullopt;
+}
+
+void PlotSeason::add(const PlanPlot& plot, CalendarDate on, const Definitions& definitions,
+                     checks::History& history) const {
+  history.stand = stand_on(plot, on);
+  // The rule counts the days up to today, and a file tells of days gone by.
+  if (const auto cut = last_cut(on))
+    history.last_cut =
+        CalendarDate{date::sys_days{history.today} - (date::sys_days{on} - date::sys_days{*cut})};
+  if (const PlanEntry* const entry = plan_->find_entry(plot.entry)) {
+    history.cutting_yield = definitions.limit_for(kCuttingYield, entry->species);
+    history.season_yield = definitions.limit_for(kSeasonYield, entry->species);
+  }
+  for (const std::map<std::string, double>& cutting : earlier_)
+    if (const auto weighed = cutting.find(plot.number); weighed != cutting.end())
+      history.season_net = history.season_net.value_or(Kilograms{}) + Kilograms(weighed->second);
+  const auto length = side(plot, std::string(measure::kSwathLength), plan_->swath_length);
+  const auto width = side(plot, std::string(measure::kSwathWidth), plan_->swath_width);
+  if (length && width) history.strip = area(*length, *width);
+}
+
+}  // namespace ligule::gather
