@@ -32,6 +32,9 @@ void lay_over(std::optional<KnownClaim>& claim, const Record& record) {
   KnownClaim next{record, std::nullopt, record.id, 0};
   if (record.replaces() && claim) {
     next.weighed = weighed_before(record, *claim);
+    // Put off is not given.
+    if (claim->record.state != ValueState::kLater)
+      next.given = claim->given.value_or(claim->record.at);
     next.before = std::move(claim->record);
     next.first = claim->first;
   }

@@ -15,9 +15,9 @@
 namespace ligule::flow {
 namespace {
 
-// When the value that stands was given first: putting it right later is no visit.
-const Stamp& given_at(const KnownClaim& claim) {
-  return claim.before ? claim.before->at : claim.record.at;
+// When a value was given there first: putting it right later is no visit.
+Stamp given_at(const KnownClaim& claim) {
+  return claim.given.value_or(claim.record.at);
 }
 
 // Measures of which a run of one value says something: not words, and not dates that were reached.
@@ -93,8 +93,11 @@ void look_at_pace(const Model& model, const Book& book, std::vector<ClosingLook>
   for (const PlanPlot& plot : book.plots) {
     std::optional<UtcInstant> first;
     for (const std::string& measure : book.occasion.measures) {
+      const Scale* const scale = scale_of(model, trial_of(model, book), plot, measure);
       const Cell cell = cell_of(model, book, plot, measure);
-      if (!cell.claim || cell.open()) continue;
+      // A date is tapped from in front of the block.
+      if (scale == nullptr || scale->kind == ScaleKind::kReached || !cell.claim || cell.open())
+        continue;
       const UtcInstant at = given_at(*cell.claim).utc;
       if (!first || at < *first) first = at;
     }

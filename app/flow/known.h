@@ -42,6 +42,9 @@ struct KnownClaim {
   int others = 0;                // standing claims of the slot that differ from this one
   // Of a gross weight that only restates another record: when it was said first.
   std::optional<Stamp> weighed = {};
+  // When a value was given there first, where the record replaces one; putting it right is no
+  // visit.
+  std::optional<Stamp> given = {};
 
   bool operator==(const KnownClaim&) const = default;
 };
@@ -112,6 +115,7 @@ struct OccasionProgress {
   std::vector<std::string> not_fresh;      // numbers of sample bags without a fresh weight
   std::vector<std::string> unsorted = {};  // plots whose sample is sorted in part only
   std::vector<OpenItem> questioned;        // kept after a question, from the same local date
+  std::vector<PersonId> second_open = {};  // who are not done with it as second person; set by work
 
   bool operator==(const OccasionProgress&) const = default;
 };

@@ -10,10 +10,11 @@
 namespace ligule::flow {
 namespace {
 
-// Answers for the day that were given before the program was closed hold on.
+// Answers for the day that were given before the program was closed hold on, those of a second
+// person and of a second look too.
 void recall_day_answers(Model& model, const OccasionLoaded& loaded) {
-  for (const KnownClaim& claim : loaded.claims) {
-    if (claim.record.at.local_date != model.now.local_date) continue;
+  const auto recall = [&](const KnownClaim& claim) {
+    if (claim.record.at.local_date != model.now.local_date) return;
     for (const Answer& answer : claim.record.answers) {
       const checks::Rule* const rule = checks::find_rule(answer.rule);
       if (rule == nullptr || rule->scope != checks::Scope::kDay) continue;
@@ -22,7 +23,9 @@ void recall_day_answers(Model& model, const OccasionLoaded& loaded) {
         model.day_answers.push_back(given);
       }
     }
-  }
+  };
+  std::ranges::for_each(loaded.claims, recall);
+  std::ranges::for_each(loaded.again, recall);
 }
 
 }  // namespace

@@ -4,33 +4,18 @@
 #include <utility>
 
 #include "app/flow/progress.h"
+#include "app/flow/seconds.h"
 #include "storage/checks/repeat_plots.h"
 
 namespace ligule::flow {
 namespace {
 
-bool by_eye(ScaleKind kind) {
-  return kind == ScaleKind::kPercent || kind == ScaleKind::kScore || kind == ScaleKind::kStages;
-}
-
 std::vector<std::string> needed_on(const Model& model, const Book& book, const PlanPlot& plot) {
   return needed_of(trial_of(model, book), book.occasion, plot, model.setup.definitions);
 }
 
-// Something is rated by eye, and nothing takes long: frames and counted samples are no second look,
-// and dates are visited by the block. What is measured beside it comes back with the card, since a
-// card that lacks a line would announce itself.
 bool can_come_back(const Model& model, const Book& book, const PlanPlot& plot) {
-  bool eye = false;
-  for (const std::string& measure : needed_on(model, book, plot)) {
-    const Scale* const scale = scale_of(model, trial_of(model, book), plot, measure);
-    if (scale == nullptr) return false;
-    eye = eye || by_eye(scale->kind);
-    if (!by_eye(scale->kind) && scale->kind != ScaleKind::kLength &&
-        scale->kind != ScaleKind::kShares)
-      return false;
-  }
-  return eye;
+  return can_be_rated_twice(trial_of(model, book), book.occasion, plot, model.setup.definitions);
 }
 
 // When this person gave the plot its last first value; empty: not all of it is given, or not all by
@@ -82,11 +67,6 @@ void forget_begun_on(const Model& model, Rating& rating, const Uuid& subject) {
   }
 }
 
-// Whether a claim says something of a plot that somebody rated.
-bool says_something(const Record& record) {
-  return record.state != ValueState::kLater && record.measure != measure::kNote;
-}
-
 std::string initials_of_rater(const Model& model, PersonId id) {
   const auto at = std::ranges::find(model.people, id, &Person::id);
   return at == model.people.end() ? std::string("?") : at->initials;
@@ -117,6 +97,7 @@ bool begin_look(const Turn& turn, Rating& rating) {
     forget_begun_on(model, rating, subject);
     book.last = book.present;
     book.present = repeat.plot;
+    book.looks.stake = repeat.plot;
     settle_focus(turn, rating);
     return true;
   }
@@ -129,11 +110,13 @@ void end_look(const Turn& turn, Rating& rating) {
   const std::size_t after = book.looks.look->after;
   drop_look(turn.model, rating);
   book.last = book.present;
-  book.present = next_open(turn.model, book, after).value_or(after);
+  book.looks.stake = next_open(turn.model, book, after);
+  book.present = book.looks.stake.value_or(after);
   settle_focus(turn, rating);
 }
 
 void drop_look(const Model& model, Rating& rating) {
+  rating.book.looks.stake.reset();
   const std::optional<SecondLook> look = rating.book.looks.look;
   if (!look) return;
   forget_begun_on(model, rating, look->subject);
@@ -145,6 +128,7 @@ void look_taken_back(const Turn& turn, Rating& rating, const Act& act) {
   if (act.records.empty() || !turn.model.person) return;
   const Record& record = act.records.front();
   std::optional<SecondLook>& look = book.looks.look;
+  book.looks.stake.reset();  // one takes back what one remembers, where one stands
   if (record.purpose == Purpose::kRepeat) {
     // It goes on to where the person is now: from the place before.
     const std::size_t before = (book.present + book.plots.size() - 1) % book.plots.size();
@@ -240,6 +224,11 @@ void look_by_another(Turn& turn) {
     const AsSecond asked = *model.as_second;
     return open_occasion(turn, asked.trial, asked.occasion, "");
   }
+  // A slide shows what stands, to whoever began it.
+  auto* const review = std::get_if<Review>(&model.screen);
+  if (review != nullptr && hides_from_second(model, review->book.id) &&
+      std::holds_alternative<Sliding>(review->page))
+    review->page = ReviewMap{};
   auto* const rating = std::get_if<Rating>(&model.screen);
   if (rating == nullptr) return;
   if (rating->book.looks.rater) {
@@ -247,6 +236,32 @@ void look_by_another(Turn& turn) {
     return open_occasion(turn, trial, rating->book.id, "");
   }
   end_look(turn, *rating);
+}
+
+Review without_others(const Model& model, Review review, bool& any) {
+  any = hides_from_second(model, review.book.id);
+  const auto of_others = [&](const Record& record) {
+    return !model.person || record.person != model.person->id;
+  };
+  const auto leave_out = [&](Book& book) {
+    std::erase_if(book.kept, [&](const auto& kept) { return of_others(kept.second.record); });
+  };
+  if (any) {
+    leave_out(review.book);
+    std::erase_if(review.again, [&](const KnownClaim& claim) { return of_others(claim.record); });
+  }
+  if (review.against && hides_from_second(model, review.against->id)) {
+    any = true;
+    leave_out(*review.against);
+  }
+  // A plot's history is of every occasion.
+  if (auto* const history = std::get_if<PlotHistory>(&review.page)) {
+    const auto left_out = std::erase_if(history->records, [&](const Record& record) {
+      return record.occasion && hides_from_second(model, *record.occasion) && of_others(record);
+    });
+    any = any || left_out > 0;
+  }
+  return review;
 }
 
 void open_as_second(Turn& turn, TrialId trial, OccasionId occasion, const std::string& plot) {

@@ -31,6 +31,9 @@ void take_second(const Model& model, Book& book, const OccasionLoaded& loaded);
 // Somebody else has the tablet: a look of the person before is let go, and a rating that was open
 // as second person, or asked about, is opened for whoever has it now.
 void look_by_another(Turn& turn);
+// What Review shows to whoever is not done with a second rating: nothing that others gave in it.
+// any: whether that leaves something out.
+[[nodiscard]] Review without_others(const Model& model, Review review, bool& any);
 void open_as_second(Turn& turn, TrialId trial, OccasionId occasion, const std::string& plot);
 
 }  // namespace ligule::flow

@@ -33,6 +33,8 @@ struct Looks {
   std::optional<PersonId> rater;       // somebody rates as second person: the book holds their own
   std::map<Slot, KnownClaim> repeats;  // that stand, of anybody
   std::optional<SecondLook> look;
+  // Place along the path whose stake is to be named, since the way led there from elsewhere.
+  std::optional<std::size_t> stake;
 
   bool operator==(const Looks&) const = default;
 };

@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <variant>
 
+#include "app/flow/seconds.h"
 #include "app/flow/slide.h"
 #include "app/flow/stake.h"
 #include "app/flow/turn.h"
@@ -43,6 +44,7 @@ void move_run(const Book& book, SlideRun& run, int by) {
 void show_slide(Turn& turn) {
   auto* const review = on<Review>(turn);
   if (review == nullptr || review->book.plots.empty()) return;
+  if (hides_from_second(turn.model, review->book.id)) return turn.notice("review.hidden");
   const SlideRun run = all_that_stands(turn.model, review->book);
   if (run.from.empty()) return turn.notice("notice.nothing_to_slide");
   review->page = Sliding{run, false, std::nullopt};

@@ -88,8 +88,9 @@ const Book* entry_book(const Screen& screen) {
 }
 
 bool stake_asked(const Model& model, const Book& book) {
-  // Who is sent back to a plot knows it from the number; the path waits elsewhere.
-  if (!model.person || book.plots.empty() || book.looks.look) return false;
+  if (!model.person || book.plots.empty()) return false;
+  if (book.looks.stake == book.present) return true;
+  if (book.looks.look) return false;  // it was named: the path waits elsewhere
   const PlanPlot& plot = book.plots.at(book.present);
   const auto places = stake_places(book.plots);
   return std::ranges::find(places, book.present) != places.end() &&
@@ -126,10 +127,13 @@ void name_stake(Turn& turn, Book& book, const std::string& plot) {
     turn.notice(no_place(turn.model, book, plot), {plot});
     return turn.run(Cue{CueKind::kRefused});
   }
+  // Where the way led off the path, the stake says nothing of the values that were given on it.
+  const bool on_path = !book.looks.look;
   // What a second person gave is not slid: a slide moves first values.
-  if (!book.looks.rater) book.slipped = slipped(turn.model, book, *named);
-  note_stake(turn, book, plot, true);
+  if (!book.looks.rater && on_path) book.slipped = slipped(turn.model, book, *named);
+  note_stake(turn, book, plot, on_path);
   book.stake = {};
+  book.looks.stake.reset();
   go_to(turn, book, *named);
 }
 

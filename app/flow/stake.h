@@ -24,7 +24,8 @@ namespace ligule::flow {
 [[nodiscard]] const Book* entry_book(const Screen& screen);
 
 // Whether the stake is to be named before anything is entered: the present plot is a turn of the
-// path, something is open on it, and this person was not asked about it today.
+// path, something is open on it, and this person was not asked about it today; or the way led there
+// from elsewhere (Looks::stake).
 [[nodiscard]] bool stake_asked(const Model& model, const Book& book);
 
 // Whether the question, or what came of it, stands in the place of the pad.

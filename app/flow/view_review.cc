@@ -8,6 +8,8 @@
 #include "app/flow/odd.h"
 #include "app/flow/parts.h"
 #include "app/flow/review.h"
+#include "app/flow/second_look.h"
+#include "app/flow/seconds.h"
 #include "app/flow/sorted_sample.h"
 #include "app/flow/view_parts.h"
 #include "storage/checks/median.h"
@@ -309,7 +311,9 @@ std::string initials_of(const Model& model, const Record& record) {
   return at == model.people.end() ? std::string() : at->initials;
 }
 
-ReviewView review_view(const Model& model, const Review& review) {
+namespace {
+
+ReviewView whole_view(const Model& model, const Review& review) {
   ReviewView view;
   const Book& book = review.book;
   view.head = head_view(model);
@@ -339,6 +343,18 @@ ReviewView review_view(const Model& model, const Review& review) {
   } else {
     view.page = map_view(model, review);
   }
+  return view;
+}
+
+}  // namespace
+
+ReviewView review_view(const Model& model, const Review& review) {
+  // A slide is begun where nothing is hidden, or from a card that shows the same.
+  if (std::holds_alternative<Sliding>(review.page) || !second_unfinished(model))
+    return whole_view(model, review);
+  bool any = false;
+  ReviewView view = whole_view(model, without_others(model, review, any));
+  view.hidden = any;
   return view;
 }
 

@@ -350,6 +350,7 @@ struct ReviewView {
   bool can_take_back = false;
   std::size_t questions = 0;  // values to be settled
   bool agreement = false;     // enough plots were rated twice to tell how far that agrees
+  bool hidden = false;        // others' values are, until this person's second rating is done
   std::variant<MapView, OccasionListView, HistoryView, MendView, SlideView, QuestionsView,
                AgreementView>
       page;

@@ -11,25 +11,31 @@ using touch::Tone;
 
 namespace {
 
+// Of the scale: points of a percent, of a score, of a stage's number.
+std::string points(const Pen& pen, const std::string& number) {
+  return pen.words.fill(number == "1" ? "agreement.points.one" : "agreement.points.many", {number});
+}
+
 std::string words_of(const Pen& pen, const flow::AgreementRow& row) {
   const std::string plots = number(row.plots);
+  const std::string by = points(pen, row.by);
   const bool own = row.other.empty();
   switch (row.lies) {
     case flow::Lies::kHigher:
       return own ? pen.words.fill("agreement.again_higher",
-                                  {row.rater, row.by, row.give_or_take, plots})
+                                  {row.rater, by, row.give_or_take, plots})
                  : pen.words.fill("agreement.higher",
-                                  {row.rater, row.other, row.by, row.give_or_take, plots});
+                                  {row.rater, row.other, by, row.give_or_take, plots});
     case flow::Lies::kLower:
-      return own ? pen.words.fill("agreement.again_lower",
-                                  {row.rater, row.by, row.give_or_take, plots})
+      return own ? pen.words.fill("agreement.again_lower", {row.rater, by, row.give_or_take, plots})
                  : pen.words.fill("agreement.lower",
-                                  {row.rater, row.other, row.by, row.give_or_take, plots});
+                                  {row.rater, row.other, by, row.give_or_take, plots});
     case flow::Lies::kLike:
       break;
   }
-  return own ? pen.words.fill("agreement.again_like", {row.rater, row.give_or_take, plots})
-             : pen.words.fill("agreement.like", {row.rater, row.other, row.give_or_take, plots});
+  const std::string give_or_take = points(pen, row.give_or_take);
+  return own ? pen.words.fill("agreement.again_like", {row.rater, give_or_take, plots})
+             : pen.words.fill("agreement.like", {row.rater, row.other, give_or_take, plots});
 }
 
 // Whether somebody's eye changed on the way; empty where there are too few plots to tell.
@@ -42,10 +48,10 @@ std::string way_words(const Pen& pen, const flow::AgreementRow& row) {
     if (!blocks.empty()) blocks += ", ";
     switch (block.lies) {
       case flow::Lies::kHigher:
-        blocks += pen.words.fill("agreement.block_higher", {number, block.by});
+        blocks += pen.words.fill("agreement.block_higher", {number, points(pen, block.by)});
         break;
       case flow::Lies::kLower:
-        blocks += pen.words.fill("agreement.block_lower", {number, block.by});
+        blocks += pen.words.fill("agreement.block_lower", {number, points(pen, block.by)});
         break;
       case flow::Lies::kLike:
         blocks += pen.words.fill("agreement.block_like", {number});

@@ -71,7 +71,21 @@ std::string Language::fill(std::string_view key,
   return filled(key, {arguments.begin(), arguments.size()});
 }
 
-std::string Language::fill(const flow::Words& words) const {
+// Of a limit with one open end the words of the other end, and its unit, which stands at the upper.
+flow::Words Language::one_ended(const flow::Words& words) const {
+  constexpr std::string_view kOpenEnd = "\u2026";  // as storage/checks/season_rules.cc has it
+  if (words.arguments.size() != 3) return words;
+  const std::string& low = words.arguments[1];
+  const std::string& high = words.arguments[2];
+  if (high.starts_with(kOpenEnd) && has(words.key + ".least"))
+    return {words.key + ".least", {words.arguments[0], low + high.substr(kOpenEnd.size())}};
+  if (low == kOpenEnd && has(words.key + ".most"))
+    return {words.key + ".most", {words.arguments[0], high}};
+  return words;
+}
+
+std::string Language::fill(const flow::Words& told) const {
+  const flow::Words words = one_ended(told);
   const std::vector<std::string_view> arguments(words.arguments.begin(), words.arguments.end());
   return filled(words.key, arguments);
 }

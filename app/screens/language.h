@@ -55,6 +55,8 @@ class Language {
   [[nodiscard]] std::string filled(std::string_view key,
                                    std::span<const std::string_view> arguments) const;
 
+  [[nodiscard]] flow::Words one_ended(const flow::Words& words) const;
+
   Texts texts_;
   std::optional<PhraseBook> phrases_;
   Untold untold_ = Untold::kByKind;

@@ -209,6 +209,14 @@ void draw_list(const Pen& pen, const Rect& rect, const flow::OccasionListView& l
   }
 }
 
+// Why values are missing that others gave.
+void draw_hidden(const Pen& pen, Cutter& down, const flow::ReviewView& view) {
+  if (!view.hidden) return;
+  const std::string_view why = pen.words("review.hidden");
+  const float height = touch::text_height(pen.ui, why, Font::kStrong, down.rest().width());
+  touch::text(pen.ui, down.take(height), {.text = why, .font = Font::kStrong, .lines = 3});
+}
+
 }  // namespace
 
 void draw_review(const Pen& plain, const flow::ReviewView& view) {
@@ -224,6 +232,7 @@ void draw_review(const Pen& plain, const flow::ReviewView& view) {
     const std::string title = pen.words.fill("review.plot", {history->plot});
     if (draw_head(pen, head, {.title = title, .back = true}, view.head))
       pen.send(flow::ReviewBack{});
+    draw_hidden(pen, down, view);
     if (view.can_take_back) {
       const Rect strip = down.take_end(ui.mm(16));
       draw_take_back(pen, {strip.right - ui.mm(24), strip.top, strip.right, strip.bottom}, true);
@@ -246,6 +255,7 @@ void draw_review(const Pen& plain, const flow::ReviewView& view) {
     title = which;
   }
   if (draw_head(pen, head, {.title = title, .back = true}, view.head)) pen.send(flow::ReviewBack{});
+  draw_hidden(pen, down, view);
   const auto* const agreement = std::get_if<flow::AgreementView>(&view.page);
   if (agreement != nullptr) return draw_agreement(pen, down.take_rest(), *agreement);
   if (questions != nullptr) return draw_questions(pen, down.take_rest(), *questions);

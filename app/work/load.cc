@@ -10,6 +10,7 @@
 #include "app/flow/grazing.h"
 #include "app/flow/no_entry.h"
 #include "app/flow/progress.h"
+#include "app/flow/seconds.h"
 #include "app/work/earlier_cuttings.h"
 #include "app/work/newest.h"
 #include "app/work/scale_reach.h"
@@ -32,6 +33,7 @@ Result<flow::KnownClaim> known_claim(const ledger::Ledger& ledger, ledger::Claim
   known.record = std::move(claim.record);
   known.first = known.record.id;
   Record at = known.record;
+  bool given = true;
   for (int step = 0; step < kLongestChain && at.replaces() && !at.targets.empty(); ++step) {
     known.first = at.targets.front();
     auto target = ledger.find(at.targets.front());
@@ -40,6 +42,9 @@ Result<flow::KnownClaim> known_claim(const ledger::Ledger& ledger, ledger::Claim
     if (!held.has_value()) break;  // not held here: its id says enough
     at = *std::move(held);
     if (step == 0) known.before = at;
+    // The earliest since it was put off, or ever.
+    if (at.state == ValueState::kLater) given = false;
+    if (given) known.given = at.at;
   }
   if (known.record.measure == measure::kGrossWeight && only_restates(known.record)) {
     const auto first = first_said(known.record, [&](RecordId id) { return ledger.find(id); });
@@ -183,6 +188,14 @@ Result<std::vector<flow::CuttingWeighed>> weighed_elsewhere(const ledger::Ledger
     at->runs.push_back(std::move(run));
   }
   return elsewhere;
+}
+
+// When somebody last declared an occasion done; empty: nobody did.
+std::optional<UtcInstant> closed_at(const std::vector<Record>& closings, OccasionId occasion) {
+  std::optional<UtcInstant> last;
+  for (const Record& closing : closings)
+    if (closing.occasion == occasion) last = std::max(last, std::optional(closing.at.utc));
+  return last;
 }
 
 using Place = std::pair<TrialId, OccasionId>;
@@ -355,22 +368,28 @@ Result<flow::Today> load_today(const ledger::Ledger& ledger, const Definitions& 
   flow::Today loaded;
   const auto trials = known_trials(ledger);
   if (!trials) return std::unexpected(trials.error());
-  for (const flow::KnownTrial& trial : *trials) {
-    auto claims = survey_claims(ledger, trial.plan.id(), std::nullopt);
-    if (!claims) return std::unexpected(std::move(claims).error());
-    std::map<OccasionId, std::vector<flow::KnownClaim>> by_occasion;
-    for (flow::KnownClaim& claim : *claims)
-      by_occasion[claim.record.occasion.value_or(OccasionId{})].push_back(std::move(claim));
-    for (const PlanOccasion& occasion : trial.plan.occasions) {
-      loaded.progress.push_back(flow::progress_of(
-          trial, occasion, definitions, by_occasion[trial.plan.occasion(occasion)], today));
-    }
-  }
   const auto closings = ledger.of_kind(kind::kClosed);
   if (!closings) return std::unexpected(closings.error());
-  for (flow::OccasionProgress& progress : loaded.progress)
-    progress.closed = std::ranges::any_of(
-        *closings, [&](const Record& closing) { return closing.occasion == progress.occasion; });
+  for (const flow::KnownTrial& trial : *trials) {
+    auto claims =
+        claims_as(ledger, trial.plan.id(), std::nullopt, {Purpose::kSurvey, Purpose::kSecond});
+    if (!claims) return std::unexpected(std::move(claims).error());
+    std::map<OccasionId, std::vector<flow::KnownClaim>> first;
+    std::map<OccasionId, std::vector<flow::KnownClaim>> second;
+    for (flow::KnownClaim& claim : *claims) {
+      auto& of_purpose = claim.record.purpose == Purpose::kSecond ? second : first;
+      of_purpose[claim.record.occasion.value_or(OccasionId{})].push_back(std::move(claim));
+    }
+    for (const PlanOccasion& occasion : trial.plan.occasions) {
+      const OccasionId id = trial.plan.occasion(occasion);
+      flow::OccasionProgress& progress = loaded.progress.emplace_back(
+          flow::progress_of(trial, occasion, definitions, first[id], today));
+      const auto closed = closed_at(*closings, id);
+      progress.closed = closed.has_value();
+      progress.second_open = flow::seconds_open(trial, occasion, definitions, first[id],
+                                                second[id], closed, today);
+    }
+  }
   for (const flow::KnownTrial& trial : *trials) {
     const auto events = ledger.events(trial.plan.id());
     if (!events) return std::unexpected(events.error());

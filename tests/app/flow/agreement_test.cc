@@ -1,4 +1,6 @@
 // How far those who rated the same plots twice agree, in Review.
+#include <array>
+
 #include "tests/app/flow/tablet.h"
 
 namespace ligule::flow {
@@ -56,7 +58,7 @@ TEST_F(AgreementTest, AnotherPersonIsHeldAgainstWhoRatedFirst) {
   const AgreementView view = agreement();
   ASSERT_THAT(view.rows, SizeIs(1));
   EXPECT_EQ(view.rows.front(),
-            (AgreementRow{"percent_stand", "CD", "AB", Lies::kHigher, "7", "3", 3}));
+            (AgreementRow{"percent_stand", "CD", "AB", Lies::kHigher, "7", "3", 3, false, {}}));
   EXPECT_TRUE(tablet.review().agreement);
 }
 
@@ -66,7 +68,7 @@ TEST_F(AgreementTest, ASecondLookIsHeldAgainstOnesOwnFirstOne) {
   const AgreementView view = agreement();
   ASSERT_THAT(view.rows, SizeIs(1));
   EXPECT_EQ(view.rows.front(),
-            (AgreementRow{"percent_stand", "AB", "", Lies::kLower, "2", "2", 3}));
+            (AgreementRow{"percent_stand", "AB", "", Lies::kLower, "2", "2", 3, false, {}}));
 }
 
 TEST_F(AgreementTest, WhoIsHeldAgainstThemselvesAsAnotherIsNot) {
@@ -86,6 +88,72 @@ TEST_F(AgreementTest, LessThanHalfAPointIsAlike) {
   const AgreementView view = agreement();
   ASSERT_THAT(view.rows, SizeIs(1));
   EXPECT_EQ(view.rows.front().lies, Lies::kLike);
+}
+
+// --- block by block
+
+// Sixteen plots in two blocks, rated first by AB and then by CD as second person.
+class AgreementByBlock : public ::testing::Test {
+ protected:
+  AgreementByBlock() {
+    plan_ = wide_plan();
+    plan_.occasions.back().measures = {"percent_stand"};
+    tablet_.model.trials.push_back({plan_, "plan digest", {}});
+    tablet_.model.people.push_back({person_id("CD"), "CD"});
+    tablet_.open(plan_, "late");
+    for (std::size_t n = 0; n < plan_.plots.size(); ++n) {
+      tablet_.choose("percent_stand", std::to_string(40 + 5 * (n % 7)));
+      tablet_.settle();
+    }
+    std::ranges::copy_if(tablet_.ledger, std::back_inserter(first_), &Record::is_claim);
+  }
+  // Of the first plots of each block as many; higher by block.
+  AgreementRow rated_again(std::size_t of_each, const std::array<double, 2>& higher) {
+    std::array<std::size_t, 2> rated{};
+    for (const PlanPlot& plot : plan_.plots) {
+      const auto block = static_cast<std::size_t>(plot.block - 1);
+      if (++rated.at(block) > of_each) continue;
+      Record record =
+          *std::ranges::find(first_, std::optional(plan_.plot(plot).uuid), &Record::subject);
+      record.id.uuid.bytes[0] = static_cast<std::uint8_t>(0x80 + tablet_.ledger.size());
+      record.person = person_id("CD");
+      record.purpose = Purpose::kSecond;
+      // Nobody rates exactly alike: a point to either side.
+      record.value = *record.value + higher.at(block) + (rated.at(block) % 2 == 0 ? 1 : -1);
+      record.entered = std::to_string(static_cast<int>(*record.value));
+      tablet_.ledger.push_back(record);
+    }
+    tablet_.look_over(plan_, "late");
+    tablet_.tap(ShowAgreement{});
+    const auto view = std::get<AgreementView>(tablet_.review().page);
+    EXPECT_THAT(view.rows, SizeIs(1));
+    return view.rows.empty() ? AgreementRow{} : view.rows.front();
+  }
+
+ private:
+  Plan plan_;
+  Tablet tablet_;
+  std::vector<Record> first_;
+};
+
+TEST_F(AgreementByBlock, WhoChangedOnTheWayIsToldByBlock) {
+  const AgreementRow row = rated_again(8, {0, 10});
+  EXPECT_TRUE(row.by_block);
+  EXPECT_EQ(row.blocks, (std::vector<BlockLies>{{1, Lies::kLike, "0"}, {2, Lies::kHigher, "10"}}));
+  EXPECT_EQ(row.lies, Lies::kHigher);
+  EXPECT_EQ(row.by, "5");
+}
+
+TEST_F(AgreementByBlock, WhoIsAlikeEverywhereHasNoBlocks) {
+  const AgreementRow row = rated_again(8, {0, 0});
+  EXPECT_TRUE(row.by_block);
+  EXPECT_THAT(row.blocks, IsEmpty());
+}
+
+TEST_F(AgreementByBlock, OfTooFewPlotsNothingIsSaidOfBlocks) {
+  const AgreementRow row = rated_again(3, {0, 10});
+  EXPECT_FALSE(row.by_block);
+  EXPECT_THAT(row.blocks, IsEmpty());
 }
 
 }  // namespace

@@ -6,6 +6,7 @@
 #include <array>
 #include <map>
 
+#include "app/flow/book.h"
 #include "tests/app/flow/tablet.h"
 
 namespace ligule::flow {
@@ -170,6 +171,40 @@ TEST_F(ClosingLooksTest, AValuePutRightLaterIsNoVisit) {
   tablet.tap(DeclareDone{});
   tablet.settle();
   EXPECT_FALSE(tablet.above().closing);
+}
+
+// Proves: however often it was put right, the visit is when a value was given first, also where the
+// values were read again.
+TEST_F(ClosingLooksTest, AValuePutRightTwiceIsNoVisitEither) {
+  for (int n = 0; n < 2; ++n)
+    for (const char* const other : kOthers) rate(other);
+  for (const char* const stand : {"50", "45"}) {
+    for (const char* const plot : {"101", "108", "102", "107", "103", "106"}) {
+      tablet.rest(std::chrono::seconds{1});
+      tablet.tap(GoToPlot{plot});
+      tablet.choose("percent_stand", stand);
+      tablet.settle();
+    }
+  }
+  const Plan plan = tablet.model.trials.back().plan;
+  EXPECT_TRUE(closing_looks(tablet.model, *book_of(tablet.model.screen)).empty());
+  tablet.tap(ShowToday{});
+  tablet.settle();
+  tablet.open(plan, "late");
+  EXPECT_TRUE(closing_looks(tablet.model, *book_of(tablet.model.screen)).empty());
+}
+
+// A put off plot is visited when it gets its value.
+TEST_F(ClosingLooksTest, PuttingOffIsNoVisit) {
+  tablet.tap(PutOff{});
+  rate("80");
+  tablet.rest(std::chrono::seconds{60});
+  tablet.tap(GoToPlot{"101"});
+  rate("70");
+  const Book& book = *book_of(tablet.model.screen);
+  const Cell cell = cell_of(tablet.model, book, book.plots.front(), "percent_stand");
+  ASSERT_TRUE(cell.claim && cell.claim->before);
+  EXPECT_FALSE(cell.claim->given) << "its own time tells";
 }
 
 }  // namespace

@@ -5,6 +5,7 @@
 #include "app/flow/book.h"
 #include "app/flow/grazing.h"
 #include "app/flow/no_entry.h"
+#include "app/flow/seconds.h"
 #include "app/flow/stake.h"
 #include "storage/trial/composition.h"
 #include "storage/trial/details.h"
@@ -136,6 +137,7 @@ void Tablet::run(const Effect& effect) {
   if (std::holds_alternative<LoadTablet>(effect)) return send(TabletLoaded{facts_answer});
   if (std::holds_alternative<LoadToday>(effect)) {
     Today today = today_answer;
+    add_seconds(today);
     for (const TrialEvent& event : trial_events(ledger)) {
       if (event.taken_back) continue;
       if (auto spray = spray_of(event.record)) today.sprays.push_back(*std::move(spray));
@@ -178,6 +180,29 @@ void Tablet::run(const Effect& effect) {
   if (std::holds_alternative<LoadBags>(effect)) return send(BagsLoaded{open_bags(true)});
 }
 
+void Tablet::add_seconds(Today& today) const {
+  for (const KnownTrial& trial : model.trials) {
+    for (const PlanOccasion& occasion : trial.plan.occasions) {
+      const OccasionId id = trial.plan.occasion(occasion);
+      std::vector<KnownClaim> first;
+      std::vector<KnownClaim> second;
+      for (KnownClaim& claim : claims(id))
+        (claim.record.purpose == Purpose::kSecond ? second : first).push_back(std::move(claim));
+      if (second.empty()) continue;
+      std::optional<UtcInstant> closed;
+      for (const Record& record : ledger)
+        if (record.kind == kind::kClosed && record.occasion == id) closed = record.at.utc;
+      const Definitions& definitions = model.setup.definitions;
+      const CalendarDate day = model.now.local_date;
+      auto at = std::ranges::find(today.progress, id, &OccasionProgress::occasion);
+      if (at == today.progress.end())
+        at = today.progress.insert(at, progress_of(trial, occasion, definitions, first, day));
+      at->closed = at->closed || closed.has_value();
+      at->second_open = seconds_open(trial, occasion, definitions, first, second, closed, day);
+    }
+  }
+}
+
 TrialLoaded Tablet::trial(TrialId id) const {
   TrialLoaded loaded{id, {}, {}, names_shown_in(ledger)};
   for (const Record& record : ledger) {
@@ -208,12 +233,15 @@ std::vector<Record> Tablet::records_about(TrialId trial, std::string_view plot) 
 KnownClaim Tablet::claim(const Record& record) const {
   KnownClaim known{record, std::nullopt, record.id, 0};
   const Record* at = &record;
+  bool given = true;
   while (at->replaces()) {
     const auto target = std::ranges::find(ledger, at->targets.front(), &Record::id);
     if (target == ledger.end()) break;
     if (!known.before) known.before = *target;
     at = &*target;
     known.first = at->id;
+    given = given && at->state != ValueState::kLater;
+    if (given) known.given = at->at;
   }
   if (only_restates(record)) {
     const auto find = [&](RecordId id) -> Result<std::optional<Record>> {

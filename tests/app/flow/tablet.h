@@ -96,6 +96,7 @@ class Tablet {
   void start(CalendarDate day);
   void send(Intent intent);
   void run(const Effect& effect);
+  void add_seconds(Today& today) const;  // who is not done as second person
 
   UtcInstant clock_{};
   std::uint64_t ids_ = 0;

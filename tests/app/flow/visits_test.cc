@@ -1,4 +1,5 @@
 // Dates reached: what each visit says of the plots of a block.
+#include "app/flow/closing_looks.h"
 #include "app/flow/stake.h"
 #include "storage/trial/reached.h"
 #include "tests/app/flow/pads_fixture.h"
@@ -115,6 +116,27 @@ TEST_F(Visits, ABlockLeftOutComesAfterTheLast) {
   pad(ShowBlock{2});
   pad(OthersNotYet{});
   EXPECT_EQ(visits().block, 1);
+}
+
+// Proves: dates are tapped from in front of the block, and nobody is told that they walked too
+// fast.
+TEST_F(Visits, TappedFromInFrontOfTheBlockIsNoFastWalk) {
+  KnownTrial& trial = tablet.model.trials.back();
+  trial.plan = wide_plan();
+  trial.plan.codes.trial = "P2";
+  trial.plan.plot_width = {"20", "ft"};
+  trial.plan.occasions = {{"heading", Job::kRate, 2026, 0, {"heading"}, std::nullopt}};
+  tablet.open(Plan(trial.plan), "heading");
+  for (const int block : {1, 2}) {
+    pad(ShowBlock{block});
+    for (int n = 1; n <= 8; ++n) {
+      pad(MarkReached{std::to_string(100 * block + 1 + (5 * n) % 8)});
+      tablet.settle();
+    }
+  }
+  ASSERT_EQ(fresh(), 16U);
+  const auto looks = closing_looks(tablet.model, *book_of(tablet.model.screen));
+  EXPECT_TRUE(looks.empty()) << looks.front().rule;
 }
 
 TEST_F(Visits, OneSaidTooEarlyCanBeMarkedTheSameDay) {

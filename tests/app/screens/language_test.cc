@@ -27,6 +27,26 @@ TEST(Language, ArgumentsStandWhereTheTextSays) {
   EXPECT_EQ(words.count("n", 0), "0 bags");
 }
 
+// Proves: a limit without an upper or a lower end is told by the end it has, with its unit.
+TEST(Language, ALimitWithAnOpenEndHasWordsOfItsOwn) {
+  const auto told = [](const Language& words, const char* rule, const char* low, const char* high) {
+    return words.fill(flow::Words{rule, {"12\u00a0in", low, high}});
+  };
+  const Language& english = tests::english();
+  EXPECT_EQ(told(english, "check.unusual", "4", "\u2026\u00a0in"),
+            "12\u00a0in is unusual. Mostly it is 4\u00a0in or more.");
+  EXPECT_EQ(told(english, "check.unusual", "\u2026", "18\u00a0in"),
+            "12\u00a0in is unusual. Mostly it is 18\u00a0in or less.");
+  EXPECT_EQ(told(english, "check.unusual", "4", "18\u00a0in"),
+            "12\u00a0in is unusual. Mostly it is 4 to 18\u00a0in.");
+  for (const Language* const words : {&english, &tests::spanish()}) {
+    for (const char* const rule : {"check.unusual", "check.out_of_limits", "check.yield_unusual"}) {
+      EXPECT_FALSE(told(*words, rule, "4", "\u2026").contains("\u2026")) << rule;
+      EXPECT_FALSE(told(*words, rule, "\u2026", "18").contains("\u2026")) << rule;
+    }
+  }
+}
+
 TEST(Language, BracesThatAreNoPlacesStay) {
   const Language words({{"a", "{x} {0"}, {"b", "{}{-1}"}});
   EXPECT_EQ(words.fill("a", {"1"}), "{x} {0");
@@ -124,6 +144,7 @@ TEST(EnglishWords, EveryKeyIsUsed) {
       const std::string back = key.substr(dot + 1);
       const bool front_known = texts.contains(front) || texts.contains(front + ".") ||
                                (front.starts_with("scale.") && texts.contains(front.substr(6))) ||
+                               (front.starts_with("check.") && texts.contains(front.substr(6))) ||
                                front.starts_with("age.");
       const bool back_known = texts.contains(back) || texts.contains("." + back);
       used = front_known && back_known;

@@ -16,6 +16,19 @@ flow::RateView put_off_rate() {
   return view;
 }
 
+flow::RateView second_rate(std::optional<std::size_t> focus) {
+  flow::RateView view = sample_rate(focus);
+  view.second = true;
+  return view;
+}
+
+flow::Overlay as_second_overlay(bool finished) {
+  flow::Overlay overlay;
+  overlay.as_second = flow::AsSecond{{}, {}, {"JT", "RM", "KV", "LB", "OS"}, 96, 0, 38};
+  if (!finished) *overlay.as_second = flow::AsSecond{{}, {}, {"JT"}, 24, 72, 0};
+  return overlay;
+}
+
 flow::Overlay closing_looks_overlay() {
   flow::Overlay overlay;
   overlay.closing = flow::ClosingView{"TF24", {}};

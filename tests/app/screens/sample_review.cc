@@ -173,6 +173,37 @@ flow::ReviewView review_agreement() {
   return view;
 }
 
+flow::ReviewView review_changed_raters() {
+  using flow::Lies;
+  flow::ReviewView view = review_agreement();
+  auto& rows = std::get<flow::AgreementView>(view.page).rows;
+  rows[1].by_block = true;
+  rows[1].blocks = {{1, Lies::kLike, "0"},
+                    {2, Lies::kHigher, "4"},
+                    {3, Lies::kHigher, "9"},
+                    {4, Lies::kLower, "1"}};
+  rows[2].by_block = true;
+  return view;
+}
+
+flow::ReviewView review_hidden() {
+  flow::ReviewView view = review_stand();
+  view.hidden = true;
+  view.questions = 0;
+  auto& map = std::get<flow::MapView>(view.page);
+  map.legend.clear();
+  for (flow::MapCell& cell : map.cells) empty(cell, flow::Mark::kOpen);
+  return view;
+}
+
+flow::ReviewView review_hidden_history() {
+  flow::ReviewView view = review_history();
+  view.hidden = true;
+  auto& rows = std::get<flow::HistoryView>(view.page).rows;
+  rows.erase(rows.begin(), rows.begin() + 3);
+  return view;
+}
+
 flow::ReviewView review_list() {
   flow::ReviewView view = review();
   flow::OccasionListView list;

@@ -6,13 +6,15 @@ flow::TabletView tablet_view() {
   using flow::Preference;
   flow::TabletView view;
   view.head = sample_head();
-  view.preferences = {{Preference::kLanguage, {{"en", "English", true}, {"es", "Español", false}}},
-                      {Preference::kTheme, {{"paper", "", true}, {"dusk", "", false}}},
-                      {Preference::kHand, {{"right", "", true}, {"left", "", false}}},
-                      {Preference::kGloves, {{"bare", "", true}, {"gloves", "", false}}},
-                      {Preference::kText, {{"usual", "", true}, {"large", "", false}}},
-                      {Preference::kMass, {{"kg", "", true}, {"lb", "", false}}},
-                      {Preference::kLength, {{"in", "", true}, {"cm", "", false}}}};
+  view.preferences = {
+      {Preference::kLanguage, {{"en", "English", true}, {"es", "Español", false}}},
+      {Preference::kTheme, {{"paper", "", true}, {"dusk", "", false}}},
+      {Preference::kHand, {{"right", "", true}, {"left", "", false}}},
+      {Preference::kGloves, {{"bare", "", true}, {"gloves", "", false}}},
+      {Preference::kText, {{"usual", "", true}, {"large", "", false}}},
+      {Preference::kMass, {{"kg", "", true}, {"lb", "", false}}},
+      {Preference::kLength, {{"in", "", true}, {"cm", "", false}}},
+      {Preference::kRepeats, {{"off", "", false}, {"20", "", true}, {"10", "", false}}}};
   view.diagonal = "8.0";
   view.ppi = "189";
   view.name = "Barn tablet 2";

@@ -89,6 +89,10 @@ namespace ligule::screens::tests {
 [[nodiscard]] flow::ReviewView review_on_hold();    // one on hold against another value, the last
 [[nodiscard]] flow::ReviewView review_settled();    // none is left
 [[nodiscard]] flow::ReviewView review_agreement();
+[[nodiscard]] flow::ReviewView review_changed_raters();  // on the way through the blocks
+// Of whoever is not done with a second rating.
+[[nodiscard]] flow::ReviewView review_hidden();
+[[nodiscard]] flow::ReviewView review_hidden_history();
 [[nodiscard]] flow::ReviewView review_history();
 [[nodiscard]] flow::ReviewView mend_amount();
 // A run of twelve plots goes one plot on; a whole path of a cutting back, off its beginning; a run
@@ -156,7 +160,10 @@ namespace ligule::screens::tests {
 [[nodiscard]] flow::Overlay early_overlay();
 [[nodiscard]] flow::Overlay closing_overlay();
 [[nodiscard]] flow::Overlay closing_looks_overlay();
+[[nodiscard]] flow::Overlay as_second_overlay(bool finished);
 [[nodiscard]] flow::RateView put_off_rate();
+// The card of a second person. focus: as of sample_rate.
+[[nodiscard]] flow::RateView second_rate(std::optional<std::size_t> focus);
 
 // Battery or storage do not reach for what is open.
 [[nodiscard]] flow::TodayView low_today();
