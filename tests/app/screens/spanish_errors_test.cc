@@ -173,6 +173,53 @@ TEST_F(SpanishFaults, OfScoresAndBlocks) {
   expect_spanish(files::check_plan(plan, definitions_).notices, "notices");
 }
 
+// What is asked of seed, as a plan is loaded: every notice of entry_check.h, with its place in the
+// plan's tables.
+TEST_F(SpanishFaults, OfTheSeedOfEntries) {
+  using date::year;
+  using Spoil = void (*)(std::vector<PlanEntry>&);
+  const std::vector<std::pair<const char*, Spoil>> asked{
+      {"no status", [](auto& e) { e[0].endophyte = Endophyte::kNotStated, e[0].strain.clear(); }},
+      {"no strain", [](auto& e) { e[0].strain.clear(); }},
+      {"strain in the variety", [](auto& e) { e[1].variety = "Old Mill AX1"; }},
+      {"percent without date", [](auto& e) { e[1].endophyte_percent = "1"; }},
+      {"date without percent", [](auto& e) { e[1].endophyte_tested = year{2024} / 8 / 1; }},
+      {"tested before harvest",
+       [](auto& e) {
+         e[0].endophyte_percent = "95";
+         e[0].endophyte_tested = year{2024} / 5 / 1;
+       }},
+      {"carried by too few",
+       [](auto& e) {
+         e[0].endophyte_percent = "10";
+         e[0].endophyte_tested = year{2024} / 8 / 1;
+       }},
+      {"found in what is free",
+       [](auto& e) {
+         e[1].endophyte_percent = "60";
+         e[1].endophyte_tested = year{2024} / 8 / 1;
+       }},
+      {"harvest not stated", [](auto& e) { e[0].seed_harvested.reset(); }},
+      {"old seed", [](auto& e) { e[0].seed_harvested = year{2022} / 7 / 1; }},
+      {"germination", [](auto& e) { e[0].germination = "20"; }},
+      {"purity", [](auto& e) { e[0].purity = "20"; }},
+      {"seed lot twice", [](auto& e) { e[2].seed_lot = e[0].seed_lot; }},
+      {"spelled otherwise", [](auto& e) { e[2].variety = "Alder-brook"; }},
+      {"number written otherwise",
+       [](auto& e) { e[1].variety = "Corrowen II", e[2].variety = "Corrowen 2"; }},
+      {"a letter away", [](auto& e) { e[2].variety = "Elder Brook"; }}};
+  for (const auto& [name, spoil] : asked) {
+    Plan plan = sample_plan();
+    spoil(plan.entries);
+    expect_spanish(files::check_plan(plan, definitions_).notices, name);
+    ASSERT_TRUE(files::write_plan_folder(*files_, folder_.path(), plan, schemas_).has_value());
+    const auto loaded = files::read_plan_folder(*files_, folder_.path(), schemas_, definitions_);
+    ASSERT_TRUE(loaded.has_value()) << name;
+    expect_spanish(loaded->notices, name);
+  }
+  EXPECT_GE(tried_, 2 * asked.size());
+}
+
 TEST_F(SpanishFaults, OfTablesThatAreNone) {
   for (const char* text :
        {"", "number;block\r\n1;2\r\n", "number,block\r\n101\r\n", "number,,number\r\n1,2,3\r\n",

@@ -82,5 +82,71 @@ TEST_F(UsedScales, AValueOnNoKnownScaleNeedsNone) {
   EXPECT_EQ(append.records.size(), 1U);
 }
 
+class UsedLimits : public UsedScales {
+ protected:
+  UsedLimits() {
+    definitions_.limits = {{"percent_stand", "", "", "%", 10.0, {}, "a source"}};
+    digest_of_limits_ = sha256(limits_text(definitions_.limits)).hex();
+  }
+  // Limits among what an act of values was given in front.
+  std::vector<std::string> limits_before(DefinitionsUsed& used, flow::Append append) {
+    used.add_to(append, ids_);
+    std::vector<std::string> digests;
+    for (const Record& record : append.records) {
+      if (record.is_claim()) break;
+      if (record.kind == kind::kLimits) digests.push_back(record.definition);
+    }
+    const auto kept = ledger_.append(append.records);
+    EXPECT_TRUE(kept) << (kept ? "" : one_line(kept.error()));
+    used.kept(append.act);
+    return digests;
+  }
+  flow::Append one_value(flow::ActNumber number) {
+    Record record = reading(100 + number, "101", "percent_stand", "80");
+    record.definition = digest_;
+    return {number, 1, {record}};
+  }
+
+  std::string digest_of_limits_;
+};
+
+TEST_F(UsedLimits, ComeBeforeTheFirstValueOnce) {
+  DefinitionsUsed used = need(DefinitionsUsed::of(ledger_, definitions_));
+  EXPECT_EQ(limits_before(used, one_value(1)), std::vector{digest_of_limits_});
+  EXPECT_EQ(need(ledger_.limits_told()), digest_of_limits_);
+  EXPECT_TRUE(limits_before(used, one_value(2)).empty());
+  // Nor when the program is started again.
+  DefinitionsUsed later = need(DefinitionsUsed::of(ledger_, definitions_));
+  EXPECT_TRUE(limits_before(later, one_value(3)).empty());
+}
+
+TEST_F(UsedLimits, ComeAgainAfterTheyChanged) {
+  DefinitionsUsed used = need(DefinitionsUsed::of(ledger_, definitions_));
+  EXPECT_EQ(limits_before(used, one_value(1)), std::vector{digest_of_limits_});
+  definitions_.limits.front().ask_below = 20;
+  const std::string changed = sha256(limits_text(definitions_.limits)).hex();
+  DefinitionsUsed later = need(DefinitionsUsed::of(ledger_, definitions_));
+  EXPECT_EQ(limits_before(later, one_value(2)), std::vector{changed});
+  // Back to the first ones: those are not the stream's last.
+  definitions_.limits.front().ask_below = 10;
+  DefinitionsUsed back = need(DefinitionsUsed::of(ledger_, definitions_));
+  EXPECT_EQ(limits_before(back, one_value(3)), std::vector{digest_of_limits_});
+}
+
+TEST_F(UsedLimits, DoNotComeWithWhatIsNoValue) {
+  DefinitionsUsed used = need(DefinitionsUsed::of(ledger_, definitions_));
+  EXPECT_TRUE(limits_before(used, {1, 1, {event(300, "spray")}}).empty());
+  EXPECT_EQ(limits_before(used, one_value(2)), std::vector{digest_of_limits_});
+}
+
+TEST_F(UsedLimits, ThatWereNotKeptComeWithTheNextValue) {
+  DefinitionsUsed used = need(DefinitionsUsed::of(ledger_, definitions_));
+  flow::Append lost = one_value(1);
+  used.add_to(lost, ids_);
+  EXPECT_EQ(lost.records.size(), 3U);
+  used.not_kept(1);
+  EXPECT_EQ(limits_before(used, one_value(2)), std::vector{digest_of_limits_});
+}
+
 }  // namespace
 }  // namespace ligule::work

@@ -120,7 +120,7 @@ TEST_F(Work, AReadAfterAnAppendSeesIt) {
   EXPECT_EQ(occasion->claims.size(), 1U);
   const auto* today = std::get_if<flow::TodayLoaded>(&all[2]);
   ASSERT_NE(today, nullptr);
-  EXPECT_EQ(today->today.unsealed, 3);
+  EXPECT_EQ(today->today.unsealed, 4) << "stream, scale, limits, value";
   ASSERT_EQ(today->today.places.size(), 1U);
   EXPECT_EQ(today->today.places[0].name, "STICK");
   EXPECT_NE(std::get_if<flow::BagsLoaded>(&all[3]), nullptr);
@@ -178,7 +178,7 @@ TEST_F(Work, SealsAndCopiesAndNotesBoth) {
   start();
   ASSERT_EQ(outcomes({act(1, 1, 100)}).size(), 1U);
   const auto sealed = only<flow::Sealed>({flow::Seal{}});
-  EXPECT_EQ(sealed.note.records, 3);
+  EXPECT_EQ(sealed.note.records, 4) << "stream, scale, limits, value";
   const std::string file = folder_.file("season-files/" + sealed.note.file_name);
   EXPECT_TRUE(seal::read_season_file(*files_, file));
   auto today = only<flow::TodayLoaded>({flow::LoadToday{}});

@@ -154,5 +154,55 @@ TEST_F(Plans, AScaleIsKeptByItsDigest) {
   }
 }
 
+Record limits_record(std::uint64_t n, double least) {
+  const std::vector<Limit> limits{{"stubble_height", "", "", "in", least, {}, "a source"}};
+  Record record;
+  record.id = RecordId{id(n)};
+  record.kind = kind::kLimits;
+  record.at = at(static_cast<std::int64_t>(n));
+  record.details = limits_text(limits);
+  record.definition = sha256(record.details).hex();
+  return record;
+}
+
+TEST_F(Plans, LimitsAreRefusedThatAreNotWhatTheirDigestSays) {
+  Record wrong_digest = limits_record(11, 3);
+  wrong_digest.definition = sha256("x").hex();
+  Record not_canonical = limits_record(11, 3);
+  not_canonical.details = " " + not_canonical.details;
+  not_canonical.definition = sha256(not_canonical.details).hex();
+  Record no_limits = limits_record(11, 3);
+  no_limits.details = "[]";
+  no_limits.definition = sha256("[]").hex();
+  for (const Record& bad : {wrong_digest, not_canonical, no_limits}) {
+    const auto kept = ledger_.append({bad});
+    ASSERT_FALSE(kept) << bad.details;
+    EXPECT_EQ(kept.error().kind, ErrorKind::kInvalid);
+  }
+  EXPECT_EQ(need(ledger_.limits_told()), "");
+  need(ledger_.append({limits_record(12, 3)}));
+}
+
+// Proves: what a ledger was last told of is its own stream's newest, whatever other tablets knew.
+TEST_F(Plans, TheLimitsLastToldAreTheOwnStreamsNewest) {
+  EXPECT_EQ(need(ledger_.limits_told()), "");
+  const Record first = limits_record(20, 3);
+  const Record second = limits_record(21, 4);
+  need(ledger_.append({first, second}));
+  EXPECT_EQ(need(ledger_.limits_told()), second.definition);
+  Ledger other = started(folder_.file("other.ledger"), 60, "another tablet");
+  Record theirs = limits_record(70, 5);
+  need(other.append({theirs}));
+  const StreamInfo stream = *other.my_stream();
+  need(ledger_.absorb(stream, 1, Digest{}, bodies(other, stream.id, 1, 2)));
+  EXPECT_EQ(need(ledger_.limits_told()), second.definition) << "theirs came later";
+  // Back to the ones before: the newest record counts, not the largest digest.
+  Record again = limits_record(80, 3);
+  need(ledger_.append({again}));
+  EXPECT_EQ(need(ledger_.limits_told()), first.definition);
+  need(ledger_.replay());
+  EXPECT_EQ(need(ledger_.limits_told()), first.definition);
+}
+
 }  // namespace
 }  // namespace ligule::ledger

@@ -98,5 +98,27 @@ TEST(Limits, WeatherWidensTheEndsOfAsking) {
   EXPECT_FALSE(in_weather(Limit{}).ask_above) << "an open end stays open";
 }
 
+// Proves: what a ledger keeps of limits reads back as the same limits, in their order.
+TEST(Limits, AreCanonicalTextAndBack) {
+  Limit full{"height", "", "grasses", "in", 4, 60.5, "a \"book\", page 3"};
+  full.refuse_below = 0;
+  full.refuse_above = 300;
+  full.weather_below = 2.25;
+  full.weather_above = 80;
+  full.weather = false;
+  const std::vector<Limit> limits{full, limit_of("teff", "", 4)};
+  const std::string text = limits_text(limits);
+  EXPECT_EQ(text.find('\n'), std::string::npos);
+  const auto read = parse_limits_text(text);
+  ASSERT_TRUE(read) << one_line(read.error());
+  EXPECT_EQ(*read, limits);
+  EXPECT_EQ(limits_text(*read), text);
+  EXPECT_EQ(parse_limits_text(limits_text({}))->size(), 0U);
+  const std::vector<Limit> turned{limits[1], limits[0]};
+  EXPECT_NE(limits_text(turned), text) << "their order is theirs";
+  for (const char* const bad : {"", "[]", "{}", R"({"limits": 3})", R"({"limits": [{}]})"})
+    EXPECT_FALSE(parse_limits_text(bad)) << bad;
+}
+
 }  // namespace
 }  // namespace ligule

@@ -296,5 +296,25 @@ TEST(SeasonFile, AFileThatIsNotThereIsNotFound) {
   EXPECT_EQ(read_season_file(*files, "/nowhere/s.zip").error().front().kind, ErrorKind::kNotFound);
 }
 
+// Proves: every kind of today is read, the newest too; nothing is said of later ones.
+TEST(SeasonFile, LimitsAndCheckWeightsAreNoLaterKinds) {
+  Season season = small_season();
+  Record limits = season.envelope(kind::kLimits);
+  limits.details = R"({"limits":[]})";
+  limits.definition = sha256(limits.details).hex();
+  season.add(limits);
+  Record check = season.envelope(kind::kCheckWeight);
+  check.entered = "20.01";
+  check.unit = "kg";
+  check.value = 20.01;
+  check.details = details_text({{"allowance", "0.02"}, {"mass", "20"}, {"port", "p"}});
+  season.add(check);
+  const auto read = read_season_bytes(season.sealed(), "s.zip");
+  ASSERT_TRUE(read) << one_line(read.error().front());
+  EXPECT_EQ(read->unread, 0);
+  EXPECT_THAT(read->findings(), testing::Not(Contains(HasSubstr("later kinds"))));
+  EXPECT_EQ(read->bodies, season.bodies);
+}
+
 }  // namespace
 }  // namespace ligule::seal
