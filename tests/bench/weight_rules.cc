@@ -138,6 +138,15 @@ Tells by_season(const Season& season, bool stand) {
   return tells;
 }
 
+Tells as_tablet(const Season& season) {
+  Tells tells = as_now(season, true);
+  if (season.cuttings.size() < 2) return tells;
+  const Tells by_past = by_season(season, false);
+  for (std::size_t n = 0; n < tells.size(); ++n)
+    if (by_past[n]) tells[n] = by_past[n];
+  return tells;
+}
+
 Tells by_level(const Season& season, const Knows& knows) {
   const std::vector<double>& weights = season.cuttings.back();
   const bool earlier = knows.earlier && season.cuttings.size() > 1;

@@ -24,11 +24,16 @@ struct Knows {
 // empty where it tells nothing.
 using Tells = std::vector<std::optional<Told>>;
 
-// The tablet's own rule (storage/checks/expected_weight.h), with or without stands.
+// storage/checks/expected_weight.h, with or without stands.
 [[nodiscard]] Tells as_now(const Season& season, bool stand);
 
 // storage/checks/season_weight.h, with or without stands; nothing in the first cutting.
 [[nodiscard]] Tells by_season(const Season& season, bool stand);
+
+// What the tablet foretells: by_season without stands, since a thin stand gave less in earlier
+// cuttings too, and where that tells nothing as_now with them (app/flow/gauge.cc). In a first
+// cutting it is as_now.
+[[nodiscard]] Tells as_tablet(const Season& season);
 
 // What nobody can know: all but the error that this cutting alone adds. No rule does better.
 [[nodiscard]] Tells by_truth(const Season& season);
