@@ -76,10 +76,11 @@ Plan plan_of(int number) {
   return plan;
 }
 
-// The weight of a plot in pounds: by entry and block, no two alike.
+// The weight of a plot in pounds: by entry and block, no two alike; in tenths, as a scale shows it
+// and a keypad takes it.
 std::string pounds(const PlanPlot& plot) {
   const int entry = std::stoi(plot.entry.substr(1));
-  return format_number(30 + (entry * 13 % 17) * 0.9 + plot.block * 1.3 + plot.column * 0.1);
+  return format_fixed(30 + (entry * 13 % 17) * 0.9 + plot.block * 1.3 + plot.column * 0.1, 1);
 }
 
 class Filled {
@@ -162,11 +163,21 @@ class Hand {
     clear();
   }
   // How long the tap took until its record was on its way; what is asked is answered after that.
-  void timed(flow::Intent intent, Times& times) {
+  // A value that is not kept says why.
+  void timed(const std::string& plot, flow::Intent intent, Times& times) {
+    const std::size_t before = kept;
+    std::string asked;
     const auto begun = Clock::now();
     const flow::Effects effects = tell(std::move(intent));
     times.add(Clock::now() - begun);
+    if (model.asking)
+      for (const flow::Draft& draft : model.asking->drafts)
+        for (const checks::Finding& finding : draft.open)
+          asked += " " + std::string(finding.rule->code);
     clear();
+    if (kept == before)
+      std::printf("plot %s: not kept; asked:%s%s\n", plot.c_str(), asked.c_str(),
+                  model.asking ? ", still asking" : "");
   }
   flow::Effects tell(flow::Intent intent) {
     now_ += std::chrono::seconds{20};
@@ -229,7 +240,8 @@ int main(int count, char** arguments) {
   for (const PlanPlot& plot : plan.along_path()) {
     hand.tell(flow::GoToPlot{plot.number});
     hand.clear();
-    hand.timed(flow::ChooseValue{"percent_stand", std::to_string(55 + plot.column % 9 * 5)},
+    hand.timed(plot.number,
+               flow::ChooseValue{"percent_stand", std::to_string(55 + plot.column % 9 * 5)},
                percent);
   }
   Times weight;
@@ -242,7 +254,7 @@ int main(int count, char** arguments) {
     hand.clear();
     hand.tell(flow::FocusField{flow::Field::kGross});
     hand.tell(flow::KeyText{pounds(plot)});
-    hand.timed(flow::KeepPlot{}, weight);
+    hand.timed(plot.number, flow::KeepPlot{}, weight);
   }
   const std::size_t kept = hand.kept;
   Times commit;
