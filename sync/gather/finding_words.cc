@@ -11,7 +11,7 @@ std::string words_of(const checks::Finding& finding) {
   const std::string_view code = finding.rule->code;
   if (code == "off_scale")
     return "is outside of what the scale takes, " + argument(0) + " to " + argument(1);
-  if (code == "gross_under_tare") return "is less than its tare";
+  if (code == "gross_under_tare") return "leaves nothing: gross is not more than tare";
   if (code == "sample_under_bag") return "is no more than its bag weighs";
   if (code == "dry_over_fresh") return "is more than the fresh sample";
   if (code == "dry_under_bag") return "is no more than its bag weighs";

@@ -7,7 +7,7 @@
 
 namespace ligule::gather {
 
-// "is less than its tare": goes on from what was found.
+// "is of a plot that was rated as having no stand": goes on from what was found.
 [[nodiscard]] std::string words_of(const checks::Finding& finding);
 
 }  // namespace ligule::gather

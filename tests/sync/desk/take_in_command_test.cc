@@ -220,7 +220,7 @@ TEST_F(TakeInCommand, AWeightThatCannotBeStaysOnHoldWhateverIsAccepted) {
   const std::map<std::string, std::string> tare{{"--columns", "plot=Plot,gross=Weight,tare=Tare"}};
   const Ran ran = take_in("Plot,Weight,Tare\n101,2,3\n", tare);
   ASSERT_EQ(ran.exit, 0) << ran.err;
-  EXPECT_THAT(ran.out, HasSubstr("gross_weight 2 lb is less than its tare"));
+  EXPECT_THAT(ran.out, HasSubstr("gross_weight 2 lb leaves nothing: gross is not more than tare"));
   EXPECT_EQ(standing("101", measure::kGrossWeight).state, ValueState::kOnHold);
   const std::string before = digest();
   auto accepted = tare;
