@@ -40,12 +40,12 @@ std::set<std::string> words_of(std::string text) {
 // Codes that stand in a plan's tables as they are, names of columns, and words that are the same.
 const std::set<std::string>& kept_words() {
   static const std::set<std::string> kept{
-      "control", "number", "use",     "decimal", "alfalfa", "timothy", "station", "site",
-      "trial",   "zone",   "field",   "sown",    "drilled", "species", "entry",   "row",
-      "code",    "lowest", "highest", "path",    "texture", "note",    "cut",     "rcb",
-      "crd",     "novel",  "free",    "toxic",   "test",    "check",   "filler",  "rate",
-      "harvest", "high",   "low",     "none",    "true",    "false",   "plan",    "CSV",
-      "UTF",     "JSON",   "rep",     "bytes",   "not",     "stated",  "plot",    "wet"};
+      "control", "number", "use",     "decimal", "alfalfa", "timothy", "station", "site",  "trial",
+      "zone",    "field",  "sown",    "drilled", "species", "entry",   "row",     "code",  "lowest",
+      "highest", "path",   "texture", "note",    "cut",     "rcb",     "crd",     "novel", "free",
+      "toxic",   "test",   "check",   "filler",  "rate",    "harvest", "high",    "low",   "none",
+      "true",    "false",  "plan",    "CSV",     "UTF",     "JSON",    "rep",     "bytes", "not",
+      "stated",  "plot",   "wet",     "variety", "strain"};
   return kept;
 }
 
