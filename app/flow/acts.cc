@@ -225,7 +225,7 @@ void answer(Turn& turn, const AnswerQuestion& intent) {
   draft->open.erase(draft->open.begin());
   take_answer(*draft, rule, phrase->code);
   if (checks::widens(phrase->code)) answer_by_weather(*draft, phrase->code);
-  if (rule.scope == checks::Scope::kDay) {
+  if (checks::holds_for_day({std::string(rule.code), std::string(phrase->code)})) {
     const std::optional<OccasionId> occasion = draft->record.occasion;
     if (occasion) {
       turn.model.day_answers.push_back(

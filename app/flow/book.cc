@@ -302,6 +302,7 @@ std::optional<Book> open_book(const Model& model, const OccasionLoaded& loaded) 
     if (claim.record.subject && claim.record.purpose == Purpose::kRepeat)
       book.looks.repeats.emplace(slot_of(claim.record), claim);
   }
+  book.past = {loaded.before, loaded.last_cut, loaded.earlier};
   book.plots = plots_on(*at, model.now.local_date);
   std::set<Uuid> spoken_of;
   for (const auto& [slot, claim] : book.kept) spoken_of.insert(slot.subject);

@@ -127,7 +127,7 @@ std::vector<ClosingLook> closing_looks(const Model& model, const Harvest& harves
   tell_shift(
       model, harvest.book, measure::kGrossWeight,
       [&](const PlanPlot& plot) -> std::optional<double> {
-        const auto weighed = weighed_plot(model, harvest, plot);
+        const auto weighed = weighed_plot(model, harvest.book, plot);
         return weighed ? std::optional(weighed->net) : std::nullopt;
       },
       looks);

@@ -70,7 +70,7 @@ checks::Verdict judged(const Turn& turn, const Rating& rating, const Scale& scal
   const PlanPlot& plot = rating.book.plots.at(rating.book.present);
   return checks::judge({rating.focus, &scale, entered, unit, std::nullopt},
                        trial_of(turn.model, rating.book).plan,
-                       history_of(turn, rating, plot, rating.focus));
+                       history_of(turn, rating.book, plot, rating.focus));
 }
 
 // One part of the act: a first value, or a correction of what stands there.

@@ -13,27 +13,38 @@
 
 namespace ligule::flow {
 
-std::optional<checks::WeighedPlot> weighed_plot(const Model& model, const Harvest& harvest,
-                                                const PlanPlot& plot) {
-  const PlanEntry* const entry = entry_of(trial_of(model, harvest.book), plot);
-  const auto forage = forage_of(model, harvest.book, plot);
-  if (entry == nullptr || !forage) return std::nullopt;
-  checks::WeighedPlot made{plot.block, entry->code, forage->value()};
-  if (const auto at = harvest.before.find(plot.number); at != harvest.before.end()) {
+namespace {
+
+// Without its weight; empty: nobody knows what it holds.
+std::optional<checks::WeighedPlot> plot_to_weigh(const Model& model, const Book& book,
+                                                 const PlanPlot& plot) {
+  const PlanEntry* const entry = entry_of(trial_of(model, book), plot);
+  if (entry == nullptr) return std::nullopt;
+  checks::WeighedPlot made{plot.block, entry->code, 0};
+  if (const auto at = book.past.before.find(plot.number); at != book.past.before.end()) {
     const std::optional<RatedBefore::Value>& stand = at->second.stand;
     if (stand) made.stand = stand->value;
   }
   return made;
 }
 
-namespace {
+}  // namespace
+
+std::optional<checks::WeighedPlot> weighed_plot(const Model& model, const Book& book,
+                                                const PlanPlot& plot) {
+  auto made = plot_to_weigh(model, book, plot);
+  const auto forage = forage_of(model, book, plot);
+  if (!made || !forage) return std::nullopt;
+  made->net = forage->value();
+  return made;
+}
 
 // By the season's earlier cuttings where there are any, else by the other plots of this one. A thin
 // stand gave less in earlier cuttings too: it must not be counted twice.
-std::optional<checks::ExpectedWeight> expected_of(const Model& model, const Harvest& harvest,
-                                                  const PlanPlot& plot,
-                                                  const checks::WeighedPlot& own) {
-  const Book& book = harvest.book;
+std::optional<checks::ExpectedWeight> expected_of(const Model& model, const Book& book,
+                                                  const PlanPlot& plot) {
+  const auto own = plot_to_weigh(model, book, plot);
+  if (!own) return std::nullopt;
   checks::WeighedPath so_far;
   std::size_t place = 0;
   for (std::size_t n = 0; n < book.plots.size(); ++n) {
@@ -41,12 +52,12 @@ std::optional<checks::ExpectedWeight> expected_of(const Model& model, const Harv
       place = n;
       so_far.emplace_back();
     } else {
-      so_far.push_back(weighed_plot(model, harvest, book.plots[n]));
+      so_far.push_back(weighed_plot(model, book, book.plots[n]));
     }
   }
-  if (!harvest.earlier.empty()) {
+  if (!book.past.earlier.empty()) {
     std::vector<checks::WeighedPath> earlier;
-    for (const auto& cutting : harvest.earlier) {
+    for (const auto& cutting : book.past.earlier) {
       checks::WeighedPath& path = earlier.emplace_back();
       for (const PlanPlot& each : book.plots) {
         const PlanEntry* const entry = entry_of(trial_of(model, book), each);
@@ -59,7 +70,7 @@ std::optional<checks::ExpectedWeight> expected_of(const Model& model, const Harv
     checks::WeighedPath bare = so_far;
     for (std::optional<checks::WeighedPlot>& weighed : bare)
       if (weighed) weighed->stand.reset();
-    checks::WeighedPlot next = own;
+    checks::WeighedPlot next = *own;
     next.stand.reset();
     if (const auto expected =
             checks::season_weight(checks::past_shares(earlier), bare, place, next))
@@ -68,19 +79,17 @@ std::optional<checks::ExpectedWeight> expected_of(const Model& model, const Harv
   std::vector<checks::WeighedPlot> others;
   for (const std::optional<checks::WeighedPlot>& other : so_far)
     if (other) others.push_back(*other);
-  return checks::expected_weight(others, own);
+  return checks::expected_weight(others, *own);
 }
-
-}  // namespace
 
 std::optional<GaugeView> gauge_view(const Model& model, const Harvest& harvest,
                                     const PlanPlot& plot) {
   const Book& book = harvest.book;
   const Cell cell = cell_of(model, book, plot, measure::kGrossWeight);
-  const auto own = weighed_plot(model, harvest, plot);
+  const auto own = weighed_plot(model, book, plot);
   if (!own || !cell.claim) return std::nullopt;
   GaugeView view;
-  const auto expected = expected_of(model, harvest, plot, *own);
+  const auto expected = expected_of(model, book, plot);
   if (!expected) return view;
   view.unit = cell.claim->record.unit;
   const auto one = mass_in(1, view.unit);
@@ -108,24 +117,6 @@ bool shows_last_gauge(const Model& model, const Harvest& harvest) {
   const bool loaded =
       state == LoadState::kMoving || state == LoadState::kStill || state == LoadState::kOverload;
   return !loaded && weighing->keypad.text(Field::kGross).empty() && weighing->bag == 1;
-}
-
-void tell_gauge(Turn& turn, Harvest& harvest, const std::string& number) {
-  harvest.gauged = number;
-  const Book& book = harvest.book;
-  const auto place = place_of(book, number);
-  if (!place) return;
-  const PlanPlot& plot = book.plots.at(*place);
-  const auto gauge = gauge_view(turn.model, harvest, plot);
-  if (!gauge || !gauge->any || gauge->inside) return;
-  const Cell gross = cell_of(turn.model, book, plot, measure::kGrossWeight);
-  if (!gross.claim) return;
-  const std::string unit = "\u00a0" + gauge->unit;
-  // The range is of all bags of the plot.
-  std::string weight = bags_together(turn.model, book, plot);
-  if (weight.empty()) weight = gross.claim->record.entered + unit;
-  turn.notice("notice.gauge_outside", {number, weight, gauge->lowest, gauge->highest + unit});
-  turn.run(Cue{CueKind::kQuestioned});
 }
 
 }  // namespace ligule::flow

@@ -4,16 +4,20 @@
 #include <optional>
 
 #include "app/flow/book.h"
-#include "app/flow/turn.h"
 #include "app/flow/views.h"
 #include "storage/checks/expected_weight.h"
 
 namespace ligule::flow {
 
 // The forage on a plot in kilograms, tares taken off; empty where it was not weighed.
-[[nodiscard]] std::optional<checks::WeighedPlot> weighed_plot(const Model& model,
-                                                              const Harvest& harvest,
+[[nodiscard]] std::optional<checks::WeighedPlot> weighed_plot(const Model& model, const Book& book,
                                                               const PlanPlot& plot);
+
+// What the other plots let one expect of a plot's bags together, kilograms of forage; its own
+// weight is not looked at.
+[[nodiscard]] std::optional<checks::ExpectedWeight> expected_of(const Model& model,
+                                                                const Book& book,
+                                                                const PlanPlot& plot);
 
 // Once a plot's weight stands, never before: a person who reads the scale must not know what is
 // expected. The range is of the gross weight: what the plot hangs in is part of it. Empty: the
@@ -23,8 +27,4 @@ namespace ligule::flow {
 // Whether the gauge of the plot weighed last stands on the present one: until its weight is begun
 // by a digit or a load.
 [[nodiscard]] bool shows_last_gauge(const Model& model, const Harvest& harvest);
-// On the way to the next plot: what the last one's gauge says stays in sight, and a weight outside
-// its range is told.
-void tell_gauge(Turn& turn, Harvest& harvest, const std::string& number);
-
 }  // namespace ligule::flow

@@ -216,9 +216,6 @@ void begin_harvest(Turn& turn, Book book, OccasionLoaded loaded) {
   harvest.runs = std::move(loaded.runs);
   harvest.checks = std::move(loaded.checks);
   harvest.elsewhere = open_elsewhere(turn.model, std::move(loaded.elsewhere));
-  harvest.before = std::move(loaded.before);
-  harvest.last_cut = loaded.last_cut;
-  harvest.earlier = std::move(loaded.earlier);
   harvest.open_bags = std::move(loaded.open_bags);
   remember_newest_tare(turn.model, harvest);
   std::optional<RunHead> head;
@@ -421,7 +418,7 @@ void harvested(Turn& turn, Harvest& harvest, const Act& act) {
       if (line.field == Field::kTare)
         weighing->kind = detail(kept->details, std::string(said::kBagKind));
     }
-    tell_gauge(turn, harvest, act.plot);
+    harvest.gauged = act.plot;
     return weighing->keypad.focus(Field::kBag);
   }
   harvest.begun.erase(act.plot);
@@ -432,7 +429,7 @@ void harvested(Turn& turn, Harvest& harvest, const Act& act) {
     book.last = book.present;
     book.present = *next;
     harvest.gauged.clear();
-    if (std::ranges::any_of(act.records, is_gross)) tell_gauge(turn, harvest, act.plot);
+    if (std::ranges::any_of(act.records, is_gross)) harvest.gauged = act.plot;
   }
   fill_form(turn, harvest, *weighing);
 }

@@ -5,13 +5,12 @@
 #include <variant>
 
 #include "app/flow/composite_bag.h"
+#include "app/flow/gauge.h"
 #include "app/flow/review.h"
 #include "app/flow/season.h"
 #include "app/flow/sorted_sample.h"
 #include "app/flow/turn.h"
-#include "app/flow/weather.h"
 #include "storage/checks/open_questions.h"
-#include "storage/checks/stubble.h"
 #include "storage/trial/composite.h"
 #include "storage/trial/details.h"
 #include "storage/trial/reached.h"
@@ -65,9 +64,12 @@ int part_about(const Model& model, const Book& book, const PlanPlot& plot, const
 checks::History facts(const Turn& turn, const Review& review, const PlanPlot& plot,
                       const Record& record) {
   const Book& book = review.book;
-  checks::History history = history_of_day(turn, book.id);
-  add_weather(turn.model, book, plot, record.measure, history);
-  history.usual = limit_of(turn.model, trial_of(turn.model, book), plot, record.measure);
+  checks::History history = history_of(turn, book, plot, record.measure);
+  if (record.measure == measure::kGrossWeight || record.measure == measure::kTareWeight) {
+    add_season(turn, book, plot, record.part, history);
+    if (record.measure == measure::kGrossWeight)
+      history.expected = expected_of(turn.model, book, plot);
+  }
   // The bag of a part of a sorted sample, and not the plot's sample bag.
   std::optional<Uuid> bag;
   const int part = part_about(turn.model, book, plot, record, bag);
@@ -98,9 +100,6 @@ checks::History facts(const Turn& turn, const Review& review, const PlanPlot& pl
   const bool drying = dried && bag_state(cell_at(turn.model, book, *dried)) == BagState::kDrying;
   if (!bag && !drying)
     history.dry_matter = limit_of(turn.model, trial_of(turn.model, book), plot, kDryMatterPercent);
-  if (record.measure == checks::kStubbleHeight)
-    history.least_stubble = checks::least_inches(
-        limit_of(turn.model, trial_of(turn.model, book), plot, checks::kStubbleHeight));
   if (bag || record.measure == measure::kSeparatedFresh)
     add_sorted(turn.model, book, plot, part, history);
   const auto shared = shared_bags(turn.model, book, plot);

@@ -182,6 +182,16 @@ struct Slipped {
 };
 
 // An occasion that is open: everything standing in it.
+// What rules look at beside the occasion that is open.
+struct PlotsPast {
+  std::map<std::string, RatedBefore> before;  // by plot
+  // When the trial was cut last in another occasion; of a rating, cut, clipped or grazed.
+  std::optional<CalendarDate> last_cut;
+  std::vector<std::map<std::string, double>> earlier;  // kg by plot, earlier cuttings of the year
+
+  bool operator==(const PlotsPast&) const = default;
+};
+
 struct Book {
   std::size_t trial = 0;  // in Model::trials
   PlanOccasion occasion;
@@ -194,6 +204,7 @@ struct Book {
   StakeEntry stake;
   std::optional<Slipped> slipped;  // until somebody says what is to be done about it
   Looks looks;
+  PlotsPast past;
 
   bool operator==(const Book&) const = default;
 };
@@ -273,8 +284,6 @@ struct Rating {
   std::map<std::string, NoteBegun> notes_begun;  // by plot
   std::string part;  // of shares, that the tiles speak of; empty: the next open one
   int block = 0;     // whose dates are tapped; 0: that of the present plot
-  std::map<std::string, RatedBefore> before;  // by plot
-  std::optional<CalendarDate> last_cut;       // of the trial
   bool operator==(const Rating&) const = default;
 };
 
@@ -296,11 +305,8 @@ struct Elsewhere {
 struct Harvest {
   Book book;
   std::vector<Record> runs;
-  std::vector<Record> checks;                          // of every scale, in any cutting
-  std::vector<Elsewhere> elsewhere;                    // other cuttings that a check may reach
-  std::map<std::string, RatedBefore> before;           // by plot
-  std::optional<CalendarDate> last_cut;                // in another cutting
-  std::vector<std::map<std::string, double>> earlier;  // kg by plot, earlier cuttings of the year
+  std::vector<Record> checks;        // of every scale, in any cutting
+  std::vector<Elsewhere> elsewhere;  // other cuttings that a check may reach
   std::vector<OpenBag> open_bags;
   std::string tare;  // remembered from plot to plot, with its kind of bag
   std::string tare_kind;

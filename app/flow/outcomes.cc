@@ -16,8 +16,7 @@ void recall_day_answers(Model& model, const OccasionLoaded& loaded) {
   const auto recall = [&](const KnownClaim& claim) {
     if (claim.record.at.local_date != model.now.local_date) return;
     for (const Answer& answer : claim.record.answers) {
-      const checks::Rule* const rule = checks::find_rule(answer.rule);
-      if (rule == nullptr || rule->scope != checks::Scope::kDay) continue;
+      if (!checks::holds_for_day(answer)) continue;
       const DayAnswer given{loaded.occasion, model.now.local_date, answer};
       if (std::ranges::find(model.day_answers, given) == model.day_answers.end()) {
         model.day_answers.push_back(given);
@@ -84,8 +83,6 @@ void occasion_loaded(Turn& turn, OccasionLoaded loaded) {
   }
   Rating rating;
   rating.book = std::move(*book);
-  rating.before = std::move(loaded.before);
-  rating.last_cut = loaded.last_cut;
   settle_focus(turn, rating);
   model.screen = std::move(rating);
   take_up_cards(turn);

@@ -48,7 +48,7 @@ void keep_value(Turn& turn, Rating& rating, const ChooseValue& intent, Source so
   const checks::Candidate candidate{intent.measure, scale, intent.entered,
                                     unit_for(turn.model.setup, intent.measure, *scale, cell),
                                     std::nullopt};
-  checks::History history = history_of(turn, rating, plot, intent.measure);
+  checks::History history = history_of(turn, book, plot, intent.measure);
   const Uuid subject = plot_subject(turn.model, book, plot);
   // Of a second look it is no news that somebody rated here before.
   if (cell.open() && turn.model.person && purpose_at(book, subject) == Purpose::kSurvey) {

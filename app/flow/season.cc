@@ -44,13 +44,56 @@ std::optional<Metres> side(const Model& model, const Book& book, const PlanPlot&
 }
 
 // What the plot gave in the year's earlier cuttings, as far as that is known.
-std::optional<Kilograms> cut_before(const Harvest& harvest, const PlanPlot& plot) {
+std::optional<Kilograms> cut_before(const Book& book, const PlanPlot& plot) {
   std::optional<Kilograms> sum;
-  for (const std::map<std::string, double>& cutting : harvest.earlier) {
+  for (const std::map<std::string, double>& cutting : book.past.earlier) {
     const auto at = cutting.find(plot.number);
     if (at != cutting.end()) sum = sum.value_or(Kilograms{}) + Kilograms(at->second);
   }
   return sum;
+}
+
+// What the plot's bags besides this one hold; empty: there are none.
+std::optional<Kilograms> in_other_bags(const Model& model, const Book& book, const Uuid& plot,
+                                       int bag) {
+  std::optional<Kilograms> sum;
+  const auto mass = [&](std::string_view measure, int part) {
+    const Cell cell = cell_at(model, book, {plot, std::string(measure), part});
+    return cell.claim ? said::mass_of(cell.claim->record) : std::nullopt;
+  };
+  for (const int part : parts_of(model, book, plot, measure::kGrossWeight)) {
+    const auto gross = part == bag ? std::nullopt : mass(measure::kGrossWeight, part);
+    if (gross)
+      sum = sum.value_or(Kilograms{}) + *gross -
+            mass(measure::kTareWeight, part).value_or(Kilograms{});
+  }
+  return sum;
+}
+
+// When what stands there was sown; empty: with the trial.
+std::optional<CalendarDate> sown_later(const KnownTrial& trial, const PlanPlot& plot) {
+  const auto sown = std::ranges::find(trial.as_sown, trial.plan.plot(plot), &AsSown::plot);
+  if (sown == trial.as_sown.end() || sown->status != AsSownStatus::kReseeded) return std::nullopt;
+  return sown->since;
+}
+
+// The lowest stubble that somebody stood by today, inches.
+std::optional<double> stubble_answered(const Turn& turn, const Book& book) {
+  std::optional<double> lowest;
+  for (const PlanPlot& plot : book.plots) {
+    const Cell cell = cell_of(turn.model, book, plot, checks::kStubbleHeight);
+    if (!cell.claim || cell.claim->record.at.local_date != turn.at.local_date) continue;
+    const Record& record = cell.claim->record;
+    const std::optional<double> number = record.value;
+    const bool asked = std::ranges::find(record.answers, checks::kStubbleLow, &Answer::rule) !=
+                       record.answers.end();
+    if (!asked || !number) continue;
+    const auto height = length_in(*number, record.unit);
+    if (!height) continue;
+    const double inches = convert<Inches>(*height).value();
+    lowest = std::min(lowest.value_or(inches), inches);
+  }
+  return lowest;
 }
 
 }  // namespace
@@ -64,41 +107,40 @@ checks::History history_of_day(const Turn& turn, OccasionId occasion) {
   return history;
 }
 
-checks::History history_of(const Turn& turn, const Rating& rating, const PlanPlot& plot,
+checks::History history_of(const Turn& turn, const Book& book, const PlanPlot& plot,
                            std::string_view measure) {
   const Model& model = turn.model;
-  const KnownTrial& trial = trial_of(model, rating.book);
-  checks::History history = history_of_day(turn, rating.book.id);
-  add_weather(model, rating.book, plot, measure, history);
+  const KnownTrial& trial = trial_of(model, book);
+  checks::History history = history_of_day(turn, book.id);
+  add_weather(model, book, plot, measure, history);
   history.usual = limit_of(model, trial, plot, measure);
-  history.least_stubble =
-      checks::least_inches(limit_of(model, trial, plot, checks::kStubbleHeight));
-  const auto at = rating.before.find(plot.number);
-  if (at == rating.before.end()) return history;
+  if (measure == checks::kStubbleHeight) {
+    history.least_stubble = checks::least_inches(history.usual);
+    history.stubble_answered = stubble_answered(turn, book);
+  }
+  history.sown = sown_later(trial, plot);
+  const auto at = book.past.before.find(plot.number);
+  if (at == book.past.before.end()) return history;
   const RatedBefore& before = at->second;
   if (!spreads(model, trial, plot))
     history.stand_before = of_this_season(turn, trial, plot, before.stand);
   // A cutting begins another growth.
-  if (before.stage && (!rating.last_cut || *rating.last_cut < before.stage->on))
+  if (before.stage && (!book.past.last_cut || *book.past.last_cut < before.stage->on))
     history.stage_before = of_this_season(turn, trial, plot, before.stage);
   return history;
 }
 
-void add_season(const Turn& turn, const Harvest& harvest, const PlanPlot& plot,
+void add_season(const Turn& turn, const Book& book, const PlanPlot& plot, int bag,
                 checks::History& history) {
   const Model& model = turn.model;
-  const Book& book = harvest.book;
   const KnownTrial& trial = trial_of(model, book);
-  const auto at = harvest.before.find(plot.number);
-  if (at != harvest.before.end())
+  const auto at = book.past.before.find(plot.number);
+  if (at != book.past.before.end())
     history.stand = of_this_season(turn, trial, plot, at->second.stand);
-  // Of a cutting that was begun on another day it was asked then.
-  const bool begun = std::ranges::any_of(
-      harvest.runs, [&](const Record& run) { return run.at.local_date < turn.at.local_date; });
-  if (!begun) history.last_cut = harvest.last_cut;
   history.cutting_yield = limit_of(model, trial, plot, kCuttingYield);
   history.season_yield = limit_of(model, trial, plot, kSeasonYield);
-  history.season_net = cut_before(harvest, plot);
+  history.season_net = cut_before(book, plot);
+  history.other_bags = in_other_bags(model, book, plot_subject(model, book, plot), bag);
   const auto length = side(model, book, plot, measure::kSwathLength, trial.plan.swath_length);
   const auto width = side(model, book, plot, measure::kSwathWidth, trial.plan.swath_width);
   if (length && width) history.strip = area(*length, *width);

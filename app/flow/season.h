@@ -10,13 +10,13 @@ namespace ligule::flow {
 // What every value is held against: the tablet's clock, and what was answered for the day.
 [[nodiscard]] checks::History history_of_day(const Turn& turn, OccasionId occasion);
 
-// Of a value of a rating.
-[[nodiscard]] checks::History history_of(const Turn& turn, const Rating& rating,
-                                         const PlanPlot& plot, std::string_view measure);
+// Of a value of a plot: what is usual of its measure, the weather, and the plot's season.
+[[nodiscard]] checks::History history_of(const Turn& turn, const Book& book, const PlanPlot& plot,
+                                         std::string_view measure);
 
-// The part of a plot weight's history that is not the act's own: its strip, its stand, the last
-// cutting, what a cutting gives.
-void add_season(const Turn& turn, const Harvest& harvest, const PlanPlot& plot,
+// The part of a plot weight's history that is not the act's own: its strip, its stand, earlier
+// cuttings, what a cutting gives, and what the plot's bags besides this one (from 1) hold.
+void add_season(const Turn& turn, const Book& book, const PlanPlot& plot, int bag,
                 checks::History& history);
 
 }  // namespace ligule::flow

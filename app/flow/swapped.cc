@@ -32,7 +32,7 @@ bool can_be_exchanged(const Model& model, const Book& book, const PlanPlot& one,
 checks::WeighedPath weighed_in_order(const Model& model, const Harvest& harvest) {
   checks::WeighedPath weighed;
   for (const PlanPlot& plot : harvest.book.plots)
-    weighed.push_back(weighed_plot(model, harvest, plot));
+    weighed.push_back(weighed_plot(model, harvest.book, plot));
   return weighed;
 }
 

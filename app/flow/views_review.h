@@ -173,8 +173,8 @@ struct AgreementRow {
   std::string by;            // without a sign
   std::string give_or_take;  // one standard deviation
   std::size_t plots = 0;
-  bool by_block = false;          // there were plots enough to look block by block
-  std::vector<BlockLies> blocks;  // that differ by more than chance; empty: none do
+  bool by_block = false;               // there were plots enough to look block by block
+  std::vector<BlockLies> blocks = {};  // that differ by more than chance; empty: none do
 
   bool operator==(const AgreementRow&) const = default;
 };

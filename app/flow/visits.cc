@@ -32,8 +32,9 @@ Draft visit_draft(const Turn& turn, const Rating& rating, const PlanPlot& plot, 
   const Book& book = rating.book;
   const KnownTrial& trial = trial_of(turn.model, book);
   const std::string& code = reached ? scale.steps.back().code : scale.steps.front().code;
-  checks::Verdict verdict = checks::judge({rating.focus, &scale, code, "", std::nullopt},
-                                          trial.plan, history_of(turn, rating, plot, rating.focus));
+  checks::Verdict verdict =
+      checks::judge({rating.focus, &scale, code, "", std::nullopt}, trial.plan,
+                    history_of(turn, rating.book, plot, rating.focus));
   const Slot slot = slot_today(turn, rating, plot);
   const Cell cell = cell_at(turn.model, book, slot);
   Draft draft = value_draft(turn, {&trial, book.id, slot, std::nullopt, &scale}, verdict.value,

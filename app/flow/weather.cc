@@ -11,22 +11,25 @@
 namespace ligule::flow {
 namespace {
 
-// The values of one measure in one occasion, one after the other.
+// The values of one measure in one occasion, one after the other, and what was said of the weather.
 class Values {
  public:
   // own: it is about the plot that gets a value now.
   void add(const Cell& cell, bool own) {
     if (!cell.claim) return;
     const Record& record = cell.claim->record;
-    const std::string_view said = checks::weather_in(record.answers);
-    if (!said.empty() && (said_.empty() || record.at.utc > said_at_)) {
-      said_ = said;
-      said_at_ = record.at.utc;
-    }
+    hear(record);
     if (own || cell.open()) return;
     const bool asked = std::ranges::any_of(
         record.answers, [](const Answer& answer) { return checks::is_limit(answer.rule); });
     given_.emplace_back(record.at.utc, asked);
+  }
+  // What was said of the weather, with whatever measure: it is the whole occasion's.
+  void hear(const Record& record) {
+    const std::string_view said = checks::weather_in(record.answers);
+    if (said.empty() || (!said_.empty() && record.at.utc <= said_at_)) return;
+    said_ = said;
+    said_at_ = record.at.utc;
   }
   void tell(checks::History& history) && {
     std::ranges::stable_sort(given_, std::ranges::greater(),
@@ -48,6 +51,7 @@ class Values {
 void add_weather(const Model& model, const Book& book, const PlanPlot& plot,
                  std::string_view measure, checks::History& history) {
   Values values;
+  for (const auto& [slot, claim] : book.kept) values.hear(claim.record);
   std::set<Slot> seen;  // a bag may be several plots'
   const auto own = slot_on(model, book, plot, measure);
   for (const PlanPlot& other : book.plots) {

@@ -4,6 +4,7 @@
 
 #include "app/flow/bags.h"
 #include "app/flow/composite_bag.h"
+#include "app/flow/gauge.h"
 #include "app/flow/progress.h"
 #include "app/flow/season.h"
 #include "app/flow/weather.h"
@@ -27,23 +28,6 @@ std::optional<Kilograms> mass_of(const Model& model, const Book& book, const Pla
   if (!number) return std::nullopt;
   const auto mass = mass_in(*number, value->unit);
   return mass ? std::optional(*mass) : std::nullopt;
-}
-
-// What the plot's bags besides this one hold; empty: there are none.
-std::optional<Kilograms> in_other_bags(const Model& model, const Book& book, const Uuid& plot,
-                                       int bag) {
-  std::optional<Kilograms> sum;
-  const auto mass = [&](std::string_view measure, int part) {
-    const Cell cell = cell_at(model, book, {plot, std::string(measure), part});
-    return cell.claim ? said::mass_of(cell.claim->record) : std::nullopt;
-  };
-  for (const int part : parts_of(model, book, plot, measure::kGrossWeight)) {
-    const auto gross = part == bag ? std::nullopt : mass(measure::kGrossWeight, part);
-    if (gross)
-      sum = sum.value_or(Kilograms{}) + *gross -
-            mass(measure::kTareWeight, part).value_or(Kilograms{});
-  }
-  return sum;
 }
 
 bool same(const Record& record, const EnteredValue& value) {
@@ -133,7 +117,6 @@ checks::History history_of(const Turn& turn, const Harvest& harvest, const Weigh
   const Uuid subject = plot_subject(model, harvest.book, plot);
   history.weighed_before =
       weighed_before(model, harvest, {subject, std::string(measure::kGrossWeight), form.bag});
-  history.other_bags = in_other_bags(model, harvest.book, subject, form.bag);
   const Slot own_tare{subject, std::string(measure::kTareWeight), form.bag};
   if (const Record* const tare = standing_tare(model, harvest, form.kind, &own_tare)) {
     history.standing_tare = said::mass_of(*tare);
@@ -151,7 +134,11 @@ checks::History history_of(const Turn& turn, const Harvest& harvest, const Weigh
     if (bag_state(dried) != BagState::kDrying)
       history.dry_matter = limit_of(model, trial, plot, kDryMatterPercent);
   }
-  add_season(turn, harvest, plot, history);
+  add_season(turn, harvest.book, plot, form.bag, history);
+  // Of a cutting that was begun on another day it was asked then.
+  const bool begun = std::ranges::any_of(
+      harvest.runs, [&](const Record& run) { return run.at.local_date < turn.at.local_date; });
+  if (!begun) history.last_cut = harvest.book.past.last_cut;
   const auto asked = measures_of(trial, harvest.book.occasion, plot, model.setup.definitions);
   history.tare_to_come = std::ranges::find(asked, measure::kTareWeight) != asked.end() &&
                          form.keypad.text(Field::kTare).empty();
@@ -198,6 +185,19 @@ bool draft_lines(Turn& turn, Harvest& harvest, Weighing& weighing,
     history.answered = for_the_day;
     history.usual = limit_of(turn.model, trial, plot, entry.measure);
     add_weather(turn.model, harvest.book, plot, entry.measure, history);
+    const bool gross = entry.field == Field::kGross;
+    // Where another bag follows, this one is not all.
+    history.expected =
+        gross && !weighing.more ? expected_of(turn.model, harvest.book, plot) : std::nullopt;
+    // A gross and a tare of one act are asked about once, with the gross.
+    if (entry.field == Field::kTare &&
+        std::ranges::find(entries, Field::kGross, &LineEntry::field) != entries.end())
+      history.gross.reset();
+    history.weighed_here.reset();
+    if (gross && standing.claim && standing.claim->record.state == ValueState::kValue) {
+      const Record& here = standing.claim->record;
+      history.weighed_here = checks::EnteredWeight{here.entered, here.unit, plot.number};
+    }
     // What was answered about this very value is not asked about twice.
     if (standing.claim && same(standing.claim->record, {entry.text, unit, std::nullopt})) {
       const auto& answers = standing.claim->record.answers;

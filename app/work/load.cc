@@ -13,8 +13,8 @@
 #include "app/flow/seconds.h"
 #include "app/work/earlier_cuttings.h"
 #include "app/work/newest.h"
+#include "app/work/rated_before.h"
 #include "app/work/scale_reach.h"
-#include "storage/checks/history.h"
 #include "storage/trial/composition.h"
 #include "storage/trial/details.h"
 #include "storage/trial/first_said.h"
@@ -121,35 +121,6 @@ std::optional<std::pair<PersonId, OccasionId>> names_shown_by(const Record& even
   const auto occasion = parse_uuid(at->second);
   if (!occasion) return std::nullopt;
   return std::pair{*event.person, OccasionId{*occasion}};
-}
-
-// What each plot of a trial was rated last, in other occasions than this one.
-Result<std::map<std::string, flow::RatedBefore>> rated_before(const ledger::Ledger& ledger,
-                                                              TrialId trial, OccasionId occasion) {
-  std::map<std::string, flow::RatedBefore> before;
-  const auto plan = ledger.plan(trial);
-  if (!plan && plan.error().kind == ErrorKind::kNotFound) return before;
-  if (!plan) return std::unexpected(plan.error());
-  const auto claims = ledger.claims(trial, std::nullopt);
-  if (!claims) return std::unexpected(claims.error());
-  std::map<std::pair<std::string, std::string>, UtcInstant> when;
-  for (const ledger::Claim& claim : *claims) {
-    const Record& record = claim.record;
-    const std::optional<double> value = record.value;
-    const bool stand = record.measure == checks::kPercentStand;
-    if ((!stand && record.measure != checks::kMaturity) || record.purpose != Purpose::kSurvey ||
-        record.state != ValueState::kValue || !value || !record.subject ||
-        record.occasion == occasion)
-      continue;
-    const PlanPlot* const plot = plan->plan.find_plot(PlotId{*record.subject});
-    if (plot == nullptr) continue;
-    const auto [at, first] = when.try_emplace({plot->number, record.measure}, record.at.utc);
-    if (!first && record.at.utc < at->second) continue;
-    at->second = record.at.utc;
-    flow::RatedBefore& rated = before[plot->number];
-    (stand ? rated.stand : rated.stage) = {*value, record.at.local_date};
-  }
-  return before;
 }
 
 bool is_cutting(const ledger::Ledger& ledger, TrialId trial, OccasionId occasion) {
@@ -386,8 +357,8 @@ Result<flow::Today> load_today(const ledger::Ledger& ledger, const Definitions& 
           flow::progress_of(trial, occasion, definitions, first[id], today));
       const auto closed = closed_at(*closings, id);
       progress.closed = closed.has_value();
-      progress.second_open = flow::seconds_open(trial, occasion, definitions, first[id],
-                                                second[id], closed, today);
+      progress.second_open =
+          flow::seconds_open(trial, occasion, definitions, first[id], second[id], closed, today);
     }
   }
   for (const flow::KnownTrial& trial : *trials) {
@@ -429,6 +400,11 @@ Result<flow::OccasionLoaded> load_occasion(const ledger::Ledger& ledger, TrialId
       loaded.last_cut = std::max(loaded.last_cut.value_or(run.at.local_date), run.at.local_date);
   std::erase_if(*runs, [&](const Record& run) { return run.occasion != occasion; });
   loaded.runs = *std::move(runs);
+  if (!is_cutting(ledger, trial, occasion)) {
+    const auto grown = new_growth(ledger, trial);
+    if (!grown) return std::unexpected(grown.error());
+    loaded.last_cut = std::max(loaded.last_cut, *grown);
+  }
   auto before = rated_before(ledger, trial, occasion);
   if (!before) return std::unexpected(std::move(before).error());
   loaded.before = *std::move(before);

@@ -44,6 +44,8 @@ struct ExpectedWeight {
   double middle = 0;
   double lowest = 0;
   double highest = 0;
+
+  bool operator==(const ExpectedWeight&) const = default;
 };
 // Of a plot from the others. The range reaches kSpreads standard deviations of a plot about what
 // its block and entry foretell to either side, wider the fewer plots foretell it, and at least a

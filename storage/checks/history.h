@@ -7,6 +7,7 @@
 #include <string_view>
 #include <vector>
 
+#include "storage/checks/expected_weight.h"
 #include "storage/trial/calendar.h"
 #include "storage/trial/identity.h"
 #include "storage/trial/limit.h"
@@ -59,7 +60,16 @@ struct History {
   std::optional<double> stand_before;
   std::optional<double> stage_before;
 
-  // Of a plot weight: percent stand as it was rated last; the strip it was cut from; when the trial
+  // When what stands there was sown; empty: with the trial.
+  std::optional<CalendarDate> sown;
+  // Inches, the lowest stubble that somebody stood by that day.
+  std::optional<double> stubble_answered;
+
+  // Of a plot weight: what stands as weighed there before, in the same part.
+  std::optional<EnteredWeight> weighed_here;
+  // What the other plots let one expect of all its bags together, kilograms of forage.
+  std::optional<ExpectedWeight> expected;
+  // Percent stand as it was rated last; the strip it was cut from; when the trial
   // was cut last before this cutting; what a cutting usually gives there (kCuttingYield).
   std::optional<double> stand;
   std::optional<SquareMetres> strip;

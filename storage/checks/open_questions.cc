@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <map>
-#include <set>
 #include <string>
 #include <utility>
 
@@ -14,11 +13,6 @@ namespace ligule::checks {
 namespace {
 
 using OfOccasion = std::pair<std::optional<OccasionId>, std::string>;  // and a rule
-
-bool for_the_day(const Answer& answer) {
-  const Rule* const rule = find_rule(answer.rule);
-  return rule != nullptr && rule->scope == Scope::kDay;
-}
 
 bool losing_water(const Record& record) {
   return std::ranges::find(record.answers, sample_bag::kConstantWeight, &Answer::rule) !=
@@ -38,28 +32,34 @@ std::vector<Answer> open_answers(const Record& standing) {
 }
 
 std::vector<std::size_t> open_questions(std::span<const Record> standing) {
-  std::set<OfOccasion> settled;
-  std::map<OfOccasion, const Record*> first;
+  // A settlement is of another day than what it settles: whatever was asked until then is settled
+  // with it, and not what was asked afterwards.
+  std::map<OfOccasion, CalendarDate> settled;
+  std::map<std::pair<OfOccasion, CalendarDate>, const Record*> first;
   for (const Record& record : standing) {
+    const CalendarDate day = record.at.local_date;
     for (const Answer& answer : record.answers) {
-      if (!for_the_day(answer)) continue;
+      if (!holds_for_day(answer)) continue;
       const OfOccasion key{record.occasion, answer.rule};
       if (record.kind == kind::kSettlement) {
-        settled.insert(key);
+        CalendarDate& until = settled.try_emplace(key, day).first->second;
+        until = std::max(until, day);
         continue;
       }
-      const Record*& earliest = first[key];
+      const Record*& earliest = first[{key, day}];
       if (earliest == nullptr || record.at.utc < earliest->at.utc) earliest = &record;
     }
   }
   std::vector<std::size_t> open;
   for (std::size_t n = 0; n < standing.size(); ++n) {
     const Record& record = standing[n];
+    const CalendarDate day = record.at.local_date;
     const bool held = record.state == ValueState::kOnHold && !losing_water(record);
     const bool asked = std::ranges::any_of(open_answers(record), [&](const Answer& answer) {
-      if (!for_the_day(answer)) return true;
+      if (!holds_for_day(answer)) return true;
       const OfOccasion key{record.occasion, answer.rule};
-      return !settled.contains(key) && first.at(key) == &record;
+      const auto until = settled.find(key);
+      return (until == settled.end() || until->second < day) && first.at({key, day}) == &record;
     });
     if (held || (asked && !losing_water(record))) open.push_back(n);
   }

@@ -11,6 +11,7 @@
 #include "storage/checks/sorting_rules.h"
 #include "storage/checks/stubble.h"
 #include "storage/checks/weather.h"
+#include "storage/checks/weight_rules.h"
 #include "storage/trial/composition.h"
 #include "storage/trial/number.h"
 #include "storage/trial/said.h"
@@ -26,11 +27,7 @@ CalendarDate date_of(const Candidate& candidate, const History& history) {
 }
 
 std::string number_or_none(const std::optional<double>& number) {
-  // Shown, not kept: bounds converted to another unit need no more than three decimals.
-  if (!number) return "-";
-  const double thousandths = *number * 1000.0;
-  const bool whole = thousandths == static_cast<double>(static_cast<long long>(thousandths));
-  return whole ? format_number(*number) : format_fixed(*number, 3);
+  return number ? number_shown(*number) : "-";
 }
 
 // Arguments: what was entered.
@@ -88,47 +85,6 @@ Arguments off_scale(const Candidate& candidate, const Result<EnteredValue>& valu
                                   with_unit(number_or_none(bounds->highest), bounds->unit)};
 }
 
-Arguments gross_under_tare(const Candidate& candidate, const Result<EnteredValue>& value,
-                           const Plan&, const History& history) {
-  const auto gross = weight(candidate, value, measure::kGrossWeight);
-  if (!gross || !history.tare || *gross >= *history.tare) return std::nullopt;
-  return std::vector<std::string>{};
-}
-
-// Arguments: the weight, the plot that weighed the same. Only of three digits on: two plots of 12
-// kg are nothing odd on a scale that shows whole ones.
-Arguments same_weight(const Candidate& candidate, const Result<EnteredValue>& value, const Plan&,
-                      const History& history) {
-  constexpr std::ptrdiff_t kTelling = 3;
-  if (candidate.measure != measure::kGrossWeight || !value || !value->value) return std::nullopt;
-  const std::optional<EnteredWeight>& before = history.weighed_before;
-  if (!before || before->unit != value->unit || before->entered != value->entered)
-    return std::nullopt;
-  const std::size_t first = value->entered.find_first_of("123456789");
-  if (first == std::string::npos) return std::nullopt;
-  const auto digits = std::ranges::count_if(value->entered.substr(first),
-                                            [](char c) { return c >= '0' && c <= '9'; });
-  if (digits < kTelling) return std::nullopt;
-  return std::vector<std::string>{value->entered + "\u00a0" + value->unit, before->plot};
-}
-
-// Arguments: the bag's standing tare, in the unit the new one was given in. What is left in a bag,
-// or taken for it, is an error of every plot: 50 g of a quarter square metre are 320 kg/ha.
-Arguments tare_differs(const Candidate& candidate, const Result<EnteredValue>& value, const Plan&,
-                       const History& history) {
-  constexpr double kMost = 0.2;  // of the standing tare
-  const auto tare = weight(candidate, value, measure::kTareWeight);
-  const std::optional<Kilograms> standing = history.standing_tare;
-  if (!tare || !standing) return std::nullopt;
-  const double apart = std::fabs(tare->value() - standing->value());
-  // A millionth is what converting between units may leave.
-  if (apart <= kMost * standing->value() * (1 + 1e-6)) return std::nullopt;
-  const auto one = mass_in(1, value->unit);
-  if (!one) return std::nullopt;
-  return std::vector<std::string>{number_or_none(standing->value() / one->value()) + "\u00a0" +
-                                  value->unit};
-}
-
 // A side of the harvested strip, and the same side of the plot as sown.
 struct Side {
   Metres cut;
@@ -175,31 +131,6 @@ Arguments swath_unusual(const Candidate& candidate, const Result<EnteredValue>& 
   const bool usual =
       side->length ? feet >= 12 - kRounding && feet <= 25 + kRounding : feet >= 2 - kRounding;
   if (usual) return std::nullopt;
-  return std::vector<std::string>{};
-}
-
-Arguments sample_under_bag(const Candidate& candidate, const Result<EnteredValue>& value,
-                           const Plan&, const History& history) {
-  const auto fresh = weight(candidate, value, measure::kSampleFresh);
-  if (!fresh || !history.bag_tare || *fresh > *history.bag_tare) return std::nullopt;
-  return std::vector<std::string>{};
-}
-
-Arguments dry_over_fresh(const Candidate& candidate, const Result<EnteredValue>& value, const Plan&,
-                         const History& history) {
-  // Either of the two may come second.
-  const auto fresh_now = weight(candidate, value, measure::kSampleFresh);
-  const auto dry_now = weight(candidate, value, measure::kSampleDry);
-  const auto fresh = fresh_now ? fresh_now : history.sample_fresh;
-  const auto dry = dry_now ? dry_now : history.sample_dry;
-  if ((!fresh_now && !dry_now) || !fresh || !dry || *dry <= *fresh) return std::nullopt;
-  return std::vector<std::string>{};
-}
-
-Arguments dry_under_bag(const Candidate& candidate, const Result<EnteredValue>& value, const Plan&,
-                        const History& history) {
-  const auto dry = weight(candidate, value, measure::kSampleDry);
-  if (!dry || !history.bag_tare || *dry > *history.bag_tare) return std::nullopt;
   return std::vector<std::string>{};
 }
 
@@ -251,6 +182,16 @@ Arguments stubble_low(const Candidate& candidate, const Result<EnteredValue>& va
     return std::nullopt;
   const Metres bears = convert<Metres>(Inches(*least));
   return std::vector<std::string>{tenths(bears / *one) + "\u00a0" + value->unit};
+}
+
+// What somebody stood by says nothing of one that is lower still.
+bool lower_than_answered(const Rule& rule, const Result<EnteredValue>& value,
+                         const History& history) {
+  if (rule.code != kStubbleLow || !value || !history.stubble_answered) return false;
+  const std::optional<double> number = value->value;
+  if (!number) return false;
+  const auto height = length_in(*number, value->unit);
+  return height && is_low(convert<Inches>(*height).value(), history.stubble_answered);
 }
 
 // Arguments: what it weighed dry.
@@ -318,12 +259,16 @@ constexpr std::array kDatePhrases{Phrase{"enter_again", false}, Phrase{"date_is_
 
 constexpr std::array kLookPhrases{Phrase{"look_again", false}, Phrase{"measured_so"},
                                   Phrase{"earlier_was_wrong"}, Phrase{"not_known"}};
-constexpr std::array kStagePhrases{Phrase{"look_again", false}, Phrase{"regrown"},
+constexpr std::array kStagePhrases{Phrase{"look_again", false}, Phrase{"regrown", true, true},
                                    Phrase{"earlier_was_wrong"}, Phrase{"not_known"}};
 constexpr std::array kUnusualPhrases{Phrase{"enter_again", false}, Phrase{"measured_so"},
                                      Phrase{"not_known"}};
 constexpr std::array kYieldPhrases{Phrase{"weigh_again", false}, Phrase{"measured_so"},
                                    Phrase{"strip_differs"}, Phrase{"not_known"}};
+constexpr std::array kTwicePhrases{Phrase{"other_plot_on_scale", false},
+                                   Phrase{"earlier_was_wrong"}};
+constexpr std::array kExpectedPhrases{Phrase{"weigh_again", false}, Phrase{"measured_so"},
+                                      Phrase{"strip_differs"}, Phrase{"not_known"}};
 constexpr std::array kNoStandPhrases{Phrase{"weigh_again", false}, Phrase{"weeds_mostly"},
                                      Phrase{"stand_was_wrong"}, Phrase{"other_plot"}};
 constexpr std::array kSoonPhrases{Phrase{"other_cutting", false}, Phrase{"measured_so"},
@@ -361,6 +306,8 @@ constexpr std::array kRules{
          dry_under_bag},
     Rule{said::kTareMissing, Outcome::kAsk, Scope::kDay, said::kTareMissing, kNoTarePhrases,
          tare_missing},
+    Rule{"weighed_twice", Outcome::kAsk, Scope::kValue, "weighed_twice", kTwicePhrases,
+         weighed_twice},
     Rule{"same_weight", Outcome::kAsk, Scope::kValue, "same_weight", kSameWeightPhrases,
          same_weight},
     Rule{"tare_differs", Outcome::kAsk, Scope::kValue, "tare_differs", kTarePhrases, tare_differs},
@@ -375,11 +322,13 @@ constexpr std::array kRules{
          kNoStandPhrases, weight_without_stand},
     Rule{"yield_unusual", Outcome::kAsk, Scope::kValue, "yield_unusual", kYieldPhrases,
          yield_unusual},
+    Rule{"weight_unexpected", Outcome::kAsk, Scope::kValue, "weight_unexpected", kExpectedPhrases,
+         weight_unexpected},
     Rule{"season_yield_unusual", Outcome::kAsk, Scope::kValue, "season_yield_unusual",
          kYieldPhrases, season_yield_unusual},
     Rule{"cut_again_soon", Outcome::kAsk, Scope::kDay, "cut_again_soon", kSoonPhrases,
          cut_again_soon},
-    Rule{"stubble_low", Outcome::kAsk, Scope::kDay, "stubble_low", kStubblePhrases, stubble_low},
+    Rule{kStubbleLow, Outcome::kAsk, Scope::kDay, kStubbleLow, kStubblePhrases, stubble_low},
     Rule{"dry_matter_unusual", Outcome::kAsk, Scope::kValue, "dry_matter_unusual",
          kDryMatterPhrases, dry_matter_unusual},
     Rule{"dried_before", Outcome::kAsk, Scope::kValue, "dried_before", kDriedPhrases, dried_before},
@@ -405,6 +354,13 @@ const Rule* find_rule(std::string_view code) {
   return at == kRules.end() ? nullptr : at;
 }
 
+bool holds_for_day(const Answer& answer) {
+  const Rule* const rule = find_rule(answer.rule);
+  if (rule == nullptr) return false;
+  const auto phrase = std::ranges::find(rule->phrases, answer.answer, &Phrase::code);
+  return rule->scope == Scope::kDay || (phrase != rule->phrases.end() && phrase->for_day);
+}
+
 Verdict judge(const Candidate& candidate, const Plan& plan, const History& history) {
   const auto value = read_entered(*candidate.scale, candidate.entered, candidate.unit);
   Verdict verdict;
@@ -414,7 +370,8 @@ Verdict judge(const Candidate& candidate, const Plan& plan, const History& histo
     if (!arguments) continue;
     verdict.outcome = std::max(verdict.outcome, rule.outcome);
     const auto answer = std::ranges::find(history.answered, rule.code, &Answer::rule);
-    if (rule.outcome != Outcome::kRefuse && answer != history.answered.end()) {
+    if (rule.outcome != Outcome::kRefuse && answer != history.answered.end() &&
+        !lower_than_answered(rule, value, history)) {
       verdict.answered.push_back(*answer);
       continue;
     }

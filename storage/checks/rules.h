@@ -36,6 +36,7 @@ enum class Scope {
 struct Phrase {
   std::string_view code;  // written into records: never change a text
   bool keeps = true;      // false: the value is dropped and entered again
+  bool for_day = false;   // it explains the other plots of the day too, as of Scope::kDay
 };
 
 // A value about to be kept.
@@ -63,6 +64,8 @@ struct Rule {
 // Every rule, refusals first. Codes are unique.
 [[nodiscard]] std::span<const Rule> rules();
 [[nodiscard]] const Rule* find_rule(std::string_view code);  // null when there is none
+// Whether what was answered stands for the other values of that occasion and day too.
+[[nodiscard]] bool holds_for_day(const Answer& answer);
 
 struct Finding {
   const Rule* rule = nullptr;          // never null

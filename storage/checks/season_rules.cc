@@ -116,7 +116,10 @@ Arguments stand_rose(const Candidate& candidate, const Result<EnteredValue>& val
                      const Plan& plan, const History& history) {
   const std::optional<double> stand = number_of(value);
   const std::optional<double> before = history.stand_before;
-  const bool young = plan.sown.year() == history.today.year();
+  const CalendarDate sown = history.sown.value_or(plan.sown);
+  // Sown after midsummer, it fills in until the next summer (common practice, no source).
+  const bool late = sown.month() >= date::July;
+  const bool young = history.today.year() <= sown.year() + date::years{late ? 1 : 0};
   if (candidate.measure != kPercentStand || young || !stand || !before) return std::nullopt;
   if (*stand <= *before + kMostRise) return std::nullopt;
   return std::vector<std::string>{};
@@ -157,6 +160,22 @@ Arguments yield_unusual(const Candidate& candidate, const Result<EnteredValue>& 
   };
   return std::vector<std::string>{hundredths(*nearest), end(usual->ask_below),
                                   end(usual->ask_above)};
+}
+
+Arguments weight_unexpected(const Candidate& candidate, const Result<EnteredValue>& value,
+                            const Plan& plan, const History& history) {
+  const auto net = net_weight(candidate, value, history);
+  const std::optional<ExpectedWeight>& expected = history.expected;
+  if (!net || *net <= Kilograms{} || !expected) return std::nullopt;
+  // One thing is asked about once.
+  if (weight_without_stand(candidate, value, plan, history) ||
+      yield_unusual(candidate, value, plan, history))
+    return std::nullopt;
+  const double all = (*net + history.other_bags.value_or(Kilograms{})).value();
+  const double rounding = kRounding * all;
+  if (all >= expected->lowest - rounding && all <= expected->highest + rounding)
+    return std::nullopt;
+  return std::vector<std::string>{with_unit(value->entered, value->unit)};
 }
 
 Arguments season_yield_unusual(const Candidate& candidate, const Result<EnteredValue>& value,

@@ -28,7 +28,7 @@ std::optional<std::vector<std::string>> unusual(const Candidate& candidate,
                                                 const Result<EnteredValue>& value, const Plan& plan,
                                                 const History& history);
 // No arguments: people rate without knowing what others saw. Not in the year of sowing, when plants
-// still come up.
+// still come up, nor in the year after one that was sown after midsummer.
 std::optional<std::vector<std::string>> stand_rose(const Candidate& candidate,
                                                    const Result<EnteredValue>& value,
                                                    const Plan& plan, const History& history);
@@ -47,6 +47,12 @@ std::optional<std::vector<std::string>> weight_without_stand(const Candidate& ca
 std::optional<std::vector<std::string>> yield_unusual(const Candidate& candidate,
                                                       const Result<EnteredValue>& value,
                                                       const Plan& plan, const History& history);
+// What all bags of the plot hold lies outside of what the other plots let one expect there
+// (expected_weight.h, season_weight.h). Arguments: what was entered, with its unit: whoever reads
+// the scale again must not know what is expected.
+std::optional<std::vector<std::string>> weight_unexpected(const Candidate& candidate,
+                                                          const Result<EnteredValue>& value,
+                                                          const Plan& plan, const History& history);
 // What was cut there this year, this weight and the plot's other bags included, is more than a
 // season gives even with the wettest forage. Arguments: the least it may be, the upper end, in
 // ton/acre.

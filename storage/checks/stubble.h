@@ -11,6 +11,8 @@ namespace ligule::checks {
 
 // The measure whose limits say it.
 inline constexpr std::string_view kStubbleHeight = "stubble_height";
+// The rule that asks about what is lower.
+inline constexpr std::string_view kStubbleLow = "stubble_low";
 
 // Inches that everything sown in the trial bears: the highest of its species' least heights. Empty:
 // nobody says for any of them.

@@ -32,6 +32,11 @@ struct Wide {
   ~Wide() = default;
 };
 
+// What the crew sets itself no weather explains.
+bool explains(const Rule& rule, const History& history) {
+  return rule.code != "unusual" || history.usual == nullptr || history.usual->weather;
+}
+
 }  // namespace
 
 bool is_limit(std::string_view rule) {
@@ -57,7 +62,8 @@ std::optional<std::vector<std::string>> weather(const Candidate& candidate,
   if (!history.weather.empty() || history.limits_asked + 1 < kPlotsUnusual) return std::nullopt;
   const bool asks = std::ranges::any_of(kLimits, [&](std::string_view code) {
     const Rule* const rule = find_rule(code);
-    return rule != nullptr && rule->look(candidate, value, plan, history).has_value();
+    return rule != nullptr && explains(*rule, history) &&
+           rule->look(candidate, value, plan, history).has_value();
   });
   if (!asks) return std::nullopt;
   return std::vector<std::string>{};
@@ -65,7 +71,7 @@ std::optional<std::vector<std::string>> weather(const Candidate& candidate,
 
 bool usual_in_weather(const Rule& rule, const Candidate& candidate,
                       const Result<EnteredValue>& value, const Plan& plan, const History& history) {
-  if (!is_limit(rule.code)) return false;
+  if (!is_limit(rule.code) || !explains(rule, history)) return false;
   const Wide wide(history);
   return !rule.look(candidate, value, plan, wide.history);
 }

@@ -180,6 +180,15 @@ std::string optional_text(DefinitionReader& in, const json& row, const char* key
                           const std::string& where) {
   return row.is_object() && row.contains(key) ? in.member(row, key, where) : std::string();
 }
+bool optional_flag(DefinitionReader& in, const json& row, const char* key, const std::string& where,
+                   bool otherwise) {
+  const auto at = row.find(key);
+  if (at == row.end()) return otherwise;
+  if (at->is_boolean()) return at->get<bool>();
+  in.note("'" + std::string(key) + "' should be true or false", where, "write true or false");
+  return otherwise;
+}
+
 std::optional<double> optional_number(DefinitionReader& in, const json& row, const char* key,
                                       const std::string& where) {
   if (!row.is_object() || !row.contains(key)) return std::nullopt;
@@ -233,6 +242,7 @@ std::vector<Limit> read_limits(DefinitionReader& in, const std::string& file,
     limit.ask_above = optional_number(in, row, "ask_above", where);
     limit.refuse_below = optional_number(in, row, "refuse_below", where);
     limit.refuse_above = optional_number(in, row, "refuse_above", where);
+    limit.weather = optional_flag(in, row, "weather", where, true);
     limit.weather_below = optional_number(in, row, "weather_below", where);
     limit.weather_above = optional_number(in, row, "weather_above", where);
     limit.source = in.member(row, "source", where);

@@ -305,6 +305,7 @@ json limit_json(const Limit& limit) {
   json text{{"measure", limit.measure}, {"unit", limit.unit}, {"source", limit.source}};
   if (!limit.species.empty()) text["species"] = limit.species;
   if (!limit.group.empty()) text["group"] = limit.group;
+  if (!limit.weather) text["weather"] = false;
   for (const auto& [key, end] : kEnds)
     if (limit.*end) text[key] = *(limit.*end);
   return text;
@@ -317,6 +318,7 @@ Limit read_limit(Reader& in) {
   limit.source = in.text("source");
   if (in.has("species")) limit.species = in.text("species");
   if (in.has("group")) limit.group = in.text("group");
+  if (in.has("weather")) limit.weather = in.boolean("weather");
   for (const auto& [key, end] : kEnds) limit.*end = in.optional_number(key);
   return limit;
 }

@@ -25,6 +25,9 @@ std::vector<Error> limit_faults(const Limit& limit) {
   if ((limit.weather_below && !limit.ask_below) || (limit.weather_above && !limit.ask_above))
     fault("it widens an end that nothing is asked at",
           "give 'ask_below' with 'weather_below' and 'ask_above' with 'weather_above'");
+  if (!limit.weather && (limit.weather_below || limit.weather_above))
+    fault("no weather changes it, and it says how far",
+          "leave 'weather' out, or 'weather_below' and 'weather_above'");
   // What is refused just where it is asked about asks about nothing.
   if (std::ranges::adjacent_find(stated, std::greater_equal()) != stated.end())
     fault("the limits are out of order",

@@ -37,6 +37,8 @@ struct Limit {
   // rating or cutting unusual; empty: in_weather() says.
   std::optional<double> weather_below = {};
   std::optional<double> weather_above = {};
+  // Whether weather can make a whole rating or cutting unusual; not what the crew sets itself.
+  bool weather = true;
 
   bool operator==(const Limit&) const = default;
 };

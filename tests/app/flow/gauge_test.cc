@@ -53,6 +53,10 @@ TEST_F(GaugeTest, TheOthersSayWhatThePlotShouldGive) {
   EXPECT_NEAR(gauge->place, 0.5, 1e-6);
   bag("102");
   take("3.6");
+  EXPECT_EQ(tablet.question(), "check.weight_unexpected");
+  EXPECT_FALSE(tablet.weighing().gauge) << "nothing comparative before it is kept";
+  tablet.answer("measured_so");
+  tablet.settle();
   EXPECT_FALSE(tablet.weighing().gauge->inside) << "the point in the wrong place";
   EXPECT_EQ(tablet.weighing().gauge->place, 0);
 }
@@ -67,13 +71,15 @@ TEST_F(GaugeTest, TheSeasonsEarlierCuttingsSayItSooner) {
                                             {"205", 36}, {"206", 41}, {"207", 51}, {"208", 61}};
   std::map<std::string, double> kilograms;
   for (const auto& [plot, pounds] : first) kilograms[plot] = 0.45359237 * pounds;
-  harvest.earlier = {kilograms};
+  harvest.book.past.earlier = {kilograms};
   take_all({"40.2", "47.9", "32.1", "44.0"});
   take("36.1");
   ASSERT_TRUE(tablet.weighing().gauge && tablet.weighing().gauge->any) << "in the first block";
   EXPECT_TRUE(tablet.weighing().gauge->inside);
   bag("5");
   take("26.0");
+  tablet.answer("measured_so");
+  tablet.settle();
   EXPECT_FALSE(tablet.weighing().gauge->inside) << "106 should give about 52";
 }
 
@@ -102,8 +108,7 @@ class GaugeOnTheWay : public HarvestTest {
   [[nodiscard]] std::optional<NoticeView> above_notice() const { return tablet.above().notice; }
   void type_plot(std::string_view gross) {
     weigh(gross);
-    if (!tablet.question().empty()) tablet.answer("weights_equal");
-    tablet.settle();
+    stand_by();
   }
 };
 
@@ -125,12 +130,16 @@ TEST_F(GaugeOnTheWay, TheNextPlotSaysWhatTheLastOneShouldGive) {
   EXPECT_FALSE(tablet.weighing().gauge) << "nothing comparative beside a weight that is begun";
 }
 
-TEST_F(GaugeOnTheWay, AWeightOutsideIsTold) {
+TEST_F(GaugeOnTheWay, AWeightOutsideAsksBeforeItIsKept) {
   type_most();
   tablet.cues.clear();
-  type_plot("3.2");
-  EXPECT_EQ(tablet.notice(), "notice.gauge_outside");
+  weigh("3.2");
+  EXPECT_EQ(tablet.question(), "check.weight_unexpected");
   EXPECT_THAT(tablet.cues, ::testing::Contains(Cue{CueKind::kQuestioned}));
+  tablet.answer("measured_so");
+  tablet.settle();
+  EXPECT_THAT(last_of(measure::kGrossWeight).answers,
+              ::testing::ElementsAre(Answer{"weight_unexpected", "measured_so"}));
   EXPECT_FALSE(tablet.weighing().gauge->inside);
   tablet.tap(TakeBack{});
   tablet.settle();
@@ -168,16 +177,20 @@ TEST_F(GaugeOnTheWay, TheRangeIsOfTheGrossWeight) {
   EXPECT_EQ(gauge->highest, "45.2");
 }
 
-// Proves: of several bags the notice says what they weigh together, as its range does.
-TEST_F(GaugeOnTheWay, OfSeveralBagsTheirSumIsTold) {
+// Proves: while another bag is to come nothing is asked; then of all bags together.
+TEST_F(GaugeOnTheWay, OfSeveralBagsTheirSumIsHeldAgainstTheOthers) {
   type_most();
-  tablet.fill(Field::kGross, "30");
+  tablet.fill(Field::kGross, "16");
   tablet.tap(MoreBag{});
   tablet.settle();
-  type_plot("40");
-  EXPECT_EQ(tablet.notice(), "notice.gauge_outside");
-  ASSERT_TRUE(above_notice());
-  EXPECT_EQ(above_notice()->text.arguments.at(1), "70\u00a0lb");
+  EXPECT_EQ(tablet.question(), "") << "half a plot";
+  type_plot("16");
+  EXPECT_EQ(tablet.notice(), "");
+  EXPECT_TRUE(tablet.weighing().gauge->inside) << "32 lb";
+  tablet.tap(TakeBack{});
+  tablet.settle();
+  weigh("40");
+  EXPECT_EQ(tablet.question(), "check.weight_unexpected") << "56 lb";
 }
 
 }  // namespace

@@ -27,6 +27,16 @@ class HarvestTest : public ::testing::Test {
     if (!sample.empty()) tablet.fill(Field::kSampleFresh, sample);
     tablet.tap(KeepPlot{});
   }
+  // Whoever weighed stands by what is asked about.
+  void stand_by() {
+    for (int asked = 0; asked < 4; ++asked) {
+      const std::string question = tablet.question();
+      if (question == "check.weight_unexpected") tablet.answer("measured_so");
+      if (question == "check.weighed_twice") tablet.answer("earlier_was_wrong");
+      if (question == "check.same_weight") tablet.answer("weights_equal");
+    }
+    tablet.settle();
+  }
   RunHeadView head() const {
     return std::get<RunHeadView>(std::get<HarvestView>(view_of(tablet.model)).step);
   }

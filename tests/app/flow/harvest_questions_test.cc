@@ -56,6 +56,27 @@ TEST_F(HarvestTest, WeighingAgainOpensTheWeight) {
   EXPECT_EQ(last_of("gross_weight").state, ValueState::kValue);
 }
 
+// Proves: another weight on a plot that was weighed asks first which of them is another plot's.
+TEST_F(HarvestTest, APlotThatWasWeighedAsksBeforeItIsWeighedAgain) {
+  start();
+  weigh("30");
+  tablet.settle();
+  tablet.tap(GoToPlot{"101"});
+  weigh("45");
+  ASSERT_EQ(tablet.question(), "check.weighed_twice");
+  tablet.answer("other_plot_on_scale");
+  EXPECT_EQ(last_of("gross_weight").entered, "30");
+  EXPECT_EQ(tablet.text(Field::kGross), "");
+  weigh("31");
+  tablet.answer("earlier_was_wrong");
+  tablet.settle();
+  EXPECT_EQ(last_of("gross_weight").entered, "31");
+  EXPECT_EQ(last_of("gross_weight").kind, kind::kCorrection);
+  tablet.tap(GoToPlot{"101"});
+  tablet.tap(KeepPlot{});
+  EXPECT_EQ(tablet.question(), "") << "it says what stands";
+}
+
 TEST_F(HarvestTest, ASampleLighterThanItsBagIsKeptOnHold) {
   start();
   weigh("30", "12", "39");

@@ -317,7 +317,7 @@ TEST_F(HarvestTest, AnotherUnitNeverRereadsAKeptWeight) {
   tablet.tap(GoToPlot{"101"});
   tablet.fill(Field::kGross, "31");
   tablet.tap(KeepPlot{});
-  tablet.settle();
+  stand_by();
   EXPECT_EQ(tablet.ledger.back().unit, "lb");
   EXPECT_EQ(tablet.text(Field::kTare), "");
   tablet.tap(GoToPlot{"101"});
@@ -352,7 +352,7 @@ TEST_F(HarvestTest, TheFirstDigitReplacesAWeightThatIsShown) {
   tablet.type("8");
   EXPECT_EQ(tablet.text(Field::kBag), "8");
   tablet.tap(KeepPlot{});
-  tablet.settle();
+  stand_by();
   EXPECT_EQ(last_of("gross_weight").entered, "5");
   EXPECT_EQ(last_of("sample_fresh").entered, "410");
   EXPECT_EQ(tablet.text(Field::kTare), "3.5") << "typed on the plot that was left";

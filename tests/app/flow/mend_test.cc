@@ -215,6 +215,32 @@ TEST_F(PutRight, AWeightOnHoldIsSettledOrCorrectedAndAskedAboutAgain) {
   EXPECT_THAT(sheet().ways, ElementsAre(Mend::kCorrect));
 }
 
+// Proves: what is put right is held against the same rules as on the card.
+TEST_F(PutRight, AWeightPutRightIsHeldAgainstItsYield) {
+  tablet.model.setup.definitions.limits.push_back(
+      {"cutting_yield", "", "", "ton/acre", 0.1, 4, "s"});
+  weigh("30", "3");
+  tablet.settle();
+  review("cut1", "101");
+  mend(measure::kGrossWeight);
+  tablet.type("200");
+  because("misread");
+  EXPECT_EQ(tablet.question(), "check.yield_unusual");
+}
+
+TEST_F(PutRight, ATarePutRightIsHeldAgainstItsGross) {
+  weigh("30", "3");
+  tablet.settle();
+  review("cut1", "101");
+  mend(measure::kTareWeight);
+  tablet.type("100");
+  because("misread");
+  EXPECT_EQ(tablet.question(), "check.gross_under_tare");
+  tablet.answer("not_known");
+  tablet.settle();
+  EXPECT_EQ(tablet.ledger.back().state, ValueState::kOnHold);
+}
+
 TEST_F(PutRight, WhatIsReplacedOrOfAnotherOccasionIsNotPutRightHere) {
   rate();
   const RecordId first = std::ranges::find(tablet.ledger, "percent_stand", &Record::measure)->id;

@@ -90,7 +90,7 @@ TEST_F(SeasonTest, AStageThatGoesBackAsksUntilTheTrialIsCut) {
   tablet.choose("maturity", "E0");
   EXPECT_EQ(tablet.question(), "check.stage_went_back");
   tablet.answer("look_again");
-  std::get<Rating>(tablet.model.screen).last_cut = tablet.model.now.local_date;
+  std::get<Rating>(tablet.model.screen).book.past.last_cut = tablet.model.now.local_date;
   tablet.choose("maturity", "E0");
   EXPECT_EQ(tablet.question(), "") << "what was cut grows anew";
 }
@@ -118,7 +118,7 @@ class CutSeasonTest : public HarvestTest {
   CutSeasonTest() {
     start();
     auto& harvest = std::get<Harvest>(tablet.model.screen);
-    harvest.before["101"].stand = RatedBefore::Value{0, tablet.model.now.local_date};
+    harvest.book.past.before["101"].stand = RatedBefore::Value{0, tablet.model.now.local_date};
   }
 };
 
@@ -172,7 +172,7 @@ TEST_F(CutSeasonTest, ASecondCuttingSoonAfterTheFirstAsksOnce) {
   tablet.tap(ShowToday{});
   tablet.settle();
   tablet.open(grass_plan(), "cut2");
-  std::get<Harvest>(tablet.model.screen).last_cut = first;
+  std::get<Harvest>(tablet.model.screen).book.past.last_cut = first;
   start();
   weigh("20");
   ASSERT_EQ(tablet.question(), "check.cut_again_soon");

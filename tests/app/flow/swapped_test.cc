@@ -14,7 +14,7 @@ class WeighedTest : public HarvestTest {
     tablet.fill(Field::kGross, gross);
     if (tablet.text(Field::kBag).empty()) tablet.fill(Field::kBag, std::to_string(++bags_));
     tablet.tap(KeepPlot{});
-    tablet.settle();
+    stand_by();
   }
   void keep_all(std::initializer_list<std::string_view> weights) {
     for (const std::string_view gross : weights) keep(gross);

@@ -251,7 +251,7 @@ TEST_F(TakeWeightTest, AMeanOfReadingsFarApartIsAskedAbout) {
     mean_of(each.mean, each.lowest, each.highest);
     EXPECT_EQ(tablet.above().moving && tablet.above().moving->wide, each.asks) << each.highest;
     if (each.asks) tablet.tap(AnswerMoving{false});
-    tablet.settle();
+    stand_by();
   }
 }
 
@@ -325,6 +325,8 @@ TEST_F(TakeWeightTest, WeighedAgainIsACorrectionThatSaysSo) {
   take("31.50");
   EXPECT_EQ(tablet.notice(), "notice.weight_stands");
   take("30.00");
+  EXPECT_EQ(tablet.question(), "check.weighed_twice");
+  stand_by();
   const Record& gross = last_of(measure::kGrossWeight);
   EXPECT_EQ(gross.kind, kind::kCorrection);
   EXPECT_EQ(gross.reason, "weighed_again");

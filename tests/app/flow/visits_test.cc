@@ -127,6 +127,7 @@ TEST_F(Visits, TappedFromInFrontOfTheBlockIsNoFastWalk) {
   trial.plan.plot_width = {"20", "ft"};
   trial.plan.occasions = {{"heading", Job::kRate, 2026, 0, {"heading"}, std::nullopt}};
   tablet.open(Plan(trial.plan), "heading");
+  fresh();
   for (const int block : {1, 2}) {
     pad(ShowBlock{block});
     for (int n = 1; n <= 8; ++n) {

@@ -53,6 +53,10 @@ TEST(OpenQuestions, WhatHoldsForADayIsOneQuestion) {
   EXPECT_THAT(open_questions(day), ElementsAre(1)) << "the earliest";
   day[1].kind = kind::kSettlement;
   EXPECT_THAT(open_questions(day), IsEmpty());
+  day[0].at.local_date += date::months{2};
+  EXPECT_THAT(open_questions(day), ElementsAre(0)) << "of a day after it was settled";
+  day[1].at.local_date += date::months{3};
+  EXPECT_THAT(open_questions(day), IsEmpty()) << "it is of a later day than both";
   day[2].occasion.reset();
   EXPECT_THAT(open_questions(day), ElementsAre(2)) << "of another occasion";
 }

@@ -123,8 +123,8 @@ TEST(Rules, GrossUnderTareIsKeptOnHoldOnce) {
     const char* gross;
     bool held;
   };
-  for (const Row& row :
-       {Row{"499", true}, Row{"499.999", true}, Row{"500", false}, Row{"501", false}}) {
+  for (const Row& row : {Row{"499", true}, Row{"499.999", true}, Row{"500", true},
+                         Row{"500.001", false}, Row{"501", false}}) {
     Case weight = grams("gross_weight", row.gross);
     weight.history.tare = in_grams(500);
     const Verdict verdict = weight.verdict();
@@ -135,10 +135,50 @@ TEST(Rules, GrossUnderTareIsKeptOnHoldOnce) {
   pounds.history.tare = in_grams(545);
   EXPECT_EQ(codes(pounds.verdict()), "gross_under_tare");  // 1.2 lb = 544.3 g
   EXPECT_EQ(grams("gross_weight", "1").verdict().outcome, Outcome::kKept) << "no tare known";
-  Case tare = grams("tare_weight", "900");
-  tare.history.tare = in_grams(900);
-  tare.history.gross = in_grams(100);
-  EXPECT_EQ(tare.verdict().outcome, Outcome::kKept) << "the plot's weight asks, not both";
+  EXPECT_EQ(codes(grams("gross_weight", "0").verdict()), "gross_under_tare") << "holds nothing";
+}
+
+TEST(Rules, ATareThatComesAfterItsGrossIsHeldAgainstIt) {
+  for (const auto& [entered, held] :
+       {std::pair{"99.9", false}, std::pair{"100", true}, std::pair{"900", true}}) {
+    Case tare = grams("tare_weight", entered);
+    tare.history.tare = in_grams(10);  // that it takes the place of
+    tare.history.gross = in_grams(100);
+    EXPECT_EQ(codes(tare.verdict()), held ? "gross_under_tare" : "") << entered;
+    EXPECT_EQ(tare.verdict().outcome, held ? Outcome::kOnHold : Outcome::kKept) << entered;
+  }
+  EXPECT_EQ(codes(grams("tare_weight", "900").verdict()), "") << "nothing weighed";
+}
+
+TEST(Rules, ABagThatIsWeighedAfterItsSampleIsHeldAgainstIt) {
+  for (const auto& [entered, held] : {std::pair{"39.9", false}, std::pair{"40", true}}) {
+    Case bag = grams("bag_tare", entered);
+    bag.history.bag_tare = in_grams(10);  // the plan's
+    bag.history.sample_fresh = in_grams(40);
+    EXPECT_EQ(codes(bag.verdict()), held ? "sample_under_bag" : "") << entered;
+    bag.history.sample_fresh = in_grams(500);
+    bag.history.sample_dry = in_grams(40);
+    EXPECT_EQ(codes(bag.verdict()), held ? "dry_under_bag" : "") << entered;
+  }
+}
+
+TEST(Rules, APlotThatWasWeighedBeforeAsks) {
+  Case again = grams("gross_weight", "700");
+  again.history.weighed_here = EnteredWeight{"500", "g", "101"};
+  ASSERT_EQ(codes(again.verdict()), "weighed_twice");
+  EXPECT_EQ(again.verdict().findings.front().arguments, std::vector<std::string>{"500\u00a0g"});
+  again.history.weighed_here = EnteredWeight{"700", "g", "101"};
+  EXPECT_EQ(codes(again.verdict()), "") << "it says what stands";
+  Case tare = grams("tare_weight", "70");
+  tare.history.weighed_here = EnteredWeight{"500", "g", "101"};
+  EXPECT_EQ(codes(tare.verdict()), "");
+}
+
+TEST(Rules, OneAnswerOfADayHoldsForItsRuleOrItsPhrase) {
+  EXPECT_TRUE(holds_for_day({"clock_went_back", "clock_is_right"}));
+  EXPECT_TRUE(holds_for_day({"stage_went_back", "regrown"}));
+  EXPECT_FALSE(holds_for_day({"stage_went_back", "earlier_was_wrong"})) << "of this plot";
+  EXPECT_FALSE(holds_for_day({"no_rule", "regrown"}));
 }
 
 TEST(Rules, ASampleThatDoesNotOutweighItsBagIsKeptOnHold) {
@@ -252,8 +292,11 @@ TEST(Rules, TheSameWeightTwiceRunningAsks) {
   EXPECT_EQ(codes(judged("30.2", "kg", {"30.2", "lb", "104"})), "") << "another weight";
   EXPECT_EQ(codes(judged("12", "kg", {"12", "kg", "104"})), "") << "two digits tell too little";
   EXPECT_EQ(codes(judged("0.12", "kg", {"0.12", "kg", "104"})), "");
-  EXPECT_EQ(codes(judged("0.123", "kg", {"0.123", "kg", "104"})), "same_weight");
-  EXPECT_EQ(codes(judged("0.000", "kg", {"0.000", "kg", "104"})), "") << "nothing, twice";
+  EXPECT_EQ(codes(judged("0.123", "kg", {"0.123", "kg", "104"})), "") << "steps of 8 in 1000";
+  EXPECT_EQ(codes(judged("0.251", "kg", {"0.251", "kg", "104"})), "same_weight");
+  EXPECT_EQ(codes(judged("0.249", "kg", {"0.249", "kg", "104"})), "") << "steps of over 4 in 1000";
+  EXPECT_EQ(codes(judged("27.5", "lb", {"27.5", "lb", "104"})), "") << "a scale of half pounds";
+  EXPECT_EQ(codes(judged("27.35", "lb", {"27.35", "lb", "104"})), "same_weight");
 }
 
 // Irish Farmers Journal, cut and weigh method: a bag of 50 g left on the scale makes 320 kg/ha of

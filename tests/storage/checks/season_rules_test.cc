@@ -72,6 +72,51 @@ TEST(SeasonRules, OfTooLowAStubbleOneRuleSpeaks) {
   EXPECT_EQ(stubble("6.5"), "unusual");
 }
 
+// What one person stood by that day asks no more, but of what is lower still.
+TEST(SeasonRules, AStubbleLowerThanTheOneStoodByAsksAgain) {
+  const Limit usual{"stubble_height", "", "", "in", 4, 6, "s"};
+  const auto stubble = [&](std::string_view entered, std::string_view unit) {
+    Case made("stubble_height", scale_of(ScaleKind::kLength, {"in", "cm"}), entered, unit);
+    made.history.usual = &usual;
+    made.history.least_stubble = 4;
+    made.history.stubble_answered = 3.5;
+    made.history.answered = {{"stubble_low", "measured_so"}};
+    return made.verdict();
+  };
+  EXPECT_EQ(codes(stubble("3.5", "in")), "");
+  EXPECT_EQ(stubble("3.5", "in").answered.size(), 1U);
+  EXPECT_EQ(codes(stubble("3.4", "in")), "stubble_low");
+  EXPECT_EQ(codes(stubble("8.9", "cm")), "") << "3.504 in";
+  EXPECT_EQ(codes(stubble("8.8", "cm")), "stubble_low");
+}
+
+TEST(SeasonRules, AWeightFarFromWhatTheOthersSuggestAsks) {
+  const auto judged = [](std::string_view entered, std::optional<double> other_bags) {
+    Case weight = pounds(entered);
+    weight.history.expected = ExpectedWeight{4, 3, 5};  // kilograms
+    weight.history.tare = *mass_in(1, "lb");
+    if (other_bags) weight.history.other_bags = Kilograms(*other_bags);
+    return weight.verdict();
+  };
+  // 3 and 5 kg are 6.614 and 11.023 lb, and the bag 1 lb.
+  EXPECT_EQ(codes(judged("7.62", std::nullopt)), "");
+  EXPECT_EQ(codes(judged("12.02", std::nullopt)), "");
+  const Verdict low = judged("7.61", std::nullopt);
+  EXPECT_EQ(low.outcome, Outcome::kAsk);
+  ASSERT_EQ(codes(low), "weight_unexpected");
+  EXPECT_EQ(low.findings.front().arguments, std::vector<std::string>{"7.61\u00a0lb"})
+      << "nothing of what is expected";
+  EXPECT_EQ(codes(judged("12.03", std::nullopt)), "weight_unexpected");
+  EXPECT_EQ(codes(judged("4", 2.0)), "") << "with its other bag";
+  EXPECT_EQ(codes(judged("12.02", 0.1)), "weight_unexpected");
+  Case bare = pounds("30");
+  bare.history.expected = ExpectedWeight{4, 3, 5};
+  bare.history.stand = 0;
+  EXPECT_EQ(codes(bare.verdict()), "weight_without_stand") << "one thing is asked about once";
+  Case unknown = pounds("30");
+  EXPECT_EQ(codes(unknown.verdict()), "");
+}
+
 TEST(SeasonRules, AStandThatRisesWithinASeasonAsks) {
   EXPECT_EQ(codes(percent("85").verdict()), "") << "rated for the first time";
   Case same = percent("80");
@@ -81,8 +126,17 @@ TEST(SeasonRules, AStandThatRisesWithinASeasonAsks) {
   more.history.stand_before = 60;
   EXPECT_EQ(codes(more.verdict()), "stand_rose");
   EXPECT_TRUE(more.verdict().findings.front().arguments.empty()) << "nobody is told what was seen";
-  more.plan.sown = date::year{2026} / date::month{3} / date::day{20};
-  EXPECT_EQ(codes(more.verdict()), "") << "plants still come up in the year of sowing";
+  // Plants still come up in the year of sowing, and after a late one in the next.
+  for (const auto& [sown, asks] :
+       {std::pair{date::year{2026} / date::month{3} / date::day{20}, false},
+        std::pair{date::year{2025} / date::month{7} / date::day{1}, false},
+        std::pair{date::year{2025} / date::month{6} / date::day{30}, true},
+        std::pair{date::year{2024} / date::month{9} / date::day{1}, true}}) {
+    more.plan.sown = sown;
+    EXPECT_EQ(codes(more.verdict()), asks ? "stand_rose" : "") << format_date(sown);
+  }
+  more.history.sown = date::year{2026} / date::month{4} / date::day{2};
+  EXPECT_EQ(codes(more.verdict()), "") << "this plot was sown again";
   Case other("disease", percent("85").scale, "85");
   other.history.stand_before = 60;
   EXPECT_EQ(codes(other.verdict()), "");
@@ -108,7 +162,7 @@ TEST(SeasonRules, AWeightOfAPlotWithoutAStandAsks) {
   Case bin = pounds("12");
   bin.history.stand = 0;
   bin.history.tare = *mass_in(12, "lb");
-  EXPECT_EQ(codes(bin.verdict()), "") << "only the bin";
+  EXPECT_EQ(codes(bin.verdict()), "gross_under_tare") << "only the bin";
 }
 
 // A strip of 3 by 20 ft is 60 / 43560 acre. 100 lb at 10 percent of dry matter are 10 lb, 3.63
@@ -128,7 +182,7 @@ TEST(SeasonRules, AWeightThatNoDryMatterMakesUsualAsks) {
             (std::vector<std::string>{"4.03", "0.1", "4"}));
   EXPECT_EQ(codes(weighed("0.6").verdict()), "");
   EXPECT_EQ(codes(weighed("0.5").verdict()), "yield_unusual");
-  EXPECT_EQ(codes(weighed("0").verdict()), "") << "nothing is no weight";
+  EXPECT_EQ(codes(weighed("0").verdict()), "gross_under_tare") << "nothing is no weight";
   // Its own sample: 25 percent of dry matter, so 45 lb are 4.08 ton/acre.
   Case own = weighed("45");
   EXPECT_EQ(codes(own.verdict()), "");

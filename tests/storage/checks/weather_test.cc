@@ -58,6 +58,14 @@ TEST_F(Weather, ALimitMaySayHowWideItGets) {
   EXPECT_EQ(codes(wet.verdict()), "unusual");
 }
 
+TEST_F(Weather, WhatTheCrewSetsItselfNoWeatherExplains) {
+  usual_.weather = false;
+  EXPECT_EQ(codes(tall("61").verdict()), "unusual");
+  Case wet = tall("61");
+  wet.history.weather = "rain";
+  EXPECT_EQ(codes(wet.verdict()), "unusual");
+}
+
 TEST_F(Weather, YieldAndDryMatterAreLimitsToo) {
   const Limit yield{"cutting_yield", "", "", "ton/acre", 0.1, 4, "s"};
   // 3 by 20 ft are 60 / 43560 acre: 111 lb at 10 percent of dry matter are 4.029 ton/acre.
