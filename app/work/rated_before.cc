@@ -21,7 +21,8 @@ Result<std::map<std::string, flow::RatedBefore>> rated_before(const ledger::Ledg
   std::map<Uuid, UtcInstant> here;
   for (const ledger::Claim& claim : *claims) {
     const Record& record = claim.record;
-    if (record.occasion != occasion || !record.subject) continue;
+    if (record.occasion != occasion || !record.subject || record.purpose != Purpose::kSurvey)
+      continue;
     const auto [at, first] = here.try_emplace(*record.subject, record.at.utc);
     if (!first) at->second = std::min(at->second, record.at.utc);
   }

@@ -26,6 +26,8 @@ std::string words_of(const checks::Finding& finding) {
   if (code == "season_yield_unusual")
     return "makes at least " + argument(0) + " ton/acre of dry matter with the year's earlier " +
            "cuttings, where a season gives " + argument(1) + " at most";
+  if (code == "weight_unexpected") return "is far from what the other plots let one expect";
+  if (code == "weighed_twice") return "is of a plot that was weighed before, " + argument(0);
   if (code == "weight_without_stand") return "is of a plot that was rated as having no stand";
   if (code == "cut_again_soon") return "is of a trial that was cut " + argument(0) + " days before";
   if (code == "unusual") return "is unusual: mostly it is " + argument(1) + " to " + argument(2);

@@ -39,8 +39,6 @@ std::string day_of(const InventedSite& site, const std::vector<Weighed>& plots) 
     if (n == 0 || n + 1 == plots.size()) lines += "tap \"Stake/" + plot + "\"\n";
     lines +=
         "list " + site.file(plot + ".json") + "\nexpect \"Stands still\"\ntap \"Take weight\"\n";
-    // The example weighs several plots alike; the program asks whether the bin was emptied.
-    if (n > 0 && plots[n].load == plots[n - 1].load) lines += "tap \"They weigh the same\"\n";
     // Of half a square metre more than 4 ton/acre even at 10 percent of dry matter: it asks.
     if (plots[n].load.ends_with("kg") && std::stod(plots[n].load.substr(5)) > 4.48)
       lines += unusual(heavy, "tap \"It is so\"\n");

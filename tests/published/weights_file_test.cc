@@ -85,7 +85,7 @@ std::vector<double> yields(const Frame& frame, const std::vector<Weighed>& plots
             "--date",
             "2026-05-20",
             "--accept",
-            "same_weight"},
+            "yield_unusual"},
            {"tables", "--ledger", ledger, "--out", out, "--unit", frame.yields}}) {
     std::ostringstream said, errors;
     EXPECT_EQ(desk::run(arguments, said, errors, *files), 0) << errors.str();

@@ -284,47 +284,6 @@ TEST_F(Load, AnOccasionBringsItsRunsAndWhoSawTheNames) {
   EXPECT_EQ(need(load_trial(ledger_, trial())).names_shown, to);
 }
 
-// Proves: a rating looks back to what came before it, and not to what was rated since.
-TEST_F(Load, WhatWasRatedAfterwardsIsNotBefore) {
-  Record earlier = reading(25, "101", "percent_stand", "60");
-  earlier.at = at(1);
-  earlier.occasion = cutting();  // of another occasion than the one that is loaded
-  Record own = reading(26, "101", "seedling_vigor", "4");
-  own.at = at(5);
-  Record later = reading(27, "101", "percent_stand", "95");
-  later.at = at(9);
-  later.occasion = cutting();
-  need(ledger_.append({plan_record(9, plan()), earlier, own, later}));
-  const auto loaded = need(load_occasion(ledger_, trial(), rating()));
-  ASSERT_TRUE(loaded.before.contains("101"));
-  EXPECT_EQ(loaded.before.at("101").stand->value, 60);
-}
-
-// Proves: what was clipped or grazed grows anew, as what was cut; a block of it alone does not
-// tell.
-TEST_F(Load, WhatWasClippedGrowsAnew) {
-  Record clipped;
-  clipped.id = {id(30)};
-  clipped.kind = kind::kEvent;
-  clipped.at = at(30);
-  clipped.person = person_id("AB");
-  clipped.trial = trial();
-  clipped.entered = "clipped";
-  clipped.details = details_text({{"on", "2026-05-20"}});
-  Record of_block = clipped;
-  of_block.id = {id(31)};
-  of_block.details = details_text({{"block", "2"}, {"on", "2026-06-20"}});
-  Record spray = clipped;
-  spray.id = {id(32)};
-  spray.entered = "spray";
-  spray.details = details_text({{"on", "2026-06-25"}});
-  need(ledger_.append({plan_record(9, plan()), clipped, of_block, spray}));
-  EXPECT_EQ(need(load_occasion(ledger_, trial(), rating())).last_cut,
-            parse_date("2026-05-20").value());
-  EXPECT_EQ(need(load_occasion(ledger_, trial(), cutting())).last_cut, std::nullopt)
-      << "it is no cutting that another one follows too soon";
-}
-
 TEST_F(Load, ATrialBringsItsEventsWithWhatWasTakenBack) {
   const Record mowing = event(20, "mowing");
   Record shown = event(21, "names_shown");
