@@ -258,18 +258,19 @@ float draw_everybody(const Pen& pen, const Rect& area, const flow::TabletView& v
   Sheet sheet(pen, area.left, area.width(), area.top + ui.mm(4));
   line(pen, sheet.take(title), pen.words("tablet.everybody"), {Font::kLabel});
   draw_choices(pen, sheet, rows);
-  if (draw_door(pen, sheet.take(door_height(pen, glass, inner)), glass))
-    pen.send(flow::MeasureGlass{});
-  if (draw_door(pen, sheet.take(door_height(pen, scale, inner)), scale))
-    pen.send(flow::ShowScale{});
-  if (draw_door(pen, sheet.take(door_height(pen, cautions, inner)), cautions))
-    pen.send(flow::ShowCautions{});
+  // First: it is for before each rating, the others are set once.
   for (const flow::PracticeOffer& offer : view.practice) {
     auto group = ui.group(offer.trial_code);
     const Door door = practice_door(pen, offer);
     if (draw_door(pen, sheet.take(door_height(pen, door, inner)), door))
       pen.send(flow::ShowPractice{offer.trial, offer.occasion});
   }
+  if (draw_door(pen, sheet.take(door_height(pen, glass, inner)), glass))
+    pen.send(flow::MeasureGlass{});
+  if (draw_door(pen, sheet.take(door_height(pen, scale, inner)), scale))
+    pen.send(flow::ShowScale{});
+  if (draw_door(pen, sheet.take(door_height(pen, cautions, inner)), cautions))
+    pen.send(flow::ShowCautions{});
   (void)sheet.take(0);
   for (const Fact& fact : facts)
     draw_fact(pen, sheet.take(fact_height(pen, fact, sheet.width(), beside)), fact, beside);
