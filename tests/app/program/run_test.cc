@@ -265,11 +265,12 @@ TEST(Run, TheLanguageFollowsThePersonFromRunToRun) {
 TEST(Run, AMeasuredGlassSizesEverythingAtOnceAndLater) {
   const InventedSite site;
   site.enrol();
-  const Ran chose = run(site.drive(std::string(kToTheTablet) +
-                                   "tap \"Measure\"\ntap \"Much shorter\"\ntap \"Much shorter\"\n"
-                                   "tap \"It fits\"\nexpect \"As measured with a card\"\n"
-                                   "list \"" +
-                                   site.file("at-once.json") + "\"\n"));
+  const Ran chose =
+      run(site.drive(std::string(kToTheTablet) +
+                     "swipe up\ntap \"Measure\"\ntap \"Much shorter\"\ntap \"Much shorter\"\n"
+                     "tap \"It fits\"\nexpect \"As measured with a card\"\n"
+                     "list \"" +
+                     site.file("at-once.json") + "\"\n"));
   EXPECT_EQ(chose.errors, "");
   const Ran later =
       run(site.drive(std::string(kToTheTablet) + "list \"" + site.file("later.json") + "\"\n"));
