@@ -1,6 +1,7 @@
 #include "storage/checks/weight_rules.h"
 
 #include <cmath>
+#include <utility>
 
 #include "storage/checks/sorting_rules.h"
 #include "storage/trial/number.h"
@@ -15,6 +16,23 @@ using Arguments = std::optional<std::vector<std::string>>;
 std::optional<Kilograms> now_or(const Candidate& candidate, const Result<EnteredValue>& value,
                                 std::string_view measure, const std::optional<Kilograms>& known) {
   return candidate.measure == measure ? weight(candidate, value, measure) : known;
+}
+
+// A weight and what is known of it.
+struct Weighed {
+  std::string_view measure;
+  const std::optional<Kilograms>& known;
+};
+// Both weights where one of them is about to be kept, whichever comes second; empty: the other is
+// not known, or it is about neither.
+std::optional<std::pair<Kilograms, Kilograms>> either_of(const Candidate& candidate,
+                                                         const Result<EnteredValue>& value,
+                                                         const Weighed& one, const Weighed& other) {
+  if (candidate.measure != one.measure && candidate.measure != other.measure) return std::nullopt;
+  const auto first = now_or(candidate, value, one.measure, one.known);
+  const auto second = now_or(candidate, value, other.measure, other.known);
+  if (!first || !second) return std::nullopt;
+  return std::pair(*first, *second);
 }
 
 // The step a scale shows weights in, as far as one of them tells: that of its last digit, and five
@@ -88,34 +106,27 @@ Arguments tare_differs(const Candidate& candidate, const Result<EnteredValue>& v
                                   value->unit};
 }
 
-// Either may come second, as of the next two.
 Arguments sample_under_bag(const Candidate& candidate, const Result<EnteredValue>& value,
                            const Plan&, const History& history) {
-  if (candidate.measure != measure::kSampleFresh && candidate.measure != measure::kBagTare)
-    return std::nullopt;
-  const auto fresh = now_or(candidate, value, measure::kSampleFresh, history.sample_fresh);
-  const auto bag = now_or(candidate, value, measure::kBagTare, history.bag_tare);
-  if (!fresh || !bag || *fresh > *bag) return std::nullopt;
+  const auto pair = either_of(candidate, value, {measure::kSampleFresh, history.sample_fresh},
+                              {measure::kBagTare, history.bag_tare});
+  if (!pair || pair->first > pair->second) return std::nullopt;
   return std::vector<std::string>{};
 }
 
 Arguments dry_over_fresh(const Candidate& candidate, const Result<EnteredValue>& value, const Plan&,
                          const History& history) {
-  if (candidate.measure != measure::kSampleFresh && candidate.measure != measure::kSampleDry)
-    return std::nullopt;
-  const auto fresh = now_or(candidate, value, measure::kSampleFresh, history.sample_fresh);
-  const auto dry = now_or(candidate, value, measure::kSampleDry, history.sample_dry);
-  if (!fresh || !dry || *dry <= *fresh) return std::nullopt;
+  const auto pair = either_of(candidate, value, {measure::kSampleDry, history.sample_dry},
+                              {measure::kSampleFresh, history.sample_fresh});
+  if (!pair || pair->first <= pair->second) return std::nullopt;
   return std::vector<std::string>{};
 }
 
 Arguments dry_under_bag(const Candidate& candidate, const Result<EnteredValue>& value, const Plan&,
                         const History& history) {
-  if (candidate.measure != measure::kSampleDry && candidate.measure != measure::kBagTare)
-    return std::nullopt;
-  const auto dry = now_or(candidate, value, measure::kSampleDry, history.sample_dry);
-  const auto bag = now_or(candidate, value, measure::kBagTare, history.bag_tare);
-  if (!dry || !bag || *dry > *bag) return std::nullopt;
+  const auto pair = either_of(candidate, value, {measure::kSampleDry, history.sample_dry},
+                              {measure::kBagTare, history.bag_tare});
+  if (!pair || pair->first > pair->second) return std::nullopt;
   return std::vector<std::string>{};
 }
 
