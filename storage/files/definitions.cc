@@ -1,8 +1,10 @@
 #include "storage/files/definitions.h"
 
 #include <algorithm>
+#include <array>
 #include <nlohmann/json.hpp>
 #include <optional>
+#include <span>
 #include <utility>
 
 #include "storage/files/entry_check.h"
@@ -17,6 +19,10 @@ using nlohmann::json;
 
 constexpr std::uint64_t kLargestDefinitionFile = 1U << 20U;
 constexpr std::string_view kScaleEnding = ".json";
+constexpr std::array<std::string_view, 2> kLimitsFileKeys{"about", "limits"};
+constexpr std::array<std::string_view, 12> kLimitKeys{
+    "measure",      "species",      "group",   "unit",          "ask_below",     "ask_above",
+    "refuse_below", "refuse_above", "weather", "weather_below", "weather_above", "source"};
 
 // Reads with one place in mind and collects faults instead of stopping.
 class DefinitionReader {
@@ -38,8 +44,20 @@ class DefinitionReader {
     faults.push_back(listed.error());
     return {};
   }
-  // The list under a key of a file's object, empty (and noted) when it is not such a file.
-  std::vector<json> rows(const std::string& file, const char* key) {
+  // A key that nothing reads is a slip: what it says would count for nothing.
+  void check_keys(const json& object, std::span<const std::string_view> known,
+                  const std::string& where) {
+    if (!object.is_object()) return;
+    std::string all;
+    for (const std::string_view key : known) all += (all.empty() ? "" : ", ") + std::string(key);
+    for (const auto& [key, value] : object.items())
+      if (std::ranges::find(known, key) == known.end())
+        note("'" + key + "' is not known here", where, "use " + all);
+  }
+  // The list under a key of a file's object, empty (and noted) when it is not such a file. `known`:
+  // all keys that such a file has; empty: any.
+  std::vector<json> rows(const std::string& file, const char* key,
+                         std::span<const std::string_view> known = {}) {
     const auto read = text(file);
     if (!read) return {};
     const json parsed = json::parse(*read, nullptr, /*allow_exceptions=*/false);
@@ -47,6 +65,7 @@ class DefinitionReader {
       faults.push_back(json_fault(*read, file));
       return {};
     }
+    if (!known.empty()) check_keys(parsed, known, file);
     const auto at = parsed.is_object() ? parsed.find(key) : parsed.end();
     if (at != parsed.end() && at->is_array()) return at->get<std::vector<json>>();
     note(std::string("the list '") + key + "' is missing", file,
@@ -197,23 +216,65 @@ std::optional<double> optional_number(DefinitionReader& in, const json& row, con
   return std::nullopt;
 }
 
+// Notes a species or a group that is not there; whether both are.
+bool check_whom(DefinitionReader& in, const Definitions& known, const Limit& limit,
+                const std::string& where) {
+  const bool species = limit.species.empty() || known.find_species(limit.species) != nullptr;
+  if (!species)
+    in.note("species '" + limit.species + "' is not defined", where, "use a code of species.json");
+  const bool group =
+      limit.group.empty() ||
+      std::ranges::find(known.species, limit.group, &Species::group) != known.species.end();
+  if (!group)
+    in.note("no species is of group '" + limit.group + "'", where, "use a group of species.json");
+  return species && group;
+}
+
+// The scales that a limit's measure is given on by those it is about, each once.
+std::vector<const Scale*> scales_of(const Definitions& known, const Limit& limit) {
+  std::vector<const Scale*> scales;
+  for (const Species& species : known.species) {
+    const bool meant = (limit.species.empty() || species.code == limit.species) &&
+                       (limit.group.empty() || species.group == limit.group);
+    const Scale* const scale = meant ? known.scale_for(limit.measure, species.code) : nullptr;
+    if (scale != nullptr && std::ranges::find(scales, scale) == scales.end())
+      scales.push_back(scale);
+  }
+  return scales;
+}
+
+// The one scale that the numbers of a limit are on; null, and noted, where there is none.
+const Scale* scale_of_limit(DefinitionReader& in, const Definitions& known, const Limit& limit,
+                            const std::string& where) {
+  const std::vector<const Scale*> scales = scales_of(known, limit);
+  if (known.measure(limit.measure) == nullptr) {
+    in.note("measure '" + limit.measure + "' has no scale", where, "use a code of measures.json");
+  } else if (scales.empty()) {
+    in.note("'" + limit.measure + "' is given of none of these", where,
+            "name a species or a group that it is given of");
+  } else if (scales.size() > 1) {
+    in.note("'" + limit.measure + "' is not given on one scale for all", where,
+            "write a limit for each group");
+  } else if (scales.front()->kind == ScaleKind::kText ||
+             scales.front()->kind == ScaleKind::kLabel) {
+    in.note("'" + limit.measure + "' is no number", where, "take the limit out");
+  } else {
+    return scales.front();
+  }
+  return nullptr;
+}
+
 // Notes a limit of something that is not there, or in a unit that it is not given in.
 void check_limit(DefinitionReader& in, const Definitions& known, const Limit& limit,
                  const std::string& where) {
-  if (!limit.species.empty() && known.find_species(limit.species) == nullptr)
-    in.note("species '" + limit.species + "' is not defined", where, "use a code of species.json");
-  if (!limit.group.empty() &&
-      std::ranges::find(known.species, limit.group, &Species::group) == known.species.end())
-    in.note("no species is of group '" + limit.group + "'", where, "use a group of species.json");
+  const bool whom = check_whom(in, known, limit, where);
   const bool yield = limit.measure == kCuttingYield || limit.measure == kSeasonYield;
   std::vector<std::string> units{std::string(yield ? kYieldUnit : kPercentUnit)};
   const bool of_seed = std::ranges::find(seed::kLimited, limit.measure) != seed::kLimited.end();
   bool weighed = !of_seed;  // dry matter and yield follow from weights
   if (!of_seed && limit.measure != kDryMatterPercent && !yield) {
-    const Scale* const scale = known.scale_for(limit.measure, limit.species);
-    if (scale == nullptr)
-      return in.note("measure '" + limit.measure + "' has no scale", where,
-                     "use a code of measures.json");
+    const Scale* const scale = whom ? scale_of_limit(in, known, limit, where) : nullptr;
+    if (scale == nullptr) return;
     units = scale->units;
     weighed = scale->kind == ScaleKind::kMass;
   }
@@ -223,21 +284,26 @@ void check_limit(DefinitionReader& in, const Definitions& known, const Limit& li
   if (of_seed && (limit.refuse_below || limit.refuse_above))
     in.note("'" + limit.measure + "' is of seed, which is asked about and never turned away", where,
             "leave 'refuse_below' and 'refuse_above' out");
-  if (std::ranges::find(units, limit.unit) == units.end())
+  if (units.empty()) {
+    if (!limit.unit.empty())
+      in.note("'" + limit.measure + "' has no unit", where, "leave 'unit' out");
+  } else if (std::ranges::find(units, limit.unit) == units.end()) {
     in.note("'" + limit.unit + "' is no unit of " + limit.measure, where,
             "use a unit of its scale; of dry matter and of seed percent; of a yield ton/acre");
+  }
 }
 
 std::vector<Limit> read_limits(DefinitionReader& in, const std::string& file,
                                const Definitions& known) {
   std::vector<Limit> all;
-  for (const json& row : in.rows(file, "limits")) {
+  for (const json& row : in.rows(file, "limits", kLimitsFileKeys)) {
     const std::string where = row_place(file, all.size());
+    in.check_keys(row, kLimitKeys, where);
     Limit limit;
     limit.measure = in.member(row, "measure", where);
     limit.species = optional_text(in, row, "species", where);
     limit.group = optional_text(in, row, "group", where);
-    limit.unit = in.member(row, "unit", where);
+    limit.unit = optional_text(in, row, "unit", where);  // scores and stages have none
     limit.ask_below = optional_number(in, row, "ask_below", where);
     limit.ask_above = optional_number(in, row, "ask_above", where);
     limit.refuse_below = optional_number(in, row, "refuse_below", where);
@@ -257,6 +323,16 @@ std::vector<Limit> read_limits(DefinitionReader& in, const std::string& file,
     all.push_back(std::move(limit));
   }
   return all;
+}
+
+// Whether one of the program's own is to be asked for all that one of everybody's is about. Of the
+// same species or group it takes the other's place (overlaid()).
+bool goes_before(const Limit& own, const Limit& everybodys, const Definitions& known) {
+  const bool same = own.species == everybodys.species && own.group == everybodys.group;
+  if (own.measure != everybodys.measure || !own.species.empty() || same) return false;
+  if (own.group.empty()) return true;
+  const Species* const species = known.find_species(everybodys.species);
+  return species != nullptr && species->group == own.group;
 }
 
 }  // namespace
@@ -285,6 +361,10 @@ Checked<Definitions> with_own_limits(FileSystem& files, const Path& ledger,
   DefinitionReader in(files, path.parent_path());
   auto own = read_limits(in, path.filename().string(), definitions);
   if (!in.faults.empty()) return std::unexpected(std::move(in.faults));
+  std::erase_if(definitions.limits, [&](const Limit& everybodys) {
+    return std::ranges::any_of(
+        own, [&](const Limit& limit) { return goes_before(limit, everybodys, definitions); });
+  });
   definitions.limits = overlaid(std::move(definitions.limits), std::move(own));
   return definitions;
 }

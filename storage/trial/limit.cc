@@ -5,6 +5,8 @@
 #include <functional>
 #include <utility>
 
+#include "storage/trial/record_line.h"
+
 namespace ligule {
 
 std::vector<Error> limit_faults(const Limit& limit) {
@@ -12,7 +14,7 @@ std::vector<Error> limit_faults(const Limit& limit) {
   const auto fault = [&](const char* what, const char* mend) {
     faults.push_back({ErrorKind::kInvalid, what, {}, mend});
   };
-  if (limit.source.empty())
+  if (cleaned(limit.source).empty())
     fault("no source is named", "name it, or write 'common practice, no source'");
   if (!limit.species.empty() && !limit.group.empty())
     fault("a limit is about one species or one group", "leave one of them out");

@@ -32,8 +32,10 @@ TEST(Limits, ASoundOneHasASourceAndItsEndsInOrder) {
   limit.ask_above = 9;
   EXPECT_THAT(faults_of(limit), Contains(HasSubstr("the limits are out of order")));
   limit.ask_above = 11;
-  limit.source.clear();
-  EXPECT_THAT(faults_of(limit), Contains(HasSubstr("no source is named")));
+  for (const char* const none : {"", "  ", "\t \n"}) {
+    limit.source = none;
+    EXPECT_THAT(faults_of(limit), Contains(HasSubstr("no source is named")));
+  }
 }
 
 TEST(Limits, WhatIsRefusedLiesBeyondWhatIsAskedAbout) {
