@@ -2,7 +2,47 @@
 
 #include <string_view>
 
+#include "storage/trial/number.h"
+
 namespace ligule::gather {
+namespace {
+
+// An end that is not limited is a number as "\u2026", of a scale "-", either with its unit.
+struct End {
+  std::string number;  // empty: not limited
+  std::string unit;    // with a blank before it
+};
+End end_of(const std::string& text) {
+  constexpr std::string_view kBlank = "\u00a0";
+  const std::size_t blank = text.find(kBlank);
+  End end{text.substr(0, blank), {}};
+  if (blank != std::string::npos) end.unit = " " + text.substr(blank + kBlank.size());
+  if (end.number == "\u2026" || end.number == "-") end.number.clear();
+  return end;
+}
+
+// "4 to 20 lb", of one end "4 lb or more", "20 lb or less".
+std::string between(const std::string& lowest, const std::string& highest) {
+  const End low = end_of(lowest);
+  const End high = end_of(highest);
+  const std::string& unit = high.unit.empty() ? low.unit : high.unit;
+  if (high.number.empty()) return low.number + unit + " or more";
+  if (low.number.empty()) return high.number + unit + " or less";
+  return low.number + " to " + high.number + unit;
+}
+std::string usual(const std::string& lowest, const std::string& highest) {
+  const bool both = !end_of(lowest).number.empty() && !end_of(highest).number.empty();
+  return between(lowest, highest) + (both ? " are usual" : " is usual");
+}
+
+}  // namespace
+
+std::string shown(double number) {
+  std::string text = format_fixed(number, 2);
+  text.erase(text.find_last_not_of('0') + 1);
+  if (text.ends_with('.')) text.pop_back();
+  return text;
+}
 
 std::string words_of(const checks::Finding& finding) {
   const auto argument = [&](std::size_t n) {
@@ -10,7 +50,7 @@ std::string words_of(const checks::Finding& finding) {
   };
   const std::string_view code = finding.rule->code;
   if (code == "off_scale")
-    return "is outside of what the scale takes, " + argument(0) + " to " + argument(1);
+    return "is outside of what the scale takes, " + between(argument(0), argument(1));
   if (code == "gross_under_tare") return "leaves nothing: gross is not more than tare";
   if (code == "sample_under_bag") return "is no more than its bag weighs";
   if (code == "dry_over_fresh") return "is more than the fresh sample";
@@ -18,11 +58,11 @@ std::string words_of(const checks::Finding& finding) {
   if (code == "same_weight") return "is what plot " + argument(1) + " before it weighed, too";
   if (code == "tare_differs") return "is more than a fifth off the tare before it, " + argument(0);
   if (code == "dry_matter_unusual")
-    return "makes " + argument(0) + " percent of dry matter, where " + argument(1) + " to " +
-           argument(2) + " are usual";
+    return "makes " + argument(0) + " percent of dry matter, where " +
+           usual(argument(1), argument(2));
   if (code == "yield_unusual")
-    return "makes about " + argument(0) + " ton/acre of dry matter, where " + argument(1) + " to " +
-           argument(2) + " are usual";
+    return "makes about " + argument(0) + " ton/acre of dry matter, where " +
+           usual(argument(1), argument(2));
   if (code == "season_yield_unusual")
     return "makes at least " + argument(0) + " ton/acre of dry matter with the year's earlier " +
            "cuttings, where a season gives " + argument(1) + " at most";
@@ -30,9 +70,9 @@ std::string words_of(const checks::Finding& finding) {
   if (code == "weighed_twice") return "is of a plot that was weighed before, " + argument(0);
   if (code == "weight_without_stand") return "is of a plot that was rated as having no stand";
   if (code == "cut_again_soon") return "is of a trial that was cut " + argument(0) + " days before";
-  if (code == "unusual") return "is unusual: mostly it is " + argument(1) + " to " + argument(2);
+  if (code == "unusual") return "is unusual: mostly it is " + between(argument(1), argument(2));
   if (code == "out_of_limits")
-    return "can't be meant: only " + argument(1) + " to " + argument(2) + " is possible";
+    return "can't be meant: only " + between(argument(1), argument(2)) + " is possible";
   if (code == "bag_in_use") return "is the number of another bag that is still open";
   if (code == "before_sowing")
     return "is of " + argument(0) + ", before the sowing of " + argument(1);

@@ -46,6 +46,8 @@ class Judge {
     }
     if (!faults_.empty()) return std::unexpected(std::move(faults_));
     std::ranges::move(nets_.exchanged(plan_, file_.name), std::back_inserter(taken_.notices));
+    std::ranges::move(nets_.shifted(plan_, wish_.cutting, file_.name),
+                      std::back_inserter(taken_.notices));
     for (const PlanPlot& plot : plan_.along_path())
       if (!seen_plots_.contains(plot.number)) taken_.not_in_file.push_back(plot.number);
     return std::move(taken_);
@@ -77,8 +79,8 @@ class Judge {
       return;
     }
     faults_.push_back({ErrorKind::kRefused,
-                       "a stubble of " + at->second + " is lower than the " +
-                           format_number(*least) + " in that what grows there bears",
+                       "a stubble of " + at->second + " is lower than the " + shown(*least) +
+                           " in that what grows there bears",
                        "--stubble",
                        "give it as it was set, or --accept " + std::string(kLowStubble)});
   }
@@ -341,7 +343,9 @@ class Judge {
               (initials.empty() ? std::string() : initials + ", ") +
               format_date(record.at.local_date) + "), the file says " + value.value.entered +
               (value.value.unit.empty() ? "" : " " + value.value.unit),
-          "leave the row out, or give --correct REASON");
+          record.state == ValueState::kOnHold
+              ? "look at it with ligule-desk settle, leave the row out, or give --correct REASON"
+              : "leave the row out, or give --correct REASON");
   }
 
   const ledger::Ledger& ledger_;

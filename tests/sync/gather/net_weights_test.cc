@@ -1,10 +1,13 @@
-// Neighbours exchanged in a file of weights.
+// Neighbours exchanged in a file of weights, and runs of plots that stand one place off.
 #include "sync/gather/net_weights.h"
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
 #include <array>
+#include <cmath>
+
+#include "storage/checks/lane_shift.h"
 
 namespace ligule::gather {
 namespace {
@@ -81,6 +84,132 @@ TEST_F(NetWeightsTest, WhatIsOnHoldOrNoWeightDoesNotCount) {
   value.state = ValueState::kValue;
   nets.add("101", value);
   EXPECT_THAT(nets.exchanged(plan_, "w.csv"), IsEmpty());
+}
+
+// Four blocks of twelve entries that lie up to 11 lb apart, plots of one up to 1 lb.
+class ShiftedWeights : public ::testing::Test {
+ protected:
+  static constexpr std::size_t kEntries = 12;
+
+  ShiftedWeights() {
+    for (std::size_t at = 0; at < 4 * kEntries; ++at) {
+      const std::size_t block = at / kEntries + 1;
+      const std::size_t column = at % kEntries + 1;
+      const std::size_t entry = (5 * column + 3 * block + column * block) % kEntries;
+      PlanPlot plot;
+      plot.number = std::to_string(100 * block + column);
+      plot.block = plot.row = static_cast<int>(block);
+      plot.column = static_cast<int>(column);
+      plot.path = static_cast<int>(at + 1);
+      plot.entry = "E" + std::to_string(entry);
+      plan_.plots.push_back(plot);
+      nets_.emplace_back(20 + static_cast<double>(entry * 7 % kEntries) +
+                         std::sin(3.0 * static_cast<double>(at)));
+    }
+  }
+  // From `first` on so many weights are those of the next plot; the last of them has none left.
+  void pass_over(std::size_t first, std::size_t plots) {
+    for (std::size_t at = first; at < first + plots; ++at) nets_[at] = nets_[at + 1];
+    nets_[first + plots].reset();
+  }
+  // The other way round: the first of them has none.
+  void count_twice(std::size_t first, std::size_t plots) {
+    for (std::size_t at = first + plots; at > first; --at) nets_[at] = nets_[at - 1];
+    nets_[first].reset();
+  }
+  std::vector<Error> found() const {
+    NetWeights nets;
+    for (std::size_t at = 0; at < nets_.size(); ++at) {
+      if (!nets_[at]) continue;
+      TakenValue value;
+      value.measure = std::string(measure::kGrossWeight);
+      value.value = {std::to_string(*nets_[at]), "lb", *nets_[at]};
+      nets.add(plan_.plots[at].number, value);
+    }
+    return nets.shifted(plan_, cutting_, "w.csv");
+  }
+  double evidence() const {
+    std::vector<checks::LanePlot> lane;
+    for (std::size_t at = 0; at < nets_.size(); ++at)
+      lane.push_back({plan_.plots[at].block, plan_.plots[at].entry, nets_[at]});
+    const auto likeliest = checks::likeliest_lane_shift(lane);
+    return likeliest ? likeliest->evidence : 0;
+  }
+
+  Plan plan_;
+  PlanOccasion cutting_;
+  std::vector<std::optional<double>> nets_;
+};
+
+TEST_F(ShiftedWeights, WeightsOfTheirOwnPlotsAreNotNamed) {
+  EXPECT_THAT(found(), IsEmpty());
+}
+
+// Its ends are a plot or two uncertain (checks/lane_shift.h): it was 203 to 306.
+TEST_F(ShiftedWeights, ARunThatFitsBetterOnePlotOnIsNamed) {
+  pass_over(14, 16);
+  const auto notices = found();
+  ASSERT_THAT(notices, SizeIs(1));
+  EXPECT_EQ(one_line(notices.front()),
+            "w.csv: the weights of plots 205 to 306 fit better one plot further on along the path "
+            "(was a plot passed over? Look at where they were written down first)");
+}
+
+TEST_F(ShiftedWeights, ARunThatFitsBetterOnePlotBackIsNamed) {
+  count_twice(14, 16);
+  const auto notices = found();
+  ASSERT_THAT(notices, SizeIs(1));
+  EXPECT_EQ(one_line(notices.front()),
+            "w.csv: the weights of plots 204 to 307 fit better one plot back along the path (was a "
+            "plot counted twice? Look at where they were written down first)");
+}
+
+// Proves: it tells where the tablet's rule does, and one plot less, which says too little, is let
+// be.
+TEST_F(ShiftedWeights, ItTellsFromTheTabletsEvidenceOn) {
+  const std::vector<std::optional<double>> sound = nets_;
+  std::size_t shortest = 0;
+  for (std::size_t plots = 16; plots > 0; --plots) {
+    nets_ = sound;
+    pass_over(14, plots);
+    if (found().empty()) break;
+    EXPECT_GE(evidence(), checks::kLeastShiftEvidence) << plots;
+    shortest = plots;
+  }
+  ASSERT_GT(shortest, 1U);
+  EXPECT_LT(shortest, 16U);
+  EXPECT_LT(evidence(), checks::kLeastShiftEvidence);
+  EXPECT_GT(evidence(), 0) << "just not";
+}
+
+TEST_F(ShiftedWeights, PlotsThatTheCuttingDoesNotCutAreNoPartOfTheWay) {
+  pass_over(14, 16);
+  for (const char* const entry :
+       {"E0", "E1", "E2", "E3", "E4", "E5", "E6", "E7", "E8", "E9", "E10", "E11"})
+    cutting_.entries.emplace_back(entry);
+  ASSERT_THAT(found(), SizeIs(1));
+  // Borders between all plots, which nobody weighs.
+  Plan bordered = plan_;
+  bordered.plots.clear();
+  for (const PlanPlot& plot : plan_.plots) {
+    PlanPlot border = plot;
+    border.number = "B" + plot.number;
+    border.entry = "border";
+    border.path = static_cast<int>(bordered.plots.size()) + 1;
+    bordered.plots.push_back(border);
+    bordered.plots.push_back(plot);
+    bordered.plots.back().path = border.path + 1;
+  }
+  const auto before = found();
+  plan_ = bordered;
+  std::vector<std::optional<double>> nets;
+  for (const auto& net : nets_) {
+    nets.emplace_back();
+    nets.push_back(net);
+  }
+  nets_ = nets;
+  ASSERT_THAT(found(), SizeIs(1));
+  EXPECT_EQ(one_line(found().front()), one_line(before.front()));
 }
 
 }  // namespace
