@@ -2,7 +2,6 @@
 #include <filesystem>
 
 #include "storage/files/assets.h"
-#include "storage/files/definitions.h"
 #include "storage/files/plan_folder.h"
 #include "sync/desk/ledgers.h"
 #include "sync/gather/enrol.h"
@@ -24,14 +23,13 @@ Error within(const std::string& folder, Error fault) {
 }
 
 // Reads and checks every folder; every fault of every one is listed.
-files::Checked<Plans> read_plans(const std::vector<std::string>& folders, Console& console) {
+files::Checked<Plans> read_plans(const std::vector<std::string>& folders, Definitions definitions,
+                                 Console& console) {
   const auto assets = files::find_assets(console.files);
   if (!assets) return std::unexpected(files::Faults{assets.error()});
-  auto definitions = files::load_definitions(console.files, *assets);
-  if (!definitions) return std::unexpected(definitions.error());
   const auto schemas = files::load_plan_schemas(console.files, *assets);
   if (!schemas) return std::unexpected(schemas.error());
-  Plans read{{}, std::move(*definitions)};
+  Plans read{{}, std::move(definitions)};
   files::Faults faults;
   for (const std::string& folder : folders) {
     auto plan = files::read_plan_folder(console.files, folder, *schemas, read.definitions);
@@ -140,12 +138,13 @@ Exit enrol_into(ledger::Ledger& ledger, const Wish& wish, const Plans& plans, co
 Exit run_enrol(const Arguments& arguments, Console& console) {
   const auto wish = read_wish(arguments);
   if (!wish) return refuse_arguments(console, wish.error());
-  const auto plans = read_plans(wish->folders, console);
-  if (!plans) {
-    return report_faults(console, plans.error(),
-                         counted(static_cast<std::int64_t>(plans.error().size()), "fault") +
-                             "; nothing was enrolled");
-  }
+  const auto summary = [](const files::Faults& faults) {
+    return counted(std::ssize(faults), "fault") + "; nothing was enrolled";
+  };
+  auto definitions = definitions_beside(wish->ledger, console);
+  if (!definitions) return refuse_file(console, definitions.error(), summary(definitions.error()));
+  const auto plans = read_plans(wish->folders, *std::move(definitions), console);
+  if (!plans) return report_faults(console, plans.error(), summary(plans.error()));
   const auto at = moment(plans->plans.front().zone, wish->demo_day);
   if (!at) return refuse_file(console, at.error(), "nothing was enrolled");
   if (const auto faults = gather::enrol_faults(nullptr, plans->plans); !faults.empty()) {

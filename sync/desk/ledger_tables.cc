@@ -4,6 +4,7 @@
 #include <filesystem>
 #include <map>
 
+#include "storage/files/definitions.h"
 #include "storage/ledger/ledger.h"
 #include "sync/desk/ledgers.h"
 #include "sync/desk/words.h"
@@ -261,6 +262,25 @@ void list_left_out(const std::vector<Error>& left_out, Console& console) {
               << " left out of the tables until somebody decides\n";
 }
 
+// What entries are told by. Tables can be had without it: then only what is stated of them is told.
+// They need no limits either; that the program's own can't be read is said all the same, because
+// the tablet does not start beside them.
+Definitions definitions_of(const std::string& ledger, Console& console) {
+  auto everybodys = everybodys_definitions(console);
+  if (!everybodys) return {};
+  const auto own = files::with_own_limits(console.files, ledger, *everybodys);
+  if (!own) {
+    const Error& first = own.error().front();
+    const Error notice{first.kind,
+                       counted(std::ssize(own.error()), "fault") +
+                           " in the program's own limits, first: " + first.what,
+                       first.where,
+                       "tables need no limits; mend it before ligule, enrol or take-in need them"};
+    console.out << "to look at: " << one_line(notice) << '\n';
+  }
+  return *std::move(everybodys);
+}
+
 }  // namespace
 
 Exit tables_of_ledger(const std::string& path, const TablesWanted& wanted, Console& console) {
@@ -270,9 +290,7 @@ Exit tables_of_ledger(const std::string& path, const TablesWanted& wanted, Conso
   }
   const Result<results::LedgerFacts> facts = results::facts_of(*ledger);
   if (!facts) return report_faults(console, {&facts.error(), 1}, "nothing was analysed");
-  // Tables can be had without them: then only what is stated of entries is told.
-  const Result<Definitions> definitions = definitions_beside(path, console);
-  const Result<Made> made = make(*facts, wanted, definitions ? *definitions : Definitions{});
+  const Result<Made> made = make(*facts, wanted, definitions_of(path, console));
   if (!made) return report_faults(console, {&made.error(), 1}, "nothing was analysed");
 
   results::ReportText text;

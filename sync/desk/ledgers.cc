@@ -115,14 +115,16 @@ UtcInstant wall_clock() {
   return date::floor<std::chrono::milliseconds>(std::chrono::system_clock::now());
 }
 
-Result<Definitions> definitions_beside(const std::string& ledger, Console& console) {
+files::Checked<Definitions> everybodys_definitions(Console& console) {
   const auto assets = files::find_assets(console.files);
-  if (!assets) return std::unexpected(assets.error());
-  auto definitions = files::load_definitions(console.files, *assets);
-  if (!definitions) return std::unexpected(definitions.error().front());
-  auto own = files::with_own_limits(console.files, ledger, *std::move(definitions));
-  if (!own) return std::unexpected(own.error().front());
-  return *std::move(own);
+  if (!assets) return std::unexpected(files::Faults{assets.error()});
+  return files::load_definitions(console.files, *assets);
+}
+
+files::Checked<Definitions> definitions_beside(const std::string& ledger, Console& console) {
+  auto definitions = everybodys_definitions(console);
+  if (!definitions) return definitions;
+  return files::with_own_limits(console.files, ledger, *std::move(definitions));
 }
 
 std::string counted(std::int64_t count, std::string_view one) {

@@ -4,6 +4,7 @@
 #include <string>
 #include <string_view>
 
+#include "storage/files/faults.h"
 #include "storage/ledger/ledger.h"
 #include "storage/trial/scale.h"
 #include "sync/desk/command.h"
@@ -57,9 +58,12 @@ inline constexpr long kMostRecords = 1'000'000'000;
 [[nodiscard]] Result<void> can_write(const ledger::Ledger& ledger,
                                      const std::optional<std::string>& device);
 
-// Scales and limits that hold for this ledger: everybody's, and the program's own limits beside it.
-// The first fault where they can't be read.
-[[nodiscard]] Result<Definitions> definitions_beside(const std::string& ledger, Console& console);
+// Scales and limits as everybody has them; every fault where they can't be read.
+[[nodiscard]] files::Checked<Definitions> everybodys_definitions(Console& console);
+// Those that hold for this ledger: everybody's, and the program's own limits beside it, whether the
+// ledger is there or not.
+[[nodiscard]] files::Checked<Definitions> definitions_beside(const std::string& ledger,
+                                                             Console& console);
 
 // "1 record", "12 records".
 [[nodiscard]] std::string counted(std::int64_t count, std::string_view one);

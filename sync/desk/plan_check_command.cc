@@ -2,7 +2,7 @@
 #include "storage/files/assets.h"
 #include "storage/files/definitions.h"
 #include "storage/files/plan_folder.h"
-#include "sync/desk/command.h"
+#include "sync/desk/ledgers.h"
 
 namespace ligule::desk {
 namespace {
@@ -17,12 +17,32 @@ Exit broken_assets(Console& console, const files::Faults& faults) {
   return Exit::kCouldNot;
 }
 
+// Whether a ledger, or at least its own limits, is there: one that is only misspelled would else
+// limit nothing.
+Result<void> is_there(const std::string& ledger, Console& console) {
+  for (const files::Path& path : {files::Path(ledger), files::own_limits_path(ledger)}) {
+    const auto there = console.files.exists(path);
+    if (!there) return std::unexpected(there.error());
+    if (*there) return {};
+  }
+  return fail(ErrorKind::kNotFound, "there is no such ledger, and no limits of its own", ledger,
+              "name the ledger that the plan is to go into, or leave --ledger out");
+}
+
 Exit run_plan_check(const Arguments& arguments, Console& console) {
   const std::string folder = arguments.text("FOLDER");
   const auto assets = files::find_assets(console.files);
   if (!assets) return broken_assets(console, {assets.error()});
-  const auto definitions = files::load_definitions(console.files, *assets);
+  auto definitions = everybodys_definitions(console);
   if (!definitions) return broken_assets(console, definitions.error());
+  if (const auto ledger = arguments.find("--ledger")) {
+    if (const auto there = is_there(*ledger, console); !there)
+      return refuse_arguments(console, there.error());
+    definitions = files::with_own_limits(console.files, *ledger, *std::move(definitions));
+    if (!definitions)
+      return refuse_file(console, definitions.error(),
+                         "the limits beside the ledger are not sound");
+  }
   const auto schemas = files::load_plan_schemas(console.files, *assets);
   if (!schemas) return broken_assets(console, schemas.error());
 
@@ -56,7 +76,10 @@ Command plan_check_command() {
       .options = {{.name = "FOLDER",
                    .help = "Folder that holds trial.csv, entries.csv, plots.csv, occasions.csv, "
                            "perhaps scores.csv",
-                   .required = true}},
+                   .required = true},
+                  {.name = "--ledger",
+                   .value = "LEDGER",
+                   .help = "Ledger that the plan is to go into: its own limits are asked first"}},
       .run = run_plan_check,
   };
 }

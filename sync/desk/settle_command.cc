@@ -121,10 +121,8 @@ Result<Done> stands(const ledger::Ledger& ledger, RecordId which, const Wish& wi
 
 // It was another, or there is none.
 Result<Done> mended(const ledger::Ledger& ledger, RecordId which, const Wish& wish,
-                    const Stamp& now, UuidSequence& ids, Console& console) {
-  const auto definitions = definitions_beside(ledger.path(), console);
-  if (!definitions) return std::unexpected(definitions.error());
-  auto mended = gather::mend_value(ledger, *definitions, which,
+                    const Stamp& now, UuidSequence& ids, const Definitions& definitions) {
+  auto mended = gather::mend_value(ledger, definitions, which,
                                    {wish.correct, wish.reason, wish.person, now}, ids);
   if (!mended) return std::unexpected(mended.error());
   return Done{std::move(mended->records),
@@ -133,7 +131,8 @@ Result<Done> mended(const ledger::Ledger& ledger, RecordId which, const Wish& wi
               std::move(mended->questions)};
 }
 
-Result<Done> settle(ledger::Ledger& ledger, RecordId which, const Wish& wish, Console& console) {
+Result<Done> settle(ledger::Ledger& ledger, RecordId which, const Wish& wish,
+                    const Definitions& definitions, Console& console) {
   const auto streams = ledger.streams();
   if (!streams) return std::unexpected(streams.error());
   const bool demo = std::ranges::any_of(*streams, &ledger::StreamInfo::demo);
@@ -150,7 +149,7 @@ Result<Done> settle(ledger::Ledger& ledger, RecordId which, const Wish& wish, Co
   const auto make = [&]() -> Result<Done> {
     auto ids = seal::continued_ids(ledger, beginning);
     if (!ids) return std::unexpected(ids.error());
-    if (wish.correct || wish.missing) return mended(ledger, which, wish, *now, *ids, console);
+    if (wish.correct || wish.missing) return mended(ledger, which, wish, *now, *ids, definitions);
     return stands(ledger, which, wish, *now, *ids);
   };
   // Before a stream is begun, so that what is refused keeps nothing; its ids come after the
@@ -177,7 +176,11 @@ Exit run_settle(const Arguments& arguments, Console& console) {
   }
   auto ledger = ledger::Ledger::open(path);
   if (!ledger) return refuse_file(console, ledger.error(), std::string(kNothing));
-  const auto done = settle(*ledger, *which, *wish, console);
+  // Only what is put right is held against scales and limits.
+  const bool mends = wish->correct || wish->missing;
+  const auto definitions = mends ? definitions_beside(path, console) : Definitions{};
+  if (!definitions) return refuse_file(console, definitions.error(), std::string(kNothing));
+  const auto done = settle(*ledger, *which, *wish, *definitions, console);
   if (!done) {
     // All but trouble with the file lies in what was asked for.
     if (done.error().kind != ErrorKind::kIo) return refuse_arguments(console, done.error());

@@ -84,14 +84,14 @@ Result<gather::TakeIn> read_wish(const Arguments& arguments) {
   return wish;
 }
 
-Result<Desk> open_desk(const std::string& path, Console& console) {
+files::Checked<Desk> open_desk(const std::string& path, Console& console) {
   auto ledger = ledger::Ledger::open(path);
-  if (!ledger) return std::unexpected(ledger.error());
+  if (!ledger) return std::unexpected(files::Faults{ledger.error()});
   const auto streams = ledger->streams();
-  if (!streams) return std::unexpected(streams.error());
+  if (!streams) return std::unexpected(files::Faults{streams.error()});
   const bool demo = std::ranges::any_of(*streams, &ledger::StreamInfo::demo);
   auto definitions = definitions_beside(path, console);
-  if (!definitions) return std::unexpected(definitions.error());
+  if (!definitions) return std::unexpected(std::move(definitions).error());
   return Desk{*std::move(ledger), demo, *std::move(definitions)};
 }
 
