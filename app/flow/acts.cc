@@ -11,6 +11,7 @@
 #include "app/flow/trials.h"
 #include "app/flow/turn.h"
 #include "storage/checks/weather.h"
+#include "storage/trial/said.h"
 
 namespace ligule::flow {
 namespace {
@@ -89,6 +90,22 @@ void answer_by_weather(Draft& draft, std::string_view phrase) {
   for (const checks::Finding& finding : draft.open)
     if (finding.by_weather) take_answer(draft, *finding.rule, phrase);
   std::erase_if(draft.open, [](const checks::Finding& finding) { return finding.by_weather; });
+}
+
+// Whoever looked again and saw the same has answered.
+void answer_read_again(Turn& turn, Draft& draft) {
+  std::optional<ReadAgain>& again = turn.model.read_again;
+  const Record& record = draft.record;
+  if (!again || record.occasion != again->occasion || !record.subject ||
+      slot_of(record) != again->slot)
+    return;
+  const ReadAgain before = *std::exchange(again, std::nullopt);
+  if (record.entered != before.entered || record.unit != before.unit) return;
+  const auto asked = std::ranges::find_if(
+      draft.open, [&](const checks::Finding& each) { return each.rule->code == before.rule; });
+  if (asked == draft.open.end()) return;
+  take_answer(draft, *asked->rule, checks::kSameAgain);
+  draft.open.erase(asked);
 }
 
 void hand_over(Turn& turn, ActKind kind, const std::string& plot, std::vector<Draft> drafts) {
@@ -190,6 +207,7 @@ void refuse(Turn& turn, const checks::Finding& finding) {
 
 void keep_or_ask(Turn& turn, ActKind kind, const std::string& plot, std::vector<Draft> drafts) {
   if (drafts.empty()) return;
+  for (Draft& draft : drafts) answer_read_again(turn, draft);
   const bool ask =
       std::ranges::any_of(drafts, [](const Draft& draft) { return !draft.open.empty(); });
   if (!ask) return hand_over(turn, kind, plot, std::move(drafts));
@@ -216,6 +234,9 @@ void answer(Turn& turn, const AnswerQuestion& intent) {
                             [](const Draft& each) { return from_scale(each.record); }))
       mark_load(turn, false);
     turn.model.asking.reset();
+    if (phrase->code.ends_with("_again") && record.occasion && record.subject)
+      turn.model.read_again = ReadAgain{*record.occasion, slot_of(record), std::string(rule.code),
+                                        record.entered, record.unit};
     if (phrase->code == "next_block") return to_next_block(turn, asking.plot);
     if (auto* const dry = on<DryWeights>(turn); dry != nullptr && phrase->code == "other_bag")
       return weighed_dry(*dry);
@@ -355,7 +376,13 @@ void kept(Turn& turn, const Kept& outcome) {
   if (act.kind == ActKind::kClosed) {
     // Known from now on, not only when Today is read next.
     for (OccasionProgress& progress : model.today.progress) {
-      if (progress.occasion == act.occasion) progress.closed = true;
+      if (progress.occasion != act.occasion) continue;
+      const Record& closed = act.records.front();
+      if (said::closes_second(closed)) {
+        std::erase(progress.second_open, closed.person.value_or(PersonId{}));
+      } else {
+        progress.closed = true;
+      }
     }
   }
   Book* const book = book_of(model.screen);

@@ -94,6 +94,7 @@ struct Closing {
   OccasionId occasion;
   std::vector<std::string> open;  // numbers along the plot path
   std::vector<ClosingLook> looks = {};
+  bool second = false;  // only what this person rates as second person
   bool operator==(const Closing&) const = default;
 };
 

@@ -8,6 +8,7 @@
 #include "app/flow/turn.h"
 #include "storage/trial/details.h"
 #include "storage/trial/first_said.h"
+#include "storage/trial/said.h"
 #include "storage/trial/sample_bag.h"
 
 namespace ligule::flow {
@@ -389,7 +390,8 @@ std::vector<FilledBag> bags_filled(const Model& model, const Book& book,
 
 bool is_closed(const Model& model, OccasionId occasion) {
   const auto says_so = [&](const Act& act) {
-    return act.kind == ActKind::kClosed && act.occasion == occasion;
+    return act.kind == ActKind::kClosed && act.occasion == occasion &&
+           !said::closes_second(act.records.front());
   };
   return std::ranges::any_of(model.pending, says_so) ||
          std::ranges::any_of(model.today.progress, [&](const OccasionProgress& progress) {

@@ -9,10 +9,14 @@
 #include "app/flow/closing_looks.h"
 #include "app/flow/progress.h"
 #include "app/flow/second_look.h"
+#include "app/flow/seconds.h"
+#include "storage/trial/details.h"
+#include "storage/trial/said.h"
 
 namespace ligule::flow {
 namespace {
 
+// Of a second rating it closes nothing for others.
 void close(Turn& turn, const Closing& what) {
   const KnownTrial* const trial = trial_with(turn.model, what.trial);
   if (trial == nullptr) return;
@@ -21,6 +25,8 @@ void close(Turn& turn, const Closing& what) {
   record.plan = trial->digest;
   record.occasion = what.occasion;
   record.reason = what.open.empty() ? "all_done" : "left_open";
+  if (what.second)
+    record.details = details_text({{std::string(said::kClosedAs), std::string(said::kSecond)}});
   for (const ClosingLook& look : what.looks)
     if (std::ranges::find(record.answers, look.rule, &Answer::rule) == record.answers.end())
       record.answers.push_back({look.rule, "closed_so"});
@@ -40,13 +46,27 @@ void close_or_ask(Turn& turn, Closing what) {
   turn.run(Cue{CueKind::kQuestioned});
 }
 
+// The rating itself is for the first to close; who is done with a second one says so, since until
+// then others' values are hidden from them.
+void close_second(Turn& turn, const Book& book) {
+  Closing what{trial_of(turn.model, book).plan.id(), book.id, {}, {}, true};
+  bool begun = false;
+  for (const PlanPlot& plot : book.plots) {
+    const PlotState state = plot_state(turn.model, book, plot);
+    begun = begun || state == PlotState::kDone;
+    if (state != PlotState::kDone) what.open.push_back(plot.number);
+  }
+  if (!begun || what.open.empty()) return show_today(turn);
+  close_or_ask(turn, std::move(what));
+}
+
 }  // namespace
 
 void declare_done(Turn& turn) {
   if (std::holds_alternative<Review>(turn.model.screen)) return;
   const Book* const book = book_of(turn.model.screen);
   if (book == nullptr || !can_enter(turn.model)) return;
-  if (book->looks.rater) return show_today(turn);  // the rating is for the first to close
+  if (book->looks.rater) return close_second(turn, *book);
   if (auto* const rating = on<Rating>(turn); rating != nullptr && book->looks.look)
     end_look(turn, *rating);
   if (is_closed(turn.model, book->id)) return show_today(turn);  // it has been said
@@ -79,7 +99,9 @@ bool looked_before_closing(Turn& turn, const OccasionLoaded& loaded) {
     return false;
   model.closing_next.reset();
   Closing what = *next;
-  if (std::optional<Book> book = open_book(model, loaded)) {
+  // Looks name values, and whoever is not done with a second rating is told none.
+  std::optional<Book> book = open_book(model, loaded);
+  if (book && !hides_from_second(model, loaded.occasion)) {
     const bool cutting = book->occasion.job == Job::kHarvest;
     Harvest harvest;
     harvest.book = *std::move(book);

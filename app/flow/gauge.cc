@@ -39,47 +39,26 @@ std::optional<checks::WeighedPlot> weighed_plot(const Model& model, const Book& 
   return made;
 }
 
-// By the season's earlier cuttings where there are any, else by the other plots of this one. A thin
-// stand gave less in earlier cuttings too: it must not be counted twice.
 std::optional<checks::ExpectedWeight> expected_of(const Model& model, const Book& book,
                                                   const PlanPlot& plot) {
   const auto own = plot_to_weigh(model, book, plot);
-  if (!own) return std::nullopt;
+  const auto place = place_of(book, plot.number);
+  if (!own || !place) return std::nullopt;
   checks::WeighedPath so_far;
-  std::size_t place = 0;
-  for (std::size_t n = 0; n < book.plots.size(); ++n) {
-    if (book.plots[n].number == plot.number) {
-      place = n;
-      so_far.emplace_back();
-    } else {
-      so_far.push_back(weighed_plot(model, book, book.plots[n]));
+  for (const PlanPlot& each : book.plots)
+    so_far.push_back(each.number == plot.number ? std::nullopt : weighed_plot(model, book, each));
+  std::vector<checks::WeighedPath> earlier;
+  for (const auto& cutting : book.past.earlier) {
+    checks::WeighedPath& path = earlier.emplace_back();
+    for (const PlanPlot& each : book.plots) {
+      const PlanEntry* const entry = entry_of(trial_of(model, book), each);
+      const auto at = cutting.find(each.number);
+      std::optional<checks::WeighedPlot>& weighed = path.emplace_back();
+      if (entry != nullptr && at != cutting.end())
+        weighed = checks::WeighedPlot{each.block, entry->code, at->second};
     }
   }
-  if (!book.past.earlier.empty()) {
-    std::vector<checks::WeighedPath> earlier;
-    for (const auto& cutting : book.past.earlier) {
-      checks::WeighedPath& path = earlier.emplace_back();
-      for (const PlanPlot& each : book.plots) {
-        const PlanEntry* const entry = entry_of(trial_of(model, book), each);
-        const auto at = cutting.find(each.number);
-        std::optional<checks::WeighedPlot>& weighed = path.emplace_back();
-        if (entry != nullptr && at != cutting.end())
-          weighed = checks::WeighedPlot{each.block, entry->code, at->second};
-      }
-    }
-    checks::WeighedPath bare = so_far;
-    for (std::optional<checks::WeighedPlot>& weighed : bare)
-      if (weighed) weighed->stand.reset();
-    checks::WeighedPlot next = *own;
-    next.stand.reset();
-    if (const auto expected =
-            checks::season_weight(checks::past_shares(earlier), bare, place, next))
-      return expected;
-  }
-  std::vector<checks::WeighedPlot> others;
-  for (const std::optional<checks::WeighedPlot>& other : so_far)
-    if (other) others.push_back(*other);
-  return checks::expected_weight(others, *own);
+  return checks::expected_in_season(earlier, so_far, *place, *own);
 }
 
 std::optional<GaugeView> gauge_view(const Model& model, const Harvest& harvest,

@@ -11,6 +11,7 @@
 #include "storage/trial/calendar.h"
 #include "storage/trial/no_entry.h"
 #include "storage/trial/plan.h"
+#include "storage/trial/rated_before.h"
 #include "storage/trial/record.h"
 #include "storage/trial/scale.h"
 
@@ -49,20 +50,6 @@ struct KnownClaim {
   bool operator==(const KnownClaim&) const = default;
 };
 
-// What a plot was rated last, in other ratings: the newest of each.
-struct RatedBefore {
-  struct Value {
-    double value = 0;
-    CalendarDate on{};
-
-    bool operator==(const Value&) const = default;
-  };
-  std::optional<Value> stand;  // percent
-  std::optional<Value> stage;  // place on the scale of the species
-
-  bool operator==(const RatedBefore&) const = default;
-};
-
 // What a scale weighed in a cutting, for a check weight that puts it in doubt.
 struct CuttingWeighed {
   TrialId trial;
@@ -88,6 +75,7 @@ struct OpenBag {
   std::optional<KnownClaim> fresh;  // standing sample_fresh of the bag
   std::optional<Record> bag_tare;   // standing bag_tare of the bag, where it was weighed
   std::optional<KnownClaim> dried;  // standing sample_dry; of an open bag: on hold
+  std::string weather = {};         // said of its whole cutting (checks/weather.h)
 
   bool operator==(const OpenBag&) const = default;
 };

@@ -67,8 +67,7 @@ checks::History facts(const Turn& turn, const Review& review, const PlanPlot& pl
   checks::History history = history_of(turn, book, plot, record.measure);
   if (record.measure == measure::kGrossWeight || record.measure == measure::kTareWeight) {
     add_season(turn, book, plot, record.part, history);
-    if (record.measure == measure::kGrossWeight)
-      history.expected = expected_of(turn.model, book, plot);
+    history.expected = expected_of(turn.model, book, plot);
   }
   // The bag of a part of a sorted sample, and not the plot's sample bag.
   std::optional<Uuid> bag;
@@ -80,8 +79,16 @@ checks::History facts(const Turn& turn, const Review& review, const PlanPlot& pl
     const auto slot = slot_on(turn.model, book, plot, measure);
     return slot ? mass_of(cell_at(turn.model, book, *slot)) : std::nullopt;
   };
-  history.gross = mass(measure::kGrossWeight);
-  history.tare = mass(measure::kTareWeight);
+  // Each bag of a plot has a gross weight and a tare of its own.
+  const auto in_bag = [&](std::string_view measure) {
+    return cell_at(turn.model, book,
+                   {plot_subject(turn.model, book, plot), std::string(measure), record.part});
+  };
+  const Cell weight = in_bag(measure::kGrossWeight);
+  history.gross = mass_of(weight);
+  history.tare = mass_of(in_bag(measure::kTareWeight));
+  if (record.measure == measure::kTareWeight && weight.claim)
+    without_what_was_asked(weight.claim->record, history);
   // What was answered about its tare holds for the weight put right too.
   const auto bin = std::ranges::find(record.answers, said::kTareMissing, &Answer::rule);
   if (bin != record.answers.end() && !history.tare) {

@@ -107,6 +107,16 @@ struct Asking {
 
   bool operator==(const Asking&) const = default;
 };
+// A value that was dropped to be read again: read the same, it is what was seen twice.
+struct ReadAgain {
+  OccasionId occasion;
+  Slot slot;
+  std::string rule;
+  std::string entered;
+  std::string unit;
+
+  bool operator==(const ReadAgain&) const = default;
+};
 // An answer of scope kDay.
 struct DayAnswer {
   OccasionId occasion;
@@ -458,8 +468,6 @@ struct Model {
   std::optional<Doubted> doubted;
   std::optional<Swapped> swapped;
   std::optional<WaitingSwapped> swapped_waits;
-  // Neighbours by cutting: each weight is its own.
-  std::map<OccasionId, std::set<std::pair<std::string, std::string>>> told_apart;
   std::optional<LowStubble> low_stubble;
   std::optional<Splitting> splitting;
   std::set<std::tuple<OccasionId, int, CalendarDate>> meant_split;  // blocks, by day
@@ -472,6 +480,7 @@ struct Model {
   ActNumber last_act = 0;
 
   std::optional<Asking> asking;
+  std::optional<ReadAgain> read_again;
   std::vector<DayAnswer> day_answers;
   std::optional<Notice> notice;
   std::set<std::pair<PersonId, OccasionId>> names_shown;  // these rate no longer blind

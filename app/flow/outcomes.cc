@@ -71,7 +71,12 @@ void occasion_loaded(Turn& turn, OccasionLoaded loaded) {
   }
   if (sorts) return begin_sorting(turn, *std::move(book), std::move(loaded), plot);
   if (!second && plot.empty() && asks_as_second(turn, *book, loaded)) return;
-  if (second.value_or(false)) take_second(model, *book, loaded);
+  if (second.value_or(false)) {
+    take_second(model, *book, loaded);
+  } else if (leave_out_first(model, *book)) {
+    turn.notice("review.hidden");
+    if (book->plots.empty()) return show_today(turn);
+  }
   if (!book->plots.empty()) {
     // The first open plot: the one after the last, walking round.
     const auto first = next_open(model, *book, book->plots.size() - 1);

@@ -63,6 +63,7 @@ struct ClosingView {
   std::string trial_code;
   std::vector<std::string> open;
   std::vector<ClosingLook> looks = {};
+  bool second = false;
 
   bool operator==(const ClosingView&) const = default;
 };

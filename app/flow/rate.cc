@@ -51,9 +51,13 @@ void keep_value(Turn& turn, Rating& rating, const ChooseValue& intent, Source so
   checks::History history = history_of(turn, book, plot, intent.measure);
   const Uuid subject = plot_subject(turn.model, book, plot);
   // Of a second look it is no news that somebody rated here before.
-  if (cell.open() && turn.model.person && purpose_at(book, subject) == Purpose::kSurvey) {
-    history.raters_before = raters_before(turn.model, book, plot.block);
-    history.rater = turn.model.person->initials;
+  if (turn.model.person && purpose_at(book, subject) == Purpose::kSurvey) {
+    if (cell.open()) {
+      history.raters_before = raters_before(turn.model, book, plot.block);
+      history.rater = turn.model.person->initials;
+    } else if (cell.claim && cell.claim->record.person != turn.model.person->id) {
+      history.rated_by = initials_of(turn.model, cell.claim->record);
+    }
   }
   const checks::Verdict verdict = checks::judge(candidate, trial.plan, history);
   if (verdict.outcome == checks::Outcome::kRefuse) {

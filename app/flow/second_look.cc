@@ -218,6 +218,20 @@ void take_second(const Model& model, Book& book, const OccasionLoaded& loaded) {
   }
 }
 
+bool leave_out_first(const Model& model, Book& book) {
+  if (!hides_from_second(model, book.id)) return false;
+  const auto others = std::erase_if(book.plots, [&](const PlanPlot& plot) {
+    if (plot_state(model, book, plot) != PlotState::kDone || !can_come_back(model, book, plot))
+      return false;
+    const Uuid subject = plot_subject(model, book, plot);
+    return std::ranges::any_of(needed_on(model, book, plot), [&](const std::string& measure) {
+      const auto at = book.kept.find({subject, measure, 1});
+      return at != book.kept.end() && at->second.record.person != model.person->id;
+    });
+  });
+  return others > 0;
+}
+
 void look_by_another(Turn& turn) {
   Model& model = turn.model;
   if (model.as_second) {

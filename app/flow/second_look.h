@@ -28,6 +28,9 @@ void answer_as_second(Turn& turn, const AnswerAsSecond& intent);
 // Makes a loaded book that of a second person: their own second values, on plots they did not rate
 // first.
 void take_second(const Model& model, Book& book, const OccasionLoaded& loaded);
+// Takes from a loaded book what others rated, while this person is not done with rating it as
+// second person; whether there was any.
+[[nodiscard]] bool leave_out_first(const Model& model, Book& book);
 // Somebody else has the tablet: a look of the person before is let go, and a rating that was open
 // as second person, or asked about, is opened for whoever has it now.
 void look_by_another(Turn& turn);

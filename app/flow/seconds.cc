@@ -8,6 +8,7 @@
 #include <utility>
 
 #include "app/flow/progress.h"
+#include "storage/trial/said.h"
 
 namespace ligule::flow {
 namespace {
@@ -58,7 +59,7 @@ std::vector<PersonId> seconds_open(const KnownTrial& trial, const PlanOccasion& 
                                    const Definitions& definitions,
                                    std::span<const KnownClaim> first,
                                    std::span<const KnownClaim> second,
-                                   const std::optional<UtcInstant>& closed, CalendarDate today) {
+                                   std::span<const Record> closings, CalendarDate today) {
   Given given;
   std::map<PersonId, UtcInstant> last;
   for (const KnownClaim& claim : second) {
@@ -75,7 +76,10 @@ std::vector<PersonId> seconds_open(const KnownTrial& trial, const PlanOccasion& 
     if (claim.record.person && claim.record.subject && says_something(claim.record))
       raters[*claim.record.subject].insert(*claim.record.person);
   for (const auto& [person, at] : last) {
-    if (closed && *closed > at) continue;
+    const bool closed = std::ranges::any_of(closings, [&](const Record& closing) {
+      return closing.at.utc > at && (!said::closes_second(closing) || closing.person == person);
+    });
+    if (closed) continue;
     const bool left = std::ranges::any_of(plots_on(trial, today), [&](const PlanPlot& plot) {
       return can_be_rated_twice(trial, occasion, plot, definitions) &&
              left_to(person, trial.plan.plot(plot).uuid,

@@ -20,11 +20,12 @@ namespace ligule::flow {
 
 // People who gave something as second person and still have plots to rate so that others rated
 // first. first: standing claims of the occasion of purpose survey; second: those of purpose second.
-// closed: when it was closed last; whoever gave nothing after that is done with it.
+// closings: of the occasion, kind closed; whoever gave nothing after the rating was closed, or
+// after they closed their own, is done with it.
 [[nodiscard]] std::vector<PersonId> seconds_open(
     const KnownTrial& trial, const PlanOccasion& occasion, const Definitions& definitions,
     std::span<const KnownClaim> first, std::span<const KnownClaim> second,
-    const std::optional<UtcInstant>& closed, CalendarDate today);
+    std::span<const Record> closings, CalendarDate today);
 
 // Whether the person who holds the tablet is not done with a second rating of it, so that nothing
 // may tell them what others gave there; of any occasion.

@@ -39,10 +39,6 @@ checks::WeighedPath weighed_in_order(const Model& model, const Harvest& harvest)
 // Pairs held against a fit of their own after each weight; one costs a millisecond or so.
 constexpr std::size_t kMostPairs = 24;
 
-std::pair<std::string, std::string> pair_of(const std::string& one, const std::string& other) {
-  return std::minmax(one, other);
-}
-
 const PlanPlot* plot_in(const Book& book, std::string_view number) {
   const auto place = place_of(book, number);
   return place ? &book.plots.at(*place) : nullptr;
@@ -66,6 +62,28 @@ Record moved(const Turn& turn, const KnownClaim& from, const KnownClaim& to) {
   return record;
 }
 
+// The claim, as one that was not exchanged with a neighbour's. Either of the two may be put right
+// later and forget it.
+Record told_beside(const Turn& turn, const KnownClaim& weight, const std::string& other) {
+  Record record = restated(turn, weight.record, kind::kCorrection);
+  record.targets = {weight.record.id};
+  record.reason = checks::kWeightsRight;
+  Details details = parse_details(record.details).value_or(Details{});
+  details[std::string(checks::kApartFrom)] = other;
+  record.details = details_text(details);
+  return record;
+}
+
+// Somebody said that each weight is its own.
+bool told_apart(const Model& model, const Book& book, const PlanPlot& one, const PlanPlot& other) {
+  const auto says_so = [&](const PlanPlot& plot, const PlanPlot& beside) {
+    const Cell cell = cell_of(model, book, plot, measure::kGrossWeight);
+    return cell.claim &&
+           detail(cell.claim->record.details, std::string(checks::kApartFrom)) == beside.number;
+  };
+  return says_so(one, other) || says_so(other, one);
+}
+
 }  // namespace
 
 void look_for_exchange(Turn& turn, const Harvest& harvest, const std::string& plot) {
@@ -73,7 +91,6 @@ void look_for_exchange(Turn& turn, const Harvest& harvest, const std::string& pl
   const Book& book = harvest.book;
   const auto place = place_of(book, plot);
   if (!place || model.asking) return;
-  const auto& apart = model.told_apart[book.id];
   const checks::WeighedPath weighed = weighed_in_order(model, harvest);
   std::vector<std::size_t> pairs = checks::neighbours_apart(weighed);
   // One fit of all is a fraction of a fit for each.
@@ -81,8 +98,7 @@ void look_for_exchange(Turn& turn, const Harvest& harvest, const std::string& pl
   std::erase_if(pairs, [&](std::size_t first) {
     const PlanPlot& one = book.plots[first];
     const PlanPlot& other = book.plots[first + 1];
-    return apart.contains(pair_of(one.number, other.number)) ||
-           !can_be_exchanged(model, book, one, other);
+    return told_apart(model, book, one, other) || !can_be_exchanged(model, book, one, other);
   });
   // Nearest to the plot first: that is where a crew still knows.
   std::ranges::stable_sort(pairs, {}, [&](std::size_t first) {
@@ -105,17 +121,27 @@ void answer_swapped(Turn& turn, bool exchange) {
   model.swapped.reset();
   auto* const harvest = on<Harvest>(turn);
   if (harvest == nullptr || harvest->book.id != swapped.occasion) return;
-  model.told_apart[swapped.occasion].insert(pair_of(swapped.one, swapped.other));
   const Book& book = harvest->book;
   const PlanPlot* const one = plot_in(book, swapped.one);
   const PlanPlot* const other = plot_in(book, swapped.other);
-  if (!exchange || one == nullptr || other == nullptr)
-    return look_for_exchange(turn, *harvest, swapped.one);
+  if (one == nullptr || other == nullptr) return;
   Act act;
   act.kind = ActKind::kStated;
   act.trial = trial_of(model, book).plan.id();
   act.occasion = book.id;
   act.plot = book.plots.at(book.present).number;
+  if (!exchange) {
+    const Cell weight = cell_of(model, book, *one, measure::kGrossWeight);
+    const Cell beside = cell_of(model, book, *other, measure::kGrossWeight);
+    if (!weight.claim || !beside.claim) return;
+    act.records.push_back(told_beside(turn, *weight.claim, other->number));
+    act.records.back().answers.push_back(
+        {std::string(checks::kExchanged), std::string(checks::kWeightsRight)});
+    act.records.push_back(told_beside(turn, *beside.claim, one->number));
+    act.before = {weight.claim, beside.claim};
+    commit(turn, std::move(act));
+    return look_for_exchange(turn, *harvest, swapped.one);
+  }
   for (const std::string_view measure : kWeights) {
     const Cell a = cell_of(model, book, *one, measure);
     const Cell b = cell_of(model, book, *other, measure);

@@ -32,8 +32,8 @@ struct TrialListView {
 
 // How the endophyte of an entry is known.
 struct EndophyteFact {
-  std::string percent;  // that a test found; empty: the entrant states it, nobody tested
-  std::string tested;   // date; empty: not stated
+  std::string percent;  // that a test found; empty: not stated
+  std::string tested;   // date; empty: not stated. Neither: the entrant states it, nobody tested
 
   bool operator==(const EndophyteFact&) const = default;
 };

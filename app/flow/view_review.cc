@@ -257,6 +257,10 @@ HistoryRow history_row(const Model& model, const KnownTrial& trial, const PlanPl
   if (!row.shown.empty()) row.shown_word = visit_word(scale, record);
   row.said = said_word(record);
   if (const int part = part_of(history, record); part > 0) row.part = part_word(part);
+  const bool bagged = record.measure == measure::kGrossWeight ||
+                      record.measure == measure::kTareWeight ||
+                      record.measure == measure::kBagNumber;
+  if (bagged && record.part > 1) row.bag = record.part;
   if (record.state == ValueState::kZero)
     row.shown_word = record.measure == measure::kPartBag ? "sort.none" : "history.zero";
   for (const Answer& answer : record.answers) row.asked.push_back({answer.rule, answer.answer});

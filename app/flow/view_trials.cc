@@ -44,7 +44,8 @@ void add_plots(TrialPageView& view, const KnownTrial& trial) {
 }
 
 std::optional<EndophyteFact> endophyte_of(const PlanEntry& entry) {
-  if (entry.endophyte == Endophyte::kNotStated && entry.endophyte_percent.empty())
+  if (entry.endophyte == Endophyte::kNotStated && entry.endophyte_percent.empty() &&
+      !entry.endophyte_tested)
     return std::nullopt;
   EndophyteFact fact{entry.endophyte_percent, {}};
   if (entry.endophyte_tested) fact.tested = format_date(*entry.endophyte_tested);

@@ -130,7 +130,8 @@ EarlyView early_view(const Model& model, const Early& early) {
 
 ClosingView closing_view(const Model& model, const Closing& closing) {
   const KnownTrial* const trial = trial_with(model, closing.trial);
-  return {trial == nullptr ? std::string() : trial->plan.codes.trial, closing.open, closing.looks};
+  return {trial == nullptr ? std::string() : trial->plan.codes.trial, closing.open, closing.looks,
+          closing.second};
 }
 
 // The scale a draft is given on; null: its plot is not known.

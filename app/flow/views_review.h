@@ -75,6 +75,7 @@ struct HistoryRow {
   std::string shown_word;  // key of words to show instead
   std::string said;        // key of words that were said with it
   std::string part = {};   // key of words: the part of a sorted sample it is about
+  int bag = 0;             // of a second bag of the plot and on: which
   Mark mark = Mark::kKept;
   std::string reason;                 // a code with words "reason." + this, or somebody's own words
   std::vector<std::string> replaced;  // values it stands for, with their units

@@ -18,32 +18,26 @@ class Values {
   void add(const Cell& cell, bool own) {
     if (!cell.claim) return;
     const Record& record = cell.claim->record;
-    hear(record);
+    heard_.hear(record);
     if (own || cell.open()) return;
     const bool asked = std::ranges::any_of(
         record.answers, [](const Answer& answer) { return checks::is_limit(answer.rule); });
     given_.emplace_back(record.at.utc, asked);
   }
-  // What was said of the weather, with whatever measure: it is the whole occasion's.
-  void hear(const Record& record) {
-    const std::string_view said = checks::weather_in(record.answers);
-    if (said.empty() || (!said_.empty() && record.at.utc <= said_at_)) return;
-    said_ = said;
-    said_at_ = record.at.utc;
-  }
+  // Said with whatever measure: it is the whole occasion's.
+  void hear(const Record& record) { heard_.hear(record); }
   void tell(checks::History& history) && {
     std::ranges::stable_sort(given_, std::ranges::greater(),
                              [](const auto& one) { return one.first; });
     given_.resize(std::min(given_.size(), std::size_t{checks::kPlotsLookedAt - 1}));
     history.limits_asked =
         static_cast<int>(std::ranges::count_if(given_, [](const auto& one) { return one.second; }));
-    history.weather = said_;
+    history.weather = heard_.said();
   }
 
  private:
   std::vector<std::pair<UtcInstant, bool>> given_;  // when, and whether a limit asked
-  std::string said_;
-  UtcInstant said_at_{};
+  checks::WeatherHeard heard_;
 };
 
 }  // namespace
@@ -69,6 +63,8 @@ void add_weather(const Model& model, const std::vector<OpenBag>& bags, const Ope
     values.add(dry ? dried_cell(model, other) : fresh_cell(model, other), other.bag == bag.bag);
   }
   std::move(values).tell(history);
+  // What was said since they were loaded is newer than what their cutting said before.
+  if (history.weather.empty()) history.weather = bag.weather;
 }
 
 }  // namespace ligule::flow

@@ -187,12 +187,18 @@ bool draft_lines(Turn& turn, Harvest& harvest, Weighing& weighing,
     add_weather(turn.model, harvest.book, plot, entry.measure, history);
     const bool gross = entry.field == Field::kGross;
     // Where another bag follows, this one is not all.
-    history.expected =
-        gross && !weighing.more ? expected_of(turn.model, harvest.book, plot) : std::nullopt;
+    const bool tare = entry.field == Field::kTare;
+    history.expected = (gross || tare) && !weighing.more
+                           ? expected_of(turn.model, harvest.book, plot)
+                           : std::nullopt;
     // A gross and a tare of one act are asked about once, with the gross.
-    if (entry.field == Field::kTare &&
-        std::ranges::find(entries, Field::kGross, &LineEntry::field) != entries.end())
+    if (tare && std::ranges::find(entries, Field::kGross, &LineEntry::field) != entries.end())
       history.gross.reset();
+    if (tare) {
+      const Cell weight = line_cell(turn.model, harvest.book, plot,
+                                    {Field::kGross, measure::kGrossWeight}, weighing.bag);
+      if (weight.claim) without_what_was_asked(weight.claim->record, history);
+    }
     history.weighed_here.reset();
     if (gross && standing.claim && standing.claim->record.state == ValueState::kValue) {
       const Record& here = standing.claim->record;

@@ -95,7 +95,7 @@ void draw_closing(const Pen& pen, const flow::ClosingView& view) {
                                               : pen.words.count("closing.title", open);
   std::string text;
   if (!view.open.empty())
-    text = pen.words.fill("closing.text",
+    text = pen.words.fill(view.second ? "closing.second" : "closing.text",
                           {view.trial_code, joined(plot_runs(view.open), kPlotsNamed)});
   for (const flow::ClosingLook& look : view.looks) {
     std::vector<std::string> arguments = look.arguments;

@@ -28,6 +28,7 @@ std::string title_of(const Pen& pen, const flow::HistoryRow& row) {
     return pen.words.fill("history.title", {kind, words_or(pen, "as_sown.", row.shown)});
   }
   std::string measure = measure_name(pen, row.measure);
+  if (row.bag > 0) measure = pen.words.fill("history.of_bag", {measure, std::to_string(row.bag)});
   if (!row.part.empty())
     measure = pen.words.fill("history.of_part", {measure, std::string(pen.words(row.part))});
   std::string value =

@@ -169,7 +169,9 @@ void draw_plots(const Pen& pen, Cutter& down, const flow::TrialPageView& view) {
 
 // How it is known: what a name says of the endophyte is only as good as that.
 std::string endophyte_words(const Pen& pen, const flow::EndophyteFact& fact) {
-  if (fact.percent.empty()) return std::string(pen.words("trials.endophyte_stated"));
+  if (fact.percent.empty())
+    return fact.tested.empty() ? std::string(pen.words("trials.endophyte_stated"))
+                               : pen.words.fill("trials.endophyte_unknown", {fact.tested});
   if (fact.tested.empty()) return pen.words.fill("trials.endophyte_found", {fact.percent});
   return pen.words.fill("trials.endophyte_tested", {fact.percent, fact.tested});
 }

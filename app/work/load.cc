@@ -11,13 +11,15 @@
 #include "app/flow/no_entry.h"
 #include "app/flow/progress.h"
 #include "app/flow/seconds.h"
-#include "app/work/earlier_cuttings.h"
 #include "app/work/newest.h"
-#include "app/work/rated_before.h"
 #include "app/work/scale_reach.h"
+#include "storage/checks/weather.h"
+#include "storage/ledger/earlier_cuttings.h"
+#include "storage/ledger/rated_before.h"
 #include "storage/trial/composition.h"
 #include "storage/trial/details.h"
 #include "storage/trial/first_said.h"
+#include "storage/trial/said.h"
 #include "storage/trial/sample_bag.h"
 #include "sync/seal/keys.h"
 
@@ -161,14 +163,6 @@ Result<std::vector<flow::CuttingWeighed>> weighed_elsewhere(const ledger::Ledger
   return elsewhere;
 }
 
-// When somebody last declared an occasion done; empty: nobody did.
-std::optional<UtcInstant> closed_at(const std::vector<Record>& closings, OccasionId occasion) {
-  std::optional<UtcInstant> last;
-  for (const Record& closing : closings)
-    if (closing.occasion == occasion) last = std::max(last, std::optional(closing.at.utc));
-  return last;
-}
-
 using Place = std::pair<TrialId, OccasionId>;
 
 // One claim about a bag, where it is one that the dry weights look at.
@@ -221,12 +215,15 @@ class Bags {
     if (!filled) return std::unexpected(filled.error());
     bag.filled = *filled;
     if (number.measure == measure::kPartBag) bag.part = number.part;
+    checks::WeatherHeard weather;
     for (const flow::KnownClaim& claim : **claims) {
+      weather.hear(claim.record);
       add_bag_value(bag, claim);
       const bool member =
           claim.record.measure == measure::kBagNumber && same_bag(claim.record) == bag.bag.text();
       if (member && claim.record.id != number.id) bag.also.push_back(plot_in(*plan, claim.record));
     }
+    bag.weather = weather.said();
     bags_.push_back(std::move(bag));
     return {};
   }
@@ -355,8 +352,10 @@ Result<flow::Today> load_today(const ledger::Ledger& ledger, const Definitions& 
       const OccasionId id = trial.plan.occasion(occasion);
       flow::OccasionProgress& progress = loaded.progress.emplace_back(
           flow::progress_of(trial, occasion, definitions, first[id], today));
-      const auto closed = closed_at(*closings, id);
-      progress.closed = closed.has_value();
+      std::vector<Record> closed;
+      std::ranges::copy_if(*closings, std::back_inserter(closed),
+                           [&](const Record& closing) { return closing.occasion == id; });
+      progress.closed = !std::ranges::all_of(closed, said::closes_second);
       progress.second_open =
           flow::seconds_open(trial, occasion, definitions, first[id], second[id], closed, today);
     }
@@ -401,11 +400,11 @@ Result<flow::OccasionLoaded> load_occasion(const ledger::Ledger& ledger, TrialId
   std::erase_if(*runs, [&](const Record& run) { return run.occasion != occasion; });
   loaded.runs = *std::move(runs);
   if (!is_cutting(ledger, trial, occasion)) {
-    const auto grown = new_growth(ledger, trial);
+    const auto grown = ledger::new_growth(ledger, trial);
     if (!grown) return std::unexpected(grown.error());
     loaded.last_cut = std::max(loaded.last_cut, *grown);
   }
-  auto before = rated_before(ledger, trial, occasion);
+  auto before = ledger::rated_before(ledger, trial, occasion);
   if (!before) return std::unexpected(std::move(before).error());
   loaded.before = *std::move(before);
   if (is_cutting(ledger, trial, occasion)) {
@@ -415,7 +414,7 @@ Result<flow::OccasionLoaded> load_occasion(const ledger::Ledger& ledger, TrialId
     auto elsewhere = weighed_elsewhere(ledger, occasion, loaded.checks);
     if (!elsewhere) return std::unexpected(std::move(elsewhere).error());
     loaded.elsewhere = *std::move(elsewhere);
-    auto earlier = earlier_cuttings(ledger, trial, occasion);
+    auto earlier = ledger::earlier_cuttings(ledger, trial, occasion);
     if (!earlier) return std::unexpected(std::move(earlier).error());
     loaded.earlier = *std::move(earlier);
   }

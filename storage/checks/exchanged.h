@@ -3,6 +3,7 @@
 
 #include <cstddef>
 #include <optional>
+#include <string_view>
 #include <vector>
 
 #include "storage/checks/expected_weight.h"
@@ -11,6 +12,12 @@ namespace ligule::checks {
 
 // What was weighed in a cutting, by place along the plot path; empty: nothing, or no weight.
 using WeighedPath = std::vector<std::optional<WeighedPlot>>;
+
+// Asked once a pair; its answer stands with the weight of one of the two, and the details of both
+// name the other's plot.
+inline constexpr std::string_view kExchanged = "neighbours_exchanged";
+inline constexpr std::string_view kWeightsRight = "weights_right";
+inline constexpr std::string_view kApartFrom = "apart_from";
 
 // Neighbours, by the place of the first, who differ by a fifth of the heavier and more: plots of
 // one test often differ by a tenth for no reason (common practice, no source).

@@ -106,6 +106,8 @@ struct History {
   // is about to give one has given none there.
   std::vector<std::string> raters_before;
   std::string rater;  // initials of that person
+  // Initials of another person whose value of this very measure stands there; empty: nobody's does.
+  std::string rated_by;
 
   // What was answered about exactly this value before, or for the whole day; such a rule does not
   // ask again.

@@ -5,9 +5,12 @@
 #include <string>
 #include <utility>
 
+#include "storage/checks/exchanged.h"
 #include "storage/checks/rules.h"
+#include "storage/checks/stubble.h"
 #include "storage/checks/weather.h"
 #include "storage/trial/sample_bag.h"
+#include "storage/trial/unit_names.h"
 
 namespace ligule::checks {
 namespace {
@@ -19,6 +22,25 @@ bool losing_water(const Record& record) {
          record.answers.end();
 }
 
+std::optional<double> inches(const Record& record) {
+  const std::optional<double> value = record.value;
+  const auto height =
+      value ? length_in(*value, record.unit) : Result<Metres>(std::unexpected(Error{}));
+  return height ? std::optional(convert<Inches>(*height).value()) : std::nullopt;
+}
+
+// Whether it was asked about although the day had an answer: a stubble lower than any before it.
+bool lower_than_before(const Record& record, std::span<const Record> standing) {
+  const auto own = inches(record);
+  if (record.measure != kStubbleHeight || !own) return false;
+  return std::ranges::none_of(standing, [&](const Record& other) {
+    const auto height = inches(other);
+    return other.measure == kStubbleHeight && other.occasion == record.occasion &&
+           other.at.local_date == record.at.local_date && other.at.utc < record.at.utc && height &&
+           *height <= *own;
+  });
+}
+
 }  // namespace
 
 std::vector<Answer> open_answers(const Record& standing) {
@@ -26,7 +48,8 @@ std::vector<Answer> open_answers(const Record& standing) {
   std::vector<Answer> open;
   for (const Answer& answer : standing.answers) {
     const bool by_weather = is_limit(answer.rule) && widens(answer.answer);
-    if (!by_weather && find_rule(answer.rule) != nullptr) open.push_back(answer);
+    const bool asked = find_rule(answer.rule) != nullptr || answer.rule == kExchanged;
+    if (!by_weather && asked) open.push_back(answer);
   }
   return open;
 }
@@ -59,7 +82,9 @@ std::vector<std::size_t> open_questions(std::span<const Record> standing) {
       if (!holds_for_day(answer)) return true;
       const OfOccasion key{record.occasion, answer.rule};
       const auto until = settled.find(key);
-      return (until == settled.end() || until->second < day) && first.at({key, day}) == &record;
+      return (until == settled.end() || until->second < day) &&
+             (first.at({key, day}) == &record ||
+              (answer.rule == kStubbleLow && lower_than_before(record, standing)));
     });
     if (held || (asked && !losing_water(record))) open.push_back(n);
   }

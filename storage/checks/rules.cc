@@ -238,6 +238,14 @@ Arguments rater_changed(const Candidate&, const Result<EnteredValue>&, const Pla
   return std::vector<std::string>{before, history.rater};
 }
 
+// A plot rated twice: arguments: who rated it.
+Arguments rated_twice(const Candidate&, const Result<EnteredValue>&, const Plan&,
+                      const History& history) {
+  if (history.rated_by.empty()) return std::nullopt;
+  return std::vector<std::string>{history.rated_by};
+}
+
+constexpr std::array kRatedPhrases{Phrase{"leave_theirs", false}, Phrase{"put_theirs_right"}};
 constexpr std::array kWeightPhrases{Phrase{"weigh_again", false}, Phrase{"scale_not_zero"},
                                     Phrase{"wrong_tare"}, Phrase{"not_known"}};
 constexpr std::array kDryPhrases{Phrase{"weigh_again", false}, Phrase{"bags_mixed_up"},
@@ -270,7 +278,7 @@ constexpr std::array kTwicePhrases{Phrase{"other_plot_on_scale", false},
 constexpr std::array kExpectedPhrases{Phrase{"weigh_again", false}, Phrase{"measured_so"},
                                       Phrase{"strip_differs"}, Phrase{"not_known"}};
 constexpr std::array kNoStandPhrases{Phrase{"weigh_again", false}, Phrase{"weeds_mostly"},
-                                     Phrase{"stand_was_wrong"}, Phrase{"other_plot"}};
+                                     Phrase{"stand_was_wrong"}, Phrase{"other_plot", false}};
 constexpr std::array kSoonPhrases{Phrase{"other_cutting", false}, Phrase{"measured_so"},
                                   Phrase{"clock_is_wrong"}};
 constexpr std::array kClockPhrases{Phrase{"set_clock", false}, Phrase{"clock_is_right"},
@@ -341,6 +349,7 @@ constexpr std::array kRules{
          clock_went_back},
     Rule{"rater_changed", Outcome::kAsk, Scope::kValue, "rater_changed", kRaterPhrases,
          rater_changed},
+    Rule{"rated_twice", Outcome::kAsk, Scope::kValue, "rated_twice", kRatedPhrases, rated_twice},
 };
 
 }  // namespace

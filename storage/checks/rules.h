@@ -39,6 +39,9 @@ struct Phrase {
   bool for_day = false;   // it explains the other plots of the day too, as of Scope::kDay
 };
 
+// The answer, to any rule, of who dropped the value to read it again and read the same.
+inline constexpr std::string_view kSameAgain = "same_again";
+
 // A value about to be kept.
 struct Candidate {
   std::string measure;

@@ -1,6 +1,7 @@
 #include "storage/checks/season_rules.h"
 
 #include "storage/checks/stubble.h"
+#include "storage/checks/weather.h"
 #include "storage/trial/number.h"
 #include "storage/trial/said.h"
 #include "storage/trial/unit_names.h"
@@ -64,14 +65,16 @@ std::string date_and_clock(const Stamp& at) {
   return format_date(at.local_date) + " " + format_clock(at);
 }
 
-// What is about to be kept as a gross weight, less what is not forage.
+// What is about to be kept as a gross weight, less what is not forage; or what is left of a gross
+// weight once this tare is taken off.
 std::optional<Kilograms> net_weight(const Candidate& candidate, const Result<EnteredValue>& value,
                                     const History& history) {
   const std::optional<double> number = number_of(value);
-  if (candidate.measure != measure::kGrossWeight || !number) return std::nullopt;
-  const auto gross = mass_in(*number, value->unit);
-  if (!gross) return std::nullopt;
-  return *gross - history.tare.value_or(Kilograms{});
+  const bool tare = candidate.measure == measure::kTareWeight;
+  if ((!tare && candidate.measure != measure::kGrossWeight) || !number) return std::nullopt;
+  const auto mass = mass_in(*number, value->unit);
+  if (!mass || (tare && !history.gross)) return std::nullopt;
+  return tare ? *history.gross - *mass : *mass - history.tare.value_or(Kilograms{});
 }
 
 // Shares of dry matter the sample may have: its own, or what is usual.
@@ -136,7 +139,10 @@ Arguments stage_went_back(const Candidate& candidate, const Result<EnteredValue>
 Arguments weight_without_stand(const Candidate& candidate, const Result<EnteredValue>& value,
                                const Plan&, const History& history) {
   const auto net = net_weight(candidate, value, history);
-  if (!net || *net <= Kilograms{} || history.stand != 0.0) return std::nullopt;
+  // That something was weighed there was asked with the gross weight.
+  if (candidate.measure != measure::kGrossWeight || !net || *net <= Kilograms{} ||
+      history.stand != 0.0)
+    return std::nullopt;
   return std::vector<std::string>{};
 }
 
@@ -167,9 +173,12 @@ Arguments weight_unexpected(const Candidate& candidate, const Result<EnteredValu
   const auto net = net_weight(candidate, value, history);
   const std::optional<ExpectedWeight>& expected = history.expected;
   if (!net || *net <= Kilograms{} || !expected) return std::nullopt;
-  // One thing is asked about once.
+  // One thing is asked about once. What the weather explains is not asked.
+  const Rule* const usual = find_rule("yield_unusual");
+  const bool explained = widens(history.weather) && usual != nullptr &&
+                         usual_in_weather(*usual, candidate, value, plan, history);
   if (weight_without_stand(candidate, value, plan, history) ||
-      yield_unusual(candidate, value, plan, history))
+      (!explained && yield_unusual(candidate, value, plan, history)))
     return std::nullopt;
   const double all = (*net + history.other_bags.value_or(Kilograms{})).value();
   const double rounding = kRounding * all;

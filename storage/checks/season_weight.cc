@@ -168,4 +168,22 @@ std::optional<ExpectedWeight> season_weight(const PastShares& past, const Weighe
   return ExpectedWeight{middle, std::max(0.0, middle - reach), middle + reach};
 }
 
+std::optional<ExpectedWeight> expected_in_season(std::span<const WeighedPath> earlier,
+                                                 const WeighedPath& so_far, std::size_t place,
+                                                 const WeighedPlot& next) {
+  if (!earlier.empty()) {
+    WeighedPath bare = so_far;
+    for (std::optional<WeighedPlot>& weighed : bare)
+      if (weighed) weighed->stand.reset();
+    WeighedPlot own = next;
+    own.stand.reset();
+    if (const auto expected = season_weight(past_shares(earlier), bare, place, own))
+      return expected;
+  }
+  std::vector<WeighedPlot> others;
+  for (std::size_t at = 0; at < so_far.size(); ++at)
+    if (at != place && so_far[at]) others.push_back(*so_far[at]);
+  return expected_weight(others, next);
+}
+
 }  // namespace ligule::checks

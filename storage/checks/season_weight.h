@@ -40,5 +40,12 @@ inline constexpr std::size_t kLeastNear = 4;
                                                           const WeighedPath& so_far,
                                                           std::size_t place,
                                                           const WeighedPlot& next);
+// Of the plot at `place`: by the season's earlier cuttings where they tell anything of it, else by
+// the other plots of this one (expected_weight.h). A thin stand gave less in earlier cuttings too
+// and is not counted twice. The weight at `place` is not looked at.
+[[nodiscard]] std::optional<ExpectedWeight> expected_in_season(std::span<const WeighedPath> earlier,
+                                                               const WeighedPath& so_far,
+                                                               std::size_t place,
+                                                               const WeighedPlot& next);
 
 }  // namespace ligule::checks

@@ -56,6 +56,13 @@ std::string_view weather_in(std::span<const Answer> answers) {
   return {};
 }
 
+void WeatherHeard::hear(const Record& record) {
+  const std::string_view said = weather_in(record.answers);
+  if (said.empty() || (!said_.empty() && record.at.utc <= at_)) return;
+  said_ = said;
+  at_ = record.at.utc;
+}
+
 std::optional<std::vector<std::string>> weather(const Candidate& candidate,
                                                 const Result<EnteredValue>& value, const Plan& plan,
                                                 const History& history) {

@@ -1,5 +1,5 @@
-// When limits keep asking, it may be the weather and not the plots: then it is asked once, for a
-// measure of a whole rating or cutting, and limits are wide there afterwards.
+// When limits keep asking of a measure, it may be the weather and not the plots: then it is asked
+// once, for the whole rating or cutting, and limits are wide there afterwards.
 //
 // What was answered is no record of its own: it stands among the answers of the value it was asked
 // at, and every value that only the wide limits let pass carries it as the answer of its limit.
@@ -7,6 +7,7 @@
 
 #include <array>
 #include <span>
+#include <string>
 #include <string_view>
 
 #include "storage/checks/history.h"
@@ -33,6 +34,17 @@ inline constexpr std::array kWeatherPhrases{Phrase{"enter_again", false},
 // The phrase that a value's answers give for the whole occasion; empty: none. "usual_weather": it
 // is not the weather.
 [[nodiscard]] std::string_view weather_in(std::span<const Answer> answers);
+
+// What was said last for one occasion; hears its standing values in any order.
+class WeatherHeard {
+ public:
+  void hear(const Record& record);
+  [[nodiscard]] const std::string& said() const { return said_; }  // as weather_in() gives it
+
+ private:
+  std::string said_;
+  UtcInstant at_{};
+};
 
 // The rule's look: no arguments. It fires where a limit asks about this value too, enough others
 // did, and nothing was answered yet.

@@ -47,9 +47,7 @@ double division_of(std::string_view entered) {
 }  // namespace
 
 std::string number_shown(double number) {
-  const double thousandths = number * 1000.0;
-  const bool whole = thousandths == static_cast<double>(static_cast<long long>(thousandths));
-  return whole ? format_number(number) : format_fixed(number, 3);
+  return format_number(std::round(number * 1000.0) / 1000.0);
 }
 
 // Either of the two may come second. A gross weight of nothing holds nothing, whatever its tare.

@@ -306,8 +306,10 @@ json limit_json(const Limit& limit) {
   if (!limit.species.empty()) text["species"] = limit.species;
   if (!limit.group.empty()) text["group"] = limit.group;
   if (!limit.weather) text["weather"] = false;
-  for (const auto& [key, end] : kEnds)
-    if (limit.*end) text[key] = *(limit.*end);
+  for (const auto& [key, end] : kEnds) {
+    const std::optional<double>& at = limit.*end;
+    if (at) text[key] = *at;
+  }
   return text;
 }
 

@@ -11,8 +11,9 @@
 namespace ligule {
 namespace {
 
-constexpr std::array<std::string_view, 6> kRestating{
-    "weeds_only", "check_weight_off", "exchanged", "zero_confirmed", "slid", "taken_back"};
+constexpr std::array<std::string_view, 7> kRestating{
+    "weeds_only", "check_weight_off", "exchanged", "weights_right", "zero_confirmed",
+    "slid",       "taken_back"};
 // Longer chains than anybody makes; a forged ring ends here.
 constexpr int kLongestChain = 1000;
 
@@ -54,6 +55,20 @@ Result<Record> first_said(Record record, const FindRecord& find) {
     record = *std::move(earlier);
   }
   return record;
+}
+
+Result<Stamp> first_given(const Record& record, const FindRecord& find) {
+  Stamp given = record.at;
+  Record at = record;
+  for (int step = 0; step < kLongestChain && at.replaces() && !at.targets.empty(); ++step) {
+    auto target = find(at.targets.front());
+    if (!target) return std::unexpected(std::move(target).error());
+    std::optional<Record>& held = *target;
+    if (!held || held->state == ValueState::kLater) break;
+    at = *std::move(held);
+    given = at.at;
+  }
+  return given;
 }
 
 }  // namespace ligule

@@ -25,6 +25,10 @@ bool zero_confirmed(std::string_view details) {
   return detail(details, std::string(kZero)) == kConfirmed;
 }
 
+bool closes_second(const Record& closed) {
+  return detail(closed.details, std::string(kClosedAs)) == kSecond;
+}
+
 std::optional<Kilograms> mass_of(const Record& record) {
   const std::optional<double> value = record.value;
   if (!value) return std::nullopt;

@@ -24,6 +24,12 @@ inline constexpr std::string_view kBinReadsZero = "bin_reads_zero";
 // Of a tare: the kind of bag or bin that it is of.
 inline constexpr std::string_view kBagKind = "bag_kind";
 
+// Of an occasion that somebody declares done (kind closed): only what they rate as second person.
+inline constexpr std::string_view kClosedAs = "as";
+inline constexpr std::string_view kSecond = "second";
+// Whether such a record closes a second rating alone, not the occasion.
+[[nodiscard]] bool closes_second(const Record& closed);
+
 // The details that stay true when only the number is put right: these and how a sample was dried,
 // not how a scale was read.
 [[nodiscard]] std::string still_said(std::string_view details);

@@ -95,9 +95,10 @@ struct Done {
 };
 
 Result<std::string> zone_of(const ledger::Ledger& ledger, RecordId value) {
-  const auto record = ledger.find(value);
-  if (!record) return std::unexpected(record.error());
-  const TrialId trial = record->has_value() ? (*record)->trial.value_or(TrialId{}) : TrialId{};
+  const auto found = ledger.find(value);
+  if (!found) return std::unexpected(found.error());
+  const std::optional<Record>& record = *found;
+  const TrialId trial = record ? record->trial.value_or(TrialId{}) : TrialId{};
   const auto plan = ledger.plan(trial);
   if (plan) return plan->plan.zone;
   // What is wrong with the id is told where it is looked for; a clock needs some zone till then.

@@ -27,10 +27,11 @@ Result<Beside> Beside::read(const ledger::Ledger& ledger, const Names& names, co
   beside.names_ = &names;
   beside.plan_ = &plan;
   for (const Record& record : standing) {
-    const auto home = beside.home_of(record);
-    if (!home) return std::unexpected(home.error());
-    if (!home->has_value()) continue;
-    const Home& at = **home;
+    const auto found = beside.home_of(record);
+    if (!found) return std::unexpected(found.error());
+    const std::optional<Home>& home = *found;
+    if (!home) continue;
+    const Home& at = *home;
     std::vector<std::string>& values =
         beside.shown_[{at.plot, at.bag, at.part, record.measure, record.occasion}][record.part];
     const std::string value = names.contender(record).value();
@@ -50,10 +51,11 @@ Result<std::optional<Beside::Home>> Beside::home_of(const Record& record) {
     const auto found = ledger_->find(RecordId{subject});
     if (!found) return std::unexpected(found.error());
     const std::optional<Record>& bag = *found;
-    const PlanPlot* const of =
-        bag ? plan_->find_plot(PlotId{bag->subject.value_or(Uuid{})}) : nullptr;
-    if (of != nullptr)
-      home = Home{of->number, bag->measure, bag->measure == measure::kPartBag ? bag->part : 1};
+    if (bag) {
+      const PlanPlot* const of = plan_->find_plot(PlotId{bag->subject.value_or(Uuid{})});
+      const int part = bag->measure == measure::kPartBag ? bag->part : 1;
+      if (of != nullptr) home = Home{of->number, bag->measure, part};
+    }
   }
   homes_.emplace(subject, home);
   return home;
@@ -69,22 +71,23 @@ std::string Beside::shown_on(const PlanPlot& plot, const Home& as, const Record&
 
 std::vector<PlotBeside> Beside::of(const Record& record) const {
   std::vector<PlotBeside> plots;
-  const auto home = homes_.find(record.subject.value_or(Uuid{}));
-  if (home == homes_.end() || !home->second) return plots;
+  const auto known = homes_.find(record.subject.value_or(Uuid{}));
+  if (known == homes_.end()) return plots;
+  const std::optional<Home>& home = known->second;
+  if (!home) return plots;
   const PlanOccasion* const occasion = plan_->find_occasion(record.occasion.value_or(OccasionId{}));
   std::vector<PlanPlot> path = plan_->along_path();
   std::erase_if(path, [&](const PlanPlot& plot) {
     const bool planned = occasion == nullptr || occasion->is_for(plot.entry);
-    return !planned && plot.number != home->second->plot &&
-           shown_on(plot, *home->second, record).empty();
+    return !planned && plot.number != home->plot && shown_on(plot, *home, record).empty();
   });
-  const auto here = std::ranges::find(path, home->second->plot, &PlanPlot::number);
+  const auto here = std::ranges::find(path, home->plot, &PlanPlot::number);
   if (here == path.end()) return plots;
   const auto place = static_cast<std::size_t>(here - path.begin());
   const std::size_t from = place > kBeside ? place - kBeside : 0;
   const std::size_t to = std::min(path.size(), place + kBeside + 1);
   const auto add = [&](const PlanPlot& plot, bool across) {
-    plots.push_back({plot.number, shown_on(plot, *home->second, record), across});
+    plots.push_back({plot.number, shown_on(plot, *home, record), across});
   };
   for (std::size_t at = from; at < to; ++at)
     if (at != place) add(path[at], false);

@@ -5,9 +5,11 @@
 
 #include "storage/checks/rules.h"
 #include "storage/checks/stubble.h"
+#include "storage/ledger/rated_before.h"
 #include "storage/trial/composite.h"
 #include "storage/trial/composition.h"
 #include "storage/trial/details.h"
+#include "storage/trial/first_said.h"
 #include "storage/trial/reached.h"
 #include "storage/trial/said.h"
 #include "storage/trial/sample_bag.h"
@@ -38,6 +40,11 @@ bool shares_a_bag(const Record& record) {
   return !detail(record.details, std::string(sample_bag::kSameBag)).empty();
 }
 
+bool still_dries(const Record& record) {
+  return std::ranges::find(record.answers, sample_bag::kConstantWeight, &Answer::rule) !=
+         record.answers.end();
+}
+
 class Mend {
  public:
   Mend(const ledger::Ledger& ledger, const Definitions& definitions, const Mending& wish)
@@ -47,8 +54,11 @@ class Mend {
     if (const auto found = find(value); !found) return std::unexpected(found.error());
     const auto about = about_value();
     if (!about) return std::unexpected(about.error());
-    auto records = person_records(ledger_, wish_.person, wish_.now, ids);
+    auto records = limits_records(ledger_, definitions_, wish_.now, ids);
     if (!records) return std::unexpected(records.error());
+    auto person = person_records(ledger_, wish_.person, wish_.now, ids);
+    if (!person) return std::unexpected(person.error());
+    std::ranges::move(*person, std::back_inserter(*records));
     Record record = restated(ids);
     Mended mended;
     mended.says = *about + ": " + standing_.measure + " ";
@@ -144,7 +154,8 @@ class Mend {
     if (!standing_.definition.empty()) {
       auto held = ledger_.definition(standing_.definition);
       if (!held) return std::unexpected(held.error());
-      if (held->has_value()) return **std::move(held);
+      std::optional<Scale>& scale = *held;
+      if (scale) return *std::move(scale);
     }
     const Scale* known = plan_.find_score(standing_.measure);
     const PlanEntry* const entry = plot_ == nullptr ? nullptr : plan_.find_entry(plot_->entry);
@@ -177,6 +188,9 @@ class Mend {
     if (shares_a_bag(standing_))
       return fail(ErrorKind::kRefused, "this number names a bag of several plots", "--correct",
                   "put it right on a tablet, in Review");
+    if (still_dries(standing_))
+      return fail(ErrorKind::kRefused, "this sample was still losing water", "--correct",
+                  "weigh it again under Dry weights, on the tablet");
     const auto scale = this->scale();
     if (!scale) return std::unexpected(scale.error());
     const auto said = entered(*scale);
@@ -210,11 +224,6 @@ class Mend {
       mended.questions.push_back({ErrorKind::kRefused, what + words_of(finding), "--correct",
                                   "it is right? settle it by the id it gets"});
     }
-    for (const Answer& answer : verdict.answered) {
-      const checks::Rule* const rule = checks::find_rule(answer.rule);
-      if (rule != nullptr && rule->outcome == checks::Outcome::kOnHold)
-        record.state = ValueState::kOnHold;
-    }
     return {};
   }
 
@@ -231,14 +240,67 @@ class Mend {
     history.weather = held->weather();
     if (const auto added = add_weights(*held, history); !added)
       return std::unexpected(added.error());
-    if (standing_.measure != measure::kGrossWeight || occasion_->job != Job::kHarvest)
+    if (occasion_->job == Job::kRate)
+      if (const auto added = add_ratings(entry->species, history); !added)
+        return std::unexpected(added.error());
+    const bool tare = standing_.measure == measure::kTareWeight;
+    if ((!tare && standing_.measure != measure::kGrossWeight) || occasion_->job != Job::kHarvest)
       return history;
+    // What was answered about its tare holds for the weight put right too.
+    const auto bin = std::ranges::find(standing_.answers, said::kTareMissing, &Answer::rule);
+    if (bin != standing_.answers.end() && !history.tare) {
+      history.answered.push_back(*bin);
+      history.tare_to_come = true;
+    }
     const auto season = PlotSeason::read(ledger_, plan_, *occasion_);
     if (!season) return std::unexpected(season.error());
     season->add(*plot_, standing_.at.local_date, definitions_, history);
+    history.expected = season->expected(*plot_, standing_.at.local_date, held->forage());
     // It was weighed already, on a day that was asked about then.
     history.last_cut.reset();
     return history;
+  }
+
+  // What the plot was rated before, as the tablet holds a rating against it (app/flow/season.cc).
+  Result<void> add_ratings(const std::string& species, checks::History& history) const {
+    const auto given = first_given(standing_, [&](RecordId id) { return ledger_.find(id); });
+    if (!given) return std::unexpected(given.error());
+    // What was right then is judged as of then.
+    history.today = given->local_date;
+    const auto before = ledger::rated_before(ledger_, plan_.id(), plan_.occasion(*occasion_));
+    if (!before) return std::unexpected(before.error());
+    const auto sown = ledger_.as_sown(plan_.id());
+    if (!sown) return std::unexpected(sown.error());
+    const auto at = before->find(plot_->number);
+    if (at == before->end()) return {};
+    const auto here = std::ranges::find(*sown, plan_.plot(*plot_), &AsSown::plot);
+    const bool stated = here != sown->end() && here->status != AsSownStatus::kAsPlanned;
+    if (here != sown->end() && here->status == AsSownStatus::kReseeded) history.sown = here->since;
+    const auto counts = [&](const std::optional<RatedBefore::Value>& value) {
+      return value && value->on.year() == given->local_date.year() &&
+             !(stated && here->since >= value->on);
+    };
+    const Species* const known = definitions_.find_species(species);
+    const RatedBefore& rated = at->second;
+    if (counts(rated.stand) && (known == nullptr || !known->spreads))
+      history.stand_before = rated.stand->value;
+    const auto cut = last_cut(given->local_date);
+    if (!cut) return std::unexpected(cut.error());
+    if (counts(rated.stage) && (!*cut || **cut < rated.stage->on))
+      history.stage_before = rated.stage->value;
+    return {};
+  }
+
+  // When it began to grow anew before that day: cut, clipped, mown or grazed.
+  Result<std::optional<CalendarDate>> last_cut(CalendarDate on) const {
+    auto last = ledger::new_growth(ledger_, plan_.id());
+    if (!last) return last;
+    if (*last && **last > on) last->reset();
+    const auto runs = ledger_.of_kind(kind::kHarvestRun, plan_.id());
+    if (!runs) return std::unexpected(runs.error());
+    for (const Record& run : *runs)
+      if (run.at.local_date <= on) *last = std::max(*last, std::optional(run.at.local_date));
+    return last;
   }
 
   // The plot's other weights, and bags in use elsewhere.

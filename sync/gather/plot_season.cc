@@ -2,7 +2,9 @@
 
 #include <algorithm>
 
+#include "storage/checks/season_weight.h"
 #include "storage/ledger/earlier_cuttings.h"
+#include "storage/trial/first_said.h"
 #include "storage/trial/unit_names.h"
 
 namespace ligule::gather {
@@ -29,8 +31,11 @@ Result<PlotSeason> PlotSeason::read(const ledger::Ledger& ledger, const Plan& pl
       continue;
     const PlanPlot* const plot = plan.find_plot(PlotId{*record.subject});
     if (plot == nullptr) continue;
-    if (record.measure == checks::kPercentStand && record.occasion != here)
-      season.stands_[plot->number].push_back({*value, record.at});
+    if (record.measure == checks::kPercentStand && record.occasion != here) {
+      const auto given = first_given(record, [&](RecordId id) { return ledger.find(id); });
+      if (!given) return std::unexpected(given.error());
+      season.stands_[plot->number].push_back({*value, *given});
+    }
     if (!is_side(record.measure) || record.occasion != here) continue;
     if (const auto length = length_in(*value, record.unit))
       season.measured_[{*record.subject, record.measure}].push_back(*length);
@@ -98,6 +103,31 @@ void PlotSeason::add(const PlanPlot& plot, CalendarDate on, const Definitions& d
   const auto length = side(plot, std::string(measure::kSwathLength), plan_->swath_length);
   const auto width = side(plot, std::string(measure::kSwathWidth), plan_->swath_width);
   if (length && width) history.strip = area(*length, *width);
+}
+
+std::optional<checks::ExpectedWeight> PlotSeason::expected(
+    const PlanPlot& plot, CalendarDate on, const std::map<std::string, Kilograms>& forage) const {
+  const std::vector<PlanPlot> path = plan_->along_path();
+  checks::WeighedPath so_far;
+  for (const PlanPlot& each : path) {
+    std::optional<checks::WeighedPlot>& weighed = so_far.emplace_back();
+    if (const auto at = forage.find(each.number); at != forage.end())
+      weighed = checks::WeighedPlot{each.block, each.entry, at->second.value(), stand_on(each, on)};
+  }
+  std::vector<checks::WeighedPath> earlier;
+  for (const std::map<std::string, double>& cutting : earlier_) {
+    checks::WeighedPath& weighed = earlier.emplace_back();
+    for (const PlanPlot& each : path) {
+      const auto at = cutting.find(each.number);
+      weighed.push_back(at == cutting.end() ? std::nullopt
+                                            : std::optional(checks::WeighedPlot{
+                                                  each.block, each.entry, at->second}));
+    }
+  }
+  const auto own = std::ranges::find(path, plot.number, &PlanPlot::number);
+  const auto place = static_cast<std::size_t>(own - path.begin());
+  return checks::expected_in_season(earlier, so_far, place,
+                                    {plot.block, plot.entry, 0, stand_on(plot, on)});
 }
 
 }  // namespace ligule::gather

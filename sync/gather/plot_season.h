@@ -24,6 +24,10 @@ class PlotSeason {
   // what day it is. The definitions must outlive the history.
   void add(const PlanPlot& plot, CalendarDate on, const Definitions& definitions,
            checks::History& history) const;
+  // What the other plots let one expect of all bags of a plot cut on that day, kilograms of forage.
+  // forage: by plot, tares taken off, those of this cutting that are known; its own does not count.
+  [[nodiscard]] std::optional<checks::ExpectedWeight> expected(
+      const PlanPlot& plot, CalendarDate on, const std::map<std::string, Kilograms>& forage) const;
 
  private:
   struct Stand {

@@ -1,7 +1,7 @@
 #include "sync/gather/row_history.h"
 
 #include <algorithm>
-#include <set>
+#include <cmath>
 
 #include "storage/trial/number.h"
 #include "storage/trial/said.h"
@@ -40,6 +40,9 @@ Result<void> RowHistory::read(const ledger::Ledger& ledger, const Definitions& d
   auto season = PlotSeason::read(ledger, plan_, wish_.cutting);
   if (!season) return std::unexpected(season.error());
   season_ = *std::move(season);
+  for (const PlanPlot& plot : plan_.along_path())
+    if (const auto all = forage(plot, 0)) forage_.emplace(plot.number, *all);
+  drop_odd();
   return {};
 }
 
@@ -67,19 +70,50 @@ std::optional<Kilograms> RowHistory::mass_at(const RowAt& at, const WeighedLine&
   return held_.mass(*subject, line.measure, line.sample ? 1 : at.part);
 }
 
-std::optional<Kilograms> RowHistory::other_bags(const RowAt& at) const {
+void RowHistory::drop_odd() {
+  // A file of which more is odd is in another unit, or another trial's: every weight is asked
+  // about.
+  constexpr int kMostOdd = 20;
+  const CalendarDate day = wish_.date.value_or(wish_.now.local_date);
+  for (int odd = 0; odd < kMostOdd; ++odd) {
+    double furthest = 0;
+    std::string worst;
+    for (const PlanPlot& plot : plan_.along_path()) {
+      const auto own = forage_.find(plot.number);
+      if (own == forage_.end()) continue;
+      const auto expected = season_.expected(plot, day, forage_);
+      const double weight = own->second.value();
+      if (!expected || (weight >= expected->lowest && weight <= expected->highest)) continue;
+      const double off =
+          std::fabs(weight - expected->middle) / (expected->highest - expected->lowest);
+      if (off <= furthest) continue;
+      furthest = off;
+      worst = plot.number;
+    }
+    if (worst.empty()) return;
+    forage_.erase(worst);
+  }
+}
+
+std::set<int> RowHistory::parts(const PlanPlot& plot) const {
   std::set<int> parts;
-  for (const int part : held_.parts(at.subject, measure::kGrossWeight)) parts.insert(part);
-  for (auto row = rows_.lower_bound({at.plot->number, 0});
-       row != rows_.end() && row->first.first == at.plot->number; ++row)
-    parts.insert(row->first.second);
-  parts.erase(at.part);
+  for (const int part : held_.parts(plan_.plot(plot).uuid, measure::kGrossWeight))
+    parts.insert(part);
+  for (auto row = rows_.lower_bound({plot.number, 0});
+       row != rows_.end() && row->first.first == plot.number; ++row)
+    if (!row->second->cell(column::kGross).empty()) parts.insert(row->first.second);
+  return parts;
+}
+
+std::optional<Kilograms> RowHistory::forage(const PlanPlot& plot, int but) const {
   std::optional<Kilograms> sum;
-  for (const int part : parts) {
-    const auto row = rows_.find({at.plot->number, part});
+  for (const int part : parts(plot)) {
+    if (part == but) continue;
+    const auto row = rows_.find({plot.number, part});
     const auto mass = [&](const WeighedLine& line) {
       const bool said = row != rows_.end() && !row->second->cell(line.column).empty();
-      return said ? said_in(*row->second, line) : held_.mass(at.subject, line.measure, part);
+      return said ? said_in(*row->second, line)
+                  : held_.mass(plan_.plot(plot).uuid, line.measure, part);
     };
     if (const auto gross = mass(kGrossLine))
       sum = sum.value_or(Kilograms{}) + *gross - mass(kTareLine).value_or(Kilograms{});
@@ -121,10 +155,21 @@ checks::History RowHistory::history_of(const RowAt& at, const WeighedLine& line)
     history.standing_tare = said::mass_of(*tare);
   if (weighed_ && weighed_day_ == at.stamp.local_date) history.weighed_before = weighed_;
   add_limits(at, line, history);
-  history.other_bags = other_bags(at);
+  history.other_bags = forage(*at.plot, at.part);
+  // Of several bags the last one asks for all.
+  const bool gross = !at.row->cell(column::kGross).empty();
+  const bool weighs = line.measure == (gross ? measure::kGrossWeight : measure::kTareWeight);
+  const std::set<int> parts = weighs ? this->parts(*at.plot) : std::set<int>{};
+  if (!parts.empty() && *parts.rbegin() == at.part)
+    history.expected = season_.expected(*at.plot, at.stamp.local_date, forage_);
   // Nobody can be asked whether it is the weather; what was said of it in the field counts here.
   history.weather = held_.weather();
   season_.add(*at.plot, at.stamp.local_date, *definitions_, history);
+  // A gross and a tare of one row are asked about once, with the gross.
+  if (gross && line.measure == measure::kTareWeight) {
+    history.cutting_yield = nullptr;
+    history.season_yield = nullptr;
+  }
   for (const std::string& rule : wish_.accept)
     history.answered.push_back({rule, std::string(kAccepted)});
   return history;

@@ -6,6 +6,7 @@
 #include <array>
 #include <map>
 #include <optional>
+#include <set>
 #include <string>
 #include <string_view>
 #include <tuple>
@@ -64,7 +65,7 @@ struct BagSaid {
 
 class RowHistory {
  public:
-  // All three must outlive it; `held` may be filled later.
+  // All three must outlive it; `held` may be filled until read().
   RowHistory(const WeightFile& file, const TakeIn& wish, const StandingWeights& held);
   // Reads the plots' season; the definitions must outlive it. Errors: those of reading the ledger.
   Result<void> read(const ledger::Ledger& ledger, const Definitions& definitions);
@@ -89,8 +90,13 @@ class RowHistory {
                                                  const WeighedLine& line) const;
   // What the row says, else what the ledger holds.
   [[nodiscard]] std::optional<Kilograms> mass_at(const RowAt& at, const WeighedLine& line) const;
-  // What the plot's other bags hold, by the file, else by the ledger; empty: there are none.
-  [[nodiscard]] std::optional<Kilograms> other_bags(const RowAt& at) const;
+  // What a plot's bags hold, by the file, else by the ledger, but for one of them (0: all); empty:
+  // there are none.
+  [[nodiscard]] std::optional<Kilograms> forage(const PlanPlot& plot, int but) const;
+  // Leaves out, one after another, what lies furthest from what all others let one expect.
+  void drop_odd();
+  // Weighed bags of a plot, by file and ledger.
+  [[nodiscard]] std::set<int> parts(const PlanPlot& plot) const;
   void add_limits(const RowAt& at, const WeighedLine& line, checks::History& history) const;
   void add_open_bags(const RowAt& at, checks::History& history) const;
 
@@ -102,6 +108,9 @@ class RowHistory {
   PlotSeason season_;
   OccasionId occasion_;
   std::map<std::pair<std::string, int>, const WeightRow*> rows_;  // by plot and part
+  // By plot, of all that are weighed: what a weight is held against. Without odd ones, since one
+  // slip must not make others look odd.
+  std::map<std::string, Kilograms> forage_;
   std::vector<BagInFile> bags_;
   std::map<BagValue, BagSaid> bag_values_;
   std::optional<Kilograms> tare_;                 // that nobody questions, the last one

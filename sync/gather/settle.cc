@@ -127,6 +127,26 @@ Result<std::vector<Record>> person_records(const ledger::Ledger& ledger,
   return records;
 }
 
+Result<std::vector<Record>> limits_records(const ledger::Ledger& ledger,
+                                           const Definitions& definitions, const Stamp& now,
+                                           UuidSequence& ids) {
+  std::vector<Record> records;
+  if (definitions.limits.empty()) return records;
+  const std::string text = limits_text(definitions.limits);
+  std::string digest = sha256(text).hex();
+  const auto told = ledger.limits_told();
+  if (!told) return std::unexpected(told.error());
+  if (*told == digest) return records;
+  Record limits;
+  limits.id = RecordId{ids.next(now.utc)};
+  limits.kind = kind::kLimits;
+  limits.at = now;
+  limits.definition = std::move(digest);
+  limits.details = text;
+  records.push_back(std::move(limits));
+  return records;
+}
+
 Result<std::vector<Record>> settling_records(const ledger::Ledger& ledger, const ToSettle& value,
                                              const Settling& wish, UuidSequence& ids) {
   auto records = person_records(ledger, wish.person, wish.now, ids);

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "storage/ledger/ledger.h"
+#include "storage/trial/scale.h"
 #include "sync/gather/gather.h"
 
 namespace ligule::gather {
@@ -47,6 +48,12 @@ struct ToSettle {
 // The person's record where they are new to this ledger. kIo.
 [[nodiscard]] Result<std::vector<Record>> person_records(const ledger::Ledger& ledger,
                                                          const std::string& initials,
+                                                         const Stamp& now, UuidSequence& ids);
+
+// The limits that values are held against, where the ledger's own stream told others last, or none.
+// kIo.
+[[nodiscard]] Result<std::vector<Record>> limits_records(const ledger::Ledger& ledger,
+                                                         const Definitions& definitions,
                                                          const Stamp& now, UuidSequence& ids);
 
 struct Settling {

@@ -64,17 +64,24 @@ std::vector<int> StandingWeights::parts(const Uuid& subject, std::string_view me
   return parts;
 }
 
-std::string StandingWeights::weather() const {
-  std::string said;
-  UtcInstant when{};
-  for (const auto& [slot, records] : claims_)
-    for (const Record& record : records) {
-      const std::string_view here = checks::weather_in(record.answers);
-      if (here.empty() || (!said.empty() && record.at.utc <= when)) continue;
-      said = here;
-      when = record.at.utc;
+std::map<std::string, Kilograms> StandingWeights::forage() const {
+  std::map<std::string, Kilograms> held;
+  for (const PlanPlot& plot : plan_->along_path()) {
+    const Uuid subject = plan_->plot(plot).uuid;
+    for (const int part : parts(subject, measure::kGrossWeight)) {
+      const auto gross = mass(subject, measure::kGrossWeight, part);
+      const auto tare = mass(subject, measure::kTareWeight, part);
+      if (gross) held[plot.number] = held[plot.number] + *gross - tare.value_or(Kilograms{});
     }
-  return said;
+  }
+  return held;
+}
+
+std::string StandingWeights::weather() const {
+  checks::WeatherHeard heard;
+  for (const auto& [slot, records] : claims_)
+    for (const Record& record : records) heard.hear(record);
+  return heard.said();
 }
 
 const Record* StandingWeights::tare(const Uuid& plot, int of_part) const {

@@ -31,6 +31,8 @@ class StandingWeights {
                                               int part) const;
   // Parts of a plot (its bags) of which a measure stands, in order.
   [[nodiscard]] std::vector<int> parts(const Uuid& subject, std::string_view measure) const;
+  // Kilograms in all bags of each plot that was weighed, tares taken off.
+  [[nodiscard]] std::map<std::string, Kilograms> forage() const;
   // What was said of the weather last, for the whole occasion (checks/weather.h); empty: nothing.
   [[nodiscard]] std::string weather() const;
   // The newest tare of the cutting that nobody questioned, said of no kind of bag, as a file says

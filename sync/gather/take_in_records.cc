@@ -1,9 +1,11 @@
 #include <algorithm>
+#include <iterator>
 #include <set>
 #include <utility>
 
 #include "storage/trial/said.h"
 #include "storage/trial/sample_bag.h"
+#include "sync/gather/settle.h"
 #include "sync/gather/take_in.h"
 
 namespace ligule::gather {
@@ -56,18 +58,11 @@ class Records {
     return {};
   }
 
-  // That asked of these values, where they are others than the stream's last.
+  // That asked of these values.
   Result<void> add_limits() {
-    if (definitions_.limits.empty()) return {};
-    const std::string text = limits_text(definitions_.limits);
-    std::string digest = sha256(text).hex();
-    const auto told = ledger_.limits_told();
-    if (!told) return std::unexpected(told.error());
-    if (*told == digest) return {};
-    Record record = blank(kind::kLimits, wish_.now);
-    record.definition = std::move(digest);
-    record.details = text;
-    records_.push_back(std::move(record));
+    auto limits = limits_records(ledger_, definitions_, wish_.now, ids_);
+    if (!limits) return std::unexpected(limits.error());
+    std::ranges::move(*limits, std::back_inserter(records_));
     return {};
   }
 

@@ -28,7 +28,7 @@ using Clock = std::chrono::steady_clock;
 constexpr int kEntries = 24;
 constexpr int kBlocks = 4;
 constexpr int kRatings = 40;
-const std::vector<std::string> kMeasures{"percent_stand", "seedling_vigor", "lodging"};
+const std::vector<std::string> rated_measures{"percent_stand", "seedling_vigor", "lodging"};
 
 // One of many trials alike: four blocks of 24 entries, forty ratings, two cuttings.
 Plan plan_of(int number) {
@@ -61,7 +61,7 @@ Plan plan_of(int number) {
     PlanOccasion occasion;
     occasion.code = "look" + std::to_string(rating);
     occasion.year = 2026;
-    occasion.measures = kMeasures;
+    occasion.measures = rated_measures;
     plan.occasions.push_back(std::move(occasion));
   }
   for (int cutting = 1; cutting <= 2; ++cutting) {

@@ -18,7 +18,7 @@ class AgreementTest : public ::testing::Test {
       tablet.choose("percent_stand", stand);
       tablet.settle();
       first_.push_back(stand_of_last());
-      tablet.tap(GoToPlot{kPlots.at(first_.size() % kPlots.size())});
+      tablet.tap(GoToPlot{four_plots.at(first_.size() % four_plots.size())});
     }
   }
   Record stand_of_last() {
@@ -43,7 +43,7 @@ class AgreementTest : public ::testing::Test {
     return std::get<AgreementView>(tablet.review().page);
   }
 
-  static inline const std::vector<std::string> kPlots{"101", "102", "103", "201"};
+  static inline const std::vector<std::string> four_plots{"101", "102", "103", "201"};
   std::vector<Record> first_;
   Tablet tablet;
 };

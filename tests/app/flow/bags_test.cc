@@ -160,8 +160,8 @@ class BagsOfAWideTrialTest : public ScaleHarvestTest {
 
 TEST_F(BagsOfAWideTrialTest, TheGaugeSeesAllBagsTogether) {
   std::vector<std::string> weights{"30.0", "34.0", "26.0"};
-  weights.insert(weights.end(), kRestOfBlockOne.begin(), kRestOfBlockOne.end());
-  weights.insert(weights.end(), kStartOfBlockTwo.begin(), kStartOfBlockTwo.end());
+  weights.insert(weights.end(), rest_of_block_one.begin(), rest_of_block_one.end());
+  weights.insert(weights.end(), start_of_block_two.begin(), start_of_block_two.end());
   weights.emplace_back("28.0");
   for (std::size_t n = 0; n < weights.size(); ++n) {
     take(weights[n]);

@@ -175,6 +175,17 @@ TEST_F(DryWeightsTest, OneScanAfterAnother) {
   EXPECT_THAT(in_oven(), ElementsAre("9"));
 }
 
+// Proves: what was said of the weather at the harvester holds in the drying room.
+TEST_F(DryWeightsTest, TheCuttingsWeatherIsNotAskedAboutAgain) {
+  tablet.model.setup.definitions.limits.push_back(
+      {"dry_matter_percent", "", "", "percent", 20, 50, "s"});
+  for (OpenBag& bag : std::get<DryWeights>(tablet.model.screen).bags) bag.weather = "drought";
+  weigh("9", "240");
+  EXPECT_EQ(tablet.question(), "");
+  tablet.settle();
+  EXPECT_THAT(tablet.ledger.back().answers, ElementsAre(Answer{"dry_matter_unusual", "drought"}));
+}
+
 TEST_F(DryWeightsTest, WhatIsMissingIsSaid) {
   tablet.tap(KeyDone{});
   EXPECT_EQ(tablet.notice(), "") << "no number yet";

@@ -37,11 +37,11 @@ TEST_F(GaugeTest, InTheFirstBlockThereIsNothingToCompare) {
 // Block 1: A 30, B 34, C 26 lb and D to H; block 2 in the order D to H, C, A, B and 2 lb heavier.
 TEST_F(GaugeTest, TheOthersSayWhatThePlotShouldGive) {
   take_all({"30.0", "34.0", "26.0"});
-  take_all(kRestOfBlockOne);
-  take(kStartOfBlockTwo.front());
+  take_all(rest_of_block_one);
+  take(start_of_block_two.front());
   EXPECT_FALSE(tablet.weighing().gauge->any) << "the first of its block";
   bag("104");
-  take_all({kStartOfBlockTwo.begin() + 1, kStartOfBlockTwo.end()});
+  take_all({start_of_block_two.begin() + 1, start_of_block_two.end()});
   take_all({"28.0"});
   take("32.0");
   const auto gauge = tablet.weighing().gauge;
@@ -101,8 +101,8 @@ class GaugeOnTheWay : public HarvestTest {
   // Up to entry A of block 2.
   void type_most() {
     type_all({"30", "34", "26"});
-    type_all(kRestOfBlockOne);
-    type_all(kStartOfBlockTwo);
+    type_all(rest_of_block_one);
+    type_all(start_of_block_two);
     type_all({"28"});
   }
   [[nodiscard]] std::optional<NoticeView> above_notice() const { return tablet.above().notice; }
@@ -118,8 +118,8 @@ TEST_F(GaugeOnTheWay, TheNextPlotSaysWhatTheLastOneShouldGive) {
   EXPECT_EQ(tablet.weighing().gauge->plot, "101");
   EXPECT_FALSE(tablet.weighing().gauge->any) << "the first block";
   type_all({"34", "26"});
-  type_all(kRestOfBlockOne);
-  type_all(kStartOfBlockTwo);
+  type_all(rest_of_block_one);
+  type_all(start_of_block_two);
   type_all({"28", "32"});
   const auto gauge = tablet.weighing().gauge;
   ASSERT_TRUE(gauge && gauge->any);

@@ -222,10 +222,23 @@ TEST_F(RaterChanged, ThePersonWhoBeganTheBlockIsNotAsked) {
   EXPECT_EQ(tablet.question(), "");
 }
 
-TEST_F(RaterChanged, CorrectingAValueIsNotRatingTheBlock) {
+// Proves: another's value is not replaced unasked.
+TEST_F(RaterChanged, WhatAnotherRatedIsPutRightOrLeft) {
   tablet.tap(GoToPlot{"101"});
   tablet.choose("percent_stand", "60");
-  EXPECT_EQ(tablet.question(), "");
+  ASSERT_EQ(tablet.question(), "check.rated_twice");
+  EXPECT_THAT(tablet.above().question->text.arguments, ElementsAre("AB"));
+  const std::size_t before = tablet.ledger.size();
+  tablet.answer("leave_theirs");
+  tablet.settle();
+  EXPECT_EQ(tablet.ledger.size(), before);
+  tablet.choose("percent_stand", "60");
+  tablet.answer("put_theirs_right");
+  tablet.settle();
+  EXPECT_EQ(last().kind, kind::kCorrection);
+  EXPECT_THAT(last().answers, ElementsAre(Answer{"rated_twice", "put_theirs_right"}));
+  tablet.choose("percent_stand", "55");
+  EXPECT_EQ(tablet.question(), "") << "now it is their own";
 }
 
 TEST_F(RaterChanged, PuttingOffAsksNobody) {

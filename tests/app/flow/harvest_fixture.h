@@ -50,8 +50,8 @@ class HarvestTest : public ::testing::Test {
 };
 
 // A wide plan's weights, 2 lb heavier in block 2: D to H, whose order is theirs there.
-inline const std::vector<std::string> kRestOfBlockOne{"30.5", "33.5", "29.2", "27.1", "35.9"};
-inline const std::vector<std::string> kStartOfBlockTwo{"32.5", "35.5", "31.2", "29.1", "37.9"};
+inline const std::vector<std::string> rest_of_block_one{"30.5", "33.5", "29.2", "27.1", "35.9"};
+inline const std::vector<std::string> start_of_block_two{"32.5", "35.5", "31.2", "29.1", "37.9"};
 
 // The same with a scale plugged in that weighs in pounds.
 class ScaleHarvestTest : public HarvestTest {

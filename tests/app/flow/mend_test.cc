@@ -241,6 +241,33 @@ TEST_F(PutRight, ATarePutRightIsHeldAgainstItsGross) {
   EXPECT_EQ(tablet.ledger.back().state, ValueState::kOnHold);
 }
 
+// Proves: of several bags each is held against its own weights.
+TEST_F(PutRight, ASecondBagsTareIsHeldAgainstItsOwnGross) {
+  weigh("30", "3");
+  tablet.settle();
+  tablet.tap(GoToPlot{"101"});
+  tablet.tap(MoreBag{});
+  tablet.fill(Field::kGross, "5");
+  tablet.fill(Field::kTare, "3");
+  tablet.tap(KeepPlot{});
+  tablet.settle();
+  review("cut1", "101");
+  const auto tare_of_second = [&] {
+    for (const HistoryRow& row : tablet.history().rows)
+      if (row.measure == measure::kTareWeight && row.standing && row.bag == 2)
+        tablet.tap(MendValue{row.id});
+  };
+  tare_of_second();
+  tablet.type("4");
+  because("misread");
+  EXPECT_EQ(tablet.question(), "") << "under its own 5 and over nothing";
+  tablet.settle();
+  tare_of_second();
+  tablet.type("6");
+  because("misread");
+  EXPECT_EQ(tablet.question(), "check.gross_under_tare");
+}
+
 TEST_F(PutRight, WhatIsReplacedOrOfAnotherOccasionIsNotPutRightHere) {
   rate();
   const RecordId first = std::ranges::find(tablet.ledger, "percent_stand", &Record::measure)->id;

@@ -48,6 +48,20 @@ TEST_F(SeasonTest, LookedAtAgainTheValueIsGivenAnew) {
   EXPECT_EQ(last().entered, "65");
 }
 
+// Proves: who looks again and sees the same has answered by it.
+TEST_F(SeasonTest, LookedAtAgainTheSameIsNotAskedAboutTwice) {
+  tablet.choose("percent_stand", "60");
+  tablet.settle();
+  go_on(20);
+  tablet.choose("percent_stand", "85");
+  tablet.answer("look_again");
+  tablet.choose("percent_stand", "85");
+  EXPECT_EQ(tablet.question(), "");
+  tablet.settle();
+  EXPECT_EQ(last().entered, "85");
+  EXPECT_THAT(last().answers, ::testing::ElementsAre(Answer{"stand_rose", "same_again"}));
+}
+
 TEST_F(SeasonTest, OfAnotherYearNothingIsAsked) {
   tablet.choose("percent_stand", "60");
   tablet.settle();
@@ -129,6 +143,29 @@ TEST_F(CutSeasonTest, AWeightWithoutAStandAsks) {
   tablet.settle();
   EXPECT_THAT(last_of(measure::kGrossWeight).answers,
               ::testing::ElementsAre(Answer{"weight_without_stand", "weeds_mostly"}));
+}
+
+TEST_F(CutSeasonTest, AWeightOfAnotherPlotIsNotKeptHere) {
+  const std::size_t before = tablet.ledger.size();
+  weigh("30", "1", "430");
+  tablet.answer("other_plot");
+  tablet.settle();
+  EXPECT_EQ(tablet.question(), "");
+  EXPECT_EQ(tablet.ledger.size(), before);
+}
+
+// Proves: a tare that comes after its weight is held against what is left.
+TEST_F(CutSeasonTest, ATareThatLeavesAlmostNothingAsks) {
+  tablet.model.setup.definitions.limits.push_back(
+      {"cutting_yield", "", "", "ton/acre", 0.1, 4, "s"});
+  tablet.tap(GoToPlot{"102"});
+  tablet.fill(Field::kGross, "40");
+  tablet.tap(KeepPlot{});
+  tablet.settle();
+  tablet.tap(GoToPlot{"102"});
+  tablet.fill(Field::kTare, "39.9");
+  tablet.tap(KeepPlot{});
+  EXPECT_EQ(tablet.question(), "check.yield_unusual");
 }
 
 // The strip of the plan is 18 by 3 ft, 54 / 43560 acre. 250 lb at 10 percent: 10.08 ton/acre.

@@ -87,6 +87,28 @@ TEST_F(SwappedTest, LeftAsTheyAreTheyAreNotAskedAboutAgain) {
   EXPECT_FALSE(tablet.above().swapped);
 }
 
+// Proves: that each weight is its own is a record: asked once, and to be looked at at the day's
+// end.
+TEST_F(SwappedTest, ThatTheyAreRightIsKeptAndHoldsAfterARestart) {
+  exchanged();
+  tablet.tap(AnswerSwapped{false});
+  ASSERT_TRUE(tablet.above().swapped);
+  tablet.tap(AnswerSwapped{false});
+  tablet.settle();
+  const auto told = std::ranges::count_if(tablet.ledger, [](const Record& record) {
+    return std::ranges::find(record.answers, Answer{"neighbours_exchanged", "weights_right"}) !=
+           record.answers.end();
+  });
+  EXPECT_EQ(told, 2);
+  EXPECT_EQ(standing("207"), "45.5");
+  tablet.tap(ShowToday{});
+  tablet.settle();
+  tablet.open(wide_plan(), "cut1");
+  tablet.tap(GoToPlot{"208"});
+  keep("31.7");
+  EXPECT_FALSE(tablet.above().swapped);
+}
+
 TEST_F(SwappedTest, TheFirstOfSeveralBagsIsNoWholePlot) {
   keep("17.4");
   keep("45.5");

@@ -11,6 +11,7 @@
 #include "storage/trial/details.h"
 #include "storage/trial/first_said.h"
 #include "storage/trial/record_line.h"
+#include "storage/trial/said.h"
 #include "storage/trial/sown_now.h"
 
 namespace ligule::flow {
@@ -189,15 +190,15 @@ void Tablet::add_seconds(Today& today) const {
       for (KnownClaim& claim : claims(id))
         (claim.record.purpose == Purpose::kSecond ? second : first).push_back(std::move(claim));
       if (second.empty()) continue;
-      std::optional<UtcInstant> closed;
+      std::vector<Record> closed;
       for (const Record& record : ledger)
-        if (record.kind == kind::kClosed && record.occasion == id) closed = record.at.utc;
+        if (record.kind == kind::kClosed && record.occasion == id) closed.push_back(record);
       const Definitions& definitions = model.setup.definitions;
       const CalendarDate day = model.now.local_date;
       auto at = std::ranges::find(today.progress, id, &OccasionProgress::occasion);
       if (at == today.progress.end())
         at = today.progress.insert(at, progress_of(trial, occasion, definitions, first, day));
-      at->closed = at->closed || closed.has_value();
+      at->closed = at->closed || !std::ranges::all_of(closed, said::closes_second);
       at->second_open = seconds_open(trial, occasion, definitions, first, second, closed, day);
     }
   }

@@ -8,7 +8,6 @@ namespace {
 using ::testing::Contains;
 using ::testing::ElementsAre;
 using ::testing::IsEmpty;
-using ::testing::Not;
 using ::testing::VariantWith;
 
 constexpr const char* kPort = "/dev/serial/by-id/usb-one";

@@ -269,7 +269,7 @@ TEST_F(Load, AnOccasionBringsItsRunsAndWhoSawTheNames) {
   ASSERT_EQ(loaded.checks.size(), 1U);
   EXPECT_EQ(loaded.checks[0].id, check.id);
   ASSERT_EQ(loaded.before.size(), 1U);
-  EXPECT_EQ(loaded.before.at("101").stand, (flow::RatedBefore::Value{80, stand.at.local_date}))
+  EXPECT_EQ(loaded.before.at("101").stand, (RatedBefore::Value{80, stand.at.local_date}))
       << "the last one";
   EXPECT_FALSE(loaded.before.at("101").stage);
   EXPECT_EQ(loaded.last_cut, elsewhere.at.local_date) << "in another occasion of the trial";

@@ -1,5 +1,5 @@
 // What the rules of an occasion look back to.
-#include "app/work/rated_before.h"
+#include "storage/ledger/rated_before.h"
 
 #include <gtest/gtest.h>
 
@@ -32,6 +32,31 @@ TEST_F(LoadPast, WhatWasRatedAfterwardsIsNotBefore) {
   const auto loaded = need(load_occasion(ledger_, trial(), rating()));
   ASSERT_TRUE(loaded.before.contains("101"));
   EXPECT_EQ(loaded.before.at("101").stand->value, 60);
+}
+
+// Proves: a value put right or settled later is as old as what it replaces: it is no newer rating,
+// and still one from before this occasion.
+TEST_F(LoadPast, WhatWasPutRightLaterWasNotRatedLater) {
+  Record april = reading(25, "101", "percent_stand", "60");
+  april.at = at(1);
+  april.occasion = cutting();
+  Record july = reading(26, "102", "percent_stand", "50");
+  july.at = at(2);
+  july.occasion = cutting();
+  Record own = reading(27, "101", "seedling_vigor", "4");
+  own.at = at(5);
+  Record put_right = april;
+  put_right.id = {id(28)};
+  put_right.kind = kind::kCorrection;
+  put_right.reason = "misread";
+  put_right.targets = {april.id};
+  put_right.value = 70;
+  put_right.entered = "70";
+  put_right.at = at(9);
+  need(ledger_.append({plan_record(9, plan()), april, july, own, put_right}));
+  const auto loaded = need(load_occasion(ledger_, trial(), rating()));
+  ASSERT_TRUE(loaded.before.contains("101"));
+  EXPECT_EQ(loaded.before.at("101").stand, (RatedBefore::Value{70, april.at.local_date}));
 }
 
 // Proves: what was clipped or grazed grows anew, as what was cut; a block of it alone does not

@@ -61,6 +61,29 @@ TEST(OpenQuestions, WhatHoldsForADayIsOneQuestion) {
   EXPECT_THAT(open_questions(day), ElementsAre(2)) << "of another occasion";
 }
 
+// Proves: a stubble lower than those that the day's answer was about was asked about too, and is
+// looked at; one as high is not.
+TEST(OpenQuestions, EveryStubbleThatWasAskedAboutIsOne) {
+  const auto stubble = [](int minute, double inches) {
+    Record record = value(minute, {{"stubble_low", "measured_so"}});
+    record.measure = "stubble_height";
+    record.value = inches;
+    record.unit = "in";
+    return record;
+  };
+  std::vector<Record> day{stubble(1, 3.5), stubble(2, 3.5), stubble(3, 1), stubble(4, 2),
+                          stubble(5, 0.9)};
+  EXPECT_THAT(open_questions(day), ElementsAre(0, 2, 4));
+  day[4].kind = kind::kSettlement;
+  EXPECT_THAT(open_questions(day), IsEmpty());
+}
+
+TEST(OpenQuestions, NeighboursThatWereToldApartAreOne) {
+  EXPECT_THAT(
+      open_questions(std::vector<Record>{value(1, {{"neighbours_exchanged", "weights_right"}})}),
+      ElementsAre(0));
+}
+
 TEST(OpenQuestions, WhatIsNoRuleOfOursAndWhatStillLosesWaterIsNone) {
   EXPECT_THAT(open_questions(std::vector<Record>{value(1, {{"of_a_newer_program", "yes"}})}),
               IsEmpty());

@@ -89,6 +89,37 @@ TEST_F(Weather, YieldAndDryMatterAreLimitsToo) {
   EXPECT_EQ(codes(bag.verdict()), "dry_matter_unusual") << "61 percent are asked about for ever";
 }
 
+// Proves: where the weather answers for a yield, a weight far from the others is still asked about.
+TEST_F(Weather, WhatItExplainsOfAYieldItDoesNotExplainOfOneWeight) {
+  const Limit yield{"cutting_yield", "", "", "ton/acre", 0.1, 4, "s"};
+  Case heavy("gross_weight", scale_of(ScaleKind::kMass, {"lb"}), "150", "lb");  // 5.4 ton/acre
+  heavy.history.cutting_yield = &yield;
+  heavy.history.strip = area(*length_in(3, "ft"), *length_in(20, "ft"));
+  heavy.history.weather = "rain";
+  heavy.history.expected = ExpectedWeight{50, 45, 55};  // kilograms: 99 to 121 lb
+  EXPECT_EQ(codes(heavy.verdict()), "weight_unexpected");
+  EXPECT_EQ(heavy.verdict().answered, (std::vector<Answer>{{"yield_unusual", "rain"}}));
+  heavy.history.weather.clear();
+  EXPECT_EQ(codes(heavy.verdict()), "yield_unusual") << "one thing is asked about once";
+}
+
+TEST_F(Weather, WhatWasSaidLastIsHeardInAnyOrder) {
+  const auto said = [](int minute, const char* phrase) {
+    Record record;
+    record.at.utc = UtcInstant{std::chrono::minutes{minute}};
+    record.answers = {{"weather", phrase}};
+    return record;
+  };
+  WeatherHeard heard;
+  EXPECT_EQ(heard.said(), "");
+  heard.hear(said(5, "rain"));
+  heard.hear(said(2, "drought"));
+  heard.hear(Record{});
+  EXPECT_EQ(heard.said(), "rain");
+  heard.hear(said(7, "usual_weather"));
+  EXPECT_EQ(heard.said(), "usual_weather");
+}
+
 TEST_F(Weather, WhatWasSaidIsFoundInAnswers) {
   const auto said = [](const std::vector<Answer>& answers) { return weather_in(answers); };
   EXPECT_EQ(said({}), "");

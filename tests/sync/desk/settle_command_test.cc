@@ -1,4 +1,6 @@
 // settle as a person runs it: the list, and one value after the other.
+#include <fstream>
+
 #include "tests/sync/desk/take_in_fixture.h"
 
 namespace ligule::desk {
@@ -142,6 +144,82 @@ TEST_F(SettleCommand, WhatIsPutRightIsJudged) {
   EXPECT_EQ(now.state, ValueState::kOnHold);
   EXPECT_THAT(now.answers, ElementsAre(Answer{"yield_unusual", "not_asked"}));
   EXPECT_THAT(settle({}).out, HasSubstr(now.id.text() + ": TF26, plot 101"));
+}
+
+// Proves: the limits that it was held against go into the stream before it.
+TEST_F(SettleCommand, TheLimitsItWasHeldAgainstAreTold) {
+  const std::size_t before = opened().of_kind(kind::kLimits).value().size();
+  std::ofstream(ledger_ + ".limits.json") << R"({"limits": [{"measure": "gross_weight",
+    "unit": "lb", "ask_above": 300, "source": "own"}]})";
+  ASSERT_EQ(
+      settle({"--value", held_.text(), "--correct", "21", "--reason", "r", "--person", "KV"}).exit,
+      0);
+  const auto limits = opened().of_kind(kind::kLimits).value();
+  ASSERT_EQ(limits.size(), before + 1);
+  EXPECT_LT(limits.back().seq, standing("101", measure::kGrossWeight).seq);
+}
+
+// Proves: a rating put right at the desk is held against those before it, as on the tablet.
+TEST_F(SettleCommand, ARatingIsHeldAgainstThoseBeforeIt) {
+  const Plan plan = two_block_plan({"ridge", "north", "TF26"});
+  const auto rated = [&](std::uint8_t number, std::string_view measure, const std::string& entered,
+                         double value, const OccasionId& occasion, int month) {
+    Record record = standing("101", measure::kGrossWeight);
+    record.id.uuid.bytes[15] = number;
+    record.kind = kind::kReading;
+    record.targets.clear();
+    record.answers.clear();
+    record.reason.clear();
+    record.run.reset();
+    record.details.clear();
+    record.stream = {};
+    record.seq = 0;
+    record.measure = measure;
+    record.unit.clear();
+    record.definition.clear();
+    record.state = ValueState::kValue;
+    record.entered = entered;
+    record.value = value;
+    record.occasion = occasion;
+    record.at = stamp_at(UtcInstant{date::sys_days{date::year{2027} / month / 2}}, {});
+    return record;
+  };
+  OccasionId rating{};
+  for (const PlanOccasion& occasion : plan.occasions)
+    if (occasion.job == Job::kRate) rating = plan.occasion(occasion);
+  OccasionId earlier{};
+  earlier.uuid.bytes[3] = 7;
+  const Record before = rated(1, "percent_stand", "60", 60, earlier, 4);
+  const Record own = rated(2, "percent_stand", "55", 55, rating, 6);
+  ASSERT_TRUE(opened().append({before, own}));
+  const auto put_right = [&](const std::string& value) {
+    std::string id;
+    const auto held = opened();
+    const auto claims = held.claims(plan.id(), rating);
+    for (const ledger::Claim& claim : claims.value()) id = claim.record.id.text();
+    return settle({"--value", id, "--correct", value, "--reason", "r", "--person", "KV"});
+  };
+  const Ran below = put_right("64");
+  ASSERT_EQ(below.exit, 0) << below.err;
+  EXPECT_THAT(below.out, Not(HasSubstr("on hold")));
+  const Ran ran = put_right("100");
+  EXPECT_THAT(ran.out, HasSubstr("on hold: --correct: plot 101: percent_stand 100")) << ran.err;
+}
+
+// Proves: a sample that was still losing water is weighed again, and not put right to be dry.
+TEST_F(SettleCommand, WhatIsStillDryingIsWeighedAgain) {
+  Record drying = standing("101", measure::kGrossWeight);
+  drying.id.uuid.bytes[15] ^= 0x05;
+  drying.kind = kind::kCorrection;
+  drying.targets = {held_};
+  drying.reason = "r";
+  drying.stream = {};
+  drying.seq = 0;
+  drying.answers = {{"constant_weight", "weigh_again"}};
+  ASSERT_TRUE(opened().append({drying}));
+  expect_refused(
+      settle({"--value", drying.id.text(), "--correct", "21", "--reason", "r", "--person", "KV"}),
+      2, "this sample was still losing water", digest());
 }
 
 TEST_F(SettleCommand, OnlyWhatStandsAloneIsPutRight) {

@@ -186,10 +186,13 @@ TEST_F(TakeInSeason, WeatherThatWasSpokenOfWidensTheLimits) {
        {{"yield_unusual", "drought"}});
   const Ran ran = weights("Plot,Weight\n202,0.3\n");
   EXPECT_THAT(ran.out, HasSubstr("0 on hold"));
+  int found = 0;
   for (const ledger::Claim& claim : claims_of_season()) {
     if (claim.record.entered != "0.3") continue;
+    ++found;
     EXPECT_THAT(claim.record.answers, testing::ElementsAre(Answer{"yield_unusual", "drought"}));
   }
+  EXPECT_EQ(found, 1);
 }
 
 // Proves: the limits that asked stand beside the values, once.
@@ -214,6 +217,68 @@ TEST_F(TakeInSeason, TheLimitsThatAskedAreWrittenDownOnce) {
   EXPECT_EQ(opened().limits_told().value(), now[1].definition);
   EXPECT_NE(now[1].definition, told[0].definition);
   EXPECT_EQ(desk({"ledger-check", "--ledger", ledger_}).exit, 0);
+}
+
+// Three entries in three blocks, 20, 24 and 18 lb with a little to either side; 303 is one of 20.
+class TakeInAmongOthers : public TakeInSeason {
+ protected:
+  TakeInAmongOthers() { enrol(among_, {}); }
+  static std::string rows(const std::string& last) {
+    return "Plot,Bag,Weight\n101,1,18.4\n102,1,20.5\n103,1,24.6\n201,1,19.8\n202,1,23.7\n"
+           "203,1,17.7\n301,1,24.2\n302,1,18.2\n" +
+           last;
+  }
+  Ran taken(const std::string& csv, const std::string& accept = "") {
+    return take_in(csv, {{"--trial", "TF24"},
+                         {"--year", "2025"},
+                         {"--date", "2025-05-20"},
+                         {"--columns", "plot=Plot,part=Bag,gross=Weight"},
+                         {"--accept", accept}});
+  }
+  Plan among_ = sample_plan();
+};
+
+// Proves: at the desk too a weight is held against what the other plots of the file let one expect;
+// of several bags all together, once.
+TEST_F(TakeInAmongOthers, AWeightFarFromWhatTheOthersSuggestIsQuestioned) {
+  EXPECT_THAT(taken(rows("303,1,20.2\n")).out, HasSubstr("0 on hold"));
+}
+
+TEST_F(TakeInAmongOthers, OneOfThemIsNamedWithHowToKeepIt) {
+  const Ran ran = taken(rows("303,1,32.2\n"));
+  ASSERT_EQ(ran.exit, 0) << ran.err;
+  EXPECT_THAT(ran.out, AllOf(HasSubstr("plot 303: gross_weight 32.2 lb is far from what the other "
+                                       "plots let one expect (it is right? --accept "
+                                       "weight_unexpected)"),
+                             HasSubstr("1 on hold")));
+}
+
+TEST_F(TakeInAmongOthers, ItIsAccepted) {
+  const Ran ran = taken(rows("303,1,32.2\n"), "weight_unexpected");
+  EXPECT_THAT(ran.out, HasSubstr("0 on hold")) << ran.err;
+}
+
+TEST_F(TakeInAmongOthers, ItsBagsAreOneWeightAndAskedAboutOnce) {
+  EXPECT_THAT(taken(rows("303,1,12.1\n303,2,8.1\n")).out, HasSubstr("0 on hold"));
+}
+
+TEST_F(TakeInAmongOthers, TheLastOfItsBagsIsAskedAbout) {
+  EXPECT_THAT(taken(rows("303,1,20.1\n303,2,12.1\n")).out,
+              AllOf(HasSubstr("plot 303: gross_weight 12.1 lb is far"), HasSubstr("1 on hold")));
+}
+
+// Proves: what is put right at the desk is held against the others as well.
+TEST_F(TakeInAmongOthers, AWeightPutRightAtTheDeskIsHeldAgainstThem) {
+  ASSERT_EQ(taken(rows("303,1,20.2\n")).exit, 0);
+  std::string id;
+  const auto held = opened();
+  const auto claims = held.claims(among_.id());
+  for (const ledger::Claim& claim : claims.value())
+    if (claim.record.subject == among_.plot(*among_.find_plot("303")).uuid)
+      id = claim.record.id.uuid.text();
+  const Ran ran = desk({"settle", "--ledger", ledger_, "--value", id, "--correct", "32.2",
+                        "--reason", "misread", "--person", "KV"});
+  EXPECT_THAT(ran.out + ran.err, HasSubstr("gross_weight 32.2 lb is far from what"));
 }
 
 }  // namespace

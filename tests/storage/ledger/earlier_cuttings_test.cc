@@ -1,18 +1,18 @@
-#include "app/work/earlier_cuttings.h"
+#include "storage/ledger/earlier_cuttings.h"
 
 #include <gtest/gtest.h>
 
 #include "tests/storage/ledger/sample.h"
 
-namespace ligule::work {
+namespace ligule::ledger {
 namespace {
 
-using namespace ledger::sample;
+using namespace sample;
 
 // Proves: the season's earlier cuttings come net, and without what is in doubt.
 TEST(EarlierCuttings, ACuttingBringsWhatTheSeasonsEarlierOnesWeighed) {
   const Folder folder(true);
-  ledger::Ledger ledger = started(folder.file("a.ledger"), 1);
+  Ledger ledger = started(folder.file("a.ledger"), 1);
   Plan two = plan();
   two.occasions.push_back({"cut2", Job::kHarvest, 2026, 2, {}, std::nullopt});
   const OccasionId second = two.occasion(two.occasions.back());
@@ -40,4 +40,4 @@ TEST(EarlierCuttings, ACuttingBringsWhatTheSeasonsEarlierOnesWeighed) {
 }
 
 }  // namespace
-}  // namespace ligule::work
+}  // namespace ligule::ledger
