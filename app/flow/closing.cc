@@ -25,11 +25,17 @@ void close(Turn& turn, const Closing& what) {
   record.plan = trial->digest;
   record.occasion = what.occasion;
   record.reason = what.open.empty() ? "all_done" : "left_open";
-  if (what.second)
-    record.details = details_text({{std::string(said::kClosedAs), std::string(said::kSecond)}});
-  for (const ClosingLook& look : what.looks)
+  Details details;
+  if (what.second) details[std::string(said::kClosedAs)] = said::kSecond;
+  for (const ClosingLook& look : what.looks) {
     if (std::ranges::find(record.answers, look.rule, &Answer::rule) == record.answers.end())
-      record.answers.push_back({look.rule, "closed_so"});
+      record.answers.push_back({look.rule, std::string(said::kClosedSo)});
+    std::string& seen = details[look.rule];
+    seen += (seen.empty() ? "" : "; ") + look.measure;
+    for (const std::string& argument : look.arguments)
+      seen += (seen.empty() || seen.ends_with(' ') ? "" : " ") + argument;
+  }
+  if (!details.empty()) record.details = details_text(details);
   Act act;
   act.kind = ActKind::kClosed;
   act.trial = record.trial;

@@ -8,6 +8,7 @@
 #include "storage/ledger/ledger.h"
 #include "sync/desk/ledgers.h"
 #include "sync/desk/words.h"
+#include "sync/results/closed_so.h"
 #include "sync/results/dry_matter_notes.h"
 #include "sync/results/entry_lines.h"
 #include "sync/results/event_lines.h"
@@ -160,6 +161,8 @@ Result<Made> make(const results::LedgerFacts& facts, const TablesWanted& wanted,
       return std::unexpected(added.error());
     }
     add_raters(results::raters_of(*trial, name, facts.people), wanted.year, made);
+    std::ranges::move(results::closed_so_notices(*trial, name, wanted.year),
+                      std::back_inserter(made.notices));
   }
   std::ranges::move(results::scale_notices(facts, names, wanted.year),
                     std::back_inserter(made.notices));

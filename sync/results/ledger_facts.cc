@@ -94,6 +94,9 @@ Result<TrialFacts> facts_of_trial(const ledger::Ledger& ledger, const Plan& plan
       !added) {
     return std::unexpected(added.error());
   }
+  if (const auto added = add_records(ledger, kind::kClosed, trial, any, facts.closings); !added) {
+    return std::unexpected(added.error());
+  }
   Result<std::vector<TrialEvent>> events = ledger.events(trial);
   if (!events) return std::unexpected(events.error());
   facts.events = *std::move(events);

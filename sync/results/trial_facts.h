@@ -23,6 +23,7 @@ struct TrialFacts {
   std::map<std::string, Scale> scales;  // by the digest that records carry
   std::vector<TrialEvent> events = {};  // Ledger::events() of the trial
   std::vector<Record> checks = {};      // every check_weight record of the trial
+  std::vector<Record> closings = {};    // every closed record of the trial
   // When a weight from a scale hung there, of claims that only restate it.
   std::map<RecordId, Stamp> weighed = {};
   // Who judged, of claims that only restate what somebody said before (a slide, a settlement).

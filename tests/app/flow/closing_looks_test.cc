@@ -7,6 +7,7 @@
 #include <map>
 
 #include "app/flow/book.h"
+#include "storage/trial/details.h"
 #include "tests/app/flow/tablet.h"
 
 namespace ligule::flow {
@@ -110,6 +111,7 @@ TEST_F(ClosingLooksTest, ClosedFromTheDaysEndTheSameIsTold) {
   tablet.settle();
   EXPECT_EQ(last().kind, kind::kClosed);
   EXPECT_EQ(last().answers.front().answer, "closed_so");
+  EXPECT_EQ(detail(last().details, "odd_run"), "percent_stand 80 8 101 108");
 }
 
 // Four blocks of eight entries, each in another order.
