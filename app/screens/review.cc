@@ -53,10 +53,17 @@ void draw_choice(const Pen& pen, const Rect& rect, const flow::ReviewView& view)
   if (touch::key(pen.ui, rect, key)) pen.send(flow::ListOccasions{});
 }
 
+// Compare and Slide; nothing slides while others' values are hidden.
+std::size_t tools_of(const flow::ReviewView& view) {
+  return view.hidden ? 1 : 2;
+}
+
 // Values one plot off are seen on the map, best beside another rating, and put right from here.
-void draw_tools(const Pen& pen, const Rect& rect, const flow::MapView& map, Axis axis) {
+void draw_tools(const Pen& pen, const Rect& rect, const flow::ReviewView& view,
+                const flow::MapView& map, Axis axis) {
   touch::Ui& ui = pen.ui;
-  const auto cells = touch::split(rect, axis, 2, ui.gap());
+  const std::size_t tools = tools_of(view);
+  const auto cells = touch::split(rect, axis, tools, ui.gap());
   const bool compares = !map.against.empty();
   const touch::Key compare{.label = pen.words("review.compare"),
                            .note = map.against,
@@ -68,7 +75,8 @@ void draw_tools(const Pen& pen, const Rect& rect, const flow::MapView& map, Axis
     else
       pen.send(flow::ListAgainst{});
   }
-  if (touch::key(ui, cells[1], {.label = pen.words("review.slide"), .font = Font::kStrong}))
+  if (tools > 1 &&
+      touch::key(ui, cells[1], {.label = pen.words("review.slide"), .font = Font::kStrong}))
     pen.send(flow::ShowSlide{});
 }
 
@@ -169,7 +177,7 @@ void draw_map_page(const Pen& pen, const Rect& rect, const flow::ReviewView& vie
     Cutter top(down.take(choice_height(ui, 16)), Axis::kAcross, ui.gap());
     draw_choice(pen, top.take(std::min(ui.mm(46), rect.width() * 0.4F)), view);
     draw_measures(pen, top.take_rest(), view, Axis::kAcross);
-    draw_tools(pen, down.take_end(ui.mm(15)), map, Axis::kAcross);
+    draw_tools(pen, down.take_end(ui.mm(15)), view, map, Axis::kAcross);
     draw_field(pen, down.take_rest(), view, map);
     return;
   }
@@ -178,7 +186,8 @@ void draw_map_page(const Pen& pen, const Rect& rect, const flow::ReviewView& vie
   Cutter side(ui.left_handed() ? across.take(width) : across.take_end(width), Axis::kDown,
               ui.gap());
   draw_choice(pen, side.take(choice_height(ui, 18)), view);
-  draw_tools(pen, side.take_end(2 * ui.mm(15) + ui.gap()), map, Axis::kDown);
+  const auto tools = static_cast<float>(tools_of(view));
+  draw_tools(pen, side.take_end(tools * (ui.mm(15) + ui.gap()) - ui.gap()), view, map, Axis::kDown);
   draw_measures(pen, side.take_rest(), view, Axis::kDown);
   draw_field(pen, across.take_rest(), view, map);
 }
