@@ -104,7 +104,12 @@ void answer_read_again(Turn& turn, Draft& draft) {
   const auto asked = std::ranges::find_if(
       draft.open, [&](const checks::Finding& each) { return each.rule->code == before.rule; });
   if (asked == draft.open.end()) return;
-  take_answer(draft, *asked->rule, checks::kSameAgain);
+  const checks::Rule& rule = *asked->rule;
+  take_answer(draft, rule, checks::kSameAgain);
+  if (rule.scope == checks::Scope::kDay)
+    turn.model.day_answers.push_back({before.occasion,
+                                      turn.at.local_date,
+                                      {std::string(rule.code), std::string(checks::kSameAgain)}});
   draft.open.erase(asked);
 }
 
@@ -234,7 +239,9 @@ void answer(Turn& turn, const AnswerQuestion& intent) {
                             [](const Draft& each) { return from_scale(each.record); }))
       mark_load(turn, false);
     turn.model.asking.reset();
-    if (phrase->code.ends_with("_again") && record.occasion && record.subject)
+    // Of the weather nothing is said by it.
+    const bool again = phrase->code.ends_with("_again") && rule.code != checks::kWeather;
+    if (again && record.occasion && record.subject)
       turn.model.read_again = ReadAgain{*record.occasion, slot_of(record), std::string(rule.code),
                                         record.entered, record.unit};
     if (phrase->code == "next_block") return to_next_block(turn, asking.plot);

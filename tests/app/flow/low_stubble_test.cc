@@ -134,6 +134,16 @@ TEST_F(MeasuredStubbleTest, UnderTheSpeciesLeastHeightItAsksOnceADay) {
   EXPECT_EQ(asked("102", "1"), "4\u00a0in");
 }
 
+TEST_F(MeasuredStubbleTest, MeasuredAgainTheSameItIsAnsweredForTheDay) {
+  EXPECT_EQ(asked("102", "1"), "4\u00a0in");
+  tablet.answer("measure_again");
+  EXPECT_EQ(asked("102", "1"), "");
+  tablet.settle();
+  EXPECT_THAT(tablet.ledger.back().answers,
+              ::testing::ElementsAre(Answer{"stubble_low", "same_again"}));
+  EXPECT_EQ(asked("101", "1"), "") << "the bar is the same for all plots";
+}
+
 TEST_F(MeasuredStubbleTest, EitherSpeciesHasItsOwn) {
   EXPECT_EQ(asked("103", "2"), "");
   EXPECT_EQ(asked("103", "1.9"), "2\u00a0in");

@@ -97,6 +97,19 @@ TEST_F(WeatherTest, EnteredAgainNothingWasSaid) {
   EXPECT_EQ(tablet.question(), "check.weather");
 }
 
+// Proves: the same value entered again says nothing of the weather, so that it is asked of.
+TEST_F(WeatherTest, EnteredAgainTheSameTheWeatherIsStillAsked) {
+  for (int plot = 0; plot < 2; ++plot) rate_so("45");
+  rate("45");
+  tablet.answer("enter_again");
+  rate("45");
+  EXPECT_EQ(tablet.question(), "check.weather");
+  tablet.answer("drought");
+  tablet.settle();
+  EXPECT_THAT(last().answers,
+              ElementsAre(Answer{"weather", "drought"}, Answer{"unusual", "drought"}));
+}
+
 TEST_F(WeatherTest, OfTwoInTenNobodyAsks) {
   for (int plot = 0; plot < 2; ++plot) rate_so("45");
   for (int plot = 0; plot < 8; ++plot) {
