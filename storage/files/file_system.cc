@@ -70,6 +70,12 @@ class OpenFile {
   int descriptor_;
 };
 
+std::unexpected<Error> too_large(const Path& file, std::uint64_t max_bytes) {
+  return fail(ErrorKind::kInvalid,
+              "the file holds more than " + std::to_string(max_bytes) + " bytes", file.string(),
+              "this is not the file that was meant");
+}
+
 int open_retrying(const Path& path, int flags) {
   int descriptor = -1;
   do {
@@ -117,9 +123,19 @@ int fill(OpenFile& open, std::string_view bytes, Access access) {
 class RealFileSystem final : public FileSystem {
  public:
   Result<std::string> read(const Path& file, std::uint64_t max_bytes) override {
-    const OpenFile open(open_retrying(file, O_RDONLY));
+    // Without O_NONBLOCK a pipe that nobody writes to would be waited for.
+    const OpenFile open(open_retrying(file, O_RDONLY | O_NONBLOCK));
     if (open.get() < 0) return failed("read", file, errno);
+    struct stat about {};
+    if (::fstat(open.get(), &about) != 0) return failed("read", file, errno);
+    if (S_ISDIR(about.st_mode)) return failed("read", file, EISDIR);
+    if (!S_ISREG(about.st_mode))
+      return fail(ErrorKind::kInvalid, "it is no plain file", file.string(),
+                  "this is not the file that was meant");
+    const auto told = static_cast<std::uint64_t>(about.st_size);
+    if (told > max_bytes) return too_large(file, max_bytes);
     std::string bytes;
+    bytes.reserve(told);
     std::string chunk(std::size_t{1} << 16U, '\0');
     for (;;) {
       const ssize_t got = ::read(open.get(), chunk.data(), chunk.size());
@@ -127,11 +143,8 @@ class RealFileSystem final : public FileSystem {
       if (got < 0) return failed("read", file, errno);
       if (got == 0) return bytes;
       bytes.append(chunk, 0, static_cast<std::size_t>(got));
-      if (bytes.size() > max_bytes) {
-        return fail(ErrorKind::kInvalid,
-                    "the file holds more than " + std::to_string(max_bytes) + " bytes",
-                    file.string(), "this is not the file that was meant");
-      }
+      // One that grew meanwhile, or that tells no size.
+      if (bytes.size() > max_bytes) return too_large(file, max_bytes);
     }
   }
 

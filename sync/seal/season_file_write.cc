@@ -116,6 +116,19 @@ Result<bool> already_there(files::FileSystem& files, const files::Path& file,
               file.string(), "verify it, then move it away and seal again");
 }
 
+// A season file that holds is never overwritten by another one of its name; what does not hold is
+// no loss. kConflict.
+Result<void> taken_by_another(files::FileSystem& files, const files::Path& copy,
+                              const Digest& expected) {
+  const auto there = files.exists(copy);
+  if (!there) return std::unexpected(there.error());
+  if (!*there) return {};
+  const auto held = read_back(files, copy);
+  if (!held || held->sha256 == expected) return {};
+  return fail(ErrorKind::kConflict, "a file of that name with other contents is there",
+              copy.string(), "move it away, then copy again");
+}
+
 }  // namespace
 
 Result<Sealed> write_season_file(ledger::Ledger& ledger, files::FileSystem& files,
@@ -167,6 +180,8 @@ Result<files::Path> copy_season_file(files::FileSystem& files, const files::Path
   const auto season = read_season_file(files, file);
   if (!season) return std::unexpected(season.error().front());
   files::Path copy = folder / file.filename();
+  const auto taken = taken_by_another(files, copy, season->sha256);
+  if (!taken) return std::unexpected(taken.error());
   const auto copied = files.copy_durably(file, copy, files::Access::kEveryone, kMaxFileBytes);
   if (!copied) return std::unexpected(copied.error());
   const auto again = read_back(files, copy);

@@ -88,6 +88,25 @@ TEST_F(RealFiles, ReadingMoreThanTheLimitIsRefused) {
   EXPECT_THAT(more.error().what, HasSubstr("more than 4 bytes"));
 }
 
+// Proves: a file of any size is refused by its size, before it is read into memory.
+TEST_F(RealFiles, AFileFarOverTheLimitIsRefusedUnread) {
+  const Path file = folder_ / "huge";
+  write(file, "x");
+  std::filesystem::resize_file(file, std::uintmax_t{1} << 36U);  // a hole of 64 GiB
+  const auto read = files_->read(file, 1000);
+  ASSERT_FALSE(read.has_value());
+  EXPECT_THAT(read.error().what, HasSubstr("more than 1000 bytes"));
+}
+
+TEST_F(RealFiles, APipeIsNoFileAndNobodyWaitsForIt) {
+  const Path pipe = folder_ / "pipe";
+  ASSERT_EQ(::mkfifo(pipe.c_str(), 0600), 0);
+  const auto read = files_->read(pipe, 1000);
+  ASSERT_FALSE(read.has_value());
+  EXPECT_EQ(read.error().what, "it is no plain file");
+  EXPECT_EQ(files_->read("/dev/zero", 1000).error().what, "it is no plain file");
+}
+
 TEST_F(RealFiles, WhatIsNotThereIsNotFoundByNameAndWhy) {
   const Path gone = folder_ / "gone";
   const auto check = [&](const auto& result) {

@@ -4,6 +4,8 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
+#include <filesystem>
+
 #include "tests/storage/ledger/sample.h"
 
 namespace ligule::ledger {
@@ -28,6 +30,20 @@ class File : public testing::Test {
   Folder folder_;
   std::string path_ = folder_.file("a.ledger");
 };
+
+// A ledger of the first version, as it was written on 2026-11-27
+// (tests/published/season_sample.cc): what later programs change must go on reading it.
+TEST_F(File, ALedgerOfTheFirstVersionOpensWithEveryRecord) {
+  std::filesystem::copy_file(
+      std::filesystem::path(LIGULE_TEST_DATA) / "storage/ledger/data/version1.ledger", path_);
+  for (const Access access : {Access::kReadOnly, Access::kReadWrite}) {
+    const Ledger ledger = need(Ledger::open(path_, access));
+    EXPECT_EQ(need(ledger.digest()).hex(),
+              "61a3d9b063db2073f35ea33da2a682103b2482223333ded4d37eda39cf60bdc8");
+    ASSERT_EQ(need(ledger.spans()).size(), 1U);
+    EXPECT_EQ(need(ledger.spans())[0].last, 9);
+  }
+}
 
 TEST_F(File, ANewLedgerIsEmptyAndOnlyItsOwnersToRead) {
   const Ledger ledger = need(Ledger::create(path_));

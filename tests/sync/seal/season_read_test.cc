@@ -82,6 +82,18 @@ TEST(SeasonFile, DemonstrationIsMarkedInsideAndSaid) {
   EXPECT_THAT(read->findings(), Contains(HasSubstr("never mix")));
 }
 
+// A season file of format 1, as it was written on 2026-11-27 (tests/published/season_sample.cc):
+// what later programs change must go on reading it.
+TEST(SeasonFile, OneOfTheFirstFormatHolds) {
+  const auto files = files::real_file_system();
+  const auto read =
+      read_season_file(*files, files::Path(LIGULE_TEST_DATA) / "sync/seal/data/format1.zip");
+  ASSERT_TRUE(read) << one_line(read.error().front());
+  EXPECT_EQ(read->bodies.size(), 9U);
+  EXPECT_EQ(read->unread, 0);
+  EXPECT_EQ(read->span.last, 9);
+}
+
 TEST(SeasonFile, RecordsOfLaterKindsAndFormatsAreCarriedUnread) {
   Season season = small_season();
   Record later = season.envelope("soil_core");

@@ -214,6 +214,25 @@ TEST_F(Sealing, CopiesAreReadBackFromTheSecondPlace) {
             ErrorKind::kDamaged);
 }
 
+// Proves: another season file of that name is left where it lies; a torn copy is written anew.
+TEST_F(Sealing, ACopyNeverReplacesAnotherSeasonFile) {
+  record_some();
+  const Sealed sealed = need(seal(folder("out")));
+  const files::Path at = folder("stick") / sealed.file.filename();
+  const std::string other =
+      bytes_of_file(files::Path(LIGULE_TEST_DATA) / "sync/seal/data/format1.zip");
+  ledger::sample::write_bytes(at.string(), other);
+  const auto copied = copy_season_file(*files_, sealed.file, folder("stick"));
+  ASSERT_FALSE(copied);
+  EXPECT_EQ(copied.error().kind, ErrorKind::kConflict);
+  EXPECT_EQ(copied.error().mend, "move it away, then copy again");
+  EXPECT_EQ(bytes_of_file(at), other);
+  ledger::sample::write_bytes(at.string(), bytes_of_file(sealed.file).substr(0, 200));
+  EXPECT_TRUE(copy_season_file(*files_, sealed.file, folder("stick")));
+  EXPECT_TRUE(copy_season_file(*files_, sealed.file, folder("stick"))) << "it is there already";
+  EXPECT_EQ(bytes_of_file(at), bytes_of_file(sealed.file));
+}
+
 TEST_F(Sealing, AStreamThatIsThereIsLeftAsItIs) {
   const auto before = ledger_.my_stream();
   const auto again = need(begin_stream(ledger_, *files_, {"Other", "x", ledger::sample::at(9)}));
