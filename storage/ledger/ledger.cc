@@ -11,6 +11,7 @@
 #include "storage/ledger/plan_order.h"
 #include "storage/ledger/projections.h"
 #include "storage/ledger/schema.h"
+#include "storage/ledger/sense.h"
 
 namespace ligule::ledger {
 namespace {

@@ -11,11 +11,6 @@
 
 namespace ligule::ledger {
 
-// Whether a record of a known kind says all that its kind must say; kInvalid names what is missing.
-// append() refuses such a record. One that arrives from elsewhere is kept, chained and handed on,
-// but nothing is concluded from it.
-[[nodiscard]] Result<void> check_sense(const Record& record);
-
 // Brings the projections of one schema up to date with a record just added to the log. The order in
 // which records arrive does not matter.
 class Projector {

@@ -15,6 +15,10 @@ void tell(const gather::Gathered& gathered, Console& console) {
   } else {
     console.out << gathered.absorbed.added << " new\n";
   }
+  if (gathered.senseless > 0)
+    console.out << "  " << counted(gathered.senseless, "record")
+                << " carried for nothing, since they lack what their kind must say: verify names "
+                   "them\n";
   if (gathered.unread > 0) {
     console.out << "  " << counted(gathered.unread, "record")
                 << " of a later kind: carried, read by a newer version of the program\n";

@@ -69,8 +69,13 @@ files::Checked<Gathered> gather_file(ledger::Ledger& ledger, files::FileSystem& 
   if (!absorbed) return one(named(absorbed.error(), name));
   const auto noted = ledger.note_gathered(season->sha256, season->name, season->span, now);
   if (!noted) return one(named(noted.error(), name));
-  return Gathered{season->name, season->stream.device, *label,
-                  season->span, std::move(*absorbed),  season->unread};
+  return Gathered{season->name,
+                  season->stream.device,
+                  *label,
+                  season->span,
+                  std::move(*absorbed),
+                  season->unread,
+                  static_cast<std::int64_t>(season->senseless.size())};
 }
 
 Result<std::vector<Gap>> gaps(const ledger::Ledger& ledger) {

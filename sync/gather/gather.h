@@ -21,7 +21,8 @@ struct Gathered {
   std::string label;   // what the desk calls its key
   ledger::Span span;   // what the file holds
   ledger::Absorbed absorbed;
-  std::int64_t unread = 0;  // records carried that this program cannot read
+  std::int64_t unread = 0;     // records carried that this program cannot read
+  std::int64_t senseless = 0;  // that lack what their kind must say: nothing is concluded from them
 };
 
 // Verifies a season file and takes its records in. Faults, each naming the file: those of

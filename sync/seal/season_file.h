@@ -73,6 +73,9 @@ struct SeasonFile {
   std::uint64_t bytes = 0;
   std::int64_t unread = 0;          // records of kinds or formats later than this program
   std::vector<std::string> bodies;  // span.first.. in order
+  // Records of known kinds that lack what their kind must say, in order: they are carried, and
+  // nothing is concluded from them.
+  std::vector<Error> senseless;
 
   // Lines for a person: what was checked and holds.
   [[nodiscard]] std::vector<std::string> findings() const;

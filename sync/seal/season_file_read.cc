@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "storage/ledger/sense.h"
 #include "storage/trial/details.h"
 #include "storage/trial/record_line.h"
 #include "sync/seal/bag.h"
@@ -217,6 +218,10 @@ class Verification {
       return bad("the first record of a stream, and no other, tells of the stream", place_);
     }
     if (seq == 1) check_stream_record(*record);
+    // No fault of the file: whoever made the record signed it so.
+    if (const auto sense = ledger::check_sense(*record); !sense)
+      season_.senseless.push_back({sense.error().kind, sense.error().what, place_,
+                                   "nothing is concluded from it: tell whoever made the program"});
   }
 
   // What the signed first record says of the stream is what stream.csv says.
@@ -280,6 +285,12 @@ std::vector<std::string> SeasonFile::findings() const {
     lines.push_back("later kinds: " + std::to_string(unread) +
                     " records are carried that this program cannot read");
   }
+  constexpr std::size_t kNamed = 5;
+  for (std::size_t n = 0; n < senseless.size() && n < kNamed; ++n)
+    lines.push_back("carried for nothing: " + senseless[n].where + ": " + senseless[n].what);
+  if (senseless.size() > kNamed)
+    lines.push_back("carried for nothing: " + std::to_string(senseless.size() - kNamed) +
+                    " more records that lack what their kind must say");
   if (stream.demo) lines.emplace_back("demonstration: never mix these into real results");
   return lines;
 }

@@ -108,6 +108,26 @@ TEST(SeasonFile, RecordsOfLaterKindsAndFormatsAreCarriedUnread) {
   EXPECT_EQ(read->bodies, season.bodies);
 }
 
+// Proves: a record of a known kind that lacks what its kind must say is carried, and it is told.
+TEST(SeasonFile, WhatNothingIsConcludedFromIsNamed) {
+  Season season = small_season();
+  EXPECT_TRUE(read_season_bytes(season.sealed(), "s.zip")->senseless.empty());
+  Record plan = season.envelope(kind::kPlan);
+  plan.details = "{}";
+  plan.plan = std::string(64, 'a');
+  season.add(plan);
+  Record person = season.envelope(kind::kPerson);
+  season.add(person);
+  const auto read = read_season_bytes(season.sealed(), "s.zip");
+  ASSERT_TRUE(read) << one_line(read.error().front());
+  ASSERT_EQ(read->senseless.size(), 2U);
+  EXPECT_EQ(read->senseless[0].what,
+            "a record of kind plan has another digest than the plan in it");
+  EXPECT_EQ(read->senseless[1].what, "a record of kind person names nobody");
+  EXPECT_THAT(read->findings(), Contains(HasSubstr("carried for nothing: data/records.csv line ")));
+  EXPECT_EQ(read->bodies, season.bodies);
+}
+
 TEST(SeasonFile, AnEventTakenBackIsReadAndHolds) {
   Season season = small_season();
   Record record = season.envelope(kind::kWithdrawal);
