@@ -370,6 +370,22 @@ void drop(Turn& turn) {
   ask_waiting_exchange(turn);
 }
 
+namespace {
+
+// Whoever gave something as second person is not done with it until Today is read again.
+void know_second(Model& model, const Act& act) {
+  const auto given =
+      std::ranges::find(act.records, std::optional(Purpose::kSecond), &Record::purpose);
+  const auto at = std::ranges::find_if(model.today.progress, [&](const OccasionProgress& each) {
+    return act.occasion == each.occasion;
+  });
+  if (given == act.records.end() || !given->person || at == model.today.progress.end()) return;
+  if (std::ranges::find(at->second_open, *given->person) == at->second_open.end())
+    at->second_open.push_back(*given->person);
+}
+
+}  // namespace
+
 void kept(Turn& turn, const Kept& outcome) {
   Model& model = turn.model;
   const auto at = std::ranges::find(model.pending, outcome.act, &Act::number);
@@ -392,6 +408,7 @@ void kept(Turn& turn, const Kept& outcome) {
       }
     }
   }
+  know_second(model, act);
   Book* const book = book_of(model.screen);
   if (book != nullptr && act.occasion == book->id) fold(*book, act.records);
   if (auto* const harvest = std::get_if<Harvest>(&model.screen)) {

@@ -1,5 +1,6 @@
 // Several numbers that become one act: heights, frames of cells, shares, counted stages.
 #include "app/flow/gather.h"
+#include "app/flow/hand_over.h"
 
 #include <algorithm>
 #include <cmath>
@@ -65,12 +66,19 @@ std::vector<Piece>& pieces_from_standing(const Turn& turn, Rating& rating, const
   return pieces;
 }
 
-checks::Verdict judged(const Turn& turn, const Rating& rating, const Scale& scale,
+// part: of several readings, 0 while they are still being given; who rated there before is asked
+// with the first.
+checks::Verdict judged(const Turn& turn, const Rating& rating, const Scale& scale, int part,
                        const std::string& entered, const std::string& unit) {
-  const PlanPlot& plot = rating.book.plots.at(rating.book.present);
+  const Book& book = rating.book;
+  const PlanPlot& plot = book.plots.at(book.present);
+  checks::History history = history_of(turn, book, plot, rating.focus);
+  if (part == 1) {
+    const Slot slot{plot_subject(turn.model, book, plot), rating.focus, part};
+    add_raters(turn, book, plot, cell_at(turn.model, book, slot), history);
+  }
   return checks::judge({rating.focus, &scale, entered, unit, std::nullopt},
-                       trial_of(turn.model, rating.book).plan,
-                       history_of(turn, rating.book, plot, rating.focus));
+                       trial_of(turn.model, book).plan, history);
 }
 
 // One part of the act: a first value, or a correction of what stands there.
@@ -93,7 +101,7 @@ Draft part_draft(const Turn& turn, const Rating& rating, const Open& open, int p
 void keep_numbers(Turn& turn, Rating& rating, const Open& open, const std::string& entered,
                   const std::string& details) {
   const std::string unit = open.scale->units.empty() ? std::string() : open.scale->units.front();
-  checks::Verdict verdict = judged(turn, rating, *open.scale, entered, unit);
+  checks::Verdict verdict = judged(turn, rating, *open.scale, 1, entered, unit);
   if (verdict.outcome == checks::Outcome::kRefuse) return refuse(turn, verdict.findings.front());
   Cell cell;
   const Record* const record = standing_record(turn, rating, *open.plot, cell);
@@ -111,9 +119,9 @@ void keep_readings(Turn& turn, Rating& rating, const Open& open, const std::stri
   std::vector<Draft> drafts;
   int part = 0;
   for (const Piece& piece : begun_of(rating, open.plot->number, rating.focus)) {
-    checks::Verdict verdict = judged(turn, rating, *open.scale, piece.text, unit);
+    checks::Verdict verdict = judged(turn, rating, *open.scale, ++part, piece.text, unit);
     if (verdict.outcome == checks::Outcome::kRefuse) return refuse(turn, verdict.findings.front());
-    drafts.push_back(part_draft(turn, rating, open, ++part, std::move(verdict), piece.source));
+    drafts.push_back(part_draft(turn, rating, open, part, std::move(verdict), piece.source));
   }
   keep_or_ask(turn, ActKind::kValues, open.plot->number, std::move(drafts));
 }
@@ -246,7 +254,7 @@ void add_reading(Turn& turn, Rating& rating, const ChooseValue& intent, Source s
   if (!open) return;
   const Cell cell = cell_of(turn.model, rating.book, *open.plot, rating.focus);
   const std::string unit = unit_for(turn.model.setup, rating.focus, *open.scale, cell);
-  const checks::Verdict verdict = judged(turn, rating, *open.scale, intent.entered, unit);
+  const checks::Verdict verdict = judged(turn, rating, *open.scale, 0, intent.entered, unit);
   if (verdict.outcome == checks::Outcome::kRefuse) return refuse(turn, verdict.findings.front());
   std::vector<Piece>& pieces = pieces_of(rating, *open.plot);
   pieces.push_back({intent.entered, source});

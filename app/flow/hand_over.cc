@@ -54,6 +54,7 @@ void give_to(Turn& turn, const std::string& initials) {
   }
   model.early.reset();
   model.stay_out.reset();
+  model.read_again.reset();  // whoever has it now did not look before
   look_by_another(turn);
   if (!model.asking) return ask_waiting_exchange(turn);
   // Asked of the one who gave the value: nobody else can answer for it. It is given again.
@@ -118,6 +119,20 @@ std::vector<std::string> raters_before(const Model& model, const Book& book, int
     }
   }
   return others;
+}
+
+void add_raters(const Turn& turn, const Book& book, const PlanPlot& plot, const Cell& standing,
+                checks::History& history) {
+  const std::optional<Person>& person = turn.model.person;
+  // Of a second look it is no news that somebody rated here before.
+  if (!person || purpose_at(book, plot_subject(turn.model, book, plot)) != Purpose::kSurvey) return;
+  if (standing.open()) {
+    history.raters_before = raters_before(turn.model, book, plot.block);
+    history.rater = person->initials;
+  } else if (standing.claim && standing.claim->record.person != person->id) {
+    const std::optional<PersonId>& rater = standing.claim->record.person;
+    history.rated_by = rater ? initials_of(turn.model, *rater) : std::string("?");
+  }
 }
 
 void to_next_block(Turn& turn, const std::string& plot) {

@@ -21,6 +21,10 @@ void take_hand_over(Turn& turn, const Intent& intent);
 // there; empty otherwise. Values put off and notes are nobody's rating.
 [[nodiscard]] std::vector<std::string> raters_before(const Model& model, const Book& book,
                                                      int block);
+// Puts into the history of a value of a rating who rated the block or this very plot before;
+// standing: what stands there of its measure.
+void add_raters(const Turn& turn, const Book& book, const PlanPlot& plot, const Cell& standing,
+                checks::History& history);
 // From a plot to the first open one of another block, along the path; tells when there is none.
 void to_next_block(Turn& turn, const std::string& plot);
 

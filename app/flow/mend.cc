@@ -11,6 +11,7 @@
 #include "app/flow/sorted_sample.h"
 #include "app/flow/turn.h"
 #include "storage/checks/open_questions.h"
+#include "storage/checks/season_rules.h"
 #include "storage/trial/composite.h"
 #include "storage/trial/details.h"
 #include "storage/trial/reached.h"
@@ -88,7 +89,7 @@ checks::History facts(const Turn& turn, const Review& review, const PlanPlot& pl
   history.gross = mass_of(weight);
   history.tare = mass_of(in_bag(measure::kTareWeight));
   if (record.measure == measure::kTareWeight && weight.claim)
-    without_what_was_asked(weight.claim->record, history);
+    checks::without_what_was_asked(weight.claim->record.answers, history);
   // What was answered about its tare holds for the weight put right too.
   const auto bin = std::ranges::find(record.answers, said::kTareMissing, &Answer::rule);
   if (bin != record.answers.end() && !history.tare) {

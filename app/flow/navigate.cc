@@ -38,6 +38,7 @@ void sign_in(Turn& turn, std::string_view initials) {
 void show_screen(Turn& turn, Screen screen) {
   set_aside(turn.model);
   turn.model.as_second.reset();
+  turn.model.read_again.reset();
   turn.model.screen = std::move(screen);
 }
 

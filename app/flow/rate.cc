@@ -50,15 +50,7 @@ void keep_value(Turn& turn, Rating& rating, const ChooseValue& intent, Source so
                                     std::nullopt};
   checks::History history = history_of(turn, book, plot, intent.measure);
   const Uuid subject = plot_subject(turn.model, book, plot);
-  // Of a second look it is no news that somebody rated here before.
-  if (turn.model.person && purpose_at(book, subject) == Purpose::kSurvey) {
-    if (cell.open()) {
-      history.raters_before = raters_before(turn.model, book, plot.block);
-      history.rater = turn.model.person->initials;
-    } else if (cell.claim && cell.claim->record.person != turn.model.person->id) {
-      history.rated_by = initials_of(turn.model, cell.claim->record);
-    }
-  }
+  add_raters(turn, book, plot, cell, history);
   const checks::Verdict verdict = checks::judge(candidate, trial.plan, history);
   if (verdict.outcome == checks::Outcome::kRefuse) {
     return refuse(turn, verdict.findings.front());

@@ -146,12 +146,4 @@ void add_season(const Turn& turn, const Book& book, const PlanPlot& plot, int ba
   if (length && width) history.strip = area(*length, *width);
 }
 
-void without_what_was_asked(const Record& gross, checks::History& history) {
-  for (const Answer& answer : gross.answers) {
-    if (answer.rule == "yield_unusual") history.cutting_yield = nullptr;
-    if (answer.rule == "season_yield_unusual") history.season_yield = nullptr;
-    if (answer.rule == "weight_unexpected") history.expected.reset();
-  }
-}
-
 }  // namespace ligule::flow

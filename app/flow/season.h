@@ -19,7 +19,4 @@ namespace ligule::flow {
 void add_season(const Turn& turn, const Book& book, const PlanPlot& plot, int bag,
                 checks::History& history);
 
-// A tare changes what a plot gave: what was asked of that with the gross weight is not asked again.
-void without_what_was_asked(const Record& gross, checks::History& history);
-
 }  // namespace ligule::flow

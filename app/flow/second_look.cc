@@ -245,7 +245,7 @@ void look_by_another(Turn& turn) {
     review->page = ReviewMap{};
   auto* const rating = std::get_if<Rating>(&model.screen);
   if (rating == nullptr) return;
-  if (rating->book.looks.rater) {
+  if (rating->book.looks.rater || hides_from_second(model, rating->book.id)) {
     const TrialId trial = trial_of(model, rating->book).plan.id();
     return open_occasion(turn, trial, rating->book.id, "");
   }

@@ -58,6 +58,7 @@ Record moved(const Turn& turn, const KnownClaim& from, const KnownClaim& to) {
   record.reason = "exchanged";
   Details details = parse_details(record.details).value_or(Details{});
   details["moved_from"] = from.record.id.text();
+  details.erase(std::string(checks::kApartFrom));
   record.details = details_text(details);
   return record;
 }

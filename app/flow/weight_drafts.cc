@@ -9,6 +9,7 @@
 #include "app/flow/season.h"
 #include "app/flow/weather.h"
 #include "app/flow/weighing.h"
+#include "storage/checks/season_rules.h"
 #include "storage/trial/said.h"
 #include "storage/trial/unit_names.h"
 
@@ -197,7 +198,7 @@ bool draft_lines(Turn& turn, Harvest& harvest, Weighing& weighing,
     if (tare) {
       const Cell weight = line_cell(turn.model, harvest.book, plot,
                                     {Field::kGross, measure::kGrossWeight}, weighing.bag);
-      if (weight.claim) without_what_was_asked(weight.claim->record, history);
+      if (weight.claim) checks::without_what_was_asked(weight.claim->record.answers, history);
     }
     history.weighed_here.reset();
     if (gross && standing.claim && standing.claim->record.state == ValueState::kValue) {

@@ -34,10 +34,11 @@ bool lower_than_before(const Record& record, std::span<const Record> standing) {
   const auto own = inches(record);
   if (record.measure != kStubbleHeight || !own) return false;
   return std::ranges::none_of(standing, [&](const Record& other) {
+    if (other.measure != kStubbleHeight || other.at.local_date != record.at.local_date ||
+        other.occasion != record.occasion || other.at.utc >= record.at.utc)
+      return false;
     const auto height = inches(other);
-    return other.measure == kStubbleHeight && other.occasion == record.occasion &&
-           other.at.local_date == record.at.local_date && other.at.utc < record.at.utc && height &&
-           *height <= *own;
+    return height && *height <= *own;
   });
 }
 

@@ -220,4 +220,12 @@ Arguments cut_again_soon(const Candidate& candidate, const Result<EnteredValue>&
   return std::vector<std::string>{format_number(static_cast<double>(days))};
 }
 
+void without_what_was_asked(const std::vector<Answer>& gross, History& history) {
+  for (const Answer& answer : gross) {
+    if (answer.rule == "yield_unusual") history.cutting_yield = nullptr;
+    if (answer.rule == "season_yield_unusual") history.season_yield = nullptr;
+    if (answer.rule == "weight_unexpected") history.expected.reset();
+  }
+}
+
 }  // namespace ligule::checks

@@ -70,4 +70,8 @@ std::optional<std::vector<std::string>> cut_again_soon(const Candidate& candidat
                                                        const Result<EnteredValue>& value,
                                                        const Plan& plan, const History& history);
 
+// A tare changes what a plot gave: what was asked of that with its gross weight, by these answers,
+// is not asked again.
+void without_what_was_asked(const std::vector<Answer>& gross, History& history);
+
 }  // namespace ligule::checks

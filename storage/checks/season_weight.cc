@@ -109,14 +109,14 @@ double spread_of(const PastShares& past, const OffByEntry& off) {
 }  // namespace
 
 PastShares past_shares(std::span<const WeighedPath> earlier) {
-  struct Told {
+  struct Share {
     double entry = 0;
     double residual = 0;
     int times = 0;
   };
   std::size_t places = 0;
   for (const WeighedPath& cutting : earlier) places = std::max(places, cutting.size());
-  std::vector<Told> told(places);
+  std::vector<Share> told(places);
   PastShares out;
   int cuttings = 0;
   int freedom = 0;
@@ -143,7 +143,7 @@ PastShares past_shares(std::span<const WeighedPath> earlier) {
   }
   if (cuttings > 0)
     out.spread *= kOfToday / cuttings * (1 + kSeasonUncertain / std::max(1, freedom));
-  for (const Told& each : told) {
+  for (const Share& each : told) {
     std::optional<double>& share = out.share.emplace_back();
     if (each.times == 0) continue;
     const double times = each.times;
@@ -153,37 +153,81 @@ PastShares past_shares(std::span<const WeighedPath> earlier) {
   return out;
 }
 
-std::optional<ExpectedWeight> season_weight(const PastShares& past, const WeighedPath& so_far,
-                                            std::size_t place, const WeighedPlot& next) {
+namespace {
+
+// What the plots of a cutting tell of each other.
+struct Told {
+  std::vector<Known> known;
+  OffByEntry off;
+  double spread = 0;
+};
+
+Told told_by(const PastShares& past, const WeighedPath& so_far, std::size_t but) {
+  Told told{known_plots(past, so_far, but), {}, 0};
+  told.off = off_by_entry(told.known);
+  told.spread = spread_of(past, told.off);
+  return told;
+}
+
+std::optional<ExpectedWeight> weight_at(const PastShares& past, const Told& told, std::size_t place,
+                                        const WeighedPlot& next) {
   if (place >= past.share.size()) return std::nullopt;
   const std::optional<double>& share = past.share[place];
   if (!share) return std::nullopt;
-  const std::vector<Known> known = known_plots(past, so_far, place);
-  const double around = level(known, place, next.block);
+  const double around = level(told.known, place, next.block);
   if (around <= 0) return std::nullopt;
-  const OffByEntry off = off_by_entry(known);
   const double full = around * fullness(next);
-  const double middle = std::max(0.0, full * (*share + part_of(off, next.entry, place)));
-  const double reach = std::max(kSpreads * spread_of(past, off) * full, kLeastShare * middle);
+  const double middle = std::max(0.0, full * (*share + part_of(told.off, next.entry, place)));
+  const double reach = std::max(kSpreads * told.spread * full, kLeastShare * middle);
   return ExpectedWeight{middle, std::max(0.0, middle - reach), middle + reach};
+}
+
+// A thin stand gave less in earlier cuttings too: it must not be counted twice.
+WeighedPath without_stands(WeighedPath path) {
+  for (std::optional<WeighedPlot>& weighed : path)
+    if (weighed) weighed->stand.reset();
+  return path;
+}
+
+WeighedPlot without_stand(WeighedPlot plot) {
+  plot.stand.reset();
+  return plot;
+}
+
+std::optional<ExpectedWeight> by_others(const WeighedPath& so_far, std::size_t place,
+                                        const WeighedPlot& next) {
+  std::vector<WeighedPlot> others;
+  for (std::size_t at = 0; at < so_far.size(); ++at)
+    if (at != place && so_far[at]) others.push_back(*so_far[at]);
+  return expected_weight(others, next);
+}
+
+}  // namespace
+
+std::optional<ExpectedWeight> season_weight(const PastShares& past, const WeighedPath& so_far,
+                                            std::size_t place, const WeighedPlot& next) {
+  return weight_at(past, told_by(past, so_far, place), place, next);
 }
 
 std::optional<ExpectedWeight> expected_in_season(std::span<const WeighedPath> earlier,
                                                  const WeighedPath& so_far, std::size_t place,
                                                  const WeighedPlot& next) {
-  if (!earlier.empty()) {
-    WeighedPath bare = so_far;
-    for (std::optional<WeighedPlot>& weighed : bare)
-      if (weighed) weighed->stand.reset();
-    WeighedPlot own = next;
-    own.stand.reset();
-    if (const auto expected = season_weight(past_shares(earlier), bare, place, own))
+  if (!earlier.empty())
+    if (const auto expected =
+            season_weight(past_shares(earlier), without_stands(so_far), place, without_stand(next)))
       return expected;
-  }
-  std::vector<WeighedPlot> others;
-  for (std::size_t at = 0; at < so_far.size(); ++at)
-    if (at != place && so_far[at]) others.push_back(*so_far[at]);
-  return expected_weight(others, next);
+  return by_others(so_far, place, next);
+}
+
+ExpectedInSeason::ExpectedInSeason(std::span<const WeighedPath> earlier, WeighedPath so_far) {
+  PastShares past = past_shares(earlier);
+  Told told;
+  if (!earlier.empty()) told = told_by(past, without_stands(so_far), so_far.size());
+  at_ = [past = std::move(past), told = std::move(told), so_far = std::move(so_far)](
+            std::size_t place, const WeighedPlot& next) {
+    if (auto expected = weight_at(past, told, place, without_stand(next))) return expected;
+    return by_others(so_far, place, next);
+  };
 }
 
 }  // namespace ligule::checks

@@ -7,6 +7,7 @@
 #pragma once
 
 #include <cstddef>
+#include <functional>
 #include <optional>
 #include <span>
 #include <vector>
@@ -47,5 +48,18 @@ inline constexpr std::size_t kLeastNear = 4;
                                                                const WeighedPath& so_far,
                                                                std::size_t place,
                                                                const WeighedPlot& next);
+
+// The same for many plots of one cutting, whose fits are made once: of a plot in its own weight's
+// block and entry that weight counts among many others, which medians hardly notice.
+class ExpectedInSeason {
+ public:
+  ExpectedInSeason(std::span<const WeighedPath> earlier, WeighedPath so_far);
+  [[nodiscard]] std::optional<ExpectedWeight> at(std::size_t place, const WeighedPlot& next) const {
+    return at_(place, next);
+  }
+
+ private:
+  std::function<std::optional<ExpectedWeight>(std::size_t, const WeighedPlot&)> at_;
+};
 
 }  // namespace ligule::checks

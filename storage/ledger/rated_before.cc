@@ -61,7 +61,8 @@ Result<std::map<std::string, RatedBefore>> rated_before(const Ledger& ledger, Tr
   return before;
 }
 
-Result<std::optional<CalendarDate>> new_growth(const Ledger& ledger, TrialId trial) {
+Result<std::optional<CalendarDate>> new_growth(const Ledger& ledger, TrialId trial,
+                                               std::optional<CalendarDate> until) {
   const auto events = ledger.events(trial);
   if (!events) return std::unexpected(events.error());
   std::optional<CalendarDate> last;
@@ -71,7 +72,8 @@ Result<std::optional<CalendarDate>> new_growth(const Ledger& ledger, TrialId tri
                      record.entered == "grazing_in" || record.entered == "grazing_out";
     const auto on = parse_date(detail(record.details, "on"));
     if (event.taken_back || !cut || !detail(record.details, "block").empty()) continue;
-    last = std::max(last, std::optional(on ? *on : record.at.local_date));
+    const CalendarDate day = on ? *on : record.at.local_date;
+    if (!until || day <= *until) last = std::max(last, std::optional(day));
   }
   return last;
 }

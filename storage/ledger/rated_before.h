@@ -19,7 +19,8 @@ namespace ligule::ledger {
                                                                       OccasionId occasion);
 
 // When the trial last began to grow anew without a cutting that was weighed: the whole of it was
-// clipped, mown or grazed. Empty: never. Errors of the ledger.
-[[nodiscard]] Result<std::optional<CalendarDate>> new_growth(const Ledger& ledger, TrialId trial);
+// clipped, mown or grazed; not after that day. Empty: never. Errors of the ledger.
+[[nodiscard]] Result<std::optional<CalendarDate>> new_growth(
+    const Ledger& ledger, TrialId trial, std::optional<CalendarDate> until = {});
 
 }  // namespace ligule::ledger

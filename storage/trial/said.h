@@ -27,8 +27,8 @@ inline constexpr std::string_view kBagKind = "bag_kind";
 // Of an occasion that somebody declares done (kind closed): only what they rate as second person.
 inline constexpr std::string_view kClosedAs = "as";
 inline constexpr std::string_view kSecond = "second";
-// The answer to each odd thing that was told when it was closed all the same; the details tell under
-// its code of what measure and plots.
+// The answer to each odd thing that was told when it was closed all the same; the details tell
+// under its code of what measure and plots.
 inline constexpr std::string_view kClosedSo = "closed_so";
 // Whether such a record closes a second rating alone, not the occasion.
 [[nodiscard]] bool closes_second(const Record& closed);

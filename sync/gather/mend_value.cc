@@ -4,6 +4,7 @@
 #include <utility>
 
 #include "storage/checks/rules.h"
+#include "storage/checks/season_rules.h"
 #include "storage/checks/stubble.h"
 #include "storage/ledger/rated_before.h"
 #include "storage/trial/composite.h"
@@ -255,7 +256,12 @@ class Mend {
     const auto season = PlotSeason::read(ledger_, plan_, *occasion_);
     if (!season) return std::unexpected(season.error());
     season->add(*plot_, standing_.at.local_date, definitions_, history);
-    history.expected = season->expected(*plot_, standing_.at.local_date, held->forage());
+    history.expected =
+        season->among_others(standing_.at.local_date, held->forage()).expected(plot_->number);
+    if (tare)
+      for (const Record& weight :
+           held->of(plan_.plot(*plot_).uuid, measure::kGrossWeight, standing_.part))
+        checks::without_what_was_asked(weight.answers, history);
     // It was weighed already, on a day that was asked about then.
     history.last_cut.reset();
     return history;
@@ -273,7 +279,8 @@ class Mend {
     if (!sown) return std::unexpected(sown.error());
     const auto at = before->find(plot_->number);
     if (at == before->end()) return {};
-    const auto here = std::ranges::find(*sown, plan_.plot(*plot_), &AsSown::plot);
+    auto here = std::ranges::find(*sown, plan_.plot(*plot_), &AsSown::plot);
+    if (here != sown->end() && here->since > given->local_date) here = sown->end();
     const bool stated = here != sown->end() && here->status != AsSownStatus::kAsPlanned;
     if (here != sown->end() && here->status == AsSownStatus::kReseeded) history.sown = here->since;
     const auto counts = [&](const std::optional<RatedBefore::Value>& value) {
@@ -293,9 +300,8 @@ class Mend {
 
   // When it began to grow anew before that day: cut, clipped, mown or grazed.
   Result<std::optional<CalendarDate>> last_cut(CalendarDate on) const {
-    auto last = ledger::new_growth(ledger_, plan_.id());
+    auto last = ledger::new_growth(ledger_, plan_.id(), on);
     if (!last) return last;
-    if (*last && **last > on) last->reset();
     const auto runs = ledger_.of_kind(kind::kHarvestRun, plan_.id());
     if (!runs) return std::unexpected(runs.error());
     for (const Record& run : *runs)

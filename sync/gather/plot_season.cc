@@ -1,8 +1,8 @@
 #include "sync/gather/plot_season.h"
 
 #include <algorithm>
+#include <cmath>
 
-#include "storage/checks/season_weight.h"
 #include "storage/ledger/earlier_cuttings.h"
 #include "storage/trial/first_said.h"
 #include "storage/trial/unit_names.h"
@@ -12,6 +12,28 @@ namespace {
 
 bool is_side(const std::string& measure) {
   return measure == measure::kSwathLength || measure == measure::kSwathWidth;
+}
+
+// Weights far from one robust fit of all.
+void drop_odd(const std::vector<checks::WeighedPlot>& path, const std::vector<std::string>& numbers,
+              std::map<std::string, Kilograms>& forage) {
+  constexpr double kLeastShare = 0.1;  // of what the fit says, as expected_weight() has it
+  std::vector<checks::WeighedPlot> weighed;
+  std::vector<std::string> names;
+  for (std::size_t n = 0; n < path.size(); ++n) {
+    const auto at = forage.find(numbers[n]);
+    if (at == forage.end()) continue;
+    weighed.push_back(path[n]);
+    weighed.back().net = at->second.value();
+    names.push_back(numbers[n]);
+  }
+  const checks::AdditiveFit fit = checks::fit_by_medians(weighed);
+  for (std::size_t n = 0; n < weighed.size(); ++n) {
+    const double residual = fit.residuals[n];
+    const double least = kLeastShare * std::fabs(weighed[n].net - residual);
+    if (std::fabs(residual) > std::max(checks::kSpreads * fit.spread, least))
+      forage.erase(names[n]);
+  }
 }
 
 }  // namespace
@@ -105,14 +127,23 @@ void PlotSeason::add(const PlanPlot& plot, CalendarDate on, const Definitions& d
   if (length && width) history.strip = area(*length, *width);
 }
 
-std::optional<checks::ExpectedWeight> PlotSeason::expected(
-    const PlanPlot& plot, CalendarDate on, const std::map<std::string, Kilograms>& forage) const {
+AmongOthers PlotSeason::among_others(CalendarDate on,
+                                     std::map<std::string, Kilograms> forage) const {
   const std::vector<PlanPlot> path = plan_->along_path();
-  checks::WeighedPath so_far;
+  std::vector<checks::WeighedPlot> plots;
+  std::vector<std::string> numbers;
   for (const PlanPlot& each : path) {
+    plots.push_back({each.block, each.entry, 0, stand_on(each, on)});
+    numbers.push_back(each.number);
+  }
+  drop_odd(plots, numbers, forage);
+  checks::WeighedPath so_far;
+  for (std::size_t n = 0; n < path.size(); ++n) {
     std::optional<checks::WeighedPlot>& weighed = so_far.emplace_back();
-    if (const auto at = forage.find(each.number); at != forage.end())
-      weighed = checks::WeighedPlot{each.block, each.entry, at->second.value(), stand_on(each, on)};
+    const auto at = forage.find(numbers[n]);
+    if (at == forage.end()) continue;
+    weighed = plots[n];
+    weighed->net = at->second.value();
   }
   std::vector<checks::WeighedPath> earlier;
   for (const std::map<std::string, double>& cutting : earlier_) {
@@ -124,10 +155,20 @@ std::optional<checks::ExpectedWeight> PlotSeason::expected(
                                                   each.block, each.entry, at->second}));
     }
   }
-  const auto own = std::ranges::find(path, plot.number, &PlanPlot::number);
-  const auto place = static_cast<std::size_t>(own - path.begin());
-  return checks::expected_in_season(earlier, so_far, place,
-                                    {plot.block, plot.entry, 0, stand_on(plot, on)});
+  return {std::move(plots), std::move(numbers),
+          checks::ExpectedInSeason(earlier, std::move(so_far))};
+}
+
+AmongOthers::AmongOthers(std::vector<checks::WeighedPlot> path, std::vector<std::string> numbers,
+                         checks::ExpectedInSeason expected)
+    : path_(std::move(path)), expected_(std::move(expected)) {
+  for (std::size_t n = 0; n < numbers.size(); ++n) places_.emplace(std::move(numbers[n]), n);
+}
+
+std::optional<checks::ExpectedWeight> AmongOthers::expected(const std::string& plot) const {
+  const auto at = places_.find(plot);
+  if (at == places_.end()) return std::nullopt;
+  return expected_.at(at->second, path_[at->second]);
 }
 
 }  // namespace ligule::gather

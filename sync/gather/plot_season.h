@@ -9,9 +9,24 @@
 #include <vector>
 
 #include "storage/checks/history.h"
+#include "storage/checks/season_weight.h"
 #include "storage/ledger/ledger.h"
 
 namespace ligule::gather {
+
+// Weights of one cutting, each held against the others.
+class AmongOthers {
+ public:
+  AmongOthers(std::vector<checks::WeighedPlot> path, std::vector<std::string> numbers,
+              checks::ExpectedInSeason expected);
+  // Of all bags of a plot together, kilograms of forage; its own weight is not looked at.
+  [[nodiscard]] std::optional<checks::ExpectedWeight> expected(const std::string& plot) const;
+
+ private:
+  std::vector<checks::WeighedPlot> path_;  // without weights
+  std::map<std::string, std::size_t> places_;
+  checks::ExpectedInSeason expected_;
+};
 
 class PlotSeason {
  public:
@@ -24,10 +39,11 @@ class PlotSeason {
   // what day it is. The definitions must outlive the history.
   void add(const PlanPlot& plot, CalendarDate on, const Definitions& definitions,
            checks::History& history) const;
-  // What the other plots let one expect of all bags of a plot cut on that day, kilograms of forage.
-  // forage: by plot, tares taken off, those of this cutting that are known; its own does not count.
-  [[nodiscard]] std::optional<checks::ExpectedWeight> expected(
-      const PlanPlot& plot, CalendarDate on, const std::map<std::string, Kilograms>& forage) const;
+  // What the plots let one expect of each other's bags on that day. forage: by plot, kilograms,
+  // tares taken off, those of this cutting that are known; what is odd among all of them is left
+  // out, since one slip must not make others look odd.
+  [[nodiscard]] AmongOthers among_others(CalendarDate on,
+                                         std::map<std::string, Kilograms> forage) const;
 
  private:
   struct Stand {

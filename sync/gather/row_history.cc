@@ -1,8 +1,8 @@
 #include "sync/gather/row_history.h"
 
 #include <algorithm>
-#include <cmath>
 
+#include "storage/checks/season_rules.h"
 #include "storage/trial/number.h"
 #include "storage/trial/said.h"
 #include "storage/trial/unit_names.h"
@@ -40,9 +40,11 @@ Result<void> RowHistory::read(const ledger::Ledger& ledger, const Definitions& d
   auto season = PlotSeason::read(ledger, plan_, wish_.cutting);
   if (!season) return std::unexpected(season.error());
   season_ = *std::move(season);
+  std::map<std::string, Kilograms> forage;
   for (const PlanPlot& plot : plan_.along_path())
-    if (const auto all = forage(plot, 0)) forage_.emplace(plot.number, *all);
-  drop_odd();
+    if (const auto all = this->forage(plot, 0)) forage.emplace(plot.number, *all);
+  others_.emplace(
+      season_.among_others(wish_.date.value_or(wish_.now.local_date), std::move(forage)));
   return {};
 }
 
@@ -70,29 +72,11 @@ std::optional<Kilograms> RowHistory::mass_at(const RowAt& at, const WeighedLine&
   return held_.mass(*subject, line.measure, line.sample ? 1 : at.part);
 }
 
-void RowHistory::drop_odd() {
-  // A file of which more is odd is in another unit, or another trial's: every weight is asked
-  // about.
-  constexpr int kMostOdd = 20;
-  const CalendarDate day = wish_.date.value_or(wish_.now.local_date);
-  for (int odd = 0; odd < kMostOdd; ++odd) {
-    double furthest = 0;
-    std::string worst;
-    for (const PlanPlot& plot : plan_.along_path()) {
-      const auto own = forage_.find(plot.number);
-      if (own == forage_.end()) continue;
-      const auto expected = season_.expected(plot, day, forage_);
-      const double weight = own->second.value();
-      if (!expected || (weight >= expected->lowest && weight <= expected->highest)) continue;
-      const double off =
-          std::fabs(weight - expected->middle) / (expected->highest - expected->lowest);
-      if (off <= furthest) continue;
-      furthest = off;
-      worst = plot.number;
-    }
-    if (worst.empty()) return;
-    forage_.erase(worst);
-  }
+bool RowHistory::last_of_file(const RowAt& at) const {
+  for (auto row = rows_.upper_bound({at.plot->number, at.part});
+       row != rows_.end() && row->first.first == at.plot->number; ++row)
+    if (!row->second->cell(column::kGross).empty()) return false;
+  return true;
 }
 
 std::set<int> RowHistory::parts(const PlanPlot& plot) const {
@@ -159,16 +143,19 @@ checks::History RowHistory::history_of(const RowAt& at, const WeighedLine& line)
   // Of several bags the last one asks for all.
   const bool gross = !at.row->cell(column::kGross).empty();
   const bool weighs = line.measure == (gross ? measure::kGrossWeight : measure::kTareWeight);
-  const std::set<int> parts = weighs ? this->parts(*at.plot) : std::set<int>{};
-  if (!parts.empty() && *parts.rbegin() == at.part)
-    history.expected = season_.expected(*at.plot, at.stamp.local_date, forage_);
+  if (weighs && others_ && last_of_file(at)) history.expected = others_->expected(at.plot->number);
   // Nobody can be asked whether it is the weather; what was said of it in the field counts here.
   history.weather = held_.weather();
   season_.add(*at.plot, at.stamp.local_date, *definitions_, history);
-  // A gross and a tare of one row are asked about once, with the gross.
-  if (gross && line.measure == measure::kTareWeight) {
-    history.cutting_yield = nullptr;
-    history.season_yield = nullptr;
+  if (line.measure == measure::kTareWeight) {
+    // A gross and a tare of one row are asked about once, with the gross.
+    if (gross) {
+      history.cutting_yield = nullptr;
+      history.season_yield = nullptr;
+    } else {
+      for (const Record& weight : held_.of(at.subject, measure::kGrossWeight, at.part))
+        checks::without_what_was_asked(weight.answers, history);
+    }
   }
   for (const std::string& rule : wish_.accept)
     history.answered.push_back({rule, std::string(kAccepted)});

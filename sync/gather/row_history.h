@@ -93,8 +93,8 @@ class RowHistory {
   // What a plot's bags hold, by the file, else by the ledger, but for one of them (0: all); empty:
   // there are none.
   [[nodiscard]] std::optional<Kilograms> forage(const PlanPlot& plot, int but) const;
-  // Leaves out, one after another, what lies furthest from what all others let one expect.
-  void drop_odd();
+  // Whether the file weighs no later bag of that plot.
+  [[nodiscard]] bool last_of_file(const RowAt& at) const;
   // Weighed bags of a plot, by file and ledger.
   [[nodiscard]] std::set<int> parts(const PlanPlot& plot) const;
   void add_limits(const RowAt& at, const WeighedLine& line, checks::History& history) const;
@@ -108,9 +108,7 @@ class RowHistory {
   PlotSeason season_;
   OccasionId occasion_;
   std::map<std::pair<std::string, int>, const WeightRow*> rows_;  // by plot and part
-  // By plot, of all that are weighed: what a weight is held against. Without odd ones, since one
-  // slip must not make others look odd.
-  std::map<std::string, Kilograms> forage_;
+  std::optional<AmongOthers> others_;
   std::vector<BagInFile> bags_;
   std::map<BagValue, BagSaid> bag_values_;
   std::optional<Kilograms> tare_;                 // that nobody questions, the last one

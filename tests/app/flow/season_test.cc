@@ -62,6 +62,20 @@ TEST_F(SeasonTest, LookedAtAgainTheSameIsNotAskedAboutTwice) {
   EXPECT_THAT(last().answers, ::testing::ElementsAre(Answer{"stand_rose", "same_again"}));
 }
 
+TEST_F(SeasonTest, WhoDidNotLookBeforeIsAsked) {
+  tablet.choose("percent_stand", "60");
+  tablet.settle();
+  go_on(20);
+  tablet.choose("percent_stand", "85");
+  tablet.answer("look_again");
+  tablet.tap(HandOver{});
+  tablet.type("CD");
+  tablet.tap(KeyDone{});
+  tablet.settle();
+  tablet.choose("percent_stand", "85");
+  EXPECT_EQ(tablet.question(), "check.stand_rose");
+}
+
 TEST_F(SeasonTest, OfAnotherYearNothingIsAsked) {
   tablet.choose("percent_stand", "60");
   tablet.settle();

@@ -232,6 +232,22 @@ TEST_F(SecondPersonTest, TheRatingItselfLeavesOutWhatTheyHaveNotRatedYet) {
   EXPECT_EQ(tablet.rate().plots, 12U);
 }
 
+// Proves: handed a first rating that is open, they come to no plot that another rated either.
+TEST_F(SecondPersonTest, HandedTheRatingTheySeeNothingOfTheFirst) {
+  answer_as(RateAs::kSecond);
+  tablet.choose("percent_stand", "70");
+  tablet.settle();
+  tablet.tap(ShowToday{});
+  tablet.settle();
+  hand_back();
+  ASSERT_EQ(tablet.rate().plots, 16U);
+  tablet.tap(GoToPlot{"102"});
+  ASSERT_EQ(tablet.rate().measures.at(0).shown, "85");
+  hand_to("CD");
+  EXPECT_TRUE(tablet.above().as_second) << "it is asked as whenever it is opened";
+  EXPECT_FALSE(std::holds_alternative<Rating>(tablet.model.screen));
+}
+
 // Proves: where all was rated by others there is nothing to open, and it says why.
 TEST_F(SecondPersonTest, ARatingOfOthersAloneIsNotOpenedBeforeTheSecondIsDone) {
   answer_as(RateAs::kNotNow);

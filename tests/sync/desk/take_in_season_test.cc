@@ -281,5 +281,17 @@ TEST_F(TakeInAmongOthers, AWeightPutRightAtTheDeskIsHeldAgainstThem) {
   EXPECT_THAT(ran.out + ran.err, HasSubstr("gross_weight 32.2 lb is far from what"));
 }
 
+// Proves: what was answered with a weight is not asked again with the tare that a later file
+// brings.
+TEST_F(TakeInAmongOthers, ATareThatComesLaterIsNotAskedTheSame) {
+  ASSERT_EQ(taken(rows("303,1,33.2\n"), "weight_unexpected").exit, 0);
+  const Ran ran = take_in("Plot,Tare\n303,0.5\n", {{"--trial", "TF24"},
+                                                   {"--year", "2025"},
+                                                   {"--date", "2025-05-20"},
+                                                   {"--columns", "plot=Plot,tare=Tare"}});
+  ASSERT_EQ(ran.exit, 0) << ran.err;
+  EXPECT_THAT(ran.out, HasSubstr("0 on hold"));
+}
+
 }  // namespace
 }  // namespace ligule::desk
