@@ -94,20 +94,20 @@ void answer_by_weather(Draft& draft, std::string_view phrase) {
 
 // Whoever looked again and saw the same has answered.
 void answer_read_again(Turn& turn, Draft& draft) {
-  std::optional<ReadAgain>& again = turn.model.read_again;
+  const std::optional<ReadAgain> again = turn.model.read_again;
   const Record& record = draft.record;
   if (!again || record.occasion != again->occasion || !record.subject ||
       slot_of(record) != again->slot)
     return;
-  const ReadAgain before = *std::exchange(again, std::nullopt);
-  if (record.entered != before.entered || record.unit != before.unit) return;
+  turn.model.read_again.reset();
+  if (record.entered != again->entered || record.unit != again->unit) return;
   const auto asked = std::ranges::find_if(
-      draft.open, [&](const checks::Finding& each) { return each.rule->code == before.rule; });
+      draft.open, [&](const checks::Finding& each) { return each.rule->code == again->rule; });
   if (asked == draft.open.end()) return;
   const checks::Rule& rule = *asked->rule;
   take_answer(draft, rule, checks::kSameAgain);
   if (rule.scope == checks::Scope::kDay)
-    turn.model.day_answers.push_back({before.occasion,
+    turn.model.day_answers.push_back({again->occasion,
                                       turn.at.local_date,
                                       {std::string(rule.code), std::string(checks::kSameAgain)}});
   draft.open.erase(asked);
@@ -374,14 +374,16 @@ namespace {
 
 // Whoever gave something as second person is not done with it until Today is read again.
 void know_second(Model& model, const Act& act) {
-  const auto given =
-      std::ranges::find(act.records, std::optional(Purpose::kSecond), &Record::purpose);
   const auto at = std::ranges::find_if(model.today.progress, [&](const OccasionProgress& each) {
     return act.occasion == each.occasion;
   });
-  if (given == act.records.end() || !given->person || at == model.today.progress.end()) return;
-  if (std::ranges::find(at->second_open, *given->person) == at->second_open.end())
-    at->second_open.push_back(*given->person);
+  if (at == model.today.progress.end()) return;
+  for (const Record& record : act.records) {
+    const std::optional<PersonId>& person = record.person;
+    if (record.purpose != Purpose::kSecond || !person) continue;
+    if (std::ranges::find(at->second_open, *person) == at->second_open.end())
+      at->second_open.push_back(*person);
+  }
 }
 
 }  // namespace
