@@ -197,8 +197,10 @@ WeighedPlot without_stand(WeighedPlot plot) {
 std::optional<ExpectedWeight> by_others(const WeighedPath& so_far, std::size_t place,
                                         const WeighedPlot& next) {
   std::vector<WeighedPlot> others;
-  for (std::size_t at = 0; at < so_far.size(); ++at)
-    if (at != place && so_far[at]) others.push_back(*so_far[at]);
+  for (std::size_t at = 0; at < so_far.size(); ++at) {
+    const std::optional<WeighedPlot>& other = so_far[at];
+    if (at != place && other) others.push_back(*other);
+  }
   return expected_weight(others, next);
 }
 

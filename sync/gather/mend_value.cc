@@ -283,18 +283,21 @@ class Mend {
     if (here != sown->end() && here->since > given->local_date) here = sown->end();
     const bool stated = here != sown->end() && here->status != AsSownStatus::kAsPlanned;
     if (here != sown->end() && here->status == AsSownStatus::kReseeded) history.sown = here->since;
-    const auto counts = [&](const std::optional<RatedBefore::Value>& value) {
-      return value && value->on.year() == given->local_date.year() &&
-             !(stated && here->since >= value->on);
+    using Before = std::optional<RatedBefore::Value>;
+    const auto counting = [&](const Before& value) {
+      const bool counts = value && value->on.year() == given->local_date.year() &&
+                          !(stated && here->since >= value->on);
+      return counts ? value : Before{};
     };
     const Species* const known = definitions_.find_species(species);
     const RatedBefore& rated = at->second;
-    if (counts(rated.stand) && (known == nullptr || !known->spreads))
-      history.stand_before = rated.stand->value;
-    const auto cut = last_cut(given->local_date);
-    if (!cut) return std::unexpected(cut.error());
-    if (counts(rated.stage) && (!*cut || **cut < rated.stage->on))
-      history.stage_before = rated.stage->value;
+    const Before stand = counting(rated.stand);
+    if (stand && (known == nullptr || !known->spreads)) history.stand_before = stand->value;
+    const auto last = last_cut(given->local_date);
+    if (!last) return std::unexpected(last.error());
+    const std::optional<CalendarDate>& cut = *last;
+    const Before stage = counting(rated.stage);
+    if (stage && (!cut || *cut < stage->on)) history.stage_before = stage->value;
     return {};
   }
 
