@@ -181,6 +181,20 @@ void keep_then_tare(Turn& turn, Asking asking, std::size_t asked) {
   focus_tare(turn);
 }
 
+// Whoever gave something as second person is not done with it until Today is read again.
+void know_second(Model& model, const Act& act) {
+  const auto at = std::ranges::find_if(model.today.progress, [&](const OccasionProgress& each) {
+    return act.occasion == each.occasion;
+  });
+  if (at == model.today.progress.end()) return;
+  for (const Record& record : act.records) {
+    const std::optional<PersonId>& person = record.person;
+    if (record.purpose != Purpose::kSecond || !person) continue;
+    if (std::ranges::find(at->second_open, *person) == at->second_open.end())
+      at->second_open.push_back(*person);
+  }
+}
+
 }  // namespace
 
 std::vector<Answer> day_answers(const Model& model, OccasionId occasion) {
@@ -369,24 +383,6 @@ void drop(Turn& turn) {
   }
   ask_waiting_exchange(turn);
 }
-
-namespace {
-
-// Whoever gave something as second person is not done with it until Today is read again.
-void know_second(Model& model, const Act& act) {
-  const auto at = std::ranges::find_if(model.today.progress, [&](const OccasionProgress& each) {
-    return act.occasion == each.occasion;
-  });
-  if (at == model.today.progress.end()) return;
-  for (const Record& record : act.records) {
-    const std::optional<PersonId>& person = record.person;
-    if (record.purpose != Purpose::kSecond || !person) continue;
-    if (std::ranges::find(at->second_open, *person) == at->second_open.end())
-      at->second_open.push_back(*person);
-  }
-}
-
-}  // namespace
 
 void kept(Turn& turn, const Kept& outcome) {
   Model& model = turn.model;

@@ -30,10 +30,10 @@ void close(Turn& turn, const Closing& what) {
   for (const ClosingLook& look : what.looks) {
     if (std::ranges::find(record.answers, look.rule, &Answer::rule) == record.answers.end())
       record.answers.push_back({look.rule, std::string(said::kClosedSo)});
-    std::string& seen = details[look.rule];
-    seen += (seen.empty() ? "" : "; ") + look.measure;
-    for (const std::string& argument : look.arguments)
-      seen += (seen.empty() || seen.ends_with(' ') ? "" : " ") + argument;
+    std::string told = look.measure;
+    for (const std::string& argument : look.arguments) told += (told.empty() ? "" : " ") + argument;
+    std::string& all = details[look.rule];
+    all += (all.empty() ? "" : "; ") + told;
   }
   if (!details.empty()) record.details = details_text(details);
   Act act;

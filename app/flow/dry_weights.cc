@@ -213,8 +213,7 @@ BagState bag_state(const Cell& dried) {
   const Record& record = dried.claim->record;
   if (record.state == ValueState::kValue) return BagState::kDone;
   if (record.state == ValueState::kMissing) return BagState::kGone;
-  const bool drying = std::ranges::find(record.answers, sample_bag::kConstantWeight,
-                                        &Answer::rule) != record.answers.end();
+  const bool drying = sample_bag::still_dries(record);
   return record.state == ValueState::kOnHold && drying ? BagState::kDrying : BagState::kInOven;
 }
 

@@ -1,11 +1,11 @@
 // Several numbers that become one act: heights, frames of cells, shares, counted stages.
 #include "app/flow/gather.h"
-#include "app/flow/hand_over.h"
 
 #include <algorithm>
 #include <cmath>
 #include <numeric>
 
+#include "app/flow/hand_over.h"
 #include "app/flow/season.h"
 #include "storage/trial/composite.h"
 #include "storage/trial/details.h"

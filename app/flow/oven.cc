@@ -45,8 +45,7 @@ void know_oven(Model& model, const std::vector<OpenBag>& bags) {
   if (newest == nullptr) return;
   model.oven.celsius = detail(newest->details, std::string(sample_bag::kOvenCelsius));
   model.oven.hours = detail(newest->details, std::string(sample_bag::kOvenHours));
-  model.oven.until_constant = std::ranges::find(newest->answers, sample_bag::kConstantWeight,
-                                                &Answer::rule) != newest->answers.end();
+  model.oven.until_constant = sample_bag::still_dries(*newest);
 }
 
 }  // namespace ligule::flow

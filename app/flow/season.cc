@@ -11,17 +11,12 @@
 namespace ligule::flow {
 namespace {
 
-// A value that still says something of what stands there: of this year, and nothing was sown or
-// found out about the plot since.
 std::optional<double> of_this_season(const Turn& turn, const KnownTrial& trial,
                                      const PlanPlot& plot,
                                      const std::optional<RatedBefore::Value>& before) {
-  if (!before || before->on.year() != turn.at.local_date.year()) return std::nullopt;
-  const auto sown = std::ranges::find(trial.as_sown, trial.plan.plot(plot), &AsSown::plot);
-  if (sown != trial.as_sown.end() && sown->status != AsSownStatus::kAsPlanned &&
-      sown->since >= before->on)
-    return std::nullopt;
-  return before->value;
+  const bool says =
+      before && still_says(before->on, turn.at.local_date, trial.as_sown, trial.plan.plot(plot));
+  return says ? std::optional(before->value) : std::nullopt;
 }
 
 bool spreads(const Model& model, const KnownTrial& trial, const PlanPlot& plot) {
@@ -84,14 +79,10 @@ std::optional<double> stubble_answered(const Turn& turn, const Book& book) {
     const Cell cell = cell_of(turn.model, book, plot, checks::kStubbleHeight);
     if (!cell.claim || cell.claim->record.at.local_date != turn.at.local_date) continue;
     const Record& record = cell.claim->record;
-    const std::optional<double> number = record.value;
+    const auto inches = checks::inches_stated(record);
     const bool asked = std::ranges::find(record.answers, checks::kStubbleLow, &Answer::rule) !=
                        record.answers.end();
-    if (!asked || !number) continue;
-    const auto height = length_in(*number, record.unit);
-    if (!height) continue;
-    const double inches = convert<Inches>(*height).value();
-    lowest = std::min(lowest.value_or(inches), inches);
+    if (asked && inches) lowest = std::min(lowest.value_or(*inches), *inches);
   }
   return lowest;
 }

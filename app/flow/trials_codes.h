@@ -10,8 +10,6 @@ namespace ligule::flow {
 inline constexpr std::array<std::string_view, 10> kTrialEvents{
     "spray",      "fertilizer",  "lime",   "irrigation", "clipped",
     "grazing_in", "grazing_out", "damage", "weather",    "other"};
-// Not offered, but read: mowing of ledgers from before a clipping was told apart from it.
-inline constexpr std::string_view kMowing = "mowing";
 // Somebody went in before the time that a label named; the program notes it when they say so.
 inline constexpr std::string_view kWentIn = "went_in";
 inline constexpr std::string_view kLabelAllows = "label_allows";

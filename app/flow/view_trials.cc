@@ -7,6 +7,7 @@
 #include "app/flow/trial_events.h"
 #include "app/flow/view_parts.h"
 #include "storage/trial/details.h"
+#include "storage/trial/trial_event.h"
 
 namespace ligule::flow {
 namespace {

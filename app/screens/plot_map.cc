@@ -354,15 +354,16 @@ float legend_width(const Pen& pen, const flow::MapView& map) {
 float legend_height(const Pen& pen, const flow::MapView& map, float width) {
   const auto signs = signs_of(pen, map, width);
   const float words = signs.empty() ? 0 : signs.back().place.bottom;
-  return ramp_height(pen.ui) + pen.ui.mm(2) + words;
+  // What can't be ordered has no ramp, and the map takes its room.
+  const float ramp = map.legend.empty() ? 0 : ramp_height(pen.ui);
+  return ramp + pen.ui.mm(2) + words;
 }
 
 void draw_legend(const Pen& pen, const Rect& rect, const flow::MapView& map) {
   touch::Ui& ui = pen.ui;
   auto group = ui.group("Legend");
   Cutter down(rect, Axis::kDown, ui.mm(1));
-  const Rect ramp = down.take(ramp_height(ui));
-  if (!map.legend.empty()) draw_ramp(pen, ramp, map);
+  if (!map.legend.empty()) draw_ramp(pen, down.take(ramp_height(ui)), map);
   const Rect words = down.take_rest();
   const float side = sign_side(ui);
   for (const Sign& sign : signs_of(pen, map, words.width())) {

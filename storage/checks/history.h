@@ -12,13 +12,13 @@
 #include "storage/trial/identity.h"
 #include "storage/trial/limit.h"
 #include "storage/trial/quantity.h"
+#include "storage/trial/rated_before.h"
 #include "storage/trial/record.h"
 
 namespace ligule::checks {
 
-// Measures that rules know by name.
-inline constexpr std::string_view kPercentStand = "percent_stand";
-inline constexpr std::string_view kMaturity = "maturity";
+using ligule::kMaturity;
+using ligule::kPercentStand;
 
 // A sample bag that has no dried weight yet.
 struct BagInUse {

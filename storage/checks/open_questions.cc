@@ -10,34 +10,21 @@
 #include "storage/checks/stubble.h"
 #include "storage/checks/weather.h"
 #include "storage/trial/sample_bag.h"
-#include "storage/trial/unit_names.h"
 
 namespace ligule::checks {
 namespace {
 
 using OfOccasion = std::pair<std::optional<OccasionId>, std::string>;  // and a rule
 
-bool losing_water(const Record& record) {
-  return std::ranges::find(record.answers, sample_bag::kConstantWeight, &Answer::rule) !=
-         record.answers.end();
-}
-
-std::optional<double> inches(const Record& record) {
-  const std::optional<double> value = record.value;
-  const auto height =
-      value ? length_in(*value, record.unit) : Result<Metres>(std::unexpected(Error{}));
-  return height ? std::optional(convert<Inches>(*height).value()) : std::nullopt;
-}
-
 // Whether it was asked about although the day had an answer: a stubble lower than any before it.
 bool lower_than_before(const Record& record, std::span<const Record> standing) {
-  const auto own = inches(record);
+  const auto own = inches_stated(record);
   if (record.measure != kStubbleHeight || !own) return false;
   return std::ranges::none_of(standing, [&](const Record& other) {
     if (other.measure != kStubbleHeight || other.at.local_date != record.at.local_date ||
         other.occasion != record.occasion || other.at.utc >= record.at.utc)
       return false;
-    const auto height = inches(other);
+    const auto height = inches_stated(other);
     return height && *height <= *own;
   });
 }
@@ -78,7 +65,7 @@ std::vector<std::size_t> open_questions(std::span<const Record> standing) {
   for (std::size_t n = 0; n < standing.size(); ++n) {
     const Record& record = standing[n];
     const CalendarDate day = record.at.local_date;
-    const bool held = record.state == ValueState::kOnHold && !losing_water(record);
+    const bool held = record.state == ValueState::kOnHold && !sample_bag::still_dries(record);
     const bool asked = std::ranges::any_of(open_answers(record), [&](const Answer& answer) {
       if (!holds_for_day(answer)) return true;
       const OfOccasion key{record.occasion, answer.rule};
@@ -87,7 +74,7 @@ std::vector<std::size_t> open_questions(std::span<const Record> standing) {
              (first.at({key, day}) == &record ||
               (answer.rule == kStubbleLow && lower_than_before(record, standing)));
     });
-    if (held || (asked && !losing_water(record))) open.push_back(n);
+    if (held || (asked && !sample_bag::still_dries(record))) open.push_back(n);
   }
   return open;
 }

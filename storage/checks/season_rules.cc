@@ -184,7 +184,7 @@ Arguments weight_unexpected(const Candidate& candidate, const Result<EnteredValu
   const double rounding = kRounding * all;
   if (all >= expected->lowest - rounding && all <= expected->highest + rounding)
     return std::nullopt;
-  return std::vector<std::string>{with_unit(value->entered, value->unit)};
+  return std::vector<std::string>{};
 }
 
 Arguments season_yield_unusual(const Candidate& candidate, const Result<EnteredValue>& value,

@@ -48,8 +48,8 @@ std::optional<std::vector<std::string>> yield_unusual(const Candidate& candidate
                                                       const Result<EnteredValue>& value,
                                                       const Plan& plan, const History& history);
 // What all bags of the plot hold lies outside of what the other plots let one expect there
-// (expected_weight.h, season_weight.h). Arguments: what was entered, with its unit: whoever reads
-// the scale again must not know what is expected.
+// (expected_weight.h, season_weight.h). No arguments: whoever reads the scale again must not know
+// what is expected.
 std::optional<std::vector<std::string>> weight_unexpected(const Candidate& candidate,
                                                           const Result<EnteredValue>& value,
                                                           const Plan& plan, const History& history);

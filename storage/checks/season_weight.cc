@@ -106,55 +106,6 @@ double spread_of(const PastShares& past, const OffByEntry& off) {
   return kNormalSpread * (1 + kSeasonUncertain / count) * median(std::move(errors));
 }
 
-}  // namespace
-
-PastShares past_shares(std::span<const WeighedPath> earlier) {
-  struct Share {
-    double entry = 0;
-    double residual = 0;
-    int times = 0;
-  };
-  std::size_t places = 0;
-  for (const WeighedPath& cutting : earlier) places = std::max(places, cutting.size());
-  std::vector<Share> told(places);
-  PastShares out;
-  int cuttings = 0;
-  int freedom = 0;
-  for (const WeighedPath& cutting : earlier) {
-    std::vector<WeighedPlot> plots;
-    std::vector<std::size_t> at;
-    for (std::size_t place = 0; place < cutting.size(); ++place) {
-      const std::optional<WeighedPlot>& plot = cutting[place];
-      if (!plot) continue;
-      plots.push_back(*plot);
-      plots.back().net = filled(*plot);
-      at.push_back(place);
-    }
-    const AdditiveFit fit = fit_by_medians(plots);
-    if (!(fit.overall > 0)) continue;
-    for (std::size_t n = 0; n < plots.size(); ++n) {
-      told[at[n]].entry += fit.entries.at(plots[n].entry) / fit.overall;
-      told[at[n]].residual += fit.residuals[n] / fit.overall;
-      ++told[at[n]].times;
-    }
-    out.spread += fit.spread / fit.overall;
-    freedom += fit.freedom;
-    ++cuttings;
-  }
-  if (cuttings > 0)
-    out.spread *= kOfToday / cuttings * (1 + kSeasonUncertain / std::max(1, freedom));
-  for (const Share& each : told) {
-    std::optional<double>& share = out.share.emplace_back();
-    if (each.times == 0) continue;
-    const double times = each.times;
-    const double lasting = times * kLasting / (1 + (times - 1) * kLasting);
-    share = std::max(kLeastShare, 1 + (each.entry + lasting * each.residual) / times);
-  }
-  return out;
-}
-
-namespace {
-
 // What the plots of a cutting tell of each other.
 struct Told {
   std::vector<Known> known;
@@ -205,6 +156,51 @@ std::optional<ExpectedWeight> by_others(const WeighedPath& so_far, std::size_t p
 }
 
 }  // namespace
+
+PastShares past_shares(std::span<const WeighedPath> earlier) {
+  struct Share {
+    double entry = 0;
+    double residual = 0;
+    int times = 0;
+  };
+  std::size_t places = 0;
+  for (const WeighedPath& cutting : earlier) places = std::max(places, cutting.size());
+  std::vector<Share> told(places);
+  PastShares out;
+  int cuttings = 0;
+  int freedom = 0;
+  for (const WeighedPath& cutting : earlier) {
+    std::vector<WeighedPlot> plots;
+    std::vector<std::size_t> at;
+    for (std::size_t place = 0; place < cutting.size(); ++place) {
+      const std::optional<WeighedPlot>& plot = cutting[place];
+      if (!plot) continue;
+      plots.push_back(*plot);
+      plots.back().net = filled(*plot);
+      at.push_back(place);
+    }
+    const AdditiveFit fit = fit_by_medians(plots);
+    if (!(fit.overall > 0)) continue;
+    for (std::size_t n = 0; n < plots.size(); ++n) {
+      told[at[n]].entry += fit.entries.at(plots[n].entry) / fit.overall;
+      told[at[n]].residual += fit.residuals[n] / fit.overall;
+      ++told[at[n]].times;
+    }
+    out.spread += fit.spread / fit.overall;
+    freedom += fit.freedom;
+    ++cuttings;
+  }
+  if (cuttings > 0)
+    out.spread *= kOfToday / cuttings * (1 + kSeasonUncertain / std::max(1, freedom));
+  for (const Share& each : told) {
+    std::optional<double>& share = out.share.emplace_back();
+    if (each.times == 0) continue;
+    const double times = each.times;
+    const double lasting = times * kLasting / (1 + (times - 1) * kLasting);
+    share = std::max(kLeastShare, 1 + (each.entry + lasting * each.residual) / times);
+  }
+  return out;
+}
 
 std::optional<ExpectedWeight> season_weight(const PastShares& past, const WeighedPath& so_far,
                                             std::size_t place, const WeighedPlot& next) {

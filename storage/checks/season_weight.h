@@ -49,8 +49,9 @@ inline constexpr std::size_t kLeastNear = 4;
                                                                std::size_t place,
                                                                const WeighedPlot& next);
 
-// The same for many plots of one cutting, whose fits are made once: of a plot in its own weight's
-// block and entry that weight counts among many others, which medians hardly notice.
+// The same for every plot of a cutting in turn, since a fit for each would take a file of a
+// thousand plots a minute. What is told by earlier cuttings is fitted once, with the plot's own
+// weight among the others of its block: medians hardly notice one of many.
 class ExpectedInSeason {
  public:
   ExpectedInSeason(std::span<const WeighedPath> earlier, WeighedPath so_far);

@@ -28,4 +28,11 @@ bool is_low(double inches, std::optional<double> least) {
   return least && inches < *least - 0.001;
 }
 
+std::optional<double> inches_stated(const Record& record) {
+  const std::optional<double> value = record.value;
+  if (!value) return std::nullopt;
+  const auto height = length_in(*value, record.unit);
+  return height ? std::optional(convert<Inches>(*height).value()) : std::nullopt;
+}
+
 }  // namespace ligule::checks

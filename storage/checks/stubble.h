@@ -21,6 +21,9 @@ inline constexpr std::string_view kStubbleLow = "stubble_low";
 // A limit's least height in inches; empty without one.
 [[nodiscard]] std::optional<double> least_inches(const Limit* limit);
 
+// What a record states, in inches; empty where that is no length.
+[[nodiscard]] std::optional<double> inches_stated(const Record& record);
+
 // Whether a setting in inches is lower than that; a thousandth is what converting to inches and
 // back may leave.
 [[nodiscard]] bool is_low(double inches, std::optional<double> least);

@@ -9,16 +9,6 @@
 
 namespace ligule::ledger {
 
-namespace {
-
-// As checks/history.h names them; that room lies above this one.
-constexpr std::string_view kStand = "percent_stand";
-constexpr std::string_view kStage = "maturity";
-// Of ledgers from before "clipped".
-constexpr std::string_view kMowing = "mowing";
-
-}  // namespace
-
 Result<std::map<std::string, RatedBefore>> rated_before(const Ledger& ledger, TrialId trial,
                                                         OccasionId occasion) {
   std::map<std::string, RatedBefore> before;
@@ -42,8 +32,8 @@ Result<std::map<std::string, RatedBefore>> rated_before(const Ledger& ledger, Tr
   for (const Claim& claim : *claims) {
     const Record& record = claim.record;
     const std::optional<double> value = record.value;
-    const bool stand = record.measure == kStand;
-    if ((!stand && record.measure != kStage) || record.purpose != Purpose::kSurvey ||
+    const bool stand = record.measure == kPercentStand;
+    if ((!stand && record.measure != kMaturity) || record.purpose != Purpose::kSurvey ||
         record.state != ValueState::kValue || !value || !record.subject ||
         record.occasion == occasion)
       continue;

@@ -2,8 +2,11 @@
 // Written to disk: never change a text.
 #pragma once
 
+#include <algorithm>
 #include <array>
 #include <string_view>
+
+#include "storage/trial/record.h"
 
 namespace ligule::sample_bag {
 
@@ -26,5 +29,10 @@ inline constexpr std::string_view kRedried = "redried";
 // The rule that keeps a dried weight on hold until two weighings agree, and its answer.
 inline constexpr std::string_view kConstantWeight = "constant_weight";
 inline constexpr std::string_view kWeighAgain = "weigh_again";
+
+// Whether a dried weight was one of several, weighed until the sample lost no more.
+[[nodiscard]] inline bool still_dries(const Record& dried) {
+  return std::ranges::find(dried.answers, kConstantWeight, &Answer::rule) != dried.answers.end();
+}
 
 }  // namespace ligule::sample_bag

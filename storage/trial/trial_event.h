@@ -12,6 +12,9 @@ namespace ligule {
 // What the program notes of a person who saw the names of entries. It can't be taken back.
 inline constexpr std::string_view kNamesShown = "names_shown";
 
+// Mowing of ledgers from before a clipping was told apart from it.
+inline constexpr std::string_view kMowing = "mowing";
+
 struct TrialEvent {
   Record record;
   std::optional<Record> taken_back;  // the withdrawal; of several the first by time, then id

@@ -1,5 +1,6 @@
 #include "sync/gather/finding_words.h"
 
+#include <cmath>
 #include <string_view>
 
 #include "storage/trial/number.h"
@@ -38,10 +39,7 @@ std::string usual(const std::string& lowest, const std::string& highest) {
 }  // namespace
 
 std::string shown(double number) {
-  std::string text = format_fixed(number, 2);
-  text.erase(text.find_last_not_of('0') + 1);
-  if (text.ends_with('.')) text.pop_back();
-  return text;
+  return format_number(std::round(number * 100) / 100);
 }
 
 std::string words_of(const checks::Finding& finding) {

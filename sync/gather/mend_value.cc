@@ -41,11 +41,6 @@ bool shares_a_bag(const Record& record) {
   return !detail(record.details, std::string(sample_bag::kSameBag)).empty();
 }
 
-bool still_dries(const Record& record) {
-  return std::ranges::find(record.answers, sample_bag::kConstantWeight, &Answer::rule) !=
-         record.answers.end();
-}
-
 class Mend {
  public:
   Mend(const ledger::Ledger& ledger, const Definitions& definitions, const Mending& wish)
@@ -189,7 +184,7 @@ class Mend {
     if (shares_a_bag(standing_))
       return fail(ErrorKind::kRefused, "this number names a bag of several plots", "--correct",
                   "put it right on a tablet, in Review");
-    if (still_dries(standing_))
+    if (sample_bag::still_dries(standing_))
       return fail(ErrorKind::kRefused, "this sample was still losing water", "--correct",
                   "weigh it again under Dry weights, on the tablet");
     const auto scale = this->scale();
@@ -279,15 +274,15 @@ class Mend {
     if (!sown) return std::unexpected(sown.error());
     const auto at = before->find(plot_->number);
     if (at == before->end()) return {};
-    auto here = std::ranges::find(*sown, plan_.plot(*plot_), &AsSown::plot);
-    if (here != sown->end() && here->since > given->local_date) here = sown->end();
-    const bool stated = here != sown->end() && here->status != AsSownStatus::kAsPlanned;
-    if (here != sown->end() && here->status == AsSownStatus::kReseeded) history.sown = here->since;
+    const auto here = std::ranges::find(*sown, plan_.plot(*plot_), &AsSown::plot);
+    if (here != sown->end() && here->status == AsSownStatus::kReseeded &&
+        here->since <= given->local_date)
+      history.sown = here->since;
     using Before = std::optional<RatedBefore::Value>;
     const auto counting = [&](const Before& value) {
-      const bool counts = value && value->on.year() == given->local_date.year() &&
-                          !(stated && here->since >= value->on);
-      return counts ? value : Before{};
+      const bool says =
+          value && still_says(value->on, given->local_date, *sown, plan_.plot(*plot_));
+      return says ? value : Before{};
     };
     const Species* const known = definitions_.find_species(species);
     const RatedBefore& rated = at->second;

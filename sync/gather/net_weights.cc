@@ -1,7 +1,5 @@
 #include "sync/gather/net_weights.h"
 
-#include <algorithm>
-
 #include "storage/checks/exchanged.h"
 #include "storage/checks/lane_shift.h"
 #include "storage/trial/unit_names.h"
@@ -49,15 +47,11 @@ std::vector<Error> NetWeights::exchanged(const Plan& plan, const std::string& fi
 
 std::vector<Error> NetWeights::shifted(const Plan& plan, const PlanOccasion& cutting,
                                        const std::string& file) const {
-  const auto is_cut = [&](const PlanPlot& plot) {
-    return cutting.entries.empty() ||
-           std::ranges::find(cutting.entries, plot.entry) != cutting.entries.end();
-  };
   std::vector<checks::LanePlot> lane;
   std::vector<std::string> numbers;
   for (const PlanPlot& plot : plan.along_path()) {
     const auto net = net_of(plot.number);
-    if (!net && !is_cut(plot)) continue;
+    if (!net && !cutting.is_for(plot.entry)) continue;
     lane.push_back({plot.block, plot.entry, net});
     numbers.push_back(plot.number);
   }

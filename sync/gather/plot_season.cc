@@ -85,10 +85,8 @@ std::optional<double> PlotSeason::stand_on(const PlanPlot& plot, CalendarDate on
     if (newest == nullptr || newest->at.utc < stand.at.utc) newest = &stand;
   }
   if (newest == nullptr) return std::nullopt;
-  const auto sown = std::ranges::find(as_sown_, plan_->plot(plot), &AsSown::plot);
-  const bool other = sown != as_sown_.end() && sown->status != AsSownStatus::kAsPlanned &&
-                     sown->since >= newest->at.local_date && sown->since <= on;
-  return other ? std::nullopt : std::optional(newest->percent);
+  const bool says = still_says(newest->at.local_date, on, as_sown_, plan_->plot(plot));
+  return says ? std::optional(newest->percent) : std::nullopt;
 }
 
 std::optional<CalendarDate> PlotSeason::last_cut(CalendarDate on) const {

@@ -18,6 +18,11 @@ class SecondPersonTest : public SecondLookTest {
     hand_to("CD");
     tablet.open(plan, "late");
   }
+  void rate_as_second(const char* stand) {
+    answer_as(RateAs::kSecond);
+    tablet.choose("percent_stand", stand);
+    tablet.settle();
+  }
   // To the first rater, who goes on with the rating.
   void hand_back() {
     tablet.tap(HandOver{});
@@ -81,9 +86,7 @@ TEST_F(SecondPersonTest, ReviewHidesTheFirstUntilTheSecondIsDone) {
   EXPECT_EQ(tablet.on_map("101").shown, "85") << "who did not begin a second rating sees it";
   EXPECT_FALSE(tablet.review().hidden);
   tablet.open(plan, "late");
-  answer_as(RateAs::kSecond);
-  tablet.choose("percent_stand", "70");
-  tablet.settle();
+  rate_as_second("70");
   tablet.look_over(plan, "late");
   EXPECT_TRUE(tablet.review().hidden);
   for (const char* const plot : {"101", "102", "104"}) {
@@ -128,9 +131,7 @@ TEST_F(SecondPersonTest, ReviewHidesTheFirstUntilTheSecondIsDone) {
 }
 
 TEST_F(SecondPersonTest, ClosedAfterwardsTheFirstShows) {
-  answer_as(RateAs::kSecond);
-  tablet.choose("percent_stand", "70");
-  tablet.settle();
+  rate_as_second("70");
   tablet.look_over(plan, "late");
   EXPECT_TRUE(tablet.review().hidden);
   tablet.tap(HandOver{});
@@ -146,9 +147,7 @@ TEST_F(SecondPersonTest, ClosedAfterwardsTheFirstShows) {
   EXPECT_EQ(tablet.on_map("101").shown, "85");
   // What was closed before they go on says nothing of it.
   tablet.open(plan, "late");
-  answer_as(RateAs::kSecond);
-  tablet.choose("percent_stand", "75");
-  tablet.settle();
+  rate_as_second("75");
   tablet.look_over(plan, "late");
   EXPECT_TRUE(tablet.review().hidden);
 }
@@ -212,9 +211,7 @@ TEST_F(SecondPersonTest, WhoGoesOnIsNotAskedAgainThatDay) {
 // Proves: who rated one plot as second person and then goes on with the rating itself comes to no
 // plot that another rated, also where the day's end leads there; once all are rated, to all.
 TEST_F(SecondPersonTest, TheRatingItselfLeavesOutWhatTheyHaveNotRatedYet) {
-  answer_as(RateAs::kSecond);
-  tablet.choose("percent_stand", "70");
-  tablet.settle();
+  rate_as_second("70");
   tablet.tap(ShowToday{});
   tablet.settle();
   tablet.open(plan, "late");
@@ -234,9 +231,7 @@ TEST_F(SecondPersonTest, TheRatingItselfLeavesOutWhatTheyHaveNotRatedYet) {
 
 // Proves: handed a first rating that is open, they come to no plot that another rated either.
 TEST_F(SecondPersonTest, HandedTheRatingTheySeeNothingOfTheFirst) {
-  answer_as(RateAs::kSecond);
-  tablet.choose("percent_stand", "70");
-  tablet.settle();
+  rate_as_second("70");
   tablet.tap(ShowToday{});
   tablet.settle();
   hand_back();
@@ -260,9 +255,7 @@ TEST_F(SecondPersonTest, ARatingOfOthersAloneIsNotOpenedBeforeTheSecondIsDone) {
   tablet.settle();
   hand_to("CD");
   tablet.open(plan, "late");
-  answer_as(RateAs::kSecond);
-  tablet.choose("percent_stand", "70");
-  tablet.settle();
+  rate_as_second("70");
   tablet.tap(ShowToday{});
   tablet.settle();
   tablet.open(plan, "late");
@@ -289,9 +282,7 @@ TEST_F(SecondPersonTest, WhoGaveNothingClosesNothing) {
 // Proves: who rated some plots and is done with it says so: others' values show from then on,
 // and the rating itself stays open.
 TEST_F(SecondPersonTest, WhoIsDoneWithTheirsClosesItAndNotTheRating) {
-  answer_as(RateAs::kSecond);
-  tablet.choose("percent_stand", "70");
-  tablet.settle();
+  rate_as_second("70");
   tablet.tap(DeclareDone{});
   ASSERT_TRUE(tablet.above().closing);
   EXPECT_TRUE(tablet.above().closing->second);
@@ -311,9 +302,7 @@ TEST_F(SecondPersonTest, WhoIsDoneWithTheirsClosesItAndNotTheRating) {
   tablet.open(plan, "late");
   EXPECT_NE(tablet.notice(), "notice.rating_closed");
   ASSERT_TRUE(tablet.above().as_second) << "they may go on";
-  answer_as(RateAs::kSecond);
-  tablet.choose("percent_stand", "75");
-  tablet.settle();
+  rate_as_second("75");
   tablet.look_over(plan, "late");
   EXPECT_TRUE(tablet.review().hidden);
 }
@@ -345,9 +334,7 @@ TEST_F(SecondPersonTest, ClosingTheFirstFromTheDaysEndTellsNoValues) {
   tablet.tap(AnswerClosing{false});
   hand_to("CD");
   tablet.open(plan, "late");
-  answer_as(RateAs::kSecond);
-  tablet.choose("percent_stand", "70");
-  tablet.settle();
+  rate_as_second("70");
   close();
   EXPECT_FALSE(tablet.above().closing);
   ASSERT_EQ(tablet.ledger.back().kind, kind::kClosed);
@@ -355,9 +342,7 @@ TEST_F(SecondPersonTest, ClosingTheFirstFromTheDaysEndTellsNoValues) {
 }
 
 TEST_F(SecondPersonTest, TheFirstWhoTakesTheTabletIsBackInTheirRating) {
-  answer_as(RateAs::kSecond);
-  tablet.choose("percent_stand", "70");
-  tablet.settle();
+  rate_as_second("70");
   tablet.tap(HandOver{});
   tablet.tap(PickPerson{"AB"});
   tablet.settle();

@@ -29,12 +29,38 @@ flow::Overlay as_second_overlay(bool finished) {
   return overlay;
 }
 
+flow::Overlay rated_twice_overlay() {
+  flow::Overlay overlay = question_overlay();
+  overlay.question->text = {"check.rated_twice", {"JRM"}};
+  overlay.question->measure = "percent_stand";
+  overlay.question->shown = "85\u00A0%";
+  overlay.question->on_hold = false;
+  overlay.question->phrases = {{"leave_theirs", false}, {"put_theirs_right"}};
+  return overlay;
+}
+
+flow::Overlay unexpected_overlay() {
+  flow::Overlay overlay = question_overlay();
+  overlay.question->text = {"check.weight_unexpected"};
+  overlay.question->shown = "35.4\u00A0kg";
+  overlay.question->on_hold = false;
+  overlay.question->phrases = {
+      {"weigh_again", false}, {"measured_so"}, {"strip_differs"}, {"not_known"}};
+  return overlay;
+}
+
 flow::Overlay closing_looks_overlay() {
   flow::Overlay overlay;
   overlay.closing = flow::ClosingView{"TF24", {}};
   overlay.closing->looks = {{"odd_run", "percent_stand", {"85", "14", "201", "214"}},
                             {"shift_back", "percent_stand", {"301", "314"}},
                             {"too_fast", "", {"9", "305"}}};
+  return overlay;
+}
+
+flow::Overlay closing_second_overlay() {
+  flow::Overlay overlay = closing_overlay();
+  overlay.closing->second = true;
   return overlay;
 }
 

@@ -239,6 +239,7 @@ flow::ReviewView review_history() {
   held.standing = true;
   held.asked = {{"gross_under_tare", "not_known"}};
   held.said = "reason.weeds_only";
+  held.bag = 2;
   flow::HistoryRow conflict = row(kind::kReading, "seedling_vigor", "4", "09:58");
   conflict.standing = conflict.conflict = true;
   flow::HistoryRow withdrawn = row(kind::kWithdrawal, "maturity", "", "09:40");

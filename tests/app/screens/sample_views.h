@@ -160,6 +160,9 @@ namespace ligule::screens::tests {
 [[nodiscard]] flow::Overlay early_overlay();
 [[nodiscard]] flow::Overlay closing_overlay();
 [[nodiscard]] flow::Overlay closing_looks_overlay();
+[[nodiscard]] flow::Overlay closing_second_overlay();
+[[nodiscard]] flow::Overlay rated_twice_overlay();
+[[nodiscard]] flow::Overlay unexpected_overlay();
 [[nodiscard]] flow::Overlay as_second_overlay(bool finished);
 [[nodiscard]] flow::RateView put_off_rate();
 // The card of a second person. focus: as of sample_rate.

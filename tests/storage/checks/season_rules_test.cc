@@ -104,7 +104,7 @@ TEST(SeasonRules, AWeightFarFromWhatTheOthersSuggestAsks) {
   const Verdict low = judged("7.61", std::nullopt);
   EXPECT_EQ(low.outcome, Outcome::kAsk);
   ASSERT_EQ(codes(low), "weight_unexpected");
-  EXPECT_EQ(low.findings.front().arguments, std::vector<std::string>{"7.61\u00a0lb"})
+  EXPECT_EQ(low.findings.front().arguments, std::vector<std::string>{})
       << "nothing of what is expected";
   EXPECT_EQ(codes(judged("12.03", std::nullopt)), "weight_unexpected");
   EXPECT_EQ(codes(judged("4", 2.0)), "") << "with its other bag";
