@@ -5,6 +5,7 @@
 #include <string_view>
 
 #include "storage/trial/plan.h"
+#include "storage/trial/record.h"
 #include "storage/trial/scale.h"
 
 namespace ligule::checks {

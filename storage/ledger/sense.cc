@@ -2,6 +2,7 @@
 
 #include <string>
 
+#include "storage/ledger/digest.h"
 #include "storage/trial/as_sown.h"
 #include "storage/trial/details.h"
 #include "storage/trial/limit.h"

@@ -28,14 +28,15 @@ std::vector<Error> closed_so_notices(const TrialFacts& trial, const std::string&
     if (occasion == nullptr || (year && occasion->year != *year)) continue;
     for (const Answer& answer : closed.answers) {
       if (answer.answer != said::kClosedSo) continue;
-      std::string what = answer.rule;
+      std::string told = answer.rule;
       for (const auto& [code, words] : kTold)
-        if (answer.rule == code) what = words;
+        if (answer.rule == code) told = words;
+      std::string what = occasion->code;
+      what.append(" was closed with ").append(told);
       const std::string of = detail(closed.details, answer.rule);
-      notices.push_back(
-          {ErrorKind::kRefused,
-           occasion->code + " was closed with " + what + (of.empty() ? "" : ": ") + of, test,
-           "look at these plots in Review; until then they count"});
+      if (!of.empty()) what.append(": ").append(of);
+      notices.push_back({ErrorKind::kRefused, std::move(what), test,
+                         "look at these plots in Review; until then they count"});
     }
   }
   return notices;
