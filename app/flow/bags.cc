@@ -62,14 +62,11 @@ std::vector<Cell> gross_cells(const Model& model, const Book& book, const PlanPl
 std::optional<Kilograms> forage_of(const Model& model, const Book& book, const PlanPlot& plot) {
   const Uuid subject = plot_subject(model, book, plot);
   std::optional<double> forage;
-  for (const Cell& cell : gross_cells(model, book, plot)) {
-    const Record* const record = weight_in(cell);
-    const auto gross = kilograms_of(record);
+  for (const int part : parts_of(model, book, subject, measure::kGrossWeight)) {
+    const auto gross = mass_at(model, book, {subject, std::string(measure::kGrossWeight), part});
     if (!gross) return std::nullopt;
-    const Cell tare_cell =
-        cell_at(model, book, {subject, std::string(measure::kTareWeight), record->part});
-    const auto tare = kilograms_of(weight_in(tare_cell));
-    forage = forage.value_or(0) + *gross - tare.value_or(0);
+    const auto tare = mass_at(model, book, {subject, std::string(measure::kTareWeight), part});
+    forage = forage.value_or(0) + gross->value() - tare.value_or(Kilograms(0)).value();
   }
   return forage ? std::optional(Kilograms(*forage)) : std::nullopt;
 }

@@ -57,6 +57,14 @@ const std::map<Slot, KnownClaim>& kept_as(const Book& book, Purpose purpose) {
   return purpose == Purpose::kRepeat ? book.looks.repeats : book.kept;
 }
 
+// Acts that the ledger does not hold yet, oldest first.
+template <class See>
+void each_act(const Model& model, const See& see) {
+  for (const Act& act : model.pending) see(act, Durability::kSaving);
+  if (!model.unsaved) return;
+  for (const Act& act : model.unsaved->acts) see(act, Durability::kNotSaved);
+}
+
 template <class ScreenType>
 auto* find_book(ScreenType& screen) {
   using BookType = std::conditional_t<std::is_const_v<ScreenType>, const Book, Book>;
@@ -88,7 +96,8 @@ const KnownTrial& trial_of(const Model& model, const Book& book) {
 }
 
 Uuid plot_subject(const Model& model, const Book& book, const PlanPlot& plot) {
-  return trial_of(model, book).plan.plot(plot).uuid;
+  const auto known = book.subjects.find(plot.number);
+  return known != book.subjects.end() ? known->second : trial_of(model, book).plan.plot(plot).uuid;
 }
 
 Purpose purpose_at(const Book& book, const Uuid& subject) {
@@ -104,19 +113,32 @@ Cell cell_as(const Model& model, const Book& book, const Slot& slot, Purpose pur
   Cell cell;
   const std::map<Slot, KnownClaim>& kept = kept_as(book, purpose);
   if (const auto at = kept.find(slot); at != kept.end()) cell.claim = at->second;
-  const auto lay = [&](const std::vector<Act>& acts, Durability durability) {
-    for (const Act& act : acts) {
-      for (const Record& record : act.records) {
-        if (!is_of(record, act, book) || slot_of(record) != slot) continue;
-        if (!is_as(record, book, purpose)) continue;
-        lay_over(cell.claim, record);
-        cell.durability = durability;
-      }
+  each_act(model, [&](const Act& act, Durability durability) {
+    for (const Record& record : act.records) {
+      if (!is_of(record, act, book) || slot_of(record) != slot) continue;
+      if (!is_as(record, book, purpose)) continue;
+      lay_over(cell.claim, record);
+      cell.durability = durability;
     }
-  };
-  lay(model.pending, Durability::kSaving);
-  if (model.unsaved) lay(model.unsaved->acts, Durability::kNotSaved);
+  });
   return cell;
+}
+
+std::optional<Kilograms> mass_at(const Model& model, const Book& book, const Slot& slot) {
+  const auto mass = [](const Record& record) {
+    return record.state == ValueState::kValue ? said::mass_of(record) : std::nullopt;
+  };
+  bool spoken_of = false;
+  each_act(model, [&](const Act& act, Durability) {
+    spoken_of = spoken_of || std::ranges::find(act.records, slot, slot_of) != act.records.end();
+  });
+  if (spoken_of) {
+    const Cell cell = cell_at(model, book, slot);
+    return cell.claim ? mass(cell.claim->record) : std::nullopt;
+  }
+  const std::map<Slot, KnownClaim>& kept = kept_as(book, purpose_at(book, slot.subject));
+  const auto at = kept.find(slot);
+  return at == kept.end() ? std::nullopt : mass(at->second.record);
 }
 
 Cell cell_of(const Model& model, const Book& book, const PlanPlot& plot, std::string_view measure) {
@@ -237,27 +259,25 @@ std::optional<Slot> slot_on(const Model& model, const Book& book, const PlanPlot
 std::vector<int> parts_of(const Model& model, const Book& book, const Uuid& subject,
                           std::string_view measure) {
   std::set<int> parts;
-  const auto consider = [&](const Slot& slot) {
-    if (slot.subject == subject && slot.measure == measure) parts.insert(slot.part);
-  };
   const Slot first{subject, std::string(measure), 0};
   const Purpose purpose = purpose_at(book, subject);
   const std::map<Slot, KnownClaim>& kept = kept_as(book, purpose);
   for (auto at = kept.lower_bound(first);
        at != kept.end() && at->first.subject == subject && at->first.measure == measure; ++at)
-    consider(at->first);
-  const auto consider_all = [&](const std::vector<Act>& acts) {
-    for (const Act& act : acts) {
-      for (const Record& record : act.records) {
-        if (is_of(record, act, book) && is_as(record, book, purpose)) consider(slot_of(record));
-      }
-    }
-  };
-  consider_all(model.pending);
-  if (model.unsaved) consider_all(model.unsaved->acts);
-  std::erase_if(parts, [&](int part) {
-    return !cell_at(model, book, {subject, std::string(measure), part}).claim;
+    parts.insert(at->first.part);
+  std::set<int> spoken_of;
+  each_act(model, [&](const Act& act, Durability) {
+    for (const Record& record : act.records)
+      if (record.subject == subject && record.measure == measure && is_of(record, act, book) &&
+          is_as(record, book, purpose))
+        spoken_of.insert(record.part);
   });
+  for (const int part : spoken_of) {
+    if (cell_at(model, book, {subject, first.measure, part}).claim)
+      parts.insert(part);
+    else
+      parts.erase(part);
+  }
   return {parts.begin(), parts.end()};
 }
 
@@ -296,6 +316,8 @@ std::optional<Book> open_book(const Model& model, const OccasionLoaded& loaded) 
   book.trial = static_cast<std::size_t>(at - model.trials.begin());
   book.occasion = *occasion;
   book.id = loaded.occasion;
+  for (const PlanPlot& plot : at->plan.plots)
+    book.subjects.emplace(plot.number, plot_id(loaded.trial, plot.number).uuid);
   for (const KnownClaim& claim : loaded.claims) {
     if (claim.record.subject) book.kept.emplace(slot_of(claim.record), claim);
   }

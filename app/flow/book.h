@@ -38,6 +38,9 @@ struct Cell {
 // What stands of that purpose; `cell_at` looks for the one a value given now would be of.
 [[nodiscard]] Cell cell_as(const Model& model, const Book& book, const Slot& slot, Purpose purpose);
 [[nodiscard]] Cell cell_at(const Model& model, const Book& book, const Slot& slot);
+// What was weighed there; empty: nothing, or why there is none.
+[[nodiscard]] std::optional<Kilograms> mass_at(const Model& model, const Book& book,
+                                               const Slot& slot);
 // The first part, of a gross weight the first bag that stands; of a date the visit that found it
 // reached, else the last one.
 [[nodiscard]] Cell cell_of(const Model& model, const Book& book, const PlanPlot& plot,

@@ -14,6 +14,7 @@ namespace ligule::flow {
 namespace {
 
 const AsSown* sown_as(const KnownTrial& trial, const PlanPlot& plot) {
+  if (trial.as_sown.empty()) return nullptr;  // as mostly: spares the plot's identifier
   const auto at = std::ranges::find(trial.as_sown, trial.plan.plot(plot), &AsSown::plot);
   return at == trial.as_sown.end() ? nullptr : &*at;
 }

@@ -12,6 +12,9 @@
 #include "storage/checks/exchanged.h"
 #include "storage/checks/expected_weight.h"
 #include "storage/trial/details.h"
+#include "storage/trial/number.h"
+#include "storage/trial/said.h"
+#include "storage/trial/unit_names.h"
 
 namespace ligule::flow {
 namespace {
@@ -59,28 +62,46 @@ Record moved(const Turn& turn, const KnownClaim& from, const KnownClaim& to) {
   Details details = parse_details(record.details).value_or(Details{});
   details["moved_from"] = from.record.id.text();
   details.erase(std::string(checks::kApartFrom));
+  details.erase(std::string(checks::kApartWeight));
   record.details = details_text(details);
   return record;
 }
 
 // The claim, as one that was not exchanged with a neighbour's. Either of the two may be put right
 // later and forget it.
-Record told_beside(const Turn& turn, const KnownClaim& weight, const std::string& other) {
+Record told_beside(const Turn& turn, const KnownClaim& weight, const std::string& other,
+                   const KnownClaim& beside) {
   Record record = restated(turn, weight.record, kind::kCorrection);
   record.targets = {weight.record.id};
   record.reason = checks::kWeightsRight;
   Details details = parse_details(record.details).value_or(Details{});
   details[std::string(checks::kApartFrom)] = other;
+  details[std::string(checks::kApartWeight)] = beside.record.entered + " " + beside.record.unit;
   record.details = details_text(details);
   return record;
 }
 
-// Somebody said that each weight is its own.
+// What the neighbour weighed then; empty: a record from before that was kept with it.
+std::optional<Kilograms> weight_told(const std::string& details) {
+  const std::string told = detail(details, std::string(checks::kApartWeight));
+  const std::size_t space = told.find(' ');
+  const auto number = parse_number(told.substr(0, space));
+  if (space == std::string::npos || !number) return std::nullopt;
+  const auto mass = mass_in(*number, told.substr(space + 1));
+  return mass ? std::optional(*mass) : std::nullopt;
+}
+
+// Somebody said that each weight is its own, and the neighbour's is still what it was.
 bool told_apart(const Model& model, const Book& book, const PlanPlot& one, const PlanPlot& other) {
   const auto says_so = [&](const PlanPlot& plot, const PlanPlot& beside) {
-    const Cell cell = cell_of(model, book, plot, measure::kGrossWeight);
-    return cell.claim &&
-           detail(cell.claim->record.details, std::string(checks::kApartFrom)) == beside.number;
+    const Cell told = cell_of(model, book, plot, measure::kGrossWeight);
+    const Cell now = cell_of(model, book, beside, measure::kGrossWeight);
+    if (!told.claim || !now.claim) return false;
+    const std::string& details = told.claim->record.details;
+    if (detail(details, std::string(checks::kApartFrom)) != beside.number) return false;
+    const auto then = weight_told(details);
+    const auto weight = said::mass_of(now.claim->record);
+    return !then || !weight || checks::is_still_apart(then->value(), weight->value());
   };
   return says_so(one, other) || says_so(other, one);
 }
@@ -135,10 +156,10 @@ void answer_swapped(Turn& turn, bool exchange) {
     const Cell weight = cell_of(model, book, *one, measure::kGrossWeight);
     const Cell beside = cell_of(model, book, *other, measure::kGrossWeight);
     if (!weight.claim || !beside.claim) return;
-    act.records.push_back(told_beside(turn, *weight.claim, other->number));
+    act.records.push_back(told_beside(turn, *weight.claim, other->number, *beside.claim));
     act.records.back().answers.push_back(
         {std::string(checks::kExchanged), std::string(checks::kWeightsRight)});
-    act.records.push_back(told_beside(turn, *beside.claim, one->number));
+    act.records.push_back(told_beside(turn, *beside.claim, one->number, *weight.claim));
     act.before = {weight.claim, beside.claim};
     commit(turn, std::move(act));
     return look_for_exchange(turn, *harvest, swapped.one);

@@ -8,6 +8,8 @@ namespace {
 
 constexpr double kLeastApart = 0.2;  // of the heavier
 
+constexpr double kAnother = 0.05;  // of a weight: as much more or less is another weight
+
 // Natural logarithm of how many times as likely an exchange must be.
 constexpr double kLeastEvidence = 5;
 
@@ -28,6 +30,10 @@ std::vector<WeighedPlot> without(const WeighedPath& weighed, std::size_t first) 
 }
 
 }  // namespace
+
+bool is_still_apart(double then, double now) {
+  return std::fabs(now - then) <= kAnother * then;
+}
 
 std::vector<std::size_t> neighbours_apart(const WeighedPath& weighed) {
   std::vector<std::size_t> pairs;

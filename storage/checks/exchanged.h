@@ -18,6 +18,11 @@ using WeighedPath = std::vector<std::optional<WeighedPlot>>;
 inline constexpr std::string_view kExchanged = "neighbours_exchanged";
 inline constexpr std::string_view kWeightsRight = "weights_right";
 inline constexpr std::string_view kApartFrom = "apart_from";
+inline constexpr std::string_view kApartWeight = "apart_weight";  // the neighbour's, with its unit
+
+// Whether that two weights are right still holds when one of them is `now` and was `then` (kg): a
+// tare or a last digit put right changes nothing, a plot weighed anew to another weight does.
+[[nodiscard]] bool is_still_apart(double then, double now);
 
 // Neighbours, by the place of the first, who differ by a fifth of the heavier and more: plots of
 // one test often differ by a tenth for no reason (common practice, no source).

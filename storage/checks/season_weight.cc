@@ -54,14 +54,14 @@ std::vector<Known> known_plots(const PastShares& past, const WeighedPath& so_far
 // along the path; 0 where there are too few.
 double level(const std::vector<Known>& known, std::size_t place, int block) {
   std::vector<double> same;
-  std::vector<std::pair<std::size_t, double>> near;  // steps along the path
-  for (const Known& other : known) {
-    if (other.place == place) continue;
-    const double ratio = other.weight / other.share;
-    near.emplace_back(std::max(place, other.place) - std::min(place, other.place), ratio);
-    if (other.block == block) same.push_back(ratio);
-  }
+  for (const Known& other : known)
+    if (other.place != place && other.block == block) same.push_back(other.weight / other.share);
   if (same.size() >= kLeastNear) return median(std::move(same));
+  std::vector<std::pair<std::size_t, double>> near;  // steps along the path
+  for (const Known& other : known)
+    if (other.place != place)
+      near.emplace_back(std::max(place, other.place) - std::min(place, other.place),
+                        other.weight / other.share);
   if (near.size() < kLeastNear) return 0;
   std::ranges::sort(near);
   std::vector<double> nearest;

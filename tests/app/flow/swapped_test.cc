@@ -109,6 +109,23 @@ TEST_F(SwappedTest, ThatTheyAreRightIsKeptAndHoldsAfterARestart) {
   EXPECT_FALSE(tablet.above().swapped);
 }
 
+TEST_F(SwappedTest, OfAWeightThatIsWeighedAnewNothingWasSaid) {
+  keep("17.4");
+  keep("45.4");  // A with B's
+  keep("36.6");
+  tablet.tap(GoToPlot{"208"});
+  keep("31.6");
+  ASSERT_TRUE(tablet.above().swapped);
+  tablet.tap(AnswerSwapped{false});
+  tablet.tap(AnswerSwapped{false});
+  tablet.settle();
+  ASSERT_FALSE(tablet.above().swapped);
+  tablet.tap(GoToPlot{"208"});
+  keep("29.1");  // weighed anew: another weight, and again A's
+  ASSERT_TRUE(tablet.above().swapped);
+  EXPECT_EQ(tablet.above().swapped->other_weight, "45.4\u00a0lb");
+}
+
 TEST_F(SwappedTest, TheFirstOfSeveralBagsIsNoWholePlot) {
   keep("17.4");
   keep("45.5");
