@@ -156,6 +156,14 @@ struct Grazing {
 };
 
 // The state of the site's work.
+// A key that was made because the one before was lost, until a season file is signed with it.
+struct NewKey {
+  std::string fingerprint;
+  std::int64_t unsealed = 0;  // records before it that no season file holds, and none can any more
+
+  bool operator==(const NewKey&) const = default;
+};
+
 struct Today {
   std::vector<OccasionProgress> progress;  // one an occasion of every trial
   std::int64_t unsealed = 0;               // records since the last seal
@@ -165,6 +173,7 @@ struct Today {
   std::vector<CopyPlace> places;
   std::vector<Spray> sprays = {};     // of every trial; past ones may be among them
   std::vector<Grazing> grazing = {};  // of every trial, in the order in which it was noted
+  std::optional<NewKey> new_key = {};
 
   bool operator==(const Today&) const = default;
 };

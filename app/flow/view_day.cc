@@ -181,6 +181,7 @@ TodayView today_view(const Model& model) {
   }
   view.supply = supply_view(model, open);
   view.no_entry = no_entry_views(model);
+  view.new_key = model.today.new_key;
   return view;
 }
 

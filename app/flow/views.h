@@ -113,6 +113,7 @@ struct TodayView {
   std::optional<Age> last_copy;
   SupplyView supply;
   std::vector<NoEntryView> no_entry = {};  // the longest first
+  std::optional<NewKey> new_key = {};
 
   bool operator==(const TodayView&) const = default;
 };

@@ -211,6 +211,16 @@ void draw_low_supply(const Pen& pen, Cutter& down, const flow::SupplyView& suppl
   }
 }
 
+// The desk refuses what is signed with a key that it does not know.
+void draw_new_key(const Pen& pen, Cutter& down, const std::optional<flow::NewKey>& key) {
+  if (!key) return;
+  std::string text = pen.words.fill("today.new_key", {key->fingerprint});
+  if (key->unsealed > 0) text += " " + pen.words.count("today.new_key_left", key->unsealed);
+  const touch::Banner banner{.text = text, .mood = touch::Mood::kAsk, .shape = Shape::kQuestioned};
+  touch::banner(pen.ui, down.take(touch::banner_height(pen.ui, banner, down.rest().width())),
+                banner);
+}
+
 std::string no_entry_words(const Pen& pen, const std::vector<flow::NoEntryView>& sprays,
                            std::size_t named) {
   std::string text;
@@ -318,6 +328,7 @@ void draw_today(const Pen& pen, const flow::TodayView& view) {
                 {.title = pen.words("today.title"), .note = note, .tablet = true}, view.head))
     pen.send(flow::ShowTablet{});
   draw_low_supply(pen, down, view.supply);
+  draw_new_key(pen, down, view.new_key);
   if (ui.portrait()) {
     draw_no_entry(pen, down, view.no_entry);
     draw_day_keys_below(pen, down, day_keys(view));

@@ -11,6 +11,7 @@
 #include "app/flow/no_entry.h"
 #include "app/flow/progress.h"
 #include "app/flow/seconds.h"
+#include "app/work/new_key.h"
 #include "app/work/newest.h"
 #include "app/work/scale_reach.h"
 #include "storage/checks/weather.h"
@@ -110,6 +111,9 @@ Result<void> add_seals(const ledger::Ledger& ledger, flow::Today& today) {
   for (const ledger::Span& span : *spans) {
     if (span.stream == mine->id) today.unsealed = span.last - sealed;
   }
+  auto key = new_key(ledger);
+  if (!key) return std::unexpected(key.error());
+  today.new_key = *std::move(key);
   return {};
 }
 

@@ -9,11 +9,19 @@ std::string name_of_stream(const StreamInfo& stream) {
   return "stream " + stream.id.text() + " of " + stream.device;
 }
 
-std::unexpected<Error> fork(const StreamInfo& stream, std::int64_t seq) {
+// Where two branches meet a record that both have, it is the first that differs; where only the
+// digests of their ends meet, they parted there or before.
+enum class Parted { kThere, kThereOrBefore };
+
+std::unexpected<Error> fork(const StreamInfo& stream, std::int64_t seq,
+                            Parted parted = Parted::kThere) {
   return fail(ErrorKind::kConflict,
               name_of_stream(stream) + " forks at record " + std::to_string(seq) +
+                  (parted == Parted::kThere ? "" : " or before") +
                   ": another record is held in that place",
-              {}, "one ledger was copied and both went on; settle by hand which to keep");
+              {},
+              "one ledger was copied and both went on; begin a new ledger, gather the branch to be "
+              "kept with --branch, then the rest");
 }
 
 std::unexpected<Error> bad_record(const StreamInfo& stream, std::int64_t seq, std::string what) {
@@ -62,17 +70,20 @@ Result<Envelope> check_body(const StreamInfo& stream, std::int64_t seq, const st
 
 class Absorber {
  public:
-  Absorber(Connection& connection, const StreamInfo& stream, bool may_add)
+  Absorber(Connection& connection, const StreamInfo& stream, std::int64_t first, bool may_add)
       : connection_(connection),
         projector_(connection, "main"),
         stream_(stream),
+        first_(first),
         may_add_(may_add) {}
 
   Result<void> add(std::int64_t seq, const Digest& digest, const std::string& body) {
     const auto envelope = check_body(stream_, seq, body);
     if (!envelope) return std::unexpected(envelope.error());
     if (const auto held = digest_of(connection_, stream_.id, seq)) {
-      if (*held != digest) return fork(stream_, seq);
+      if (*held != digest)
+        return fork(stream_, seq,
+                    seq == first_ && seq > 1 ? Parted::kThereOrBefore : Parted::kThere);
       ++known_;
       return {};
     }
@@ -96,7 +107,7 @@ class Absorber {
                     const Digest& head) {
     Query next(connection_, "SELECT digest_before FROM span_start WHERE stream=? AND first=?");
     next.bind(1, stream_.id.uuid).bind(2, last + 1);
-    if (next.step() && next.digest(0) != head) return fork(stream_, last);
+    if (next.step() && next.digest(0) != head) return fork(stream_, last, Parted::kThereOrBefore);
     Query drop(connection_, "DELETE FROM span_start WHERE stream=? AND first>? AND first<=?");
     drop.bind(1, stream_.id.uuid).bind(2, first).bind(3, last + 1);
     drop.run();
@@ -104,15 +115,41 @@ class Absorber {
     if (!held_before) {
       Query own(connection_, "SELECT digest_before FROM span_start WHERE stream=? AND first=?");
       own.bind(1, stream_.id.uuid).bind(2, first);
-      if (own.step() && own.digest(0) != before) return fork(stream_, first - 1);
+      if (own.step() && own.digest(0) != before)
+        return fork(stream_, first - 1, Parted::kThereOrBefore);
       insert_span_start(connection_, stream_.id, first, before);
       return {};
     }
-    if (*held_before != before) return fork(stream_, first - 1);
+    if (*held_before != before) return fork(stream_, first - 1, Parted::kThereOrBefore);
     Query joined(connection_, "DELETE FROM span_start WHERE stream=? AND first=?");
     joined.bind(1, stream_.id.uuid).bind(2, first);
     joined.run();
     return {};
+  }
+
+  // What was taken in last, up to `last`, is of the branch to be kept.
+  void choose(std::int64_t last, const Digest& head) {
+    Query query(connection_,
+                "INSERT INTO branch(stream,seq,digest) VALUES(?,?,?) ON CONFLICT(stream)"
+                " DO UPDATE SET seq=excluded.seq, digest=excluded.digest WHERE excluded.seq>seq");
+    query.bind(1, stream_.id.uuid).bind(2, last).bind(3, head);
+    query.run();
+  }
+
+  // Where a branch was chosen, what was taken in must be one run with it: beyond a gap nobody can
+  // tell which branch it is of.
+  Result<void> meets_branch(std::int64_t first, std::int64_t last) {
+    Query chosen(connection_, "SELECT seq FROM branch WHERE stream=?");
+    chosen.bind(1, stream_.id.uuid);
+    if (!chosen.step()) return {};
+    const std::int64_t seq = chosen.integer(0);
+    for (const Span& span : spans_of(connection_, stream_.id))
+      if (span.first <= first && last <= span.last && span.first <= seq && seq <= span.last)
+        return {};
+    return fail(ErrorKind::kConflict,
+                name_of_stream(stream_) + " forked, and records " + std::to_string(first) + " to " +
+                    std::to_string(last) + " do not meet the branch that was chosen",
+                {}, "gather the files of the records between first");
   }
 
   [[nodiscard]] Absorbed done() const {
@@ -129,6 +166,7 @@ class Absorber {
   Connection& connection_;
   Projector projector_;
   const StreamInfo& stream_;
+  std::int64_t first_;
   bool may_add_;
   std::int64_t added_ = 0;
   std::int64_t known_ = 0;
@@ -137,7 +175,7 @@ class Absorber {
 }  // namespace
 
 Result<Absorbed> Ledger::absorb(const StreamInfo& stream, std::int64_t first, const Digest& before,
-                                std::span<const std::string> bodies) {
+                                std::span<const std::string> bodies, Branch branch) {
   if (bodies.empty() || first < 1)
     return fail(ErrorKind::kInvalid, "there are no records to take in", name_of_stream(stream));
   if (first == 1 && before != Digest{})
@@ -146,7 +184,7 @@ Result<Absorbed> Ledger::absorb(const StreamInfo& stream, std::int64_t first, co
   return database_->write([&](Connection& connection) -> Result<Absorbed> {
     if (auto known = know_stream(connection, stream); !known) return std::unexpected(known.error());
     const bool own = database_->mine() && database_->mine()->id == stream.id;
-    Absorber absorber(connection, stream, !own);
+    Absorber absorber(connection, stream, first, !own);
     Digest digest = before;
     std::int64_t seq = first;
     for (const std::string& body : bodies) {
@@ -157,6 +195,9 @@ Result<Absorbed> Ledger::absorb(const StreamInfo& stream, std::int64_t first, co
     }
     if (auto joined = absorber.join(first, seq - 1, before, digest); !joined)
       return std::unexpected(joined.error());
+    if (branch == Branch::kChosen) absorber.choose(seq - 1, digest);
+    if (auto meets = absorber.meets_branch(first, seq - 1); !meets)
+      return std::unexpected(meets.error());
     return absorber.done();
   });
 }

@@ -31,11 +31,6 @@ std::unique_ptr<Connection> connection_for_reading(const std::string& path) {
   return std::make_unique<Connection>(path, SQLITE_OPEN_READONLY, /*immutable=*/true);
 }
 
-std::int64_t projection_version(Connection& connection) {
-  Query query(connection, "SELECT projections FROM this_file");
-  return query.step() ? query.integer(0) : -1;
-}
-
 }  // namespace
 
 Result<void> Store::connect() {
@@ -62,6 +57,13 @@ Result<void> Store::open_checked() {
     connection_ = std::make_unique<Connection>(path_, SQLITE_OPEN_READWRITE);
   }
   if (auto set = apply_settings(*connection_, path_, read_only); !set) return set;
+  const std::int64_t projections = projection_version(*connection_);
+  if (read_only && projections >= 0 && projections != kProjectionVersion) {
+    return fail(ErrorKind::kRefused,
+                "what is worked out from the records is of another version of the program", path_,
+                "open the ledger once with a command that writes to it");
+  }
+  migrate(*connection_, read_only);
   if (!read_only && projection_version(*connection_) != kProjectionVersion) {
     connection_->run("BEGIN IMMEDIATE");
     if (auto done = replay_projections(*connection_, "main", path_); !done) return done;

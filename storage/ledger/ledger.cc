@@ -119,7 +119,7 @@ Result<StreamInfo> Ledger::start_stream(const StreamStart& start) {
   auto started = database_->write([&](Connection& connection) -> Result<StreamInfo> {
     if (auto known = database_->load_own_stream(connection); !known)
       return std::unexpected(known.error());
-    if (database_->mine())
+    if (database_->mine() && !start.instead)
       return fail(ErrorKind::kConflict, "the ledger writes a stream already", path());
     if (stream_info(connection, start.id))
       return fail(ErrorKind::kConflict, "the stream " + start.id.text() + " is held", path());

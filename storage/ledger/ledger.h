@@ -37,6 +37,7 @@ struct StreamStart {
   std::string software;  // name and version
   bool demo = false;
   Stamp at;
+  bool instead = false;  // of the stream the ledger writes, which ends: its key is lost
 };
 
 struct StreamInfo {
@@ -91,13 +92,26 @@ struct SealCopy {
   UtcInstant at;
 };
 
+// Records of a stream up to `last`, whose digest is `head`: what leads there by the chain.
+struct Believed {
+  StreamId stream;
+  std::int64_t last = 0;
+  Digest head;
+
+  bool operator==(const Believed&) const = default;
+};
+
 enum class Trust { kTrusted, kRevoked };
 struct TrustedKey {
   PublicKey key{};
   std::string label;
   Trust status = Trust::kTrusted;
-  std::optional<std::int64_t> trusted_to_seq;  // revoked keys: the last seq still believed
+  std::vector<Believed> believed = {};  // of a revoked key: all that is still believed, by stream
 };
+
+// Of a stream that forked (one ledger was copied and both went on): whether the records taken in
+// are those of the branch to be kept.
+enum class Branch { kAny, kChosen };
 
 struct Absorbed {
   std::int64_t added = 0;   // records new to this ledger
@@ -132,7 +146,7 @@ class Ledger {
   // comes first.
   [[nodiscard]] std::optional<StreamInfo> my_stream() const;
   // Begins a stream; continues the stream this file wrote before, if any. Refused (kConflict) while
-  // my_stream() holds.
+  // my_stream() holds, unless the new one is begun instead of it.
   [[nodiscard]] Result<StreamInfo> start_stream(const StreamStart& start);
 
   // Appends as one transaction, all or nothing, in order; fills stream and seq of each draft and
@@ -149,8 +163,11 @@ class Ledger {
   // Takes in records first.. of another stream (bodies in order, the digest before them), checks
   // the chain, adds what is new, in one transaction. kConflict names a fork; kInvalid a body that
   // is not canonical or not consecutive. Records of unknown kinds or newer formats are kept unread.
+  // Branch::kChosen says that these are of the branch to be kept; from then on only records are
+  // taken that meet it, also those that would have stood beyond a gap (kConflict).
   [[nodiscard]] Result<Absorbed> absorb(const StreamInfo& stream, std::int64_t first,
-                                        const Digest& before, std::span<const std::string> bodies);
+                                        const Digest& before, std::span<const std::string> bodies,
+                                        Branch branch = Branch::kAny);
 
   // --- the log
   // -----------------------------------------------------------------------------------------------------

@@ -64,12 +64,20 @@ Result<std::vector<SealCopy>> Ledger::copies() const {
 Result<void> Ledger::trust(const TrustedKey& key) {
   return database_->write([&](Connection& connection) -> Result<void> {
     Query query(connection,
-                "INSERT OR REPLACE INTO trusted_key(public_key,label,status,trusted_to_seq)"
-                " VALUES(?,?,?,?)");
+                "INSERT OR REPLACE INTO trusted_key(public_key,label,status) VALUES(?,?,?)");
     query.bind(1, key.key).bind(2, key.label);
     query.bind(3, std::string_view(key.status == Trust::kTrusted ? "trusted" : "revoked"));
-    query.bind(4, key.trusted_to_seq);
     query.run();
+    Query drop(connection, "DELETE FROM believed WHERE public_key=?");
+    drop.bind(1, key.key);
+    drop.run();
+    for (const Believed& believed : key.believed) {
+      Query add(connection,
+                "INSERT OR REPLACE INTO believed(public_key,stream,last,head) VALUES(?,?,?,?)");
+      add.bind(1, key.key).bind(2, believed.stream.uuid).bind(3, believed.last);
+      add.bind(4, believed.head);
+      add.run();
+    }
     return {};
   });
 }
@@ -77,16 +85,21 @@ Result<void> Ledger::trust(const TrustedKey& key) {
 Result<std::vector<TrustedKey>> Ledger::trusted_keys() const {
   return database_->read([](Connection& connection) -> Result<std::vector<TrustedKey>> {
     Query query(connection,
-                "SELECT public_key, label, status, trusted_to_seq FROM trusted_key"
-                " ORDER BY label, public_key");
+                "SELECT public_key, label, status FROM trusted_key ORDER BY label, public_key");
     std::vector<TrustedKey> keys;
     while (query.step()) {
-      TrustedKey key;
+      TrustedKey& key = keys.emplace_back();
       key.key = query.key(0);
       key.label = query.text(1);
       key.status = query.text(2) == "revoked" ? Trust::kRevoked : Trust::kTrusted;
-      if (!query.is_null(3)) key.trusted_to_seq = query.integer(3);
-      keys.push_back(std::move(key));
+    }
+    for (TrustedKey& key : keys) {
+      Query believed(connection,
+                     "SELECT stream, last, head FROM believed WHERE public_key=? ORDER BY stream");
+      believed.bind(1, key.key);
+      while (believed.step())
+        key.believed.push_back(
+            {StreamId{believed.uuid(0)}, believed.integer(1), believed.digest(2)});
     }
     return keys;
   });

@@ -2,8 +2,11 @@
 
 #include <sqlite3.h>
 
+#include <algorithm>
 #include <array>
 #include <set>
+#include <span>
+#include <string>
 #include <tuple>
 
 namespace ligule::ledger {
@@ -88,6 +91,10 @@ CREATE TABLE gathered(
   last INTEGER NOT NULL,
   at_ms INTEGER NOT NULL
 ) STRICT;
+)sql";
+
+// Whom this file trusts, as of version 1.
+constexpr const char* kTrust1 = R"sql(
 CREATE TABLE trusted_key(
   public_key BLOB PRIMARY KEY CHECK(length(public_key)=32),
   label TEXT NOT NULL,
@@ -95,6 +102,28 @@ CREATE TABLE trusted_key(
   trusted_to_seq INTEGER
 ) STRICT;
 )sql";
+constexpr const char* kTrustedKey = R"sql(
+CREATE TABLE trusted_key(
+  public_key BLOB PRIMARY KEY CHECK(length(public_key)=32),
+  label TEXT NOT NULL,
+  status TEXT NOT NULL CHECK(status IN('trusted','revoked'))
+) STRICT;
+)sql";
+// believed: of a revoked key, the records of a stream up to `last`, whose digest is `head`. branch:
+// of a stream that forked, the record that the branch to be kept leads through.
+constexpr std::array<const char*, 2> kTrust2{
+    R"(CREATE TABLE $.believed(
+  public_key BLOB NOT NULL CHECK(length(public_key)=32),
+  stream BLOB NOT NULL CHECK(length(stream)=16),
+  last INTEGER NOT NULL CHECK(last>0),
+  head BLOB NOT NULL CHECK(length(head)=32),
+  PRIMARY KEY(public_key,stream)
+) STRICT, WITHOUT ROWID)",
+    R"(CREATE TABLE $.branch(
+  stream BLOB PRIMARY KEY CHECK(length(stream)=16),
+  seq INTEGER NOT NULL CHECK(seq>0),
+  digest BLOB NOT NULL CHECK(length(digest)=32)
+) STRICT, WITHOUT ROWID)"};
 
 // item has a row for each record this program understands; standing is 1 or 0 for claims, NULL for
 // everything else. Nothing here is UNIQUE beyond the record's row, and no target is a foreign key:
@@ -167,14 +196,33 @@ std::set<SchemaObject> objects_of(Connection& connection) {
   return objects;
 }
 
-}  // namespace
+std::int64_t version_of(Connection& connection) {
+  return connection.database().execAndGet("PRAGMA user_version").getInt64();
+}
 
-void make_projections(Connection& connection, const std::string& schema) {
-  for (const char* statement : kProjections) {
+// Statements whose tables are named $.NAME, in a schema.
+void run_in(Connection& connection, const std::string& schema,
+            std::span<const char* const> statements) {
+  for (const char* statement : statements) {
     std::string sql(statement);
     sql.replace(sql.find('$'), 1, schema);
     connection.run(sql);
   }
+}
+
+// Log and local tables as a version has them.
+void make_lasting(Connection& connection, std::int64_t version) {
+  connection.run(kLog);
+  connection.run(kLocal);
+  if (version < 2) return connection.run(kTrust1);
+  connection.run(kTrustedKey);
+  run_in(connection, "main", kTrust2);
+}
+
+}  // namespace
+
+void make_projections(Connection& connection, const std::string& schema) {
+  run_in(connection, schema, kProjections);
 }
 
 void drop_projections(Connection& connection, const std::string& schema) {
@@ -182,19 +230,50 @@ void drop_projections(Connection& connection, const std::string& schema) {
     connection.run("DROP TABLE IF EXISTS " + schema + "." + table);
 }
 
+std::int64_t projection_version(Connection& connection) {
+  Query query(connection, "SELECT projections FROM this_file");
+  return query.step() ? query.integer(0) : -1;
+}
+
 void make_schema(Connection& connection) {
   connection.run("PRAGMA application_id=" + std::to_string(kApplicationId));
   connection.run("PRAGMA user_version=" + std::to_string(kSchemaVersion));
-  connection.run(kLog);
-  connection.run(kLocal);
+  make_lasting(connection, kSchemaVersion);
   make_projections(connection, "main");
+}
+
+void migrate(Connection& connection, bool read_only) {
+  const std::string schema = read_only ? "temp" : "main";
+  if (version_of(connection) == kSchemaVersion) return;
+  connection.run(read_only ? "BEGIN" : "BEGIN IMMEDIATE");
+  if (version_of(connection) == kSchemaVersion) return connection.run("ROLLBACK");  // by another
+  run_in(connection, schema, kTrust2);
+  // The number that a revoked key was trusted to meant any of its streams; what is held of them is
+  // believed as far as that.
+  connection.run("INSERT INTO " + schema +
+                 ".believed(public_key,stream,last,head)"
+                 " SELECT k.public_key, s.id, r.seq, r.digest FROM trusted_key k"
+                 " JOIN stream s ON s.public_key=k.public_key"
+                 " JOIN record r ON r.stream=s.id AND r.seq=(SELECT max(e.seq) FROM record e"
+                 "  WHERE e.stream=s.id AND e.seq<=k.trusted_to_seq)"
+                 " WHERE k.status='revoked'");
+  if (!read_only) {
+    connection.run(
+        "CREATE TEMP TABLE keys_before AS SELECT public_key, label, status FROM trusted_key");
+    connection.run("DROP TABLE trusted_key");
+    connection.run(kTrustedKey);
+    connection.run("INSERT INTO trusted_key SELECT public_key, label, status FROM keys_before");
+    connection.run("DROP TABLE temp.keys_before");
+    connection.run("PRAGMA user_version=" + std::to_string(kSchemaVersion));
+  }
+  connection.run("COMMIT");
 }
 
 Result<void> check_marks(Connection& connection, const std::string& path) {
   if (pragma(connection, "application_id") != std::to_string(kApplicationId)) {
     return fail(ErrorKind::kInvalid, "this is no ledger", path, "name another file");
   }
-  const std::int64_t version = connection.database().execAndGet("PRAGMA user_version").getInt64();
+  const std::int64_t version = version_of(connection);
   if (version > kSchemaVersion) {
     return fail(ErrorKind::kNewerVersion,
                 "the ledger is of version " + std::to_string(version) + ", this program reads " +
@@ -202,8 +281,20 @@ Result<void> check_marks(Connection& connection, const std::string& path) {
                 path, "open it with a newer version of the program");
   }
   Connection sample(":memory:", SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE);
-  make_schema(sample);
-  if (version < kSchemaVersion || objects_of(connection) != objects_of(sample)) {
+  make_lasting(sample, version);
+  const std::set<SchemaObject> held = objects_of(connection);
+  const std::set<SchemaObject> lasting = objects_of(sample);
+  bool sound = version > 0 && std::ranges::includes(held, lasting);
+  if (sound && projection_version(connection) == kProjectionVersion) {
+    make_projections(sample, "main");
+    sound = held == objects_of(sample);
+  } else if (sound) {
+    sound = std::ranges::all_of(held, [&](const SchemaObject& object) {
+      const std::string& type = std::get<0>(object);
+      return type == "table" || type == "index" || lasting.contains(object);
+    });
+  }
+  if (!sound) {
     return fail(ErrorKind::kDamaged, "the ledger's tables are not those a ledger has", path,
                 "leave it as it is; run ligule-desk ledger-check on it");
   }

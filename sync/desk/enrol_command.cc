@@ -119,7 +119,7 @@ Exit enrol_into(ledger::Ledger& ledger, const Wish& wish, const Plans& plans, co
   const seal::Beginning beginning{held ? held->device : *wish.device,
                                   std::string("ligule-desk ") + LIGULE_VERSION, at,
                                   wish.demo_day.has_value()};
-  const auto stream = seal::begin_stream(ledger, console.files, beginning);
+  const auto stream = begin_own_stream(ledger, beginning, console);
   if (!stream) return refuse(stream.error());
   if (!held) {
     console.out << wish.ledger << ": ledger of " << stream->device << ", key "

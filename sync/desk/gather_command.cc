@@ -3,6 +3,7 @@
 
 #include "sync/desk/ledgers.h"
 #include "sync/gather/gather.h"
+#include "sync/gather/trusted.h"
 
 namespace ligule::desk {
 namespace {
@@ -38,6 +39,10 @@ Result<void> tell_state(const ledger::Ledger& ledger, Console& console) {
   for (const gather::Conflict& conflict : *conflicts) {
     console.out << "conflict: " << conflict.line() << "\n";
   }
+  const auto doubtful = gather::doubtful(ledger);
+  if (!doubtful) return std::unexpected(doubtful.error());
+  for (const gather::Doubtful& each : *doubtful)
+    console.out << "after a key was revoked: " << each.line() << "\n";
   const auto spans = ledger.spans();
   if (!spans) return std::unexpected(spans.error());
   const auto digest = ledger.digest();
@@ -51,6 +56,43 @@ Result<void> tell_state(const ledger::Ledger& ledger, Console& console) {
   return {};
 }
 
+struct Refused {
+  std::string file;
+  files::Faults faults;
+};
+
+// A file may lean on another one: of a revoked key, or of a stream that forked.
+bool may_be_taken_later(const files::Faults& faults) {
+  return std::ranges::any_of(faults, [](const Error& fault) {
+    return fault.kind == ErrorKind::kNotTrusted || fault.kind == ErrorKind::kConflict;
+  });
+}
+
+// Takes in what it can, in the order given, and what was refused once more after what came behind
+// it: so one call gives one ledger, whatever the order. Gives the files that stay refused.
+std::vector<Refused> take_all(ledger::Ledger& ledger, std::vector<std::string> files,
+                              ledger::Branch branch, Console& console) {
+  std::vector<Refused> refused;
+  bool any_new = true;
+  while (any_new && !files.empty()) {
+    any_new = false;
+    std::vector<std::string> again;
+    std::erase_if(refused, [](const Refused& each) { return may_be_taken_later(each.faults); });
+    for (const std::string& file : files) {
+      auto gathered = gather::gather_file(ledger, console.files, file, wall_clock(), branch);
+      if (gathered) {
+        tell(*gathered, console);
+        any_new = any_new || gathered->absorbed.added > 0;
+        continue;
+      }
+      if (may_be_taken_later(gathered.error())) again.push_back(file);
+      refused.push_back({file, std::move(gathered).error()});
+    }
+    files = std::move(again);
+  }
+  return refused;
+}
+
 Exit run_gather(const Arguments& arguments, Console& console) {
   // A ledger made here would trust no key, so that every file would be refused and an empty ledger
   // stay behind under a mistyped name.
@@ -59,15 +101,11 @@ Exit run_gather(const Arguments& arguments, Console& console) {
     ledger.error().mend = "check the name; a new one begins with ligule-desk trust";
   }
   if (!ledger) return refuse_file(console, ledger.error(), "nothing was gathered");
+  const ledger::Branch branch =
+      arguments.has("--branch") ? ledger::Branch::kChosen : ledger::Branch::kAny;
   Exit exit = Exit::kDone;
-  for (const std::string& file : arguments.all("FILE")) {
-    const auto gathered = gather::gather_file(*ledger, console.files, file, wall_clock());
-    if (gathered) {
-      tell(*gathered, console);
-    } else {
-      exit = std::max(exit, refuse_file(console, gathered.error(), file + " was not gathered"));
-    }
-  }
+  for (const Refused& refused : take_all(*ledger, arguments.all("FILE"), branch, console))
+    exit = std::max(exit, refuse_file(console, refused.faults, refused.file + " was not gathered"));
   if (const auto told = tell_state(*ledger, console); !told) {
     return std::max(exit, refuse_file(console, told.error(), "the ledger could not be read"));
   }
@@ -88,6 +126,10 @@ Command gather_command() {
                .required = true,
                .repeated = true},
               ledger_option("Ledger of the desk, begun with trust"),
+              {.name = "--branch",
+               .help =
+                   "Of a ledger that was copied and went on twice: these files are of the branch "
+                   "to be kept; what does not meet them is refused from now on"},
           },
       .run = run_gather,
   };

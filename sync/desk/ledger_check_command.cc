@@ -1,5 +1,6 @@
 // ledger-check: whether a ledger is whole, down to each record's place in its chain.
 #include "sync/desk/ledgers.h"
+#include "sync/gather/trusted.h"
 
 namespace ligule::desk {
 namespace {
@@ -21,6 +22,9 @@ Exit tell_whole(const ledger::Ledger& ledger, Console& console) {
                   << (stream.demo ? ", for demonstration" : "") << "\n";
     }
   }
+  const auto doubtful = gather::doubtful(ledger);
+  if (!doubtful) return refuse_file(console, doubtful.error(), "the check was not finished");
+  for (const gather::Doubtful& each : *doubtful) console.out << "  " << each.line() << "\n";
   console.out << ledger.path() << ": whole, " << counted(records, "record") << " of "
               << counted(static_cast<std::int64_t>(streams->size()), "stream") << "\n"
               << "ledger digest: " << digest->hex() << "\n";

@@ -1,4 +1,5 @@
 #include "sync/desk/ledger_tables.h"
+#include "sync/gather/trusted.h"
 
 #include <algorithm>
 #include <filesystem>
@@ -293,8 +294,13 @@ Exit tables_of_ledger(const std::string& path, const TablesWanted& wanted, Conso
   }
   const Result<results::LedgerFacts> facts = results::facts_of(*ledger);
   if (!facts) return report_faults(console, {&facts.error(), 1}, "nothing was analysed");
-  const Result<Made> made = make(*facts, wanted, definitions_of(path, console));
+  Result<Made> made = make(*facts, wanted, definitions_of(path, console));
   if (!made) return report_faults(console, {&made.error(), 1}, "nothing was analysed");
+  const auto doubtful = gather::doubtful(*ledger);
+  if (!doubtful) return refuse_file(console, doubtful.error(), "nothing was analysed");
+  for (const gather::Doubtful& each : *doubtful)
+    made->notices.push_back({ErrorKind::kNotTrusted, each.line() + "; they count", path,
+                             "withdraw what is wrong, or gather into a new ledger without them"});
 
   results::ReportText text;
   text.source = std::filesystem::path(path).filename().string();

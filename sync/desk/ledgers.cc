@@ -111,6 +111,18 @@ Result<void> can_write(const ledger::Ledger& ledger, const std::optional<std::st
   return {};
 }
 
+Result<ledger::StreamInfo> begin_own_stream(ledger::Ledger& ledger,
+                                            const seal::Beginning& beginning, Console& console) {
+  const auto before = ledger.my_stream();
+  auto begun = seal::begin_stream(ledger, console.files, beginning);
+  if (begun && before && before->id != begun->id)
+    console.out << "the key of " << ledger.path() << " was lost; a new one was made, "
+                << seal::fingerprint(begun->public_key)
+                << ": desks that gather its season files must trust "
+                << seal::public_key_path(ledger.path()).string() << "\n";
+  return begun;
+}
+
 UtcInstant wall_clock() {
   return date::floor<std::chrono::milliseconds>(std::chrono::system_clock::now());
 }

@@ -8,6 +8,7 @@
 #include "storage/ledger/ledger.h"
 #include "storage/trial/scale.h"
 #include "sync/desk/command.h"
+#include "sync/seal/begin.h"
 
 namespace ligule::desk {
 
@@ -57,6 +58,12 @@ inline constexpr long kMostRecords = 1'000'000'000;
 // (--device), one that has a stream no other. kRefused, kConflict.
 [[nodiscard]] Result<void> can_write(const ledger::Ledger& ledger,
                                      const std::optional<std::string>& device);
+
+// Begins the stream of a ledger that has none, as seal::begin_stream(), and says so where the key
+// of the one it has was lost and a new one made.
+[[nodiscard]] Result<ledger::StreamInfo> begin_own_stream(ledger::Ledger& ledger,
+                                                          const seal::Beginning& beginning,
+                                                          Console& console);
 
 // Scales and limits as everybody has them; every fault where they can't be read.
 [[nodiscard]] files::Checked<Definitions> everybodys_definitions(Console& console);

@@ -156,7 +156,7 @@ Result<Done> settle(ledger::Ledger& ledger, RecordId which, const Wish& wish,
   // Before a stream is begun, so that what is refused keeps nothing; its ids come after the
   // stream's.
   if (auto tried = make(); !tried) return tried;
-  const auto stream = seal::begin_stream(ledger, console.files, beginning);
+  const auto stream = begin_own_stream(ledger, beginning, console);
   if (!stream) return std::unexpected(stream.error());
   auto done = make();
   if (!done) return done;

@@ -140,7 +140,7 @@ Result<void> append(Desk& desk, const Asked& asked, const gather::WeightFile& fi
   const seal::Beginning beginning{mine ? mine->device : asked.device.value_or(""),
                                   std::string("ligule-desk ") + LIGULE_VERSION, wish.now,
                                   desk.demo};
-  const auto stream = seal::begin_stream(desk.ledger, console.files, beginning);
+  const auto stream = begin_own_stream(desk.ledger, beginning, console);
   if (!stream) return std::unexpected(stream.error());
   auto ids = seal::continued_ids(desk.ledger, beginning);
   if (!ids) return std::unexpected(ids.error());

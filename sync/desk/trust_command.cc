@@ -3,7 +3,9 @@
 #include <filesystem>
 
 #include "sync/desk/ledgers.h"
+#include "sync/gather/trusted.h"
 #include "sync/seal/keys.h"
+#include "sync/seal/season_file.h"
 
 namespace ligule::desk {
 namespace {
@@ -13,33 +15,120 @@ struct Wish {
   std::optional<std::string> label;
   std::string key_file;
   bool revoke = false;
+  bool again = false;
   std::int64_t to_seq = 0;
+  std::vector<std::string> to_files;
 };
+
+std::unexpected<Error> name_the_file(std::string what, const Wish& wish) {
+  return fail(ErrorKind::kRefused, std::move(what), wish.key_file,
+              "name the last season file to believe with --to-file");
+}
+
+// The record that --to-seq names, of the one stream of that key that this desk holds.
+Result<ledger::Believed> believed_to(const Wish& wish, const ledger::Ledger& ledger) {
+  const auto streams = ledger.streams();
+  if (!streams) return std::unexpected(streams.error());
+  std::vector<StreamId> of_key;
+  for (const ledger::StreamInfo& stream : *streams)
+    if (stream.public_key == wish.key) of_key.push_back(stream.id);
+  if (of_key.empty()) return name_the_file("nothing signed by this key was gathered here", wish);
+  if (of_key.size() > 1)
+    return name_the_file("the key signed " + counted(std::ssize(of_key), "stream") +
+                             " here, a number does not say which",
+                         wish);
+  const auto head = ledger.digest_at(of_key.front(), wish.to_seq);
+  if (!head && head.error().kind == ErrorKind::kNotFound)
+    return name_the_file("record " + std::to_string(wish.to_seq) + " of it is not held here", wish);
+  if (!head) return std::unexpected(head.error());
+  return ledger::Believed{of_key.front(), wish.to_seq, *head};
+}
+
+Result<std::vector<ledger::Believed>> believed_by(const Wish& wish, const ledger::Ledger& ledger,
+                                                  files::FileSystem& files) {
+  std::vector<ledger::Believed> believed;
+  for (const std::string& file : wish.to_files) {
+    const auto season = seal::read_season_file(files, file);
+    if (!season) return std::unexpected(season.error().front());
+    if (season->stream.public_key != wish.key)
+      return fail(ErrorKind::kRefused, "the file is signed by another key", file,
+                  "name a season file of the tablet whose key is revoked");
+    if (std::ranges::find(believed, season->span.stream, &ledger::Believed::stream) !=
+        believed.end())
+      return fail(ErrorKind::kRefused, "two files of one stream", file,
+                  "name the last one of each that is believed");
+    believed.push_back(gather::believed_of(*season));
+  }
+  if (wish.to_seq > 0) {
+    const auto to = believed_to(wish, ledger);
+    if (!to) return std::unexpected(to.error());
+    believed.push_back(*to);
+  }
+  return believed;
+}
+
+// Revoked: what of it is believed, and what is held all the same.
+Result<void> tell_revoked(const ledger::TrustedKey& key, const ledger::Ledger& ledger,
+                          Console& console) {
+  console.out << "no longer trusted: " << key.label << ", key " << seal::fingerprint(key.key)
+              << "\n";
+  for (const ledger::Believed& believed : key.believed)
+    console.out << "  still believed: records up to " << believed.last << " of stream "
+                << believed.stream.text() << ", and no others in their place\n";
+  if (key.believed.empty()) console.out << "  none of its records are taken in from now on\n";
+  const auto doubtful = gather::doubtful(ledger);
+  if (!doubtful) return std::unexpected(doubtful.error());
+  for (const gather::Doubtful& each : *doubtful)
+    if (each.label == key.label)
+      console.out << "  held here, and they count: " << each.line() << "\n";
+  return {};
+}
 
 Exit keep(const Wish& wish, ledger::Ledger& ledger, Console& console) {
   const auto keys = ledger.trusted_keys();
   if (!keys) return refuse_file(console, keys.error(), "nothing was changed");
   const auto held = std::ranges::find(*keys, wish.key, &ledger::TrustedKey::key);
-  ledger::TrustedKey key{wish.key, std::filesystem::path(wish.key_file).stem().string(),
-                         ledger::Trust::kTrusted, std::nullopt};
+  ledger::TrustedKey key{wish.key, std::filesystem::path(wish.key_file).stem().string()};
   if (held != keys->end()) key.label = held->label;
   if (wish.label) key.label = *wish.label;
+  const bool revoked = held != keys->end() && held->status == ledger::Trust::kRevoked;
+  if (revoked && !wish.revoke && !wish.again)
+    return refuse_file(console,
+                       {ErrorKind::kRefused, "this key was revoked", wish.key_file,
+                        "a tablet that was found again is trusted with --again: in all it signs"},
+                       "nothing was changed");
   if (wish.revoke) {
     key.status = ledger::Trust::kRevoked;
-    key.trusted_to_seq = wish.to_seq;
+    auto believed = believed_by(wish, ledger, console.files);
+    if (!believed) return refuse_file(console, believed.error(), "nothing was changed");
+    key.believed = *std::move(believed);
   }
-  if (const auto kept = ledger.trust(key); !kept) {
+  if (const auto kept = ledger.trust(key); !kept)
     return refuse_file(console, kept.error(), "nothing was changed");
-  }
-  const std::string name = key.label + ", key " + seal::fingerprint(wish.key);
   if (wish.revoke) {
-    console.out << "no longer trusted: " << name << "; records after " << wish.to_seq
-                << " are refused from now on\n";
-  } else {
-    console.out << "trusted: " << name << "\n"
-                << "compare these letters with those the tablet shows; if they differ, revoke\n";
+    if (const auto told = tell_revoked(key, ledger, console); !told)
+      return refuse_file(console, told.error(), "the ledger could not be read");
+    return Exit::kDone;
   }
+  console.out << "trusted: " << key.label << ", key " << seal::fingerprint(wish.key) << "\n"
+              << "compare these letters with those the tablet shows; if they differ, revoke\n";
   return Exit::kDone;
+}
+
+// An option that goes with --revoke, or with its absence, only.
+std::optional<Error> out_of_place(const Arguments& arguments) {
+  const bool revoke = arguments.has("--revoke");
+  for (const char* option : {"--to-seq", "--to-file"})
+    if (arguments.has(option) && !revoke)
+      return Error{ErrorKind::kInvalid, "it goes with --revoke only", option,
+                   "a key that is trusted is trusted for all its records"};
+  if (arguments.has("--to-seq") && arguments.has("--to-file"))
+    return Error{ErrorKind::kInvalid, "it does not go with --to-file", "--to-seq",
+                 "the file tells its last record"};
+  if (arguments.has("--again") && revoke)
+    return Error{ErrorKind::kInvalid, "it does not go with --revoke", "--again",
+                 "give one of the two"};
+  return std::nullopt;
 }
 
 Exit run_trust(const Arguments& arguments, Console& console) {
@@ -49,13 +138,12 @@ Exit run_trust(const Arguments& arguments, Console& console) {
   if (!label) return refuse_arguments(console, label.error());
   wish.label = *label;
   wish.revoke = arguments.has("--revoke");
+  wish.again = arguments.has("--again");
   const auto to_seq = arguments.whole_number("--to-seq", 0, kMostRecords);
   if (!to_seq) return refuse_arguments(console, to_seq.error());
-  if (to_seq->has_value() && !wish.revoke) {
-    return refuse_arguments(console, {ErrorKind::kInvalid, "it goes with --revoke only", "--to-seq",
-                                      "a key that is trusted is trusted for all its records"});
-  }
+  if (const auto fault = out_of_place(arguments)) return refuse_arguments(console, *fault);
   wish.to_seq = to_seq->value_or(0);
+  wish.to_files = arguments.all("--to-file");
   const auto key = seal::load_public_key(console.files, wish.key_file);
   if (!key) return refuse_file(console, key.error(), "nothing was changed");
   wish.key = *key;
@@ -81,7 +169,12 @@ Command trust_command() {
               {.name = "--revoke", .help = "Trust the key no longer: a tablet was lost"},
               {.name = "--to-seq",
                .value = "N",
-               .help = "With --revoke: the last record still believed (0: none)"},
+               .help = "With --revoke: the last record still believed, of what is held here"},
+              {.name = "--to-file",
+               .value = "FILE",
+               .help = "With --revoke: the last season file still believed, one of each stream",
+               .repeated = true},
+              {.name = "--again", .help = "Trust a revoked key again, in all it signs"},
           },
       .run = run_trust,
   };

@@ -3,46 +3,43 @@
 #include <optional>
 
 #include "sync/desk/ledgers.h"
+#include "sync/gather/trusted.h"
 #include "sync/seal/season_file.h"
 
 namespace ligule::desk {
 namespace {
 
-using Keys = std::vector<ledger::TrustedKey>;
-
-// Says who signed; false when the desk revoked that key before the file's last record.
-bool tell_signer(const seal::SeasonFile& season, const Keys& keys, const std::string& file,
-                 Console& console) {
+// Says who signed; false when the desk revoked that key and does not believe this.
+Result<bool> tell_signer(const seal::SeasonFile& season, const ledger::Ledger* ledger,
+                         const std::string& file, Console& console) {
   const std::string print = seal::fingerprint(season.stream.public_key);
-  const auto key = std::ranges::find(keys, season.stream.public_key, &ledger::TrustedKey::key);
-  if (key == keys.end()) {
+  std::optional<gather::Signer> signer;
+  if (ledger != nullptr) {
+    auto known = gather::signer_of(*ledger, season);
+    if (!known) return std::unexpected(known.error());
+    signer = *std::move(known);
+  }
+  if (!signer) {
     console.out << "  signer not known here: " << print << "\n";
     return true;
   }
-  const std::int64_t to_seq = key->trusted_to_seq.value_or(0);
-  if (key->status == ledger::Trust::kTrusted || season.span.last <= to_seq) {
-    console.out << "  signer: " << key->label << ", key " << print << ", trusted here\n";
+  if (!signer->refused) {
+    console.out << "  signer: " << signer->label << ", key " << print << ", trusted here\n";
     return true;
   }
-  console.err << one_line({ErrorKind::kNotTrusted,
-                           "key " + print + " (" + key->label +
-                               ") is trusted no further than record " + std::to_string(to_seq),
-                           file, "use a file sealed before the key was revoked"})
-              << "\n";
+  Error refused = *signer->refused;
+  refused.where = file;
+  console.err << one_line(refused) << "\n";
   return false;
 }
 
-Result<Keys> known_keys(const Arguments& arguments) {
-  const auto path = arguments.find("--ledger");
-  if (!path) return Keys{};
-  const auto ledger = ledger::Ledger::open(*path, ledger::Access::kReadOnly);
-  if (!ledger) return std::unexpected(ledger.error());
-  return ledger->trusted_keys();
-}
-
 Exit run_verify(const Arguments& arguments, Console& console) {
-  const auto keys = known_keys(arguments);
-  if (!keys) return refuse_file(console, keys.error(), "nothing was verified");
+  std::optional<ledger::Ledger> ledger;
+  if (const auto path = arguments.find("--ledger")) {
+    auto opened = ledger::Ledger::open(*path, ledger::Access::kReadOnly);
+    if (!opened) return refuse_file(console, opened.error(), "nothing was verified");
+    ledger = *std::move(opened);
+  }
   Exit exit = Exit::kDone;
   for (const std::string& file : arguments.all("FILE")) {
     const auto season = seal::read_season_file(console.files, file);
@@ -54,7 +51,9 @@ Exit run_verify(const Arguments& arguments, Console& console) {
     }
     console.out << file << ": holds\n";
     for (const std::string& line : season->findings()) console.out << "  " << line << "\n";
-    if (!tell_signer(*season, *keys, file, console)) exit = std::max(exit, Exit::kFaulty);
+    const auto vouched = tell_signer(*season, ledger ? &*ledger : nullptr, file, console);
+    if (!vouched) return refuse_file(console, vouched.error(), "the ledger could not be read");
+    if (!*vouched) exit = std::max(exit, Exit::kFaulty);
   }
   return exit;
 }

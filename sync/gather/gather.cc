@@ -3,32 +3,29 @@
 #include <algorithm>
 #include <map>
 
+#include "sync/gather/trusted.h"
+
 namespace ligule::gather {
 namespace {
-
-using ledger::TrustedKey;
 
 // The desk's word on the key that signed a file.
 Result<std::string> trusted_label(const ledger::Ledger& ledger, const seal::SeasonFile& season,
                                   const std::string& file) {
-  const auto keys = ledger.trusted_keys();
-  if (!keys) return std::unexpected(keys.error());
-  const std::string print = seal::fingerprint(season.stream.public_key);
-  const auto key = std::ranges::find(*keys, season.stream.public_key, &TrustedKey::key);
-  if (key == keys->end()) {
+  const auto signer = signer_of(ledger, season);
+  if (!signer) return std::unexpected(signer.error());
+  if (!*signer) {
     return fail(ErrorKind::kNotTrusted,
-                "signer not known here: " + print + ", which calls itself " + season.stream.device,
+                "signer not known here: " + seal::fingerprint(season.stream.public_key) +
+                    ", which calls itself " + season.stream.device,
                 file, "compare the fingerprint with the tablet's own, then ligule-desk trust");
   }
-  if (key->status == ledger::Trust::kRevoked &&
-      season.span.last > key->trusted_to_seq.value_or(0)) {
-    return fail(ErrorKind::kNotTrusted,
-                "key " + print + " (" + key->label + ") is trusted no further than record " +
-                    std::to_string(key->trusted_to_seq.value_or(0)) + ", the file goes to " +
-                    std::to_string(season.span.last),
-                file, "gather a file sealed before the key was revoked");
+  const std::optional<Signer>& known = *signer;
+  if (known->refused) {
+    Error refused = *known->refused;
+    refused.where = file;
+    return std::unexpected(std::move(refused));
   }
-  return key->label;
+  return known->label;
 }
 
 // Records made for demonstration and real ones never share a ledger.
@@ -56,7 +53,8 @@ Error named(Error error, const std::string& file) {
 }  // namespace
 
 files::Checked<Gathered> gather_file(ledger::Ledger& ledger, files::FileSystem& files,
-                                     const files::Path& file, UtcInstant now) {
+                                     const files::Path& file, UtcInstant now,
+                                     ledger::Branch branch) {
   const std::string name = file.string();
   const auto one = [](Error error) { return std::unexpected(files::Faults{std::move(error)}); };
   const auto season = seal::read_season_file(files, file);
@@ -64,8 +62,8 @@ files::Checked<Gathered> gather_file(ledger::Ledger& ledger, files::FileSystem& 
   const auto label = trusted_label(ledger, *season, name);
   if (!label) return one(label.error());
   if (const auto same = same_purpose(ledger, *season, name); !same) return one(same.error());
-  auto absorbed =
-      ledger.absorb(season->stream, season->span.first, season->span.before, season->bodies);
+  auto absorbed = ledger.absorb(season->stream, season->span.first, season->span.before,
+                                season->bodies, branch);
   if (!absorbed) return one(named(absorbed.error(), name));
   const auto noted = ledger.note_gathered(season->sha256, season->name, season->span, now);
   if (!noted) return one(named(noted.error(), name));

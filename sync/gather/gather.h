@@ -27,11 +27,13 @@ struct Gathered {
 
 // Verifies a season file and takes its records in. Faults, each naming the file: those of
 // seal::read_season_file(); kNotTrusted when nobody has vouched for the key or it was revoked
-// before the file's last record; kConflict when the ledger holds other records under the same
-// numbers (a copied ledger) or the stream under another key; kRefused when records made for
-// demonstration would be mixed with real ones; kIo. The ledger is as it was then.
+// and the file is not of what is believed of it (trusted.h); kConflict when the ledger holds other
+// records under the same numbers (a copied ledger), the stream under another key, or where another
+// branch was chosen; kRefused when records made for demonstration would be mixed with real ones;
+// kIo. The ledger is as it was then.
 [[nodiscard]] files::Checked<Gathered> gather_file(ledger::Ledger& ledger, files::FileSystem& files,
-                                                   const files::Path& file, UtcInstant now);
+                                                   const files::Path& file, UtcInstant now,
+                                                   ledger::Branch branch = ledger::Branch::kAny);
 
 // Records seq first..last of a stream that no gathered file has brought, between others that are
 // held.

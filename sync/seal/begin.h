@@ -28,8 +28,10 @@ struct Beginning {
                                                  const Beginning& beginning);
 
 // Opens the ledger's key or makes one, and starts a stream in a ledger that has none of its own
-// (new, copied or restored). A ledger that has one is left as it is; its stream is given. kConflict
-// when the key beside the ledger is not that of its stream; errors of keys.h and start_stream().
+// (new, copied or restored). A ledger that has one is left as it is; its stream is given. A tablet
+// must never stand still for a key: where that of its stream is lost, damaged or another's, a new
+// one is made, a stream begun that continues the old one, and what lay in the key's place is kept
+// under another name (secret_key_path() and ".odd-1"). kIo; errors of start_stream().
 [[nodiscard]] Result<ledger::StreamInfo> begin_stream(ledger::Ledger& ledger,
                                                       files::FileSystem& files,
                                                       const Beginning& beginning);

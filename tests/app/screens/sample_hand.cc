@@ -111,6 +111,12 @@ flow::TodayView low_today() {
   return view;
 }
 
+flow::TodayView new_key_today() {
+  flow::TodayView view = busy_today();
+  view.new_key = flow::NewKey{"K3MQ-7XWA-2PLD-VN5T", 212};
+  return view;
+}
+
 flow::RateView low_rate() {
   flow::RateView view = sample_rate(0);
   view.warning = flow::Words{"supply.battery.plots", {"18", "40"}};

@@ -170,6 +170,7 @@ namespace ligule::screens::tests {
 
 // Battery or storage do not reach for what is open.
 [[nodiscard]] flow::TodayView low_today();
+[[nodiscard]] flow::TodayView new_key_today();
 [[nodiscard]] flow::RateView low_rate();
 [[nodiscard]] flow::HarvestView low_weighing();
 [[nodiscard]] flow::Overlay notice_overlay();

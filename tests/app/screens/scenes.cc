@@ -17,6 +17,7 @@ std::vector<Scene> all_scenes() {
           {"today", busy_today()},
           {"today-finished", finished_today()},
           {"today-low", low_today()},
+          {"today-new-key", new_key_today()},
           {"today-earlier", earlier_today(false)},
           {"today-earlier-shown", earlier_today(true)},
           {"today-early", busy_today(), early_overlay()},

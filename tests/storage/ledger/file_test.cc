@@ -45,6 +45,58 @@ TEST_F(File, ALedgerOfTheFirstVersionOpensWithEveryRecord) {
   }
 }
 
+// What version 1 trusted to a number is believed to the record that is held there.
+TEST_F(File, TheTrustOfTheFirstVersionIsCarriedOver) {
+  std::filesystem::copy_file(
+      std::filesystem::path(LIGULE_TEST_DATA) / "storage/ledger/data/version1.ledger", path_);
+  ASSERT_EQ(raw_sql(path_,
+                    "INSERT INTO trusted_key SELECT public_key,'N','revoked',4 FROM stream;"
+                    "INSERT INTO trusted_key VALUES(zeroblob(32),'O','revoked',NULL)"),
+            "");
+  for (const Access access : {Access::kReadOnly, Access::kReadWrite, Access::kReadOnly}) {
+    const Ledger ledger = need(Ledger::open(path_, access));
+    const auto keys = need(ledger.trusted_keys());
+    ASSERT_EQ(keys.size(), 2U);
+    const StreamId stream = need(ledger.streams()).front().id;
+    EXPECT_EQ(keys[0].label, "N");
+    EXPECT_EQ(keys[0].status, Trust::kRevoked);
+    EXPECT_EQ(keys[0].believed,
+              (std::vector<Believed>{{stream, 4, need(ledger.digest_at(stream, 4))}}));
+    EXPECT_TRUE(keys[1].believed.empty());
+    EXPECT_TRUE(need(ledger.check()).empty());
+  }
+  EXPECT_EQ(raw_value(path_, "PRAGMA user_version"), "2");
+}
+
+TEST_F(File, TablesThatTheFirstVersionDidNotHaveAreDamage) {
+  std::filesystem::copy_file(
+      std::filesystem::path(LIGULE_TEST_DATA) / "storage/ledger/data/version1.ledger", path_);
+  ASSERT_EQ(raw_sql(path_, "CREATE TABLE more(a)"), "");
+  const auto opened = Ledger::open(path_);
+  ASSERT_FALSE(opened);
+  EXPECT_EQ(opened.error().kind, ErrorKind::kDamaged);
+}
+
+// Projections of another version may be any tables, but no trigger: they are dropped and made anew.
+TEST_F(File, ProjectionsOfAnotherVersionAreReplacedUnlessTheyActOnTheirOwn) {
+  { const Ledger ledger = need(Ledger::create(path_)); }
+  ASSERT_EQ(raw_sql(path_,
+                    "DROP TABLE definition; CREATE TABLE definition(other TEXT) STRICT;"
+                    "UPDATE this_file SET projections=3"),
+            "");
+  const auto reading = Ledger::open(path_, Access::kReadOnly);
+  ASSERT_FALSE(reading);
+  EXPECT_EQ(reading.error().kind, ErrorKind::kRefused);
+  { EXPECT_TRUE(need(need(Ledger::open(path_)).check()).empty()); }
+  ASSERT_EQ(raw_sql(path_,
+                    "UPDATE this_file SET projections=3;"
+                    "CREATE TRIGGER t AFTER INSERT ON item BEGIN DELETE FROM item; END"),
+            "");
+  const auto opened = Ledger::open(path_);
+  ASSERT_FALSE(opened);
+  EXPECT_EQ(opened.error().kind, ErrorKind::kDamaged);
+}
+
 TEST_F(File, ANewLedgerIsEmptyAndOnlyItsOwnersToRead) {
   const Ledger ledger = need(Ledger::create(path_));
   EXPECT_EQ(ledger.path(), path_);

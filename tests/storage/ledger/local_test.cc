@@ -58,14 +58,18 @@ TEST_F(Local, AKeyIsTrustedAndRevoked) {
   EXPECT_EQ(keys[0].key, key.key);
   EXPECT_EQ(keys[0].label, "tablet 7");
   EXPECT_EQ(keys[0].status, Trust::kTrusted);
-  EXPECT_FALSE(keys[0].trusted_to_seq);
+  EXPECT_TRUE(keys[0].believed.empty());
   key.status = Trust::kRevoked;
-  key.trusted_to_seq = 41;
+  key.believed = {{StreamId{id(1)}, 41, sha256("a")}, {StreamId{id(2)}, 7, sha256("b")}};
   need(ledger_.trust(key));
   keys = need(ledger_.trusted_keys());
   ASSERT_EQ(keys.size(), 1U);
   EXPECT_EQ(keys[0].status, Trust::kRevoked);
-  EXPECT_EQ(keys[0].trusted_to_seq, 41);
+  EXPECT_EQ(keys[0].believed, key.believed);
+  key.status = Trust::kTrusted;
+  key.believed.clear();
+  need(ledger_.trust(key));
+  EXPECT_TRUE(need(ledger_.trusted_keys())[0].believed.empty());
 }
 
 TEST_F(Local, WhatWasGatheredIsNotedOnce) {

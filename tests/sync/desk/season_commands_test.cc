@@ -201,6 +201,7 @@ TEST_F(SeasonCommands, VerifyNamesTheSignerWhenTheLedgerKnowsThem) {
   const Ran known = desk({"verify", file, "--ledger", office_});
   EXPECT_EQ(known.exit, 0) << known.err;
   EXPECT_THAT(known.out, HasSubstr("signer: tablet N, key "));
+  ASSERT_EQ(desk({"gather", "--ledger", office_, file}).exit, 0);
   ASSERT_EQ(desk({"trust", "--ledger", office_, north_ + ".pub", "--revoke", "--to-seq", "1"}).exit,
             0);
   const Ran revoked = desk({"verify", file, "--ledger", office_});
@@ -281,7 +282,14 @@ TEST_F(SeasonCommands, TrustPrintsTheFingerprintAndKeepsTheLabel) {
   EXPECT_THAT(ran.out, HasSubstr("trusted: N, key "));
   const Ran revoked = desk({"trust", "--ledger", office_, pub, "--revoke"});
   EXPECT_THAT(revoked.out, HasSubstr("no longer trusted: N, key "));
-  EXPECT_THAT(revoked.out, HasSubstr("records after 0"));
+  EXPECT_THAT(revoked.out, HasSubstr("none of its records are taken in"));
+  const Ran unasked = desk({"trust", "--ledger", office_, pub});
+  EXPECT_EQ(unasked.exit, 2);
+  EXPECT_THAT(unasked.err, HasSubstr("this key was revoked"));
+  EXPECT_THAT(unasked.err, HasSubstr("--again"));
+  EXPECT_EQ(desk({"trust", "--ledger", office_, pub, "--again", "--revoke"}).exit, 2);
+  EXPECT_EQ(desk({"trust", "--ledger", office_, pub, "--again"}).exit, 0);
+  EXPECT_EQ(desk({"trust", "--ledger", office_, pub, "--to-file", pub}).exit, 2);
   EXPECT_EQ(desk({"trust", "--ledger", office_, pub, "--to-seq", "4"}).exit, 2);
   EXPECT_EQ(desk({"trust", "--ledger", office_, pub, "--revoke", "--to-seq", "-1"}).exit, 2);
   for (const char* label : {"", " ", "two\nlines"}) {
@@ -290,6 +298,68 @@ TEST_F(SeasonCommands, TrustPrintsTheFingerprintAndKeepsTheLabel) {
   EXPECT_EQ(desk({"trust", "--ledger", office_, plan_folder_ + "/plots.csv"}).exit, 2);
   EXPECT_EQ(desk({"trust", "--ledger", office_, out_ + "/none.pub"}).exit, 2);
   EXPECT_EQ(desk({"trust", "--ledger", plan_folder_ + "/plots.csv", pub}).exit, 2);
+}
+
+// A lost tablet: what is believed is named by a record that is held, or by a season file.
+TEST_F(SeasonCommands, RevokingNamesTheRecordsThatAreStillBelieved) {
+  const std::string file = sealed();
+  const std::string pub = north_ + ".pub";
+  ASSERT_EQ(desk({"trust", "--ledger", office_, pub, "--label", "N"}).exit, 0);
+  const auto revoke = [&](std::vector<std::string> more) {
+    more.insert(more.begin(), {"trust", "--ledger", office_, pub, "--revoke"});
+    return desk(more);
+  };
+  const Ran nothing_held = revoke({"--to-seq", "2"});
+  EXPECT_EQ(nothing_held.exit, 2);
+  EXPECT_THAT(nothing_held.err, HasSubstr("nothing signed by this key was gathered here"));
+  EXPECT_THAT(nothing_held.err, HasSubstr("--to-file"));
+  EXPECT_EQ(desk({"gather", "--ledger", office_, file}).exit, 0) << "it was not revoked";
+  EXPECT_THAT(revoke({"--to-seq", "100000"}).err, HasSubstr("record 100000 of it is not held"));
+  EXPECT_EQ(revoke({"--to-seq", "2", "--to-file", file}).exit, 2);
+  EXPECT_THAT(revoke({"--to-file", file, "--to-file", file}).err,
+              HasSubstr("two files of one stream"));
+  EXPECT_EQ(revoke({"--to-file", plan_folder_ + "/plots.csv"}).exit, 2);
+  const Ran second = revoke({"--to-seq", "2"});
+  EXPECT_EQ(second.exit, 0) << second.err;
+  EXPECT_THAT(second.out, HasSubstr("still believed: records up to 2 of stream"));
+  EXPECT_THAT(second.out, HasSubstr("held here, and they count: records 3 to "));
+  const Ran gathered = desk({"gather", "--ledger", office_, file});
+  EXPECT_EQ(gathered.exit, 1) << gathered.out;
+  EXPECT_THAT(gathered.err, HasSubstr("no further than record 2"));
+  EXPECT_THAT(gathered.out, HasSubstr("after a key was revoked: records 3 to "));
+  EXPECT_THAT(desk({"ledger-check", "--ledger", office_}).out, HasSubstr("the revoked key of N"));
+  ASSERT_EQ(revoke({"--to-file", file}).exit, 0);
+  EXPECT_EQ(desk({"gather", "--ledger", office_, file}).exit, 0);
+  EXPECT_EQ(desk({"verify", file, "--ledger", office_}).exit, 0);
+
+  const std::string south = (folder_ / "south.ligule").string();
+  ASSERT_EQ(enrol(south, plan_folder_).exit, 0);
+  const Ran other =
+      desk({"trust", "--ledger", office_, south + ".pub", "--revoke", "--to-file", file});
+  EXPECT_EQ(other.exit, 2);
+  EXPECT_THAT(other.err, HasSubstr("signed by another key"));
+}
+
+// A file that leans on another one is taken whichever is named first.
+TEST_F(SeasonCommands, GatherTriesAgainWhatLeansOnAnotherFile) {
+  const std::string whole = sealed();
+  ASSERT_EQ(desk({"seal", "--ledger", north_, "--out", out_ + "/late", "--from", "3"}).exit, 0);
+  const std::string late = out_ + "/late/" + files_->list(out_ + "/late").value().front();
+  ASSERT_EQ(desk({"trust", "--ledger", office_, north_ + ".pub"}).exit, 0);
+  const Ran beyond = desk({"gather", "--ledger", office_, "--branch", whole});
+  EXPECT_EQ(beyond.exit, 0) << beyond.err;
+  EXPECT_EQ(desk({"gather", "--ledger", office_, late}).exit, 0);
+}
+
+// A desk whose own key is lost goes on with a new one, and says so.
+TEST_F(SeasonCommands, ALostKeyIsReplacedAndTold) {
+  ASSERT_EQ(enrol(north_, plan_folder_).exit, 0);
+  std::filesystem::remove(north_ + ".key");
+  EXPECT_EQ(desk({"seal", "--ledger", north_, "--out", out_}).exit, 2);
+  const Ran again = enrol(north_, plan_folder_);
+  EXPECT_EQ(again.exit, 0) << again.err;
+  EXPECT_THAT(again.out, HasSubstr("the key of " + north_ + " was lost; a new one was made, "));
+  EXPECT_EQ(desk({"seal", "--ledger", north_, "--out", out_}).exit, 0);
 }
 
 TEST_F(SeasonCommands, LedgerCheckTellsAWholeLedgerFromADamagedOne) {

@@ -7,6 +7,7 @@
 #include <algorithm>
 #include <numeric>
 
+#include "sync/gather/trusted.h"
 #include "tests/storage/ledger/sample.h"
 #include "tests/sync/seal/season_fixture.h"
 
@@ -30,7 +31,7 @@ class Gathering : public testing::Test {
     return need(Ledger::create(folder_.file(name)));
   }
   void trust(Ledger& ledger, const Season& season, const std::string& label) {
-    need(ledger.trust({season.key.public_key(), label, ledger::Trust::kTrusted, {}}));
+    need(ledger.trust({season.key.public_key(), label, ledger::Trust::kTrusted}));
   }
   files::Checked<Gathered> take(Ledger& ledger, const std::string& file) {
     return gather_file(ledger, *files_, file, UtcInstant{});
@@ -77,19 +78,99 @@ TEST_F(Gathering, AKeyNobodyVouchedForIsRefusedByItsFingerprint) {
   EXPECT_THAT(fault.where, HasSubstr("s.zip"));
 }
 
-TEST_F(Gathering, ARevokedKeyIsTrustedUpToItsLastTrustedRecord) {
-  Season season = seal::small_season();
-  const std::string early = write("early.zip", season.sealed());
-  season.add_note("made by whoever found the tablet");
-  const std::string late = write("late.zip", season.sealed());
+// A lost tablet: what was believed of it is a stream up to a record with its digest.
+class Revoked : public Gathering {
+ protected:
+  Revoked() {
+    season_.add_note("five");
+    early_ = write("early.zip", season_.sealed());
+    believed_ = believed_of(read(early_));
+    season_.add_note("made by whoever found the tablet");
+  }
+  seal::SeasonFile read(const std::string& file) {
+    return need(seal::read_season_file(*files_, file));
+  }
+  void revoke(Ledger& ledger, std::vector<ledger::Believed> believed) {
+    need(ledger.trust(
+        {season_.key.public_key(), "lost one", ledger::Trust::kRevoked, std::move(believed)}));
+  }
+
+  Season season_ = seal::small_season();
+  std::string early_;
+  ledger::Believed believed_;
+};
+
+TEST_F(Revoked, IsTrustedUpToItsLastTrustedRecord) {
   Ledger ledger = desk();
-  need(ledger.trust({season.key.public_key(), "lost one", ledger::Trust::kRevoked, 4}));
-  const Error fault = refused(ledger, late);
+  revoke(ledger, {believed_});
+  const Error fault = refused(ledger, write("late.zip", season_.sealed()));
   EXPECT_EQ(fault.kind, ErrorKind::kNotTrusted);
-  EXPECT_THAT(fault.what, HasSubstr("no further than record 4"));
-  EXPECT_TRUE(take(ledger, early));
-  need(ledger.trust({season.key.public_key(), "lost one", ledger::Trust::kRevoked, {}}));
-  EXPECT_EQ(refused(ledger, early).kind, ErrorKind::kNotTrusted);
+  EXPECT_THAT(fault.what, HasSubstr("no further than record 5"));
+  EXPECT_THAT(fault.where, HasSubstr("late.zip"));
+  EXPECT_TRUE(take(ledger, early_));
+  EXPECT_THAT(need(doubtful(ledger)), SizeIs(0));
+  revoke(ledger, {});
+  EXPECT_EQ(refused(ledger, early_).kind, ErrorKind::kNotTrusted);
+  EXPECT_THAT(need(doubtful(ledger)), SizeIs(1));
+}
+
+// Whoever has the key can sign what they like, under numbers that are believed.
+TEST_F(Revoked, RecordsWrittenAnewAreRefused) {
+  Season forged = seal::small_season();
+  forged.add_note("not what the tablet said");
+  Ledger ledger = desk();
+  revoke(ledger, {believed_});
+  EXPECT_THAT(refused(ledger, write("forged.zip", forged.sealed())).what,
+              HasSubstr("does not lead to the record 5"));
+  Season shorter;
+  shorter.add_reading("15", 15);
+  EXPECT_EQ(refused(ledger, write("shorter.zip", shorter.sealed())).kind, ErrorKind::kNotTrusted);
+  ASSERT_TRUE(take(ledger, early_));
+  EXPECT_EQ(refused(ledger, write("shorter.zip", shorter.sealed())).kind, ErrorKind::kNotTrusted);
+}
+
+TEST_F(Revoked, AnotherStreamOfThatKeyIsRefused) {
+  Season other(55);
+  other.key = seal::test_key();
+  other.table.stream.public_key = other.key.public_key();
+  other.bodies.clear();
+  Record first = other.envelope(kind::kStream);
+  first.details = details_text({{"device", other.table.stream.device},
+                                {"public_key", seal::hex(other.table.stream.public_key)},
+                                {"software", "ligule test"}});
+  other.add(first);
+  Ledger ledger = desk();
+  revoke(ledger, {believed_});
+  EXPECT_THAT(refused(ledger, write("other.zip", other.sealed())).what,
+              HasSubstr("nothing of this stream is believed"));
+}
+
+// An earlier file of it is believed once the ledger holds where it leads to.
+TEST_F(Revoked, APartOfWhatIsBelievedNeedsTheRestFirst) {
+  const Season small = seal::small_season();
+  const std::string part = write("part.zip", small.sealed());
+  Season whole = seal::small_season();
+  whole.add_note("five");
+  const std::string rest = write("rest.zip", whole.sealed_from(5));
+  Ledger ledger = desk();
+  revoke(ledger, {believed_});
+  EXPECT_EQ(refused(ledger, part).kind, ErrorKind::kNotTrusted);
+  ASSERT_TRUE(take(ledger, rest));
+  ASSERT_TRUE(take(ledger, part)) << "it meets the digest that the rest begins with";
+  EXPECT_THAT(need(gaps(ledger)), SizeIs(0));
+  ASSERT_TRUE(take(ledger, part)) << "and a second time";
+}
+
+TEST_F(Revoked, WhatWasTakenInBeforeStaysAndIsTold) {
+  Ledger ledger = desk();
+  trust(ledger, season_, "lost one");
+  ASSERT_TRUE(take(ledger, write("late.zip", season_.sealed())));
+  revoke(ledger, {believed_});
+  const auto told = need(doubtful(ledger));
+  ASSERT_THAT(told, SizeIs(1));
+  EXPECT_EQ(told[0].first, 6);
+  EXPECT_EQ(told[0].last, 6);
+  EXPECT_THAT(told[0].line(), HasSubstr("records 6 to 6 of North, 1"));
 }
 
 TEST_F(Gathering, ADamagedFileIsRefused) {
@@ -115,6 +196,57 @@ TEST_F(Gathering, AForkIsRefusedByName) {
   EXPECT_THAT(fault.what, HasSubstr("forks at record 5"));
   EXPECT_THAT(fault.what, HasSubstr("North, 1"));
   EXPECT_THAT(fault.where, HasSubstr("other.zip"));
+}
+
+// A ledger that was copied and went on twice: of the branch that was chosen every order of files
+// gives one ledger, and the other branch is refused by name, beyond a gap too.
+TEST_F(Gathering, TheBranchThatWasChosenIsKeptWhateverTheOrder) {
+  Season kept = seal::small_season();
+  Season other = seal::small_season();
+  kept.add_note("as it was on the tablet");
+  other.add_note("as it was on a copy of the tablet");
+  const std::string chosen = write("chosen.zip", kept.sealed());
+  kept.add_note("later");
+  other.add_note("later, on the copy");
+  other.add_note("and later still");
+  const std::vector<std::string> mine{write("a.zip", kept.sealed_from(4)),
+                                      write("b.zip", seal::small_season().sealed()),
+                                      write("c.zip", kept.sealed())};
+  const std::vector<std::string> others{write("x.zip", other.sealed()),
+                                        write("y.zip", other.sealed_from(7))};
+  std::vector<std::size_t> order{0, 1, 2};
+  std::optional<Digest> expected;
+  int orders = 0;
+  do {
+    Ledger ledger = desk("desk" + std::to_string(orders++) + ".ligule");
+    trust(ledger, kept, "N");
+    ASSERT_TRUE(gather_file(ledger, *files_, chosen, UtcInstant{}, ledger::Branch::kChosen));
+    for (const std::string& file : others)
+      EXPECT_EQ(refused(ledger, file).kind, ErrorKind::kConflict) << file;
+    for (const std::size_t i : order) ASSERT_TRUE(take(ledger, mine[i]));
+    for (const std::string& file : others)
+      EXPECT_EQ(refused(ledger, file).kind, ErrorKind::kConflict) << file;
+    const Digest digest = need(ledger.digest());
+    if (!expected) expected = digest;
+    ASSERT_EQ(digest, *expected);
+  } while (std::ranges::next_permutation(order).found);
+  EXPECT_EQ(orders, 6);
+}
+
+TEST_F(Gathering, ABranchIsNotChosenAgainstWhatIsHeld) {
+  Season kept = seal::small_season();
+  Season other = seal::small_season();
+  kept.add_note("as it was on the tablet");
+  other.add_note("as it was on a copy of the tablet");
+  const std::string file = write("other.zip", other.sealed());
+  Ledger ledger = desk();
+  trust(ledger, kept, "N");
+  ASSERT_TRUE(take(ledger, write("kept.zip", kept.sealed())));
+  const auto chosen = gather_file(ledger, *files_, file, UtcInstant{}, ledger::Branch::kChosen);
+  ASSERT_FALSE(chosen);
+  EXPECT_THAT(chosen.error().front().mend, HasSubstr("begin a new ledger"));
+  kept.add_note("later");
+  EXPECT_TRUE(take(ledger, write("later.zip", kept.sealed_from(6)))) << "nothing was chosen";
 }
 
 TEST_F(Gathering, AForkBeforeWhatIsHeldIsRefusedToo) {

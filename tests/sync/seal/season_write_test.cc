@@ -132,7 +132,50 @@ TEST_F(Sealing, NeedsTheStreamsOwnKey) {
   EXPECT_EQ(key_of_stream(ledger_, *files_).error().kind, ErrorKind::kNotFound);
   need(keep_secret_key(*files_, path_, test_key()));
   EXPECT_EQ(key_of_stream(ledger_, *files_).error().kind, ErrorKind::kConflict);
-  EXPECT_EQ(begin_stream(ledger_, *files_, beginning_).error().kind, ErrorKind::kConflict);
+}
+
+// A tablet whose key was lost, spoilt or exchanged goes on: with a new key and stream, under its
+// name, and nothing that lay in the key's place is lost.
+TEST_F(Sealing, GoesOnWithANewKeyWhereItsOwnIsLost) {
+  const auto first = *ledger_.my_stream();
+  const auto begin_again = [&] {
+    return need(begin_stream(ledger_, *files_, {"Other", "ligule test", ledger::sample::at(9)}));
+  };
+  std::filesystem::remove(path_ + ".key");
+  const auto second = begin_again();
+  EXPECT_NE(second.id, first.id);
+  EXPECT_EQ(second.continues, first.id);
+  EXPECT_EQ(second.device, first.device);
+  EXPECT_NE(second.public_key, first.public_key);
+  EXPECT_EQ(need(key_of_stream(ledger_, *files_)).public_key(), second.public_key);
+  EXPECT_EQ(need(load_public_key(*files_, path_ + ".pub")), second.public_key);
+  EXPECT_EQ(need(load_public_key(*files_, path_ + ".pub.odd-1")), first.public_key);
+  EXPECT_EQ(begin_again().id, second.id) << "once";
+
+  ledger::sample::write_bytes(path_ + ".key", "spoilt");
+  const auto third = begin_again();
+  EXPECT_EQ(third.continues, second.id);
+  EXPECT_EQ(need(files_->read(path_ + ".key.odd-1", 100)), "spoilt");
+
+  std::filesystem::remove(path_ + ".key");
+  need(keep_secret_key(*files_, path_, test_key()));
+  EXPECT_EQ(begin_again().continues, third.id);
+  EXPECT_TRUE(std::filesystem::exists(path_ + ".key.odd-2")) << "another tablet's key is kept";
+  need(ledger_.append({ledger::sample::plan_record(500, ledger::sample::plan())}));
+  EXPECT_EQ(need(ledger_.check()).size(), 0U);
+  const auto key = need(key_of_stream(ledger_, *files_));
+  EXPECT_TRUE(write_season_file(ledger_, *files_, key, {folder("out"), 1, UtcInstant{}}));
+}
+
+// Nothing is begun where the key is there and can't be read: it may come back.
+TEST_F(Sealing, WaitsForAKeyThatCannotBeRead) {
+  const auto first = *ledger_.my_stream();
+  std::filesystem::remove(path_ + ".key");
+  std::filesystem::create_directory(path_ + ".key");
+  const auto begun = begin_stream(ledger_, *files_, beginning_);
+  ASSERT_FALSE(begun);
+  EXPECT_EQ(begun.error().kind, ErrorKind::kIo);
+  EXPECT_EQ(ledger_.my_stream()->id, first.id);
 }
 
 TEST_F(Sealing, ALedgerWithoutAStreamHasNothingToSeal) {

@@ -1,0 +1,43 @@
+// Whether somebody at this desk vouches for what a season file holds.
+//
+// A trusted key is believed in all it signs. A revoked one only in the records that the desk named
+// when it was revoked: a stream up to a number with a digest, and so by the chain everything before
+// it. A number alone would let whoever has the key write those records anew.
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "storage/ledger/ledger.h"
+#include "sync/seal/season_file.h"
+
+namespace ligule::gather {
+
+struct Signer {
+  std::string label;             // what the desk calls the key
+  std::optional<Error> refused;  // kNotTrusted: it was revoked, and the file is not of what is
+                                 // believed of it, or can't be tied to that yet
+};
+// Empty: nobody here has vouched for the key. Errors of the ledger.
+[[nodiscard]] Result<std::optional<Signer>> signer_of(const ledger::Ledger& ledger,
+                                                      const seal::SeasonFile& season);
+
+// What of a key is believed from a season file on: all of it, and the records it stands on.
+[[nodiscard]] ledger::Believed believed_of(const seal::SeasonFile& season);
+
+// Records held here that were signed by a revoked key and are not among what is believed of it.
+// They were taken in before it was revoked, stay, and count.
+struct Doubtful {
+  std::string label;   // of the key
+  std::string device;  // of the stream
+  std::int64_t first = 0;
+  std::int64_t last = 0;
+
+  // "records 6 to 9 of North 1 (tablet N) ..."
+  [[nodiscard]] std::string line() const;
+};
+[[nodiscard]] Result<std::vector<Doubtful>> doubtful(const ledger::Ledger& ledger);
+
+}  // namespace ligule::gather
