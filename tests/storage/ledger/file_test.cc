@@ -117,7 +117,7 @@ TEST_F(File, ANewLedgerIsEmptyAndOnlyItsOwnersToRead) {
 TEST_F(File, CarriesItsMarks) {
   make();
   EXPECT_EQ(raw_value(path_, "PRAGMA application_id"), "1279870805");  // "LIGU"
-  EXPECT_EQ(raw_value(path_, "PRAGMA user_version"), "1");
+  EXPECT_EQ(raw_value(path_, "PRAGMA user_version"), "2");
   EXPECT_EQ(raw_value(path_, "PRAGMA journal_mode"), "wal");
   EXPECT_EQ(file_bytes(path_).substr(68, 4), "LIGU");
 }
@@ -170,10 +170,10 @@ TEST_F(File, AnotherApplicationsDatabaseIsRefusedAndLeftAlone) {
 
 TEST_F(File, ANewerVersionIsRefusedAndLeftAlone) {
   make();
-  ASSERT_EQ(raw_sql(path_, "PRAGMA user_version=2; PRAGMA wal_checkpoint(TRUNCATE)"), "");
+  ASSERT_EQ(raw_sql(path_, "PRAGMA user_version=3; PRAGMA wal_checkpoint(TRUNCATE)"), "");
   const std::string before = file_bytes(path_);
   EXPECT_EQ(refusal(), "newer version: " + path_ +
-                           ": the ledger is of version 2, this program reads 1 (open it with a "
+                           ": the ledger is of version 3, this program reads 2 (open it with a "
                            "newer version of the program)");
   EXPECT_EQ(file_bytes(path_), before);
 }
