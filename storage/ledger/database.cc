@@ -3,6 +3,7 @@
 #include <sqlite3.h>
 #include <sys/stat.h>
 
+#include "storage/ledger/disk_mark.h"
 #include "storage/ledger/high_water.h"
 #include "storage/ledger/log.h"
 #include "storage/ledger/projections.h"
@@ -31,7 +32,20 @@ std::unique_ptr<Connection> connection_for_reading(const std::string& path) {
   return std::make_unique<Connection>(path, SQLITE_OPEN_READONLY, /*immutable=*/true);
 }
 
+std::string noted_disk(Connection& connection) {
+  Query query(connection, "SELECT mark FROM disk");
+  return query.step() ? std::string(query.text(0)) : std::string();
+}
+
 }  // namespace
+
+void note_disk(Connection& connection, const std::string& path) {
+  const std::string mark = disk_mark_of(path);
+  if (mark.empty() || mark == noted_disk(connection)) return;
+  Query query(connection, "INSERT OR REPLACE INTO disk(one,mark) VALUES(1,?)");
+  query.bind(1, mark);
+  query.run();
+}
 
 Result<void> Store::connect() {
   connection_.reset();
@@ -69,7 +83,13 @@ Result<void> Store::open_checked() {
     if (auto done = replay_projections(*connection_, "main", path_); !done) return done;
     connection_->run("COMMIT");
   }
-  return load_own_stream(*connection_);
+  if (auto loaded = load_own_stream(*connection_); !loaded || read_only || !mine_) return loaded;
+  try {
+    note_disk(*connection_, path_);  // a ledger from before did not say it
+  } catch (const SQLite::Exception&) {
+    return {};  // a full disk: what is held can be read all the same, and it is noted another time
+  }
+  return {};
 }
 
 Result<void> Store::load_own_stream(Connection& connection) {
@@ -86,6 +106,7 @@ Result<void> Store::load_own_stream(Connection& connection) {
   const FileIdentity written{query.integer(1), query.integer(2)};
   if (query.integer(3) != 0 || written != *identity) return {};
   if (head_of(connection, *wrote_before_).seq < high_water(path_, *wrote_before_)) return {};
+  if (!may_be_same_disk(noted_disk(connection), disk_mark_of(path_))) return {};
   const auto info = stream_info(connection, *wrote_before_);
   if (!info)
     return fail(ErrorKind::kDamaged, "the ledger's own stream is not in it", path_,

@@ -14,6 +14,9 @@
 
 namespace ligule::ledger {
 
+// Notes which disk the file lies on, where it says so.
+void note_disk(Connection& connection, const std::string& path);
+
 class Store {
  public:
   Store(std::string path, Access access) : path_(std::move(path)), access_(access) {}

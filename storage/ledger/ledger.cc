@@ -143,6 +143,7 @@ Result<StreamInfo> Ledger::start_stream(const StreamStart& start) {
     Query query(connection, "UPDATE this_file SET stream=?, inode=?, born=?, copied=0");
     query.bind(1, start.id.uuid).bind(2, identity->inode).bind(3, identity->born);
     query.run();
+    note_disk(connection, path());
     return info;
   });
   if (!started) return started;

@@ -142,8 +142,8 @@ class Ledger {
   // --- writing
   // -----------------------------------------------------------------------------------------------------
   // The stream this file writes to; empty for a new file and for one that was copied or restored
-  // (noticed by the file's own identity and by the mark backup_to() leaves): then start_stream()
-  // comes first.
+  // (noticed by the file's own identity, by the disk it lies on and by the mark backup_to() leaves):
+  // then start_stream() comes first.
   [[nodiscard]] std::optional<StreamInfo> my_stream() const;
   // Begins a stream; continues the stream this file wrote before, if any. Refused (kConflict) while
   // my_stream() holds, unless the new one is begun instead of it.

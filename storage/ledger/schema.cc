@@ -110,8 +110,9 @@ CREATE TABLE trusted_key(
 ) STRICT;
 )sql";
 // believed: of a revoked key, the records of a stream up to `last`, whose digest is `head`. branch:
-// of a stream that forked, the record that the branch to be kept leads through.
-constexpr std::array<const char*, 2> kTrust2{
+// of a stream that forked, the record that the branch to be kept leads through. disk: what the disk
+// that the file was written on says of itself.
+constexpr std::array<const char*, 3> kLocal2{
     R"(CREATE TABLE $.believed(
   public_key BLOB NOT NULL CHECK(length(public_key)=32),
   stream BLOB NOT NULL CHECK(length(stream)=16),
@@ -123,7 +124,11 @@ constexpr std::array<const char*, 2> kTrust2{
   stream BLOB PRIMARY KEY CHECK(length(stream)=16),
   seq INTEGER NOT NULL CHECK(seq>0),
   digest BLOB NOT NULL CHECK(length(digest)=32)
-) STRICT, WITHOUT ROWID)"};
+) STRICT, WITHOUT ROWID)",
+    R"(CREATE TABLE $.disk(
+  one INTEGER PRIMARY KEY CHECK(one=1),
+  mark TEXT NOT NULL
+) STRICT)"};
 
 // item has a row for each record this program understands; standing is 1 or 0 for claims, NULL for
 // everything else. Nothing here is UNIQUE beyond the record's row, and no target is a foreign key:
@@ -216,7 +221,7 @@ void make_lasting(Connection& connection, std::int64_t version) {
   connection.run(kLocal);
   if (version < 2) return connection.run(kTrust1);
   connection.run(kTrustedKey);
-  run_in(connection, "main", kTrust2);
+  run_in(connection, "main", kLocal2);
 }
 
 }  // namespace
@@ -247,7 +252,7 @@ void migrate(Connection& connection, bool read_only) {
   if (version_of(connection) == kSchemaVersion) return;
   connection.run(read_only ? "BEGIN" : "BEGIN IMMEDIATE");
   if (version_of(connection) == kSchemaVersion) return connection.run("ROLLBACK");  // by another
-  run_in(connection, schema, kTrust2);
+  run_in(connection, schema, kLocal2);
   // The number that a revoked key was trusted to meant any of its streams; what is held of them is
   // believed as far as that.
   connection.run("INSERT INTO " + schema +

@@ -15,7 +15,8 @@ namespace ligule::ledger {
 // "LIGU": what file(1) and every opener see at offset 68 of the file. Never change it.
 inline constexpr std::int64_t kApplicationId = 0x4C494755;
 // Of log and local tables. A later one is refused, an earlier one migrated.
-//   2: what is believed of a revoked key names stream and digest; branches that were chosen.
+//   2: what is believed of a revoked key names stream and digest; branches that were chosen; the
+//      disk that the file was written on.
 inline constexpr std::int64_t kSchemaVersion = 2;
 // Of the projections; a file that holds others is replayed at opening.
 inline constexpr std::int64_t kProjectionVersion = 4;

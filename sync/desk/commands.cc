@@ -7,6 +7,7 @@ Command enrol_command();
 Command gather_command();
 Command ledger_check_command();
 Command plan_check_command();
+Command rebuild_command();
 Command seal_command();
 Command settle_command();
 Command tables_command();
@@ -18,7 +19,7 @@ std::vector<Command> commands() {
   return {
       plan_check_command(), enrol_command(),        trust_command(),   seal_command(),
       verify_command(),     gather_command(),       take_in_command(), settle_command(),
-      tables_command(),     ledger_check_command(),
+      tables_command(),     ledger_check_command(), rebuild_command(),
   };
 }
 

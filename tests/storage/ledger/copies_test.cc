@@ -5,6 +5,7 @@
 #include <filesystem>
 #include <fstream>
 
+#include "storage/ledger/disk_mark.h"
 #include "tests/storage/ledger/sample.h"
 
 namespace ligule::ledger {
@@ -188,6 +189,79 @@ TEST_F(Copies, ABackupOfAFileOpenForReadingWorks) {
   const Ledger reader = need(Ledger::open(path_, Access::kReadOnly));
   need(reader.backup_to(folder_.file("b.ledger")));
   EXPECT_EQ(need(need(Ledger::open(folder_.file("b.ledger"))).digest()), need(reader.digest()));
+}
+
+// A tree of devices as the kernel shows it: a disk, its partition, and an encrypted volume on that.
+class Disks : public testing::Test {
+ protected:
+  Disks() {
+    std::filesystem::create_directories(system_ / "dev/block");
+    add("devices/a/block/disk", "8:0");
+    add("devices/a/block/disk/part", "8:1");
+    write("devices/a/block/disk/part/partition", "1");
+    add("devices/virtual/block/layer", "253:0");
+    std::filesystem::create_directories(system_ / "devices/virtual/block/layer/slaves");
+    std::filesystem::create_directory_symlink(system_ / "devices/a/block/disk/part",
+                                              system_ / "devices/virtual/block/layer/slaves/part");
+  }
+  void add(const std::string& place, const std::string& numbers) {
+    std::filesystem::create_directories(system_ / place);
+    std::filesystem::create_directory_symlink(system_ / place, system_ / "dev/block" / numbers);
+  }
+  void write(const std::string& place, const std::string& text) {
+    std::filesystem::create_directories((system_ / place).parent_path());
+    std::ofstream(system_ / place) << text << "\n";
+  }
+  std::string mark(std::uint32_t major, std::uint32_t minor) {
+    return disk_mark(system_.string(), major, minor);
+  }
+
+  Folder folder_;
+  std::filesystem::path system_ = folder_.file("sys");
+};
+
+TEST_F(Disks, SayByWhatTheyAreKnownHoweverManyLayersLieOverThem) {
+  EXPECT_EQ(mark(8, 1), "") << "it says nothing";
+  write("devices/a/block/disk/device/cid", " 1501004d ");
+  EXPECT_EQ(mark(8, 0), "1501004d");
+  EXPECT_EQ(mark(8, 1), "1501004d");
+  EXPECT_EQ(mark(253, 0), "1501004d");
+  EXPECT_EQ(mark(9, 9), "") << "no such device";
+  add("devices/b/block/other", "8:16");
+  std::filesystem::create_directory_symlink(system_ / "devices/b/block/other",
+                                            system_ / "devices/virtual/block/layer/slaves/other");
+  EXPECT_EQ(mark(253, 0), "") << "on two disks";
+}
+
+TEST_F(Disks, ThatDoNotSayWhichTheyAreMayBeTheSame) {
+  EXPECT_TRUE(may_be_same_disk("", "1501004d"));
+  EXPECT_TRUE(may_be_same_disk("1501004d", ""));
+  EXPECT_TRUE(may_be_same_disk("1501004d", "1501004d"));
+  EXPECT_FALSE(may_be_same_disk("1501004d", "1501004e"));
+}
+
+// The image of a whole disk on another one: everything in the file is the same, even its number.
+TEST_F(Copies, ALedgerOnAnotherDiskIsACopy) {
+  { Ledger ledger = started(path_, 1); }
+  if (disk_mark_of(path_).empty()) GTEST_SKIP() << "this machine's disk does not say which it is";
+  EXPECT_EQ(raw_value(path_, "SELECT mark FROM disk"), disk_mark_of(path_));
+  EXPECT_TRUE(need(Ledger::open(path_)).my_stream());
+  ASSERT_EQ(raw_sql(path_, "UPDATE disk SET mark='the first one'"), "");
+  Ledger copy = need(Ledger::open(path_));
+  EXPECT_FALSE(copy.my_stream());
+  EXPECT_EQ(need(copy.start_stream(start(20))).continues, StreamId{id(1)});
+  EXPECT_TRUE(need(Ledger::open(path_)).my_stream());
+}
+
+// One that did not say yet where it lies says so once it is opened for writing.
+TEST_F(Copies, ALedgerFromBeforeNotesItsDisk) {
+  { Ledger ledger = started(path_, 1); }
+  if (disk_mark_of(path_).empty()) GTEST_SKIP() << "this machine's disk does not say which it is";
+  ASSERT_EQ(raw_sql(path_, "DELETE FROM disk"), "");
+  EXPECT_TRUE(need(Ledger::open(path_, Access::kReadOnly)).my_stream());
+  EXPECT_EQ(raw_value(path_, "SELECT count(*) FROM disk"), "0");
+  EXPECT_TRUE(need(Ledger::open(path_)).my_stream());
+  EXPECT_EQ(raw_value(path_, "SELECT mark FROM disk"), disk_mark_of(path_));
 }
 
 }  // namespace

@@ -1,0 +1,89 @@
+#include "sync/desk/gathering.h"
+
+#include <algorithm>
+
+#include "sync/gather/trusted.h"
+
+namespace ligule::desk {
+namespace {
+
+void tell(const gather::Gathered& gathered, Console& console) {
+  console.out << gathered.name << ": " << gathered.device << " (" << gathered.label << "), records "
+              << gathered.span.first << " to " << gathered.span.last << ", ";
+  if (gathered.absorbed.added == 0) {
+    console.out << "nothing new\n";
+  } else {
+    console.out << gathered.absorbed.added << " new\n";
+  }
+  if (gathered.senseless > 0)
+    console.out << "  " << counted(gathered.senseless, "record")
+                << " carried for nothing, since they lack what their kind must say: verify names "
+                   "them\n";
+  if (gathered.unread > 0) {
+    console.out << "  " << counted(gathered.unread, "record")
+                << " of a later kind: carried, read by a newer version of the program\n";
+  }
+}
+
+// A file may lean on another one: of a revoked key, or of a stream that forked.
+bool may_be_taken_later(const files::Faults& faults) {
+  return std::ranges::any_of(faults, [](const Error& fault) {
+    return fault.kind == ErrorKind::kNotTrusted || fault.kind == ErrorKind::kConflict;
+  });
+}
+
+}  // namespace
+
+std::vector<Refused> take_all(ledger::Ledger& ledger, std::vector<std::string> files,
+                              ledger::Branch branch, Console& console) {
+  std::vector<Refused> refused;
+  bool any_new = true;
+  while (any_new && !files.empty()) {
+    any_new = false;
+    std::vector<std::string> again;
+    std::erase_if(refused, [](const Refused& each) { return may_be_taken_later(each.faults); });
+    for (const std::string& file : files) {
+      auto gathered = gather::gather_file(ledger, console.files, file, wall_clock(), branch);
+      if (gathered) {
+        tell(*gathered, console);
+        any_new = any_new || gathered->absorbed.added > 0;
+        continue;
+      }
+      if (may_be_taken_later(gathered.error())) again.push_back(file);
+      refused.push_back({file, std::move(gathered).error()});
+    }
+    files = std::move(again);
+  }
+  return refused;
+}
+
+Result<std::size_t> tell_state(const ledger::Ledger& ledger, Console& console) {
+  const auto gaps = gather::gaps(ledger);
+  if (!gaps) return std::unexpected(gaps.error());
+  for (const gather::Gap& gap : *gaps) {
+    console.out << "gap: records " << gap.first << " to " << gap.last << " of " << gap.device
+                << ", stream " << gap.stream.text() << ", are in no file gathered so far\n";
+  }
+  const auto conflicts = gather::conflicts(ledger);
+  if (!conflicts) return std::unexpected(conflicts.error());
+  for (const gather::Conflict& conflict : *conflicts) {
+    console.out << "conflict: " << conflict.line() << "\n";
+  }
+  const auto doubtful = gather::doubtful(ledger);
+  if (!doubtful) return std::unexpected(doubtful.error());
+  for (const gather::Doubtful& each : *doubtful)
+    console.out << "after a key was revoked: " << each.line() << "\n";
+  const auto spans = ledger.spans();
+  if (!spans) return std::unexpected(spans.error());
+  const auto digest = ledger.digest();
+  if (!digest) return std::unexpected(digest.error());
+  std::int64_t records = 0;
+  for (const ledger::Span& span : *spans) records += span.last - span.first + 1;
+  console.out << ledger.path() << ": " << counted(records, "record") << ", "
+              << counted(static_cast<std::int64_t>(gaps->size()), "gap") << ", "
+              << counted(static_cast<std::int64_t>(conflicts->size()), "conflict") << "\n"
+              << "ledger digest: " << digest->hex() << "\n";
+  return gaps->size();
+}
+
+}  // namespace ligule::desk
