@@ -11,9 +11,9 @@
 namespace ligule::desk {
 namespace {
 
-constexpr std::string_view kNothing = "nothing was settled";
+constexpr std::string_view kNothingSettled = "nothing was settled";
 
-struct Wish {
+struct SettleWish {
   std::optional<RecordId> value;
   std::optional<std::string> correct;
   bool missing = false;
@@ -24,7 +24,7 @@ struct Wish {
 };
 
 // Whether what was given goes together.
-Result<void> is_whole(const Wish& wish) {
+Result<void> is_whole(const SettleWish& wish) {
   const bool said = !wish.reason.empty() && !wish.person.empty();
   if (wish.value.has_value() != said)
     return fail(ErrorKind::kInvalid, "the three go together", "--value, --reason and --person",
@@ -44,8 +44,8 @@ Result<void> is_whole(const Wish& wish) {
               "--reason", "give one of " + known + "; words go with --correct and --missing");
 }
 
-Result<Wish> read_wish(const Arguments& arguments) {
-  Wish wish;
+Result<SettleWish> read_settle_wish(const Arguments& arguments) {
+  SettleWish wish;
   if (const auto text = arguments.find("--value")) {
     const auto id = parse_uuid(*text);
     if (!id)
@@ -107,7 +107,7 @@ Result<std::string> zone_of(const ledger::Ledger& ledger, RecordId value) {
 }
 
 // It stands as it is.
-Result<Done> stands(const ledger::Ledger& ledger, RecordId which, const Wish& wish,
+Result<Done> stands(const ledger::Ledger& ledger, RecordId which, const SettleWish& wish,
                     const Stamp& now, UuidSequence& ids) {
   const auto value = gather::find_to_settle(ledger, which);
   if (!value) return std::unexpected(value.error());
@@ -121,7 +121,7 @@ Result<Done> stands(const ledger::Ledger& ledger, RecordId which, const Wish& wi
 }
 
 // It was another, or there is none.
-Result<Done> mended(const ledger::Ledger& ledger, RecordId which, const Wish& wish,
+Result<Done> mended(const ledger::Ledger& ledger, RecordId which, const SettleWish& wish,
                     const Stamp& now, UuidSequence& ids, const Definitions& definitions) {
   auto mended = gather::mend_value(ledger, definitions, which,
                                    {wish.correct, wish.reason, wish.person, now}, ids);
@@ -132,7 +132,7 @@ Result<Done> mended(const ledger::Ledger& ledger, RecordId which, const Wish& wi
               std::move(mended->questions)};
 }
 
-Result<Done> settle(ledger::Ledger& ledger, RecordId which, const Wish& wish,
+Result<Done> settle(ledger::Ledger& ledger, RecordId which, const SettleWish& wish,
                     const Definitions& definitions, Console& console) {
   const auto streams = ledger.streams();
   if (!streams) return std::unexpected(streams.error());
@@ -166,7 +166,7 @@ Result<Done> settle(ledger::Ledger& ledger, RecordId which, const Wish& wish,
 }
 
 Exit run_settle(const Arguments& arguments, Console& console) {
-  const auto wish = read_wish(arguments);
+  const auto wish = read_settle_wish(arguments);
   if (!wish) return refuse_arguments(console, wish.error());
   const std::string path = arguments.text("--ledger");
   const std::optional<RecordId> which = wish->value;
@@ -176,16 +176,16 @@ Exit run_settle(const Arguments& arguments, Console& console) {
     return list(*ledger, console);
   }
   auto ledger = ledger::Ledger::open(path);
-  if (!ledger) return refuse_file(console, ledger.error(), std::string(kNothing));
+  if (!ledger) return refuse_file(console, ledger.error(), std::string(kNothingSettled));
   // Only what is put right is held against scales and limits.
   const bool mends = wish->correct || wish->missing;
   const auto definitions = mends ? definitions_beside(path, console) : Definitions{};
-  if (!definitions) return refuse_file(console, definitions.error(), std::string(kNothing));
+  if (!definitions) return refuse_file(console, definitions.error(), std::string(kNothingSettled));
   const auto done = settle(*ledger, *which, *wish, *definitions, console);
   if (!done) {
     // All but trouble with the file lies in what was asked for.
     if (done.error().kind != ErrorKind::kIo) return refuse_arguments(console, done.error());
-    return refuse_file(console, done.error(), std::string(kNothing));
+    return refuse_file(console, done.error(), std::string(kNothingSettled));
   }
   for (const Error& question : done->questions)
     console.out << "on hold: " << one_line(question) << "\n";

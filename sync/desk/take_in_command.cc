@@ -11,7 +11,7 @@ namespace ligule::desk {
 namespace {
 
 constexpr std::uint64_t kMostBytes = std::uint64_t{16} << 20U;
-constexpr std::string_view kNothing = "nothing was taken in";
+constexpr std::string_view kNothingTaken = "nothing was taken in";
 
 // What was asked for, as far as it can be read without the ledger.
 struct Asked {
@@ -60,7 +60,7 @@ Result<Asked> read_asked(const Arguments& arguments) {
 }
 
 // What goes with the weights, as far as it is words.
-Result<gather::TakeIn> read_wish(const Arguments& arguments) {
+Result<gather::TakeIn> read_take_in(const Arguments& arguments) {
   gather::TakeIn wish;
   wish.unit = arguments.text("--unit");
   wish.sample_unit = arguments.text("--sample-unit");
@@ -200,14 +200,14 @@ Exit take_in(Desk& desk, const Asked& asked, gather::TakeIn wish, Console& conso
       !faults.empty())
     return refuse(faults.front());
   const auto text = console.files.read(asked.path, kMostBytes);
-  if (!text) return refuse_file(console, text.error(), std::string(kNothing));
+  if (!text) return refuse_file(console, text.error(), std::string(kNothingTaken));
   wish.sha256 = sha256(*text).hex();
   const std::string name = std::filesystem::path(asked.path).filename().string();
   const auto file = gather::read_weight_file(*text, name, asked.columns, asked.leave_blanks);
   const auto faulty = [&](const files::Faults& faults) {
-    return report_faults(
-        console, faults,
-        counted(std::ssize(faults), "fault") + " in " + asked.path + "; " + std::string(kNothing));
+    return report_faults(console, faults,
+                         counted(std::ssize(faults), "fault") + " in " + asked.path + "; " +
+                             std::string(kNothingTaken));
   };
   if (!file) return faulty(file.error());
   const auto taken = gather::judge_weights(desk.ledger, *file, wish, desk.definitions);
@@ -215,7 +215,7 @@ Exit take_in(Desk& desk, const Asked& asked, gather::TakeIn wish, Console& conso
   if (!asked.only_check && !taken->values.empty()) {
     if (const auto can = can_write(desk.ledger, asked.device); !can) return refuse(can.error());
     const auto kept = append(desk, asked, *file, wish, *taken, console);
-    if (!kept) return refuse_file(console, kept.error(), std::string(kNothing));
+    if (!kept) return refuse_file(console, kept.error(), std::string(kNothingTaken));
   }
   tell(*file, wish, *taken, asked.only_check, console);
   return Exit::kDone;
@@ -224,10 +224,10 @@ Exit take_in(Desk& desk, const Asked& asked, gather::TakeIn wish, Console& conso
 Exit run_take_in(const Arguments& arguments, Console& console) {
   const auto asked = read_asked(arguments);
   if (!asked) return refuse_arguments(console, asked.error());
-  auto wish = read_wish(arguments);
+  auto wish = read_take_in(arguments);
   if (!wish) return refuse_arguments(console, wish.error());
   auto desk = open_desk(asked->ledger, console);
-  if (!desk) return refuse_file(console, desk.error(), std::string(kNothing));
+  if (!desk) return refuse_file(console, desk.error(), std::string(kNothingTaken));
   return take_in(*desk, *asked, *std::move(wish), console);
 }
 

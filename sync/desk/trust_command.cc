@@ -10,7 +10,7 @@
 namespace ligule::desk {
 namespace {
 
-struct Wish {
+struct TrustWish {
   seal::PublicKey key{};
   std::optional<std::string> label;
   std::string key_file;
@@ -20,13 +20,13 @@ struct Wish {
   std::vector<std::string> to_files;
 };
 
-std::unexpected<Error> name_the_file(std::string what, const Wish& wish) {
+std::unexpected<Error> name_the_file(std::string what, const TrustWish& wish) {
   return fail(ErrorKind::kRefused, std::move(what), wish.key_file,
               "name the last season file to believe with --to-file");
 }
 
 // The record that --to-seq names, of the one stream of that key that this desk holds.
-Result<ledger::Believed> believed_to(const Wish& wish, const ledger::Ledger& ledger) {
+Result<ledger::Believed> believed_to(const TrustWish& wish, const ledger::Ledger& ledger) {
   const auto streams = ledger.streams();
   if (!streams) return std::unexpected(streams.error());
   std::vector<StreamId> of_key;
@@ -44,7 +44,8 @@ Result<ledger::Believed> believed_to(const Wish& wish, const ledger::Ledger& led
   return ledger::Believed{of_key.front(), wish.to_seq, *head};
 }
 
-Result<std::vector<ledger::Believed>> believed_by(const Wish& wish, const ledger::Ledger& ledger,
+Result<std::vector<ledger::Believed>> believed_by(const TrustWish& wish,
+                                                  const ledger::Ledger& ledger,
                                                   files::FileSystem& files) {
   std::vector<ledger::Believed> believed;
   for (const std::string& file : wish.to_files) {
@@ -84,7 +85,7 @@ Result<void> tell_revoked(const ledger::TrustedKey& key, const ledger::Ledger& l
   return {};
 }
 
-Exit keep(const Wish& wish, ledger::Ledger& ledger, Console& console) {
+Exit keep(const TrustWish& wish, ledger::Ledger& ledger, Console& console) {
   const auto keys = ledger.trusted_keys();
   if (!keys) return refuse_file(console, keys.error(), "nothing was changed");
   const auto held = std::ranges::find(*keys, wish.key, &ledger::TrustedKey::key);
@@ -132,7 +133,7 @@ std::optional<Error> out_of_place(const Arguments& arguments) {
 }
 
 Exit run_trust(const Arguments& arguments, Console& console) {
-  Wish wish;
+  TrustWish wish;
   wish.key_file = arguments.text("KEY.pub");
   const auto label = name_given(arguments, "--label");
   if (!label) return refuse_arguments(console, label.error());
