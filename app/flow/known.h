@@ -155,8 +155,7 @@ struct Grazing {
   bool operator==(const Grazing&) const = default;
 };
 
-// The state of the site's work.
-// A key that was made because the one before was lost, until a season file is signed with it.
+// A key that was made because the one before was lost.
 struct NewKey {
   std::string fingerprint;
   std::int64_t unsealed = 0;  // records before it that no season file holds, and none can any more
@@ -164,6 +163,7 @@ struct NewKey {
   bool operator==(const NewKey&) const = default;
 };
 
+// The state of the site's work.
 struct Today {
   std::vector<OccasionProgress> progress;  // one an occasion of every trial
   std::int64_t unsealed = 0;               // records since the last seal

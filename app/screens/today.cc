@@ -211,14 +211,26 @@ void draw_low_supply(const Pen& pen, Cutter& down, const flow::SupplyView& suppl
   }
 }
 
-// The desk refuses what is signed with a key that it does not know.
+// The desk refuses what is signed with a key that it does not know. The longest words that leave
+// room for today's work.
 void draw_new_key(const Pen& pen, Cutter& down, const std::optional<flow::NewKey>& key) {
   if (!key) return;
-  std::string text = pen.words.fill("today.new_key", {key->fingerprint});
-  if (key->unsealed > 0) text += " " + pen.words.count("today.new_key_left", key->unsealed);
-  const touch::Banner banner{.text = text, .mood = touch::Mood::kAsk, .shape = Shape::kQuestioned};
-  touch::banner(pen.ui, down.take(touch::banner_height(pen.ui, banner, down.rest().width())),
-                banner);
+  touch::Ui& ui = pen.ui;
+  constexpr float kMostOfPage = 0.12F;
+  const float width = down.rest().width();
+  const std::string usual = pen.words.fill("today.new_key", {key->fingerprint});
+  const std::string brief = pen.words.fill("today.new_key.short", {key->fingerprint});
+  std::vector<std::string> texts{usual, brief};
+  if (key->unsealed > 0) {
+    const std::string left = " " + pen.words.count("today.new_key_left", key->unsealed);
+    texts = {usual + left, brief + left, brief};
+  }
+  touch::Banner banner{.mood = touch::Mood::kAsk, .shape = Shape::kQuestioned};
+  for (const std::string& text : texts) {
+    banner.text = text;
+    if (touch::banner_height(ui, banner, width) <= ui.page().height() * kMostOfPage) break;
+  }
+  touch::banner(ui, down.take(touch::banner_height(ui, banner, width)), banner);
 }
 
 std::string no_entry_words(const Pen& pen, const std::vector<flow::NoEntryView>& sprays,

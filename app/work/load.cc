@@ -95,7 +95,7 @@ Result<std::vector<flow::KnownTrial>> known_trials(const ledger::Ledger& ledger)
 }
 
 // Records of the ledger's own stream that no season file holds yet, and the newest seal.
-Result<void> add_seals(const ledger::Ledger& ledger, flow::Today& today) {
+Result<void> add_seals(const ledger::Ledger& ledger, CalendarDate day, flow::Today& today) {
   const auto mine = ledger.my_stream();
   if (!mine) return {};
   const auto spans = ledger.spans();
@@ -111,7 +111,7 @@ Result<void> add_seals(const ledger::Ledger& ledger, flow::Today& today) {
   for (const ledger::Span& span : *spans) {
     if (span.stream == mine->id) today.unsealed = span.last - sealed;
   }
-  auto key = new_key(ledger);
+  auto key = new_key(ledger, day);
   if (!key) return std::unexpected(key.error());
   today.new_key = *std::move(key);
   return {};
@@ -374,7 +374,7 @@ Result<flow::Today> load_today(const ledger::Ledger& ledger, const Definitions& 
         loaded.grazing.push_back(*std::move(grazing));
     }
   }
-  if (auto added = add_seals(ledger, loaded); !added) return std::unexpected(added.error());
+  if (auto added = add_seals(ledger, today, loaded); !added) return std::unexpected(added.error());
   if (auto added = add_newest(ledger, loaded); !added) return std::unexpected(added.error());
   const auto copies = ledger.copies();
   if (!copies) return std::unexpected(copies.error());

@@ -9,16 +9,15 @@ std::string name_of_stream(const StreamInfo& stream) {
   return "stream " + stream.id.text() + " of " + stream.device;
 }
 
-// Where two branches meet a record that both have, it is the first that differs; where only the
-// digests of their ends meet, they parted there or before.
+// Where both branches have the record before, they parted there; else there or before.
 enum class Parted { kThere, kThereOrBefore };
 
 std::unexpected<Error> fork(const StreamInfo& stream, std::int64_t seq,
-                            Parted parted = Parted::kThere) {
+                            Parted parted = Parted::kThereOrBefore) {
   return fail(ErrorKind::kConflict,
               name_of_stream(stream) + " forks at record " + std::to_string(seq) +
-                  (parted == Parted::kThere ? "" : " or before") +
-                  ": another record is held in that place",
+                  (parted == Parted::kThere ? ": another record is held in that place"
+                                            : " or before: other records are held there"),
               {},
               "one ledger was copied and both went on; begin a new ledger, gather the branch to be "
               "kept with --branch, then the rest");
@@ -70,11 +69,12 @@ Result<Envelope> check_body(const StreamInfo& stream, std::int64_t seq, const st
 
 class Absorber {
  public:
-  Absorber(Connection& connection, const StreamInfo& stream, std::int64_t first, bool may_add)
+  Absorber(Connection& connection, const StreamInfo& stream, std::int64_t first,
+           const Digest& before, bool may_add)
       : connection_(connection),
         projector_(connection, "main"),
         stream_(stream),
-        first_(first),
+        meets_(first == 1 || digest_of(connection, stream.id, first - 1) == before),
         may_add_(may_add) {}
 
   Result<void> add(std::int64_t seq, const Digest& digest, const std::string& body) {
@@ -82,11 +82,12 @@ class Absorber {
     if (!envelope) return std::unexpected(envelope.error());
     if (const auto held = digest_of(connection_, stream_.id, seq)) {
       if (*held != digest)
-        return fork(stream_, seq,
-                    seq == first_ && seq > 1 ? Parted::kThereOrBefore : Parted::kThere);
+        return fork(stream_, seq, meets_ ? Parted::kThere : Parted::kThereOrBefore);
       ++known_;
+      meets_ = true;
       return {};
     }
+    meets_ = false;
     if (!may_add_) {
       return fail(ErrorKind::kConflict,
                   name_of_stream(stream_) + " is written by this ledger, but record " +
@@ -107,7 +108,7 @@ class Absorber {
                     const Digest& head) {
     Query next(connection_, "SELECT digest_before FROM span_start WHERE stream=? AND first=?");
     next.bind(1, stream_.id.uuid).bind(2, last + 1);
-    if (next.step() && next.digest(0) != head) return fork(stream_, last, Parted::kThereOrBefore);
+    if (next.step() && next.digest(0) != head) return fork(stream_, last);
     Query drop(connection_, "DELETE FROM span_start WHERE stream=? AND first>? AND first<=?");
     drop.bind(1, stream_.id.uuid).bind(2, first).bind(3, last + 1);
     drop.run();
@@ -115,41 +116,42 @@ class Absorber {
     if (!held_before) {
       Query own(connection_, "SELECT digest_before FROM span_start WHERE stream=? AND first=?");
       own.bind(1, stream_.id.uuid).bind(2, first);
-      if (own.step() && own.digest(0) != before)
-        return fork(stream_, first - 1, Parted::kThereOrBefore);
+      if (own.step() && own.digest(0) != before) return fork(stream_, first - 1);
       insert_span_start(connection_, stream_.id, first, before);
       return {};
     }
-    if (*held_before != before) return fork(stream_, first - 1, Parted::kThereOrBefore);
+    if (*held_before != before) return fork(stream_, first - 1);
     Query joined(connection_, "DELETE FROM span_start WHERE stream=? AND first=?");
     joined.bind(1, stream_.id.uuid).bind(2, first);
     joined.run();
     return {};
   }
 
-  // What was taken in last, up to `last`, is of the branch to be kept.
-  void choose(std::int64_t last, const Digest& head) {
-    Query query(connection_,
-                "INSERT INTO branch(stream,seq,digest) VALUES(?,?,?) ON CONFLICT(stream)"
-                " DO UPDATE SET seq=excluded.seq, digest=excluded.digest WHERE excluded.seq>seq");
-    query.bind(1, stream_.id.uuid).bind(2, last).bind(3, head);
+  // What is taken in now is of the branch to be kept.
+  void choose() {
+    Query query(connection_, "INSERT OR IGNORE INTO branch(stream) VALUES(?)");
+    query.bind(1, stream_.id.uuid);
     query.run();
   }
 
-  // Where a branch was chosen, what was taken in must be one run with it: beyond a gap nobody can
-  // tell which branch it is of.
-  Result<void> meets_branch(std::int64_t first, std::int64_t last) {
-    Query chosen(connection_, "SELECT seq FROM branch WHERE stream=?");
+  // Where a branch was chosen all that is held is one run from the first record on: beyond a gap
+  // nobody can tell of which branch it is.
+  Result<void> is_one_branch() {
+    Query chosen(connection_, "SELECT 1 FROM branch WHERE stream=?");
     chosen.bind(1, stream_.id.uuid);
     if (!chosen.step()) return {};
-    const std::int64_t seq = chosen.integer(0);
-    for (const Span& span : spans_of(connection_, stream_.id))
-      if (span.first <= first && last <= span.last && span.first <= seq && seq <= span.last)
-        return {};
+    const std::vector<Span> runs = spans_of(connection_, stream_.id);
+    if (runs.size() == 1 && runs.front().first == 1) return {};
+    std::int64_t held = 0;  // without a gap, from the first record on
+    if (runs.front().first == 1) held = runs.front().last;
+    const std::int64_t next = held == 0 ? runs.front().first : runs.at(1).first;
     return fail(ErrorKind::kConflict,
-                name_of_stream(stream_) + " forked, and records " + std::to_string(first) + " to " +
-                    std::to_string(last) + " do not meet the branch that was chosen",
-                {}, "gather the files of the records between first");
+                name_of_stream(stream_) + " forked, and without records " +
+                    std::to_string(held + 1) + " to " + std::to_string(next - 1) +
+                    " nobody can tell of which branch these are",
+                {},
+                "gather the branch to be kept from its first record on, in a new ledger where "
+                "this one holds others already");
   }
 
   [[nodiscard]] Absorbed done() const {
@@ -166,7 +168,7 @@ class Absorber {
   Connection& connection_;
   Projector projector_;
   const StreamInfo& stream_;
-  std::int64_t first_;
+  bool meets_;  // the record before is held and the same
   bool may_add_;
   std::int64_t added_ = 0;
   std::int64_t known_ = 0;
@@ -184,7 +186,7 @@ Result<Absorbed> Ledger::absorb(const StreamInfo& stream, std::int64_t first, co
   return database_->write([&](Connection& connection) -> Result<Absorbed> {
     if (auto known = know_stream(connection, stream); !known) return std::unexpected(known.error());
     const bool own = database_->mine() && database_->mine()->id == stream.id;
-    Absorber absorber(connection, stream, first, !own);
+    Absorber absorber(connection, stream, first, before, !own);
     Digest digest = before;
     std::int64_t seq = first;
     for (const std::string& body : bodies) {
@@ -195,9 +197,8 @@ Result<Absorbed> Ledger::absorb(const StreamInfo& stream, std::int64_t first, co
     }
     if (auto joined = absorber.join(first, seq - 1, before, digest); !joined)
       return std::unexpected(joined.error());
-    if (branch == Branch::kChosen) absorber.choose(seq - 1, digest);
-    if (auto meets = absorber.meets_branch(first, seq - 1); !meets)
-      return std::unexpected(meets.error());
+    if (branch == Branch::kChosen) absorber.choose();
+    if (auto one = absorber.is_one_branch(); !one) return std::unexpected(one.error());
     return absorber.done();
   });
 }

@@ -38,6 +38,7 @@ class Examiner {
   }
 
   void check_projections() {
+    if (projection_version(connection_) != kProjectionVersion) return;  // made anew when written to
     const auto replayed = replay_projections(connection_, "temp", path_);
     if (!replayed) {
       note(replayed.error().what);

@@ -72,12 +72,13 @@ Result<void> Store::open_checked() {
   }
   if (auto set = apply_settings(*connection_, path_, read_only); !set) return set;
   const std::int64_t projections = projection_version(*connection_);
-  if (read_only && projections >= 0 && projections != kProjectionVersion) {
-    return fail(ErrorKind::kRefused,
-                "what is worked out from the records is of another version of the program", path_,
-                "open the ledger once with a command that writes to it");
-  }
   migrate(*connection_, read_only);
+  if (read_only && projections >= 0 && projections != kProjectionVersion) {
+    // Made beside the file, for as long as it is open; tables there come before the file's own.
+    connection_->run("BEGIN");
+    if (auto done = replay_projections(*connection_, "temp", path_); !done) return done;
+    connection_->run("COMMIT");
+  }
   if (!read_only && projection_version(*connection_) != kProjectionVersion) {
     connection_->run("BEGIN IMMEDIATE");
     if (auto done = replay_projections(*connection_, "main", path_); !done) return done;
@@ -86,8 +87,9 @@ Result<void> Store::open_checked() {
   if (auto loaded = load_own_stream(*connection_); !loaded || read_only || !mine_) return loaded;
   try {
     note_disk(*connection_, path_);  // a ledger from before did not say it
-  } catch (const SQLite::Exception&) {
-    return {};  // a full disk: what is held can be read all the same, and it is noted another time
+  } catch (const SQLite::Exception& thrown) {
+    if (spoils_connection(thrown)) throw;
+    return {};  // what is held can be read all the same, and it is noted another time
   }
   return {};
 }

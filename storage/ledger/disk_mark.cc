@@ -17,8 +17,9 @@ namespace fs = std::filesystem;
 
 constexpr int kMostLayers = 8;  // encryption over volumes over ... a disk
 constexpr std::size_t kLongestMark = 200;
-// Where disks of each kind say it: paravirtual, NVMe, cards and eMMC, SATA and USB.
-constexpr std::array<const char*, 5> kMarks{"serial", "device/serial", "device/cid", "device/wwid",
+// Where disks of each kind say it. A card's serial number is short and often repeated: its whole id
+// comes first. The others: paravirtual, NVMe, SATA and USB.
+constexpr std::array<const char*, 5> kMarks{"device/cid", "serial", "device/serial", "device/wwid",
                                             "wwid"};
 
 std::string first_line(const fs::path& file) {
@@ -35,7 +36,8 @@ std::string mark_at(const fs::path& device, int layers) {
   // A partition lies within its disk.
   const fs::path disk = fs::exists(device / "partition", none) ? device.parent_path() : device;
   for (const char* name : kMarks)
-    if (std::string mark = first_line(disk / name); !mark.empty()) return mark;
+    if (const std::string mark = first_line(disk / name); !mark.empty())
+      return std::string(name) + ":" + mark;
   if (layers == 0) return {};
   std::vector<fs::path> below;
   for (fs::directory_iterator each(disk / "slaves", none), end; !none && each != end;
@@ -53,6 +55,11 @@ std::string disk_mark(const std::string& system, std::uint32_t major, std::uint3
       fs::path(system) / "dev" / "block" / (std::to_string(major) + ":" + std::to_string(minor)),
       none);
   return none ? std::string() : mark_at(device, kMostLayers);
+}
+
+bool may_be_same_disk(const std::string& before, const std::string& now) {
+  const auto place = [](const std::string& mark) { return mark.substr(0, mark.find(':')); };
+  return before == now || place(before) != place(now);
 }
 
 std::string disk_mark_of(const std::string& path) {

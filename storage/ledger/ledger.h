@@ -40,6 +40,9 @@ struct StreamStart {
   bool instead = false;  // of the stream the ledger writes, which ends: its key is lost
 };
 
+// In the details of a stream's first record: it took the place of one whose key was lost.
+inline constexpr std::string_view kInstead = "instead";
+
 struct StreamInfo {
   StreamId id;
   std::string device;
@@ -142,8 +145,8 @@ class Ledger {
   // --- writing
   // -----------------------------------------------------------------------------------------------------
   // The stream this file writes to; empty for a new file and for one that was copied or restored
-  // (noticed by the file's own identity, by the disk it lies on and by the mark backup_to() leaves):
-  // then start_stream() comes first.
+  // (noticed by the file's own identity, by the disk it lies on and by the mark backup_to()
+  // leaves): then start_stream() comes first.
   [[nodiscard]] std::optional<StreamInfo> my_stream() const;
   // Begins a stream; continues the stream this file wrote before, if any. Refused (kConflict) while
   // my_stream() holds, unless the new one is begun instead of it.
@@ -163,8 +166,8 @@ class Ledger {
   // Takes in records first.. of another stream (bodies in order, the digest before them), checks
   // the chain, adds what is new, in one transaction. kConflict names a fork; kInvalid a body that
   // is not canonical or not consecutive. Records of unknown kinds or newer formats are kept unread.
-  // Branch::kChosen says that these are of the branch to be kept; from then on only records are
-  // taken that meet it, also those that would have stood beyond a gap (kConflict).
+  // Branch::kChosen says that these are of the branch to be kept; from then on the stream is held
+  // in one run from its first record on, and what does not meet it is refused (kConflict).
   [[nodiscard]] Result<Absorbed> absorb(const StreamInfo& stream, std::int64_t first,
                                         const Digest& before, std::span<const std::string> bodies,
                                         Branch branch = Branch::kAny);

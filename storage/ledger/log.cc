@@ -107,6 +107,7 @@ Record stream_record(const StreamStart& start, const std::optional<StreamId>& co
                   {"software", start.software}};
   if (continues) details["continues"] = continues->text();
   if (start.demo) details["demo"] = "1";
+  if (start.instead) details[std::string(kInstead)] = "lost_key";
   record.details = details_text(details);
   return record;
 }

@@ -8,6 +8,7 @@
 #include <span>
 #include <string>
 #include <tuple>
+#include <vector>
 
 namespace ligule::ledger {
 namespace {
@@ -110,8 +111,8 @@ CREATE TABLE trusted_key(
 ) STRICT;
 )sql";
 // believed: of a revoked key, the records of a stream up to `last`, whose digest is `head`. branch:
-// of a stream that forked, the record that the branch to be kept leads through. disk: what the disk
-// that the file was written on says of itself.
+// streams that forked and of which one branch is kept: all that is held is of it. disk: what the
+// disk that the file was written on says of itself.
 constexpr std::array<const char*, 3> kLocal2{
     R"(CREATE TABLE $.believed(
   public_key BLOB NOT NULL CHECK(length(public_key)=32),
@@ -121,9 +122,7 @@ constexpr std::array<const char*, 3> kLocal2{
   PRIMARY KEY(public_key,stream)
 ) STRICT, WITHOUT ROWID)",
     R"(CREATE TABLE $.branch(
-  stream BLOB PRIMARY KEY CHECK(length(stream)=16),
-  seq INTEGER NOT NULL CHECK(seq>0),
-  digest BLOB NOT NULL CHECK(length(digest)=32)
+  stream BLOB PRIMARY KEY CHECK(length(stream)=16)
 ) STRICT, WITHOUT ROWID)",
     R"(CREATE TABLE $.disk(
   one INTEGER PRIMARY KEY CHECK(one=1),
@@ -224,6 +223,19 @@ void make_lasting(Connection& connection, std::int64_t version) {
   run_in(connection, "main", kLocal2);
 }
 
+// Tables that are neither of the log nor local.
+std::vector<std::string> foreign_tables(Connection& connection) {
+  Connection sample(":memory:", SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE);
+  make_lasting(sample, version_of(connection));
+  const std::set<SchemaObject> lasting = objects_of(sample);
+  std::vector<std::string> foreign;
+  for (const SchemaObject& object : objects_of(connection))
+    if (std::get<0>(object) == "table" && !lasting.contains(object) &&
+        std::get<1>(object).find('"') == std::string::npos)
+      foreign.push_back(std::get<1>(object));
+  return foreign;
+}
+
 }  // namespace
 
 void make_projections(Connection& connection, const std::string& schema) {
@@ -233,6 +245,10 @@ void make_projections(Connection& connection, const std::string& schema) {
 void drop_projections(Connection& connection, const std::string& schema) {
   for (const char* table : kProjectionTables)
     connection.run("DROP TABLE IF EXISTS " + schema + "." + table);
+  if (schema != "main") return;
+  // Those of another version may have other names.
+  for (const std::string& table : foreign_tables(connection))
+    connection.run("DROP TABLE main.\"" + table + "\"");
 }
 
 std::int64_t projection_version(Connection& connection) {

@@ -14,11 +14,15 @@ Exit run_gather(const Arguments& arguments, Console& console) {
     ledger.error().mend = "check the name; a new one begins with ligule-desk trust";
   }
   if (!ledger) return refuse_file(console, ledger.error(), "nothing was gathered");
+  if (!arguments.has("FILE") && !arguments.has("--copy"))
+    return refuse_arguments(console, {ErrorKind::kInvalid, "there is nothing to gather", "gather",
+                                      "name season files, or a ledger with --copy"});
   const ledger::Branch branch =
       arguments.has("--branch") ? ledger::Branch::kChosen : ledger::Branch::kAny;
   Exit exit = Exit::kDone;
   for (const Refused& refused : take_all(*ledger, arguments.all("FILE"), branch, console))
     exit = std::max(exit, refuse_file(console, refused.faults, refused.file + " was not gathered"));
+  exit = std::max(exit, take_ledgers(*ledger, arguments.all("--copy"), console));
   if (const auto told = tell_state(*ledger, console); !told) {
     return std::max(exit, refuse_file(console, told.error(), "the ledger could not be read"));
   }
@@ -36,9 +40,9 @@ Command gather_command() {
               {.name = "FILE",
                .value = "FILE",
                .help = "Season file; any number, in any order",
-               .required = true,
                .repeated = true},
               ledger_option("Ledger of the desk, begun with trust"),
+              copy_option(),
               {.name = "--branch",
                .help =
                    "Of a ledger that was copied and went on twice: these files are of the branch "

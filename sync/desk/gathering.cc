@@ -57,12 +57,36 @@ std::vector<Refused> take_all(ledger::Ledger& ledger, std::vector<std::string> f
   return refused;
 }
 
+Exit take_ledgers(ledger::Ledger& ledger, const std::vector<std::string>& files, Console& console) {
+  Exit exit = Exit::kDone;
+  for (const std::string& file : files) {
+    const auto gathered = gather::gather_ledger(ledger, file);
+    if (!gathered) {
+      exit = std::max(exit, refuse_file(console, gathered.error(), file + " was not taken in"));
+      continue;
+    }
+    for (const gather::Gathered& each : gathered->taken) tell(each, console);
+    if (!gathered->refused.empty())
+      exit = std::max(exit, refuse_file(console, gathered->refused,
+                                        "the rest of " + file + " was not taken in"));
+  }
+  return exit;
+}
+
+Option copy_option() {
+  return {.name = "--copy",
+          .value = "LEDGER",
+          .help =
+              "A ledger file itself, a tablet's or a copy of it: nobody signed it, who names it "
+              "vouches for it",
+          .repeated = true};
+}
+
 Result<std::size_t> tell_state(const ledger::Ledger& ledger, Console& console) {
   const auto gaps = gather::gaps(ledger);
   if (!gaps) return std::unexpected(gaps.error());
   for (const gather::Gap& gap : *gaps) {
-    console.out << "gap: records " << gap.first << " to " << gap.last << " of " << gap.device
-                << ", stream " << gap.stream.text() << ", are in no file gathered so far\n";
+    console.out << "gap: " << gap.line() << "\n";
   }
   const auto conflicts = gather::conflicts(ledger);
   if (!conflicts) return std::unexpected(conflicts.error());

@@ -22,6 +22,11 @@ struct Refused {
 [[nodiscard]] std::vector<Refused> take_all(ledger::Ledger& ledger, std::vector<std::string> files,
                                             ledger::Branch branch, Console& console);
 
+// The same of ledger files, after the season files: their signed records come first.
+[[nodiscard]] Exit take_ledgers(ledger::Ledger& ledger, const std::vector<std::string>& files,
+                                Console& console);
+[[nodiscard]] Option copy_option();
+
 // Tells gaps, conflicts, records after a key was revoked, and the digest. Gives how many gaps there
 // are: neither these nor conflicts are faults of gathering, they are settled by people.
 [[nodiscard]] Result<std::size_t> tell_state(const ledger::Ledger& ledger, Console& console);

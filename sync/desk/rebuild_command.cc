@@ -1,6 +1,7 @@
 // rebuild: a ledger made anew from season files.
 #include <algorithm>
 #include <filesystem>
+#include <optional>
 
 #include "sync/desk/gathering.h"
 #include "sync/gather/compare.h"
@@ -20,6 +21,13 @@ Result<Keys> keys_given(const Arguments& arguments, Console& console) {
     auto trusted = ledger->trusted_keys();
     if (!trusted) return trusted;
     keys = *std::move(trusted);
+    // And what it wrote itself.
+    const auto streams = ledger->streams();
+    if (!streams) return std::unexpected(streams.error());
+    for (const ledger::StreamInfo& stream : *streams)
+      if (stream.mine &&
+          std::ranges::find(keys, stream.public_key, &ledger::TrustedKey::key) == keys.end())
+        keys.push_back({stream.public_key, stream.device});
   }
   for (const std::string& file : arguments.all("--key")) {
     const auto key = seal::load_public_key(console.files, file);
@@ -45,17 +53,17 @@ Result<ledger::Ledger> make(const std::string& path, const Keys& keys) {
 }
 
 // Tells where the new ledger differs from one it should be equal to; false: it does.
-Result<bool> tell_likeness(const ledger::Ledger& made, const std::string& path, Console& console) {
-  const auto like = ledger::Ledger::open(path, ledger::Access::kReadOnly);
-  if (!like) return std::unexpected(like.error());
-  const auto differences = gather::differences(*like, made);
+Result<bool> tell_likeness(const ledger::Ledger& made, const ledger::Ledger& like,
+                           Console& console) {
+  const auto differences = gather::differences(like, made);
   if (!differences) return std::unexpected(differences.error());
   for (const std::string& line : *differences) console.out << line << "\n";
-  if (differences->empty()) console.out << "equal to " << path << " in every record\n";
+  if (differences->empty()) console.out << "equal to " << like.path() << " in every record\n";
   return differences->empty();
 }
 
-Exit fill(ledger::Ledger& ledger, const Arguments& arguments, Console& console) {
+Exit fill(ledger::Ledger& ledger, const Arguments& arguments, const ledger::Ledger* like,
+          Console& console) {
   Exit exit = Exit::kDone;
   const auto take = [&](const std::vector<std::string>& files, ledger::Branch branch) {
     for (const Refused& refused : take_all(ledger, files, branch, console))
@@ -65,10 +73,11 @@ Exit fill(ledger::Ledger& ledger, const Arguments& arguments, Console& console) 
   // Branches first: they say which of the other files can be taken.
   take(arguments.all("--branch"), ledger::Branch::kChosen);
   take(arguments.all("FILE"), ledger::Branch::kAny);
+  exit = std::max(exit, take_ledgers(ledger, arguments.all("--copy"), console));
   const auto gaps = tell_state(ledger, console);
   if (!gaps) return refuse_file(console, gaps.error(), "the ledger could not be read");
   if (*gaps > 0) exit = std::max(exit, Exit::kFaulty);
-  if (const auto like = arguments.find("--like")) {
+  if (like != nullptr) {
     const auto equal = tell_likeness(ledger, *like, console);
     if (!equal) return refuse_file(console, equal.error(), "the two were not compared");
     if (!*equal) exit = std::max(exit, Exit::kFaulty);
@@ -96,9 +105,18 @@ Result<bool> removed_if_empty(ledger::Ledger ledger, Console& console) {
 Exit run_rebuild(const Arguments& arguments, Console& console) {
   const auto keys = keys_given(arguments, console);
   if (!keys) return refuse_file(console, keys.error(), "nothing was rebuilt");
+  std::optional<ledger::Ledger> like;
+  if (const auto path = arguments.find("--like")) {
+    auto opened = ledger::Ledger::open(*path, ledger::Access::kReadOnly);
+    if (!opened) return refuse_file(console, opened.error(), "nothing was rebuilt");
+    like = *std::move(opened);
+  }
+  if (!arguments.has("FILE") && !arguments.has("--copy"))
+    return refuse_arguments(console, {ErrorKind::kInvalid, "there is nothing to rebuild from",
+                                      "rebuild", "name season files, or a ledger with --copy"});
   auto ledger = make(arguments.text("--ledger"), *keys);
   if (!ledger) return refuse_file(console, ledger.error(), "nothing was rebuilt");
-  const Exit exit = fill(*ledger, arguments, console);
+  const Exit exit = fill(*ledger, arguments, like ? &*like : nullptr, console);
   const auto removed = removed_if_empty(*std::move(ledger), console);
   if (!removed) return std::max(exit, refuse_file(console, removed.error(), "nothing was rebuilt"));
   if (*removed) console.err << "nothing was rebuilt\n";
@@ -110,18 +128,18 @@ Exit run_rebuild(const Arguments& arguments, Console& console) {
 Command rebuild_command() {
   return {
       .name = "rebuild",
-      .help = "Make a ledger anew from season files, equal in every record",
+      .help = "Make a ledger anew from season files and copies, equal in every record",
       .options =
           {
               {.name = "FILE",
                .value = "FILE",
                .help = "Season file; any number, in any order",
-               .required = true,
                .repeated = true},
+              copy_option(),
               ledger_option("Ledger to make; nothing may be there yet"),
               {.name = "--trusted-by",
                .value = "LEDGER",
-               .help = "Believe whom this ledger believes"},
+               .help = "Believe whom this ledger believes, and what it wrote itself"},
               {.name = "--key",
                .value = "KEY.pub",
                .help = "Believe this tablet too, by its public key",

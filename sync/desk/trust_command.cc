@@ -16,7 +16,7 @@ struct TrustWish {
   std::string key_file;
   bool revoke = false;
   bool again = false;
-  std::int64_t to_seq = 0;
+  std::optional<std::int64_t> to_seq;
   std::vector<std::string> to_files;
 };
 
@@ -27,6 +27,7 @@ std::unexpected<Error> name_the_file(std::string what, const TrustWish& wish) {
 
 // The record that --to-seq names, of the one stream of that key that this desk holds.
 Result<ledger::Believed> believed_to(const TrustWish& wish, const ledger::Ledger& ledger) {
+  const std::int64_t seq = wish.to_seq.value_or(0);
   const auto streams = ledger.streams();
   if (!streams) return std::unexpected(streams.error());
   std::vector<StreamId> of_key;
@@ -37,35 +38,41 @@ Result<ledger::Believed> believed_to(const TrustWish& wish, const ledger::Ledger
     return name_the_file("the key signed " + counted(std::ssize(of_key), "stream") +
                              " here, a number does not say which",
                          wish);
-  const auto head = ledger.digest_at(of_key.front(), wish.to_seq);
+  const auto head = ledger.digest_at(of_key.front(), seq);
   if (!head && head.error().kind == ErrorKind::kNotFound)
-    return name_the_file("record " + std::to_string(wish.to_seq) + " of it is not held here", wish);
+    return name_the_file("record " + std::to_string(seq) + " of it is not held here", wish);
   if (!head) return std::unexpected(head.error());
-  return ledger::Believed{of_key.front(), wish.to_seq, *head};
+  return ledger::Believed{of_key.front(), seq, *head};
 }
 
+// What is believed from now on: of the streams that are named here what is named, of others what
+// was believed before; with --to-seq 0 nothing at all.
 Result<std::vector<ledger::Believed>> believed_by(const TrustWish& wish,
+                                                  std::vector<ledger::Believed> before,
                                                   const ledger::Ledger& ledger,
                                                   files::FileSystem& files) {
-  std::vector<ledger::Believed> believed;
+  if (wish.to_seq == 0) return std::vector<ledger::Believed>{};
+  std::vector<ledger::Believed> named;
   for (const std::string& file : wish.to_files) {
     const auto season = seal::read_season_file(files, file);
     if (!season) return std::unexpected(season.error().front());
     if (season->stream.public_key != wish.key)
       return fail(ErrorKind::kRefused, "the file is signed by another key", file,
                   "name a season file of the tablet whose key is revoked");
-    if (std::ranges::find(believed, season->span.stream, &ledger::Believed::stream) !=
-        believed.end())
+    if (std::ranges::find(named, season->span.stream, &ledger::Believed::stream) != named.end())
       return fail(ErrorKind::kRefused, "two files of one stream", file,
                   "name the last one of each that is believed");
-    believed.push_back(gather::believed_of(*season));
+    named.push_back(gather::believed_of(*season));
   }
-  if (wish.to_seq > 0) {
+  if (wish.to_seq) {
     const auto to = believed_to(wish, ledger);
     if (!to) return std::unexpected(to.error());
-    believed.push_back(*to);
+    named.push_back(*to);
   }
-  return believed;
+  for (const ledger::Believed& each : named)
+    std::erase_if(before, [&](const ledger::Believed& old) { return old.stream == each.stream; });
+  before.insert(before.end(), named.begin(), named.end());
+  return before;
 }
 
 // Revoked: what of it is believed, and what is held all the same.
@@ -80,8 +87,7 @@ Result<void> tell_revoked(const ledger::TrustedKey& key, const ledger::Ledger& l
   const auto doubtful = gather::doubtful(ledger);
   if (!doubtful) return std::unexpected(doubtful.error());
   for (const gather::Doubtful& each : *doubtful)
-    if (each.label == key.label)
-      console.out << "  held here, and they count: " << each.line() << "\n";
+    if (each.key == key.key) console.out << "  held here, and they count: " << each.line() << "\n";
   return {};
 }
 
@@ -100,7 +106,9 @@ Exit keep(const TrustWish& wish, ledger::Ledger& ledger, Console& console) {
                        "nothing was changed");
   if (wish.revoke) {
     key.status = ledger::Trust::kRevoked;
-    auto believed = believed_by(wish, ledger, console.files);
+    auto believed =
+        believed_by(wish, held == keys->end() ? std::vector<ledger::Believed>{} : held->believed,
+                    ledger, console.files);
     if (!believed) return refuse_file(console, believed.error(), "nothing was changed");
     key.believed = *std::move(believed);
   }
@@ -143,7 +151,7 @@ Exit run_trust(const Arguments& arguments, Console& console) {
   const auto to_seq = arguments.whole_number("--to-seq", 0, kMostRecords);
   if (!to_seq) return refuse_arguments(console, to_seq.error());
   if (const auto fault = out_of_place(arguments)) return refuse_arguments(console, *fault);
-  wish.to_seq = to_seq->value_or(0);
+  if (*to_seq) wish.to_seq = **to_seq;
   wish.to_files = arguments.all("--to-file");
   const auto key = seal::load_public_key(console.files, wish.key_file);
   if (!key) return refuse_file(console, key.error(), "nothing was changed");
@@ -170,7 +178,8 @@ Command trust_command() {
               {.name = "--revoke", .help = "Trust the key no longer: a tablet was lost"},
               {.name = "--to-seq",
                .value = "N",
-               .help = "With --revoke: the last record still believed, of what is held here"},
+               .help = "With --revoke: the last record still believed, of what is held here (0: "
+                       "none at all)"},
               {.name = "--to-file",
                .value = "FILE",
                .help = "With --revoke: the last season file still believed, one of each stream",

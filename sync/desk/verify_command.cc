@@ -15,7 +15,7 @@ Result<bool> tell_signer(const seal::SeasonFile& season, const ledger::Ledger* l
   const std::string print = seal::fingerprint(season.stream.public_key);
   std::optional<gather::Signer> signer;
   if (ledger != nullptr) {
-    auto known = gather::signer_of(*ledger, season);
+    auto known = gather::signer_of(*ledger, season.stream, season.span);
     if (!known) return std::unexpected(known.error());
     signer = *std::move(known);
   }

@@ -8,38 +8,44 @@
 namespace ligule::gather {
 namespace {
 
-// The desk's word on the key that signed a file.
-Result<std::string> trusted_label(const ledger::Ledger& ledger, const seal::SeasonFile& season,
-                                  const std::string& file) {
-  const auto signer = signer_of(ledger, season);
+// Some records of a stream, as a file holds them.
+struct Offer {
+  const ledger::StreamInfo& stream;
+  const ledger::Span& span;
+  const std::string& file;
+};
+
+// The desk's word on the key that signed them.
+Result<std::string> trusted_label(const ledger::Ledger& ledger, const Offer& offer) {
+  const auto signer = signer_of(ledger, offer.stream, offer.span);
   if (!signer) return std::unexpected(signer.error());
   if (!*signer) {
     return fail(ErrorKind::kNotTrusted,
-                "signer not known here: " + seal::fingerprint(season.stream.public_key) +
-                    ", which calls itself " + season.stream.device,
-                file, "compare the fingerprint with the tablet's own, then ligule-desk trust");
+                "signer not known here: " + seal::fingerprint(offer.stream.public_key) +
+                    ", which calls itself " + offer.stream.device,
+                offer.file,
+                "compare the fingerprint with the tablet's own, then ligule-desk trust");
   }
   const std::optional<Signer>& known = *signer;
   if (known->refused) {
     Error refused = *known->refused;
-    refused.where = file;
+    refused.where = offer.file;
     return std::unexpected(std::move(refused));
   }
   return known->label;
 }
 
 // Records made for demonstration and real ones never share a ledger.
-Result<void> same_purpose(const ledger::Ledger& ledger, const seal::SeasonFile& season,
-                          const std::string& file) {
+Result<void> same_purpose(const ledger::Ledger& ledger, const Offer& offer) {
   const auto streams = ledger.streams();
   if (!streams) return std::unexpected(streams.error());
   const bool mixed = std::ranges::any_of(
-      *streams, [&](const ledger::StreamInfo& held) { return held.demo != season.stream.demo; });
+      *streams, [&](const ledger::StreamInfo& held) { return held.demo != offer.stream.demo; });
   if (!mixed) return {};
   return fail(ErrorKind::kRefused,
-              season.stream.demo ? "these records were made for demonstration, the ledger is real"
-                                 : "these records are real, the ledger is for demonstration",
-              file, "gather into another ledger");
+              offer.stream.demo ? "these records were made for demonstration, the ledger is real"
+                                : "these records are real, the ledger is for demonstration",
+              offer.file, "gather into another ledger");
 }
 
 // An error of the ledger, with the file it came by. A record that a whole file holds and the
@@ -48,6 +54,34 @@ Error named(Error error, const std::string& file) {
   if (error.kind == ErrorKind::kInvalid) error.kind = ErrorKind::kDamaged;
   error.where = error.where.empty() ? file : file + ", " + error.where;
   return error;
+}
+
+Result<Gathered> take(ledger::Ledger& ledger, const Offer& offer,
+                      std::span<const std::string> bodies, ledger::Branch branch) {
+  const auto label = trusted_label(ledger, offer);
+  if (!label) return std::unexpected(label.error());
+  if (const auto same = same_purpose(ledger, offer); !same) return std::unexpected(same.error());
+  ledger::StreamInfo stream = offer.stream;
+  stream.mine = false;
+  auto absorbed = ledger.absorb(stream, offer.span.first, offer.span.before, bodies, branch);
+  if (!absorbed) return std::unexpected(named(absorbed.error(), offer.file));
+  Gathered gathered;
+  gathered.device = stream.device;
+  gathered.label = *label;
+  gathered.span = offer.span;
+  gathered.absorbed = *std::move(absorbed);
+  return gathered;
+}
+
+Result<std::vector<std::string>> bodies_of(const ledger::Ledger& ledger, const ledger::Span& span) {
+  std::vector<std::string> bodies;
+  const auto read = ledger.each_record(span.stream, span.first, span.last,
+                                       [&](std::int64_t, std::string_view body, const Digest&) {
+                                         bodies.emplace_back(body);
+                                         return true;
+                                       });
+  if (!read) return std::unexpected(read.error());
+  return bodies;
 }
 
 }  // namespace
@@ -59,21 +93,48 @@ files::Checked<Gathered> gather_file(ledger::Ledger& ledger, files::FileSystem& 
   const auto one = [](Error error) { return std::unexpected(files::Faults{std::move(error)}); };
   const auto season = seal::read_season_file(files, file);
   if (!season) return std::unexpected(season.error());
-  const auto label = trusted_label(ledger, *season, name);
-  if (!label) return one(label.error());
-  if (const auto same = same_purpose(ledger, *season, name); !same) return one(same.error());
-  auto absorbed = ledger.absorb(season->stream, season->span.first, season->span.before,
-                                season->bodies, branch);
-  if (!absorbed) return one(named(absorbed.error(), name));
+  auto gathered = take(ledger, {season->stream, season->span, name}, season->bodies, branch);
+  if (!gathered) return one(gathered.error());
+  gathered->name = season->name;
+  gathered->unread = season->unread;
+  gathered->senseless = static_cast<std::int64_t>(season->senseless.size());
   const auto noted = ledger.note_gathered(season->sha256, season->name, season->span, now);
   if (!noted) return one(named(noted.error(), name));
-  return Gathered{season->name,
-                  season->stream.device,
-                  *label,
-                  season->span,
-                  std::move(*absorbed),
-                  season->unread,
-                  static_cast<std::int64_t>(season->senseless.size())};
+  return *std::move(gathered);
+}
+
+Result<GatheredLedger> gather_ledger(ledger::Ledger& ledger, const std::string& file) {
+  const auto other = ledger::Ledger::open(file, ledger::Access::kReadOnly);
+  if (!other) return std::unexpected(other.error());
+  const auto streams = other->streams();
+  if (!streams) return std::unexpected(streams.error());
+  const auto spans = other->spans();
+  if (!spans) return std::unexpected(spans.error());
+  GatheredLedger out;
+  for (const ledger::Span& span : *spans) {
+    const auto stream = std::ranges::find(*streams, span.stream, &ledger::StreamInfo::id);
+    if (stream == streams->end()) continue;
+    const auto bodies = bodies_of(*other, span);
+    if (!bodies) return std::unexpected(bodies.error());
+    auto gathered = take(ledger, {*stream, span, file}, *bodies, ledger::Branch::kAny);
+    if (gathered) {
+      gathered->name = file;
+      out.taken.push_back(*std::move(gathered));
+    } else if (gathered.error().kind == ErrorKind::kIo) {
+      return std::unexpected(gathered.error());
+    } else {
+      out.refused.push_back(gathered.error());
+    }
+  }
+  return out;
+}
+
+std::string Gap::line() const {
+  const std::string of = device + ", stream " + stream.text() + ",";
+  if (last == 0)
+    return "no record of the stream that " + of + " went on from is in a file gathered so far";
+  return "records " + std::to_string(first) + " to " + std::to_string(last) + " of " + of +
+         " are in no file gathered so far";
 }
 
 Result<std::vector<Gap>> gaps(const ledger::Ledger& ledger) {
@@ -93,6 +154,9 @@ Result<std::vector<Gap>> gaps(const ledger::Ledger& ledger) {
     }
     held = span.last;
   }
+  for (const ledger::StreamInfo& stream : *streams)
+    if (stream.continues && !devices.contains(*stream.continues))
+      gaps.push_back({stream.id, stream.device, 1, 0});
   return gaps;
 }
 

@@ -35,13 +35,27 @@ struct Gathered {
                                                    const files::Path& file, UtcInstant now,
                                                    ledger::Branch branch = ledger::Branch::kAny);
 
+// Takes in the records of another ledger file: a tablet's own, or a copy of it from a card. Nobody
+// signed it; whoever names it vouches that it is what the tablet wrote. So what no season file
+// holds is not lost: a tablet's last day, or what a lost key can sign no more. Each run of records
+// is one transaction; those of streams whose key is not trusted here are left out (kNotTrusted), as
+// gather_file() would refuse them. Gives what was taken, and the faults beside it.
+struct GatheredLedger {
+  std::vector<Gathered> taken;  // one a run of records
+  files::Faults refused;
+};
+[[nodiscard]] Result<GatheredLedger> gather_ledger(ledger::Ledger& ledger, const std::string& file);
+
 // Records seq first..last of a stream that no gathered file has brought, between others that are
-// held.
+// held. last 0: nothing of a stream is held that another one went on from.
 struct Gap {
   StreamId stream;
   std::string device;
   std::int64_t first = 0;
   std::int64_t last = 0;
+
+  // "records 1 to 2 of North 1, stream ..., are in no file gathered so far"
+  [[nodiscard]] std::string line() const;
 };
 [[nodiscard]] Result<std::vector<Gap>> gaps(const ledger::Ledger& ledger);
 

@@ -34,23 +34,29 @@ Result<bool> leads_through(const ledger::Ledger& ledger, const Span& run,
   return *digest == believed.head;
 }
 
-// Whether the file's last record is one that leads to what is believed: it is that itself, or the
-// ledger holds the records between.
-Result<bool> is_tied(const ledger::Ledger& ledger, const Span& file, const Believed& believed) {
-  if (file.last == believed.last) return file.head == believed.head;
-  const auto runs = runs_of(ledger, file.stream);
+// Whether records lead to what is believed of their stream.
+enum class Tie {
+  kLeads,
+  kUntied,  // not to be told: the record that is believed is not held, or others are between
+  kOther,   // another record stands in their place
+};
+
+Result<Tie> tie(const ledger::Ledger& ledger, const Span& span, const Believed& believed) {
+  const auto is = [](bool same) { return same ? Tie::kLeads : Tie::kOther; };
+  if (span.last == believed.last) return is(span.head == believed.head);
+  const auto runs = runs_of(ledger, span.stream);
   if (!runs) return std::unexpected(runs.error());
   for (const Span& run : *runs) {
     const auto leads = leads_through(ledger, run, believed);
-    if (!leads) return leads;
+    if (!leads) return std::unexpected(leads.error());
     if (!*leads) continue;
-    if (file.last == run.first - 1) return file.head == run.before;
-    if (file.last < run.first) return false;
-    const auto digest = ledger.digest_at(file.stream, file.last);
+    if (span.last < run.first - 1) return Tie::kUntied;
+    if (span.last == run.first - 1) return is(span.head == run.before);
+    const auto digest = ledger.digest_at(span.stream, span.last);
     if (!digest) return std::unexpected(digest.error());
-    return *digest == file.head;
+    return is(*digest == span.head);
   }
-  return false;
+  return Tie::kUntied;
 }
 
 Error revoked(const TrustedKey& key, std::string what, std::string mend) {
@@ -62,35 +68,50 @@ Error revoked(const TrustedKey& key, std::string what, std::string mend) {
 }
 
 Result<std::optional<Error>> refusal(const ledger::Ledger& ledger, const TrustedKey& key,
-                                     const Span& file) {
-  const std::string last = std::to_string(file.last);
-  const Believed* const believed = believed_in(key, file.stream);
+                                     const Span& span) {
+  const Believed* const believed = believed_in(key, span.stream);
   if (believed == nullptr)
     return revoked(key, " and nothing of this stream is believed",
                    "name the last file to believe with ligule-desk trust --revoke --to-file");
   const std::string to = std::to_string(believed->last);
-  if (file.last > believed->last)
+  if (span.last > believed->last)
     return revoked(key,
-                   " and is trusted no further than record " + to + ", the file goes to " + last,
-                   "gather a file sealed before the key was revoked");
-  const auto tied = is_tied(ledger, file, *believed);
+                   " and is trusted no further than record " + to + ", these go to " +
+                       std::to_string(span.last),
+                   "gather a file sealed before that, or name a later one to believe with "
+                   "ligule-desk trust --revoke --to-file");
+  // What the file says of its tablet is signed by whoever has the key; the chain proves it only
+  // from the first record on.
+  const auto runs = runs_of(ledger, span.stream);
+  if (!runs) return std::unexpected(runs.error());
+  if (runs->empty() && span.first > 1)
+    return revoked(key, ", and nothing of this stream is held yet",
+                   "gather the file that begins with its first record before this one");
+  const auto tied = tie(ledger, span, *believed);
   if (!tied) return std::unexpected(tied.error());
-  if (*tied) return std::nullopt;
-  return revoked(key, ", and the file does not lead to the record " + to + " that is believed",
-                 "gather the file that ends with that record first; if this one is still refused, "
-                 "its records were changed");
+  switch (*tied) {
+    case Tie::kLeads:
+      return std::nullopt;
+    case Tie::kUntied:
+      return revoked(key, ", and records between these and record " + to + " are not held yet",
+                     "gather the file that ends with record " + to + " from its first record on");
+    case Tie::kOther:
+      break;
+  }
+  return revoked(key, ", and these are not the records that lead to record " + to,
+                 "somebody with the key changed them: gather the file of before");
 }
 
 }  // namespace
 
 Result<std::optional<Signer>> signer_of(const ledger::Ledger& ledger,
-                                        const seal::SeasonFile& season) {
+                                        const ledger::StreamInfo& stream, const Span& span) {
   const auto keys = ledger.trusted_keys();
   if (!keys) return std::unexpected(keys.error());
-  const auto key = std::ranges::find(*keys, season.stream.public_key, &TrustedKey::key);
+  const auto key = std::ranges::find(*keys, stream.public_key, &TrustedKey::key);
   if (key == keys->end()) return std::nullopt;
   if (key->status == ledger::Trust::kTrusted) return Signer{key->label, std::nullopt};
-  auto refused = refusal(ledger, *key, season.span);
+  auto refused = refusal(ledger, *key, span);
   if (!refused) return std::unexpected(refused.error());
   return Signer{key->label, *std::move(refused)};
 }
@@ -101,7 +122,9 @@ Believed believed_of(const seal::SeasonFile& season) {
 
 std::string Doubtful::line() const {
   return "records " + std::to_string(first) + " to " + std::to_string(last) + " of " + device +
-         " are signed by the revoked key of " + label + " and not among what is believed of it";
+         " are signed by the revoked key of " + label +
+         (untied ? " and can't be tied to what is believed of it, records between are not held"
+                 : " and not among what is believed of it");
 }
 
 Result<std::vector<Doubtful>> doubtful(const ledger::Ledger& ledger) {
@@ -117,15 +140,15 @@ Result<std::vector<Doubtful>> doubtful(const ledger::Ledger& ledger) {
       const Believed* const believed = believed_in(key, stream.id);
       const auto runs = runs_of(ledger, stream.id);
       if (!runs) return std::unexpected(runs.error());
-      // Runs before the one that leads there can't be tied to it yet.
       for (const Span& run : *runs) {
         Result<bool> leads = false;
         if (believed != nullptr) leads = leads_through(ledger, run, *believed);
         if (!leads) return std::unexpected(leads.error());
         if (!*leads)
-          out.push_back({key.label, stream.device, run.first, run.last});
+          out.push_back({key.key, key.label, stream.device, run.first, run.last,
+                         believed != nullptr && run.last < believed->last});
         else if (run.last > believed->last)
-          out.push_back({key.label, stream.device, believed->last + 1, run.last});
+          out.push_back({key.key, key.label, stream.device, believed->last + 1, run.last});
       }
     }
   }

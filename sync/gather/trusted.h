@@ -17,12 +17,14 @@ namespace ligule::gather {
 
 struct Signer {
   std::string label;             // what the desk calls the key
-  std::optional<Error> refused;  // kNotTrusted: it was revoked, and the file is not of what is
+  std::optional<Error> refused;  // kNotTrusted: it was revoked, and the records are not of what is
                                  // believed of it, or can't be tied to that yet
 };
-// Empty: nobody here has vouched for the key. Errors of the ledger.
+// Of records of a stream (season file or ledger). Empty: nobody here has vouched for its key.
+// Errors of the ledger.
 [[nodiscard]] Result<std::optional<Signer>> signer_of(const ledger::Ledger& ledger,
-                                                      const seal::SeasonFile& season);
+                                                      const ledger::StreamInfo& stream,
+                                                      const ledger::Span& span);
 
 // What of a key is believed from a season file on: all of it, and the records it stands on.
 [[nodiscard]] ledger::Believed believed_of(const seal::SeasonFile& season);
@@ -30,12 +32,14 @@ struct Signer {
 // Records held here that were signed by a revoked key and are not among what is believed of it.
 // They were taken in before it was revoked, stay, and count.
 struct Doubtful {
+  ledger::PublicKey key{};
   std::string label;   // of the key
   std::string device;  // of the stream
   std::int64_t first = 0;
   std::int64_t last = 0;
+  bool untied = false;  // they may lead to what is believed: records between are not held
 
-  // "records 6 to 9 of North 1 (tablet N) ..."
+  // "records 6 to 9 of North 1 are signed by the revoked key of tablet N and ..."
   [[nodiscard]] std::string line() const;
 };
 [[nodiscard]] Result<std::vector<Doubtful>> doubtful(const ledger::Ledger& ledger);

@@ -1,5 +1,9 @@
 #include "sync/seal/begin.h"
 
+#include <algorithm>
+#include <optional>
+#include <utility>
+
 #include "storage/ledger/digest.h"
 
 namespace ligule::seal {
@@ -31,18 +35,22 @@ Result<void> set_aside(files::FileSystem& files, const files::Path& path) {
   return fail(ErrorKind::kIo, "there are too many odd keys", path.string(), "move them away");
 }
 
-// The key beside the ledger, where it is of `wanted` or nobody says of which it must be; empty:
-// there is none of use.
-Result<std::optional<SecretKey>> key_of_use(files::FileSystem& files, const std::string& ledger,
-                                            const std::optional<PublicKey>& wanted) {
+// The key beside the ledger; empty: there is none, or what is there is none.
+Result<std::optional<SecretKey>> key_beside(files::FileSystem& files, const std::string& ledger) {
   auto key = load_secret_key(files, ledger);
-  if (key) {
-    if (wanted && key->public_key() != *wanted) return std::nullopt;
-    return std::optional(std::move(*key));
-  }
+  if (key) return std::optional(std::move(*key));
   const ErrorKind kind = key.error().kind;
   if (kind == ErrorKind::kNotFound || kind == ErrorKind::kInvalid) return std::nullopt;
   return std::unexpected(key.error());
+}
+
+// Whether the key signed a stream that this ledger wrote: a tablet's own key that came back.
+Result<bool> is_own(const ledger::Ledger& ledger, const SecretKey& key) {
+  const auto streams = ledger.streams();
+  if (!streams) return std::unexpected(streams.error());
+  return std::ranges::any_of(*streams, [&](const ledger::StreamInfo& stream) {
+    return stream.mine && stream.public_key == key.public_key();
+  });
 }
 
 Result<SecretKey> new_key(files::FileSystem& files, const std::string& ledger,
@@ -53,6 +61,19 @@ Result<SecretKey> new_key(files::FileSystem& files, const std::string& ledger,
   if (const auto kept = keep_secret_key(files, ledger, made); !kept)
     return std::unexpected(kept.error());
   return made;
+}
+
+// A key to go on with. Another tablet's is never used where the ledger has a stream.
+Result<SecretKey> key_to_go_on(const ledger::Ledger& ledger, files::FileSystem& files,
+                               const Beginning& beginning) {
+  auto found = key_beside(files, ledger.path());
+  if (!found) return std::unexpected(found.error());
+  if (*found) {
+    const auto own = is_own(ledger, **found);
+    if (!own) return std::unexpected(own.error());
+    if (!ledger.my_stream() || *own) return *std::move(*found);
+  }
+  return new_key(files, ledger.path(), beginning);
 }
 
 }  // namespace
@@ -80,14 +101,11 @@ Result<UuidSequence> continued_ids(const ledger::Ledger& ledger, const Beginning
 
 Result<ledger::StreamInfo> begin_stream(ledger::Ledger& ledger, files::FileSystem& files,
                                         const Beginning& beginning) {
-  auto mine = ledger.my_stream();
-  auto found =
-      key_of_use(files, ledger.path(), mine ? std::optional(mine->public_key) : std::nullopt);
-  if (!found) return std::unexpected(found.error());
-  if (mine && *found) return *std::move(mine);
-  auto key =
-      *found ? Result<SecretKey>(*std::move(*found)) : new_key(files, ledger.path(), beginning);
+  auto key = key_to_go_on(ledger, files, beginning);
   if (!key) return std::unexpected(key.error());
+  auto mine = ledger.my_stream();
+  // A demonstration makes the same key again.
+  if (mine && mine->public_key == key->public_key()) return *std::move(mine);
   auto ids = continued_ids(ledger, beginning);
   if (!ids) return std::unexpected(ids.error());
   const StreamId stream{ids->next(beginning.at.utc)};
@@ -105,10 +123,17 @@ Result<SecretKey> key_of_stream(const ledger::Ledger& ledger, files::FileSystem&
                 "a copied or restored ledger begins a stream of its own when it is next used");
   }
   auto key = load_secret_key(files, ledger.path());
-  if (key && key->public_key() != stream->public_key) {
-    return fail(ErrorKind::kConflict, "the key is not the one this stream began with",
-                secret_key_path(ledger.path()).string(), "bring the ledger's own key back");
-  }
+  const auto lost = [&](ErrorKind kind, std::string what) {
+    return fail(kind, std::move(what), secret_key_path(ledger.path()).string(),
+                "bring the ledger's own key back; without it the next start or command that writes "
+                "makes a new one, which desks must trust");
+  };
+  if (key && key->public_key() != stream->public_key)
+    return lost(ErrorKind::kConflict, "the key is not the one this stream began with");
+  if (!key && key.error().kind == ErrorKind::kNotFound)
+    return lost(ErrorKind::kNotFound, "the key of this ledger is not there");
+  if (!key && key.error().kind == ErrorKind::kInvalid)
+    return lost(ErrorKind::kInvalid, "the key of this ledger is spoilt");
   return key;
 }
 

@@ -30,14 +30,15 @@ struct Beginning {
 // Opens the ledger's key or makes one, and starts a stream in a ledger that has none of its own
 // (new, copied or restored). A ledger that has one is left as it is; its stream is given. A tablet
 // must never stand still for a key: where that of its stream is lost, damaged or another's, a new
-// one is made, a stream begun that continues the old one, and what lay in the key's place is kept
-// under another name (secret_key_path() and ".odd-1"). kIo; errors of start_stream().
+// one is made, or one of its own that came back is used, and a stream begun that continues the old
+// one; what lay in the key's place is kept under another name (secret_key_path() and ".odd-1").
+// kIo; errors of start_stream().
 [[nodiscard]] Result<ledger::StreamInfo> begin_stream(ledger::Ledger& ledger,
                                                       files::FileSystem& files,
                                                       const Beginning& beginning);
 
-// The key of the ledger's own stream. kNotFound, kInvalid, and kConflict when it is another key
-// than the one the stream began with.
+// The key of the ledger's own stream. kNotFound, kInvalid (spoilt), and kConflict when it is another
+// key than the one the stream began with.
 [[nodiscard]] Result<SecretKey> key_of_stream(const ledger::Ledger& ledger,
                                               files::FileSystem& files);
 

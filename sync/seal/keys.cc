@@ -3,6 +3,8 @@
 #include <sodium.h>
 
 #include <algorithm>
+#include <filesystem>
+#include <system_error>
 #include <utility>
 
 #include "sync/seal/encoding.h"
@@ -38,6 +40,14 @@ Result<std::string> second_line(std::string_view text, const std::string& where)
   std::string line = unix_text.substr(end + 1);
   if (line.ends_with('\n')) line.pop_back();
   return line;
+}
+
+// Where the ledger lies, whatever link it is named by: it has one key.
+std::string lying_at(const std::string& ledger) {
+  std::error_code none;
+  if (!std::filesystem::is_symlink(ledger, none)) return ledger;
+  const auto file = std::filesystem::canonical(ledger, none);
+  return none ? ledger : file.string();
 }
 
 }  // namespace
@@ -154,11 +164,11 @@ Result<SecretKey> parse_secret_key(std::string_view text, const std::string& whe
 }
 
 files::Path secret_key_path(const std::string& ledger) {
-  return ledger + ".key";
+  return lying_at(ledger) + ".key";
 }
 
 files::Path public_key_path(const std::string& ledger) {
-  return ledger + ".pub";
+  return lying_at(ledger) + ".pub";
 }
 
 Result<PublicKey> load_public_key(files::FileSystem& files, const files::Path& file) {

@@ -152,10 +152,21 @@ TEST(Run, ADamagedLedgerIsSaidAndLeftAlone) {
   EXPECT_EQ(std::filesystem::file_size(site.ledger()), size);
 }
 
-TEST(Run, AKeyThatIsNotTheLedgersIsRefused) {
+// A tablet that lost its key goes on.
+TEST(Run, ALostKeyStopsNobody) {
   const InventedSite site;
   site.enrol();
   std::filesystem::remove(site.ledger() + ".key");
+  const Ran ran = run(site.drive("quit\n"));
+  EXPECT_EQ(ran.exit, Exit::kDone) << ran.errors;
+  EXPECT_TRUE(std::filesystem::exists(site.ledger() + ".key"));
+}
+
+TEST(Run, AKeyThatCannotBeReadIsRefused) {
+  const InventedSite site;
+  site.enrol();
+  std::filesystem::remove(site.ledger() + ".key");
+  std::filesystem::create_directory(site.ledger() + ".key");
   const Ran ran = run(site.drive("quit\n"));
   EXPECT_EQ(ran.exit, Exit::kCouldNot);
   EXPECT_THAT(ran.errors, HasSubstr(".key"));

@@ -5,7 +5,6 @@
 
 #include "storage/files/definitions.h"
 #include "storage/trial/details.h"
-#include "sync/seal/keys.h"
 #include "tests/storage/ledger/sample.h"
 
 namespace ligule::work {
@@ -73,24 +72,6 @@ TEST_F(Load, TodayCountsWhatIsDoneAndWhatIsNotSealed) {
   EXPECT_EQ(today.unsealed, 2);
   EXPECT_EQ(today.last_seal, (flow::SealNote{"a.zip", at(100).utc, 3}));
   EXPECT_EQ(today.last_copy, (flow::CopyNote{"/media/stick", "a.zip", at(200).utc}));
-}
-
-// Until something is sealed with it, a key that took a lost one's place is told, and what the lost
-// one can sign no more.
-TEST_F(Load, TodayTellsAKeyThatTookALostOnesPlace) {
-  const CalendarDate day = at(0).local_date;
-  need(ledger_.append({plan_record(9, plan()), reading(10, "101", "percent_stand", "80")}));
-  need(ledger_.note_seal({{id(1)}, 1, 2, at(100).utc, "a.zip", sha256("a")}));
-  EXPECT_FALSE(need(load_today(ledger_, definitions_, day)).new_key);
-  ledger::StreamStart begun = ledger::sample::start(900, "tablet 3");
-  begun.public_key.fill(9);
-  begun.instead = true;
-  const auto stream = need(ledger_.start_stream(begun));
-  const auto told = need(load_today(ledger_, definitions_, day)).new_key;
-  ASSERT_TRUE(told);
-  EXPECT_EQ(*told, (flow::NewKey{seal::fingerprint(begun.public_key), 1}));
-  need(ledger_.note_seal({stream.id, 1, 1, at(300).utc, "b.zip", sha256("b")}));
-  EXPECT_FALSE(need(load_today(ledger_, definitions_, day)).new_key);
 }
 
 TEST_F(Load, TodayKnowsWhatWasClosed) {

@@ -222,10 +222,12 @@ class Disks : public testing::Test {
 
 TEST_F(Disks, SayByWhatTheyAreKnownHoweverManyLayersLieOverThem) {
   EXPECT_EQ(mark(8, 1), "") << "it says nothing";
+  write("devices/a/block/disk/device/serial", "0x0");
+  EXPECT_EQ(mark(8, 0), "device/serial:0x0");
   write("devices/a/block/disk/device/cid", " 1501004d ");
-  EXPECT_EQ(mark(8, 0), "1501004d");
-  EXPECT_EQ(mark(8, 1), "1501004d");
-  EXPECT_EQ(mark(253, 0), "1501004d");
+  EXPECT_EQ(mark(8, 0), "device/cid:1501004d") << "a card's whole id, not its short number";
+  EXPECT_EQ(mark(8, 1), "device/cid:1501004d");
+  EXPECT_EQ(mark(253, 0), "device/cid:1501004d");
   EXPECT_EQ(mark(9, 9), "") << "no such device";
   add("devices/b/block/other", "8:16");
   std::filesystem::create_directory_symlink(system_ / "devices/b/block/other",
@@ -234,10 +236,11 @@ TEST_F(Disks, SayByWhatTheyAreKnownHoweverManyLayersLieOverThem) {
 }
 
 TEST_F(Disks, ThatDoNotSayWhichTheyAreMayBeTheSame) {
-  EXPECT_TRUE(may_be_same_disk("", "1501004d"));
-  EXPECT_TRUE(may_be_same_disk("1501004d", ""));
-  EXPECT_TRUE(may_be_same_disk("1501004d", "1501004d"));
-  EXPECT_FALSE(may_be_same_disk("1501004d", "1501004e"));
+  EXPECT_TRUE(may_be_same_disk("", "serial:15"));
+  EXPECT_TRUE(may_be_same_disk("serial:15", ""));
+  EXPECT_TRUE(may_be_same_disk("serial:15", "serial:15"));
+  EXPECT_TRUE(may_be_same_disk("serial:15", "wwid:naa.15")) << "another kernel asks elsewhere";
+  EXPECT_FALSE(may_be_same_disk("serial:15", "serial:16"));
 }
 
 // The image of a whole disk on another one: everything in the file is the same, even its number.
@@ -246,7 +249,7 @@ TEST_F(Copies, ALedgerOnAnotherDiskIsACopy) {
   if (disk_mark_of(path_).empty()) GTEST_SKIP() << "this machine's disk does not say which it is";
   EXPECT_EQ(raw_value(path_, "SELECT mark FROM disk"), disk_mark_of(path_));
   EXPECT_TRUE(need(Ledger::open(path_)).my_stream());
-  ASSERT_EQ(raw_sql(path_, "UPDATE disk SET mark='the first one'"), "");
+  ASSERT_EQ(raw_sql(path_, "UPDATE disk SET mark=mark||'1'"), "");
   Ledger copy = need(Ledger::open(path_));
   EXPECT_FALSE(copy.my_stream());
   EXPECT_EQ(need(copy.start_stream(start(20))).continues, StreamId{id(1)});

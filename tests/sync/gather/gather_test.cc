@@ -1,15 +1,8 @@
 // Files of several tablets into one ledger: every order, and every reason to refuse.
-#include "sync/gather/gather.h"
-
-#include <gmock/gmock.h>
-#include <gtest/gtest.h>
-
 #include <algorithm>
 #include <numeric>
 
-#include "sync/gather/trusted.h"
-#include "tests/storage/ledger/sample.h"
-#include "tests/sync/seal/season_fixture.h"
+#include "tests/sync/gather/gather_fixture.h"
 
 namespace ligule::gather {
 namespace {
@@ -19,36 +12,6 @@ using ledger::sample::need;
 using seal::Season;
 using testing::HasSubstr;
 using testing::SizeIs;
-
-class Gathering : public testing::Test {
- protected:
-  std::string write(const std::string& name, const std::string& bytes) {
-    const std::string path = folder_.file(name);
-    ledger::sample::write_bytes(path, bytes);
-    return path;
-  }
-  Ledger desk(const std::string& name = "desk.ligule") {
-    return need(Ledger::create(folder_.file(name)));
-  }
-  void trust(Ledger& ledger, const Season& season, const std::string& label) {
-    need(ledger.trust({season.key.public_key(), label, ledger::Trust::kTrusted}));
-  }
-  files::Checked<Gathered> take(Ledger& ledger, const std::string& file) {
-    return gather_file(ledger, *files_, file, UtcInstant{});
-  }
-  // The one fault of a file that must be refused, leaving the ledger as it was.
-  Error refused(Ledger& ledger, const std::string& file) {
-    const Digest before = need(ledger.digest());
-    const auto taken = take(ledger, file);
-    EXPECT_EQ(need(ledger.digest()), before);
-    if (!taken) return taken.error().front();
-    ADD_FAILURE() << file << " was taken";
-    return {};
-  }
-
-  ledger::sample::Folder folder_{true};
-  std::unique_ptr<files::FileSystem> files_ = files::real_file_system();
-};
 
 TEST_F(Gathering, ATrustedFileIsTakenInAndASecondTimeAddsNothing) {
   const Season season = seal::small_season();
@@ -76,103 +39,6 @@ TEST_F(Gathering, AKeyNobodyVouchedForIsRefusedByItsFingerprint) {
   EXPECT_THAT(fault.what, HasSubstr(seal::fingerprint(season.key.public_key())));
   EXPECT_THAT(fault.what, HasSubstr("North, 1"));
   EXPECT_THAT(fault.where, HasSubstr("s.zip"));
-}
-
-// A lost tablet: what was believed of it is a stream up to a record with its digest.
-class Revoked : public Gathering {
- protected:
-  Revoked() {
-    season_.add_note("five");
-    early_ = write("early.zip", season_.sealed());
-    believed_ = believed_of(read(early_));
-    season_.add_note("made by whoever found the tablet");
-  }
-  seal::SeasonFile read(const std::string& file) {
-    auto season = seal::read_season_file(*files_, file);
-    EXPECT_TRUE(season);
-    return season ? *std::move(season) : seal::SeasonFile{};
-  }
-  void revoke(Ledger& ledger, std::vector<ledger::Believed> believed) {
-    need(ledger.trust(
-        {season_.key.public_key(), "lost one", ledger::Trust::kRevoked, std::move(believed)}));
-  }
-
-  Season season_ = seal::small_season();
-  std::string early_;
-  ledger::Believed believed_;
-};
-
-TEST_F(Revoked, IsTrustedUpToItsLastTrustedRecord) {
-  Ledger ledger = desk();
-  revoke(ledger, {believed_});
-  const Error fault = refused(ledger, write("late.zip", season_.sealed()));
-  EXPECT_EQ(fault.kind, ErrorKind::kNotTrusted);
-  EXPECT_THAT(fault.what, HasSubstr("no further than record 5"));
-  EXPECT_THAT(fault.where, HasSubstr("late.zip"));
-  EXPECT_TRUE(take(ledger, early_));
-  EXPECT_THAT(need(doubtful(ledger)), SizeIs(0));
-  revoke(ledger, {});
-  EXPECT_EQ(refused(ledger, early_).kind, ErrorKind::kNotTrusted);
-  EXPECT_THAT(need(doubtful(ledger)), SizeIs(1));
-}
-
-// Whoever has the key can sign what they like, under numbers that are believed.
-TEST_F(Revoked, RecordsWrittenAnewAreRefused) {
-  Season forged = seal::small_season();
-  forged.add_note("not what the tablet said");
-  Ledger ledger = desk();
-  revoke(ledger, {believed_});
-  EXPECT_THAT(refused(ledger, write("forged.zip", forged.sealed())).what,
-              HasSubstr("does not lead to the record 5"));
-  Season shorter;
-  shorter.add_reading("15", 15);
-  EXPECT_EQ(refused(ledger, write("shorter.zip", shorter.sealed())).kind, ErrorKind::kNotTrusted);
-  ASSERT_TRUE(take(ledger, early_));
-  EXPECT_EQ(refused(ledger, write("shorter.zip", shorter.sealed())).kind, ErrorKind::kNotTrusted);
-}
-
-TEST_F(Revoked, AnotherStreamOfThatKeyIsRefused) {
-  Season other(55);
-  other.key = seal::test_key();
-  other.table.stream.public_key = other.key.public_key();
-  other.bodies.clear();
-  Record first = other.envelope(kind::kStream);
-  first.details = details_text({{"device", other.table.stream.device},
-                                {"public_key", seal::hex(other.table.stream.public_key)},
-                                {"software", "ligule test"}});
-  other.add(first);
-  Ledger ledger = desk();
-  revoke(ledger, {believed_});
-  EXPECT_THAT(refused(ledger, write("other.zip", other.sealed())).what,
-              HasSubstr("nothing of this stream is believed"));
-}
-
-// An earlier file of it is believed once the ledger holds where it leads to.
-TEST_F(Revoked, APartOfWhatIsBelievedNeedsTheRestFirst) {
-  const Season small = seal::small_season();
-  const std::string part = write("part.zip", small.sealed());
-  Season whole = seal::small_season();
-  whole.add_note("five");
-  const std::string rest = write("rest.zip", whole.sealed_from(5));
-  Ledger ledger = desk();
-  revoke(ledger, {believed_});
-  EXPECT_EQ(refused(ledger, part).kind, ErrorKind::kNotTrusted);
-  ASSERT_TRUE(take(ledger, rest));
-  ASSERT_TRUE(take(ledger, part)) << "it meets the digest that the rest begins with";
-  EXPECT_THAT(need(gaps(ledger)), SizeIs(0));
-  ASSERT_TRUE(take(ledger, part)) << "and a second time";
-}
-
-TEST_F(Revoked, WhatWasTakenInBeforeStaysAndIsTold) {
-  Ledger ledger = desk();
-  trust(ledger, season_, "lost one");
-  ASSERT_TRUE(take(ledger, write("late.zip", season_.sealed())));
-  revoke(ledger, {believed_});
-  const auto told = need(doubtful(ledger));
-  ASSERT_THAT(told, SizeIs(1));
-  EXPECT_EQ(told[0].first, 6);
-  EXPECT_EQ(told[0].last, 6);
-  EXPECT_THAT(told[0].line(), HasSubstr("records 6 to 6 of North, 1"));
 }
 
 TEST_F(Gathering, ADamagedFileIsRefused) {
@@ -233,6 +99,28 @@ TEST_F(Gathering, TheBranchThatWasChosenIsKeptWhateverTheOrder) {
     ASSERT_EQ(digest, *expected);
   } while (std::ranges::next_permutation(order).found);
   EXPECT_EQ(orders, 6);
+}
+
+// From its first record on and in one run: else nobody can tell whose the rest is.
+TEST_F(Gathering, ABranchIsChosenInOneRun) {
+  Season kept = seal::small_season();
+  kept.add_note("five");
+  kept.add_note("six");
+  const std::string whole = write("whole.zip", kept.sealed());
+  const std::string end = write("end.zip", kept.sealed_from(6));
+  const auto choose = [&](Ledger& ledger, const std::string& file) {
+    return gather_file(ledger, *files_, file, UtcInstant{}, ledger::Branch::kChosen);
+  };
+  Ledger ledger = desk();
+  trust(ledger, kept, "N");
+  const auto middle = choose(ledger, end);
+  ASSERT_FALSE(middle);
+  EXPECT_THAT(middle.error().front().what, HasSubstr("without records 1 to 5"));
+  ASSERT_TRUE(take(ledger, end)) << "nothing was chosen";
+  ASSERT_FALSE(choose(ledger, write("two.zip", seal::small_season().sealed())))
+      << "what is held beyond may be of another branch";
+  EXPECT_TRUE(choose(ledger, whole)) << "it meets what is held";
+  EXPECT_TRUE(choose(ledger, end));
 }
 
 TEST_F(Gathering, ABranchIsNotChosenAgainstWhatIsHeld) {
@@ -314,6 +202,54 @@ TEST_F(Gathering, GapsAreListedAndCloseWhenTheFileComes) {
   EXPECT_EQ(open[0].device, "North, 1");
   ASSERT_TRUE(take(ledger, write("all.zip", season.sealed())));
   EXPECT_THAT(need(gaps(ledger)), SizeIs(0));
+}
+
+// A ledger that went on from a stream of which nothing came: somebody's records are missing.
+TEST_F(Gathering, AStreamThatAnotherWentOnFromIsAGap) {
+  Season first = seal::small_season();
+  Season second(55);
+  second.table.stream.continues = first.table.stream.id;
+  second.bodies.clear();
+  Record begun = second.envelope(kind::kStream);
+  begun.details = details_text({{"continues", first.table.stream.id.text()},
+                                {"device", second.table.stream.device},
+                                {"public_key", seal::hex(second.table.stream.public_key)},
+                                {"software", "ligule test"}});
+  second.add(begun);
+  Ledger ledger = desk();
+  trust(ledger, first, "N");
+  trust(ledger, second, "N again");
+  ASSERT_TRUE(take(ledger, write("second.zip", second.sealed())));
+  const auto open = need(gaps(ledger));
+  ASSERT_THAT(open, SizeIs(1));
+  EXPECT_THAT(open[0].line(), HasSubstr("no record of the stream that North, 1, stream "));
+  ASSERT_TRUE(take(ledger, write("first.zip", first.sealed())));
+  EXPECT_THAT(need(gaps(ledger)), SizeIs(0));
+}
+
+// A ledger file itself, of a tablet whose last day no season file holds.
+TEST_F(Gathering, ALedgerFileIsTakenInAsFarAsItsKeysAreTrusted) {
+  const std::string tablet = folder_.file("tablet.ligule");
+  {
+    Ledger ledger = ledger::sample::started(tablet, 1, "tablet 3");
+    need(ledger.append({ledger::sample::plan_record(9, ledger::sample::plan()),
+                        ledger::sample::reading(10, "101", "percent_stand", "80")}));
+    trust(ledger, seal::small_season(), "N");
+    ASSERT_TRUE(take(ledger, write("n.zip", seal::small_season().sealed())));
+  }
+  Ledger ledger = desk();
+  const auto unknown = need(gather_ledger(ledger, tablet));
+  EXPECT_THAT(unknown.taken, SizeIs(0));
+  ASSERT_THAT(unknown.refused, SizeIs(2));
+  EXPECT_EQ(unknown.refused[0].kind, ErrorKind::kNotTrusted);
+  EXPECT_THAT(need(ledger.spans()), SizeIs(0));
+  need(ledger.trust({ledger::sample::start(1).public_key, "tablet 3"}));
+  const auto taken = need(gather_ledger(ledger, tablet));
+  ASSERT_THAT(taken.taken, SizeIs(1));
+  EXPECT_EQ(taken.taken[0].absorbed.added, 3);
+  EXPECT_THAT(taken.refused, SizeIs(1)) << "what the tablet gathered from another";
+  EXPECT_EQ(need(gather_ledger(ledger, tablet)).taken[0].absorbed.added, 0);
+  EXPECT_EQ(gather_ledger(ledger, folder_.file("none")).error().kind, ErrorKind::kNotFound);
 }
 
 // Two tablets rate one plot; a third corrects before its target arrives.

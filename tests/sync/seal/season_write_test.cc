@@ -167,6 +167,28 @@ TEST_F(Sealing, GoesOnWithANewKeyWhereItsOwnIsLost) {
   EXPECT_TRUE(write_season_file(ledger_, *files_, key, {folder("out"), 1, UtcInstant{}}));
 }
 
+TEST_F(Sealing, AKeyOfItsOwnThatComesBackIsUsedAgain) {
+  const std::string kept = path_ + ".kept";
+  std::filesystem::rename(path_ + ".key", kept);
+  const auto first = *ledger_.my_stream();
+  const auto second =
+      need(begin_stream(ledger_, *files_, {"x", "ligule test", ledger::sample::at(9)}));
+  ASSERT_NE(second.public_key, first.public_key);
+  std::filesystem::rename(kept, path_ + ".key");
+  const auto third =
+      need(begin_stream(ledger_, *files_, {"x", "ligule test", ledger::sample::at(9)}));
+  EXPECT_NE(third.id, first.id) << "a stream that ended is not gone on with";
+  EXPECT_EQ(third.public_key, first.public_key) << "desks know it";
+}
+
+TEST_F(Sealing, ALedgerNamedByALinkHasOneKey) {
+  const std::string link = path_ + ".link";
+  std::filesystem::create_symlink(path_, link);
+  Ledger by_link = need(Ledger::open(link));
+  EXPECT_EQ(need(begin_stream(by_link, *files_, beginning_)), *ledger_.my_stream());
+  EXPECT_FALSE(std::filesystem::exists(link + ".key"));
+}
+
 // Nothing is begun where the key is there and can't be read: it may come back.
 TEST_F(Sealing, WaitsForAKeyThatCannotBeRead) {
   const auto first = *ledger_.my_stream();
