@@ -216,7 +216,7 @@ void draw_low_supply(const Pen& pen, Cutter& down, const flow::SupplyView& suppl
 void draw_new_key(const Pen& pen, Cutter& down, const std::optional<flow::NewKey>& key) {
   if (!key) return;
   touch::Ui& ui = pen.ui;
-  constexpr float kMostOfPage = 0.12F;
+  constexpr float kMostOfPage = 0.16F;
   const float width = down.rest().width();
   const std::string usual = pen.words.fill("today.new_key", {key->fingerprint});
   const std::string brief = pen.words.fill("today.new_key.short", {key->fingerprint});

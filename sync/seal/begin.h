@@ -37,8 +37,8 @@ struct Beginning {
                                                       files::FileSystem& files,
                                                       const Beginning& beginning);
 
-// The key of the ledger's own stream. kNotFound, kInvalid (spoilt), and kConflict when it is another
-// key than the one the stream began with.
+// The key of the ledger's own stream. kNotFound, kInvalid (spoilt), and kConflict when it is
+// another key than the one the stream began with.
 [[nodiscard]] Result<SecretKey> key_of_stream(const ledger::Ledger& ledger,
                                               files::FileSystem& files);
 
