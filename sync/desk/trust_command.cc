@@ -151,7 +151,7 @@ Exit run_trust(const Arguments& arguments, Console& console) {
   const auto to_seq = arguments.whole_number("--to-seq", 0, kMostRecords);
   if (!to_seq) return refuse_arguments(console, to_seq.error());
   if (const auto fault = out_of_place(arguments)) return refuse_arguments(console, *fault);
-  if (*to_seq) wish.to_seq = **to_seq;
+  wish.to_seq = *to_seq;
   wish.to_files = arguments.all("--to-file");
   const auto key = seal::load_public_key(console.files, wish.key_file);
   if (!key) return refuse_file(console, key.error(), "nothing was changed");

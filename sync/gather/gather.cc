@@ -19,15 +19,15 @@ struct Offer {
 Result<std::string> trusted_label(const ledger::Ledger& ledger, const Offer& offer) {
   const auto signer = signer_of(ledger, offer.stream, offer.span);
   if (!signer) return std::unexpected(signer.error());
-  if (!*signer) {
+  const std::optional<Signer>& known = *signer;
+  if (!known.has_value()) {
     return fail(ErrorKind::kNotTrusted,
                 "signer not known here: " + seal::fingerprint(offer.stream.public_key) +
                     ", which calls itself " + offer.stream.device,
                 offer.file,
                 "compare the fingerprint with the tablet's own, then ligule-desk trust");
   }
-  const std::optional<Signer>& known = *signer;
-  if (known->refused) {
+  if (known->refused.has_value()) {
     Error refused = *known->refused;
     refused.where = offer.file;
     return std::unexpected(std::move(refused));

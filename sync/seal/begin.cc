@@ -66,12 +66,13 @@ Result<SecretKey> new_key(files::FileSystem& files, const std::string& ledger,
 // A key to go on with. Another tablet's is never used where the ledger has a stream.
 Result<SecretKey> key_to_go_on(const ledger::Ledger& ledger, files::FileSystem& files,
                                const Beginning& beginning) {
-  auto found = key_beside(files, ledger.path());
-  if (!found) return std::unexpected(found.error());
-  if (*found) {
-    const auto own = is_own(ledger, **found);
+  auto beside = key_beside(files, ledger.path());
+  if (!beside) return std::unexpected(beside.error());
+  std::optional<SecretKey> found = *std::move(beside);
+  if (found.has_value()) {
+    const auto own = is_own(ledger, *found);
     if (!own) return std::unexpected(own.error());
-    if (!ledger.my_stream() || *own) return *std::move(*found);
+    if (!ledger.my_stream() || *own) return *std::move(found);
   }
   return new_key(files, ledger.path(), beginning);
 }
