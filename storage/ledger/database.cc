@@ -88,8 +88,8 @@ Result<void> Store::open_checked() {
   try {
     note_disk(*connection_, path_);  // a ledger from before did not say it
   } catch (const SQLite::Exception& thrown) {
+    // Else what is held can be read all the same, and it is noted another time.
     if (spoils_connection(thrown)) throw;
-    return {};  // what is held can be read all the same, and it is noted another time
   }
   return {};
 }

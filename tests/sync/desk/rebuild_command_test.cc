@@ -2,6 +2,7 @@
 #include <filesystem>
 
 #include "tests/sync/desk/season_fixture.h"
+#include "tests/sync/seal/season_fixture.h"
 
 namespace ligule::desk {
 namespace {
@@ -104,6 +105,38 @@ TEST_F(SeasonCommands, ALostKeysLastRecordsComeByACopy) {
                          file, "--copy", north_, "--like", north_});
   EXPECT_EQ(made.exit, 0) << made.err;
   EXPECT_EQ(desk({"rebuild", "--ledger", folder_ / "two.ligule", "--trusted-by", office_}).exit, 2);
+}
+
+// A ledger that was copied and went on twice: which branch is kept is said by a file of it, and
+// then the order of the files does not matter.
+TEST_F(SeasonCommands, TheBranchToBeKeptIsNamed) {
+  seal::Season kept = seal::small_season();
+  seal::Season other = seal::small_season();
+  kept.add_note("as it was on the tablet");
+  other.add_note("as it was on a copy of the tablet");
+  const auto write = [&](const char* name, const std::string& bytes) {
+    const std::string path = folder_ / name;
+    EXPECT_TRUE(files_->write_durably(path, bytes, files::Access::kEveryone));
+    return path;
+  };
+  const std::string mine = write("kept.zip", kept.sealed());
+  const std::string theirs = write("other.zip", other.sealed());
+  const std::string pub = write("n.pub", seal::public_key_text(kept.key.public_key()));
+  std::vector<std::string> digests;
+  for (const bool mine_first : {true, false}) {
+    const std::string made = folder_ / (mine_first ? "one.ligule" : "two.ligule");
+    const Ran ran = desk({"rebuild", "--ledger", made, "--key", pub, "--branch", mine,
+                          mine_first ? mine : theirs, mine_first ? theirs : mine});
+    EXPECT_EQ(ran.exit, 1);
+    EXPECT_THAT(ran.err, HasSubstr("forks at record 5"));
+    EXPECT_THAT(ran.err, HasSubstr("other.zip was not taken in"));
+    digests.push_back(digest_of(made));
+  }
+  EXPECT_EQ(digests[0], digests[1]);
+  ASSERT_EQ(desk({"trust", "--ledger", office_, pub}).exit, 0);
+  ASSERT_EQ(desk({"gather", "--ledger", office_, "--branch", mine}).exit, 0);
+  EXPECT_EQ(desk({"gather", "--ledger", office_, theirs}).exit, 1);
+  EXPECT_EQ(digest_of(office_), digests[0]);
 }
 
 }  // namespace

@@ -275,8 +275,16 @@ TEST_F(SeasonCommands, RevokingNamesTheRecordsThatAreStillBelieved) {
   EXPECT_THAT(gathered.err, HasSubstr("no further than record 2"));
   EXPECT_THAT(gathered.out, HasSubstr("after a key was revoked: records 3 to "));
   EXPECT_THAT(desk({"ledger-check", "--ledger", office_}).out, HasSubstr("the revoked key of N"));
+  const Ran tables = desk({"tables", "--ledger", office_, "--out", folder_ / "tables"});
+  EXPECT_THAT(tables.out, HasSubstr("the revoked key of N and not among what is believed of it; "
+                                    "they count"))
+      << tables.err;
   ASSERT_EQ(revoke({"--to-file", file}).exit, 0);
   ASSERT_EQ(revoke({"--label", "lost one"}).exit, 0) << "a name alone leaves what is believed";
+  EXPECT_EQ(desk({"gather", "--ledger", office_, file}).exit, 0);
+  ASSERT_EQ(revoke({"--to-seq", "0"}).exit, 0);
+  EXPECT_EQ(desk({"gather", "--ledger", office_, file}).exit, 1) << "nothing is believed any more";
+  ASSERT_EQ(revoke({"--to-file", file}).exit, 0);
   EXPECT_EQ(desk({"gather", "--ledger", office_, file}).exit, 0);
   EXPECT_EQ(desk({"verify", file, "--ledger", office_}).exit, 0);
 
