@@ -11,10 +11,13 @@ namespace ligule::flow {
 namespace {
 
 // What stands there where it is a weight; null: nothing, or why there is none.
-const Record* weight_in(const Cell& cell) {
-  if (!cell.claim) return nullptr;
-  const Record& record = cell.claim->record;
+const Record* weight_in(const KnownClaim* claim) {
+  if (claim == nullptr) return nullptr;
+  const Record& record = claim->record;
   return record.state == ValueState::kValue && record.value ? &record : nullptr;
+}
+const Record* weight_in(const Cell& cell) {
+  return weight_in(cell.claim ? &*cell.claim : nullptr);
 }
 
 std::optional<double> kilograms_of(const Record* weight) {
@@ -34,8 +37,9 @@ void each_weight(const Model& model, const Harvest& harvest, const See& see) {
     const Uuid subject = plot_subject(model, harvest.book, plot);
     for (const int part : parts_of(model, harvest.book, subject, measure::kGrossWeight)) {
       const Slot slot{subject, std::string(measure::kGrossWeight), part};
-      const Cell cell = cell_at(model, harvest.book, slot);
-      if (cell.claim && weight_in(cell) != nullptr) see(plot, slot, *cell.claim);
+      std::optional<KnownClaim> under_way;
+      const KnownClaim* const claim = claim_at(model, harvest.book, slot, under_way);
+      if (weight_in(claim) != nullptr) see(plot, slot, *claim);
     }
   }
 }

@@ -96,8 +96,7 @@ const KnownTrial& trial_of(const Model& model, const Book& book) {
 }
 
 Uuid plot_subject(const Model& model, const Book& book, const PlanPlot& plot) {
-  const auto known = book.subjects.find(plot.number);
-  return known != book.subjects.end() ? known->second : trial_of(model, book).plan.plot(plot).uuid;
+  return plot_id_in(trial_of(model, book), plot).uuid;
 }
 
 Purpose purpose_at(const Book& book, const Uuid& subject) {
@@ -124,21 +123,29 @@ Cell cell_as(const Model& model, const Book& book, const Slot& slot, Purpose pur
   return cell;
 }
 
-std::optional<Kilograms> mass_at(const Model& model, const Book& book, const Slot& slot) {
-  const auto mass = [](const Record& record) {
-    return record.state == ValueState::kValue ? said::mass_of(record) : std::nullopt;
-  };
+const KnownClaim* claim_at(const Model& model, const Book& book, const Slot& slot,
+                           std::optional<KnownClaim>& under_way) {
   bool spoken_of = false;
   each_act(model, [&](const Act& act, Durability) {
-    spoken_of = spoken_of || std::ranges::find(act.records, slot, slot_of) != act.records.end();
+    spoken_of = spoken_of || std::ranges::any_of(act.records, [&](const Record& record) {
+                  return record.subject == slot.subject && record.measure == slot.measure;
+                });
   });
   if (spoken_of) {
-    const Cell cell = cell_at(model, book, slot);
-    return cell.claim ? mass(cell.claim->record) : std::nullopt;
+    under_way = cell_at(model, book, slot).claim;
+    return under_way ? &*under_way : nullptr;
   }
   const std::map<Slot, KnownClaim>& kept = kept_as(book, purpose_at(book, slot.subject));
   const auto at = kept.find(slot);
-  return at == kept.end() ? std::nullopt : mass(at->second.record);
+  return at == kept.end() ? nullptr : &at->second;
+}
+
+std::optional<Kilograms> mass_at(const Model& model, const Book& book, const Slot& slot) {
+  std::optional<KnownClaim> under_way;
+  const KnownClaim* const claim = claim_at(model, book, slot, under_way);
+  return claim != nullptr && claim->record.state == ValueState::kValue
+             ? said::mass_of(claim->record)
+             : std::nullopt;
 }
 
 Cell cell_of(const Model& model, const Book& book, const PlanPlot& plot, std::string_view measure) {
@@ -258,13 +265,13 @@ std::optional<Slot> slot_on(const Model& model, const Book& book, const PlanPlot
 
 std::vector<int> parts_of(const Model& model, const Book& book, const Uuid& subject,
                           std::string_view measure) {
-  std::set<int> parts;
+  std::vector<int> parts;
   const Slot first{subject, std::string(measure), 0};
   const Purpose purpose = purpose_at(book, subject);
   const std::map<Slot, KnownClaim>& kept = kept_as(book, purpose);
   for (auto at = kept.lower_bound(first);
        at != kept.end() && at->first.subject == subject && at->first.measure == measure; ++at)
-    parts.insert(at->first.part);
+    parts.push_back(at->first.part);
   std::set<int> spoken_of;
   each_act(model, [&](const Act& act, Durability) {
     for (const Record& record : act.records)
@@ -273,12 +280,11 @@ std::vector<int> parts_of(const Model& model, const Book& book, const Uuid& subj
         spoken_of.insert(record.part);
   });
   for (const int part : spoken_of) {
+    std::erase(parts, part);
     if (cell_at(model, book, {subject, first.measure, part}).claim)
-      parts.insert(part);
-    else
-      parts.erase(part);
+      parts.insert(std::ranges::upper_bound(parts, part), part);
   }
-  return {parts.begin(), parts.end()};
+  return parts;
 }
 
 std::vector<int> note_parts(const Model& model, const Book& book, const PlanPlot& plot) {
@@ -316,8 +322,6 @@ std::optional<Book> open_book(const Model& model, const OccasionLoaded& loaded) 
   book.trial = static_cast<std::size_t>(at - model.trials.begin());
   book.occasion = *occasion;
   book.id = loaded.occasion;
-  for (const PlanPlot& plot : at->plan.plots)
-    book.subjects.emplace(plot.number, plot_id(loaded.trial, plot.number).uuid);
   for (const KnownClaim& claim : loaded.claims) {
     if (claim.record.subject) book.kept.emplace(slot_of(claim.record), claim);
   }
@@ -333,7 +337,7 @@ std::optional<Book> open_book(const Model& model, const OccasionLoaded& loaded) 
   // not cut this time) is walked past, unless something was recorded on it all the same.
   std::erase_if(book.plots, [&](const PlanPlot& plot) {
     return needed_of(*at, book.occasion, plot, model.setup.definitions).empty() &&
-           !spoken_of.contains(at->plan.plot(plot).uuid);
+           !spoken_of.contains(plot_id_in(*at, plot).uuid);
   });
   return book;
 }
@@ -381,8 +385,8 @@ void fold(Book& book, std::span<const Record> records) {
 }
 
 std::vector<Cell> bag_numbers(const Model& model, const Book& book, const PlanPlot& plot) {
-  std::vector<Cell> numbers{cell_of(model, book, plot, measure::kBagNumber)};
   const Uuid subject = plot_subject(model, book, plot);
+  std::vector<Cell> numbers{cell_at(model, book, {subject, std::string(measure::kBagNumber), 1})};
   for (const int part : parts_of(model, book, subject, measure::kPartBag))
     numbers.push_back(cell_at(model, book, {subject, std::string(measure::kPartBag), part}));
   return numbers;
@@ -395,17 +399,23 @@ std::vector<FilledBag> bags_filled(const Model& model, const Book& book,
     if (bag.occasion == book.id) continue;  // as they stand now: below
     bags.push_back({bag.bag, plot_id(bag.trial, bag.plot), bag.number});
   }
+  const auto add = [&](const PlotId& plot, const Slot& slot) {
+    std::optional<KnownClaim> under_way;
+    const KnownClaim* const number = claim_at(model, book, slot, under_way);
+    // Put off, or nothing to put into it.
+    if (number == nullptr || is_to_come(number->record) || number->record.entered.empty()) return;
+    const RecordId bag = bag_subject(*number);
+    const Cell dried = cell_at(model, book, {bag.uuid, std::string(measure::kSampleDry), 1});
+    // Done, or gone for good: its number is free.
+    const BagState state = bag_state(dried);
+    if (state != BagState::kDone && state != BagState::kGone)
+      bags.push_back({bag, plot, number->record.entered});
+  };
   for (const PlanPlot& plot : trial_of(model, book).plan.plots) {
-    for (const Cell& bag : bag_numbers(model, book, plot)) {
-      // Put off, or nothing to put into it.
-      if (!bag.claim || bag.open() || bag.claim->record.entered.empty()) continue;
-      const RecordId first = bag_subject(*bag.claim);
-      const Cell dried = cell_at(model, book, {first.uuid, std::string(measure::kSampleDry), 1});
-      // Done, or gone for good: its number is free.
-      const BagState state = bag_state(dried);
-      if (state == BagState::kDone || state == BagState::kGone) continue;
-      bags.push_back({first, trial_of(model, book).plan.plot(plot), bag.claim->record.entered});
-    }
+    const PlotId id = plot_id_in(trial_of(model, book), plot);
+    add(id, {id.uuid, std::string(measure::kBagNumber), 1});
+    for (const int part : parts_of(model, book, id.uuid, measure::kPartBag))
+      add(id, {id.uuid, std::string(measure::kPartBag), part});
   }
   return bags;
 }

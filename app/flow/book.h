@@ -16,15 +16,18 @@ namespace ligule::flow {
 
 enum class Durability { kKept, kSaving, kNotSaved };
 
+// Put off, or a stage that is not reached yet.
+[[nodiscard]] inline bool is_to_come(const Record& record) {
+  return record.state == ValueState::kLater || says_not_yet(record);
+}
+
 // What a slot holds when acts under way are counted in.
 struct Cell {
   std::optional<KnownClaim> claim;  // empty: nothing entered, or taken back
   Durability durability = Durability::kKept;
 
-  // No value yet, put off, or a stage that is not reached yet.
-  [[nodiscard]] bool open() const {
-    return !claim || claim->record.state == ValueState::kLater || says_not_yet(claim->record);
-  }
+  // No value yet, or one to come.
+  [[nodiscard]] bool open() const { return !claim || is_to_come(claim->record); }
 };
 
 [[nodiscard]] Slot slot_of(const Record& record);  // the record's subject must be set
@@ -38,6 +41,10 @@ struct Cell {
 // What stands of that purpose; `cell_at` looks for the one a value given now would be of.
 [[nodiscard]] Cell cell_as(const Model& model, const Book& book, const Slot& slot, Purpose purpose);
 [[nodiscard]] Cell cell_at(const Model& model, const Book& book, const Slot& slot);
+// The claim of `cell_at` without a copy where the book itself holds it; null: nothing. `under_way`
+// holds one that acts under way spoke of.
+[[nodiscard]] const KnownClaim* claim_at(const Model& model, const Book& book, const Slot& slot,
+                                         std::optional<KnownClaim>& under_way);
 // What was weighed there; empty: nothing, or why there is none.
 [[nodiscard]] std::optional<Kilograms> mass_at(const Model& model, const Book& book,
                                                const Slot& slot);

@@ -5,6 +5,7 @@
 #include <map>
 #include <optional>
 #include <string>
+#include <unordered_map>
 #include <vector>
 
 #include "storage/trial/as_sown.h"
@@ -30,6 +31,8 @@ struct KnownTrial {
   std::string digest;           // hex
   std::vector<AsSown> as_sown;  // newest statement of each plot that has one
   std::map<std::string, std::string> score_digests = {};  // hex, of the plan's own scores by code
+  // By plot number. An identifier is a hash, and a check asks for hundreds.
+  std::unordered_map<std::string, PlotId> plot_ids = {};
 
   bool operator==(const KnownTrial&) const = default;
 };

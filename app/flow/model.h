@@ -207,8 +207,6 @@ struct Book {
   PlanOccasion occasion;
   OccasionId id;
   std::vector<PlanPlot> plots;  // along the path, abandoned ones left out
-  // By plot number. An identifier is a hash, and a check asks for hundreds.
-  std::map<std::string, Uuid> subjects;
   std::map<Slot, KnownClaim> kept;  // durable; pending and unsaved acts lie above it
   std::vector<Act> done;            // acts of this sitting that can be taken back, oldest first
   std::size_t present = 0;

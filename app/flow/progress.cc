@@ -14,8 +14,7 @@ namespace ligule::flow {
 namespace {
 
 const AsSown* sown_as(const KnownTrial& trial, const PlanPlot& plot) {
-  if (trial.as_sown.empty()) return nullptr;  // as mostly: spares the plot's identifier
-  const auto at = std::ranges::find(trial.as_sown, trial.plan.plot(plot), &AsSown::plot);
+  const auto at = std::ranges::find(trial.as_sown, plot_id_in(trial, plot), &AsSown::plot);
   return at == trial.as_sown.end() ? nullptr : &*at;
 }
 
@@ -95,6 +94,11 @@ const Scale* scale_in(const KnownTrial& trial, const Definitions& definitions,
                       std::string_view measure, std::string_view species) {
   const Scale* const own = trial.plan.find_score(measure);
   return own != nullptr ? own : definitions.scale_for(measure, species);
+}
+
+PlotId plot_id_in(const KnownTrial& trial, const PlanPlot& plot) {
+  const auto known = trial.plot_ids.find(plot.number);
+  return known == trial.plot_ids.end() ? trial.plan.plot(plot) : known->second;
 }
 
 const PlanEntry* entry_of(const KnownTrial& trial, const PlanPlot& plot) {

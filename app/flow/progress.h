@@ -29,6 +29,7 @@ namespace ligule::flow {
 [[nodiscard]] bool wants_bag(const KnownTrial& trial, const PlanOccasion& occasion,
                              const PlanPlot& plot, const Definitions& definitions,
                              const Record* gross);
+[[nodiscard]] PlotId plot_id_in(const KnownTrial& trial, const PlanPlot& plot);
 // The entry a plot holds: as sown where that was stated, else as planned; null when unknown.
 [[nodiscard]] const PlanEntry* entry_of(const KnownTrial& trial, const PlanPlot& plot);
 // Plots that take part on a day: along the path, without those abandoned by then.

@@ -67,7 +67,7 @@ std::optional<Kilograms> in_other_bags(const Model& model, const Book& book, con
 
 // When what stands there was sown; empty: with the trial.
 std::optional<CalendarDate> sown_later(const KnownTrial& trial, const PlanPlot& plot) {
-  const auto sown = std::ranges::find(trial.as_sown, trial.plan.plot(plot), &AsSown::plot);
+  const auto sown = std::ranges::find(trial.as_sown, plot_id_in(trial, plot), &AsSown::plot);
   if (sown == trial.as_sown.end() || sown->status != AsSownStatus::kReseeded) return std::nullopt;
   return sown->since;
 }
@@ -76,9 +76,12 @@ std::optional<CalendarDate> sown_later(const KnownTrial& trial, const PlanPlot& 
 std::optional<double> stubble_answered(const Turn& turn, const Book& book) {
   std::optional<double> lowest;
   for (const PlanPlot& plot : book.plots) {
-    const Cell cell = cell_of(turn.model, book, plot, checks::kStubbleHeight);
-    if (!cell.claim || cell.claim->record.at.local_date != turn.at.local_date) continue;
-    const Record& record = cell.claim->record;
+    std::optional<KnownClaim> under_way;
+    const KnownClaim* const claim = claim_at(
+        turn.model, book,
+        {plot_subject(turn.model, book, plot), std::string(checks::kStubbleHeight), 1}, under_way);
+    if (claim == nullptr || claim->record.at.local_date != turn.at.local_date) continue;
+    const Record& record = claim->record;
     const auto inches = checks::inches_stated(record);
     const bool asked = std::ranges::find(record.answers, checks::kStubbleLow, &Answer::rule) !=
                        record.answers.end();

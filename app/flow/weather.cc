@@ -15,11 +15,11 @@ namespace {
 class Values {
  public:
   // own: it is about the plot that gets a value now.
-  void add(const Cell& cell, bool own) {
-    if (!cell.claim) return;
-    const Record& record = cell.claim->record;
+  void add(const KnownClaim* claim, bool own) {
+    if (claim == nullptr) return;
+    const Record& record = claim->record;
     heard_.hear(record);
-    if (own || cell.open()) return;
+    if (own || is_to_come(record)) return;
     const bool asked = std::ranges::any_of(
         record.answers, [](const Answer& answer) { return checks::is_limit(answer.rule); });
     given_.emplace_back(record.at.utc, asked);
@@ -50,7 +50,9 @@ void add_weather(const Model& model, const Book& book, const PlanPlot& plot,
   const auto own = slot_on(model, book, plot, measure);
   for (const PlanPlot& other : book.plots) {
     const auto slot = slot_on(model, book, other, measure);
-    if (slot && seen.insert(*slot).second) values.add(cell_at(model, book, *slot), slot == own);
+    if (!slot || !seen.insert(*slot).second) continue;
+    std::optional<KnownClaim> under_way;
+    values.add(claim_at(model, book, *slot, under_way), slot == own);
   }
   std::move(values).tell(history);
 }
@@ -60,7 +62,8 @@ void add_weather(const Model& model, const std::vector<OpenBag>& bags, const Ope
   Values values;
   for (const OpenBag& other : bags) {
     if (other.occasion != bag.occasion) continue;
-    values.add(dry ? dried_cell(model, other) : fresh_cell(model, other), other.bag == bag.bag);
+    const Cell cell = dry ? dried_cell(model, other) : fresh_cell(model, other);
+    values.add(cell.claim ? &*cell.claim : nullptr, other.bag == bag.bag);
   }
   std::move(values).tell(history);
   // What was said since they were loaded is newer than what their cutting said before.

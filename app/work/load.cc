@@ -89,6 +89,9 @@ Result<std::vector<flow::KnownTrial>> known_trials(const ledger::Ledger& ledger)
     flow::KnownTrial trial{std::move(plan.plan), std::move(plan.digest), *std::move(sown)};
     for (const Scale& score : trial.plan.scores)
       trial.score_digests[score.code] = sha256(scale_text(score)).hex();
+    const TrialId id = trial.plan.id();
+    for (const PlanPlot& plot : trial.plan.plots)
+      trial.plot_ids.emplace(plot.number, plot_id(id, plot.number));
     trials.push_back(std::move(trial));
   }
   return trials;

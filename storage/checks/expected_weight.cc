@@ -47,6 +47,20 @@ class Groups {
     for (std::size_t n = 0; n < of_.size(); ++n) residuals[n] -= steps_[of_[n]];
     return largest;
   }
+  // The residuals of each group.
+  [[nodiscard]] std::vector<std::vector<double>> grouped(std::span<const double> residuals) const {
+    std::vector<std::vector<double>> groups(names_.size());
+    for (std::size_t n = 0; n < of_.size(); ++n) groups[of_[n]].push_back(residuals[n]);
+    return groups;
+  }
+  [[nodiscard]] std::map<Key, int> sizes() const {
+    std::vector<int> counts(names_.size());
+    for (const std::size_t group : of_) ++counts[group];
+    std::map<Key, int> named;
+    for (std::size_t n = 0; n < names_.size(); ++n)
+      named.emplace_hint(named.end(), names_[n], counts[n]);
+    return named;
+  }
   // The median of the effects belongs to all of them.
   void centre(double& overall) {
     std::vector<double> all = effects_;
@@ -56,7 +70,8 @@ class Groups {
   }
   [[nodiscard]] std::map<Key, double> effects() const {
     std::map<Key, double> named;
-    for (std::size_t n = 0; n < names_.size(); ++n) named.emplace(names_[n], effects_[n]);
+    for (std::size_t n = 0; n < names_.size(); ++n)
+      named.emplace_hint(named.end(), names_[n], effects_[n]);
     return named;
   }
 
@@ -82,15 +97,9 @@ double median_variance(int n) {
   return n <= 2 ? 1.0 / n : kMedianVariance / n;
 }
 
-void set_spread(std::span<const WeighedPlot> plots, AdditiveFit& fit) {
-  std::map<std::string, std::vector<double>> entries;
-  for (std::size_t n = 0; n < plots.size(); ++n) {
-    entries[plots[n].entry].push_back(fit.residuals[n]);
-    ++fit.plots_of_block[plots[n].block];
-    ++fit.plots_of_entry[plots[n].entry];
-  }
+void set_spread(const std::vector<std::vector<double>>& by_entry, AdditiveFit& fit) {
   std::vector<double> apart;
-  for (const auto& [entry, residuals] : entries) {
+  for (const std::vector<double>& residuals : by_entry) {
     fit.freedom += static_cast<int>(residuals.size()) - 1;
     for (std::size_t one = 0; one < residuals.size(); ++one)
       for (std::size_t other = 0; other < one; ++other)
@@ -121,7 +130,9 @@ AdditiveFit fit_by_medians(std::span<const WeighedPlot> plots) {
   }
   fit.entries = entries.effects();
   fit.blocks = blocks.effects();
-  set_spread(plots, fit);
+  fit.plots_of_entry = entries.sizes();
+  fit.plots_of_block = blocks.sizes();
+  set_spread(entries.grouped(fit.residuals), fit);
   return fit;
 }
 

@@ -10,9 +10,10 @@ double median(std::vector<double> numbers) {
 
 double median_in(std::span<double> numbers) {
   if (numbers.empty()) return 0;
-  std::ranges::sort(numbers);
-  const std::size_t middle = numbers.size() / 2;
-  return numbers.size() % 2 == 1 ? numbers[middle] : (numbers[middle - 1] + numbers[middle]) / 2;
+  const auto middle = numbers.begin() + static_cast<std::ptrdiff_t>(numbers.size() / 2);
+  std::ranges::nth_element(numbers, middle);
+  if (numbers.size() % 2 == 1) return *middle;
+  return (*std::max_element(numbers.begin(), middle) + *middle) / 2;
 }
 
 }  // namespace ligule::checks

@@ -6,6 +6,7 @@
 #pragma once
 
 #include <array>
+#include <bit>
 #include <compare>
 #include <cstdint>
 #include <functional>
@@ -20,10 +21,22 @@ namespace ligule {
 struct Uuid {
   std::array<std::uint8_t, 16> bytes{};
 
-  auto operator<=>(const Uuid&) const = default;
+  bool operator==(const Uuid&) const = default;
+  // Byte by byte. As two words, because every look into a map of ids compares several.
+  constexpr std::strong_ordering operator<=>(const Uuid& other) const {
+    return words() <=> other.words();
+  }
   [[nodiscard]] bool is_nil() const { return *this == Uuid{}; }
   // 36 characters, lower case hex with hyphens.
   [[nodiscard]] std::string text() const;
+
+ private:
+  [[nodiscard]] constexpr std::array<std::uint64_t, 2> words() const {
+    auto words = std::bit_cast<std::array<std::uint64_t, 2>>(bytes);
+    if constexpr (std::endian::native == std::endian::little)
+      for (std::uint64_t& word : words) word = std::byteswap(word);
+    return words;
+  }
 };
 
 // Exactly the form text() writes; upper case and braces are refused, so that each id has one
