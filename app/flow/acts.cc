@@ -6,6 +6,7 @@
 #include "app/flow/no_entry.h"
 #include "app/flow/practice.h"
 #include "app/flow/second_look.h"
+#include "app/flow/spare.h"
 #include "app/flow/supply.h"
 #include "app/flow/swapped.h"
 #include "app/flow/trials.h"
@@ -415,6 +416,7 @@ void kept(Turn& turn, const Kept& outcome) {
   if (auto* const dry = std::get_if<DryWeights>(&model.screen)) fold_dry(*dry, act);
   if (const auto* const review = std::get_if<Review>(&model.screen)) look_again(turn, *review);
   turn.run(Cue{CueKind::kKept});
+  copy_after(turn, act);
 }
 
 void not_kept(Turn& turn, const NotKept& outcome) {

@@ -60,6 +60,14 @@ struct CopySeal {  // the season file sealed last, read back there; answer: Copi
   std::string place;
   bool operator==(const CopySeal&) const = default;
 };
+struct CopyLedger {  // to every stick and card there is, read back; answer: LedgerCopied
+  bool operator==(const CopyLedger&) const = default;
+};
+struct TakeOver {  // what another tablet's spare copy holds, into this ledger; TakenOver,
+                   // NotTakenOver
+  std::string path;
+  bool operator==(const TakeOver&) const = default;
+};
 struct StorePreferences {  // answer: PreferencesKept or PreferencesNotKept
   Preferences preferences;
   bool operator==(const StorePreferences&) const = default;
@@ -87,8 +95,8 @@ struct Cue {
 };
 
 using Effect = std::variant<Append, LoadToday, LoadOccasion, LoadHistory, LoadTrial, FindPlans,
-                            ReadPlan, LoadBags, Seal, CopySeal, StorePreferences, LoadTablet,
-                            UseScale, AverageLoad, LoadTaken, Cue>;
+                            ReadPlan, LoadBags, Seal, CopySeal, CopyLedger, TakeOver,
+                            StorePreferences, LoadTablet, UseScale, AverageLoad, LoadTaken, Cue>;
 using Effects = std::vector<Effect>;
 
 }  // namespace ligule::flow

@@ -280,6 +280,10 @@ struct CheckPlan {
   std::string path;
 };
 struct LoadPlan {};  // the one that was checked
+struct OfferCopy {   // another tablet's spare copy: is it to be gone on from?
+  std::string path;
+};
+struct GoOnFromCopy {};  // it is
 struct TrialsBack {};
 
 // --- day's end
@@ -367,6 +371,7 @@ struct TrialLoaded {
 };
 struct PlansFound {
   std::vector<PlanFolder> folders;
+  std::vector<FoundCopy> copies = {};  // spare copies of other tablets, the newest first
 };
 struct PlanChecked {
   CheckedPlan plan;
@@ -400,6 +405,18 @@ struct NotCopied {
   std::string place;
   Error error;
 };
+struct LedgerCopied {           // both empty: nothing to copy to
+  std::vector<SpareCopy> made;  // one a place, read back
+  std::vector<NotCopied> failed;
+};
+struct TakenOver {
+  Started start;             // what the ledger holds now
+  std::string device;        // whose copy it was
+  std::int64_t records = 0;  // that were not here before
+};
+struct NotTakenOver {
+  Error error;
+};
 
 using AnyIntent = std::variant<
     Tick, HandOver, KeepTablet, LockGlass, UnlockCorner, ShowToday, ShowDryWeights, ShowDaysEnd,
@@ -418,12 +435,12 @@ using AnyIntent = std::variant<
     ShowAgreement, ShowQuestions, ShowQuestion, SettleQuestion, MendQuestion, ShowSlide,
     ChooseSlideEnd, ChooseSlidePlot, SlideBy, DoSlide, ReviewBack, ShowTrials, ShowTrial,
     ShowTrialTab, StatePlot, StateSown, StepDay, KeepSown, NewEvent, DescribeEvent, StepUntil,
-    KeepEvent, ShowEventBack, TakeEventBack, LookForPlans, CheckPlan, LoadPlan, TrialsBack, SealDay,
-    CopyTo, ShowTablet, Choose, MeasureGlass, StepGlass, KeepGlass, OwnGlass, ShowCautions,
-    ShowScale, ShowPractice, PreferencesRead, PreferencesKept, PreferencesNotKept, TabletLoaded,
-    Started, SupplyTold, LoadTold, TodayLoaded, OccasionLoaded, HistoryLoaded, TrialLoaded,
-    PlansFound, PlanChecked, PlanFaulty, BagsLoaded, Failed, Kept, NotKept, Sealed, NotSealed,
-    Copied, NotCopied>;
+    KeepEvent, ShowEventBack, TakeEventBack, LookForPlans, CheckPlan, LoadPlan, OfferCopy,
+    GoOnFromCopy, TrialsBack, SealDay, CopyTo, ShowTablet, Choose, MeasureGlass, StepGlass,
+    KeepGlass, OwnGlass, ShowCautions, ShowScale, ShowPractice, PreferencesRead, PreferencesKept,
+    PreferencesNotKept, TabletLoaded, Started, SupplyTold, LoadTold, TodayLoaded, OccasionLoaded,
+    HistoryLoaded, TrialLoaded, PlansFound, PlanChecked, PlanFaulty, BagsLoaded, Failed, Kept,
+    NotKept, Sealed, NotSealed, Copied, NotCopied, LedgerCopied, TakenOver, NotTakenOver>;
 
 // What moves, copies and ends one of so many kinds is compiled once, in intents.cc: compiled anew
 // in every source that sends one, it takes longer than the rest of that source.

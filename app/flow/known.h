@@ -135,6 +135,16 @@ struct CopyPlace {
   bool operator==(const CopyPlace&) const = default;
 };
 
+// A copy of the whole ledger on a card or stick, so that a tablet which dies in the field takes no
+// morning with it: another one goes on from there.
+struct SpareCopy {
+  std::string place;  // path
+  std::string file_name;
+  UtcInstant at{};
+
+  bool operator==(const SpareCopy&) const = default;
+};
+
 // A spray that says something of when people may go in again, and was not taken back.
 struct Spray {
   RecordId event;
@@ -177,6 +187,7 @@ struct Today {
   std::vector<Spray> sprays = {};     // of every trial; past ones may be among them
   std::vector<Grazing> grazing = {};  // of every trial, in the order in which it was noted
   std::optional<NewKey> new_key = {};
+  std::optional<SpareCopy> spare = {};  // the newest of this tablet on what is plugged in
 
   bool operator==(const Today&) const = default;
 };

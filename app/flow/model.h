@@ -35,6 +35,7 @@
 #include "app/flow/practice_model.h"
 #include "app/flow/review_model.h"
 #include "app/flow/second_look_model.h"
+#include "app/flow/spare_model.h"
 #include "app/flow/trials_model.h"
 #include "app/flow/weight_form.h"
 #include "storage/checks/rules.h"
@@ -206,7 +207,7 @@ struct Book {
   std::size_t trial = 0;  // in Model::trials
   PlanOccasion occasion;
   OccasionId id;
-  std::vector<PlanPlot> plots;  // along the path, abandoned ones left out
+  std::vector<PlanPlot> plots;      // along the path, abandoned ones left out
   std::map<Slot, KnownClaim> kept;  // durable; pending and unsaved acts lie above it
   std::vector<Act> done;            // acts of this sitting that can be taken back, oldest first
   std::size_t present = 0;
@@ -487,6 +488,7 @@ struct Model {
   std::vector<StakeAnswer> stakes;                        // oldest first
 
   SealSteps seal_steps;
+  SpareWatch spare;
   Screen screen;
 };
 

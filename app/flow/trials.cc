@@ -6,6 +6,7 @@
 
 #include "app/flow/grazing.h"
 #include "app/flow/no_entry.h"
+#include "app/flow/spare.h"
 #include "app/flow/trial_events.h"
 #include "app/flow/unlock.h"
 
@@ -36,7 +37,8 @@ void back(Turn& turn, Trials& trials) {
   if (form != nullptr && !form->writing.empty()) return stop_writing(*form);
   if (std::holds_alternative<ReadingPlan>(trials.page) ||
       std::holds_alternative<CheckedPlan>(trials.page) ||
-      std::holds_alternative<FaultyPlan>(trials.page)) {
+      std::holds_alternative<FaultyPlan>(trials.page) ||
+      std::holds_alternative<OfferedCopy>(trials.page)) {
     return look_for_plans(turn, trials);
   }
   if (!std::holds_alternative<TrialPage>(trials.page)) {
@@ -185,6 +187,14 @@ struct TrialHand {
     load_plan(turn, trials);
     return true;
   }
+  bool operator()(const OfferCopy& what) const {
+    offer_copy(trials, what.path);
+    return true;
+  }
+  bool operator()(const GoOnFromCopy&) const {
+    go_on_from_copy(turn, trials);
+    return true;
+  }
   bool operator()(const TrialsBack&) const {
     back(turn, trials);
     return true;
@@ -276,7 +286,8 @@ void trial_loaded(Turn& turn, TrialLoaded loaded) {
 void plans_found(Turn& turn, PlansFound found) {
   Trials* const trials = trials_on(turn);
   auto* const page = trials == nullptr ? nullptr : std::get_if<FindingPlans>(&trials->page);
-  if (page != nullptr) *page = FindingPlans{true, std::move(found.folders)};
+  if (page != nullptr)
+    *page = FindingPlans{true, std::move(found.folders), std::move(found.copies)};
 }
 
 void plan_checked(Turn& turn, PlanChecked checked) {

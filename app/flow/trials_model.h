@@ -27,6 +27,17 @@ struct PlanFolder {
   bool operator==(const PlanFolder&) const = default;
 };
 
+// Another tablet's spare copy on a stick or card.
+struct FoundCopy {
+  std::string path;
+  std::string place;   // the stick's or card's name
+  std::string device;  // as that tablet calls itself
+  UtcInstant at{};
+  std::int64_t records = 0;
+
+  bool operator==(const FoundCopy&) const = default;
+};
+
 // A plan that was read and holds together, ready to be taken in.
 struct CheckedPlan {
   std::string path;
@@ -75,7 +86,14 @@ struct TrialPage {
 struct FindingPlans {
   bool loaded = false;
   std::vector<PlanFolder> folders;
+  std::vector<FoundCopy> copies = {};
   bool operator==(const FindingPlans&) const = default;
+};
+// Is this copy to be gone on from? Then it is read.
+struct OfferedCopy {
+  FoundCopy copy;
+  bool reading = false;
+  bool operator==(const OfferedCopy&) const = default;
 };
 struct ReadingPlan {
   std::string path;
@@ -92,7 +110,7 @@ struct Trials {
   std::optional<AsSown> restated = {};
   std::vector<TrialEvent> events = {};  // newest first
   std::variant<TrialPage, SownForm, EventForm, EventBackForm, FindingPlans, ReadingPlan,
-               CheckedPlan, FaultyPlan>
+               CheckedPlan, FaultyPlan, OfferedCopy>
       page = {};
   bool operator==(const Trials&) const = default;
 };

@@ -135,9 +135,20 @@ struct EventBackView {
 
   bool operator==(const EventBackView&) const = default;
 };
+// Another tablet's copy: whose, and how far it reaches.
+struct FoundCopyView {
+  std::string path;
+  std::string place;
+  std::string device;
+  Age age;
+  std::int64_t records = 0;
+
+  bool operator==(const FoundCopyView&) const = default;
+};
 struct PlanPickView {
   bool loaded = false;
   std::vector<PlanFolder> folders;
+  std::vector<FoundCopyView> copies = {};
 
   bool operator==(const PlanPickView&) const = default;
 };
@@ -165,8 +176,15 @@ struct PlanFaultyView {
 
   bool operator==(const PlanFaultyView&) const = default;
 };
+struct OfferedCopyView {
+  FoundCopyView copy;
+  bool reading = false;
+  bool can_go_on = false;
+
+  bool operator==(const OfferedCopyView&) const = default;
+};
 using TrialsPage =
     std::variant<TrialListView, TrialPageView, SownFormView, EventFormView, EventBackView,
-                 PlanPickView, PlanReadingView, PlanCheckedView, PlanFaultyView>;
+                 PlanPickView, PlanReadingView, PlanCheckedView, PlanFaultyView, OfferedCopyView>;
 
 }  // namespace ligule::flow

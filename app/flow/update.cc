@@ -19,6 +19,7 @@
 #include "app/flow/review.h"
 #include "app/flow/scale_choice.h"
 #include "app/flow/second_look.h"
+#include "app/flow/spare.h"
 #include "app/flow/split_block.h"
 #include "app/flow/stake.h"
 #include "app/flow/supply.h"
@@ -74,13 +75,16 @@ template <class Kind>
 concept OnlyInTrials =
     kOneOf<Kind, ShowTrial, ShowTrialTab, StatePlot, StateSown, StepDay, KeepSown, NewEvent,
            DescribeEvent, StepUntil, KeepEvent, ShowEventBack, TakeEventBack, LookForPlans,
-           CheckPlan, LoadPlan, TrialsBack>;
+           CheckPlan, LoadPlan, OfferCopy, GoOnFromCopy, TrialsBack>;
 
 void take_in(Turn& turn, Intent intent) {
   Model& model = turn.model;
   if (in_trials(turn, intent)) return;
   std::visit(Overloaded{
-                 [&](const Tick&) { ask_after_rest(turn); },
+                 [&](const Tick&) {
+                   ask_after_rest(turn);
+                   copy_in_time(turn);
+                 },
                  [&](const HandOver&) { hand_over(turn); },
                  [](const KeepTablet&) {},
                  [&](const LockGlass&) { lock(turn); },
@@ -340,6 +344,9 @@ void take_in(Turn& turn, Intent intent) {
                  [&](const NotSealed& what) { not_sealed(turn, what); },
                  [&](const Copied& what) { copied(turn, what); },
                  [&](const NotCopied& what) { not_copied(turn, what); },
+                 [&](const LedgerCopied& what) { ledger_copied(turn, what); },
+                 [&](TakenOver& what) { taken_over(turn, std::move(what)); },
+                 [&](const NotTakenOver& what) { not_taken_over(turn, what); },
              },
              intent);
 }
@@ -349,7 +356,7 @@ constexpr bool kFromOutside =
     kOneOf<Kind, Tick, PreferencesRead, PreferencesKept, PreferencesNotKept, TabletLoaded, Started,
            SupplyTold, LoadTold, TodayLoaded, OccasionLoaded, HistoryLoaded, TrialLoaded,
            PlansFound, PlanChecked, PlanFaulty, BagsLoaded, Failed, Kept, NotKept, Sealed,
-           NotSealed, Copied, NotCopied>;
+           NotSealed, Copied, NotCopied, LedgerCopied, TakenOver, NotTakenOver>;
 
 bool from_outside(const Intent& intent) {
   return std::visit(

@@ -13,17 +13,6 @@
 namespace ligule::flow {
 namespace {
 
-Age age_of(UtcInstant then, const Stamp& now) {
-  // A clock that was set back must not show a negative age.
-  const auto minutes = std::max<std::int64_t>(
-      0, std::chrono::duration_cast<std::chrono::minutes>(now.utc - then).count());
-  constexpr std::int64_t kHour = 60;
-  constexpr std::int64_t kDay = 24 * kHour;
-  if (minutes < 2 * kHour) return {"minutes", minutes};
-  if (minutes < 2 * kDay) return {"hours", minutes / kHour};
-  return {"days", minutes / kDay};
-}
-
 const OccasionProgress* progress_in(const Model& model, OccasionId occasion) {
   const auto at = std::ranges::find(model.today.progress, occasion, &OccasionProgress::occasion);
   return at == model.today.progress.end() ? nullptr : &*at;
@@ -136,6 +125,17 @@ StepView copy_view(const Model& model) {
 
 }  // namespace
 
+Age age_of(UtcInstant then, const Stamp& now) {
+  // A clock that was set back must not show a negative age.
+  const auto minutes = std::max<std::int64_t>(
+      0, std::chrono::duration_cast<std::chrono::minutes>(now.utc - then).count());
+  constexpr std::int64_t kHour = 60;
+  constexpr std::int64_t kDay = 24 * kHour;
+  if (minutes < 2 * kHour) return {"minutes", minutes};
+  if (minutes < 2 * kDay) return {"hours", minutes / kHour};
+  return {"days", minutes / kDay};
+}
+
 OwnNames own_names(const Plan& plan) {
   OwnNames names;
   for (const Scale& score : plan.scores) names[score.code] = score.name;
@@ -182,6 +182,9 @@ TodayView today_view(const Model& model) {
   view.supply = supply_view(model, open);
   view.no_entry = no_entry_views(model);
   view.new_key = model.today.new_key;
+  if (model.today.spare) view.spare.age = age_of(model.today.spare->at, model.now);
+  view.spare.place = !model.today.places.empty();
+  view.spare.failed = model.spare.failed;
   return view;
 }
 

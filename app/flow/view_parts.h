@@ -11,6 +11,7 @@
 namespace ligule::flow {
 
 [[nodiscard]] HeadView head_view(const Model& model);
+[[nodiscard]] Age age_of(UtcInstant then, const Stamp& now);
 [[nodiscard]] OwnNames own_names(const Plan& plan);
 [[nodiscard]] OccasionName name_of(const Plan& plan, const PlanOccasion& occasion);
 [[nodiscard]] Mark mark_of(const Cell& cell);

@@ -191,6 +191,16 @@ PlanCheckedView checked_view(const Model& model, const CheckedPlan& checked) {
           !checked.held && can_enter(model)};
 }
 
+FoundCopyView found_view(const Model& model, const FoundCopy& copy) {
+  return {copy.path, copy.place, copy.device, age_of(copy.at, model.now), copy.records};
+}
+
+PlanPickView pick_view(const Model& model, const FindingPlans& finding) {
+  PlanPickView view{finding.loaded, finding.folders};
+  for (const FoundCopy& copy : finding.copies) view.copies.push_back(found_view(model, copy));
+  return view;
+}
+
 }  // namespace
 
 TrialsView trials_view(const Model& model, const Trials& trials) {
@@ -198,7 +208,10 @@ TrialsView trials_view(const Model& model, const Trials& trials) {
   view.head = head_view(model);
   view.page = list_view(model);
   if (const auto* const finding = std::get_if<FindingPlans>(&trials.page)) {
-    view.page = PlanPickView{finding->loaded, finding->folders};
+    view.page = pick_view(model, *finding);
+  } else if (const auto* const offered = std::get_if<OfferedCopy>(&trials.page)) {
+    view.page = OfferedCopyView{found_view(model, offered->copy), offered->reading,
+                                !offered->reading && can_enter(model)};
   } else if (const auto* const reading = std::get_if<ReadingPlan>(&trials.page)) {
     view.page = PlanReadingView{reading->path};
   } else if (const auto* const checked = std::get_if<CheckedPlan>(&trials.page)) {

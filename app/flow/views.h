@@ -79,12 +79,6 @@ struct DueRow {
 
   bool operator==(const DueRow&) const = default;
 };
-struct Age {         // how long ago, in whole units: words "age." + unit with {0} the count
-  std::string unit;  // "minutes", "hours", "days"
-  std::int64_t count = 0;
-
-  bool operator==(const Age&) const = default;
-};
 struct TrialRow {
   std::string code;
   std::string title;
@@ -98,6 +92,14 @@ struct FieldRow {
   std::vector<TrialRow> trials;
 
   bool operator==(const FieldRow&) const = default;
+};
+// The copy that another tablet can go on from.
+struct SpareView {
+  std::optional<Age> age;  // of the newest there is; empty: none
+  bool place = false;      // something to copy to is plugged in
+  bool failed = false;     // the last could not be made
+
+  bool operator==(const SpareView&) const = default;
 };
 struct TodayView {
   HeadView head;
@@ -114,6 +116,7 @@ struct TodayView {
   SupplyView supply;
   std::vector<NoEntryView> no_entry = {};  // the longest first
   std::optional<NewKey> new_key = {};
+  SpareView spare = {};
 
   bool operator==(const TodayView&) const = default;
 };

@@ -1,6 +1,7 @@
 // What every view is made of: words and marks. Part of views.h.
 #pragma once
 
+#include <cstdint>
 #include <map>
 #include <optional>
 #include <string>
@@ -8,6 +9,13 @@
 #include <vector>
 
 namespace ligule::flow {
+
+struct Age {         // how long ago, in whole units: words "age." + unit with {0} the count
+  std::string unit;  // "minutes", "hours", "days"
+  std::int64_t count = 0;
+
+  bool operator==(const Age&) const = default;
+};
 
 // Something odd about how a rating was made.
 struct ClosingLook {

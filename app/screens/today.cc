@@ -171,6 +171,13 @@ std::string age_words(const Pen& pen, std::string_view key, const std::optional<
                         {pen.words.count("age." + age->unit, age->count)});
 }
 
+// The copy that a spare tablet could go on from.
+std::string spare_words(const Pen& pen, const flow::SpareView& spare) {
+  if (spare.failed) return std::string(pen.words("today.spare.failed"));
+  if (spare.age) return age_words(pen, "today.spare", spare.age);
+  return std::string(pen.words(spare.place ? "today.spare.never" : "today.spare.no_card"));
+}
+
 // What is not sealed, when it was sealed and copied last, and what the machine has left: the
 // longest that has room. Empty: not even the shortest.
 std::string keeping_words(const Pen& pen, const flow::TodayView& view, const Rect& room) {
@@ -180,8 +187,9 @@ std::string keeping_words(const Pen& pen, const flow::TodayView& view, const Rec
                 : pen.words.count(key, view.unsealed);
   };
   const std::string copied = " " + age_words(pen, "today.copied", view.last_copy);
-  const std::string usual =
-      unsealed("today.unsealed") + " " + age_words(pen, "today.sealed", view.last_seal) + copied;
+  const std::string spare = " " + spare_words(pen, view.spare);
+  const std::string usual = unsealed("today.unsealed") + " " +
+                            age_words(pen, "today.sealed", view.last_seal) + copied + spare;
   std::string whole = usual;
   for (const auto& [words, low] : {std::pair{view.supply.battery, view.supply.battery_low},
                                    std::pair{view.supply.storage, view.supply.storage_low}})
@@ -189,13 +197,13 @@ std::string keeping_words(const Pen& pen, const flow::TodayView& view, const Rec
   const auto fits = [&](const std::string& text, Font font) {
     return touch::text_height(pen.ui, text, font, room.width()) <= room.height();
   };
-  for (const std::string& text : {whole, usual, unsealed("today.unsealed.short") + copied}) {
+  const std::string brief = unsealed("today.unsealed.short");
+  for (const std::string& text : {whole, usual, brief + copied + spare, brief + spare}) {
     // Large words may stand in the usual size.
     if (fits(text, Font::kBody) || (pen.ui.look().large_text && fits(text, Font::kCaption)))
       return text;
   }
-  const std::string shortest = unsealed("today.unsealed.short");
-  return fits(shortest, Font::kCaption) ? shortest : std::string();
+  return fits(brief, Font::kCaption) ? brief : std::string();
 }
 
 // What does not reach for today's work, above everything else.

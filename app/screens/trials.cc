@@ -289,23 +289,6 @@ void draw_page(const Pen& pen, Cutter& down, const flow::TrialPageView& view) {
 
 // --- a plan from a stick ---
 
-void draw_folders(const Pen& pen, Cutter& down, const flow::PlanPickView& view) {
-  touch::Ui& ui = pen.ui;
-  if (view.folders.empty()) {
-    const std::string_view words = pen.words(view.loaded ? "plan.none" : "plan.looking");
-    touch::text(ui, down.take_rest(), {.text = words, .down = Align::kStart, .lines = 6});
-    return;
-  }
-  auto scroll = ui.scroll("folders", down.take_rest());
-  Cutter rows(scroll.area(), Axis::kDown, ui.gap());
-  auto group = ui.group("Folders");
-  for (const flow::PlanFolder& folder : view.folders) {
-    const std::string label = folder.name + "##" + folder.path;
-    if (touch::key(ui, rows.take(ui.mm(18)), {.label = label, .note = folder.place}))
-      pen.send(flow::CheckPlan{folder.path});
-  }
-}
-
 // Every fault or notice, as what, where and how to mend.
 void draw_findings(const Pen& pen, const Rect& rect, const std::vector<Error>& findings) {
   touch::Ui& ui = pen.ui;
@@ -359,7 +342,8 @@ struct Page {
   void operator()(const flow::SownFormView& view) const { draw_sown_form(pen, down, view); }
   void operator()(const flow::EventFormView& view) const { draw_event_form(pen, down, view); }
   void operator()(const flow::EventBackView& view) const { draw_event_back(pen, down, view); }
-  void operator()(const flow::PlanPickView& view) const { draw_folders(pen, down, view); }
+  void operator()(const flow::PlanPickView& view) const { draw_sources(pen, down, view); }
+  void operator()(const flow::OfferedCopyView& view) const { draw_offered_copy(pen, down, view); }
   void operator()(const flow::PlanReadingView&) const {
     line(pen, down.take(pen.ui.mm(12)), pen.words("plan.reading"), {Font::kLabel});
   }
@@ -390,6 +374,12 @@ struct TitleOf {
   }
   Titles operator()(const flow::EventBackView&) const {
     return {std::string(words("event.back.title")), {}};
+  }
+  Titles operator()(const flow::PlanPickView&) const {
+    return {std::string(words("sources.title")), {}};
+  }
+  Titles operator()(const flow::OfferedCopyView& view) const {
+    return {words.fill("copy.title", {view.copy.device}), view.copy.place};
   }
   template <class Plan>
   Titles operator()(const Plan&) const {

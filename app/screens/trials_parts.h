@@ -33,6 +33,10 @@ void heading(const Pen& pen, touch::Cutter& down, std::string_view key);
 void draw_day(const Pen& pen, touch::Cutter& down, std::string_view label, const std::string& day,
               bool can_later);
 
+// What sticks and cards hold: plans, and other tablets' spare copies.
+void draw_sources(const Pen& pen, touch::Cutter& down, const flow::PlanPickView& view);
+// Is this copy to be gone on from?
+void draw_offered_copy(const Pen& pen, touch::Cutter& down, const flow::OfferedCopyView& view);
 // What a plot really holds.
 void draw_sown_form(const Pen& pen, touch::Cutter& down, const flow::SownFormView& view);
 // What happened to the trial.

@@ -8,6 +8,7 @@
 #include "app/work/load.h"
 #include "app/work/practised.h"
 #include "app/work/preferences.h"
+#include "app/work/spare_copies.h"
 #include "sync/seal/begin.h"
 #include "sync/seal/season_file.h"
 
@@ -102,7 +103,8 @@ void Worker::run(const flow::Effects& effects) {
             },
             [this](const flow::FindPlans&) {
               on(writer_, [this]() -> flow::Intent {
-                return flow::PlansFound{plan_folders(files_, settings_.media, settings_.plans)};
+                return flow::PlansFound{plan_folders(files_, settings_.media, settings_.plans),
+                                        spare_copies_of_others(ledger_, files_, settings_.media)};
               });
             },
             [this](const flow::ReadPlan& asked) {
@@ -115,6 +117,10 @@ void Worker::run(const flow::Effects& effects) {
             [this](const flow::Seal&) { on(carrier_, [this] { return seal(); }); },
             [this](const flow::CopySeal& asked) {
               on(carrier_, [this, asked] { return copy(asked); });
+            },
+            [this](const flow::CopyLedger&) { on(carrier_, [this] { return copy_ledger(); }); },
+            [this](const flow::TakeOver& asked) {
+              on(writer_, [this, asked] { return take_over(asked); });
             },
             [this](const flow::StorePreferences& asked) {
               on(writer_, [this, asked] { return store(asked.preferences); });
@@ -158,6 +164,7 @@ flow::Intent Worker::today() {
   auto loaded = load_today(ledger_, settings_.definitions, settings_.now().local_date);
   return outcome_of(std::move(loaded), [this](flow::Today today) -> flow::Intent {
     today.places = copy_places(files_, settings_.media);
+    today.spare = newest_spare_copy(ledger_, files_, settings_.media);
     return flow::TodayLoaded{std::move(today)};
   });
 }
@@ -177,6 +184,14 @@ flow::Intent Worker::history(const flow::LoadHistory& effect) {
 flow::Intent Worker::trial(const flow::LoadTrial& effect) {
   return outcome_of(load_trial(ledger_, effect.trial),
                     [](flow::TrialLoaded loaded) -> flow::Intent { return loaded; });
+}
+
+flow::Intent Worker::take_over(const flow::TakeOver& effect) {
+  auto took = work::take_over(ledger_, effect.path);
+  if (!took) return flow::NotTakenOver{std::move(took).error()};
+  auto start = work::load_start(ledger_, settings_.definitions);
+  if (!start) return flow::NotTakenOver{std::move(start).error()};
+  return flow::TakenOver{*std::move(start), took->device, took->records};
 }
 
 // A bag that was given up may be found, and one that was done be dried again.
@@ -221,6 +236,17 @@ flow::Intent Worker::seal() {
   const ledger::Span& span = sealed->span;
   return flow::Sealed{
       {sealed->file.filename().string(), settings_.now().utc, span.last - span.first + 1}};
+}
+
+flow::Intent Worker::copy_ledger() {
+  auto ledger = ledger::Ledger::open(ledger_path_, ledger::Access::kReadOnly);
+  if (!ledger) {
+    flow::LedgerCopied none;
+    for (const flow::CopyPlace& place : copy_places(files_, settings_.media))
+      none.failed.push_back({place.path, ledger.error()});
+    return none;
+  }
+  return make_spare_copies(*ledger, files_, settings_.media, settings_.now().utc);
 }
 
 flow::Intent Worker::copy(const flow::CopySeal& effect) {

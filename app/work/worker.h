@@ -83,8 +83,10 @@ class Worker {
   [[nodiscard]] flow::Intent store(const flow::Preferences& preferences);
   [[nodiscard]] flow::Intent tablet();
   [[nodiscard]] flow::Intent trial(const flow::LoadTrial& effect);
+  [[nodiscard]] flow::Intent take_over(const flow::TakeOver& effect);
   // On the carrier.
   [[nodiscard]] flow::Intent seal();
+  [[nodiscard]] flow::Intent copy_ledger();
   [[nodiscard]] flow::Intent copy(const flow::CopySeal& effect);
 
   ledger::Ledger ledger_;  // the writer's

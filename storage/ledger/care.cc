@@ -158,12 +158,16 @@ Result<void> Ledger::backup_to(const std::string& path) const {
       Connection copy(unfinished, SQLITE_OPEN_READWRITE);
       copy_pages(connection, copy);
       copy.run("UPDATE this_file SET copied=1");
-      return fold_log(copy, unfinished);
+      if (auto folded = fold_log(copy, unfinished); !folded) return folded;
+      // Without a log beside it a copy can be read from where nothing can be written.
+      copy.run("PRAGMA journal_mode=DELETE");
+      return {};
     } catch (const SQLite::Exception& thrown) {
       // The copy's disk failed, not the ledger's own.
       return std::unexpected(error_of(thrown, path));
     }
   });
+  if (copied) copied = read_back(unfinished, forget_cached);
   if (copied) copied = move_into_place(unfinished, path);
   if (!copied) {
     remove_database(unfinished);

@@ -9,6 +9,8 @@
 #include <filesystem>
 #include <system_error>
 
+#include "storage/ledger/digest.h"
+
 namespace ligule::ledger {
 namespace {
 
@@ -39,6 +41,22 @@ Result<void> sync_path(const std::string& path, int flags) {
   return {};
 }
 
+// In pieces: a ledger may be larger than what memory has free.
+Result<Digest> digest_of_file(const std::string& path) {
+  const int file = ::open(path.c_str(), O_RDONLY | O_CLOEXEC);
+  if (file < 0) return machine_failed("it can't be opened", path, errno);
+  std::string piece(std::size_t{1} << 20U, '\0');
+  Digest digest;
+  ssize_t count = 0;
+  // A chain of pieces: equal chains are equal files.
+  while ((count = ::read(file, piece.data(), piece.size())) > 0)
+    digest = chained(digest, std::string_view(piece).substr(0, static_cast<std::size_t>(count)));
+  const int failed = count < 0 ? errno : 0;
+  ::close(file);
+  if (failed != 0) return machine_failed("it can't be read", path, failed);
+  return digest;
+}
+
 }  // namespace
 
 Result<void> make_private_file(const std::string& path) {
@@ -67,6 +85,27 @@ Result<void> move_into_place(const std::string& from, const std::string& to) {
     return machine_failed("it can't take its name", to, errno);
   const auto folder = std::filesystem::path(to).parent_path();
   return sync_path(folder.empty() ? "." : folder.string(), O_RDONLY | O_DIRECTORY);
+}
+
+void forget_cached(const std::string& path) {
+  const int file = ::open(path.c_str(), O_RDONLY | O_CLOEXEC);
+  if (file < 0) return;
+  static_cast<void>(::fsync(file));  // what is not on the disk yet can't be dropped
+  static_cast<void>(::posix_fadvise(file, 0, 0, POSIX_FADV_DONTNEED));
+  ::close(file);
+}
+
+Result<void> read_back(const std::string& path,
+                       const std::function<void(const std::string&)>& forget) {
+  const auto written = digest_of_file(path);
+  if (!written) return std::unexpected(written.error());
+  forget(path);
+  const auto there = digest_of_file(path);
+  if (!there) return std::unexpected(there.error());
+  if (*there != *written)
+    return fail(ErrorKind::kDamaged, "the copy reads back differently", path,
+                "the disk or stick is worn out: take another one");
+  return {};
 }
 
 }  // namespace ligule::ledger

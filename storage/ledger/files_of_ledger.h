@@ -2,6 +2,7 @@
 // would drop SQLite's locks (sqlite.org/howtocorrupt.html 2.2). Private to storage/ledger.
 #pragma once
 
+#include <functional>
 #include <string>
 
 #include "storage/trial/error.h"
@@ -15,6 +16,11 @@ namespace ligule::ledger {
 [[nodiscard]] Result<void> check_nothing_at(const std::string& path);
 // Removes a database that nobody has open, with the files beside it.
 void remove_database(const std::string& path);
+// Whether a closed file reads back from the disk as it does from memory. `forget` makes the machine
+// drop what it holds of the file; tests put a worn card there. kDamaged: it does not; kIo.
+[[nodiscard]] Result<void> read_back(const std::string& path,
+                                     const std::function<void(const std::string&)>& forget);
+void forget_cached(const std::string& path);
 // Forces a closed database to the disk and gives it its final name, which must be free; then forces
 // the folder. kConflict, kIo.
 [[nodiscard]] Result<void> move_into_place(const std::string& from, const std::string& to);

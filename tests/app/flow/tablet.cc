@@ -176,8 +176,14 @@ void Tablet::run(const Effect& effect) {
     return send(HistoryLoaded{load->trial, load->plot, records_about(load->trial, load->plot)});
   }
   if (const auto* const load = std::get_if<LoadTrial>(&effect)) return send(trial(load->trial));
-  if (std::holds_alternative<FindPlans>(effect)) return send(PlansFound{plan_folders});
+  if (std::holds_alternative<FindPlans>(effect))
+    return send(PlansFound{plan_folders, copies_found});
   if (std::holds_alternative<ReadPlan>(effect)) return send(plan_answer);
+  if (std::holds_alternative<CopyLedger>(effect)) {
+    ++copied;
+    return send(copies_answer);
+  }
+  if (std::holds_alternative<TakeOver>(effect)) return send(over_answer);
   if (std::holds_alternative<LoadBags>(effect)) return send(BagsLoaded{open_bags(true)});
 }
 

@@ -91,6 +91,10 @@ class Tablet {
   std::optional<Preferences> stored;     // as they were written last
   std::vector<PlanFolder> plan_folders;  // what FindPlans is answered with
   Intent plan_answer = PlanFaulty{};     // and ReadPlan
+  std::vector<FoundCopy> copies_found;   // what FindPlans finds of other tablets
+  LedgerCopied copies_answer;            // what CopyLedger is answered with
+  std::size_t copied = 0;                // how often it was asked for
+  Intent over_answer = NotTakenOver{};   // and TakeOver
 
  private:
   void start(CalendarDate day);

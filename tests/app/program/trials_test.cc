@@ -45,12 +45,12 @@ TEST(Trials, APlanIsLoadedFromAStick) {
   const InventedSite site;
   site.enrol();
   const Stick stick(site);
-  const Ran ran =
-      run(site.drive(std::string(kToTrials) + "tap \"Load a plan\"\ntap \"Folders/faulty\"\n"
-                                              "expect \"cannot be loaded\"\nexpect \"NOBODY\"\n"
-                                              "tap \"Trials/Back\"\n"
-                                              "tap \"Folders/sound\"\nexpect \"Read and checked\"\n"
-                                              "tap \"Load this plan\"\nexpect \"NEW\"\n"));
+  const Ran ran = run(site.drive(std::string(kToTrials) +
+                                 "tap \"From a stick or card\"\ntap \"Folders/faulty\"\n"
+                                 "expect \"cannot be loaded\"\nexpect \"NOBODY\"\n"
+                                 "tap \"Trials/Back\"\n"
+                                 "tap \"Folders/sound\"\nexpect \"Read and checked\"\n"
+                                 "tap \"Load this plan\"\nexpect \"NEW\"\n"));
   EXPECT_EQ(ran.errors, "");
   const auto ledger = need(ledger::Ledger::open(site.ledger()));
   EXPECT_EQ(need(ledger.plans()).size(), 2U);

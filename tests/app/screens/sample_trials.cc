@@ -226,6 +226,18 @@ flow::TrialsView plan_folders(bool some) {
   return with(view);
 }
 
+flow::TrialsView found_copies() {
+  flow::PlanPickView view = std::get<flow::PlanPickView>(plan_folders(true).page);
+  view.copies = {{"/media/kv/CARD/a.ledger", "CARD", "North 1", {"minutes", 12}, 1312},
+                 {"/media/kv/CARD/b.ledger", "CARD", "Seed hall tablet", {"days", 3}, 96}};
+  return with(view);
+}
+
+flow::TrialsView offered_copy(bool reading) {
+  return with(flow::OfferedCopyView{
+      {"/media/kv/CARD/a.ledger", "CARD", "North 1", {"minutes", 12}, 1312}, reading, !reading});
+}
+
 flow::TrialsView plan_checked() {
   return with(flow::PlanCheckedView{"TF26",
                                     "Tall fescue, sown 2026",

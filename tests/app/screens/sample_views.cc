@@ -102,6 +102,7 @@ flow::TodayView busy_today() {
   view.due[2].trial_title = "Sorghum-sudangrass";
   view.due[2].field = "Hill";
   view.unsealed = 214;
+  view.spare = {flow::Age{"minutes", 12}, true, false};
   view.last_seal = flow::Age{"days", 2};
   view.last_copy = flow::Age{"days", 2};
   return view;

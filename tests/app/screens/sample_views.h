@@ -148,6 +148,8 @@ namespace ligule::screens::tests {
 [[nodiscard]] flow::TodayView sprayed_today(std::size_t sprays);
 [[nodiscard]] flow::Overlay stay_out_overlay(bool known, bool beside = false);
 [[nodiscard]] flow::TrialsView plan_folders(bool some);
+[[nodiscard]] flow::TrialsView found_copies();
+[[nodiscard]] flow::TrialsView offered_copy(bool reading);
 [[nodiscard]] flow::TrialsView plan_checked();
 [[nodiscard]] flow::TrialsView plan_faulty();
 

@@ -28,7 +28,7 @@ class TrialTaps : public testing::TestWithParam<Device> {
 TEST_P(TrialTaps, ListAndPage) {
   only<flow::ShowTrials>(busy_today(), "Trials");
   only<flow::ShowTrial>(trials_list(), "AL24/Open");
-  only<flow::LookForPlans>(trials_list(), "Load a plan");
+  only<flow::LookForPlans>(trials_list(), "From a stick or card");
   EXPECT_EQ(only<flow::ShowTrialTab>(trial_plots(), "Tab/Events").tab, flow::TrialTab::kEvents);
   EXPECT_EQ(only<flow::StatePlot>(trial_plots(), "Plots/102").plot, "102");
   only<flow::ShowNames>(trial_entries(true), "Show names");
@@ -52,6 +52,10 @@ TEST_P(TrialTaps, Forms) {
 TEST_P(TrialTaps, Plans) {
   EXPECT_EQ(only<flow::CheckPlan>(plan_folders(true), "Folders/AL26").path, "/media/kv/STICK/AL26");
   only<flow::LoadPlan>(plan_checked(), "Load this plan");
+  EXPECT_EQ(only<flow::OfferCopy>(found_copies(), "Copies/North 1").path,
+            "/media/kv/CARD/a.ledger");
+  only<flow::GoOnFromCopy>(offered_copy(false), "Go on here");
+  only<flow::TrialsBack>(offered_copy(false), "Trials/Back");
 }
 
 // What lies below on low glass, where there is room for it.

@@ -110,6 +110,52 @@ TEST_F(Work, WhatIsToldAsKeptIsInTheLedger) {
   EXPECT_EQ(need(reader.claims(trial())).size(), 2U);
 }
 
+TEST_F(Work, TheLedgerIsCopiedToWhatIsPluggedInAndTodayTellsIt) {
+  start();
+  EXPECT_FALSE(only<flow::TodayLoaded>({flow::LoadToday{}}).today.spare);
+  const auto copied = only<flow::LedgerCopied>({flow::CopyLedger{}});
+  ASSERT_EQ(copied.made.size(), 1U);
+  EXPECT_TRUE(copied.failed.empty());
+  EXPECT_EQ(copied.made[0].at, at(1000).utc);
+  const auto spare = only<flow::TodayLoaded>({flow::LoadToday{}}).today.spare;
+  ASSERT_TRUE(spare);
+  EXPECT_EQ(spare->file_name, copied.made[0].file_name);
+  EXPECT_TRUE(only<flow::PlansFound>({flow::FindPlans{}}).copies.empty()) << "its own";
+}
+
+TEST_F(Work, ALedgerThatIsGoneIsNotCopied) {
+  start();
+  std::filesystem::remove(path_);
+  const auto copied = only<flow::LedgerCopied>({flow::CopyLedger{}});
+  EXPECT_TRUE(copied.made.empty());
+  ASSERT_EQ(copied.failed.size(), 1U);
+}
+
+TEST_F(Work, WhatAnotherTabletCopiedIsTakenOver) {
+  start();
+  outcomes({act(1, 1, 100)});
+  const auto copy = only<flow::LedgerCopied>({flow::CopyLedger{}}).made.at(0);
+  worker_.reset();
+  path_ = folder_.file("b.ledger");
+  {
+    ledger::Ledger other = need(ledger::Ledger::create(path_));
+    need(seal::begin_stream(other, *files_, {"tablet 2", "ligule test", at(0), false}));
+  }
+  start();
+  const auto found = only<flow::PlansFound>({flow::FindPlans{}}).copies;
+  ASSERT_EQ(found.size(), 1U);
+  EXPECT_EQ(found[0].device, "tablet 1");
+  EXPECT_EQ(found[0].path, copy.place + "/ligule-spare/" + copy.file_name);
+  const auto over = only<flow::TakenOver>({flow::TakeOver{found[0].path}});
+  EXPECT_EQ(over.device, "tablet 1");
+  EXPECT_EQ(over.records, found[0].records);
+  EXPECT_EQ(over.start.trials.size(), 1U);
+  EXPECT_EQ(over.start.setup.device, "tablet 2");
+  EXPECT_EQ(only<flow::OccasionLoaded>({flow::LoadOccasion{trial(), rating()}}).claims.size(), 1U);
+  EXPECT_FALSE(
+      only<flow::NotTakenOver>({flow::TakeOver{folder_.file("none.ledger")}}).error.what.empty());
+}
+
 TEST_F(Work, AReadAfterAnAppendSeesIt) {
   start();
   auto all = outcomes(

@@ -6,6 +6,7 @@
 #include <fstream>
 
 #include "storage/ledger/disk_mark.h"
+#include "storage/ledger/files_of_ledger.h"
 #include "tests/storage/ledger/sample.h"
 
 namespace ligule::ledger {
@@ -172,6 +173,39 @@ TEST_F(Copies, ABackupIsMarkedAsACopyWhereverItLies) {
   // alone tells.
   need(restored.start_stream(start(30)));
   EXPECT_EQ(raw_value(copy, "SELECT copied FROM this_file"), "0");
+}
+
+// A card that is worn gives back something else than was written.
+TEST_F(Copies, WhatReadsBackDifferentlyIsNoCopy) {
+  write_bytes(folder_.file("copy"), std::string(3'000'000, 'a'));
+  need(read_back(folder_.file("copy"), forget_cached));
+  const auto worn = read_back(folder_.file("copy"), [](const std::string& path) {
+    std::fstream file(path, std::ios::in | std::ios::out | std::ios::binary);
+    file.seekp(2'500'000);
+    file.put('b');
+  });
+  ASSERT_FALSE(worn);
+  EXPECT_EQ(worn.error().kind, ErrorKind::kDamaged);
+  const auto pulled = read_back(folder_.file("copy"),
+                                [](const std::string& path) { std::filesystem::remove(path); });
+  ASSERT_FALSE(pulled);
+  EXPECT_EQ(pulled.error().kind, ErrorKind::kNotFound);
+  EXPECT_EQ(read_back(folder_.file("none"), forget_cached).error().kind, ErrorKind::kNotFound);
+  EXPECT_EQ(read_back(folder_.file("."), forget_cached).error().kind, ErrorKind::kIo);
+}
+
+// A card may be write-protected, or mounted so.
+TEST_F(Copies, ABackupNeedsNoFileBesideItToBeRead) {
+  const Ledger ledger = started(path_, 1);
+  std::filesystem::create_directory(folder_.file("card"));
+  const std::string copy = folder_.file("card/backup.ledger");
+  need(ledger.backup_to(copy));
+  const Ledger reader = need(Ledger::open(copy, Access::kReadOnly));
+  EXPECT_EQ(need(reader.digest()), need(ledger.digest()));
+  std::vector<std::string> there;
+  for (const auto& each : std::filesystem::directory_iterator(folder_.file("card")))
+    there.push_back(each.path().filename().string());
+  EXPECT_EQ(there, std::vector<std::string>{"backup.ledger"});
 }
 
 TEST_F(Copies, ABackupIsRefusedWhereItCannotBe) {

@@ -1,0 +1,102 @@
+#include "app/flow/spare.h"
+
+#include <algorithm>
+#include <utility>
+#include <variant>
+
+#include "app/flow/copy_places.h"
+
+namespace ligule::flow {
+namespace {
+
+// The book values are given in; Review and the sorting table make no block whole.
+const Book* book_worked_on(const Model& model) {
+  if (const auto* const rating = std::get_if<Rating>(&model.screen)) return &rating->book;
+  if (const auto* const harvest = std::get_if<Harvest>(&model.screen)) return &harvest->book;
+  return nullptr;
+}
+
+// The block of the act's plot, where nothing in it is open any more.
+std::optional<int> block_made_whole(const Model& model, const Act& act) {
+  const Book* const book = book_worked_on(model);
+  if (book == nullptr || act.occasion != book->id) return std::nullopt;
+  const auto place = place_of(*book, act.plot);
+  if (!place) return std::nullopt;
+  const int block = book->plots[*place].block;
+  const bool whole = std::ranges::all_of(book->plots, [&](const PlanPlot& plot) {
+    return plot.block != block || plot_state(model, *book, plot) != PlotState::kOpen;
+  });
+  return whole ? std::optional(block) : std::nullopt;
+}
+
+void copy_now(Turn& turn) {
+  SpareWatch& watch = turn.model.spare;
+  watch.running = true;
+  watch.begun = turn.at.utc;
+  watch.waiting.reset();
+  turn.run(CopyLedger{});
+}
+
+}  // namespace
+
+void copy_after(Turn& turn, const Act& act) {
+  Model& model = turn.model;
+  SpareWatch& watch = model.spare;
+  if (!watch.waiting) watch.waiting = turn.at.utc;
+  const auto block = block_made_whole(model, act);
+  if (block && !watch.running && watch.blocks.insert({*act.occasion, *block}).second)
+    return copy_now(turn);
+  copy_in_time(turn);
+}
+
+void copy_in_time(Turn& turn) {
+  const SpareWatch& watch = turn.model.spare;
+  if (watch.running || !watch.waiting) return;
+  const UtcInstant since = watch.begun.value_or(*watch.waiting);
+  // A clock that was set back must not put it off for ever.
+  if (turn.at.utc < since || turn.at.utc - since >= kCopyEvery) copy_now(turn);
+}
+
+void ledger_copied(Turn& turn, const LedgerCopied& outcome) {
+  Model& model = turn.model;
+  SpareWatch& watch = model.spare;
+  watch.running = false;
+  for (const SpareCopy& copy : outcome.made) model.today.spare = copy;
+  // What nothing could be copied to is tried again in its time.
+  if (outcome.made.empty()) watch.waiting = watch.begun;
+  const bool told = std::exchange(watch.failed, !outcome.failed.empty());
+  if (outcome.failed.empty() || told) return;
+  const NotCopied& first = outcome.failed.front();
+  turn.notice("notice.spare_failed", {place_name(model, first.place)}, first.error);
+}
+
+void offer_copy(Trials& trials, const std::string& path) {
+  const auto* const finding = std::get_if<FindingPlans>(&trials.page);
+  if (finding == nullptr) return;
+  const auto at = std::ranges::find(finding->copies, path, &FoundCopy::path);
+  if (at != finding->copies.end()) trials.page = OfferedCopy{FoundCopy(*at)};
+}
+
+void go_on_from_copy(Turn& turn, Trials& trials) {
+  auto* const offered = std::get_if<OfferedCopy>(&trials.page);
+  if (offered == nullptr || offered->reading || !can_enter(turn.model)) return;
+  offered->reading = true;
+  turn.run(TakeOver{offered->copy.path});
+}
+
+void taken_over(Turn& turn, TakenOver outcome) {
+  started(turn, std::move(outcome.start));
+  // Wherever somebody went meanwhile they stay: a book that is open was read before.
+  if (on<Trials>(turn) != nullptr) show_today(turn);
+  turn.run(LoadToday{});
+  turn.notice("notice.taken_over", {std::to_string(outcome.records), outcome.device});
+}
+
+void not_taken_over(Turn& turn, const NotTakenOver& outcome) {
+  auto* const trials = on<Trials>(turn);
+  auto* const offered = trials == nullptr ? nullptr : std::get_if<OfferedCopy>(&trials->page);
+  if (offered != nullptr) offered->reading = false;
+  turn.notice("notice.not_taken_over", {}, outcome.error);
+}
+
+}  // namespace ligule::flow

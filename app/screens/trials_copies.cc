@@ -1,0 +1,75 @@
+// What sticks and cards hold for this tablet: plans, and spare copies of other tablets to go on
+// from.
+#include <string>
+
+#include "app/screens/trials_parts.h"
+
+namespace ligule::screens {
+
+using touch::Align;
+using touch::Axis;
+using touch::Cutter;
+using touch::Font;
+using touch::Shape;
+using touch::Style;
+
+namespace {
+
+constexpr double kSourceKey = 18;  // millimetres
+
+std::string age_words(const Pen& pen, const flow::Age& age) {
+  return pen.words.fill("copy.ago", {pen.words.count("age." + age.unit, age.count)});
+}
+
+}  // namespace
+
+void draw_sources(const Pen& pen, Cutter& down, const flow::PlanPickView& view) {
+  touch::Ui& ui = pen.ui;
+  if (view.folders.empty() && view.copies.empty()) {
+    const std::string_view words = pen.words(view.loaded ? "sources.none" : "sources.looking");
+    touch::text(ui, down.take_rest(), {.text = words, .down = Align::kStart, .lines = 8});
+    return;
+  }
+  auto scroll = ui.scroll("sources", down.take_rest());
+  Cutter rows(scroll.area(), Axis::kDown, ui.gap());
+  if (!view.folders.empty()) {
+    heading(pen, rows, "sources.plans");
+    auto group = ui.group("Folders");
+    for (const flow::PlanFolder& folder : view.folders) {
+      const std::string label = folder.name + "##" + folder.path;
+      if (touch::key(ui, rows.take(ui.mm(kSourceKey)), {.label = label, .note = folder.place}))
+        pen.send(flow::CheckPlan{folder.path});
+    }
+  }
+  if (view.copies.empty()) return;
+  heading(pen, rows, "sources.copies");
+  auto group = ui.group("Copies");
+  for (const flow::FoundCopyView& copy : view.copies) {
+    const std::string label = copy.device + "##" + copy.path;
+    const std::string note = pen.words.fill("copy.note", {age_words(pen, copy.age), copy.place});
+    if (touch::key(ui, rows.take(ui.mm(kSourceKey)), {.label = label, .note = note}))
+      pen.send(flow::OfferCopy{copy.path});
+  }
+}
+
+void draw_offered_copy(const Pen& pen, Cutter& down, const flow::OfferedCopyView& view) {
+  touch::Ui& ui = pen.ui;
+  const touch::Key go_on{
+      .label = pen.words("copy.go_on"), .style = Style::kAction, .enabled = view.can_go_on};
+  if (touch::key(ui, down.take_end(ui.key()), go_on)) pen.send(flow::GoOnFromCopy{});
+  const auto passage = [&](const std::string& words, Font font) {
+    const float height = touch::text_height(ui, words, font, down.rest().width());
+    touch::text(ui, down.take(height),
+                {.text = words, .font = font, .down = Align::kStart, .lines = 12});
+  };
+  passage(pen.words.count("copy.records", view.copy.records) + " " + age_words(pen, view.copy.age) +
+              ".",
+          Font::kLabel);
+  if (view.reading) return passage(std::string(pen.words("copy.reading")), Font::kBody);
+  passage(pen.words.fill("copy.what", {view.copy.device}), Font::kBody);
+  const std::string both = pen.words.fill("copy.both", {view.copy.device});
+  const touch::Banner banner{.text = both, .mood = touch::Mood::kAsk, .shape = Shape::kQuestioned};
+  touch::banner(ui, down.take(touch::banner_height(ui, banner, down.rest().width())), banner);
+}
+
+}  // namespace ligule::screens

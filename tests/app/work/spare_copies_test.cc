@@ -1,0 +1,191 @@
+// Spare copies on cards: made, kept to two, found on another tablet, gone on from.
+#include "app/work/spare_copies.h"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+#include <sys/resource.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+#include <csignal>
+#include <fstream>
+
+#include "tests/storage/ledger/sample.h"
+
+namespace ligule::work {
+namespace {
+
+using namespace ledger::sample;
+using testing::ElementsAre;
+using testing::HasSubstr;
+using testing::IsEmpty;
+using testing::SizeIs;
+
+class SpareCopies : public testing::Test {
+ protected:
+  SpareCopies() { std::filesystem::create_directories(card_); }
+
+  flow::SpareCopy copy(int minute) {
+    return need(make_spare_copy(ledger_, *files_, card_, at(minute).utc));
+  }
+  [[nodiscard]] std::vector<std::string> on_card() const {
+    return need(files_->list(card_ / "ligule-spare"));
+  }
+  // A tablet of its own, with nothing but its stream.
+  ledger::Ledger spare() { return started(folder_.file("spare.ledger"), 500, "South 2"); }
+  std::vector<flow::FoundCopy> found(const ledger::Ledger& by) {
+    return spare_copies_of_others(by, *files_, roots_);
+  }
+  static std::string path(const flow::SpareCopy& copy) {
+    return copy.place + "/ligule-spare/" + copy.file_name;
+  }
+
+  std::unique_ptr<files::FileSystem> files_ = files::real_file_system();
+  Folder folder_{true};
+  files::Path card_ = folder_.file("media/CARD");
+  MediaRoots roots_{{folder_.file("media")}, false};
+  ledger::Ledger ledger_ = started(folder_.file("a.ledger"), 1, "North 1");
+};
+
+TEST_F(SpareCopies, TheLastTwoStayOnTheCard) {
+  need(ledger_.append({plan_record(9, plan())}));
+  const auto first = copy(0);
+  const auto second = copy(15);
+  EXPECT_THAT(on_card(), ElementsAre(first.file_name, second.file_name));
+  const auto third = copy(30);
+  EXPECT_THAT(on_card(), ElementsAre(second.file_name, third.file_name));
+  const auto newest = newest_spare_copy(ledger_, *files_, roots_);
+  ASSERT_TRUE(newest);
+  EXPECT_EQ(newest->file_name, third.file_name);
+  EXPECT_EQ(newest->at, date::floor<std::chrono::seconds>(at(30).utc));
+}
+
+TEST_F(SpareCopies, TwoWithinASecondAreTwo) {
+  const auto first = copy(0);
+  const auto second = copy(0);
+  EXPECT_NE(first.file_name, second.file_name);
+  EXPECT_THAT(on_card(), SizeIs(2));
+}
+
+TEST_F(SpareCopies, ACardMayBeSharedAndStrangersFilesStay) {
+  std::filesystem::create_directories(card_ / "ligule-spare");
+  for (const char* name :
+       {"notes.txt", "x.ledger", "01a21b34-0000-7000-8000-000000000001-20261399T000000Z.ledger"})
+    std::ofstream(card_ / "ligule-spare" / name) << "mine";
+  const ledger::Ledger other = spare();
+  need(make_spare_copy(other, *files_, card_, at(5).utc));
+  copy(0);
+  copy(15);
+  copy(30);
+  EXPECT_THAT(on_card(), SizeIs(6)) << "three strangers, one of the other tablet, two of this";
+  EXPECT_EQ(newest_spare_copy(other, *files_, roots_)->at,
+            date::floor<std::chrono::seconds>(at(5).utc));
+}
+
+TEST_F(SpareCopies, ALedgerThatNobodyWroteToHasNone) {
+  const ledger::Ledger blank = need(ledger::Ledger::create(folder_.file("blank.ledger")));
+  const auto made = make_spare_copy(blank, *files_, card_, at(0).utc);
+  ASSERT_FALSE(made);
+  EXPECT_EQ(made.error().kind, ErrorKind::kRefused);
+  EXPECT_FALSE(newest_spare_copy(blank, *files_, roots_));
+}
+
+TEST_F(SpareCopies, WhereNothingCanBeMadeIsSaidPlaceByPlace) {
+  std::ofstream(folder_.file("media/CARD/ligule-spare")) << "a file in the folder's place";
+  std::filesystem::create_directories(folder_.file("media/STICK"));
+  const flow::LedgerCopied done = make_spare_copies(ledger_, *files_, roots_, at(0).utc);
+  ASSERT_THAT(done.failed, SizeIs(1));
+  EXPECT_EQ(done.failed[0].place, card_.string());
+  ASSERT_THAT(done.made, SizeIs(1));
+  EXPECT_THAT(done.made[0].place, HasSubstr("STICK"));
+  const flow::LedgerCopied none = make_spare_copies(ledger_, *files_, {}, at(0).utc);
+  EXPECT_THAT(none.made, IsEmpty());
+  EXPECT_THAT(none.failed, IsEmpty());
+}
+
+// A limit on the size of files stands for the full card: the copy can't be written whole.
+TEST_F(SpareCopies, AFullCardKeepsTheLastCopyThatHolds) {
+  copy(0);
+  const auto last = copy(15);
+  std::vector<Record> more;
+  for (std::uint64_t n = 0; n < 4000; ++n)
+    more.push_back(reading(1000 + n, "101", "percent_stand", "80"));
+  need(ledger_.append({plan_record(9, plan())}));
+  need(ledger_.append(std::move(more)));
+  const pid_t child = fork();
+  ASSERT_GE(child, 0);
+  if (child == 0) {
+    (void)std::signal(SIGXFSZ, SIG_IGN);
+    const rlimit small{300'000, 300'000};
+    if (setrlimit(RLIMIT_FSIZE, &small) != 0) _exit(2);
+    const auto mine = ledger::Ledger::open(folder_.file("a.ledger"), ledger::Access::kReadOnly);
+    if (!mine) _exit(3);
+    _exit(make_spare_copy(*mine, *files_, card_, at(30).utc) ? 4 : 0);
+  }
+  int status = 0;
+  ASSERT_EQ(waitpid(child, &status, 0), child);
+  ASSERT_TRUE(WIFEXITED(status));
+  EXPECT_EQ(WEXITSTATUS(status), 0) << "2: no limit, 3: not opened, 4: it was made";
+  EXPECT_THAT(on_card(), ElementsAre(last.file_name)) << "an old one made room, nothing half made";
+  EXPECT_TRUE(
+      need(need(ledger::Ledger::open(path(last), ledger::Access::kReadOnly)).check()).empty());
+}
+
+TEST_F(SpareCopies, AnotherTabletFindsTheNewestThatOpens) {
+  need(ledger_.append({plan_record(9, plan())}));
+  const auto first = copy(0);
+  const auto second = copy(15);
+  const ledger::Ledger other = spare();
+  auto all = found(other);
+  ASSERT_THAT(all, SizeIs(1));
+  EXPECT_EQ(all[0].device, "North 1");
+  EXPECT_EQ(all[0].records, 2);
+  EXPECT_EQ(all[0].path, path(second));
+  EXPECT_EQ(all[0].place, "CARD");
+  EXPECT_THAT(found(ledger_), IsEmpty()) << "its own";
+  std::ofstream(path(second), std::ios::trunc) << "the card was pulled";
+  all = found(other);
+  ASSERT_THAT(all, SizeIs(1));
+  EXPECT_EQ(all[0].path, path(first));
+}
+
+TEST_F(SpareCopies, TheOtherTabletGoesOnAndBothAreOneLedgerInTheEnd) {
+  need(ledger_.append({plan_record(9, plan()), reading(10, "101", "percent_stand", "80")}));
+  const auto made = copy(0);
+  ledger::Ledger other = spare();
+  const TookOver took = need(take_over(other, path(made)));
+  EXPECT_EQ(took.device, "North 1");
+  EXPECT_EQ(took.records, 3);
+  EXPECT_EQ(need(other.plans()).size(), 1U);
+  EXPECT_EQ(need(other.claims(trial())).size(), 1U);
+  need(other.append({reading(510, "102", "percent_stand", "70")}));
+  EXPECT_EQ(other.my_stream()->device, "South 2") << "it writes its own stream";
+  // The first tablet was not dead after all: what both gave stands against each other, no fork.
+  need(ledger_.append({reading(11, "102", "percent_stand", "60")}));
+  const TookOver again = need(take_over(other, path(copy(15))));
+  EXPECT_EQ(again.records, 1);
+  EXPECT_EQ(need(other.claims(trial())).size(), 3U);
+  EXPECT_TRUE(need(other.check()).empty());
+}
+
+TEST_F(SpareCopies, WhatIsNoCopyIsNotTaken) {
+  ledger::Ledger other = spare();
+  const Digest before = need(other.digest());
+  EXPECT_EQ(take_over(other, folder_.file("none.ledger")).error().kind, ErrorKind::kNotFound);
+  std::ofstream(folder_.file("text.ledger")) << "no database";
+  EXPECT_FALSE(take_over(other, folder_.file("text.ledger")));
+  EXPECT_EQ(need(other.digest()), before);
+}
+
+// A key that somebody revoked here is not trusted again by a card.
+TEST_F(SpareCopies, ARevokedKeyStaysRevoked) {
+  ledger::Ledger other = spare();
+  need(other.trust({ledger_.my_stream()->public_key, "North 1", ledger::Trust::kRevoked}));
+  const auto took = take_over(other, path(copy(0)));
+  ASSERT_FALSE(took);
+  EXPECT_EQ(took.error().kind, ErrorKind::kNotTrusted);
+  EXPECT_EQ(need(other.trusted_keys()).front().status, ledger::Trust::kRevoked);
+}
+
+}  // namespace
+}  // namespace ligule::work
