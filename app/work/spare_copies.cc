@@ -3,8 +3,9 @@
 #include <date/date.h>
 
 #include <algorithm>
+#include <charconv>
 #include <chrono>
-#include <sstream>
+#include <string_view>
 #include <utility>
 
 #include "sync/gather/gather.h"
@@ -31,18 +32,36 @@ struct Named {
   std::string file_name;
 };
 
+int number_in(std::string_view text) {
+  int number = 0;
+  std::from_chars(text.data(), text.data() + text.size(), number);
+  return number;
+}
+
+// What name_of() wrote, or some time or other where it is something else.
+UtcInstant time_in(std::string_view text) {
+  if (text.size() != 16) return {};
+  const auto month = static_cast<unsigned>(number_in(text.substr(4, 2)));
+  const auto day = static_cast<unsigned>(number_in(text.substr(6, 2)));
+  const date::year_month_day on{date::year{number_in(text.substr(0, 4))}, date::month{month},
+                                date::day{day}};
+  if (!on.ok()) return {};
+  return date::sys_days{on} + std::chrono::hours{number_in(text.substr(9, 2))} +
+         std::chrono::minutes{number_in(text.substr(11, 2))} +
+         std::chrono::seconds{number_in(text.substr(13, 2))};
+}
+
 // Empty: something else.
 std::optional<Named> parse_name(const std::string& name) {
   constexpr std::size_t kId = 36;
   if (!name.ends_with(kEnding) || name.size() <= kId + 1 + kEnding.size()) return std::nullopt;
   const auto stream = parse_uuid(name.substr(0, kId));
   if (!stream) return std::nullopt;
-  std::istringstream text(name.substr(kId + 1, name.size() - kId - 1 - kEnding.size()));
-  date::sys_seconds at;
-  text >> date::parse(kTime, at);
-  Named named{StreamId{*stream}, UtcInstant(at), name};
+  const std::string_view time =
+      std::string_view(name).substr(kId + 1, name.size() - kId - 1 - kEnding.size());
+  Named named{StreamId{*stream}, time_in(time), name};
   // Exactly as it would be written.
-  if (text.fail() || name_of(named.stream, named.at) != name) return std::nullopt;
+  if (name_of(named.stream, named.at) != name) return std::nullopt;
   return named;
 }
 
