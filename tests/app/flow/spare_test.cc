@@ -31,6 +31,7 @@ class Spare : public ::testing::Test {
       tablet.tap(Tick{});
       tablet.settle();
     }
+    if (tablet.model.handing) tablet.sign_in("AB");  // left alone it asked who has it
   }
 
   Tablet tablet;
@@ -66,19 +67,11 @@ TEST_F(Spare, ABlockThatBecomesWholeIsCopiedAtOnceAndOnlyOnce) {
   const std::vector<PlanPlot> path = grass_plan().along_path();
   for (const PlanPlot& plot : path) {
     if (plot.block != path.front().block) break;
-    EXPECT_EQ(copies(), 0U) << plot.number;
     rate(plot.number);
-  }
-  // The grass plan asks for more than the stand.
-  const std::size_t after_stand = copies();
-  EXPECT_LE(after_stand, 1U);
-  if (after_stand == 0) {
-    for (const PlanPlot& plot : path) {
-      if (plot.block != path.front().block) break;
-      tablet.tap(GoToPlot{plot.number});
-      tablet.tap(PutOff{});
-      tablet.settle();
-    }
+    EXPECT_EQ(copies(), 0U) << plot.number << ": other measures are open";
+    tablet.tap(GoToPlot{plot.number});
+    tablet.tap(PutOff{});
+    tablet.settle();
   }
   EXPECT_EQ(copies(), 1U) << "what is put off is not open";
   rate(path.front().number, "70");
