@@ -57,9 +57,12 @@ void draw_offered_copy(const Pen& pen, Cutter& down, const flow::OfferedCopyView
   const touch::Key go_on{
       .label = pen.words("copy.go_on"), .style = Style::kAction, .enabled = view.can_go_on};
   if (touch::key(ui, down.take_end(ui.key()), go_on)) pen.send(flow::GoOnFromCopy{});
+  // Large words need more than low glass has.
+  auto scroll = ui.scroll("offer", down.take_rest());
+  Cutter rows(scroll.area(), Axis::kDown, ui.gap());
   const auto passage = [&](const std::string& words, Font font) {
-    const float height = touch::text_height(ui, words, font, down.rest().width());
-    touch::text(ui, down.take(height),
+    const float height = touch::text_height(ui, words, font, rows.rest().width());
+    touch::text(ui, rows.take(height),
                 {.text = words, .font = font, .down = Align::kStart, .lines = 12});
   };
   passage(pen.words.count("copy.records", view.copy.records) + " " + age_words(pen, view.copy.age) +
@@ -69,7 +72,7 @@ void draw_offered_copy(const Pen& pen, Cutter& down, const flow::OfferedCopyView
   passage(pen.words.fill("copy.what", {view.copy.device}), Font::kBody);
   const std::string both = pen.words.fill("copy.both", {view.copy.device});
   const touch::Banner banner{.text = both, .mood = touch::Mood::kAsk, .shape = Shape::kQuestioned};
-  touch::banner(ui, down.take(touch::banner_height(ui, banner, down.rest().width())), banner);
+  touch::banner(ui, rows.take(touch::banner_height(ui, banner, rows.rest().width())), banner);
 }
 
 }  // namespace ligule::screens
