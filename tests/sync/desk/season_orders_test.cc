@@ -95,6 +95,13 @@ class TabletOf {
   void correct(const Record& target, const std::string& entered) {
     season_.take(sample::correction(++ids_, target, entered));
   }
+  void forget_last() {
+    season_.bodies.pop_back();
+    ledger::Span& span = season_.table.span;
+    span.last = static_cast<std::int64_t>(season_.bodies.size());
+    span.head = span.before;
+    for (const std::string& body : season_.bodies) span.head = chained(span.head, body);
+  }
   [[nodiscard]] seal::Season& season() { return season_; }
 
  private:
@@ -120,15 +127,16 @@ class Season {
     }
     for (const TabletOf::Undried& bag : b_.undried())
       c_.value(bag.plan, bag.cutting, bag.bag.uuid, measure::kSampleDry, "0.33", "lb");
-    // The second copy of C's ledger went on from here.
-    seal::Season copy = c_.season();
-    copy.add_note("weighed on the copy");
+    // C's ledger was copied, and both went on from here.
+    c_.season().add_note("weighed on the copy");
+    const std::string copy = c_.season().sealed();
+    c_.forget_last();
     c_.season().add_note("the oven was full");
     const std::int64_t overlap = ended_june_a_ - 40;
     const std::int64_t lost = ended_june_b_ + 25;
     files_ = {{"a-june", june_a_},         {"a-rest", a_.season().sealed_from(overlap)},
               {"b-june", june_b_},         {"b-rest", b_.season().sealed_from(lost + 1)},
-              {"c", c_.season().sealed()}, {"c-copy", copy.sealed()}};
+              {"c", c_.season().sealed()}, {"c-copy", copy}};
     missing_ = b_.season().sealed();
     gap_ = "records " + std::to_string(ended_june_b_ + 1) + " to " + std::to_string(lost);
   }
