@@ -305,6 +305,7 @@ struct StepGlass {       // by so many fine steps: a longer bar, or a shorter on
 struct KeepGlass {};     // the bar is as long as the card
 struct OwnGlass {};      // back to what the display says of itself
 struct ShowCautions {};  // all of them, to read again
+struct ShowKey {};       // the tablet's key, as letters and as a code
 struct ShowScale {};     // its port, and what comes from it
 struct ShowPractice {    // drawn stands, for a rating of percent stand
   TrialId trial;
@@ -437,10 +438,11 @@ using AnyIntent = std::variant<
     ShowTrialTab, StatePlot, StateSown, StepDay, KeepSown, NewEvent, DescribeEvent, StepUntil,
     KeepEvent, ShowEventBack, TakeEventBack, LookForPlans, CheckPlan, LoadPlan, OfferCopy,
     GoOnFromCopy, TrialsBack, SealDay, CopyTo, ShowTablet, Choose, MeasureGlass, StepGlass,
-    KeepGlass, OwnGlass, ShowCautions, ShowScale, ShowPractice, PreferencesRead, PreferencesKept,
-    PreferencesNotKept, TabletLoaded, Started, SupplyTold, LoadTold, TodayLoaded, OccasionLoaded,
-    HistoryLoaded, TrialLoaded, PlansFound, PlanChecked, PlanFaulty, BagsLoaded, Failed, Kept,
-    NotKept, Sealed, NotSealed, Copied, NotCopied, LedgerCopied, TakenOver, NotTakenOver>;
+    KeepGlass, OwnGlass, ShowCautions, ShowKey, ShowScale, ShowPractice, PreferencesRead,
+    PreferencesKept, PreferencesNotKept, TabletLoaded, Started, SupplyTold, LoadTold, TodayLoaded,
+    OccasionLoaded, HistoryLoaded, TrialLoaded, PlansFound, PlanChecked, PlanFaulty, BagsLoaded,
+    Failed, Kept, NotKept, Sealed, NotSealed, Copied, NotCopied, LedgerCopied, TakenOver,
+    NotTakenOver>;
 
 // What moves, copies and ends one of so many kinds is compiled once, in intents.cc: compiled anew
 // in every source that sends one, it takes longer than the rest of that source.

@@ -115,6 +115,9 @@ void take_in(Turn& turn, Intent intent) {
                  [](const DismissNotice&) {},
                  [&](const ReadCautions&) { read_cautions(turn); },
                  [&](const ShowCautions&) { show_cautions(turn); },
+                 [&](const ShowKey&) {
+                   if (auto* const tablet = on<OnTablet>(turn)) tablet->key = true;
+                 },
                  [&](const PickPerson& what) {
                    if (on<SignIn>(turn) != nullptr) sign_in(turn, what.initials);
                  },

@@ -153,9 +153,22 @@ Exit run_trust(const Arguments& arguments, Console& console) {
   if (const auto fault = out_of_place(arguments)) return refuse_arguments(console, *fault);
   wish.to_seq = *to_seq;
   wish.to_files = arguments.all("--to-file");
-  const auto key = seal::load_public_key(console.files, wish.key_file);
-  if (!key) return refuse_file(console, key.error(), "nothing was changed");
-  wish.key = *key;
+  const bool scanned = arguments.has("--text");
+  if (scanned == arguments.has("KEY.pub"))
+    return refuse_arguments(console,
+                            {ErrorKind::kInvalid, "which key is meant is not said", "trust",
+                             "give KEY.pub, or --text with what the tablet's code says"});
+  if (scanned) {
+    const auto named = seal::parse_key_line(arguments.text("--text"), "--text");
+    if (!named) return refuse_file(console, named.error(), "nothing was changed");
+    wish.key = named->key;
+    if (!wish.label) wish.label = named->device;
+    wish.key_file = "--text";
+  } else {
+    const auto key = seal::load_public_key(console.files, wish.key_file);
+    if (!key) return refuse_file(console, key.error(), "nothing was changed");
+    wish.key = *key;
+  }
   auto ledger = open_or_create(arguments.text("--ledger"), console);
   if (!ledger) return refuse_file(console, ledger.error(), "nothing was changed");
   return keep(wish, *ledger, console);
@@ -171,8 +184,10 @@ Command trust_command() {
           {
               {.name = "KEY.pub",
                .value = "KEY.pub",
-               .help = "Public key of the tablet, LEDGER.pub beside its ledger",
-               .required = true},
+               .help = "Public key of the tablet, LEDGER.pub beside its ledger"},
+              {.name = "--text",
+               .value = "TEXT",
+               .help = "In its place: what a scanner reads from the code that Tablet, Key shows"},
               ledger_option("Ledger of the desk; made when it is not there"),
               {.name = "--label", .value = "TEXT", .help = "What the desk calls this tablet"},
               {.name = "--revoke", .help = "Trust the key no longer: a tablet was lost"},

@@ -70,6 +70,7 @@ LIBRARIES = {
     "imgui": ["app/platform", "app/touch", "app/screens"],
     "SDL": ["app/platform"],
     "png.h": ["app/platform"],
+    "qrencode.h": ["app/work/dot_code.cc"],
     "unistd.h": POSIX_ROOMS,
     "fcntl.h": POSIX_ROOMS,
     "dirent.h": POSIX_ROOMS,

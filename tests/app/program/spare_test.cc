@@ -16,6 +16,7 @@ Plan small_plan() {
   Plan plan = InventedSite::plan();
   std::erase_if(plan.plots, [](const PlanPlot& plot) { return plot.column > 4; });
   plan.entries.resize(4);
+  std::ranges::sort(plan.plots, {}, &PlanPlot::number);
   int path = 0;
   for (PlanPlot& plot : plan.plots) plot.path = ++path;
   return plan;

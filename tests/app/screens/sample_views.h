@@ -121,6 +121,7 @@ namespace ligule::screens::tests {
 [[nodiscard]] flow::HarvestView gauge_weighing(double place, bool any,
                                                const std::string& plot = {});
 [[nodiscard]] flow::Overlay cautions_overlay(bool harvest);
+[[nodiscard]] flow::TabletView tablet_key(bool code);
 [[nodiscard]] flow::TabletView tablet_cautions();
 [[nodiscard]] flow::Overlay doubted_overlay(bool any);
 [[nodiscard]] flow::Overlay doubted_elsewhere_overlay();

@@ -194,6 +194,8 @@ std::vector<Scene> all_scenes() {
           {"days-end-copied", days_end_copied()},
           {"tablet", tablet_view()},
           {"tablet-refused", tablet_view(), notice_overlay()},
+          {"tablet-key", tablet_key(true)},
+          {"tablet-key-without-code", tablet_key(false)},
           {"tablet-cautions", tablet_cautions()},
           {"tablet-no-scale", scale_setup(false)},
           {"tablet-scale-unplugged", scale_unplugged()},

@@ -5,6 +5,7 @@
 
 #include <condition_variable>
 
+#include "app/work/dot_code.h"
 #include "app/work/preferences.h"
 #include "storage/files/definitions.h"
 #include "storage/trial/plan.h"
@@ -290,6 +291,7 @@ TEST_F(Work, TheTabletSaysWhatItIs) {
   const flow::TabletFacts facts = only<flow::TabletLoaded>({flow::LoadTablet{}}).facts;
   const auto mine = need(ledger::Ledger::open(path_)).my_stream();
   EXPECT_EQ(facts.fingerprint, seal::fingerprint(mine->public_key));
+  EXPECT_EQ(facts.key_code, need(dot_code(seal::key_line(mine->public_key, mine->device))));
   EXPECT_EQ(facts.version, "9.9.9");
   EXPECT_EQ(facts.path, path_);
   EXPECT_EQ(facts.bytes, std::filesystem::file_size(path_));

@@ -1,0 +1,59 @@
+// The code of the tablet's key, read from the program's own pictures by zbarimg (Debian
+// zbar-tools), which knows nothing of us.
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <array>
+#include <cstdio>
+#include <cstdlib>
+
+#include "sync/seal/keys.h"
+#include "tests/app/program/invented_site.h"
+
+namespace ligule::program_test {
+namespace {
+
+std::string output_of(const std::string& command) {
+  std::string text;
+  FILE* const pipe = popen(command.c_str(), "r");  // NOLINT(cert-env33-c): a tool by its name
+  if (pipe == nullptr) return text;
+  std::array<char, 512> piece{};
+  while (std::fgets(piece.data(), static_cast<int>(piece.size()), pipe) != nullptr)
+    text += piece.data();
+  pclose(pipe);
+  return text;
+}
+
+TEST(KeyCode, IsReadFromTheGlassAtEverySizeInBothThemes) {
+  if (output_of("command -v zbarimg").empty())
+    GTEST_SKIP() << "SKIPPED: zbarimg is not installed, no code was read";
+  const InventedSite site;
+  site.enrol();
+  const auto stream = need(ledger::Ledger::open(site.ledger())).my_stream();
+  ASSERT_TRUE(stream);
+  const std::string expected = seal::key_line(stream->public_key, stream->device) + "\n";
+  struct Glass {
+    platform::Size size;
+    double ppi;
+  };
+  for (const Glass& glass :
+       {Glass{{1280, 800}, 189}, Glass{{800, 1280}, 189}, Glass{{1920, 1200}, 226},
+        Glass{{1200, 1920}, 226}, Glass{{2160, 1440}, 216}, Glass{{1440, 2160}, 216}}) {
+    for (const std::string theme : {"Paper", "Dusk"}) {
+      const std::string picture = site.file("code.png");
+      program::Arguments arguments = site.drive(
+          "type \"AB\\n\"\nexpect \"Today\"\ntap \"Today/Tablet\"\ntap \"Colors/" + theme +
+          "\"\ntap \"Tablet/Code\"\nexpect \"The desk scans\"\nshot \"" + picture + "\"\n");
+      arguments.size = glass.size;
+      arguments.ppi = glass.ppi;
+      const Ran ran = run(arguments);
+      ASSERT_EQ(ran.errors, "");
+      EXPECT_EQ(output_of("zbarimg --quiet --raw '" + picture + "' 2>/dev/null"), expected)
+          << glass.size.width << " " << theme;
+      std::filesystem::remove(picture);
+    }
+  }
+}
+
+}  // namespace
+}  // namespace ligule::program_test
