@@ -16,6 +16,7 @@ using touch::Style;
 namespace {
 
 constexpr double kSourceKey = 18;  // millimetres
+constexpr double kFileKey = 24;    // a long name takes two lines
 
 std::string age_words(const Pen& pen, const flow::Age& age) {
   return pen.words.fill("copy.ago", {pen.words.count("age." + age.unit, age.count)});
@@ -25,7 +26,7 @@ std::string age_words(const Pen& pen, const flow::Age& age) {
 
 void draw_sources(const Pen& pen, Cutter& down, const flow::PlanPickView& view) {
   touch::Ui& ui = pen.ui;
-  if (view.folders.empty() && view.copies.empty()) {
+  if (view.folders.empty() && view.copies.empty() && view.files.empty()) {
     const std::string_view words = pen.words(view.loaded ? "sources.none" : "sources.looking");
     touch::text(ui, down.take_rest(), {.text = words, .down = Align::kStart, .lines = 8});
     return;
@@ -39,6 +40,15 @@ void draw_sources(const Pen& pen, Cutter& down, const flow::PlanPickView& view) 
       const std::string label = folder.name + "##" + folder.path;
       if (touch::key(ui, rows.take(ui.mm(kSourceKey)), {.label = label, .note = folder.place}))
         pen.send(flow::CheckPlan{folder.path});
+    }
+  }
+  if (!view.files.empty()) {
+    heading(pen, rows, "sources.files");
+    auto group = ui.group("Files");
+    for (const flow::FoundFile& file : view.files) {
+      const std::string label = file.name + "##" + file.path;
+      if (touch::key(ui, rows.take(ui.mm(kFileKey)), {.label = label, .note = file.place}))
+        pen.send(flow::CheckFile{file.path});
     }
   }
   if (view.copies.empty()) return;
@@ -73,6 +83,28 @@ void draw_offered_copy(const Pen& pen, Cutter& down, const flow::OfferedCopyView
   const std::string both = pen.words.fill("copy.both", {view.copy.device});
   const touch::Banner banner{.text = both, .mood = touch::Mood::kAsk, .shape = Shape::kQuestioned};
   touch::banner(ui, rows.take(touch::banner_height(ui, banner, rows.rest().width())), banner);
+}
+
+void draw_offered_file(const Pen& pen, Cutter& down, const flow::OfferedFileView& view) {
+  touch::Ui& ui = pen.ui;
+  const touch::Key take{.label = pen.words(view.file.known ? "file.take" : "file.same"),
+                        .style = Style::kAction,
+                        .enabled = view.can_take};
+  if (touch::key(ui, down.take_end(ui.key()), take)) pen.send(flow::TakeFile{});
+  auto scroll = ui.scroll("offer", down.take_rest());
+  Cutter rows(scroll.area(), Axis::kDown, ui.gap());
+  const auto passage = [&](const std::string& words, Font font) {
+    const float height = touch::text_height(ui, words, font, rows.rest().width());
+    touch::text(ui, rows.take(height),
+                {.text = words, .font = font, .down = Align::kStart, .lines = 12});
+  };
+  passage(pen.words.count("file.records", view.file.records) + " " +
+              pen.words.fill("file.until", {view.last_day}),
+          Font::kLabel);
+  if (view.taking) return passage(std::string(pen.words("copy.reading")), Font::kBody);
+  passage(pen.words.fill(view.file.known ? "file.known" : "file.compare", {view.file.device}),
+          Font::kBody);
+  passage(view.file.fingerprint, Font::kHead);
 }
 
 }  // namespace ligule::screens

@@ -8,6 +8,7 @@
 #include "app/work/load.h"
 #include "app/work/practised.h"
 #include "app/work/preferences.h"
+#include "app/work/season_files.h"
 #include "app/work/spare_copies.h"
 #include "sync/seal/begin.h"
 #include "sync/seal/season_file.h"
@@ -104,7 +105,8 @@ void Worker::run(const flow::Effects& effects) {
             [this](const flow::FindPlans&) {
               on(writer_, [this]() -> flow::Intent {
                 return flow::PlansFound{plan_folders(files_, settings_.media, settings_.plans),
-                                        spare_copies_of_others(ledger_, files_, settings_.media)};
+                                        spare_copies_of_others(ledger_, files_, settings_.media),
+                                        season_files(ledger_, files_, settings_.media)};
               });
             },
             [this](const flow::ReadPlan& asked) {
@@ -121,6 +123,13 @@ void Worker::run(const flow::Effects& effects) {
             [this](const flow::CopyLedger&) { on(carrier_, [this] { return copy_ledger(); }); },
             [this](const flow::TakeOver& asked) {
               on(writer_, [this, asked] { return take_over(asked); });
+            },
+            [this](const flow::ReadSeasonFile& asked) {
+              // A large file takes seconds: values are kept meanwhile.
+              on(carrier_, [this, asked] { return read_file(asked); });
+            },
+            [this](const flow::GatherFile& asked) {
+              on(writer_, [this, asked] { return gather(asked); });
             },
             [this](const flow::StorePreferences& asked) {
               on(writer_, [this, asked] { return store(asked.preferences); });
@@ -194,6 +203,14 @@ flow::Intent Worker::take_over(const flow::TakeOver& effect) {
   return flow::TakenOver{*std::move(start), took->device, took->records};
 }
 
+flow::Intent Worker::gather(const flow::GatherFile& effect) {
+  auto took = take_in_file(ledger_, files_, effect.path, settings_.now().utc);
+  if (!took) return flow::NotGatheredHere{std::move(took).error()};
+  auto start = work::load_start(ledger_, settings_.definitions);
+  if (!start) return flow::NotGatheredHere{std::move(start).error()};
+  return flow::GatheredHere{*std::move(start), took->device, took->records, took->conflicts};
+}
+
 // A bag that was given up may be found, and one that was done be dried again.
 constexpr date::days kBagsKnown{60};
 
@@ -236,6 +253,12 @@ flow::Intent Worker::seal() {
   const ledger::Span& span = sealed->span;
   return flow::Sealed{
       {sealed->file.filename().string(), settings_.now().utc, span.last - span.first + 1}};
+}
+
+flow::Intent Worker::read_file(const flow::ReadSeasonFile& effect) {
+  const auto ledger = ledger::Ledger::open(ledger_path_, ledger::Access::kReadOnly);
+  if (!ledger) return flow::SeasonFileFaulty{{effect.path, {ledger.error()}}};
+  return read_season_file(*ledger, files_, effect.path);
 }
 
 flow::Intent Worker::copy_ledger() {

@@ -84,9 +84,11 @@ class Worker {
   [[nodiscard]] flow::Intent tablet();
   [[nodiscard]] flow::Intent trial(const flow::LoadTrial& effect);
   [[nodiscard]] flow::Intent take_over(const flow::TakeOver& effect);
+  [[nodiscard]] flow::Intent gather(const flow::GatherFile& effect);
   // On the carrier.
   [[nodiscard]] flow::Intent seal();
   [[nodiscard]] flow::Intent copy_ledger();
+  [[nodiscard]] flow::Intent read_file(const flow::ReadSeasonFile& effect);
   [[nodiscard]] flow::Intent copy(const flow::CopySeal& effect);
 
   ledger::Ledger ledger_;  // the writer's

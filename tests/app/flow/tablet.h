@@ -88,13 +88,16 @@ class Tablet {
   std::vector<Cue> cues;
   Today today_answer;  // what LoadToday is answered with
   TabletFacts facts_answer;
-  std::optional<Preferences> stored;     // as they were written last
-  std::vector<PlanFolder> plan_folders;  // what FindPlans is answered with
-  Intent plan_answer = PlanFaulty{};     // and ReadPlan
-  std::vector<FoundCopy> copies_found;   // what FindPlans finds of other tablets
-  LedgerCopied copies_answer;            // what CopyLedger is answered with
-  std::size_t copied = 0;                // how often it was asked for
-  Intent over_answer = NotTakenOver{};   // and TakeOver
+  std::optional<Preferences> stored;         // as they were written last
+  std::vector<PlanFolder> plan_folders;      // what FindPlans is answered with
+  Intent plan_answer = PlanFaulty{};         // and ReadPlan
+  std::vector<FoundCopy> copies_found;       // what FindPlans finds of other tablets
+  LedgerCopied copies_answer;                // what CopyLedger is answered with
+  std::size_t copied = 0;                    // how often it was asked for
+  Intent over_answer = NotTakenOver{};       // and TakeOver
+  std::vector<FoundFile> files_found;        // what FindPlans finds of other tablets' season files
+  Intent file_answer = SeasonFileFaulty{};   // and ReadSeasonFile
+  Intent gather_answer = NotGatheredHere{};  // and GatherFile
 
  private:
   void start(CalendarDate day);
