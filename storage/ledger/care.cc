@@ -43,7 +43,7 @@ class Examiner {
     if (!replayed) {
       note(replayed.error().what);
     } else {
-      for (const char* table : {"item", "replaced", "plan", "definition"}) compare(table);
+      for (const char* table : {"item", "replaced", "plan", "definition", "shift"}) compare(table);
     }
     drop_projections(connection_, "temp");
   }

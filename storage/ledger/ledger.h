@@ -1,10 +1,10 @@
 // The ledger: one SQLite file that keeps every record for good.
 //
-// The log (tables stream, record) is the truth: appended, never changed, never migrated. Everything
-// else that can be asked here (plans, claims, what a plot holds) is a projection of it that can be
-// dropped and replayed. Owned by one thread at a time; another connection to the same file may
-// read. Errors: kIo when the machine could not do it (nothing was kept), kDamaged, kNewerVersion,
-// kConflict, kInvalid as each function says. Nothing throws.
+// The log (tables stream, record) is the truth: appended, never changed, never migrated. All else
+// that can be asked here (plans, claims, what a plot holds) is a projection of it that can be made
+// anew. A Record given out has its time put right (shifts.h), a body never. Owned by one thread at
+// a time; others may read by connections of their own. Errors: kIo when the machine could not do it
+// (nothing was kept), kDamaged, kNewerVersion, kConflict, kInvalid as each says. Nothing throws.
 #pragma once
 
 #include <cstdint>
