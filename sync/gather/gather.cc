@@ -97,7 +97,7 @@ files::Checked<Gathered> gather_file(ledger::Ledger& ledger, files::FileSystem& 
   if (!gathered) return one(gathered.error());
   gathered->name = season->name;
   gathered->unread = season->unread;
-  gathered->senseless = static_cast<std::int64_t>(season->senseless.size());
+  gathered->senseless = season->senseless.count;
   const auto noted = ledger.note_gathered(season->sha256, season->name, season->span, now);
   if (!noted) return one(named(noted.error(), name));
   return *std::move(gathered);

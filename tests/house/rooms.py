@@ -63,7 +63,7 @@ LIBRARIES = {
     "Eigen/": ["sync/statistics/fit.cc", "sync/statistics/rater_effects.cc"],
     "nlohmann/": ["storage/trial/canonical_text.cc", "storage/files/definitions.cc", "storage/files/json_fault.cc",
                   "storage/files/table_schema.cc", "storage/files/preference_file.cc", "storage/files/words.cc",
-                  "sync/seal/package.cc", "app/program/list.cc",
+                  "sync/seal/package.cc", "sync/seal/package_columns.cc", "app/program/list.cc",
                   "app/scale/parse_line_forms.cc"],
     "CLI/": ["sync/desk/desk.cc", "app/program/arguments.cc"],
     "libpq-fe.h": ["sync/archive"],
