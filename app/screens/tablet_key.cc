@@ -18,7 +18,7 @@ namespace {
 constexpr float kQuiet = 4;  // modules of light around a code (ISO/IEC 18004)
 
 // As large as there is room, each module a whole number of dots.
-void draw_code(const touch::Ui& ui, const Rect& rect, const flow::DotCode& code) {
+void draw_code(touch::Ui& ui, const Rect& rect, const flow::DotCode& code) {
   const auto modules = static_cast<float>(code.side) + 2 * kQuiet;
   const float module = std::floor(std::min(rect.width(), rect.height()) / modules);
   const float size = module * modules;
@@ -45,7 +45,7 @@ void draw_code(const touch::Ui& ui, const Rect& rect, const flow::DotCode& code)
 }  // namespace
 
 void draw_key_page(const Pen& pen, const Rect& rect, const flow::KeyView& view) {
-  const touch::Ui& ui = pen.ui;
+  touch::Ui& ui = pen.ui;
   const bool beside = rect.width() > rect.height();
   Cutter cut(rect, beside ? Axis::kAcross : Axis::kDown, ui.mm(5));
   const float side = std::min(rect.height(), beside ? rect.width() * 0.55F : rect.width());

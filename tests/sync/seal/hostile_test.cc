@@ -61,17 +61,17 @@ Case named(const char* what, const std::string& name, const char* shown) {
           shown, "a member may not have such a name"};
 }
 // A case in which both headers of records.csv say something false.
-Case both(const char* what, std::function<void(HostileHeader&)> change, const char* says) {
+Case both(const char* what, const std::function<void(HostileHeader&)>& change, const char* says) {
   return {what, [change](HostileZip& zip) { zip.each_header(kRecordsAt, change); }, kRecordsName,
           says};
 }
 // A case in which the header in front says something false.
-Case front(const char* what, std::function<void(HostileHeader&)> change, const char* says) {
+Case front(const char* what, const std::function<void(HostileHeader&)>& change, const char* says) {
   return {what, [change](HostileZip& zip) { change(zip.members[kRecordsAt].front); }, kRecordsName,
           says};
 }
 // A case in which the line in the directory, or what stands around it, says something false.
-Case line(const char* what, std::function<void(HostileMember&)> change, const char* says) {
+Case line(const char* what, const std::function<void(HostileMember&)>& change, const char* says) {
   return {what, [change](HostileZip& zip) { change(zip.members[kRecordsAt]); }, kRecordsName, says};
 }
 Case attributes(const char* what, std::uint32_t bits, const char* says) {
