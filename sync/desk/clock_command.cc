@@ -2,9 +2,9 @@
 // more, which clocks look wrong.
 #include <algorithm>
 #include <array>
-#include <charconv>
 #include <utility>
 
+#include "storage/trial/number.h"
 #include "sync/desk/ledgers.h"
 #include "sync/gather/clock.h"
 #include "sync/seal/begin.h"
@@ -38,12 +38,9 @@ std::unexpected<Error> no_shift(const std::string& text) {
 
 // Digits and nothing else, at most `most` of them.
 std::optional<std::int64_t> digits(std::string_view text, std::size_t most) {
-  std::int64_t number = 0;
-  const char* const end = text.data() + text.size();
-  if (text.empty() || text.size() > most || text.front() == '-') return std::nullopt;
-  const auto [stop, error] = std::from_chars(text.data(), end, number);
-  if (error != std::errc() || stop != end) return std::nullopt;
-  return number;
+  if (text.size() > most || text.starts_with('-')) return std::nullopt;
+  const auto number = parse_integer(text);
+  return number ? std::optional(*number) : std::nullopt;
 }
 
 // "+1:00", "+1:00:00", "-0:20:05.250" or "0": hours, minutes, seconds. The sign must be said: a
@@ -107,8 +104,7 @@ Result<std::optional<std::int64_t>> record_given(const Arguments& arguments,
                                                  std::string_view option) {
   const auto number = arguments.whole_number(option, 1, kMostRecords);
   if (!number) return std::unexpected(number.error());
-  const std::optional<long>& given = *number;
-  return given ? std::optional<std::int64_t>(*given) : std::nullopt;
+  return *number;
 }
 
 Result<ClockWish> read_clock_wish(const Arguments& arguments) {

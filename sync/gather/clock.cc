@@ -287,6 +287,7 @@ Result<std::vector<StreamClock>> stream_clocks(const ledger::Ledger& ledger,
     clock.said.push_back(said_line(each, *names));
   }
   std::vector<StreamClock> all;
+  all.reserve(clocks.size());
   for (auto& [id, clock] : clocks) all.push_back(std::move(clock));
   return all;
 }

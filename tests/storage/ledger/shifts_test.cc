@@ -299,6 +299,8 @@ std::vector<std::string> all_of(const Ledger& ledger) {
   checks = need(ledger.of_kind(kind::kCheckWeight));
   std::vector<scale_check::Check> held;
   std::vector<scale_check::Weight> weighed;
+  held.reserve(checks.size());
+  weighed.reserve(weights.size());
   for (const Record& record : checks) held.push_back({&record, "one"});
   for (const Record& record : weights) weighed.push_back({&record, "one", record.at.utc});
   for (const scale_check::Doubt& doubt : scale_check::doubts(held, weighed)) {

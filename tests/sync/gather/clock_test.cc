@@ -136,6 +136,7 @@ TEST_F(Clock, WhatWasTakenFromAFileHasTheTimesOfTheFile) {
 
 TEST_F(Clock, ManyOddPlacesAreCounted) {
   std::vector<Record> records;
+  records.reserve(25);
   for (std::int64_t n = 0; n < 25; ++n) records.push_back(tablet_.reading_at(n % 2 == 0 ? 40 : 10));
   tablet_.keep(records);
   const auto odd = tablet_.odd();
