@@ -1,6 +1,8 @@
 // What sticks and cards hold for this tablet: plans, and spare copies of other tablets to go on
 // from.
+#include <algorithm>
 #include <string>
+#include <string_view>
 
 #include "app/screens/trials_parts.h"
 
@@ -16,7 +18,13 @@ using touch::Style;
 namespace {
 
 constexpr double kSourceKey = 18;  // millimetres
-constexpr double kFileKey = 24;    // a long name takes two lines
+
+// A long name takes several lines over where it lies.
+float file_key_height(const touch::Ui& ui, std::string_view name, float width) {
+  return std::max(ui.mm(kSourceKey),
+                  ui.mm(8) + touch::text_height(ui, name, Font::kLabel, width - ui.mm(8)) +
+                      touch::line_height(ui, Font::kBody));
+}
 
 std::string age_words(const Pen& pen, const flow::Age& age) {
   return pen.words.fill("copy.ago", {pen.words.count("age." + age.unit, age.count)});
@@ -47,7 +55,8 @@ void draw_sources(const Pen& pen, Cutter& down, const flow::PlanPickView& view) 
     auto group = ui.group("Files");
     for (const flow::FoundFile& file : view.files) {
       const std::string label = file.name + "##" + file.path;
-      if (touch::key(ui, rows.take(ui.mm(kFileKey)), {.label = label, .note = file.place}))
+      const float height = file_key_height(ui, file.name, rows.rest().width());
+      if (touch::key(ui, rows.take(height), {.label = label, .note = file.place}))
         pen.send(flow::CheckFile{file.path});
     }
   }
