@@ -43,7 +43,9 @@ TEST(KeyCode, IsReadFromTheGlassAtEverySizeInBothThemes) {
       const std::string picture = site.file("code.png");
       program::Arguments arguments = site.drive(
           "type \"AB\\n\"\nexpect \"Today\"\ntap \"Today/Tablet\"\ntap \"Colors/" + theme +
-          "\"\ntap \"Tablet/Code\"\nexpect \"The desk scans\"\nshot \"" + picture + "\"\n");
+          "\"\nswipe up\nswipe up\nswipe up\ntap \"Tablet/Code\"\nexpect \"The desk scans\"\nshot "
+          "\"" +
+          picture + "\"\n");
       arguments.size = glass.size;
       arguments.ppi = glass.ppi;
       const Ran ran = run(arguments);

@@ -60,7 +60,8 @@ TEST(SpareTablet, GoesOnWhereTheFirstOneDied) {
       "tap \"Trials\"\ntap \"From a stick or card\"\n"
       "tap \"Copies/Invented tablet\"\nexpect \"Go on from Invented tablet\"\n"
       "tap \"Go on here\"\nexpect \"are here now.\"\n"
-      "tap \"Today/STAND/2026-stand/Go on\"\n" +
+      "tap \"Today/STAND/2026-stand/Go on\"\n"
+      "tap \"As second/AB rated 4 plots of this/Go on with the rating\"\n" +
       rate_plots(201, 204) + "expect \"All 8 plots are rated.\"\n");
   spare.ledger = site.file("spare.ledger");
   const Ran second = run(spare);
