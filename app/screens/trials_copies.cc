@@ -22,7 +22,7 @@ constexpr double kSourceKey = 18;  // millimetres
 // A long name takes several lines over where it lies.
 float file_key_height(const touch::Ui& ui, std::string_view name, float width) {
   return std::max(ui.mm(kSourceKey),
-                  ui.mm(8) + touch::text_height(ui, name, Font::kLabel, width - ui.mm(8)) +
+                  ui.mm(12) + touch::text_height(ui, name, Font::kLabel, width - ui.mm(16)) +
                       touch::line_height(ui, Font::kBody));
 }
 
