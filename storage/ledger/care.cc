@@ -128,6 +128,22 @@ void copy_pages(Connection& from, Connection& to) {
     throw SQLite::Exception(sqlite3_errmsg(target), code);
 }
 
+// The pages to an unfinished file, as a copy that needs nothing beside it. Errors name `path`.
+Result<void> copy_to(Connection& from, const std::string& unfinished, const std::string& path) {
+  try {
+    Connection copy(unfinished, SQLITE_OPEN_READWRITE);
+    copy_pages(from, copy);
+    copy.run("UPDATE this_file SET copied=1");
+    if (auto folded = fold_log(copy, unfinished); !folded) return folded;
+    // Without a log beside it a copy can be read from where nothing can be written.
+    copy.run("PRAGMA journal_mode=DELETE");
+    return {};
+  } catch (const SQLite::Exception& thrown) {
+    // The copy's disk failed, not the ledger's own.
+    return std::unexpected(error_of(thrown, path));
+  }
+}
+
 }  // namespace
 
 Result<void> Ledger::replay() {
@@ -153,19 +169,14 @@ Result<void> Ledger::backup_to(const std::string& path) const {
   if (auto free = check_nothing_at(path); !free) return free;
   remove_database(unfinished);
   if (auto made = make_private_file(unfinished); !made) return made;
+  Digest held;
   auto copied = database_->read([&](Connection& connection) -> Result<void> {
-    try {
-      Connection copy(unfinished, SQLITE_OPEN_READWRITE);
-      copy_pages(connection, copy);
-      copy.run("UPDATE this_file SET copied=1");
-      if (auto folded = fold_log(copy, unfinished); !folded) return folded;
-      // Without a log beside it a copy can be read from where nothing can be written.
-      copy.run("PRAGMA journal_mode=DELETE");
-      return {};
-    } catch (const SQLite::Exception& thrown) {
-      // The copy's disk failed, not the ledger's own.
-      return std::unexpected(error_of(thrown, path));
-    }
+    // One moment of the ledger, whoever writes to it meanwhile.
+    Query(connection, "BEGIN").run();
+    held = digest_of_spans(spans_of(connection, std::nullopt));
+    auto made = copy_to(connection, unfinished, path);
+    Query(connection, "COMMIT").run();
+    return made;
   });
   if (copied) copied = read_back(unfinished, forget_cached);
   if (copied) copied = move_into_place(unfinished, path);
@@ -177,8 +188,7 @@ Result<void> Ledger::backup_to(const std::string& path) const {
   auto copy = open(path, Access::kReadOnly);
   if (!copy) return std::unexpected(copy.error());
   const auto theirs = copy->digest();
-  const auto ours = digest();
-  if (!theirs || !ours || *theirs != *ours)
+  if (!theirs || *theirs != held)
     return fail(ErrorKind::kDamaged, "the copy differs from the ledger", path,
                 "copy to another disk");
   return {};
