@@ -82,6 +82,15 @@ std::vector<Named> copies_of(files::FileSystem& files, const files::Path& place,
   return mine;
 }
 
+// What a pulled card left of a copy.
+void remove_unfinished(files::FileSystem& files, const files::Path& folder, StreamId stream) {
+  const auto names = files.list(folder);
+  if (!names) return;
+  for (const std::string& name : *names)
+    if (name.starts_with(stream.text()) && name.find(".ledger.new") != std::string::npos)
+      static_cast<void>(files.remove(folder / name).has_value());
+}
+
 // The tablet a copy is of: the device of the stream in its name.
 std::optional<flow::FoundCopy> look_into(const files::Path& file, const std::string& place,
                                          const Named& named) {
@@ -108,6 +117,7 @@ Result<flow::SpareCopy> make_spare_copy(const ledger::Ledger& ledger, files::Fil
   const files::Path folder = place / kFolder;
   if (auto made = files.make_folders(folder); !made)
     return std::unexpected(std::move(made).error());
+  remove_unfinished(files, folder, mine->id);
   std::vector<Named> old = copies_of(files, place, mine->id);
   flow::SpareCopy copy{place.string(), name_of(mine->id, now), now};
   // Two within a second: the second is of the next.

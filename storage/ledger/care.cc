@@ -144,6 +144,17 @@ Result<void> copy_to(Connection& from, const std::string& unfinished, const std:
   }
 }
 
+// Only a copy that opens and holds the same records is one.
+Result<void> holds(const std::string& path, const Digest& digest) {
+  const auto copy = Ledger::open(path, Access::kReadOnly);
+  if (!copy) return std::unexpected(copy.error());
+  const auto theirs = copy->digest();
+  if (!theirs || *theirs != digest)
+    return fail(ErrorKind::kDamaged, "the copy differs from the ledger", path,
+                "copy to another disk");
+  return {};
+}
+
 }  // namespace
 
 Result<void> Ledger::replay() {
@@ -179,19 +190,10 @@ Result<void> Ledger::backup_to(const std::string& path) const {
     return made;
   });
   if (copied) copied = read_back(unfinished, forget_cached);
+  if (copied) copied = holds(unfinished, held);
   if (copied) copied = move_into_place(unfinished, path);
-  if (!copied) {
-    remove_database(unfinished);
-    return copied;
-  }
-  // Only a copy that opens and holds the same records is one.
-  auto copy = open(path, Access::kReadOnly);
-  if (!copy) return std::unexpected(copy.error());
-  const auto theirs = copy->digest();
-  if (!theirs || *theirs != held)
-    return fail(ErrorKind::kDamaged, "the copy differs from the ledger", path,
-                "copy to another disk");
-  return {};
+  if (!copied) remove_database(unfinished);
+  return copied;
 }
 
 Result<void> Ledger::checkpoint() {

@@ -67,6 +67,15 @@ TEST_F(SpareCopies, TwoWithinASecondAreTwo) {
   EXPECT_THAT(on_card(), SizeIs(2));
 }
 
+TEST_F(SpareCopies, WhatAPulledCardLeftHalfMadeGoes) {
+  const std::string half = copy(0).file_name + ".new";
+  for (const std::string& name : {half, half + "-journal"})
+    std::ofstream(card_ / "ligule-spare" / name) << "half";
+  copy(15);
+  EXPECT_THAT(on_card(), SizeIs(2));
+  EXPECT_FALSE(std::filesystem::exists(card_ / "ligule-spare" / half));
+}
+
 TEST_F(SpareCopies, ACardMayBeSharedAndStrangersFilesStay) {
   std::filesystem::create_directories(card_ / "ligule-spare");
   for (const char* name :
