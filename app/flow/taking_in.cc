@@ -3,6 +3,8 @@
 #include <utility>
 #include <variant>
 
+#include "app/flow/spare.h"
+
 namespace ligule::flow {
 namespace {
 
@@ -43,9 +45,11 @@ void season_file_faulty(Turn& turn, SeasonFileFaulty outcome) {
 }
 
 void gathered_here(Turn& turn, GatheredHere outcome) {
-  started(turn, std::move(outcome.start));
-  if (on<Trials>(turn) != nullptr) show_today(turn);
-  turn.run(LoadToday{});
+  start_anew(turn, std::move(outcome.start));
+  if (page_of<OfferedFile>(turn) != nullptr)
+    show_today(turn);
+  else
+    turn.run(LoadToday{});
   if (outcome.conflicts == 0)
     return turn.notice("notice.gathered", {std::to_string(outcome.records), outcome.device});
   turn.notice("notice.gathered_conflicts",

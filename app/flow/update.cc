@@ -337,6 +337,7 @@ void take_in(Turn& turn, Intent intent) {
                  [&](TodayLoaded& what) {
                    model.today = std::move(what.today);
                    model.today_loaded = true;
+                   wait_for_copy(turn);
                  },
                  [&](OccasionLoaded& what) { occasion_loaded(turn, std::move(what)); },
                  [&](HistoryLoaded& what) { history_loaded(turn, std::move(what)); },

@@ -173,8 +173,11 @@ std::string age_words(const Pen& pen, std::string_view key, const std::optional<
 
 // The copy that a spare tablet could go on from.
 std::string spare_words(const Pen& pen, const flow::SpareView& spare) {
-  if (spare.failed) return std::string(pen.words("today.spare.failed"));
-  if (spare.age) return age_words(pen, "today.spare", spare.age);
+  const std::string failed =
+      spare.failed ? std::string(pen.words("today.spare.failed")) : std::string();
+  if (spare.age)
+    return age_words(pen, "today.spare", spare.age) + (failed.empty() ? "" : " ") + failed;
+  if (spare.failed) return failed;
   return std::string(pen.words(spare.place ? "today.spare.never" : "today.spare.no_card"));
 }
 

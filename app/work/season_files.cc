@@ -53,9 +53,12 @@ flow::Intent read_season_file(const ledger::Ledger& ledger, files::FileSystem& f
 }
 
 Result<TookIn> take_in_file(ledger::Ledger& ledger, files::FileSystem& files,
-                            const std::string& path, UtcInstant now) {
+                            const std::string& path, UtcInstant now, const std::string& compared) {
   const auto season = seal::read_season_file(files, path);
   if (!season) return first_of(season.error());
+  if (seal::fingerprint(season->stream.public_key) != compared)
+    return fail(ErrorKind::kConflict, "this is another file than the one that was read", path,
+                "read it again and compare its letters");
   const auto trust = judged(ledger, season->stream.public_key);
   if (!trust) return std::unexpected(trust.error());
   if (!*trust) {

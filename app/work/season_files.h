@@ -20,13 +20,15 @@ namespace ligule::work {
 [[nodiscard]] flow::Intent read_season_file(const ledger::Ledger& ledger, files::FileSystem& files,
                                             const std::string& path);
 // Trusts the key of the file unless it was judged here before (a revoked one stays so), and gathers
-// the file as the desk does. Errors: the first fault of gather_file(); those of the ledger.
+// the file as the desk does. `compared`: the fingerprint a person compared; kConflict where the
+// file has another key by now. Errors: the first fault of gather_file(); those of the ledger.
 struct TookIn {
   std::string device;
   std::int64_t records = 0;   // that were not here before
   std::size_t conflicts = 0;  // slots that values stand against each other in, all there are
 };
 [[nodiscard]] Result<TookIn> take_in_file(ledger::Ledger& ledger, files::FileSystem& files,
-                                          const std::string& path, UtcInstant now);
+                                          const std::string& path, UtcInstant now,
+                                          const std::string& compared);
 
 }  // namespace ligule::work

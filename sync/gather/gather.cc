@@ -16,11 +16,13 @@ struct Offer {
 };
 
 // The desk's word on the key that signed them.
-Result<std::string> trusted_label(const ledger::Ledger& ledger, const Offer& offer) {
+Result<std::string> trusted_label(const ledger::Ledger& ledger, const Offer& offer,
+                                  Vouched vouched) {
   const auto signer = signer_of(ledger, offer.stream, offer.span);
   if (!signer) return std::unexpected(signer.error());
   const std::optional<Signer>& known = *signer;
   if (!known.has_value()) {
+    if (vouched == Vouched::kByPerson) return offer.stream.device;
     return fail(ErrorKind::kNotTrusted,
                 "signer not known here: " + seal::fingerprint(offer.stream.public_key) +
                     ", which calls itself " + offer.stream.device,
@@ -57,8 +59,8 @@ Error named(Error error, const std::string& file) {
 }
 
 Result<Gathered> take(ledger::Ledger& ledger, const Offer& offer,
-                      std::span<const std::string> bodies, ledger::Branch branch) {
-  const auto label = trusted_label(ledger, offer);
+                      std::span<const std::string> bodies, ledger::Branch branch, Vouched vouched) {
+  const auto label = trusted_label(ledger, offer, vouched);
   if (!label) return std::unexpected(label.error());
   if (const auto same = same_purpose(ledger, offer); !same) return std::unexpected(same.error());
   ledger::StreamInfo stream = offer.stream;
@@ -84,6 +86,19 @@ Result<std::vector<std::string>> bodies_of(const ledger::Ledger& ledger, const l
   return bodies;
 }
 
+// A page of a card that reads back otherwise shows nowhere else: nobody signed these records.
+bool is_whole(const ledger::Span& span, std::span<const std::string> bodies) {
+  Digest digest = span.before;
+  for (const std::string& body : bodies) digest = chained(digest, body);
+  return digest == span.head;
+}
+
+Result<Gathered> not_whole(const ledger::StreamInfo& stream, const std::string& file) {
+  return fail(ErrorKind::kDamaged,
+              "the records of " + stream.device + " are not those its digests say", file,
+              "take an older copy, or the tablet's season file");
+}
+
 }  // namespace
 
 files::Checked<Gathered> gather_file(ledger::Ledger& ledger, files::FileSystem& files,
@@ -93,7 +108,8 @@ files::Checked<Gathered> gather_file(ledger::Ledger& ledger, files::FileSystem& 
   const auto one = [](Error error) { return std::unexpected(files::Faults{std::move(error)}); };
   const auto season = seal::read_season_file(files, file);
   if (!season) return std::unexpected(season.error());
-  auto gathered = take(ledger, {season->stream, season->span, name}, season->bodies, branch);
+  auto gathered =
+      take(ledger, {season->stream, season->span, name}, season->bodies, branch, Vouched::kByKey);
   if (!gathered) return one(gathered.error());
   gathered->name = season->name;
   gathered->unread = season->unread;
@@ -103,7 +119,8 @@ files::Checked<Gathered> gather_file(ledger::Ledger& ledger, files::FileSystem& 
   return *std::move(gathered);
 }
 
-Result<GatheredLedger> gather_ledger(ledger::Ledger& ledger, const std::string& file) {
+Result<GatheredLedger> gather_ledger(ledger::Ledger& ledger, const std::string& file,
+                                     Vouched vouched) {
   const auto other = ledger::Ledger::open(file, ledger::Access::kReadOnly);
   if (!other) return std::unexpected(other.error());
   const auto streams = other->streams();
@@ -116,7 +133,9 @@ Result<GatheredLedger> gather_ledger(ledger::Ledger& ledger, const std::string& 
     if (stream == streams->end()) continue;
     const auto bodies = bodies_of(*other, span);
     if (!bodies) return std::unexpected(bodies.error());
-    auto gathered = take(ledger, {*stream, span, file}, *bodies, ledger::Branch::kAny);
+    auto gathered = is_whole(span, *bodies) ? take(ledger, {*stream, span, file}, *bodies,
+                                                   ledger::Branch::kAny, vouched)
+                                            : not_whole(*stream, file);
     if (gathered) {
       gathered->name = file;
       out.taken.push_back(*std::move(gathered));

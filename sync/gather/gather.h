@@ -40,11 +40,17 @@ struct Gathered {
 // holds is not lost: a tablet's last day, or what a lost key can sign no more. Each run of records
 // is one transaction; those of streams whose key is not trusted here are left out (kNotTrusted), as
 // gather_file() would refuse them. Gives what was taken, and the faults beside it.
+enum class Vouched {
+  kByKey,     // only for streams whose key is trusted here
+  kByPerson,  // for every stream whose key was not revoked here
+};
 struct GatheredLedger {
   std::vector<Gathered> taken;  // one a run of records
   files::Faults refused;
 };
-[[nodiscard]] Result<GatheredLedger> gather_ledger(ledger::Ledger& ledger, const std::string& file);
+// kDamaged: a run whose records are not those its digests say.
+[[nodiscard]] Result<GatheredLedger> gather_ledger(ledger::Ledger& ledger, const std::string& file,
+                                                   Vouched vouched = Vouched::kByKey);
 
 // Records seq first..last of a stream that no gathered file has brought, between others that are
 // held. last 0: nothing of a stream is held that another one went on from.

@@ -154,7 +154,7 @@ Result<NamedKey> parse_key_line(std::string_view line, const std::string& where)
   const std::size_t space = line.find(' ', std::min(line.size(), kKeyLine.size()));
   if (!line.starts_with(kKeyLine) || space == std::string_view::npos)
     return fail(ErrorKind::kInvalid, "this is no code of a tablet's key", where,
-                "scan the code that Tablet, Key shows, whole");
+                "scan the code that Tablet, Code shows, whole");
   const std::string key(line.substr(kKeyLine.size(), space - kKeyLine.size()));
   const auto read = parse_public_key(std::string(kCommentStart) + "\n" + key + "\n", where);
   if (!read) return std::unexpected(read.error());

@@ -78,6 +78,50 @@ TEST_F(Spare, ABlockThatBecomesWholeIsCopiedAtOnceAndOnlyOnce) {
   EXPECT_EQ(copies(), 1U) << "it was whole before";
 }
 
+// A slow card: the next block is whole before the copy of the one before it is made.
+TEST_F(Spare, ABlockThatBecomesWholeMeanwhileIsCopiedNext) {
+  open();
+  for (const PlanPlot& plot : grass_plan().along_path()) {
+    tablet.tap(GoToPlot{plot.number});
+    tablet.tap(PutOff{});
+    tablet.settle_but_copies();
+  }
+  EXPECT_EQ(tablet.copied, 1U) << "two blocks, one copy runs";
+  tablet.tap(LedgerCopied{tablet.copies_answer});
+  tablet.settle_but_copies();
+  EXPECT_EQ(tablet.copied, 2U);
+  tablet.tap(LedgerCopied{tablet.copies_answer});
+  wait(14);
+  EXPECT_EQ(tablet.copied, 2U);
+}
+
+TEST_F(Spare, WhatWasKeptBeforeTheStartIsCopiedToo) {
+  tablet.restart();
+  tablet.today_answer.newest = tablet.model.now;
+  tablet.sign_in("AB");
+  tablet.tap(ShowToday{});
+  tablet.settle();
+  EXPECT_EQ(copies(), 0U);
+  wait(15);
+  EXPECT_EQ(copies(), 1U);
+}
+
+TEST_F(Spare, OneOfTwoPlacesThatFailsIsToldBesideTheAge) {
+  tablet.copies_answer = {{{"/media/CARD", "a.ledger", tablet.model.now.utc}},
+                          {{"/media/STICK", kFull}}};
+  wait(15);
+  EXPECT_EQ(tablet.notice(), "notice.spare_failed");
+  EXPECT_TRUE(tablet.today().spare.age);
+  EXPECT_FALSE(tablet.today().spare.failed);
+  tablet.copies_answer = {};  // both were pulled
+  open();
+  rate("101");
+  wait(15);
+  tablet.tap(ShowToday{});
+  EXPECT_FALSE(tablet.today().spare.age);
+  EXPECT_FALSE(tablet.today().spare.place);
+}
+
 TEST_F(Spare, WithoutACardItIsTriedAgainInItsTime) {
   tablet.copies_answer = {};
   wait(15);

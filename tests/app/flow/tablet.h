@@ -33,6 +33,8 @@ class Tablet {
   Effects tap(Intent intent);
   // The writer catches up: every append waiting is kept, loads are answered from what was kept.
   void settle();
+  // The same, but copies of the ledger are only begun.
+  void settle_but_copies();
   // Writes fail from now on (or work again).
   void break_disk(bool broken) { broken_ = broken; }
   // The program is closed and started again; the ledger stays.

@@ -37,7 +37,8 @@ class SeasonFiles : public testing::Test {
         .file.string();
   }
   Result<TookIn> take(const std::string& path) {
-    return take_in_file(mine_, *files_, path, at(60).utc);
+    return take_in_file(mine_, *files_, path, at(60).utc,
+                        seal::fingerprint(other_.my_stream()->public_key));
   }
 
   std::unique_ptr<files::FileSystem> files_ = files::real_file_system();
@@ -94,6 +95,15 @@ TEST_F(SeasonFiles, AChangedFileIsRefusedWhole) {
   EXPECT_EQ(need(mine_.digest()), before);
   EXPECT_THAT(need(mine_.trusted_keys()), IsEmpty());
   EXPECT_EQ(take(folder_.file("none.zip")).error().kind, ErrorKind::kNotFound);
+}
+
+// The stick was exchanged between the look and the tap.
+TEST_F(SeasonFiles, AnotherFileThanTheOneComparedIsNotTaken) {
+  const std::string file = sealed(other_);
+  const auto took = take_in_file(mine_, *files_, file, at(60).utc, "K3MQ-7XWA-2PLD-VN5T");
+  ASSERT_FALSE(took);
+  EXPECT_EQ(took.error().kind, ErrorKind::kConflict);
+  EXPECT_THAT(need(mine_.trusted_keys()), IsEmpty());
 }
 
 TEST_F(SeasonFiles, ARevokedKeyStaysRevoked) {

@@ -148,6 +148,16 @@ TEST_F(SeasonCommands, AScannedCodeIsTrustedAsTheTabletCallsItself) {
   EXPECT_EQ(ran.exit, 0) << ran.err;
   EXPECT_THAT(ran.out, HasSubstr("trusted: North 1, key " + seal::fingerprint(stream->public_key)));
   EXPECT_EQ(desk({"gather", "--ledger", office_, file}).exit, 0);
+  // A second look does not rename what the desk named.
+  EXPECT_EQ(desk({"trust", "--ledger", office_, north_ + ".pub", "--label", "N"}).exit, 0);
+  EXPECT_THAT(desk({"trust", "--ledger", office_, "--text", code}).out,
+              HasSubstr("trusted: N, key"));
+  for (const std::string& name : {std::string(), std::string("North\r")}) {
+    const Ran odd =
+        desk({"trust", "--ledger", office_, "--text", seal::key_line(stream->public_key, name)});
+    EXPECT_EQ(odd.exit, 2);
+    EXPECT_THAT(odd.err, HasSubstr("the tablet's name"));
+  }
   const Ran half = desk({"trust", "--ledger", office_, "--text", code.substr(0, 30)});
   EXPECT_EQ(half.exit, 2);
   EXPECT_THAT(half.err, HasSubstr("no code of a tablet's key"));
