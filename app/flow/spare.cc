@@ -44,7 +44,8 @@ void copy_after(Turn& turn, const Act& act) {
   SpareWatch& watch = model.spare;
   if (!watch.waiting) watch.waiting = turn.at.utc;
   const auto block = block_made_whole(model, act);
-  if (block && watch.blocks.insert({*act.occasion, *block}).second) {
+  const std::optional<OccasionId> occasion = act.occasion;
+  if (block && occasion && watch.blocks.insert({*occasion, *block}).second) {
     if (!watch.running) return copy_now(turn);
     watch.begun = turn.at.utc - kCopyEvery;  // due as soon as the one that runs is made
   }

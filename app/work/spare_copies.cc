@@ -44,9 +44,11 @@ int number_in(std::string_view text) {
 
 std::optional<std::int64_t> parse_counted(std::string_view digits) {
   std::int64_t number = 0;
-  const char* const end = digits.data() + digits.size();
-  const auto [stop, fault] = std::from_chars(digits.data(), end, number);
-  return fault == std::errc{} && stop == end ? std::optional(number) : std::nullopt;
+  for (const char digit : digits) {
+    if (digit < '0' || digit > '9') return std::nullopt;
+    number = 10 * number + (digit - '0');
+  }
+  return number;
 }
 
 // What name_of() wrote, or some time or other where it is something else.

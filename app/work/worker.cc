@@ -196,11 +196,12 @@ flow::Intent Worker::take_over(const flow::TakeOver& effect) {
   auto start = work::load_start(ledger_, settings_.definitions);
   if (!start) return flow::NotTakenOver{std::move(start).error()};
   flow::TakenOver taken{*std::move(start), took->device, took->records};
-  if (!took->refused) return taken;
+  std::optional<Error> refused = std::move(took->refused);
+  if (!refused) return taken;
   // Both are told: what came, and why not all did.
   ++pending_;
   deliver(std::move(taken));
-  return flow::NotTakenOver{*std::move(took->refused)};
+  return flow::NotTakenOver{*std::move(refused)};
 }
 
 flow::Intent Worker::gather(const flow::GatherFile& effect) {
