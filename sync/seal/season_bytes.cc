@@ -9,11 +9,10 @@
 #include "sync/seal/signature.h"
 
 namespace ligule::seal {
-namespace {}  // namespace
 
 Result<RowTime> row_time(std::string_view body) {
   constexpr std::size_t kUtcAt = 5, kOffsetAt = 6, kDateAt = 7;
-  constexpr std::int64_t kEndOf9999 = 253402300799999, kMinutesOfAWeek = 7 * 24 * 60;
+  constexpr std::int64_t kEndOf9999 = 253402300799999, kMinutesOfAWeek = 10'080;
   const auto cells = split_line(body);
   if (!cells) return std::unexpected(cells.error());
   if (cells->size() <= kDateAt) return fail(ErrorKind::kInvalid, "the row has too few columns");

@@ -324,14 +324,16 @@ void Told::add(Error error) {
 }
 
 std::vector<std::string> SeasonFile::findings() const {
+  const std::string tables =
+      "tables: every cell is what its column declares, no id stands twice, every record is of the "
+      "stream";
   std::vector<std::string> lines{
       "container: " + std::to_string(bytes) + " bytes, each where the format puts it",
       "manifests: SHA-256 and SHA-512 of every file hold",
       "signature: holds, key " + fingerprint(stream.public_key),
       "records: " + std::to_string(span.first) + " to " + std::to_string(span.last) + " of " +
           stream.device + ", stream " + stream.id.text(),
-      "tables: every cell is what its column declares, no id stands twice, every record is of the "
-      "stream",
+      tables,
       "chain: without a gap, head " + span.head.hex(),
       "last record: " + format_date(last_date),
   };
