@@ -433,7 +433,7 @@ struct GatheredHere {
   Started start;              // what the ledger holds now
   std::string device;         // whose file it was
   std::int64_t records = 0;   // that were not here before
-  std::size_t conflicts = 0;  // plots with values that stand against each other, all there are
+  std::size_t conflicts = 0;  // slots that values stand against each other in, all
 };
 struct NotGatheredHere {
   Error error;

@@ -227,7 +227,6 @@ struct Display {
   bool operator==(const Display&) const = default;
 };
 
-// What the tablet says of itself.
 // A QR code (ISO/IEC 18004): square, without its quiet zone.
 struct DotCode {
   std::size_t side = 0;    // modules
@@ -236,6 +235,7 @@ struct DotCode {
   bool operator==(const DotCode&) const = default;
 };
 
+// What the tablet says of itself.
 struct TabletFacts {
   std::string fingerprint;  // of its key
   std::string version;

@@ -1,12 +1,12 @@
 // The tablet's key, for the desk: as a code for its scanner and as letters to compare.
 #include <algorithm>
 #include <cmath>
+#include <vector>
 
-#include "app/screens/pen.h"
+#include "app/screens/passages.h"
 
 namespace ligule::screens {
 
-using touch::Align;
 using touch::Axis;
 using touch::Cutter;
 using touch::Font;
@@ -57,11 +57,9 @@ void draw_key_page(const Pen& pen, const Rect& rect, const flow::KeyView& view) 
   const float width = down.rest().width();
   const Font font =
       touch::text_width(ui, view.fingerprint, Font::kHead) <= width ? Font::kHead : Font::kLabel;
-  touch::text(ui, down.take(touch::text_height(ui, view.fingerprint, font, width)),
-              {.text = view.fingerprint, .font = font, .down = Align::kStart, .lines = 3});
-  const std::string_view words = pen.words("key.how");
-  touch::text(ui, down.take(touch::text_height(ui, words, Font::kBody, width)),
-              {.text = words, .down = Align::kStart, .lines = 12});
+  const std::vector<Passage> passages{{view.fingerprint, font},
+                                      {std::string(pen.words("key.how"))}};
+  draw_passages(pen, down.take_rest(), passages);
 }
 
 }  // namespace ligule::screens

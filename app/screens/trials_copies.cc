@@ -3,7 +3,9 @@
 #include <algorithm>
 #include <string>
 #include <string_view>
+#include <vector>
 
+#include "app/screens/passages.h"
 #include "app/screens/trials_parts.h"
 
 namespace ligule::screens {
@@ -28,6 +30,11 @@ float file_key_height(const touch::Ui& ui, std::string_view name, float width) {
 
 std::string age_words(const Pen& pen, const flow::Age& age) {
   return pen.words.fill("copy.ago", {pen.words.count("age." + age.unit, age.count)});
+}
+
+// What is offered, as long as its words are.
+void draw_offer(const Pen& pen, Cutter& rows, const std::vector<Passage>& passages) {
+  draw_passages(pen, rows.take(passages_height(pen, passages, rows.rest().width())), passages);
 }
 
 }  // namespace
@@ -76,19 +83,16 @@ void draw_offered_copy(const Pen& pen, Cutter& down, const flow::OfferedCopyView
   const touch::Key go_on{
       .label = pen.words("copy.go_on"), .style = Style::kAction, .enabled = view.can_go_on};
   if (touch::key(ui, down.take_end(ui.key()), go_on)) pen.send(flow::GoOnFromCopy{});
+  std::vector<Passage> passages{{pen.words.count("copy.records", view.copy.records) + " " +
+                                     age_words(pen, view.copy.age) + ".",
+                                 Font::kLabel}};
+  passages.push_back({view.reading ? std::string(pen.words("copy.reading"))
+                                   : pen.words.fill("copy.what", {view.copy.device})});
   // Large words need more than low glass has.
   auto scroll = ui.scroll("offer", down.take_rest());
   Cutter rows(scroll.area(), Axis::kDown, ui.gap());
-  const auto passage = [&](const std::string& words, Font font) {
-    const float height = touch::text_height(ui, words, font, rows.rest().width());
-    touch::text(ui, rows.take(height),
-                {.text = words, .font = font, .down = Align::kStart, .lines = 12});
-  };
-  passage(pen.words.count("copy.records", view.copy.records) + " " + age_words(pen, view.copy.age) +
-              ".",
-          Font::kLabel);
-  if (view.reading) return passage(std::string(pen.words("copy.reading")), Font::kBody);
-  passage(pen.words.fill("copy.what", {view.copy.device}), Font::kBody);
+  draw_offer(pen, rows, passages);
+  if (view.reading) return;
   const std::string both = pen.words.fill("copy.both", {view.copy.device});
   const touch::Banner banner{.text = both, .mood = touch::Mood::kAsk, .shape = Shape::kQuestioned};
   touch::banner(ui, rows.take(touch::banner_height(ui, banner, rows.rest().width())), banner);
@@ -100,20 +104,19 @@ void draw_offered_file(const Pen& pen, Cutter& down, const flow::OfferedFileView
                         .style = Style::kAction,
                         .enabled = view.can_take};
   if (touch::key(ui, down.take_end(ui.key()), take)) pen.send(flow::TakeFile{});
+  std::vector<Passage> passages{{pen.words.count("file.records", view.file.records) + " " +
+                                     pen.words.fill("file.until", {view.last_day}),
+                                 Font::kLabel}};
+  if (view.taking) {
+    passages.push_back({std::string(pen.words("copy.reading"))});
+  } else {
+    passages.push_back(
+        {pen.words.fill(view.file.known ? "file.known" : "file.compare", {view.file.device})});
+    passages.push_back({view.file.fingerprint, Font::kHead});
+  }
   auto scroll = ui.scroll("offer", down.take_rest());
   Cutter rows(scroll.area(), Axis::kDown, ui.gap());
-  const auto passage = [&](const std::string& words, Font font) {
-    const float height = touch::text_height(ui, words, font, rows.rest().width());
-    touch::text(ui, rows.take(height),
-                {.text = words, .font = font, .down = Align::kStart, .lines = 12});
-  };
-  passage(pen.words.count("file.records", view.file.records) + " " +
-              pen.words.fill("file.until", {view.last_day}),
-          Font::kLabel);
-  if (view.taking) return passage(std::string(pen.words("copy.reading")), Font::kBody);
-  passage(pen.words.fill(view.file.known ? "file.known" : "file.compare", {view.file.device}),
-          Font::kBody);
-  passage(view.file.fingerprint, Font::kHead);
+  draw_offer(pen, rows, passages);
 }
 
 }  // namespace ligule::screens

@@ -59,15 +59,17 @@ Result<TookIn> take_in_file(ledger::Ledger& ledger, files::FileSystem& files,
   if (seal::fingerprint(season->stream.public_key) != compared)
     return fail(ErrorKind::kConflict, "this is another file than the one that was read", path,
                 "read it again and compare its letters");
-  const auto trust = judged(ledger, season->stream.public_key);
-  if (!trust) return std::unexpected(trust.error());
-  if (!*trust) {
+  const auto gathered = gather::gather_season(ledger, *season, path, now, ledger::Branch::kAny,
+                                              gather::Vouched::kByPerson);
+  if (!gathered) return first_of(gathered.error());
+  // What was said of a key before holds, a revoked one's too.
+  const auto before = judged(ledger, season->stream.public_key);
+  if (!before) return std::unexpected(before.error());
+  if (!*before) {
     const auto trusted =
         ledger.trust({season->stream.public_key, season->stream.device, ledger::Trust::kTrusted});
     if (!trusted) return std::unexpected(trusted.error());
   }
-  const auto gathered = gather::gather_file(ledger, files, path, now);
-  if (!gathered) return first_of(gathered.error());
   const auto conflicts = gather::conflicts(ledger);
   if (!conflicts) return std::unexpected(conflicts.error());
   return TookIn{gathered->device, gathered->absorbed.added, conflicts->size()};

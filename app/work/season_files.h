@@ -19,9 +19,9 @@ namespace ligule::work {
 // Verifies all of it. SeasonFileRead, or SeasonFileFaulty with every fault.
 [[nodiscard]] flow::Intent read_season_file(const ledger::Ledger& ledger, files::FileSystem& files,
                                             const std::string& path);
-// Trusts the key of the file unless it was judged here before (a revoked one stays so), and gathers
-// the file as the desk does. `compared`: the fingerprint a person compared; kConflict where the
-// file has another key by now. Errors: the first fault of gather_file(); those of the ledger.
+// Gathers the file as the desk does, then trusts its key; one that was revoked here stays so.
+// `compared`: the fingerprint a person compared; kConflict where the file has another key by now.
+// Errors: the first fault of gather_file(); those of the ledger.
 struct TookIn {
   std::string device;
   std::int64_t records = 0;   // that were not here before

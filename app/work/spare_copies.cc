@@ -222,16 +222,16 @@ std::vector<flow::FoundCopy> spare_copies_of_others(const ledger::Ledger& ledger
 }
 
 Result<TookOver> take_over(ledger::Ledger& ledger, const std::string& copy) {
+  const auto named = parse_name(files::Path(copy).filename().string());
   TookOver took;
-  if (const auto named = parse_name(files::Path(copy).filename().string())) {
-    const auto found = look_into(copy, {}, *named);
-    if (found) took.device = found->device;
-  }
   auto gathered = gather::gather_ledger(ledger, copy, gather::Vouched::kByPerson);
   if (!gathered) return std::unexpected(std::move(gathered).error());
   if (!gathered->refused.empty()) took.refused = gathered->refused.front();
   if (gathered->taken.empty() && took.refused) return std::unexpected(*took.refused);
-  for (const gather::Gathered& run : gathered->taken) took.records += run.absorbed.added;
+  for (const gather::Gathered& run : gathered->taken) {
+    took.records += run.absorbed.added;
+    if (named && run.span.stream == named->stream) took.device = run.device;
+  }
   return took;
 }
 

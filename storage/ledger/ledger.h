@@ -236,8 +236,9 @@ class Ledger {
   // Full integrity check, every chain walked, projections compared with a replay. Empty when whole;
   // else one Error (kDamaged) per finding.
   [[nodiscard]] Result<std::vector<Error>> check() const;
-  // Copies the live file to a new one by SQLite's backup, synced and renamed into place, marked as
-  // a copy.
+  // Copies one moment of the live file to a new one by SQLite's backup, whoever writes meanwhile:
+  // synced, read back, opened, and only then given its name; marked as a copy, with no log beside
+  // it. kConflict when something is there, kDamaged when it reads back differently, kIo.
   [[nodiscard]] Result<void> backup_to(const std::string& path) const;
   // Moves the write-ahead log into the file and reads the result; when idle, on seal and on close.
   [[nodiscard]] Result<void> checkpoint();

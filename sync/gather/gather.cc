@@ -101,22 +101,26 @@ Result<Gathered> not_whole(const ledger::StreamInfo& stream, const std::string& 
 
 }  // namespace
 
+files::Checked<Gathered> gather_season(ledger::Ledger& ledger, const seal::SeasonFile& season,
+                                       const std::string& file, UtcInstant now,
+                                       ledger::Branch branch, Vouched vouched) {
+  const auto one = [](Error error) { return std::unexpected(files::Faults{std::move(error)}); };
+  auto gathered = take(ledger, {season.stream, season.span, file}, season.bodies, branch, vouched);
+  if (!gathered) return one(gathered.error());
+  gathered->name = season.name;
+  gathered->unread = season.unread;
+  gathered->senseless = season.senseless.count;
+  const auto noted = ledger.note_gathered(season.sha256, season.name, season.span, now);
+  if (!noted) return one(named(noted.error(), file));
+  return *std::move(gathered);
+}
+
 files::Checked<Gathered> gather_file(ledger::Ledger& ledger, files::FileSystem& files,
                                      const files::Path& file, UtcInstant now,
                                      ledger::Branch branch) {
-  const std::string name = file.string();
-  const auto one = [](Error error) { return std::unexpected(files::Faults{std::move(error)}); };
   const auto season = seal::read_season_file(files, file);
   if (!season) return std::unexpected(season.error());
-  auto gathered =
-      take(ledger, {season->stream, season->span, name}, season->bodies, branch, Vouched::kByKey);
-  if (!gathered) return one(gathered.error());
-  gathered->name = season->name;
-  gathered->unread = season->unread;
-  gathered->senseless = season->senseless.count;
-  const auto noted = ledger.note_gathered(season->sha256, season->name, season->span, now);
-  if (!noted) return one(named(noted.error(), name));
-  return *std::move(gathered);
+  return gather_season(ledger, *season, file.string(), now, branch, Vouched::kByKey);
 }
 
 Result<GatheredLedger> gather_ledger(ledger::Ledger& ledger, const std::string& file,

@@ -35,15 +35,22 @@ struct Gathered {
                                                    const files::Path& file, UtcInstant now,
                                                    ledger::Branch branch = ledger::Branch::kAny);
 
+// Whose word stands for a key.
+enum class Vouched {
+  kByKey,     // only what is trusted here
+  kByPerson,  // the person who has it in hand: all that was not revoked here
+};
+// The same of a file that was read already; `file` names it in errors. It is not trusted by that.
+[[nodiscard]] files::Checked<Gathered> gather_season(ledger::Ledger& ledger,
+                                                     const seal::SeasonFile& season,
+                                                     const std::string& file, UtcInstant now,
+                                                     ledger::Branch branch, Vouched vouched);
+
 // Takes in the records of another ledger file: a tablet's own, or a copy of it from a card. Nobody
 // signed it; whoever names it vouches that it is what the tablet wrote. So what no season file
 // holds is not lost: a tablet's last day, or what a lost key can sign no more. Each run of records
 // is one transaction; those of streams whose key is not trusted here are left out (kNotTrusted), as
 // gather_file() would refuse them. Gives what was taken, and the faults beside it.
-enum class Vouched {
-  kByKey,     // only for streams whose key is trusted here
-  kByPerson,  // for every stream whose key was not revoked here
-};
 struct GatheredLedger {
   std::vector<Gathered> taken;  // one a run of records
   files::Faults refused;

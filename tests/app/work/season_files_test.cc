@@ -97,6 +97,19 @@ TEST_F(SeasonFiles, AChangedFileIsRefusedWhole) {
   EXPECT_EQ(take(folder_.file("none.zip")).error().kind, ErrorKind::kNotFound);
 }
 
+// A tablet that was revoked from some record on: what is believed of it comes, and no more trust.
+TEST_F(SeasonFiles, TakingInWhatIsBelievedDoesNotTrustARevokedKey) {
+  const std::string file = sealed(other_);
+  const auto mine = other_.my_stream();
+  const auto head = need(other_.digest_at(mine->id, 3));
+  need(mine_.trust({mine->public_key, "Lost", ledger::Trust::kRevoked, {{mine->id, 3, head}}}));
+  EXPECT_EQ(need(take(file)).records, 3);
+  const auto keys = need(mine_.trusted_keys());
+  ASSERT_THAT(keys, SizeIs(1));
+  EXPECT_EQ(keys[0].status, ledger::Trust::kRevoked);
+  EXPECT_EQ(keys[0].label, "Lost");
+}
+
 // The stick was exchanged between the look and the tap.
 TEST_F(SeasonFiles, AnotherFileThanTheOneComparedIsNotTaken) {
   const std::string file = sealed(other_);
