@@ -92,8 +92,10 @@ hands_on() {
   "$ligule" --ledger "$tablet/home.ledger" --today "$wednesday"
 }
 
+# Sticks are looked for in the folder that `media` names.
+media=media
 play() { # LEDGER DAY FILE SIZE
-  (cd "$out" && LIGULE_MEDIA=$top/$out/media "$top/$ligule" --ledger "$1" --headless --size "$4" --ppi "$ppi" --today "$2" --drive "$top/$plots/day/$3")
+  (cd "$out" && LIGULE_MEDIA=$top/$out/$media "$top/$ligule" --ledger "$1" --headless --size "$4" --ppi "$ppi" --today "$2" --drive "$top/$plots/day/$3")
 }
 
 # The same with the harvester's scale plugged in: a simulated indicator, and a crew that loads it plot by plot.
@@ -111,7 +113,7 @@ play_with_scale() { # LEDGER DAY FILE SIZE
 }
 
 # Every screen in both languages and themes, the tablet held both ways: pictures/looks/HELD-LANGUAGE-THEME-SCREEN.png. Both at
-# once, on copies of the ledger: what is begun to show a screen is no part of the day.
+# once, on copies of the ledger and of the stick: what is begun to show a screen is no part of the day.
 looks() {
   local held size looking status=0
   local -a at_work=()
@@ -119,13 +121,14 @@ looks() {
     size=$lying
     [[ $held == lying ]] || size=$upright
     cp "$out/home.ledger" "$out/$held.ledger"
-    play "$held.ledger" "$thursday" "2-looks-$held.drive" "$size" &
+    cp -r "$out/media" "$out/media-$held"
+    media=media-$held play "$held.ledger" "$thursday" "2-looks-$held.drive" "$size" &
     at_work+=("$!")
   done
   for looking in "${at_work[@]}"; do
     wait "$looking" || status=$?
   done
-  rm "$out"/{lying,upright}.ledger*
+  rm -r "$out"/{lying,upright}.ledger* "$out"/media-{lying,upright}
   return "$status"
 }
 
