@@ -68,14 +68,16 @@ function cellFaults(field) {
   if (limits.pattern) faults.push(['not of its pattern', '?', /"pattern" constraint/]);
   if (limits.minimum !== undefined) faults.push(['below its minimum', String(limits.minimum - 1), /"minimum" constraint/]);
   if (limits.maximum !== undefined) faults.push(['above its maximum', String(limits.maximum + 1), /"maximum" constraint/]);
-  return faults.map(([how, text, words]) => [`${field.name}: ${how}`, text, new RegExp(`${words.source}.*"${field.name}"|"${field.name}".*${words.source}`)]);
+  const named = (words) => new RegExp(`${words.source}.*"${field.name}"|"${field.name}".*${words.source}`);
+  return faults.map(([how, text, words]) => [`${field.name}: ${how}`, text, named(words)]);
 }
 
 // Faults of one table: [name, change of its rows (header first), what must be said].
 function tableFaults(resource) {
   const { fields, primaryKey, foreignKeys } = resource.schema;
   const at = (name) => fields.findIndex((field) => field.name === name);
-  const faults = fields.flatMap((field, column) => cellFaults(field).map(([how, text, words]) => [how, (rows) => { rows[1][column] = text; }, words]));
+  const faults = fields.flatMap((field, column) =>
+    cellFaults(field).map(([how, text, words]) => [how, (rows) => { rows[1][column] = text; }, words]));
   const key = listOf(primaryKey);
   if (key.length > 0) {
     faults.push([`primary key ${key} doubled`, (rows) => { rows.push([...rows[1]]); }, /unique constraint violation/]);
