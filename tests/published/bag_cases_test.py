@@ -180,6 +180,8 @@ def rfc_invalid():
         ("3 in one manifest of two", half, "manifest-sha256.txt does not list the payload file data/hello.txt"),
     ]
     # 5.1: "/", ".." or "~username" in tagmanifest-sha512.txt, of a file that is there and whose digest is right.
+    linked = Made(payload={"data/hello.txt": SECRET}).spoil("data/hello.txt", pathlib.PurePath("../../secret.txt"))
+    cases.append(("5.1 a link out of the bag", linked, "by a link"))
     outside = ("../secret.txt", "tags/../../secret.txt", "/etc/passwd", "~root/secret.txt")
     cases += [(f"5.1 {path}", tagged(path), OUT) for path in outside]
     return [(name if name.startswith("suite") else f"rfc {name}", made, words) for name, made, words in cases]
@@ -232,7 +234,10 @@ def write(made, folder, names=""):
             path = path.replace("%0D", "\r").replace("%0A", "\n")
         target = folder / path
         target.parent.mkdir(parents=True, exist_ok=True)
-        target.write_bytes(content)
+        if isinstance(content, pathlib.PurePath):
+            target.symlink_to(content)
+        else:
+            target.write_bytes(content)
 
 
 def judge(made, names="", program=None):

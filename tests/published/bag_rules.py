@@ -110,7 +110,7 @@ class Bag:
         return digests
 
     def check_manifests(self):
-        """2.1.3, 2.2.1, 3: every payload file in every manifest (before 1.0: in one), every such manifest in each tag manifest."""
+        """2.1.3, 2.2.1, 3: a payload file is in every manifest (before 1.0: in one), a manifest in every tag manifest."""
         names = sorted(p.name for p in self.bag.iterdir() if re.match(r"(tag)?manifest-.*\.txt$", p.name))
         payload = {p.relative_to(self.bag).as_posix() for p in (self.bag / "data").rglob("*") if p.is_file()}
         manifests = {name: self.manifest(name) for name in names if name.startswith("manifest-")}
