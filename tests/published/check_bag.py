@@ -108,7 +108,7 @@ def check_tables(bag, profile):
 
 
 def main():
-    bag, held = pathlib.Path(sys.argv[1]), ""
+    bag, held = pathlib.Path(sys.argv[1]).resolve(), ""
     if len(sys.argv) > 2:
         check_bag(bag)
         held = check_tables(bag, json.load(open(sys.argv[2], encoding="utf-8")))
