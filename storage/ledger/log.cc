@@ -150,15 +150,19 @@ Result<std::vector<Span>> Ledger::spans() const {
   });
 }
 
-Result<Digest> Ledger::digest() const {
-  const auto all = spans();
-  if (!all) return std::unexpected(all.error());
+Digest digest_of_spans(std::span<const Span> spans) {
   std::string lines;
-  for (const Span& span : *all) {
+  for (const Span& span : spans) {
     lines += span.stream.text() + "," + std::to_string(span.first) + "," +
              std::to_string(span.last) + "," + span.before.hex() + "," + span.head.hex() + "\n";
   }
   return sha256(lines);
+}
+
+Result<Digest> Ledger::digest() const {
+  const auto all = spans();
+  if (!all) return std::unexpected(all.error());
+  return digest_of_spans(*all);
 }
 
 Result<void> Ledger::each_record(

@@ -5,6 +5,7 @@
 #pragma once
 
 #include <cstdint>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -58,6 +59,9 @@ struct Gap {
   [[nodiscard]] std::string line() const;
 };
 [[nodiscard]] Result<std::vector<Gap>> gaps(const ledger::Ledger& ledger);
+// The same of what any store holds: its streams, and its spans sorted by stream then first.
+[[nodiscard]] std::vector<Gap> gaps(std::span<const ledger::StreamInfo> streams,
+                                    std::span<const ledger::Span> spans);
 
 // One of the values that stand against each other.
 struct Contender {

@@ -26,6 +26,12 @@ struct Signer {
                                                       const ledger::StreamInfo& stream,
                                                       const ledger::Span& span);
 
+// What the desk calls the key that signed these records, of this file. kNotTrusted where nobody
+// vouches for it or it was revoked and refuses them; errors of the ledger.
+[[nodiscard]] Result<std::string> vouched_label(const ledger::Ledger& ledger,
+                                                const ledger::StreamInfo& stream,
+                                                const ledger::Span& span, const std::string& file);
+
 // What of a key is believed from a season file on: all of it, and the records it stands on.
 [[nodiscard]] ledger::Believed believed_of(const seal::SeasonFile& season);
 
