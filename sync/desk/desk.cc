@@ -72,6 +72,15 @@ std::string flat(std::string text) {
   return text;
 }
 
+// What is not understood is said again; an address in it may hold a password.
+std::string without_addresses(std::string text) {
+  for (std::size_t at = text.find("://"); at != std::string::npos; at = text.find("://", at + 3)) {
+    const std::size_t end = text.find(' ', at);
+    text.replace(at + 3, (end == std::string::npos ? text.size() : end) - at - 3, "...");
+  }
+  return text;
+}
+
 }  // namespace
 
 int run(const std::vector<std::string>& arguments, std::ostream& out, std::ostream& err,
@@ -98,7 +107,7 @@ int run(const std::vector<std::string>& arguments, std::ostream& out, std::ostre
   } catch (const CLI::Success& asked) {  // --help, --version
     return app.exit(asked, out, err);
   } catch (const CLI::ParseError& error) {
-    err << flat(error.what()) << " (see ligule-desk --help)\n";
+    err << without_addresses(flat(error.what())) << " (see ligule-desk --help)\n";
     return static_cast<int>(Exit::kCouldNot);
   }
   Console console{out, err, files};

@@ -1,6 +1,7 @@
 // tables: plot values into result tables and a report.
 #include <filesystem>
 
+#include "sync/desk/archive_commands.h"
 #include "sync/desk/command.h"
 #include "sync/desk/ledger_tables.h"
 #include "sync/desk/ledgers.h"
@@ -47,9 +48,10 @@ Exit run_tables(const Arguments& arguments, Console& console) {
   if (!year) return refuse_arguments(console, year.error());
   const std::optional<std::string> values = arguments.find("--values");
   const std::optional<std::string> ledger = arguments.find("--ledger");
-  if (values.has_value() == ledger.has_value()) {
-    return refuse_arguments(console, {ErrorKind::kInvalid, "one source of values is needed", "",
-                                      "give either --values FILE.csv or --ledger FILE"});
+  if (int{values.has_value()} + int{ledger.has_value()} + int{arguments.has("--archive")} != 1) {
+    return refuse_arguments(console,
+                            {ErrorKind::kInvalid, "one source of values is needed", "",
+                             "give one of --values FILE.csv, --ledger FILE and --archive URL"});
   }
   if (values && (*year || arguments.has("--unit") || arguments.has("--sown-by-eye"))) {
     return refuse_arguments(
@@ -67,6 +69,8 @@ Exit run_tables(const Arguments& arguments, Console& console) {
   if (const std::optional<long> only = *year) wanted.year = static_cast<int>(*only);
   wanted.by_eye = arguments.has("--sown-by-eye");
   wanted.unit = arguments.find("--unit").value_or("ton/acre");
+  if (const auto archive = arguments.find("--archive"))
+    return tables_of_archive(*archive, wanted, console);
   return tables_of_ledger(*ledger, wanted, console);
 }
 
@@ -84,6 +88,7 @@ Command tables_command() {
               {.name = "--ledger",
                .value = "FILE",
                .help = "Dry-matter yields and ratings of a ledger instead"},
+              archive_option("The same of an archive that gather --archive filled"),
               {.name = "--out", .value = "DIR", .help = "Folder for the files", .required = true},
               {.name = "--design",
                .value = "DESIGN",
