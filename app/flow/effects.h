@@ -68,6 +68,16 @@ struct TakeOver {  // what another tablet's spare copy holds, into this ledger; 
   std::string path;
   bool operator==(const TakeOver&) const = default;
 };
+struct ReadSeasonFile {  // reads all of it and checks it; answer: SeasonFileRead, SeasonFileFaulty
+  std::string path;
+  bool operator==(const ReadSeasonFile&) const = default;
+};
+// Takes its records in, and its key for a good one: the person compared the letters. GatheredHere,
+// NotGatheredHere.
+struct GatherFile {
+  std::string path;
+  bool operator==(const GatherFile&) const = default;
+};
 struct StorePreferences {  // answer: PreferencesKept or PreferencesNotKept
   Preferences preferences;
   bool operator==(const StorePreferences&) const = default;
@@ -94,9 +104,10 @@ struct Cue {
   bool operator==(const Cue&) const = default;
 };
 
-using Effect = std::variant<Append, LoadToday, LoadOccasion, LoadHistory, LoadTrial, FindPlans,
-                            ReadPlan, LoadBags, Seal, CopySeal, CopyLedger, TakeOver,
-                            StorePreferences, LoadTablet, UseScale, AverageLoad, LoadTaken, Cue>;
+using Effect =
+    std::variant<Append, LoadToday, LoadOccasion, LoadHistory, LoadTrial, FindPlans, ReadPlan,
+                 LoadBags, Seal, CopySeal, CopyLedger, TakeOver, ReadSeasonFile, GatherFile,
+                 StorePreferences, LoadTablet, UseScale, AverageLoad, LoadTaken, Cue>;
 using Effects = std::vector<Effect>;
 
 }  // namespace ligule::flow

@@ -284,6 +284,10 @@ struct OfferCopy {   // another tablet's spare copy: is it to be gone on from?
   std::string path;
 };
 struct GoOnFromCopy {};  // it is
+struct CheckFile {       // another tablet's season file
+  std::string path;
+};
+struct TakeFile {};  // the one that was read: its letters are those of that tablet
 struct TrialsBack {};
 
 // --- day's end
@@ -305,6 +309,7 @@ struct StepGlass {       // by so many fine steps: a longer bar, or a shorter on
 struct KeepGlass {};     // the bar is as long as the card
 struct OwnGlass {};      // back to what the display says of itself
 struct ShowCautions {};  // all of them, to read again
+struct ShowKey {};       // the tablet's key, as letters and as a code
 struct ShowScale {};     // its port, and what comes from it
 struct ShowPractice {    // drawn stands, for a rating of percent stand
   TrialId trial;
@@ -372,6 +377,7 @@ struct TrialLoaded {
 struct PlansFound {
   std::vector<PlanFolder> folders;
   std::vector<FoundCopy> copies = {};  // spare copies of other tablets, the newest first
+  std::vector<FoundFile> files = {};   // season files of other tablets
 };
 struct PlanChecked {
   CheckedPlan plan;
@@ -417,6 +423,21 @@ struct TakenOver {
 struct NotTakenOver {
   Error error;
 };
+struct SeasonFileRead {
+  ReadFile file;
+};
+struct SeasonFileFaulty {
+  FaultyFile file;
+};
+struct GatheredHere {
+  Started start;              // what the ledger holds now
+  std::string device;         // whose file it was
+  std::int64_t records = 0;   // that were not here before
+  std::size_t conflicts = 0;  // slots that values stand against each other in, all
+};
+struct NotGatheredHere {
+  Error error;
+};
 
 using AnyIntent = std::variant<
     Tick, HandOver, KeepTablet, LockGlass, UnlockCorner, ShowToday, ShowDryWeights, ShowDaysEnd,
@@ -436,11 +457,13 @@ using AnyIntent = std::variant<
     ChooseSlideEnd, ChooseSlidePlot, SlideBy, DoSlide, ReviewBack, ShowTrials, ShowTrial,
     ShowTrialTab, StatePlot, StateSown, StepDay, KeepSown, NewEvent, DescribeEvent, StepUntil,
     KeepEvent, ShowEventBack, TakeEventBack, LookForPlans, CheckPlan, LoadPlan, OfferCopy,
-    GoOnFromCopy, TrialsBack, SealDay, CopyTo, ShowTablet, Choose, MeasureGlass, StepGlass,
-    KeepGlass, OwnGlass, ShowCautions, ShowScale, ShowPractice, PreferencesRead, PreferencesKept,
-    PreferencesNotKept, TabletLoaded, Started, SupplyTold, LoadTold, TodayLoaded, OccasionLoaded,
-    HistoryLoaded, TrialLoaded, PlansFound, PlanChecked, PlanFaulty, BagsLoaded, Failed, Kept,
-    NotKept, Sealed, NotSealed, Copied, NotCopied, LedgerCopied, TakenOver, NotTakenOver>;
+    GoOnFromCopy, CheckFile, TakeFile, TrialsBack, SealDay, CopyTo, ShowTablet, Choose,
+    MeasureGlass, StepGlass, KeepGlass, OwnGlass, ShowCautions, ShowKey, ShowScale, ShowPractice,
+    PreferencesRead, PreferencesKept, PreferencesNotKept, TabletLoaded, Started, SupplyTold,
+    LoadTold, TodayLoaded, OccasionLoaded, HistoryLoaded, TrialLoaded, PlansFound, PlanChecked,
+    PlanFaulty, BagsLoaded, Failed, Kept, NotKept, Sealed, NotSealed, Copied, NotCopied,
+    LedgerCopied, TakenOver, NotTakenOver, SeasonFileRead, SeasonFileFaulty, GatheredHere,
+    NotGatheredHere>;
 
 // What moves, copies and ends one of so many kinds is compiled once, in intents.cc: compiled anew
 // in every source that sends one, it takes longer than the rest of that source.

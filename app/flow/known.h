@@ -227,6 +227,14 @@ struct Display {
   bool operator==(const Display&) const = default;
 };
 
+// A QR code (ISO/IEC 18004): square, without its quiet zone.
+struct DotCode {
+  std::size_t side = 0;    // modules
+  std::vector<bool> dark;  // row by row
+
+  bool operator==(const DotCode&) const = default;
+};
+
 // What the tablet says of itself.
 struct TabletFacts {
   std::string fingerprint;  // of its key
@@ -236,6 +244,7 @@ struct TabletFacts {
   std::uint64_t free_bytes = 0;
   std::vector<std::string> ports = {};  // serial ports that are there, paths
   std::vector<std::pair<PersonId, CalendarDate>> practised = {};  // sets begun, this year
+  DotCode key_code = {};  // the public key, for the desk's scanner
 
   bool operator==(const TabletFacts&) const = default;
 };

@@ -84,6 +84,13 @@ struct PracticeOffer {
   bool operator==(const PracticeOffer&) const = default;
 };
 
+// The tablet's key on a page of its own.
+struct KeyView {
+  std::string fingerprint;
+  DotCode code;
+
+  bool operator==(const KeyView&) const = default;
+};
 struct TabletView {
   HeadView head;
   std::vector<PreferenceView> preferences;
@@ -101,6 +108,7 @@ struct TabletView {
   std::string records_size;
   std::string free;  // room on that disk
   std::vector<PracticeOffer> practice = {};
+  std::optional<KeyView> shown_key = {};
 
   bool operator==(const TabletView&) const = default;
 };

@@ -428,6 +428,7 @@ struct OnTablet {
   std::optional<double> measured;  // dots per inch tried with a card against the bar
   bool scale = false;              // its port is being set
   bool cautions = false;           // are being read again
+  bool key = false;                // the tablet's key is shown
   bool operator==(const OnTablet&) const = default;
 };
 

@@ -44,8 +44,11 @@ void copy_after(Turn& turn, const Act& act) {
   SpareWatch& watch = model.spare;
   if (!watch.waiting) watch.waiting = turn.at.utc;
   const auto block = block_made_whole(model, act);
-  if (block && !watch.running && watch.blocks.insert({*act.occasion, *block}).second)
-    return copy_now(turn);
+  const std::optional<OccasionId> occasion = act.occasion;
+  if (block && occasion && watch.blocks.insert({*occasion, *block}).second) {
+    if (!watch.running) return copy_now(turn);
+    watch.begun = turn.at.utc - kCopyEvery;  // due as soon as the one that runs is made
+  }
   copy_in_time(turn);
 }
 
@@ -57,17 +60,31 @@ void copy_in_time(Turn& turn) {
   if (turn.at.utc < since || turn.at.utc - since >= kCopyEvery) copy_now(turn);
 }
 
+void wait_for_copy(const Turn& turn) {
+  const Today& today = turn.model.today;
+  SpareWatch& watch = turn.model.spare;
+  if (!today.newest || watch.running || watch.waiting) return;
+  if (!today.spare || today.spare->at < today.newest->utc) watch.waiting = turn.at.utc;
+}
+
 void ledger_copied(Turn& turn, const LedgerCopied& outcome) {
   Model& model = turn.model;
   SpareWatch& watch = model.spare;
   watch.running = false;
   for (const SpareCopy& copy : outcome.made) model.today.spare = copy;
+  const bool no_place = outcome.made.empty() && outcome.failed.empty();
+  if (no_place) {  // the card was pulled
+    model.today.spare.reset();
+    model.today.places.clear();
+  }
   // What nothing could be copied to is tried again in its time.
   if (outcome.made.empty()) watch.waiting = watch.begun;
-  const bool told = std::exchange(watch.failed, !outcome.failed.empty());
-  if (outcome.failed.empty() || told) return;
-  const NotCopied& first = outcome.failed.front();
-  turn.notice("notice.spare_failed", {place_name(model, first.place)}, first.error);
+  const bool told = std::exchange(watch.failed, outcome.made.empty() && !no_place);
+  if (!outcome.failed.empty() && !told) {
+    const NotCopied& first = outcome.failed.front();
+    turn.notice("notice.spare_failed", {place_name(model, first.place)}, first.error);
+  }
+  if (!outcome.made.empty()) copy_in_time(turn);
 }
 
 void offer_copy(Trials& trials, const std::string& path) {
@@ -84,11 +101,26 @@ void go_on_from_copy(Turn& turn, Trials& trials) {
   turn.run(TakeOver{offered->copy.path});
 }
 
+void start_anew(Turn& turn, Started start) {
+  Model& model = turn.model;
+  // Whoever signed in while it was read is not in the ledger's list yet.
+  std::vector<Person> before = std::move(model.people);
+  started(turn, std::move(start));
+  for (Person& person : before)
+    if (std::ranges::find(model.people, person.id, &Person::id) == model.people.end())
+      model.people.push_back(std::move(person));
+  if (!model.spare.waiting) model.spare.waiting = turn.at.utc;
+}
+
 void taken_over(Turn& turn, TakenOver outcome) {
-  started(turn, std::move(outcome.start));
-  // Wherever somebody went meanwhile they stay: a book that is open was read before.
-  if (on<Trials>(turn) != nullptr) show_today(turn);
-  turn.run(LoadToday{});
+  start_anew(turn, std::move(outcome.start));
+  // Whoever went elsewhere meanwhile stays there.
+  auto* const trials = on<Trials>(turn);
+  const bool waits = trials != nullptr && std::holds_alternative<OfferedCopy>(trials->page);
+  if (waits)
+    show_today(turn);
+  else
+    turn.run(LoadToday{});
   turn.notice("notice.taken_over", {std::to_string(outcome.records), outcome.device});
 }
 

@@ -13,8 +13,12 @@ inline constexpr std::chrono::minutes kCopyEvery{15};
 void copy_after(Turn& turn, const Act& act);
 // A copy where something waits for one and the last was begun long enough ago.
 void copy_in_time(Turn& turn);
+// Of what was kept before the program was started no copy may have been made.
+void wait_for_copy(const Turn& turn);
 void ledger_copied(Turn& turn, const LedgerCopied& outcome);
 
+// The ledger holds more than this tablet wrote: trials and people are those of `start`.
+void start_anew(Turn& turn, Started start);
 void offer_copy(Trials& trials, const std::string& path);
 void go_on_from_copy(Turn& turn, Trials& trials);
 void taken_over(Turn& turn, TakenOver outcome);

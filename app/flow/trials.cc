@@ -7,6 +7,7 @@
 #include "app/flow/grazing.h"
 #include "app/flow/no_entry.h"
 #include "app/flow/spare.h"
+#include "app/flow/taking_in.h"
 #include "app/flow/trial_events.h"
 #include "app/flow/unlock.h"
 
@@ -38,7 +39,10 @@ void back(Turn& turn, Trials& trials) {
   if (std::holds_alternative<ReadingPlan>(trials.page) ||
       std::holds_alternative<CheckedPlan>(trials.page) ||
       std::holds_alternative<FaultyPlan>(trials.page) ||
-      std::holds_alternative<OfferedCopy>(trials.page)) {
+      std::holds_alternative<OfferedCopy>(trials.page) ||
+      std::holds_alternative<ReadingFile>(trials.page) ||
+      std::holds_alternative<OfferedFile>(trials.page) ||
+      std::holds_alternative<FaultyFile>(trials.page)) {
     return look_for_plans(turn, trials);
   }
   if (!std::holds_alternative<TrialPage>(trials.page)) {
@@ -195,6 +199,14 @@ struct TrialHand {
     go_on_from_copy(turn, trials);
     return true;
   }
+  bool operator()(const CheckFile& what) const {
+    check_file(turn, trials, what.path);
+    return true;
+  }
+  bool operator()(const TakeFile&) const {
+    take_file(turn, trials);
+    return true;
+  }
   bool operator()(const TrialsBack&) const {
     back(turn, trials);
     return true;
@@ -287,7 +299,8 @@ void plans_found(Turn& turn, PlansFound found) {
   Trials* const trials = trials_on(turn);
   auto* const page = trials == nullptr ? nullptr : std::get_if<FindingPlans>(&trials->page);
   if (page != nullptr)
-    *page = FindingPlans{true, std::move(found.folders), std::move(found.copies)};
+    *page = FindingPlans{true, std::move(found.folders), std::move(found.copies),
+                         std::move(found.files)};
 }
 
 void plan_checked(Turn& turn, PlanChecked checked) {

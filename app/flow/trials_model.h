@@ -38,6 +38,31 @@ struct FoundCopy {
   bool operator==(const FoundCopy&) const = default;
 };
 
+// Another tablet's season file on a stick or card.
+struct FoundFile {
+  std::string path;
+  std::string name;   // of the file
+  std::string place;  // the stick's or card's name
+
+  bool operator==(const FoundFile&) const = default;
+};
+// The same, read: it holds, and its key signed it.
+struct ReadFile {
+  std::string path;
+  std::string device;       // as that tablet calls itself
+  std::string fingerprint;  // of the key
+  bool known = false;       // somebody compared it here before
+  std::int64_t records = 0;
+  CalendarDate last_day{};  // of the last record
+
+  bool operator==(const ReadFile&) const = default;
+};
+struct FaultyFile {
+  std::string path;
+  std::vector<Error> faults;  // every one of them
+  bool operator==(const FaultyFile&) const = default;
+};
+
 // A plan that was read and holds together, ready to be taken in.
 struct CheckedPlan {
   std::string path;
@@ -87,7 +112,18 @@ struct FindingPlans {
   bool loaded = false;
   std::vector<PlanFolder> folders;
   std::vector<FoundCopy> copies = {};
+  std::vector<FoundFile> files = {};
   bool operator==(const FindingPlans&) const = default;
+};
+struct ReadingFile {
+  std::string path;
+  bool operator==(const ReadingFile&) const = default;
+};
+// Are these that tablet's letters? Then it is taken in.
+struct OfferedFile {
+  ReadFile file;
+  bool taking = false;
+  bool operator==(const OfferedFile&) const = default;
 };
 // Is this copy to be gone on from? Then it is read.
 struct OfferedCopy {
@@ -110,7 +146,7 @@ struct Trials {
   std::optional<AsSown> restated = {};
   std::vector<TrialEvent> events = {};  // newest first
   std::variant<TrialPage, SownForm, EventForm, EventBackForm, FindingPlans, ReadingPlan,
-               CheckedPlan, FaultyPlan, OfferedCopy>
+               CheckedPlan, FaultyPlan, OfferedCopy, ReadingFile, OfferedFile, FaultyFile>
       page = {};
   bool operator==(const Trials&) const = default;
 };

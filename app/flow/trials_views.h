@@ -149,6 +149,7 @@ struct PlanPickView {
   bool loaded = false;
   std::vector<PlanFolder> folders;
   std::vector<FoundCopyView> copies = {};
+  std::vector<FoundFile> files = {};
 
   bool operator==(const PlanPickView&) const = default;
 };
@@ -176,6 +177,19 @@ struct PlanFaultyView {
 
   bool operator==(const PlanFaultyView&) const = default;
 };
+struct OfferedFileView {
+  ReadFile file;
+  std::string last_day;  // date
+  bool taking = false;
+  bool can_take = false;
+
+  bool operator==(const OfferedFileView&) const = default;
+};
+struct FileFaultyView {
+  std::vector<Error> faults;
+
+  bool operator==(const FileFaultyView&) const = default;
+};
 struct OfferedCopyView {
   FoundCopyView copy;
   bool reading = false;
@@ -183,8 +197,8 @@ struct OfferedCopyView {
 
   bool operator==(const OfferedCopyView&) const = default;
 };
-using TrialsPage =
-    std::variant<TrialListView, TrialPageView, SownFormView, EventFormView, EventBackView,
-                 PlanPickView, PlanReadingView, PlanCheckedView, PlanFaultyView, OfferedCopyView>;
+using TrialsPage = std::variant<TrialListView, TrialPageView, SownFormView, EventFormView,
+                                EventBackView, PlanPickView, PlanReadingView, PlanCheckedView,
+                                PlanFaultyView, OfferedCopyView, OfferedFileView, FileFaultyView>;
 
 }  // namespace ligule::flow

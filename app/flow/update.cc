@@ -24,6 +24,7 @@
 #include "app/flow/stake.h"
 #include "app/flow/supply.h"
 #include "app/flow/swapped.h"
+#include "app/flow/taking_in.h"
 #include "app/flow/trials.h"
 #include "app/flow/turn.h"
 #include "app/flow/unlock.h"
@@ -75,7 +76,7 @@ template <class Kind>
 concept OnlyInTrials =
     kOneOf<Kind, ShowTrial, ShowTrialTab, StatePlot, StateSown, StepDay, KeepSown, NewEvent,
            DescribeEvent, StepUntil, KeepEvent, ShowEventBack, TakeEventBack, LookForPlans,
-           CheckPlan, LoadPlan, OfferCopy, GoOnFromCopy, TrialsBack>;
+           CheckPlan, LoadPlan, OfferCopy, GoOnFromCopy, CheckFile, TakeFile, TrialsBack>;
 
 void take_in(Turn& turn, Intent intent) {
   Model& model = turn.model;
@@ -115,6 +116,9 @@ void take_in(Turn& turn, Intent intent) {
                  [](const DismissNotice&) {},
                  [&](const ReadCautions&) { read_cautions(turn); },
                  [&](const ShowCautions&) { show_cautions(turn); },
+                 [&](const ShowKey&) {
+                   if (auto* const tablet = on<OnTablet>(turn)) tablet->key = true;
+                 },
                  [&](const PickPerson& what) {
                    if (on<SignIn>(turn) != nullptr) sign_in(turn, what.initials);
                  },
@@ -333,6 +337,7 @@ void take_in(Turn& turn, Intent intent) {
                  [&](TodayLoaded& what) {
                    model.today = std::move(what.today);
                    model.today_loaded = true;
+                   wait_for_copy(turn);
                  },
                  [&](OccasionLoaded& what) { occasion_loaded(turn, std::move(what)); },
                  [&](HistoryLoaded& what) { history_loaded(turn, std::move(what)); },
@@ -347,6 +352,10 @@ void take_in(Turn& turn, Intent intent) {
                  [&](const LedgerCopied& what) { ledger_copied(turn, what); },
                  [&](TakenOver& what) { taken_over(turn, std::move(what)); },
                  [&](const NotTakenOver& what) { not_taken_over(turn, what); },
+                 [&](SeasonFileRead& what) { season_file_read(turn, std::move(what)); },
+                 [&](SeasonFileFaulty& what) { season_file_faulty(turn, std::move(what)); },
+                 [&](GatheredHere& what) { gathered_here(turn, std::move(what)); },
+                 [&](const NotGatheredHere& what) { not_gathered_here(turn, what); },
              },
              intent);
 }
@@ -356,7 +365,8 @@ constexpr bool kFromOutside =
     kOneOf<Kind, Tick, PreferencesRead, PreferencesKept, PreferencesNotKept, TabletLoaded, Started,
            SupplyTold, LoadTold, TodayLoaded, OccasionLoaded, HistoryLoaded, TrialLoaded,
            PlansFound, PlanChecked, PlanFaulty, BagsLoaded, Failed, Kept, NotKept, Sealed,
-           NotSealed, Copied, NotCopied, LedgerCopied, TakenOver, NotTakenOver>;
+           NotSealed, Copied, NotCopied, LedgerCopied, TakenOver, NotTakenOver, SeasonFileRead,
+           SeasonFileFaulty, GatheredHere, NotGatheredHere>;
 
 bool from_outside(const Intent& intent) {
   return std::visit(

@@ -54,6 +54,7 @@ TabletView tablet_view(const Model& model, const OnTablet& screen) {
     view.records = facts->path;
     view.records_size = bytes_text(facts->bytes);
     view.free = bytes_text(facts->free_bytes);
+    if (screen.key) view.shown_key = KeyView{facts->fingerprint, facts->key_code};
   }
   return view;
 }

@@ -198,6 +198,7 @@ FoundCopyView found_view(const Model& model, const FoundCopy& copy) {
 PlanPickView pick_view(const Model& model, const FindingPlans& finding) {
   PlanPickView view{finding.loaded, finding.folders};
   for (const FoundCopy& copy : finding.copies) view.copies.push_back(found_view(model, copy));
+  view.files = finding.files;
   return view;
 }
 
@@ -212,6 +213,13 @@ TrialsView trials_view(const Model& model, const Trials& trials) {
   } else if (const auto* const offered = std::get_if<OfferedCopy>(&trials.page)) {
     view.page = OfferedCopyView{found_view(model, offered->copy), offered->reading,
                                 !offered->reading && can_enter(model)};
+  } else if (const auto* const file = std::get_if<ReadingFile>(&trials.page)) {
+    view.page = PlanReadingView{file->path};
+  } else if (const auto* const read = std::get_if<OfferedFile>(&trials.page)) {
+    view.page = OfferedFileView{read->file, format_date(read->file.last_day), read->taking,
+                                !read->taking && can_enter(model)};
+  } else if (const auto* const broken = std::get_if<FaultyFile>(&trials.page)) {
+    view.page = FileFaultyView{broken->faults};
   } else if (const auto* const reading = std::get_if<ReadingPlan>(&trials.page)) {
     view.page = PlanReadingView{reading->path};
   } else if (const auto* const checked = std::get_if<CheckedPlan>(&trials.page)) {

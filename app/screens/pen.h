@@ -41,6 +41,8 @@ void draw_tablet(const Pen& pen, const flow::TabletView& view);
 void draw_practice(const Pen& pen, const flow::PracticeView& view);
 // Cautions over the screen until they are read, and on a page of their own.
 void draw_cautions(const Pen& pen, const flow::CautionsView& view);
+// The tablet's key (tablet_key.cc).
+void draw_key_page(const Pen& pen, const touch::Rect& rect, const flow::KeyView& view);
 void draw_cautions_page(const Pen& pen, const touch::Rect& rect,
                         const std::vector<std::string>& codes);
 // The key that locks the glass, and what lies over everything then.

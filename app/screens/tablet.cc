@@ -207,7 +207,8 @@ struct Door {
 // All as wide as the longest label needs, so that they stand in line.
 float door_width(const Pen& pen) {
   float widest = 0;
-  for (const char* key : {"tablet.measure", "tablet.scale", "tablet.cautions", "practice.title"})
+  for (const char* key :
+       {"tablet.measure", "tablet.scale", "tablet.cautions", "tablet.code", "practice.title"})
     widest = std::max(widest, touch::text_width(pen.ui, pen.words(key), Font::kLabel));
   return widest + pen.ui.mm(6);
 }
@@ -246,11 +247,13 @@ float draw_everybody(const Pen& pen, const Rect& area, const flow::TabletView& v
   const Door glass{pen.words("tablet.measure"), glass_words(pen, view)};
   const Door scale{pen.words("tablet.scale"), scale_words(pen, view)};
   const Door cautions{pen.words("tablet.cautions"), std::string(pen.words("tablet.cautions_text"))};
+  const Door code{pen.words("tablet.code"), std::string(pen.words("tablet.code_text"))};
   const std::vector<Fact> facts = facts_of(pen, view);
   const bool beside = facts_beside(pen, facts, inner);
   float height = ui.mm(7) + title + choices_height(pen, rows, inner) +
                  door_height(pen, glass, inner) + door_height(pen, scale, inner) +
                  door_height(pen, cautions, inner) + 5 * between;
+  if (!view.key.empty()) height += door_height(pen, code, inner) + between;
   for (const flow::PracticeOffer& offer : view.practice)
     height += door_height(pen, practice_door(pen, offer), inner) + between;
   for (const Fact& fact : facts) height += fact_height(pen, fact, inner, beside) + between;
@@ -271,6 +274,8 @@ float draw_everybody(const Pen& pen, const Rect& area, const flow::TabletView& v
     pen.send(flow::ShowScale{});
   if (draw_door(pen, sheet.take(door_height(pen, cautions, inner)), cautions))
     pen.send(flow::ShowCautions{});
+  if (!view.key.empty() && draw_door(pen, sheet.take(door_height(pen, code, inner)), code))
+    pen.send(flow::ShowKey{});
   (void)sheet.take(0);
   for (const Fact& fact : facts)
     draw_fact(pen, sheet.take(fact_height(pen, fact, sheet.width(), beside)), fact, beside);
@@ -362,6 +367,7 @@ void draw_measuring(const Pen& pen, Cutter& down, const flow::GlassView& glass) 
 std::string_view title_key(const flow::TabletView& view) {
   if (view.glass) return "glass.title";
   if (view.scale) return "scale.title";
+  if (view.shown_key) return "tablet.key";
   return view.cautions.empty() ? "tablet.title" : "tablet.cautions";
 }
 
@@ -371,7 +377,7 @@ void draw_tablet(const Pen& pen, const flow::TabletView& view) {
   touch::Ui& ui = pen.ui;
   auto group = ui.group("Tablet");
   Cutter down(ui.page(), Axis::kDown, ui.gap());
-  const bool page = view.glass || view.scale || !view.cautions.empty();
+  const bool page = view.glass || view.scale || view.shown_key || !view.cautions.empty();
   const Title title{.title = pen.words(title_key(view)), .back = true};
   flow::HeadView head = view.head;
   head.initials.clear();  // they stand on the sheet, with the key that hands over
@@ -387,6 +393,8 @@ void draw_tablet(const Pen& pen, const flow::TabletView& view) {
     draw_cautions_page(pen, down.take_rest(), view.cautions);
   else if (view.scale)
     draw_scale_setup(pen, down.take_rest(), *view.scale);
+  else if (view.shown_key)
+    draw_key_page(pen, down.take_rest(), *view.shown_key);
   else
     draw_sheets(pen, down.take_rest(), view);
 }

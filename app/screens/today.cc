@@ -173,8 +173,10 @@ std::string age_words(const Pen& pen, std::string_view key, const std::optional<
 
 // The copy that a spare tablet could go on from.
 std::string spare_words(const Pen& pen, const flow::SpareView& spare) {
-  if (spare.failed) return std::string(pen.words("today.spare.failed"));
-  if (spare.age) return age_words(pen, "today.spare", spare.age);
+  std::string failed = spare.failed ? std::string(pen.words("today.spare.failed")) : std::string();
+  if (spare.age)
+    return age_words(pen, "today.spare", spare.age) + (failed.empty() ? "" : " ") + failed;
+  if (spare.failed) return failed;
   return std::string(pen.words(spare.place ? "today.spare.never" : "today.spare.no_card"));
 }
 
@@ -198,7 +200,8 @@ std::string keeping_words(const Pen& pen, const flow::TodayView& view, const Rec
     return touch::text_height(pen.ui, text, font, room.width()) <= room.height();
   };
   const std::string brief = unsealed("today.unsealed.short");
-  for (const std::string& text : {whole, usual, brief + copied + spare, brief + spare}) {
+  const std::string both = brief + copied;
+  for (const std::string& text : {whole, usual, both + spare, brief + spare}) {
     // Large words may stand in the usual size.
     if (fits(text, Font::kBody) || (pen.ui.look().large_text && fits(text, Font::kCaption)))
       return text;

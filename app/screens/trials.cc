@@ -325,13 +325,13 @@ void draw_checked(const Pen& pen, Cutter& down, const flow::PlanCheckedView& vie
   draw_findings(pen, down.take_rest(), view.notices);
 }
 
-void draw_faulty(const Pen& pen, Cutter& down, const flow::PlanFaultyView& view) {
+void draw_faulty(const Pen& pen, Cutter& down, std::string_view key,
+                 const std::vector<Error>& faults) {
   touch::Ui& ui = pen.ui;
-  const std::string text =
-      pen.words.count("plan.faults", static_cast<std::int64_t>(view.faults.size()));
+  const std::string text = pen.words.count(key, static_cast<std::int64_t>(faults.size()));
   const touch::Banner banner{.text = text, .mood = touch::Mood::kAsk, .shape = Shape::kQuestioned};
   touch::banner(ui, down.take(touch::banner_height(ui, banner, down.rest().width())), banner);
-  draw_findings(pen, down.take_rest(), view.faults);
+  draw_findings(pen, down.take_rest(), faults);
 }
 
 struct Page {
@@ -348,7 +348,13 @@ struct Page {
     line(pen, down.take(pen.ui.mm(12)), pen.words("plan.reading"), {Font::kLabel});
   }
   void operator()(const flow::PlanCheckedView& view) const { draw_checked(pen, down, view); }
-  void operator()(const flow::PlanFaultyView& view) const { draw_faulty(pen, down, view); }
+  void operator()(const flow::PlanFaultyView& view) const {
+    draw_faulty(pen, down, "plan.faults", view.faults);
+  }
+  void operator()(const flow::FileFaultyView& view) const {
+    draw_faulty(pen, down, "file.faults", view.faults);
+  }
+  void operator()(const flow::OfferedFileView& view) const { draw_offered_file(pen, down, view); }
 };
 
 struct Titles {
@@ -380,6 +386,10 @@ struct TitleOf {
   }
   Titles operator()(const flow::OfferedCopyView& view) const {
     return {words.fill("copy.title", {view.copy.device}), view.copy.place};
+  }
+  Titles operator()(const flow::OfferedFileView& view) const { return {view.file.device, {}}; }
+  Titles operator()(const flow::FileFaultyView&) const {
+    return {std::string(words("sources.title")), {}};
   }
   template <class Plan>
   Titles operator()(const Plan&) const {

@@ -37,6 +37,8 @@ void draw_day(const Pen& pen, touch::Cutter& down, std::string_view label, const
 void draw_sources(const Pen& pen, touch::Cutter& down, const flow::PlanPickView& view);
 // Is this copy to be gone on from?
 void draw_offered_copy(const Pen& pen, touch::Cutter& down, const flow::OfferedCopyView& view);
+// Are the letters those of that tablet? Then its file is taken in.
+void draw_offered_file(const Pen& pen, touch::Cutter& down, const flow::OfferedFileView& view);
 // What a plot really holds.
 void draw_sown_form(const Pen& pen, touch::Cutter& down, const flow::SownFormView& view);
 // What happened to the trial.

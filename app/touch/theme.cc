@@ -24,6 +24,8 @@ constexpr Palette kPaper{"paper",
                              0xDDEBD5,  // done wash
                              0xFFFDF6,  // on state
                              0x14201A,  // on attention
+                             0x000000,  // code dark
+                             0xFFFFFF,  // code light
                          }};
 
 constexpr Palette kDusk{"dusk",
@@ -45,6 +47,8 @@ constexpr Palette kDusk{"dusk",
                             0x1D3325,  // done wash
                             0x0E1A12,  // on state
                             0x0C0F0C,  // on attention
+                            0x000000,  // code dark
+                            0xFFFFFF,  // code light
                         }};
 
 constexpr double kText = 7.0;   // WCAG 2.2, 1.4.6
@@ -94,6 +98,7 @@ constexpr TonePair kPairs[] = {
     {Tone::kAttention, Tone::kDoneWash, kShape},
     {Tone::kOnState, Tone::kDone, kShape},
     {Tone::kOnAttention, Tone::kAttention, kShape},
+    {Tone::kCodeDark, Tone::kCodeLight, kText},
     {Tone::kDone, Tone::kDoneWash, kShape},
     {Tone::kAttention, Tone::kAttentionWash, kShape},
 };

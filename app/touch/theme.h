@@ -40,6 +40,8 @@ enum class Tone {
   kDoneWash,       // ground of a banner that confirms
   kOnState,        // the sign inside kDone
   kOnAttention,    // the sign inside kAttention
+  kCodeDark,       // modules of a code for a scanner: dark on light in both themes
+  kCodeLight,      // its ground and quiet zone
   kCount
 };
 

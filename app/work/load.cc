@@ -323,21 +323,6 @@ Result<flow::Started> load_start(const ledger::Ledger& ledger, const Definitions
   return started;
 }
 
-Result<flow::TabletFacts> load_tablet(const ledger::Ledger& ledger, files::FileSystem& files,
-                                      std::string_view version) {
-  flow::TabletFacts facts;
-  if (const auto mine = ledger.my_stream()) facts.fingerprint = seal::fingerprint(mine->public_key);
-  facts.version = version;
-  facts.path = ledger.path();
-  const auto size = files.size(facts.path);
-  if (!size) return std::unexpected(size.error());
-  facts.bytes = *size;
-  const auto room = files.free_bytes(facts.path);
-  if (!room) return std::unexpected(room.error());
-  facts.free_bytes = *room;
-  return facts;
-}
-
 Result<flow::Today> load_today(const ledger::Ledger& ledger, const Definitions& definitions,
                                CalendarDate today) {
   flow::Today loaded;

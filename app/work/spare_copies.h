@@ -1,8 +1,9 @@
 // Spare copies: the whole ledger on a card or stick, for another tablet to go on from when this one
 // dies in the field.
 //
-// They lie in PLACE/ligule-spare, named STREAM-TIME.ledger (the stream that this tablet writes, UTC
-// to the second), so that tablets may share a card and none overwrites what it has. Each is a
+// They lie in PLACE/ligule-spare, named STREAM-NUMBER-TIME.ledger (the stream that this tablet
+// writes, its last record in ten digits, UTC to the second), so that tablets may share a card, none
+// overwrites what it has, and the newest is known whatever the clock did. Each is a
 // ledger file as it is, without a log beside it, and nobody has signed it: whoever takes a card
 // from a tablet and puts it into another knows whose it is.
 #pragma once
@@ -38,14 +39,13 @@ namespace ligule::work {
                                                                   files::FileSystem& files,
                                                                   const MediaRoots& roots);
 
-// Takes in all records of a copy. Its tablets' keys are trusted here from then on: the person who
-// put the card in says whose it is. That reaches no further than this tablet: the desk does not
-// gather what this one holds of others. Gives who made the copy and how many records were new.
-// Errors: those of opening it, kConflict and kRefused of gather_ledger(); what other runs of
-// records brought stays.
+// Takes in all records of a copy; the person who put the card in says whose it is, and no key is
+// trusted by it. Gives who made the copy and how many records were new. Errors: those of opening
+// it; the first refusal where nothing could be taken.
 struct TookOver {
-  std::string device;
-  std::int64_t records = 0;
+  std::string device;                 // empty: the file's name does not tell
+  std::int64_t records = 0;           // of all its tablets
+  std::optional<Error> refused = {};  // of a run of records that was left out, the others stay
 };
 [[nodiscard]] Result<TookOver> take_over(ledger::Ledger& ledger, const std::string& copy);
 

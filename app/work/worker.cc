@@ -8,6 +8,7 @@
 #include "app/work/load.h"
 #include "app/work/practised.h"
 #include "app/work/preferences.h"
+#include "app/work/season_files.h"
 #include "app/work/spare_copies.h"
 #include "sync/seal/begin.h"
 #include "sync/seal/season_file.h"
@@ -101,12 +102,8 @@ void Worker::run(const flow::Effects& effects) {
             [this](const flow::LoadTrial& asked) {
               on(writer_, [this, asked] { return trial(asked); });
             },
-            [this](const flow::FindPlans&) {
-              on(writer_, [this]() -> flow::Intent {
-                return flow::PlansFound{plan_folders(files_, settings_.media, settings_.plans),
-                                        spare_copies_of_others(ledger_, files_, settings_.media)};
-              });
-            },
+            // A slow card must not hold up a value.
+            [this](const flow::FindPlans&) { on(carrier_, [this] { return find_sources(); }); },
             [this](const flow::ReadPlan& asked) {
               on(writer_, [this, asked] {
                 return check_plan_folder(files_, asked.path, settings_.schemas,
@@ -121,6 +118,13 @@ void Worker::run(const flow::Effects& effects) {
             [this](const flow::CopyLedger&) { on(carrier_, [this] { return copy_ledger(); }); },
             [this](const flow::TakeOver& asked) {
               on(writer_, [this, asked] { return take_over(asked); });
+            },
+            [this](const flow::ReadSeasonFile& asked) {
+              // A large file takes seconds: values are kept meanwhile.
+              on(carrier_, [this, asked] { return read_file(asked); });
+            },
+            [this](const flow::GatherFile& asked) {
+              on(writer_, [this, asked] { return gather(asked); });
             },
             [this](const flow::StorePreferences& asked) {
               on(writer_, [this, asked] { return store(asked.preferences); });
@@ -191,7 +195,21 @@ flow::Intent Worker::take_over(const flow::TakeOver& effect) {
   if (!took) return flow::NotTakenOver{std::move(took).error()};
   auto start = work::load_start(ledger_, settings_.definitions);
   if (!start) return flow::NotTakenOver{std::move(start).error()};
-  return flow::TakenOver{*std::move(start), took->device, took->records};
+  flow::TakenOver taken{*std::move(start), took->device, took->records};
+  std::optional<Error> refused = std::move(took->refused);
+  if (!refused) return taken;
+  // Both are told: what came, and why not all did.
+  ++pending_;
+  deliver(std::move(taken));
+  return flow::NotTakenOver{*std::move(refused)};
+}
+
+flow::Intent Worker::gather(const flow::GatherFile& effect) {
+  auto took = take_in_file(ledger_, files_, effect.path, settings_.now().utc, compared_);
+  if (!took) return flow::NotGatheredHere{std::move(took).error()};
+  auto start = work::load_start(ledger_, settings_.definitions);
+  if (!start) return flow::NotGatheredHere{std::move(start).error()};
+  return flow::GatheredHere{*std::move(start), took->device, took->records, took->conflicts};
 }
 
 // A bag that was given up may be found, and one that was done be dried again.
@@ -238,7 +256,26 @@ flow::Intent Worker::seal() {
       {sealed->file.filename().string(), settings_.now().utc, span.last - span.first + 1}};
 }
 
+flow::Intent Worker::read_file(const flow::ReadSeasonFile& effect) {
+  const auto ledger = ledger::Ledger::open(ledger_path_, ledger::Access::kReadOnly);
+  if (!ledger) return flow::SeasonFileFaulty{{effect.path, {ledger.error()}}};
+  flow::Intent read = read_season_file(*ledger, files_, effect.path);
+  const auto* const file = std::get_if<flow::SeasonFileRead>(&read);
+  compared_ = file == nullptr ? std::string() : file->file.fingerprint;
+  return read;
+}
+
+flow::Intent Worker::find_sources() {
+  flow::PlansFound found{plan_folders(files_, settings_.media, settings_.plans)};
+  if (const auto ledger = ledger::Ledger::open(ledger_path_, ledger::Access::kReadOnly)) {
+    found.copies = spare_copies_of_others(*ledger, files_, settings_.media);
+    found.files = season_files(*ledger, files_, settings_.media);
+  }
+  return found;
+}
+
 flow::Intent Worker::copy_ledger() {
+  if (copy_places(files_, settings_.media).empty()) return flow::LedgerCopied{};
   auto ledger = ledger::Ledger::open(ledger_path_, ledger::Access::kReadOnly);
   if (!ledger) {
     flow::LedgerCopied none;

@@ -84,9 +84,12 @@ class Worker {
   [[nodiscard]] flow::Intent tablet();
   [[nodiscard]] flow::Intent trial(const flow::LoadTrial& effect);
   [[nodiscard]] flow::Intent take_over(const flow::TakeOver& effect);
+  [[nodiscard]] flow::Intent gather(const flow::GatherFile& effect);
   // On the carrier.
   [[nodiscard]] flow::Intent seal();
   [[nodiscard]] flow::Intent copy_ledger();
+  [[nodiscard]] flow::Intent read_file(const flow::ReadSeasonFile& effect);
+  [[nodiscard]] flow::Intent find_sources();
   [[nodiscard]] flow::Intent copy(const flow::CopySeal& effect);
 
   ledger::Ledger ledger_;  // the writer's
@@ -97,6 +100,8 @@ class Worker {
   flow::IdSource id_source_;
   DefinitionsUsed scales_;
   std::optional<int> failed_epoch_;  // the writer's
+  std::string compared_;  // fingerprint of the season file read last: a person looks at it before
+                          // the writer is asked to take it in
   Error failure_;
 
   std::mutex mutex_;

@@ -215,7 +215,8 @@ class RealFileSystem final : public FileSystem {
   }
 
   void forget_cached(const Path& file) override {
-    const OpenFile open(open_retrying(file, O_RDONLY));
+    // A pipe in the file's place is not waited for here either.
+    const OpenFile open(open_retrying(file, O_RDONLY | O_NONBLOCK));
     if (open.get() >= 0) ::posix_fadvise(open.get(), 0, 0, POSIX_FADV_DONTNEED);
   }
 };

@@ -43,7 +43,7 @@ class Examiner {
     if (!replayed) {
       note(replayed.error().what);
     } else {
-      for (const char* table : {"item", "replaced", "plan", "definition"}) compare(table);
+      for (const char* table : {"item", "replaced", "plan", "definition", "shift"}) compare(table);
     }
     drop_projections(connection_, "temp");
   }
@@ -128,6 +128,33 @@ void copy_pages(Connection& from, Connection& to) {
     throw SQLite::Exception(sqlite3_errmsg(target), code);
 }
 
+// The pages to an unfinished file, as a copy that needs nothing beside it. Errors name `path`.
+Result<void> copy_to(Connection& from, const std::string& unfinished, const std::string& path) {
+  try {
+    Connection copy(unfinished, SQLITE_OPEN_READWRITE);
+    copy_pages(from, copy);
+    copy.run("UPDATE this_file SET copied=1");
+    if (auto folded = fold_log(copy, unfinished); !folded) return folded;
+    // Without a log beside it a copy can be read from where nothing can be written.
+    copy.run("PRAGMA journal_mode=DELETE");
+    return {};
+  } catch (const SQLite::Exception& thrown) {
+    // The copy's disk failed, not the ledger's own.
+    return std::unexpected(error_of(thrown, path));
+  }
+}
+
+// Only a copy that opens and holds the same records is one.
+Result<void> holds(const std::string& path, const Digest& digest) {
+  const auto copy = Ledger::open(path, Access::kReadOnly);
+  if (!copy) return std::unexpected(copy.error());
+  const auto theirs = copy->digest();
+  if (!theirs || *theirs != digest)
+    return fail(ErrorKind::kDamaged, "the copy differs from the ledger", path,
+                "copy to another disk");
+  return {};
+}
+
 }  // namespace
 
 Result<void> Ledger::replay() {
@@ -153,35 +180,20 @@ Result<void> Ledger::backup_to(const std::string& path) const {
   if (auto free = check_nothing_at(path); !free) return free;
   remove_database(unfinished);
   if (auto made = make_private_file(unfinished); !made) return made;
+  Digest held;
   auto copied = database_->read([&](Connection& connection) -> Result<void> {
-    try {
-      Connection copy(unfinished, SQLITE_OPEN_READWRITE);
-      copy_pages(connection, copy);
-      copy.run("UPDATE this_file SET copied=1");
-      if (auto folded = fold_log(copy, unfinished); !folded) return folded;
-      // Without a log beside it a copy can be read from where nothing can be written.
-      copy.run("PRAGMA journal_mode=DELETE");
-      return {};
-    } catch (const SQLite::Exception& thrown) {
-      // The copy's disk failed, not the ledger's own.
-      return std::unexpected(error_of(thrown, path));
-    }
+    // One moment of the ledger, whoever writes to it meanwhile.
+    Query(connection, "BEGIN").run();
+    held = digest_of_spans(spans_of(connection, std::nullopt));
+    auto made = copy_to(connection, unfinished, path);
+    Query(connection, "COMMIT").run();
+    return made;
   });
   if (copied) copied = read_back(unfinished, forget_cached);
+  if (copied) copied = holds(unfinished, held);
   if (copied) copied = move_into_place(unfinished, path);
-  if (!copied) {
-    remove_database(unfinished);
-    return copied;
-  }
-  // Only a copy that opens and holds the same records is one.
-  auto copy = open(path, Access::kReadOnly);
-  if (!copy) return std::unexpected(copy.error());
-  const auto theirs = copy->digest();
-  const auto ours = digest();
-  if (!theirs || !ours || *theirs != *ours)
-    return fail(ErrorKind::kDamaged, "the copy differs from the ledger", path,
-                "copy to another disk");
-  return {};
+  if (!copied) remove_database(unfinished);
+  return copied;
 }
 
 Result<void> Ledger::checkpoint() {

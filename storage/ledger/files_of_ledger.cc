@@ -37,6 +37,8 @@ Result<void> sync_path(const std::string& path, int flags) {
   if (file < 0) return machine_failed("it can't be opened", path, errno);
   const int failed = ::fsync(file) == 0 ? 0 : errno;
   ::close(file);
+  // Some drivers of sticks have no such thing for folders.
+  if (failed == EINVAL && (flags & O_DIRECTORY) != 0) return {};
   if (failed != 0) return machine_failed("it can't be forced to the disk", path, failed);
   return {};
 }
@@ -84,7 +86,10 @@ Result<void> move_into_place(const std::string& from, const std::string& to) {
   if (::renameat2(AT_FDCWD, from.c_str(), AT_FDCWD, to.c_str(), RENAME_NOREPLACE) != 0)
     return machine_failed("it can't take its name", to, errno);
   const auto folder = std::filesystem::path(to).parent_path();
-  return sync_path(folder.empty() ? "." : folder.string(), O_RDONLY | O_DIRECTORY);
+  auto synced = sync_path(folder.empty() ? "." : folder.string(), O_RDONLY | O_DIRECTORY);
+  // What was not told to be there is not left there.
+  if (!synced) ::unlink(to.c_str());
+  return synced;
 }
 
 void forget_cached(const std::string& path) {

@@ -10,6 +10,7 @@
 #include "storage/ledger/log.h"
 #include "storage/ledger/plan_order.h"
 #include "storage/ledger/projections.h"
+#include "storage/ledger/rows.h"
 #include "storage/ledger/schema.h"
 #include "storage/ledger/sense.h"
 
@@ -169,6 +170,8 @@ Result<std::vector<Record>> Ledger::append(std::vector<Record> drafts) {
       if (auto sound = check_draft(connection, draft); !sound) return sound;
       if (auto added = append_one(connection, projector, draft, head); !added) return added;
     }
+    const Shifts shifts = shifts_in(connection);
+    for (Record& draft : drafts) shifts.put_right(draft);
     return {};
   });
   if (kept) {

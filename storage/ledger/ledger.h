@@ -1,10 +1,10 @@
 // The ledger: one SQLite file that keeps every record for good.
 //
-// The log (tables stream, record) is the truth: appended, never changed, never migrated. Everything
-// else that can be asked here (plans, claims, what a plot holds) is a projection of it that can be
-// dropped and replayed. Owned by one thread at a time; another connection to the same file may
-// read. Errors: kIo when the machine could not do it (nothing was kept), kDamaged, kNewerVersion,
-// kConflict, kInvalid as each function says. Nothing throws.
+// The log (tables stream, record) is the truth: appended, never changed, never migrated. All else
+// that can be asked here (plans, claims, what a plot holds) is a projection of it that can be made
+// anew. A Record given out has its time put right (shifts.h), a body never. Owned by one thread at
+// a time; others may read by connections of their own. Errors: kIo when the machine could not do it
+// (nothing was kept), kDamaged, kNewerVersion, kConflict, kInvalid as each says. Nothing throws.
 #pragma once
 
 #include <cstdint>
@@ -240,8 +240,9 @@ class Ledger {
   // Full integrity check, every chain walked, projections compared with a replay. Empty when whole;
   // else one Error (kDamaged) per finding.
   [[nodiscard]] Result<std::vector<Error>> check() const;
-  // Copies the live file to a new one by SQLite's backup, synced and renamed into place, marked as
-  // a copy.
+  // Copies one moment of the live file to a new one by SQLite's backup, whoever writes meanwhile:
+  // synced, read back, opened, and only then given its name; marked as a copy, with no log beside
+  // it. kConflict when something is there, kDamaged when it reads back differently, kIo.
   [[nodiscard]] Result<void> backup_to(const std::string& path) const;
   // Moves the write-ahead log into the file and reads the result; when idle, on seal and on close.
   [[nodiscard]] Result<void> checkpoint();

@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <chrono>
 #include <tuple>
 
 #include "storage/ledger/database.h"
@@ -34,14 +35,22 @@ std::vector<TrialId> trials_of(Connection& connection) {
 }  // namespace
 
 std::vector<Revision> revisions_of(Connection& connection, TrialId trial) {
+  const Shifts shifts = shifts_in(connection);
   Query query(connection,
-              "SELECT digest, parent, min(utc_ms), min(row) FROM plan WHERE trial=?"
-              " GROUP BY digest, parent ORDER BY digest");
+              "SELECT p.digest, p.parent, p.utc_ms, p.row, r.stream, r.seq FROM plan p"
+              " JOIN record r ON r.row=p.row WHERE p.trial=? ORDER BY p.digest, p.row");
   query.bind(1, trial.uuid);
   std::vector<Revision> revisions;
   while (query.step()) {
-    revisions.push_back({std::string(query.text(0)), std::string(query.text(1)), query.integer(2),
-                         query.integer(3)});
+    const Stamp written{UtcInstant(std::chrono::milliseconds(query.integer(2))), {}, {}};
+    const auto shift = shifts.of(StreamId{query.uuid(4)}, query.integer(5));
+    const std::int64_t utc_ms = shifted(written, shift).utc.time_since_epoch().count();
+    if (!revisions.empty() && revisions.back().digest == query.text(0)) {
+      revisions.back().utc_ms = std::min(revisions.back().utc_ms, utc_ms);
+      continue;
+    }
+    revisions.push_back(
+        {std::string(query.text(0)), std::string(query.text(1)), utc_ms, query.integer(3)});
   }
   return revisions;
 }

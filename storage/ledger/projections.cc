@@ -5,6 +5,7 @@
 #include "storage/ledger/digest.h"
 #include "storage/ledger/schema.h"
 #include "storage/ledger/sense.h"
+#include "storage/trial/clock_shift.h"
 #include "storage/trial/plan.h"
 #include "storage/trial/record_line.h"
 #include "storage/trial/scale.h"
@@ -24,7 +25,9 @@ Projector::Projector(Connection& connection, const std::string& schema)
       find_replaced_("SELECT 1 FROM " + schema + ".replaced WHERE target=? LIMIT 1"),
       insert_plan_("INSERT INTO " + schema +
                    ".plan(digest,row,trial,parent,utc_ms) VALUES(?,?,?,?,?)"),
-      insert_definition_("INSERT INTO " + schema + ".definition(digest,row) VALUES(?,?)") {}
+      insert_definition_("INSERT INTO " + schema + ".definition(digest,row) VALUES(?,?)"),
+      insert_shift_("INSERT INTO " + schema +
+                    ".shift(row,stream,first,last,shift_ms,utc_ms,id) VALUES(?,?,?,?,?,?,?)") {}
 
 void Projector::project(std::int64_t row, const Record& record) {
   if (!check_sense(record)) return;
@@ -33,6 +36,7 @@ void Projector::project(std::int64_t row, const Record& record) {
   if (record.replaces() && !takes_event_back(record)) add_targets(row, record);
   if (record.kind == kind::kPlan) add_plan(row, record);
   if (record.kind == kind::kDefinition) add_definition(row, record);
+  if (record.kind == kind::kClockShift) add_shift(row, record);
 }
 
 void Projector::project_body(std::int64_t row, std::string_view body) {
@@ -83,6 +87,16 @@ void Projector::add_plan(std::int64_t row, const Record& record) {
 void Projector::add_definition(std::int64_t row, const Record& record) {
   Query query(connection_, insert_definition_);
   query.bind(1, record.definition).bind(2, row);
+  query.run();
+}
+
+void Projector::add_shift(std::int64_t row, const Record& record) {
+  const auto shift = read_clock_shift(record);  // sound: check_sense() read it
+  if (!shift) return;
+  Query query(connection_, insert_shift_);
+  query.bind(1, row).bind(2, shift->stream.uuid).bind(3, shift->first).bind(4, shift->last);
+  query.bind(5, std::int64_t{shift->shift.count()});
+  query.bind(6, std::int64_t{record.at.utc.time_since_epoch().count()}).bind(7, record.id.uuid);
   query.run();
 }
 

@@ -25,11 +25,12 @@ class Projector {
   void add_targets(std::int64_t row, const Record& record);
   void add_plan(std::int64_t row, const Record& record);
   void add_definition(std::int64_t row, const Record& record);
+  void add_shift(std::int64_t row, const Record& record);
   [[nodiscard]] bool is_replaced(RecordId id);
 
   Connection& connection_;
   std::string insert_item_, insert_replaced_, strike_, find_replaced_, insert_plan_,
-      insert_definition_;
+      insert_definition_, insert_shift_;
 };
 
 // Drops the projections of a schema and makes them again from the log, within the transaction of

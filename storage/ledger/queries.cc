@@ -1,10 +1,11 @@
 #include <algorithm>
+#include <map>
 #include <tuple>
 
 #include "storage/ledger/database.h"
 #include "storage/ledger/rows.h"
 #include "storage/trial/record_line.h"
-#include "storage/trial/said.h"
+#include "storage/trial/saying.h"
 #include "storage/trial/sown_now.h"
 
 namespace ligule::ledger {
@@ -19,12 +20,15 @@ auto slot_of(const Record& r) {
   return std::tie(r.subject, r.measure, r.occasion, r.part, r.purpose);
 }
 
-// Runs a query whose first column is a body.
-Result<std::vector<Record>> records_of(Query& query, const std::string& path) {
+// Runs a query whose first column is a body. Their times are put right.
+Result<std::vector<Record>> records_of(Connection& connection, Query& query,
+                                       const std::string& path) {
+  const Shifts shifts = shifts_in(connection);
   std::vector<Record> records;
   while (query.step()) {
     auto record = record_from(query.text(0), path);
     if (!record) return std::unexpected(record.error());
+    shifts.put_right(*record);
     records.push_back(*std::move(record));
   }
   return records;
@@ -36,11 +40,11 @@ void count_others(std::vector<Claim>& claims) {
     const auto next = std::find_if(first, claims.end(), [&](const Claim& claim) {
       return slot_of(claim.record) != slot_of(first->record);
     });
-    for (auto claim = first; claim != next; ++claim) {
-      claim->others = static_cast<int>(std::count_if(first, next, [&](const Claim& other) {
-        return !said::the_same(claim->record, other.record);
-      }));
-    }
+    std::map<said::Saying, int> sayings;
+    for (auto claim = first; claim != next; ++claim) ++sayings[said::saying_of(claim->record)];
+    const auto all = static_cast<int>(next - first);
+    for (auto claim = first; claim != next; ++claim)
+      claim->others = all - sayings[said::saying_of(claim->record)];
     first = next;
   }
 }
@@ -71,7 +75,7 @@ Result<std::vector<Claim>> Ledger::claims(TrialId trial, std::optional<OccasionI
     Query query(connection, sql);
     query.bind(1, trial.uuid);
     if (occasion) query.bind(2, occasion->uuid);
-    auto records = records_of(query, path());
+    auto records = records_of(connection, query, path());
     if (!records) return std::unexpected(records.error());
     std::ranges::sort(*records, [](const Record& a, const Record& b) {
       return std::tuple(slot_of(a), a.at.utc, a.id) < std::tuple(slot_of(b), b.at.utc, b.id);
@@ -89,7 +93,7 @@ Result<std::vector<Record>> Ledger::history(const Uuid& subject) const {
     Query query(connection,
                 "SELECT r.body FROM item i JOIN record r ON r.row=i.row WHERE i.subject=?");
     query.bind(1, subject);
-    auto records = records_of(query, path());
+    auto records = records_of(connection, query, path());
     if (records) sort_by_time(*records);
     return records;
   });
@@ -102,6 +106,7 @@ Result<std::optional<Record>> Ledger::find(RecordId id) const {
     if (!query.step()) return std::nullopt;
     auto record = record_from(query.text(0), path());
     if (!record) return std::unexpected(record.error());
+    put_right(connection, *record);
     return *std::move(record);
   });
 }
@@ -119,7 +124,7 @@ Result<std::vector<Record>> Ledger::of_kind(std::string_view kind,
     Query query(connection, sql);
     query.bind(1, kind);
     if (trial) query.bind(2, trial->uuid);
-    auto records = records_of(query, path());
+    auto records = records_of(connection, query, path());
     if (records) sort_by_time(*records);
     return records;
   });
@@ -145,7 +150,7 @@ Result<std::vector<TrialEvent>> Ledger::events(TrialId trial) const {
                 " WHERE i.kind IN('event','withdrawal') AND i.standing IS NULL AND i.trial=?"
                 " AND i.subject IS NULL");
     query.bind(1, trial.uuid);
-    auto records = records_of(query, path());
+    auto records = records_of(connection, query, path());
     if (!records) return std::unexpected(records.error());
     sort_by_time(*records);
     return trial_events(*records);
@@ -179,7 +184,7 @@ Result<std::vector<Record>> Ledger::open_bags() const {
               "   AND w.purpose=i.purpose AND w.state NOT IN('later','on hold')"
               "  WHERE b.subject=i.subject AND b.measure=i.measure"
               "   AND b.occasion=i.occasion AND b.part=i.part AND b.purpose=i.purpose)");
-      auto records = records_of(query, path());
+      auto records = records_of(connection, query, path());
       if (!records) return std::unexpected(records.error());
       std::ranges::move(*records, std::back_inserter(bags));
     }

@@ -132,7 +132,7 @@ constexpr std::array<const char*, 3> kLocal2{
 // item has a row for each record this program understands; standing is 1 or 0 for claims, NULL for
 // everything else. Nothing here is UNIQUE beyond the record's row, and no target is a foreign key:
 // two tablets may say the same thing, and a correction may arrive before what it corrects.
-constexpr std::array<const char*, 10> kProjections{
+constexpr std::array<const char*, 12> kProjections{
     R"(CREATE TABLE $.item(
   row INTEGER PRIMARY KEY,
   kind TEXT NOT NULL,
@@ -168,9 +168,21 @@ constexpr std::array<const char*, 10> kProjections{
   digest TEXT NOT NULL,
   row INTEGER NOT NULL,
   PRIMARY KEY(digest,row)
-) STRICT, WITHOUT ROWID)"};
+) STRICT, WITHOUT ROWID)",
+    // Its stream need not be held; utc_ms and id are those of the record that says it.
+    R"(CREATE TABLE $.shift(
+  row INTEGER PRIMARY KEY,
+  stream BLOB NOT NULL,
+  first INTEGER NOT NULL,
+  last INTEGER NOT NULL,
+  shift_ms INTEGER NOT NULL,
+  utc_ms INTEGER NOT NULL,
+  id BLOB NOT NULL
+) STRICT)",
+    "CREATE INDEX $.shift_stream ON shift(stream)"};
 
-constexpr std::array<const char*, 4> kProjectionTables{"item", "replaced", "plan", "definition"};
+constexpr std::array<const char*, 5> kProjectionTables{"item", "replaced", "plan", "definition",
+                                                       "shift"};
 
 struct Setting {
   const char* name;

@@ -4,6 +4,7 @@
 
 #include "storage/ledger/digest.h"
 #include "storage/trial/as_sown.h"
+#include "storage/trial/clock_shift.h"
 #include "storage/trial/details.h"
 #include "storage/trial/limit.h"
 #include "storage/trial/number.h"
@@ -71,6 +72,14 @@ Result<void> check_check_weight(const Record& record) {
   return {};
 }
 
+Result<void> check_clock_shift(const Record& record) {
+  if (!record.person) return no_sense(record, "names nobody");
+  if (record.reason.empty()) return no_sense(record, "gives no reason");
+  const auto shift = read_clock_shift(record);
+  if (!shift) return std::unexpected(shift.error());
+  return {};
+}
+
 Result<void> check_targets(const Record& record) {
   if (!record.replaces()) {
     if (!record.targets.empty()) return no_sense(record, "replaces nothing but names targets");
@@ -102,6 +111,9 @@ Result<void> check_sense(const Record& record) {
     return no_sense(record, "names nobody");
   if (record.kind == kind::kCheckWeight) {
     if (auto sound = check_check_weight(record); !sound) return sound;
+  }
+  if (record.kind == kind::kClockShift) {
+    if (auto sound = check_clock_shift(record); !sound) return sound;
   }
   if (record.kind == kind::kAsSown) {
     const auto what = read_as_sown(record);

@@ -52,7 +52,8 @@ files::Checked<gather::Gathered> take_file(archive::Archive& archive, const ledg
                                            Console& console) {
   const auto season = seal::read_season_file(console.files, file);
   if (!season) return std::unexpected(season.error());
-  const auto label = gather::vouched_label(desk, season->stream, season->span, file);
+  const auto label =
+      gather::vouched_label(desk, season->stream, season->span, file, gather::Vouched::kByKey);
   if (!label) return std::unexpected(files::Faults{label.error()});
   auto absorbed = archive.take(*season, branch);
   if (!absorbed) return std::unexpected(files::Faults{of_file(absorbed.error(), file)});
@@ -63,7 +64,7 @@ files::Checked<gather::Gathered> take_file(archive::Archive& archive, const ledg
   gathered.span = season->span;
   gathered.absorbed = *std::move(absorbed);
   gathered.unread = season->unread;
-  gathered.senseless = static_cast<std::int64_t>(season->senseless.size());
+  gathered.senseless = season->senseless.count;
   return gathered;
 }
 

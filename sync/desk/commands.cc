@@ -3,6 +3,7 @@
 namespace ligule::desk {
 
 // Each lives in its own file, NAME_command.cc.
+Command clock_command();
 Command enrol_command();
 Command gather_command();
 Command ledger_check_command();
@@ -17,9 +18,9 @@ Command verify_command();
 
 std::vector<Command> commands() {
   return {
-      plan_check_command(), enrol_command(),        trust_command(),   seal_command(),
-      verify_command(),     gather_command(),       take_in_command(), settle_command(),
-      tables_command(),     ledger_check_command(), rebuild_command(),
+      plan_check_command(), enrol_command(),  trust_command(),        seal_command(),
+      verify_command(),     gather_command(), take_in_command(),      settle_command(),
+      clock_command(),      tables_command(), ledger_check_command(), rebuild_command(),
   };
 }
 

@@ -4,6 +4,7 @@
 #include <CLI/CLI.hpp>
 #include <algorithm>
 #include <memory>
+#include <new>
 
 #include "sync/desk/command.h"
 
@@ -81,10 +82,8 @@ std::string without_addresses(std::string text) {
   return text;
 }
 
-}  // namespace
-
-int run(const std::vector<std::string>& arguments, std::ostream& out, std::ostream& err,
-        files::FileSystem& files) {
+int run_command(const std::vector<std::string>& arguments, std::ostream& out, std::ostream& err,
+                files::FileSystem& files) {
   CLI::App app("Lays out forage variety trials, checks what tablets recorded and makes the tables.",
                "ligule-desk");
   app.set_version_flag("--version", std::string("ligule-desk ") + LIGULE_VERSION,
@@ -117,6 +116,19 @@ int run(const std::vector<std::string>& arguments, std::ostream& out, std::ostre
     }
   }
   return static_cast<int>(Exit::kCouldNot);
+}
+
+}  // namespace
+
+int run(const std::vector<std::string>& arguments, std::ostream& out, std::ostream& err,
+        files::FileSystem& files) {
+  try {
+    return run_command(arguments, out, err, files);
+  } catch (const std::bad_alloc&) {  // what was begun in a ledger is rolled back by now
+    err << "there is not enough memory for this (close other programs, or take a machine with more "
+           "memory)\n";
+    return static_cast<int>(Exit::kCouldNot);
+  }
 }
 
 }  // namespace ligule::desk

@@ -9,7 +9,8 @@
 
 namespace ligule::desk {
 
-// `arguments` without the program's name. Returns what the program ends with: 0, 1 or 2.
+// `arguments` without the program's name. Returns what the program ends with: 0, 1 or 2. Too little
+// memory is one line and 2.
 [[nodiscard]] int run(const std::vector<std::string>& arguments, std::ostream& out,
                       std::ostream& err, files::FileSystem& files);
 

@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <filesystem>
 
+#include "storage/trial/record_line.h"
 #include "sync/desk/ledgers.h"
 #include "sync/gather/trusted.h"
 #include "sync/seal/keys.h"
@@ -13,6 +14,7 @@ namespace {
 struct TrustWish {
   seal::PublicKey key{};
   std::optional<std::string> label;
+  std::optional<std::string> device;  // as a scanned code calls it
   std::string key_file;
   bool revoke = false;
   bool again = false;
@@ -96,6 +98,7 @@ Exit keep(const TrustWish& wish, ledger::Ledger& ledger, Console& console) {
   if (!keys) return refuse_file(console, keys.error(), "nothing was changed");
   const auto held = std::ranges::find(*keys, wish.key, &ledger::TrustedKey::key);
   ledger::TrustedKey key{wish.key, std::filesystem::path(wish.key_file).stem().string()};
+  if (wish.device) key.label = *wish.device;
   if (held != keys->end()) key.label = held->label;
   if (wish.label) key.label = *wish.label;
   const bool revoked = held != keys->end() && held->status == ledger::Trust::kRevoked;
@@ -153,9 +156,27 @@ Exit run_trust(const Arguments& arguments, Console& console) {
   if (const auto fault = out_of_place(arguments)) return refuse_arguments(console, *fault);
   wish.to_seq = *to_seq;
   wish.to_files = arguments.all("--to-file");
-  const auto key = seal::load_public_key(console.files, wish.key_file);
-  if (!key) return refuse_file(console, key.error(), "nothing was changed");
-  wish.key = *key;
+  const bool scanned = arguments.has("--text");
+  if (scanned == arguments.has("KEY.pub"))
+    return refuse_arguments(console,
+                            {ErrorKind::kInvalid, "which key is meant is not said", "trust",
+                             "give KEY.pub, or --text with what the tablet's code says"});
+  if (scanned) {
+    const auto named = seal::parse_key_line(arguments.text("--text"), "--text");
+    if (!named) return refuse_file(console, named.error(), "nothing was changed");
+    wish.key = named->key;
+    if (cleaned(named->device) != named->device || named->device.empty())
+      return refuse_file(console,
+                         {ErrorKind::kInvalid, "the tablet's name in it is none", "--text",
+                          "scan the code that Tablet, Code shows, whole"},
+                         "nothing was changed");
+    wish.device = named->device;
+    wish.key_file = "--text";
+  } else {
+    const auto key = seal::load_public_key(console.files, wish.key_file);
+    if (!key) return refuse_file(console, key.error(), "nothing was changed");
+    wish.key = *key;
+  }
   auto ledger = open_or_create(arguments.text("--ledger"), console);
   if (!ledger) return refuse_file(console, ledger.error(), "nothing was changed");
   return keep(wish, *ledger, console);
@@ -171,8 +192,10 @@ Command trust_command() {
           {
               {.name = "KEY.pub",
                .value = "KEY.pub",
-               .help = "Public key of the tablet, LEDGER.pub beside its ledger",
-               .required = true},
+               .help = "Public key of the tablet, LEDGER.pub beside its ledger"},
+              {.name = "--text",
+               .value = "TEXT",
+               .help = "In its place: what a scanner reads from the code that Tablet, Code shows"},
               ledger_option("Ledger of the desk; made when it is not there"),
               {.name = "--label", .value = "TEXT", .help = "What the desk calls this tablet"},
               {.name = "--revoke", .help = "Trust the key no longer: a tablet was lost"},

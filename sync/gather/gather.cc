@@ -37,8 +37,8 @@ Error named(Error error, const std::string& file) {
 }
 
 Result<Gathered> take(ledger::Ledger& ledger, const Offer& offer,
-                      std::span<const std::string> bodies, ledger::Branch branch) {
-  const auto label = vouched_label(ledger, offer.stream, offer.span, offer.file);
+                      std::span<const std::string> bodies, ledger::Branch branch, Vouched vouched) {
+  const auto label = vouched_label(ledger, offer.stream, offer.span, offer.file, vouched);
   if (!label) return std::unexpected(label.error());
   if (const auto same = same_purpose(ledger, offer); !same) return std::unexpected(same.error());
   ledger::StreamInfo stream = offer.stream;
@@ -64,26 +64,45 @@ Result<std::vector<std::string>> bodies_of(const ledger::Ledger& ledger, const l
   return bodies;
 }
 
+// A page of a card that reads back otherwise shows nowhere else: nobody signed these records.
+bool is_whole(const ledger::Span& span, std::span<const std::string> bodies) {
+  Digest digest = span.before;
+  for (const std::string& body : bodies) digest = chained(digest, body);
+  return digest == span.head;
+}
+
+Result<Gathered> not_whole(const ledger::StreamInfo& stream, const std::string& file) {
+  return fail(ErrorKind::kDamaged,
+              "the records of " + stream.device + " are not those its digests say", file,
+              "take an older copy, or the tablet's season file");
+}
+
 }  // namespace
+
+files::Checked<Gathered> gather_season(ledger::Ledger& ledger, const seal::SeasonFile& season,
+                                       const std::string& file, UtcInstant now,
+                                       ledger::Branch branch, Vouched vouched) {
+  const auto one = [](Error error) { return std::unexpected(files::Faults{std::move(error)}); };
+  auto gathered = take(ledger, {season.stream, season.span, file}, season.bodies, branch, vouched);
+  if (!gathered) return one(gathered.error());
+  gathered->name = season.name;
+  gathered->unread = season.unread;
+  gathered->senseless = season.senseless.count;
+  const auto noted = ledger.note_gathered(season.sha256, season.name, season.span, now);
+  if (!noted) return one(named(noted.error(), file));
+  return *std::move(gathered);
+}
 
 files::Checked<Gathered> gather_file(ledger::Ledger& ledger, files::FileSystem& files,
                                      const files::Path& file, UtcInstant now,
                                      ledger::Branch branch) {
-  const std::string name = file.string();
-  const auto one = [](Error error) { return std::unexpected(files::Faults{std::move(error)}); };
   const auto season = seal::read_season_file(files, file);
   if (!season) return std::unexpected(season.error());
-  auto gathered = take(ledger, {season->stream, season->span, name}, season->bodies, branch);
-  if (!gathered) return one(gathered.error());
-  gathered->name = season->name;
-  gathered->unread = season->unread;
-  gathered->senseless = static_cast<std::int64_t>(season->senseless.size());
-  const auto noted = ledger.note_gathered(season->sha256, season->name, season->span, now);
-  if (!noted) return one(named(noted.error(), name));
-  return *std::move(gathered);
+  return gather_season(ledger, *season, file.string(), now, branch, Vouched::kByKey);
 }
 
-Result<GatheredLedger> gather_ledger(ledger::Ledger& ledger, const std::string& file) {
+Result<GatheredLedger> gather_ledger(ledger::Ledger& ledger, const std::string& file,
+                                     Vouched vouched) {
   const auto other = ledger::Ledger::open(file, ledger::Access::kReadOnly);
   if (!other) return std::unexpected(other.error());
   const auto streams = other->streams();
@@ -96,7 +115,9 @@ Result<GatheredLedger> gather_ledger(ledger::Ledger& ledger, const std::string& 
     if (stream == streams->end()) continue;
     const auto bodies = bodies_of(*other, span);
     if (!bodies) return std::unexpected(bodies.error());
-    auto gathered = take(ledger, {*stream, span, file}, *bodies, ledger::Branch::kAny);
+    auto gathered = is_whole(span, *bodies) ? take(ledger, {*stream, span, file}, *bodies,
+                                                   ledger::Branch::kAny, vouched)
+                                            : not_whole(*stream, file);
     if (gathered) {
       gathered->name = file;
       out.taken.push_back(*std::move(gathered));

@@ -12,6 +12,7 @@
 #include "storage/files/faults.h"
 #include "storage/files/file_system.h"
 #include "storage/ledger/ledger.h"
+#include "sync/gather/trusted.h"
 #include "sync/seal/season_file.h"
 
 namespace ligule::gather {
@@ -36,6 +37,12 @@ struct Gathered {
                                                    const files::Path& file, UtcInstant now,
                                                    ledger::Branch branch = ledger::Branch::kAny);
 
+// The same of a file that was read already; `file` names it in errors. It is not trusted by that.
+[[nodiscard]] files::Checked<Gathered> gather_season(ledger::Ledger& ledger,
+                                                     const seal::SeasonFile& season,
+                                                     const std::string& file, UtcInstant now,
+                                                     ledger::Branch branch, Vouched vouched);
+
 // Takes in the records of another ledger file: a tablet's own, or a copy of it from a card. Nobody
 // signed it; whoever names it vouches that it is what the tablet wrote. So what no season file
 // holds is not lost: a tablet's last day, or what a lost key can sign no more. Each run of records
@@ -45,7 +52,9 @@ struct GatheredLedger {
   std::vector<Gathered> taken;  // one a run of records
   files::Faults refused;
 };
-[[nodiscard]] Result<GatheredLedger> gather_ledger(ledger::Ledger& ledger, const std::string& file);
+// kDamaged: a run whose records are not those its digests say.
+[[nodiscard]] Result<GatheredLedger> gather_ledger(ledger::Ledger& ledger, const std::string& file,
+                                                   Vouched vouched = Vouched::kByKey);
 
 // Records seq first..last of a stream that no gathered file has brought, between others that are
 // held. last 0: nothing of a stream is held that another one went on from.

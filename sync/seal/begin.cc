@@ -19,22 +19,6 @@ SecretKey make_key(const Beginning& beginning) {
   return SecretKey::from_seed(sha256("ligule demonstration key\n" + demo_seed(beginning)).bytes);
 }
 
-constexpr int kMostOdd = 1000;
-
-// Puts what lies in the key's place under a name that is free, so that nobody's key is lost.
-Result<void> set_aside(files::FileSystem& files, const files::Path& path) {
-  const auto there = files.exists(path);
-  if (!there) return std::unexpected(there.error());
-  if (!*there) return {};
-  for (int number = 1; number <= kMostOdd; ++number) {
-    const files::Path odd = path.string() + ".odd-" + std::to_string(number);
-    const auto taken = files.exists(odd);
-    if (!taken) return std::unexpected(taken.error());
-    if (!*taken) return files.rename(path, odd);
-  }
-  return fail(ErrorKind::kIo, "there are too many odd keys", path.string(), "move them away");
-}
-
 // The key beside the ledger; empty: there is none, or what is there is none.
 Result<std::optional<SecretKey>> key_beside(files::FileSystem& files, const std::string& ledger) {
   auto key = load_secret_key(files, ledger);
@@ -78,6 +62,21 @@ Result<SecretKey> key_to_go_on(const ledger::Ledger& ledger, files::FileSystem& 
 }
 
 }  // namespace
+
+Result<void> set_aside(files::FileSystem& files, const files::Path& path) {
+  constexpr int kMostOdd = 1000;
+  const auto there = files.exists(path);
+  if (!there) return std::unexpected(there.error());
+  if (!*there) return {};
+  for (int number = 1; number <= kMostOdd; ++number) {
+    const files::Path odd = path.string() + ".odd-" + std::to_string(number);
+    const auto taken = files.exists(odd);
+    if (!taken) return std::unexpected(taken.error());
+    if (!*taken) return files.rename(path, odd);
+  }
+  return fail(ErrorKind::kIo, "too many files were set aside here", path.string(),
+              "move them away");
+}
 
 std::function<std::uint64_t()> id_bits(const Beginning& beginning) {
   if (!beginning.demo) return random_bits;

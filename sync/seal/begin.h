@@ -27,6 +27,10 @@ struct Beginning {
 [[nodiscard]] Result<UuidSequence> continued_ids(const ledger::Ledger& ledger,
                                                  const Beginning& beginning);
 
+// Puts what lies at a path, if anything, under a name that is free (".odd-1" and so on behind its
+// own), so that nothing of anybody's is lost. kIo.
+[[nodiscard]] Result<void> set_aside(files::FileSystem& files, const files::Path& path);
+
 // Opens the ledger's key or makes one, and starts a stream in a ledger that has none of its own
 // (new, copied or restored). A ledger that has one is left as it is; its stream is given. A tablet
 // must never stand still for a key: where that of its stream is lost, damaged or another's, a new

@@ -5,14 +5,24 @@
 namespace ligule::seal {
 namespace {
 
-constexpr std::array<std::uint32_t, 256> make_crc_table() {
-  std::array<std::uint32_t, 256> table{};
-  for (std::uint32_t byte = 0; byte < table.size(); ++byte) {
+// [n][byte]: what a byte comes to with n zero bytes after it, so that eight bytes are taken at
+// once.
+using CrcTables = std::array<std::array<std::uint32_t, 256>, 8>;
+
+constexpr CrcTables make_crc_tables() {
+  CrcTables tables{};
+  for (std::uint32_t byte = 0; byte < 256; ++byte) {
     std::uint32_t rest = byte;
     for (int bit = 0; bit < 8; ++bit) rest = (rest >> 1U) ^ ((rest & 1U) != 0 ? 0xEDB88320U : 0U);
-    table[byte] = rest;
+    tables[0][byte] = rest;
   }
-  return table;
+  for (std::size_t n = 1; n < tables.size(); ++n) {
+    for (std::size_t byte = 0; byte < 256; ++byte) {
+      const std::uint32_t rest = tables[n - 1][byte];
+      tables[n][byte] = (rest >> 8U) ^ tables[0][rest & 255U];
+    }
+  }
+  return tables;
 }
 
 constexpr std::uint16_t kNeedsVersion = 10;            // 1.0: stored members, no folders
@@ -50,11 +60,19 @@ void common(Writer& out, std::string_view name, std::uint32_t size, std::uint32_
 }  // namespace
 
 std::uint32_t crc32(std::string_view bytes) {
-  static constexpr auto kTable = make_crc_table();
+  static constexpr CrcTables kTables = make_crc_tables();
+  const auto byte = [&](std::size_t at) {
+    return static_cast<std::uint32_t>(static_cast<unsigned char>(bytes[at]));
+  };
   std::uint32_t rest = 0xFFFFFFFFU;
-  for (const char c : bytes) {
-    rest = (rest >> 8U) ^ kTable[(rest ^ static_cast<unsigned char>(c)) & 255U];
+  for (; bytes.size() >= 8; bytes.remove_prefix(8)) {
+    rest ^= byte(0) | byte(1) << 8U | byte(2) << 16U | byte(3) << 24U;
+    rest = kTables[7][rest & 255U] ^ kTables[6][(rest >> 8U) & 255U] ^
+           kTables[5][(rest >> 16U) & 255U] ^ kTables[4][rest >> 24U] ^ kTables[3][byte(4)] ^
+           kTables[2][byte(5)] ^ kTables[1][byte(6)] ^ kTables[0][byte(7)];
   }
+  for (std::size_t at = 0; at < bytes.size(); ++at)
+    rest = (rest >> 8U) ^ kTables[0][(rest ^ byte(at)) & 255U];
   return ~rest;
 }
 

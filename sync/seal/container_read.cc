@@ -6,6 +6,11 @@
 namespace ligule::seal {
 namespace {
 
+constexpr std::size_t kCentralHeaderBytes = 46;
+constexpr std::string_view kZip64EndMark{"PK\x06\x06", 4}, kZip64LocatorMark{"PK\x06\x07", 4};
+// Bits of the flags (APPNOTE.TXT 4.4.4 of the ZIP format).
+constexpr std::uint32_t kEncrypted = 1U, kDescriptor = 8U, kStronglyEncrypted = 64U;
+
 std::uint32_t number_at(std::string_view bytes, std::size_t at, std::size_t count) {
   std::uint32_t value = 0;
   for (std::size_t i = count; i > 0; --i) {
@@ -47,16 +52,8 @@ class Walk {
       if (members_.size() == kMaxMembers) return bad("", "it has too many members");
       if (const auto taken = take_member(); !taken) return std::unexpected(taken.error());
     }
-    const std::string directory = make_directory();
-    const std::string_view rest = bytes_.substr(at_);
-    if (rest == directory) return members_;
-    if (rest.size() > directory.size() && rest.starts_with(directory)) {
-      return bad("", std::to_string(rest.size() - directory.size()) + " bytes stand after its end");
-    }
-    if (std::string_view(directory).starts_with(rest)) return bad("", "it is cut off at its end");
-    const auto differs = std::ranges::mismatch(rest, directory).in1 - rest.begin();
-    return bad("", "its directory is not that of its members, from byte " +
-                       std::to_string(at_ + static_cast<std::size_t>(differs)) + " on");
+    if (const auto listed = check_directory(); !listed) return std::unexpected(listed.error());
+    return std::move(members_);
   }
 
  private:
@@ -82,8 +79,8 @@ class Walk {
     if (!is_plain_path(name)) return bad(name, "a member may not have such a name");
     if (std::ranges::find(members_, name, &Member::name) != members_.end())
       return bad(name, "it is there twice");
-    if ((flags & 1U) != 0) return bad(name, "it is encrypted");
-    if ((flags & 8U) != 0) return bad(name, "it has a data descriptor");
+    if ((flags & (kEncrypted | kStronglyEncrypted)) != 0) return bad(name, "it is encrypted");
+    if ((flags & kDescriptor) != 0) return bad(name, "it has a data descriptor");
     if (number_at(header, 8, 2) != 0) return bad(name, "it is compressed");
     if (number_at(header, 28, 2) != 0) return bad(name, "it has extra fields");
     const std::size_t start = at_ + kLocalHeaderBytes + name_bytes;
@@ -99,16 +96,81 @@ class Walk {
     return {};
   }
 
-  [[nodiscard]] std::string make_directory() const {
-    std::string directory;
+  // What stands after the last member: a line for each, and the end record.
+  Result<void> check_directory() const {
+    std::string_view rest = bytes_.substr(at_);
     for (std::size_t i = 0; i < members_.size(); ++i) {
-      directory +=
+      const std::string line =
           central_header(members_[i].name, static_cast<std::uint32_t>(members_[i].bytes.size()),
                          crcs_[i], offsets_[i]);
+      if (std::string_view(line).starts_with(rest)) return bad("", "it is cut off at its end");
+      if (!rest.starts_with(kCentralMark)) return no_directory(rest);
+      if (!rest.starts_with(line)) return bad(members_[i].name, fault_of_line(rest, line));
+      rest.remove_prefix(line.size());
     }
-    return directory + end_record(static_cast<std::uint16_t>(members_.size()),
-                                  static_cast<std::uint32_t>(directory.size()),
-                                  static_cast<std::uint32_t>(at_));
+    const std::size_t directory_bytes = bytes_.size() - at_ - rest.size();
+    const std::string end =
+        end_record(static_cast<std::uint16_t>(members_.size()),
+                   static_cast<std::uint32_t>(directory_bytes), static_cast<std::uint32_t>(at_));
+    if (rest == end) return {};
+    if (rest.starts_with(end)) {
+      return bad("", std::to_string(rest.size() - end.size()) + " bytes stand after its end");
+    }
+    if (std::string_view(end).starts_with(rest)) return bad("", "it is cut off at its end");
+    return bad("", fault_of_end(rest, end));
+  }
+
+  [[nodiscard]] std::unexpected<Error> no_directory(std::string_view rest) const {
+    return bad("", "neither a member nor the directory of all stands at byte " +
+                       std::to_string(bytes_.size() - rest.size()));
+  }
+
+  // In which way a line of the directory, which begins with its mark, is not the expected one.
+  [[nodiscard]] static std::string fault_of_line(std::string_view line,
+                                                 const std::string& expected) {
+    if (line.size() < kCentralHeaderBytes) return "its line in the directory is cut off";
+    const auto differs = [&](std::size_t at, std::size_t count) {
+      return line.substr(at, count) != std::string_view(expected).substr(at, count);
+    };
+    if (differs(28, 2) || differs(kCentralHeaderBytes, expected.size() - kCentralHeaderBytes))
+      return "the directory gives it another name";
+    if (differs(42, 4)) return "the directory says that it stands elsewhere";
+    if (differs(34, 2)) return "the directory says that it stands on another disk";
+    if (differs(38, 4)) return attributes_fault(number_at(line, 38, 4));
+    if (differs(30, 2)) return "it has extra fields in the directory";
+    if (differs(32, 2)) return "it has a comment";
+    return "its line in the directory is not that of its header";
+  }
+
+  // By the kind of file that the mode of a Unix system says (POSIX, sys/stat.h).
+  [[nodiscard]] static std::string attributes_fault(std::uint32_t attributes) {
+    switch ((attributes >> 16U) & 0170000U) {
+      case 0120000U:
+        return "it is a link";
+      case 0040000U:
+        return "it is a folder";
+      case 0010000U:
+      case 0020000U:
+      case 0060000U:
+      case 0140000U:
+        return "it is a device or pipe";
+      default:
+        return "its attributes are not those of a plain file of mode 0644";
+    }
+  }
+
+  [[nodiscard]] static std::string fault_of_end(std::string_view rest, const std::string& end) {
+    if (rest.starts_with(kCentralMark)) return "its directory lists more than its members";
+    if (rest.starts_with(kZip64EndMark) || rest.starts_with(kZip64LocatorMark))
+      return "it has the records of a ZIP64 file";
+    const auto same = [&](std::size_t at, std::size_t count) {
+      return rest.substr(at, count) == std::string_view(end).substr(at, count);
+    };
+    if (!same(0, 4)) return "no end record stands after its directory";
+    if (!same(4, 4)) return "it says that it is one of several disks";
+    if (!same(8, 4)) return "its end record counts other members";
+    if (!same(12, 8)) return "its end record says that the directory stands elsewhere";
+    return "it has a comment";
   }
 
   std::string_view bytes_;

@@ -13,6 +13,7 @@ namespace ligule::seal {
 namespace {
 
 constexpr std::string_view kCommentStart = "untrusted comment: ";
+constexpr std::string_view kKeyLine = "ligule-key ";
 constexpr std::uint64_t kMaxKeyFile = 4096;
 
 // minisign's secret key file holds, in base64: "Ed", how the passphrase was stretched (two zero
@@ -140,6 +141,24 @@ Result<PublicKey> parse_public_key(std::string_view text, const std::string& whe
                 "copy LEDGER.pub from the tablet again");
   }
   return key;
+}
+
+std::string key_line(const PublicKey& key, std::string_view device) {
+  const std::string file = public_key_text(key);
+  const std::size_t second = file.find('\n') + 1;
+  return std::string(kKeyLine) + file.substr(second, file.size() - second - 1) + " " +
+         std::string(device);
+}
+
+Result<NamedKey> parse_key_line(std::string_view line, const std::string& where) {
+  const std::size_t space = line.find(' ', std::min(line.size(), kKeyLine.size()));
+  if (!line.starts_with(kKeyLine) || space == std::string_view::npos)
+    return fail(ErrorKind::kInvalid, "this is no code of a tablet's key", where,
+                "scan the code that Tablet, Code shows, whole");
+  const std::string key(line.substr(kKeyLine.size(), space - kKeyLine.size()));
+  const auto read = parse_public_key(std::string(kCommentStart) + "\n" + key + "\n", where);
+  if (!read) return std::unexpected(read.error());
+  return NamedKey{*read, std::string(line.substr(space + 1))};
 }
 
 Result<SecretKey> parse_secret_key(std::string_view text, const std::string& where) {

@@ -57,6 +57,15 @@ class SecretKey {
 [[nodiscard]] Result<PublicKey> parse_public_key(std::string_view text, const std::string& where);
 [[nodiscard]] Result<SecretKey> parse_secret_key(std::string_view text, const std::string& where);
 
+// One line for a scanner: "ligule-key KEY DEVICE", KEY the second line of the public key file.
+// Back: kInvalid for anything else.
+[[nodiscard]] std::string key_line(const PublicKey& key, std::string_view device);
+struct NamedKey {
+  PublicKey key{};
+  std::string device;  // as the tablet calls itself
+};
+[[nodiscard]] Result<NamedKey> parse_key_line(std::string_view line, const std::string& where);
+
 // Where a ledger's keys lie: the ledger's whole path and ".key", ".pub".
 [[nodiscard]] files::Path secret_key_path(const std::string& ledger);
 [[nodiscard]] files::Path public_key_path(const std::string& ledger);

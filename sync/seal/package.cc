@@ -1,11 +1,11 @@
 #include "sync/seal/package.h"
 
-#include <array>
 #include <nlohmann/json.hpp>
 
 #include "storage/trial/number.h"
 #include "storage/trial/record_line.h"
 #include "sync/seal/encoding.h"
+#include "sync/seal/package_columns.h"
 #include "sync/seal/season_layout.h"
 
 namespace ligule::seal {
@@ -13,112 +13,55 @@ namespace {
 
 using nlohmann::json;
 
-constexpr std::array<std::string_view, 9> kStreamColumns{"stream",    "device",        "public_key",
-                                                         "continues", "demo",          "first",
-                                                         "last",      "digest_before", "head"};
+// --- the Table Schemas; every text here and in package_columns.cc is part of format 1 ------------
 
-// --- the Table Schemas; every text here is part of format 1 -------------------------------------
-
-json described(std::string_view name, std::string_view type, std::string_view description) {
-  return {{"name", name}, {"type", type}, {"description", description}};
-}
-
-json required(json field) {
-  field["constraints"]["required"] = true;
+json field_of(const TableColumn& column) {
+  json field{{"name", column.name}, {"type", "string"}, {"description", column.description}};
+  switch (column.type) {
+    case CellType::kText:
+      break;
+    case CellType::kUuid:
+      field["format"] = "uuid";
+      break;
+    case CellType::kUuids:
+      field["constraints"]["pattern"] = "[0-9a-f-]{36}( [0-9a-f-]{36})*";
+      break;
+    case CellType::kDigest:
+      field["constraints"]["pattern"] = "[0-9a-f]{64}";
+      break;
+    case CellType::kWord:
+      for (const std::string_view word : column.words) field["constraints"]["enum"] += word;
+      break;
+    case CellType::kBoolean:
+      field["type"] = "boolean";
+      field["trueValues"] = {"1"};
+      field["falseValues"] = {"0"};
+      break;
+    case CellType::kInteger:
+      field["type"] = "integer";
+      break;
+    case CellType::kCounted:
+      field["type"] = "integer";
+      field["constraints"]["minimum"] = 1;
+      break;
+    case CellType::kDate:
+      field["type"] = "date";
+      break;
+    case CellType::kNumber:
+      field["type"] = "number";
+      break;
+    case CellType::kObject:
+      field["type"] = "object";
+      break;
+  }
+  if (column.required) field["constraints"]["required"] = true;
   return field;
 }
 
-json uuid(std::string_view name, std::string_view description) {
-  json field = described(name, "string", description);
-  field["format"] = "uuid";
-  return field;
-}
-
-json digest(std::string_view name, std::string_view description) {
-  json field = described(name, "string", description);
-  field["constraints"]["pattern"] = "[0-9a-f]{64}";
-  return field;
-}
-
-json text(std::string_view name, std::string_view description) {
-  return described(name, "string", description);
-}
-
-json patterned(std::string_view name, std::string_view description, std::string_view pattern) {
-  json field = text(name, description);
-  field["constraints"]["pattern"] = pattern;
-  return field;
-}
-
-json one_of(std::string_view name, std::string_view description,
-            std::initializer_list<std::string_view> words) {
-  json field = text(name, description);
-  field["constraints"]["enum"] = json::array();
-  for (const std::string_view word : words) field["constraints"]["enum"].push_back(word);
-  return field;
-}
-
-json boolean(std::string_view name, std::string_view description) {
-  json field = described(name, "boolean", description);
-  field["trueValues"] = {"1"};
-  field["falseValues"] = {"0"};
-  return field;
-}
-
-json counted(std::string_view name, std::string_view description) {
-  json field = described(name, "integer", description);
-  field["constraints"]["minimum"] = 1;
-  return field;
-}
-
-json record_fields() {
-  return json::array({
-      required(uuid("stream", "the stream the record belongs to")),
-      required(counted("seq", "place in the stream, from 1 without gaps")),
-      required(uuid("id", "id of the record, made when the act happened")),
-      required(text("kind", "what the record says: reading, correction, plan ...")),
-      required(counted("format", "format of the record")),
-      required(described("utc_ms", "integer", "Unix milliseconds by the device's clock")),
-      required(described("offset_min", "integer", "local time minus UTC, minutes")),
-      required(described("local_date", "date", "date on the wall")),
-      uuid("person", "who; empty for what the program does itself"),
-      uuid("trial", "the trial (study in MIAPPE)"),
-      digest("plan", "SHA-256 of the canonical plan text in force"),
-      uuid("subject", "plot (observation unit in MIAPPE), or the bag_number reading of a bag"),
-      text("measure", "code of the measure (with its scale the observed variable in MIAPPE)"),
-      uuid("occasion", "rating pass or cutting"),
-      counted("part", "n-th of several in one act"),
-      uuid("run", "the harvest_run record"),
-      one_of("purpose", "only survey values count in results",
-             {"survey", "repeat", "second", "practice"}),
-      one_of("state", "what kind of value it is", {"value", "zero", "missing", "on hold", "later"}),
-      text("entered", "exactly as entered"),
-      text("unit", "unit it was entered in"),
-      described("value", "number", "entered, parsed once"),
-      digest("definition", "SHA-256 of the canonical scale text"),
-      patterned("targets", "records whose claim this one replaces",
-                "[0-9a-f-]{36}( [0-9a-f-]{36})*"),
-      text("reason", "why"),
-      text("answers", "rule=answer, one semicolon between"),
-      boolean("blind", "1: entry not shown to this person in this rating before the value"),
-      one_of("source", "how the value came in", {"tapped", "typed", "scale", "imported", "paper"}),
-      text("raw", "the indicator's line as received"),
-      described("details", "object", "what this kind of record has besides"),
-  });
-}
-
-json stream_fields() {
-  return json::array({
-      required(uuid("stream", "one unbroken run of one ledger")),
-      required(text("device", "name of the tablet or desk when the stream began")),
-      required(digest("public_key", "Ed25519 public key that signs the stream's files")),
-      uuid("continues", "the stream this ledger wrote before"),
-      required(boolean("demo", "1: made for demonstration, never mix into real results")),
-      required(counted("first", "seq of the first record in this file")),
-      required(counted("last", "seq of the last record in this file")),
-      required(digest("digest_before", "digest of the chain before the first record")),
-      required(digest("head", "digest of the chain at the last record")),
-  });
+json fields_of(std::span<const TableColumn> columns) {
+  json fields = json::array();
+  for (const TableColumn& column : columns) fields.push_back(field_of(column));
+  return fields;
 }
 
 json resource(std::string_view name, std::string_view content, json schema) {
@@ -164,7 +107,7 @@ class Row {
   template <class T>
   T take(std::size_t column, const Result<T>& value) {
     if (value) return *value;
-    if (!fault_) fault_ = bad_stream(value.error().what, kStreamColumns[column]).error();
+    if (!fault_) fault_ = bad_stream(value.error().what, stream_columns()[column].name).error();
     return T{};
   }
   [[nodiscard]] const std::string& text(std::size_t column) const { return cells_[column]; }
@@ -184,7 +127,8 @@ std::string season_name(const ledger::Span& span) {
 
 std::string stream_csv(const StreamTable& table) {
   const auto& [stream, span] = table;
-  std::vector<std::string> header(kStreamColumns.begin(), kStreamColumns.end());
+  std::vector<std::string> header;
+  for (const TableColumn& column : stream_columns()) header.emplace_back(column.name);
   const std::vector<std::string> row{stream.id.text(),
                                      stream.device,
                                      hex(stream.public_key),
@@ -206,7 +150,12 @@ Result<StreamTable> parse_stream_csv(std::string_view text) {
   if (rest.empty()) return bad_stream("the table has no row");
   const auto cells = split_line(rest.substr(0, rest.size() - kLineEnd.size()));
   if (!cells) return bad_stream(cells.error().what);
-  if (cells->size() != kStreamColumns.size()) return bad_stream("the row has not 9 columns");
+  if (cells->size() != stream_columns().size()) return bad_stream("the row has not 9 columns");
+  for (std::size_t at = 0; at < cells->size(); ++at) {
+    const TableColumn& column = stream_columns()[at];
+    if (auto fault = cell_fault(column, (*cells)[at]))
+      return bad_stream(*std::move(fault), column.name);
+  }
 
   Row row(*cells);
   StreamTable table;
@@ -237,7 +186,7 @@ std::string records_header() {
 std::string data_package(const StreamTable& table, UtcInstant created, std::string_view stream_csv,
                          std::string_view records_csv) {
   const json record_schema{
-      {"fields", record_fields()},
+      {"fields", fields_of(record_columns())},
       {"primaryKey", {"stream", "seq"}},
       {"uniqueKeys", json::array({json::array({"id"})})},
       {"foreignKeys",
@@ -245,7 +194,7 @@ std::string data_package(const StreamTable& table, UtcInstant created, std::stri
                      {"reference", {{"resource", "stream"}, {"fields", {"stream"}}}}}})},
       {"missingValues", {""}}};
   const json stream_schema{
-      {"fields", stream_fields()}, {"primaryKey", {"stream"}}, {"missingValues", {""}}};
+      {"fields", fields_of(stream_columns())}, {"primaryKey", {"stream"}}, {"missingValues", {""}}};
   const json package{{"$schema", "https://datapackage.org/profiles/2.0/datapackage.json"},
                      {"name", season_name(table.span)},
                      {"title", "Field records of a forage variety trial program"},

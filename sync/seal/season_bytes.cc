@@ -9,19 +9,23 @@
 #include "sync/seal/signature.h"
 
 namespace ligule::seal {
-namespace {}  // namespace
 
 Result<RowTime> row_time(std::string_view body) {
-  constexpr std::size_t kUtcAt = 5, kDateAt = 7;
-  constexpr std::int64_t kEndOf9999 = 253402300799999;
+  constexpr std::size_t kUtcAt = 5, kOffsetAt = 6, kDateAt = 7;
+  constexpr std::int64_t kEndOf9999 = 253402300799999, kMinutesOfAWeek = 10'080;
   const auto cells = split_line(body);
   if (!cells) return std::unexpected(cells.error());
   if (cells->size() <= kDateAt) return fail(ErrorKind::kInvalid, "the row has too few columns");
   const auto utc = parse_integer((*cells)[kUtcAt]);
   if (!utc) return std::unexpected(utc.error());
+  const auto offset = parse_integer((*cells)[kOffsetAt]);
+  if (!offset) return std::unexpected(offset.error());
   const auto local = parse_date((*cells)[kDateAt]);
   if (!local) return std::unexpected(local.error());
+  if (*utc < 0) return fail(ErrorKind::kInvalid, "utc_ms is before the year 1970");
   if (*utc > kEndOf9999) return fail(ErrorKind::kInvalid, "utc_ms is past the year 9999");
+  if (*offset < -kMinutesOfAWeek || *offset > kMinutesOfAWeek)
+    return fail(ErrorKind::kInvalid, "offset_min is more than a week");
   return RowTime{UtcInstant(std::chrono::milliseconds(*utc)), *local};
 }
 

@@ -49,7 +49,10 @@ struct Sealed {
                                                const SecretKey& key, const SealOrder& order);
 
 // Copies a season file to a second place (a stick, a card), reads the copy back from there and
-// verifies it. Errors as copy_durably(), and kDamaged when the file itself does not hold.
+// verifies it. The same bytes there already are read back and nothing is written; what is no whole
+// file is put aside (set_aside()), never overwritten. Errors as copy_durably(), kDamaged when the
+// file itself does not hold, and kConflict, naming both, when another season file has that name
+// there: it is left as it is.
 [[nodiscard]] Result<files::Path> copy_season_file(files::FileSystem& files,
                                                    const files::Path& file,
                                                    const files::Path& folder);
@@ -61,6 +64,17 @@ struct Sealed {
                                                std::string_view records_csv, const SecretKey& key);
 
 // --- reading ------------------------------------------------------------------------------------
+
+// What is to be told of single records: the first few, and how many they are. A hostile file may
+// have a million of them.
+struct Told {
+  static constexpr std::size_t kNamed = 5;
+
+  std::vector<Error> first;
+  std::int64_t count = 0;
+
+  void add(Error error);
+};
 
 // A season file that holds. What it says is true as far as the tablet's key is: whether that key is
 // known is a question of trust, which gather answers.
@@ -75,7 +89,10 @@ struct SeasonFile {
   std::vector<std::string> bodies;  // span.first.. in order
   // Records of known kinds that lack what their kind must say, in order: they are carried, and
   // nothing is concluded from them.
-  std::vector<Error> senseless;
+  Told senseless;
+  // Records that are believed although something in them cannot be quite so: an offset that no
+  // place on Earth has, another date than instant and offset give, a record that replaces itself.
+  Told remarks;
 
   // Lines for a person: what was checked and holds.
   [[nodiscard]] std::vector<std::string> findings() const;

@@ -6,6 +6,7 @@
 #include "storage/trial/record_line.h"
 #include "sync/seal/bag.h"
 #include "sync/seal/encoding.h"
+#include "sync/seal/package_columns.h"
 #include "sync/seal/season_file.h"
 #include "sync/seal/season_layout.h"
 #include "sync/seal/signature.h"
@@ -14,8 +15,44 @@ namespace ligule::seal {
 namespace {
 
 constexpr std::size_t kMaxBodyBytes = std::size_t{1} << 20;
+// What stands beside the records is small: nobody is to read a hundred megabytes of manifest. The
+// device's name in stream.csv stands in a record too, more shortly.
+constexpr std::size_t kMaxStreamBytes = kMaxBodyBytes + 4096;
+constexpr std::size_t kMaxTagBytes = std::size_t{64} << 10;
 constexpr std::size_t kMaxFaults = 20;
 constexpr std::string_view kMend = "take the file from the tablet again";
+
+// An error as it may be shown: a part of what it quotes may be a megabyte.
+std::string shortened(std::string_view what) {
+  constexpr std::size_t kShown = 300;
+  return what.size() <= kShown ? std::string(what) : cleaned(what.substr(0, kShown)) + " ...";
+}
+
+std::size_t most_bytes_of(std::string_view member) {
+  if (member == "data/records.csv") return kMaxFileBytes;
+  return member == "data/stream.csv" ? kMaxStreamBytes : kMaxTagBytes;
+}
+
+// Whether an id is of version 7 and the variant that goes with it (RFC 9562 sections 4.1, 4.2).
+bool made_when_it_happened(const RecordId& id) {
+  return id.uuid.bytes[6] >> 4U == 7 && id.uuid.bytes[8] >> 6U == 2;
+}
+
+// What cannot be quite so in a record that nothing is wrong with otherwise.
+std::optional<std::string> remark_on(const Record& record) {
+  // No place on Earth is or was further from UTC than 16 hours; 18 is what common time-zone
+  // programs take (common practice, no source).
+  constexpr std::chrono::minutes kFurthest{18 * 60};
+  if (record.at.offset > kFurthest || record.at.offset < -kFurthest)
+    return "the local time is " + std::to_string(record.at.offset.count()) + " minutes from UTC";
+  if (stamp_at(record.at.utc, record.at.offset).local_date != record.at.local_date)
+    return "the date on the wall is " + format_date(record.at.local_date) +
+           ", by the clock it is " +
+           format_date(stamp_at(record.at.utc, record.at.offset).local_date);
+  if (std::ranges::find(record.targets, record.id) != record.targets.end())
+    return "the record replaces itself";
+  return std::nullopt;
+}
 
 // Verifies one file, stage by stage; a stage that finds faults is the last one, because the next
 // would only repeat them in other words.
@@ -40,14 +77,13 @@ class Verification {
   }
 
  private:
-  void bad(std::string what, std::string_view place) {
+  void bad(std::string_view what, std::string_view place) {
     if (faults_.size() >= kMaxFaults) return;
-    faults_.push_back({ErrorKind::kDamaged, std::move(what), file_ + ", " + std::string(place),
+    faults_.push_back({ErrorKind::kDamaged, shortened(what), file_ + ", " + std::string(place),
                        std::string(kMend)});
   }
   void absorb(const Error& error, std::string_view place) {
-    std::string what = error.where.empty() ? error.what : error.where + ": " + error.what;
-    bad(std::move(what), place);
+    bad(error.where.empty() ? error.what : error.where + ": " + error.what, place);
   }
   // A member's bytes by its path in the bag; all ten are there once check_members() is through.
   [[nodiscard]] const Member& member(std::string_view path) const {
@@ -98,6 +134,8 @@ class Verification {
     for (const Member& found : bag_) {
       if (std::ranges::find(kSeasonMembers, found.name) == kSeasonMembers.end()) {
         bad("it does not belong there", found.name);
+      } else if (found.bytes.size() > most_bytes_of(found.name)) {
+        bad("it is larger than it can be", found.name);
       }
     }
     if (faults_.empty() && !std::ranges::equal(bag_, kSeasonMembers, {}, &Member::name)) {
@@ -197,9 +235,12 @@ class Verification {
     const auto cells = split_line(body);
     if (!cells) return absorb(cells.error(), place_);
     if (cells->size() != kRecordColumns.size()) return bad("the row has not 29 columns", place_);
+    if (auto fault = row_fault(record_columns(), *cells)) return bad(*fault, place_);
     const auto envelope = parse_envelope(body);
     if (!envelope) return absorb(envelope.error(), place_);
     ids_.emplace_back(envelope->id.uuid, seq);
+    if (!made_when_it_happened(envelope->id))
+      return bad("the record's id is not of version 7", place_);
     if (envelope->stream != season_.stream.id) return bad("the row is of another stream", place_);
     if (envelope->seq != seq) {
       return bad("the row has number " + std::to_string(envelope->seq) + " where " +
@@ -219,9 +260,13 @@ class Verification {
     }
     if (seq == 1) check_stream_record(*record);
     // No fault of the file: whoever made the record signed it so.
-    if (const auto sense = ledger::check_sense(*record); !sense)
-      season_.senseless.push_back({sense.error().kind, sense.error().what, place_,
-                                   "nothing is concluded from it: tell whoever made the program"});
+    if (const auto sense = ledger::check_sense(*record); !sense) {
+      season_.senseless.add({sense.error().kind, sense.error().what, place_,
+                             "nothing is concluded from it: tell whoever made the program"});
+    } else if (auto remark = remark_on(*record)) {
+      season_.remarks.add({ErrorKind::kInvalid, *std::move(remark), place_,
+                           "it is believed as it stands: tell whoever made the program"});
+    }
   }
 
   // What the signed first record says of the stream is what stream.csv says.
@@ -271,13 +316,24 @@ class Verification {
 
 }  // namespace
 
+void Told::add(Error error) {
+  ++count;
+  if (first.size() >= kNamed) return;
+  error.what = shortened(error.what);
+  first.push_back(std::move(error));
+}
+
 std::vector<std::string> SeasonFile::findings() const {
+  const std::string tables =
+      "tables: every cell is what its column declares, no id stands twice, every record is of the "
+      "stream";
   std::vector<std::string> lines{
       "container: " + std::to_string(bytes) + " bytes, each where the format puts it",
       "manifests: SHA-256 and SHA-512 of every file hold",
       "signature: holds, key " + fingerprint(stream.public_key),
       "records: " + std::to_string(span.first) + " to " + std::to_string(span.last) + " of " +
           stream.device + ", stream " + stream.id.text(),
+      tables,
       "chain: without a gap, head " + span.head.hex(),
       "last record: " + format_date(last_date),
   };
@@ -285,12 +341,15 @@ std::vector<std::string> SeasonFile::findings() const {
     lines.push_back("later kinds: " + std::to_string(unread) +
                     " records are carried that this program cannot read");
   }
-  constexpr std::size_t kNamed = 5;
-  for (std::size_t n = 0; n < senseless.size() && n < kNamed; ++n)
-    lines.push_back("carried for nothing: " + senseless[n].where + ": " + senseless[n].what);
-  if (senseless.size() > kNamed)
-    lines.push_back("carried for nothing: " + std::to_string(senseless.size() - kNamed) +
-                    " more records that lack what their kind must say");
+  const auto tell = [&](const Told& told, const std::string& what, const char* more) {
+    for (const Error& error : told.first)
+      lines.push_back(what + ": " + error.where + ": " + error.what);
+    const auto named = static_cast<std::int64_t>(told.first.size());
+    if (told.count > named)
+      lines.push_back(what + ": " + std::to_string(told.count - named) + more);
+  };
+  tell(senseless, "carried for nothing", " more records that lack what their kind must say");
+  tell(remarks, "remark", " more records of which something like this is to be said");
   if (stream.demo) lines.emplace_back("demonstration: never mix these into real results");
   return lines;
 }

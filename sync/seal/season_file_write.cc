@@ -116,17 +116,25 @@ Result<bool> already_there(files::FileSystem& files, const files::Path& file,
               file.string(), "verify it, then move it away and seal again");
 }
 
-// A season file that holds is never overwritten by another one of its name; what does not hold is
-// no loss. kConflict.
-Result<void> taken_by_another(files::FileSystem& files, const files::Path& copy,
-                              const Digest& expected) {
+// Whether copy is the season file of that digest already. What lies there and is no whole file (a
+// torn copy) is put aside under another name. kConflict when it is another season file, also one of
+// a later version: it is left as it is.
+Result<bool> copied_already(files::FileSystem& files, const files::Path& file,
+                            const files::Path& copy, const Digest& expected) {
   const auto there = files.exists(copy);
-  if (!there) return std::unexpected(there.error());
-  if (!*there) return {};
+  if (!there) return there;
+  if (!*there) return false;
   const auto held = read_back(files, copy);
-  if (!held || held->sha256 == expected) return {};
-  return fail(ErrorKind::kConflict, "a file of that name with other contents is there",
-              copy.string(), "move it away, then copy again");
+  if (held && held->sha256 == expected) return true;
+  if (held || held.error().kind == ErrorKind::kNewerVersion) {
+    return fail(ErrorKind::kConflict, "a file of that name with other contents is there",
+                copy.string(), "move it away, then copy " + file.string() + " again");
+  }
+  const ErrorKind why = held.error().kind;
+  if (why != ErrorKind::kDamaged && why != ErrorKind::kInvalid)
+    return std::unexpected(held.error());
+  if (const auto aside = set_aside(files, copy); !aside) return std::unexpected(aside.error());
+  return false;
 }
 
 }  // namespace
@@ -180,8 +188,9 @@ Result<files::Path> copy_season_file(files::FileSystem& files, const files::Path
   const auto season = read_season_file(files, file);
   if (!season) return std::unexpected(season.error().front());
   files::Path copy = folder / file.filename();
-  const auto taken = taken_by_another(files, copy, season->sha256);
-  if (!taken) return std::unexpected(taken.error());
+  const auto there = copied_already(files, file, copy, season->sha256);
+  if (!there) return std::unexpected(there.error());
+  if (*there) return copy;
   const auto copied = files.copy_durably(file, copy, files::Access::kEveryone, kMaxFileBytes);
   if (!copied) return std::unexpected(copied.error());
   const auto again = read_back(files, copy);

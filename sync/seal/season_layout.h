@@ -28,7 +28,8 @@ struct RowTime {
 };
 
 // Columns 6 and 8 of a row, which are the same in every record format. kInvalid, also for an
-// instant outside the years 1970 to 9999.
+// instant outside the years 1970 to 9999 and an offset of more than a week, so that nobody's sums
+// of times overflow.
 [[nodiscard]] Result<RowTime> row_time(std::string_view body);
 
 // The trusted comment of the signature: "NAME head:HEX".

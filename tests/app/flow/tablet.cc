@@ -112,6 +112,17 @@ void Tablet::settle() {
   }
 }
 
+void Tablet::settle_but_copies() {
+  while (!waiting_.empty()) {
+    const Effect effect = waiting_.front();
+    waiting_.erase(waiting_.begin());
+    if (std::holds_alternative<CopyLedger>(effect))
+      ++copied;
+    else
+      run(effect);
+  }
+}
+
 void Tablet::run(const Effect& effect) {
   if (const auto* const append = std::get_if<Append>(&effect)) {
     if (broken_ || failed_epoch_ == append->epoch) {
@@ -177,13 +188,15 @@ void Tablet::run(const Effect& effect) {
   }
   if (const auto* const load = std::get_if<LoadTrial>(&effect)) return send(trial(load->trial));
   if (std::holds_alternative<FindPlans>(effect))
-    return send(PlansFound{plan_folders, copies_found});
+    return send(PlansFound{plan_folders, copies_found, files_found});
   if (std::holds_alternative<ReadPlan>(effect)) return send(plan_answer);
   if (std::holds_alternative<CopyLedger>(effect)) {
     ++copied;
     return send(copies_answer);
   }
   if (std::holds_alternative<TakeOver>(effect)) return send(over_answer);
+  if (std::holds_alternative<ReadSeasonFile>(effect)) return send(file_answer);
+  if (std::holds_alternative<GatherFile>(effect)) return send(gather_answer);
   if (std::holds_alternative<LoadBags>(effect)) return send(BagsLoaded{open_bags(true)});
 }
 

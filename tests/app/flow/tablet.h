@@ -33,6 +33,8 @@ class Tablet {
   Effects tap(Intent intent);
   // The writer catches up: every append waiting is kept, loads are answered from what was kept.
   void settle();
+  // The same, but copies of the ledger are only begun.
+  void settle_but_copies();
   // Writes fail from now on (or work again).
   void break_disk(bool broken) { broken_ = broken; }
   // The program is closed and started again; the ledger stays.
@@ -88,13 +90,16 @@ class Tablet {
   std::vector<Cue> cues;
   Today today_answer;  // what LoadToday is answered with
   TabletFacts facts_answer;
-  std::optional<Preferences> stored;     // as they were written last
-  std::vector<PlanFolder> plan_folders;  // what FindPlans is answered with
-  Intent plan_answer = PlanFaulty{};     // and ReadPlan
-  std::vector<FoundCopy> copies_found;   // what FindPlans finds of other tablets
-  LedgerCopied copies_answer;            // what CopyLedger is answered with
-  std::size_t copied = 0;                // how often it was asked for
-  Intent over_answer = NotTakenOver{};   // and TakeOver
+  std::optional<Preferences> stored;         // as they were written last
+  std::vector<PlanFolder> plan_folders;      // what FindPlans is answered with
+  Intent plan_answer = PlanFaulty{};         // and ReadPlan
+  std::vector<FoundCopy> copies_found;       // what FindPlans finds of other tablets
+  LedgerCopied copies_answer;                // what CopyLedger is answered with
+  std::size_t copied = 0;                    // how often it was asked for
+  Intent over_answer = NotTakenOver{};       // and TakeOver
+  std::vector<FoundFile> files_found;        // what FindPlans finds of other tablets' season files
+  Intent file_answer = SeasonFileFaulty{};   // and ReadSeasonFile
+  Intent gather_answer = NotGatheredHere{};  // and GatherFile
 
  private:
   void start(CalendarDate day);

@@ -167,8 +167,7 @@ TEST(Rating, HeightsAreTakenInThePersonsUnit) {
                   "tap \"Back\"\n") +
       taps({"Today/STAND/2026-stand/Rate", "Stake/101"}) +
       taps({"Stand/85", "Vigor/2", "Stage/R0", "Stubble/11"}) + taps({"Back", "Tablet"}) +
-      "swipe up\n" + taps({"Heights/in", "Back", "Today/STAND/2026-stand/Go on"}) +
-      taps(plot_taps("80", "4"))));
+      taps({"Heights/in", "Back", "Today/STAND/2026-stand/Go on"}) + taps(plot_taps("80", "4"))));
   EXPECT_EQ(ran.errors, "");
   const std::vector<std::string> values = held(site);
   EXPECT_THAT(values, testing::Contains("101 stubble_height 11 cm"));

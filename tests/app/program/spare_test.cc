@@ -16,6 +16,7 @@ Plan small_plan() {
   Plan plan = InventedSite::plan();
   std::erase_if(plan.plots, [](const PlanPlot& plot) { return plot.column > 4; });
   plan.entries.resize(4);
+  std::ranges::sort(plan.plots, {}, &PlanPlot::number);
   int path = 0;
   for (PlanPlot& plot : plan.plots) plot.path = ++path;
   return plan;
@@ -59,8 +60,9 @@ TEST(SpareTablet, GoesOnWhereTheFirstOneDied) {
       "tap \"Trials\"\ntap \"From a stick or card\"\n"
       "tap \"Copies/Invented tablet\"\nexpect \"Go on from Invented tablet\"\n"
       "tap \"Go on here\"\nexpect \"are here now.\"\n"
-      "tap \"Today/STAND/2026-stand/Go on\"\n" +
-      rate_plots(201, 204) + "expect \"All 8 plots are rated.\"\n");
+      "tap \"Today/STAND/2026-stand/Go on\"\n"
+      "tap \"As second/AB rated 4 plots of this/Go on with the rating\"\n" +
+      rate_plots(201, 203) + rate_plots(204, 204) + "expect \"All 8 plots are rated.\"\n");
   spare.ledger = site.file("spare.ledger");
   const Ran second = run(spare);
   EXPECT_EQ(second.errors, "");

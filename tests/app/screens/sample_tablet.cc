@@ -27,6 +27,18 @@ flow::TabletView tablet_view() {
   return view;
 }
 
+flow::TabletView tablet_key(bool code) {
+  flow::TabletView view = tablet_view();
+  view.shown_key = flow::KeyView{view.key, {}};
+  if (!code) return view;
+  // Not to be read: as many modules as that of a key, and as thick. The program's own is read in
+  // tests/app/program/key_code_test.cc.
+  view.shown_key->code.side = 41;
+  for (std::size_t n = 0; n < 41U * 41U; ++n)
+    view.shown_key->code.dark.push_back(n * 7919 % 13 < 6);
+  return view;
+}
+
 flow::TabletView tablet_measuring(double bar_px) {
   flow::TabletView view = tablet_view();
   view.glass = flow::GlassView{bar_px, true, true};

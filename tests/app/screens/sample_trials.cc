@@ -233,6 +233,28 @@ flow::TrialsView found_copies() {
   return with(view);
 }
 
+flow::TrialsView found_files() {
+  flow::PlanPickView view = std::get<flow::PlanPickView>(found_copies().page);
+  const std::string name = "season-01a21b34-5c6d-7e8f-9a0b-1c2d3e4f5a6b-1-1312.zip";
+  view.folders.pop_back();
+  view.files = {{"/media/kv/STICK/" + name, name, "STICK"}};
+  return with(view);
+}
+
+flow::TrialsView offered_file(bool known) {
+  return with(flow::OfferedFileView{
+      {"/media/kv/STICK/s.zip", "South 2", "K3MQ-7XWA-2PLD-VN5T", known, 1312, {}},
+      "2026-05-19",
+      false,
+      true});
+}
+
+flow::TrialsView file_faulty() {
+  return with(
+      flow::FileFaultyView{{{ErrorKind::kDamaged, "the season file reads back differently",
+                             "season-01.zip", "this disk or stick may be worn out: use another"}}});
+}
+
 flow::TrialsView offered_copy(bool reading) {
   return with(flow::OfferedCopyView{
       {"/media/kv/CARD/a.ledger", "CARD", "North 1", {"minutes", 12}, 1312}, reading, !reading});

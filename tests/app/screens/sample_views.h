@@ -121,6 +121,7 @@ namespace ligule::screens::tests {
 [[nodiscard]] flow::HarvestView gauge_weighing(double place, bool any,
                                                const std::string& plot = {});
 [[nodiscard]] flow::Overlay cautions_overlay(bool harvest);
+[[nodiscard]] flow::TabletView tablet_key(bool code);
 [[nodiscard]] flow::TabletView tablet_cautions();
 [[nodiscard]] flow::Overlay doubted_overlay(bool any);
 [[nodiscard]] flow::Overlay doubted_elsewhere_overlay();
@@ -149,6 +150,9 @@ namespace ligule::screens::tests {
 [[nodiscard]] flow::Overlay stay_out_overlay(bool known, bool beside = false);
 [[nodiscard]] flow::TrialsView plan_folders(bool some);
 [[nodiscard]] flow::TrialsView found_copies();
+[[nodiscard]] flow::TrialsView found_files();
+[[nodiscard]] flow::TrialsView offered_file(bool known);
+[[nodiscard]] flow::TrialsView file_faulty();
 [[nodiscard]] flow::TrialsView offered_copy(bool reading);
 [[nodiscard]] flow::TrialsView plan_checked();
 [[nodiscard]] flow::TrialsView plan_faulty();

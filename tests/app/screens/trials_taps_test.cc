@@ -54,6 +54,12 @@ TEST_P(TrialTaps, Plans) {
   only<flow::LoadPlan>(plan_checked(), "Load this plan");
   EXPECT_EQ(only<flow::OfferCopy>(found_copies(), "Copies/North 1").path,
             "/media/kv/CARD/a.ledger");
+  EXPECT_EQ(only<flow::CheckFile>(found_files(),
+                                  "Files/season-01a21b34-5c6d-7e8f-9a0b-1c2d3e4f5a6b-1-1312.zip")
+                .path,
+            "/media/kv/STICK/season-01a21b34-5c6d-7e8f-9a0b-1c2d3e4f5a6b-1-1312.zip");
+  only<flow::TakeFile>(offered_file(false), "The letters are the same: take it in");
+  only<flow::TakeFile>(offered_file(true), "Take it in");
   only<flow::GoOnFromCopy>(offered_copy(false), "Go on here");
   only<flow::TrialsBack>(offered_copy(false), "Trials/Back");
 }

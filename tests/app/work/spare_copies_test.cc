@@ -10,6 +10,7 @@
 #include <csignal>
 #include <fstream>
 
+#include "tests/storage/files/faulty_file_system.h"
 #include "tests/storage/ledger/sample.h"
 
 namespace ligule::work {
@@ -67,10 +68,20 @@ TEST_F(SpareCopies, TwoWithinASecondAreTwo) {
   EXPECT_THAT(on_card(), SizeIs(2));
 }
 
+TEST_F(SpareCopies, WhatAPulledCardLeftHalfMadeGoes) {
+  const std::string half = copy(0).file_name + ".new";
+  for (const std::string& name : {half, half + "-journal"})
+    std::ofstream(card_ / "ligule-spare" / name) << "half";
+  copy(15);
+  EXPECT_THAT(on_card(), SizeIs(2));
+  EXPECT_FALSE(std::filesystem::exists(card_ / "ligule-spare" / half));
+}
+
 TEST_F(SpareCopies, ACardMayBeSharedAndStrangersFilesStay) {
   std::filesystem::create_directories(card_ / "ligule-spare");
   for (const char* name :
-       {"notes.txt", "x.ledger", "01a21b34-0000-7000-8000-000000000001-20261399T000000Z.ledger"})
+       {"notes.txt", "x.ledger",
+        "01a21b34-0000-7000-8000-000000000001-0000000009-20261399T000000Z.ledger"})
     std::ofstream(card_ / "ligule-spare" / name) << "mine";
   const ledger::Ledger other = spare();
   need(make_spare_copy(other, *files_, card_, at(5).utc));
@@ -103,9 +114,20 @@ TEST_F(SpareCopies, WhereNothingCanBeMadeIsSaidPlaceByPlace) {
   EXPECT_THAT(none.failed, IsEmpty());
 }
 
-// A limit on the size of files stands for the full card: the copy can't be written whole.
-TEST_F(SpareCopies, AFullCardKeepsTheLastCopyThatHolds) {
+TEST_F(SpareCopies, ACardWithTooLittleRoomLosesAnOldCopyFirst) {
   copy(0);
+  const auto last = copy(15);
+  files::FaultyFileSystem tight(*files_);
+  tight.have_room(1000);
+  const auto made = need(make_spare_copy(ledger_, tight, card_, at(30).utc));
+  EXPECT_THAT(on_card(), ElementsAre(last.file_name, made.file_name));
+  need(make_spare_copy(ledger_, tight, card_, at(45).utc));
+  EXPECT_THAT(on_card(), SizeIs(2)) << "the last one stays until there is another";
+}
+
+// A limit on the size of files stands for the full card: the copy can't be written whole.
+TEST_F(SpareCopies, AFullCardKeepsWhatItHas) {
+  const auto first = copy(0);
   const auto last = copy(15);
   std::vector<Record> more;
   for (std::uint64_t n = 0; n < 4000; ++n)
@@ -126,9 +148,23 @@ TEST_F(SpareCopies, AFullCardKeepsTheLastCopyThatHolds) {
   ASSERT_EQ(waitpid(child, &status, 0), child);
   ASSERT_TRUE(WIFEXITED(status));
   EXPECT_EQ(WEXITSTATUS(status), 0) << "2: no limit, 3: not opened, 4: it was made";
-  EXPECT_THAT(on_card(), ElementsAre(last.file_name)) << "an old one made room, nothing half made";
-  EXPECT_TRUE(
-      need(need(ledger::Ledger::open(path(last), ledger::Access::kReadOnly)).check()).empty());
+  EXPECT_THAT(on_card(), ElementsAre(first.file_name, last.file_name)) << "nothing half made";
+}
+
+// The clock was a month ahead, then put right: what reaches further is the newer copy.
+TEST_F(SpareCopies, AClockThatIsPutBackHidesNothing) {
+  constexpr int kMonth = 30 * 24 * 60 * 60;
+  need(ledger_.append({plan_record(9, plan())}));
+  copy(kMonth);
+  need(ledger_.append({reading(10, "101", "percent_stand", "80")}));
+  const auto right = copy(0);
+  EXPECT_EQ(newest_spare_copy(ledger_, *files_, roots_)->file_name, right.file_name);
+  const ledger::Ledger other = spare();
+  ASSERT_THAT(found(other), SizeIs(1));
+  EXPECT_EQ(found(other)[0].path, path(right));
+  need(ledger_.append({reading(11, "102", "percent_stand", "80")}));
+  const auto later = copy(60);
+  EXPECT_THAT(on_card(), ElementsAre(right.file_name, later.file_name));
 }
 
 TEST_F(SpareCopies, AnotherTabletFindsTheNewestThatOpens) {
@@ -177,14 +213,48 @@ TEST_F(SpareCopies, WhatIsNoCopyIsNotTaken) {
   EXPECT_EQ(need(other.digest()), before);
 }
 
-// A key that somebody revoked here is not trusted again by a card.
-TEST_F(SpareCopies, ARevokedKeyStaysRevoked) {
+// A key that somebody revoked here is not trusted again by a card, and none is by a card alone.
+TEST_F(SpareCopies, NoKeyIsTrustedByACard) {
   ledger::Ledger other = spare();
-  need(other.trust({ledger_.my_stream()->public_key, "North 1", ledger::Trust::kRevoked}));
-  const auto took = take_over(other, path(copy(0)));
+  const std::string made = path(copy(0));
+  need(take_over(other, made));
+  EXPECT_THAT(need(other.trusted_keys()), IsEmpty());
+  ledger::Ledger third = started(folder_.file("third.ledger"), 700, "East 3");
+  need(third.trust({ledger_.my_stream()->public_key, "North 1", ledger::Trust::kRevoked}));
+  const auto took = take_over(third, made);
   ASSERT_FALSE(took);
   EXPECT_EQ(took.error().kind, ErrorKind::kNotTrusted);
-  EXPECT_EQ(need(other.trusted_keys()).front().status, ledger::Trust::kRevoked);
+  EXPECT_EQ(need(third.trusted_keys()).front().status, ledger::Trust::kRevoked);
+}
+
+// One tablet's records are refused, the other's come: both is told.
+TEST_F(SpareCopies, WhatIsLeftOutIsToldBesideWhatCame) {
+  ledger::Ledger second = started(folder_.file("second.ledger"), 600, "West 4");
+  need(take_over(ledger_, path(need(make_spare_copy(second, *files_, card_, at(3).utc)))));
+  ledger::Ledger other = spare();
+  need(other.trust({second.my_stream()->public_key, "West 4", ledger::Trust::kRevoked}));
+  const TookOver took = need(take_over(other, path(copy(5))));
+  EXPECT_EQ(took.records, 1);
+  ASSERT_TRUE(took.refused);
+  EXPECT_EQ(took.refused->kind, ErrorKind::kNotTrusted);
+}
+
+// A page of a card that reads back otherwise: nobody else would notice.
+TEST_F(SpareCopies, ACopyWhoseRecordsAreNotWhatTheyWereIsNotTaken) {
+  need(ledger_.append({plan_record(9, plan()), reading(10, "101", "percent_stand", "80")}));
+  const std::string made = path(copy(0));
+  const std::string guard =
+      raw_value(made, "SELECT sql FROM sqlite_master WHERE name='record_no_update'");
+  for (const std::string& sql :
+       {std::string("DROP TRIGGER record_no_update"),
+        std::string("UPDATE record SET body=replace(body,',80,',',90,') WHERE body LIKE '%,80,%'"),
+        guard})
+    ASSERT_EQ(raw_sql(made, sql), "") << sql;
+  ledger::Ledger other = spare();
+  const auto took = take_over(other, made);
+  ASSERT_FALSE(took);
+  EXPECT_THAT(took.error().what, HasSubstr("not those its digests say"));
+  EXPECT_THAT(need(other.claims(trial())), IsEmpty());
 }
 
 }  // namespace

@@ -5,6 +5,7 @@
 
 #include <condition_variable>
 
+#include "app/work/dot_code.h"
 #include "app/work/preferences.h"
 #include "storage/files/definitions.h"
 #include "storage/trial/plan.h"
@@ -156,6 +157,33 @@ TEST_F(Work, WhatAnotherTabletCopiedIsTakenOver) {
       only<flow::NotTakenOver>({flow::TakeOver{folder_.file("none.ledger")}}).error.what.empty());
 }
 
+TEST_F(Work, AnotherTabletsSeasonFileIsReadThenTakenIn) {
+  start();
+  outcomes({act(1, 1, 100)});
+  const auto sealed = only<flow::Sealed>({flow::Seal{}});
+  const auto copied =
+      only<flow::Copied>({flow::CopySeal{sealed.note.file_name, folder_.file("media/STICK")}});
+  worker_.reset();
+  path_ = folder_.file("b.ledger");
+  {
+    ledger::Ledger other = need(ledger::Ledger::create(path_));
+    need(seal::begin_stream(other, *files_, {"tablet 2", "ligule test", at(0), false}));
+  }
+  start();
+  const auto files = only<flow::PlansFound>({flow::FindPlans{}}).files;
+  ASSERT_EQ(files.size(), 1U);
+  EXPECT_EQ(files[0].name, copied.note.file_name);
+  EXPECT_FALSE(only<flow::NotGatheredHere>({flow::GatherFile{files[0].path}}).error.what.empty())
+      << "nobody has looked at it";
+  const auto read = only<flow::SeasonFileRead>({flow::ReadSeasonFile{files[0].path}}).file;
+  EXPECT_EQ(read.device, "tablet 1");
+  const auto taken = only<flow::GatheredHere>({flow::GatherFile{files[0].path}});
+  EXPECT_EQ(taken.device, "tablet 1");
+  EXPECT_EQ(taken.records, read.records);
+  EXPECT_EQ(taken.start.trials.size(), 1U);
+  EXPECT_FALSE(only<flow::SeasonFileFaulty>({flow::ReadSeasonFile{path_}}).file.faults.empty());
+}
+
 TEST_F(Work, AReadAfterAnAppendSeesIt) {
   start();
   auto all = outcomes(
@@ -290,6 +318,7 @@ TEST_F(Work, TheTabletSaysWhatItIs) {
   const flow::TabletFacts facts = only<flow::TabletLoaded>({flow::LoadTablet{}}).facts;
   const auto mine = need(ledger::Ledger::open(path_)).my_stream();
   EXPECT_EQ(facts.fingerprint, seal::fingerprint(mine->public_key));
+  EXPECT_EQ(facts.key_code, need(dot_code(seal::key_line(mine->public_key, mine->device))));
   EXPECT_EQ(facts.version, "9.9.9");
   EXPECT_EQ(facts.path, path_);
   EXPECT_EQ(facts.bytes, std::filesystem::file_size(path_));

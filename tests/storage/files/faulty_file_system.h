@@ -4,6 +4,7 @@
 #include <cstddef>
 #include <cstdlib>
 #include <filesystem>
+#include <optional>
 #include <string>
 
 #include "storage/files/file_system.h"
@@ -23,6 +24,8 @@ class FaultyFileSystem final : public FileSystem {
     and_after_ = and_after;
     acts_ = 0;
   }
+  // Of free_bytes(), whatever the disk has.
+  void have_room(std::uint64_t bytes) { room_ = bytes; }
   void read_differently(const Path& file) { worn_out_ = file; }
   [[nodiscard]] std::size_t acts() const { return acts_; }
 
@@ -63,6 +66,7 @@ class FaultyFileSystem final : public FileSystem {
   }
   Result<std::uint64_t> free_bytes(const Path& path) override {
     if (fails()) return broken("look at the disk of", path);
+    if (room_) return *room_;
     return inner_.free_bytes(path);
   }
   void forget_cached(const Path& file) override { inner_.forget_cached(file); }
@@ -82,6 +86,7 @@ class FaultyFileSystem final : public FileSystem {
   bool and_after_ = false;
   std::size_t acts_ = 0;
   Path worn_out_;
+  std::optional<std::uint64_t> room_;
 };
 
 // A folder of its own for one test, removed with all it holds.

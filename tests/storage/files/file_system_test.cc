@@ -105,6 +105,8 @@ TEST_F(RealFiles, APipeIsNoFileAndNobodyWaitsForIt) {
   ASSERT_FALSE(read.has_value());
   EXPECT_EQ(read.error().what, "it is no plain file");
   EXPECT_EQ(files_->read("/dev/zero", 1000).error().what, "it is no plain file");
+  files_->forget_cached(pipe);  // would wait for a writer too
+  EXPECT_EQ(files_->read(folder_.path(), 1000).error().kind, ErrorKind::kIo);
 }
 
 TEST_F(RealFiles, WhatIsNotThereIsNotFoundByNameAndWhy) {

@@ -2,8 +2,10 @@
 #include <gtest/gtest.h>
 #include <sys/stat.h>
 
+#include <atomic>
 #include <filesystem>
 #include <fstream>
+#include <thread>
 
 #include "storage/ledger/disk_mark.h"
 #include "storage/ledger/files_of_ledger.h"
@@ -173,6 +175,26 @@ TEST_F(Copies, ABackupIsMarkedAsACopyWhereverItLies) {
   // alone tells.
   need(restored.start_stream(start(30)));
   EXPECT_EQ(raw_value(copy, "SELECT copied FROM this_file"), "0");
+}
+
+// Values are kept while a copy is made: it is of one moment.
+TEST_F(Copies, ABackupIsOfOneMomentWhoeverWritesMeanwhile) {
+  { const Ledger ledger = started(path_, 1); }
+  std::atomic<bool> done = false;
+  std::thread writer([&] {
+    Ledger ledger = need(Ledger::open(path_));
+    for (std::uint64_t n = 100; !done; ++n)
+      need(ledger.append({reading(n, "101", "percent_stand", "80")}));
+  });
+  const Ledger reader = need(Ledger::open(path_, Access::kReadOnly));
+  for (int n = 0; n < 40; ++n) {
+    const std::string copy = folder_.file("copy" + std::to_string(n));
+    const auto made = reader.backup_to(copy);
+    EXPECT_TRUE(made) << n << " " << one_line(made.error());
+    if (!made) break;
+  }
+  done = true;
+  writer.join();
 }
 
 // A card that is worn gives back something else than was written.

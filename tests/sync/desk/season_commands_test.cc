@@ -1,6 +1,7 @@
 // enrol, seal, verify, trust, gather and ledger-check as a person runs them, one after the other.
 #include <fstream>
 
+#include "sync/seal/keys.h"
 #include "tests/sync/desk/season_fixture.h"
 
 namespace ligule::desk {
@@ -137,6 +138,37 @@ TEST_F(SeasonCommands, SealRefusesWhatItCannotSeal) {
   const Ran keyless = desk({"seal", "--ledger", north_, "--out", out_});
   EXPECT_EQ(keyless.exit, 2);
   EXPECT_EQ(lines(keyless.err), 2U);
+}
+
+TEST_F(SeasonCommands, AScannedCodeIsTrustedAsTheTabletCallsItself) {
+  const std::string file = sealed();
+  const auto stream = ledger::Ledger::open(north_).value().my_stream();
+  const std::string code = seal::key_line(stream->public_key, stream->device);
+  const Ran ran = desk({"trust", "--ledger", office_, "--text", code});
+  EXPECT_EQ(ran.exit, 0) << ran.err;
+  EXPECT_THAT(ran.out, HasSubstr("trusted: North 1, key " + seal::fingerprint(stream->public_key)));
+  EXPECT_EQ(desk({"gather", "--ledger", office_, file}).exit, 0);
+  // A second look does not rename what the desk named.
+  EXPECT_EQ(desk({"trust", "--ledger", office_, north_ + ".pub", "--label", "N"}).exit, 0);
+  EXPECT_THAT(desk({"trust", "--ledger", office_, "--text", code}).out,
+              HasSubstr("trusted: N, key"));
+  for (const std::string& name : {std::string(), std::string("North\r")}) {
+    const Ran odd =
+        desk({"trust", "--ledger", office_, "--text", seal::key_line(stream->public_key, name)});
+    EXPECT_EQ(odd.exit, 2);
+    EXPECT_THAT(odd.err, HasSubstr("the tablet's name"));
+  }
+  const Ran half = desk({"trust", "--ledger", office_, "--text", code.substr(0, 30)});
+  EXPECT_EQ(half.exit, 2);
+  EXPECT_THAT(half.err, HasSubstr("no code of a tablet's key"));
+  for (const std::vector<std::string>& more :
+       {std::vector<std::string>{}, {north_ + ".pub", "--text", code}}) {
+    std::vector<std::string> arguments{"trust", "--ledger", office_};
+    arguments.insert(arguments.end(), more.begin(), more.end());
+    const Ran unclear = desk(arguments);
+    EXPECT_EQ(unclear.exit, 2);
+    EXPECT_THAT(unclear.err, HasSubstr("which key is meant"));
+  }
 }
 
 TEST_F(SeasonCommands, VerifyNamesTheSignerWhenTheLedgerKnowsThem) {

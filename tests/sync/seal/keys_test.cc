@@ -101,6 +101,24 @@ TEST_F(Keys, APublicKeyThatTravelledThroughMailIsTaken) {
   EXPECT_TRUE(parse_public_key(with_crlf, "k"));
 }
 
+TEST_F(Keys, OneLineForAScannerSaysKeyAndTablet) {
+  const PublicKey key = SecretKey::from_seed(seed_of(3)).public_key();
+  const std::string line = key_line(key, "North, 1");
+  const auto named = parse_key_line(line, "--text");
+  ASSERT_TRUE(named);
+  EXPECT_EQ(named->key, key);
+  EXPECT_EQ(named->device, "North, 1");
+  for (std::size_t cut = 0; cut < line.size() - std::string("North, 1").size(); ++cut) {
+    const auto parsed = parse_key_line(std::string_view(line).substr(0, cut), "--text");
+    ASSERT_FALSE(parsed) << cut;
+    EXPECT_EQ(parsed.error().kind, ErrorKind::kInvalid);
+    EXPECT_EQ(parsed.error().where, "--text");
+  }
+  std::string misread = line;
+  misread[20] = misread[20] == 'A' ? 'B' : 'A';
+  EXPECT_FALSE(parse_key_line(misread, "--text"));
+}
+
 TEST_F(Keys, OtherFilesAreNoKeys) {
   for (const std::string text : {"", "hello", "untrusted comment: x", "untrusted comment: x\n\n",
                                  "untrusted comment: x\nAAAA\n"}) {

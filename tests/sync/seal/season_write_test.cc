@@ -279,7 +279,17 @@ TEST_F(Sealing, CopiesAreReadBackFromTheSecondPlace) {
             ErrorKind::kDamaged);
 }
 
-// Proves: another season file of that name is left where it lies; a torn copy is written anew.
+std::string of_a_later_format(const std::string& sealed) {
+  auto members = need(read_container(sealed, "s.zip"));
+  std::string info(members[0].bytes);
+  info.replace(info.find("Format: 1"), 9, "Format: 9");
+  members[0].bytes = info;
+  return need(container_bytes(members));
+}
+
+// Proves: another season file of that name is left where it lies and told with both names, also one
+// of a later version; a torn copy is put aside and written anew; the same bytes are not written
+// again.
 TEST_F(Sealing, ACopyNeverReplacesAnotherSeasonFile) {
   record_some();
   const Sealed sealed = need(seal(folder("out")));
@@ -290,12 +300,26 @@ TEST_F(Sealing, ACopyNeverReplacesAnotherSeasonFile) {
   const auto copied = copy_season_file(*files_, sealed.file, folder("stick"));
   ASSERT_FALSE(copied);
   EXPECT_EQ(copied.error().kind, ErrorKind::kConflict);
-  EXPECT_EQ(copied.error().mend, "move it away, then copy again");
+  EXPECT_EQ(copied.error().where, at.string());
+  EXPECT_EQ(copied.error().mend, "move it away, then copy " + sealed.file.string() + " again");
   EXPECT_EQ(bytes_of_file(at), other);
-  ledger::sample::write_bytes(at.string(), bytes_of_file(sealed.file).substr(0, 200));
+
+  const std::string later = of_a_later_format(bytes_of_file(sealed.file));
+  ledger::sample::write_bytes(at.string(), later);
+  EXPECT_EQ(copy_season_file(*files_, sealed.file, folder("stick")).error().kind,
+            ErrorKind::kConflict);
+  EXPECT_EQ(bytes_of_file(at), later);
+
+  const std::string torn = bytes_of_file(sealed.file).substr(0, 200);
+  ledger::sample::write_bytes(at.string(), torn);
   EXPECT_TRUE(copy_season_file(*files_, sealed.file, folder("stick")));
-  EXPECT_TRUE(copy_season_file(*files_, sealed.file, folder("stick"))) << "it is there already";
   EXPECT_EQ(bytes_of_file(at), bytes_of_file(sealed.file));
+  EXPECT_EQ(bytes_of_file(at.string() + ".odd-1"), torn);
+
+  const auto written = std::filesystem::last_write_time(at);
+  std::filesystem::last_write_time(at, written - std::chrono::hours(1));
+  EXPECT_TRUE(copy_season_file(*files_, sealed.file, folder("stick"))) << "it is there already";
+  EXPECT_EQ(std::filesystem::last_write_time(at), written - std::chrono::hours(1));
 }
 
 TEST_F(Sealing, AStreamThatIsThereIsLeftAsItIs) {

@@ -95,6 +95,9 @@ TEST_F(Tamper, EveryMemberRemovedRenamedDoubledEmptiedOrMoved) {
       std::swap(changed[i], changed[k]);
       pack(changed, two_names(name, "in the place of", members_[k].name));
       changed = members_;
+      std::swap(changed[i].bytes, changed[k].bytes);
+      pack(changed, two_names(name, "exchanged with", members_[k].name));
+      changed = members_;
       changed[i].bytes = members_[k].bytes;
       pack(changed, two_names(name, "with the bytes of", members_[k].name));
     }
