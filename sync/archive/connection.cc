@@ -10,7 +10,6 @@ namespace ligule::archive {
 namespace {
 
 constexpr int kOldestServer = 110000;  // sha256() is of version 11
-constexpr std::string_view kTryAgain = "nothing of the file was kept; try again";
 
 // The library's notices ("table exists, skipping") are nobody's.
 void say_nothing(void* /*unused*/, const PGresult* /*unused*/) {}
@@ -190,7 +189,7 @@ Result<void> Connection::commit() {
     return {};
   if (lost())
     return fail(ErrorKind::kIo, "the archive's server went away while the file was being kept",
-                name(), "all of it was kept, or nothing; gather it once more");
+                name(), "all of it was kept, or nothing; once it is back do the same again");
   return std::unexpected(error_of(result));
 }
 
@@ -206,12 +205,13 @@ bool Connection::in_each_others_way() const {
 
 Error Connection::error_of(const pg_result* result) {
   if (lost())
-    return {ErrorKind::kIo, "the archive's server went away", name(), std::string(kTryAgain)};
+    return {ErrorKind::kIo, "the archive's server went away", name(),
+            "once it is back do the same again"};
   const char* const state = PQresultErrorField(result, PG_DIAG_SQLSTATE);
   state_ = state == nullptr ? "" : state;
   if (state_ == "55P03")  // lock_not_available
-    return {ErrorKind::kIo, "another desk is gathering records of the same tablet into it", name(),
-            std::string(kTryAgain)};
+    return {ErrorKind::kIo, "another desk is gathering into it", name(),
+            "wait until it is done, then do the same again"};
   const char* const primary = PQresultErrorField(result, PG_DIAG_MESSAGE_PRIMARY);
   const std::string said = address_.without_secret(primary == nullptr ? "" : primary);
   return {ErrorKind::kIo, "the archive could not do it" + (said.empty() ? said : " (" + said + ")"),

@@ -49,8 +49,8 @@ class CopyText {
 
 class Connection {
  public:
-  // Connects, and asks of the server: version 11 or later, texts in UTF-8. kIo, kNotFound for a
-  // database that is not there; no error holds the password.
+  // Connects, and asks of the server: version 11 or later, texts in UTF-8. kIo; no error holds the
+  // password.
   [[nodiscard]] static Result<Connection> open(const Address& address);
 
   [[nodiscard]] const std::string& name() const { return address_.name; }

@@ -102,16 +102,22 @@ Exit gather_into_archive(const Arguments& arguments, Console& console) {
     return take_file(*archive, *desk, file, branch, console);
   };
   const auto lost = [&] { return archive->lost(); };
+  std::vector<Refused> refused = take_each(files, take, lost, console);
+  std::optional<Error> went_away;
+  if (archive->lost() && !refused.empty()) {
+    went_away = refused.back().faults.front();
+    refused.pop_back();
+  }
   Exit exit = Exit::kDone;
-  for (const Refused& refused : take_each(files, take, lost, console))
-    exit = std::max(exit, refuse_file(console, refused.faults, refused.file + " was not gathered"));
-  if (archive->lost()) return Exit::kCouldNot;
+  for (const Refused& each : refused)
+    exit = std::max(exit, refuse_file(console, each.faults, each.file + " was not gathered"));
+  if (went_away) return refuse_arguments(console, *went_away);
   if (const auto told = tell_archive(*archive, console); !told)
     return refuse_arguments(console, told.error());
   return exit;
 }
 
-Exit tables_of_archive(const std::string& url, TablesWanted wanted, Console& console) {
+Exit tables_of_archive(const std::string& url, const TablesWanted& wanted, Console& console) {
   auto archive = archive::Archive::open(url, ledger::Access::kReadOnly);
   if (!archive) return refuse_arguments(console, archive.error());
   const auto folder = FolderOfTheMoment::make();
@@ -120,11 +126,13 @@ Exit tables_of_archive(const std::string& url, TablesWanted wanted, Console& con
   {
     auto drawn = ledger::Ledger::create(path);
     if (!drawn) return refuse_file(console, drawn.error(), "nothing was analysed");
-    if (const auto poured = archive->pour_into(*drawn); !poured)
-      return refuse_file(console, poured.error(), "nothing was analysed");
+    const auto poured = archive->pour_into(*drawn);
+    if (!poured && archive->lost()) return refuse_arguments(console, poured.error());
+    if (!poured) return refuse_file(console, poured.error(), "nothing was analysed");
   }
-  wanted.source = archive->database();
-  return tables_of_ledger(path, wanted, console);
+  TablesWanted of_archive = wanted;
+  of_archive.source = archive->database();
+  return tables_of_ledger(path, of_archive, console);
 }
 
 }  // namespace ligule::desk

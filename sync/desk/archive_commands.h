@@ -17,6 +17,7 @@ namespace ligule::desk {
 [[nodiscard]] Exit gather_into_archive(const Arguments& arguments, Console& console);
 
 // tables --archive: the archive's records drawn into a ledger of the moment, and its tables.
-[[nodiscard]] Exit tables_of_archive(const std::string& url, TablesWanted wanted, Console& console);
+[[nodiscard]] Exit tables_of_archive(const std::string& url, const TablesWanted& wanted,
+                                     Console& console);
 
 }  // namespace ligule::desk

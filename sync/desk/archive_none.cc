@@ -5,8 +5,9 @@ namespace ligule::desk {
 namespace {
 
 Exit no_archive(Console& console) {
-  return refuse_arguments(console, {ErrorKind::kRefused, "this build has no archive", "--archive",
-                                    "build it where libpq-dev is installed, or use --ledger"});
+  return refuse_arguments(console,
+                          {ErrorKind::kRefused, "this build has no archive", "--archive",
+                           "build it where libpq-dev is installed, or work with a ledger"});
 }
 
 }  // namespace
@@ -19,7 +20,8 @@ Exit gather_into_archive(const Arguments& /*arguments*/, Console& console) {
   return no_archive(console);
 }
 
-Exit tables_of_archive(const std::string& /*url*/, TablesWanted /*wanted*/, Console& console) {
+Exit tables_of_archive(const std::string& /*url*/, const TablesWanted& /*wanted*/,
+                       Console& console) {
   return no_archive(console);
 }
 

@@ -19,12 +19,6 @@ Exit run_gather_into_archive(const Arguments& arguments, Console& console) {
 }
 
 Exit run_gather(const Arguments& arguments, Console& console) {
-  for (const std::string& file : arguments.all("FILE")) {
-    // It may hold a password: it is not said again.
-    if (file.find("://") != std::string::npos)
-      return refuse_arguments(console, {ErrorKind::kInvalid, "an address is no season file",
-                                        "gather", "give it behind --archive"});
-  }
   if (arguments.has("--archive")) return run_gather_into_archive(arguments, console);
   // A ledger made here would trust no key, so that every file would be refused and an empty ledger
   // stay behind under a mistyped name.

@@ -55,8 +55,8 @@ Exit run_tables(const Arguments& arguments, Console& console) {
   }
   if (values && (*year || arguments.has("--unit") || arguments.has("--sown-by-eye"))) {
     return refuse_arguments(
-        console, {ErrorKind::kInvalid, "--year, --unit and --sown-by-eye go with --ledger only", "",
-                  "leave them out; values are analysed as they stand in the file"});
+        console, {ErrorKind::kInvalid, "--year, --unit and --sown-by-eye do not go with --values",
+                  "", "leave them out; values are analysed as they stand in the file"});
   }
   TablesWanted wanted;
   wanted.folder = arguments.text("--out");
@@ -69,9 +69,8 @@ Exit run_tables(const Arguments& arguments, Console& console) {
   if (const std::optional<long> only = *year) wanted.year = static_cast<int>(*only);
   wanted.by_eye = arguments.has("--sown-by-eye");
   wanted.unit = arguments.find("--unit").value_or("ton/acre");
-  if (const auto archive = arguments.find("--archive"))
-    return tables_of_archive(*archive, wanted, console);
-  return tables_of_ledger(*ledger, wanted, console);
+  if (ledger) return tables_of_ledger(*ledger, wanted, console);
+  return tables_of_archive(arguments.text("--archive"), wanted, console);
 }
 
 }  // namespace
@@ -98,14 +97,18 @@ Command tables_command() {
               {.name = "--min-tests",
                .value = "N",
                .help = "No long-term average below this many tests (default 2)"},
-              {.name = "--year", .value = "YEAR", .help = "With --ledger: this year only"},
+              {.name = "--year",
+               .value = "YEAR",
+               .help = "With --ledger or --archive: this year only"},
               {.name = "--unit",
                .value = "UNIT",
-               .help = "With --ledger: ton/acre (default), lb/acre, kg/ha or Mg/ha",
+               .help = "With --ledger or --archive: ton/acre (default), lb/acre, kg/ha or Mg/ha",
                .allowed = {"ton/acre", "lb/acre", "kg/ha", "Mg/ha"}},
               {.name = "--sown-by-eye",
-               .help = "With --ledger: sown-species yields also by the percent of weeds that "
-                       "somebody saw, where no sample was separated; total yields stay as weighed"},
+               .help =
+                   "With --ledger or --archive: sown-species yields also by the percent of weeds "
+                   "that somebody saw, where no sample was separated; total yields stay as "
+                   "weighed"},
           },
       .run = run_tables,
   };

@@ -193,8 +193,8 @@ TEST_F(Archived, HostileTextsComeBackAsTheyWere) {
   Season season = seal::small_season();
   for (const char* const words :
        {"\\.", "\\N", "'; DROP SCHEMA ligule CASCADE; --", "quote \" and ' and $1 and %s",
-        "back\\slash \\n \\t \\x41 \\", "\U0001F69C \U0001F33E caf\u00e9 e\u0301 \u202e", "$$",
-        "E'\\\\'", "NULL", "{}", "=1+1"})
+        "back\\slash \\n \\t \\x41 \\", "\U0001F69C \U0001F33E caf\u00e9 e\u0301 \u202e\u202c",
+        "$$", "E'\\\\'", "NULL", "{}", "=1+1"})
     season.add_note(words);
   Archive archive = open();
   const seal::SeasonFile file = read(season.sealed());

@@ -11,7 +11,9 @@
 namespace ligule::archive {
 
 inline std::string server(const std::string& part = "") {
-  const char* const told = std::getenv(("LIGULE_TEST_POSTGRES" + part).c_str());
+  const std::string name = "LIGULE_TEST_POSTGRES" + part;
+  const char* const told =
+      std::getenv(name.c_str());  // NOLINT(concurrency-mt-unsafe): none sets it
   if (told != nullptr) return told;
   ADD_FAILURE() << "run this by tests/sync/archive/with_postgres.sh";
   return {};

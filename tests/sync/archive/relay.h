@@ -43,6 +43,13 @@ class Relay {
     ::unlink(path_.c_str());
   }
 
+  [[nodiscard]] std::string url(const Database& database) const {
+    std::string url = server();
+    const std::string folder = path_.substr(0, path_.rfind('/'));
+    url.replace(url.find('@') + 1, std::string::npos,
+                "/" + database.name + "?host=" + folder + "&port=5432");
+    return url;
+  }
   // Bytes that went the way that is counted, until it was cut.
   [[nodiscard]] std::size_t passed() const { return passed_; }
 

@@ -187,7 +187,7 @@ TEST_F(Archived, ADumpPutBackElsewhereIsTheSameArchive) {
   const std::string bin = server("_BIN");
   const std::string command = bin + "/pg_dump '" + database_.url() + "' | " + bin +
                               "/psql -q -o /dev/null -v ON_ERROR_STOP=1 '" + second.url() + "'";
-  ASSERT_EQ(std::system(command.c_str()), 0);
+  ASSERT_EQ(std::system(command.c_str()), 0);  // NOLINT(concurrency-mt-unsafe): one thread
   Archive put_back = need(Archive::open(second.url(), ledger::Access::kReadOnly));
   EXPECT_EQ(need(put_back.digest()), need(open().digest()));
   EXPECT_EQ(need(put_back.streams()), need(open().streams()));

@@ -3,13 +3,14 @@
 #include <gtest/gtest.h>
 
 #include <filesystem>
-#include <map>
 #include <sstream>
 
 #include "storage/trial/scale.h"
 #include "sync/desk/desk.h"
+#include "tests/storage/files/environment.h"
 #include "tests/storage/ledger/sample.h"
 #include "tests/sync/archive/postgres.h"
+#include "tests/sync/archive/relay.h"
 #include "tests/sync/desk/ran.h"
 #include "tests/sync/seal/season_fixture.h"
 
@@ -112,15 +113,6 @@ class ArchiveCommands : public testing::Test {
     arguments.insert(arguments.end(), of.begin(), of.end());
     return desk(arguments);
   }
-  // Bytes by path below the folder.
-  std::map<std::string, std::string> all_of(const std::string& out) {
-    std::map<std::string, std::string> found;
-    const std::filesystem::path top = folder_.file(out);
-    for (const auto& each : std::filesystem::recursive_directory_iterator(top))
-      if (each.is_regular_file())
-        found[each.path().lexically_relative(top).string()] = sample::file_bytes(each.path());
-    return found;
-  }
   static std::size_t lines(const std::string& text) {
     return static_cast<std::size_t>(std::ranges::count(text, '\n'));
   }
@@ -159,10 +151,10 @@ TEST_F(ArchiveCommands, TablesOfAnArchiveAreThoseOfALedgerByteByByte) {
     ASSERT_EQ(from_ledger.exit, 0) << from_ledger.err;
     EXPECT_EQ(from_archive.err, from_ledger.err);
     EXPECT_THAT(from_archive.err, HasSubstr("left out: "));
-    const auto expected = all_of("ledger");
+    const auto expected = files_below(folder_.file("ledger"));
     EXPECT_GE(expected.size(), 9U);
     EXPECT_THAT(expected.at("means.csv"), HasSubstr("TF26,2026,1,"));
-    EXPECT_EQ(all_of("archive"), expected);
+    EXPECT_EQ(files_below(folder_.file("archive")), expected);
   }
 }
 
@@ -227,20 +219,51 @@ TEST_F(ArchiveCommands, AWrongAddressIsOneLineWithoutThePassword) {
   EXPECT_THAT(empty.err, HasSubstr("there is no archive in that database"));
 }
 
+// After every file that was told as taken, before the first, and while tables are made.
+TEST_F(ArchiveCommands, AServerThatGoesAwayIsOneLine) {
+  const std::string way = folder_.file("way");
+  std::filesystem::create_directory(way);
+  std::size_t length = 0;
+  {
+    const archive::Database measured;
+    const archive::Relay relay(way, archive::Way::kFromServer, std::string::npos);
+    ASSERT_EQ(gather(files_, relay.url(measured)).exit, 0);
+    length = relay.passed();
+  }
+  std::size_t told = 0;
+  for (const std::size_t twentieth : {4U, 8U, 12U, 14U, 16U, 18U, 19U}) {
+    const archive::Database database;
+    const archive::Relay relay(way, archive::Way::kFromServer, length * twentieth / 20);
+    const Ran ran = gather(files_, relay.url(database));
+    EXPECT_EQ(ran.exit, 2);
+    EXPECT_EQ(lines(ran.err), 1U) << ran.err;
+    EXPECT_THAT(ran.err, HasSubstr("the archive"));
+    EXPECT_THAT(ran.err, Not(HasSubstr("pass")));
+    told = std::max(told, lines(ran.out));
+  }
+  EXPECT_GE(told, 1U);
+  ASSERT_EQ(gather(files_, database_.url()).exit, 0);
+  const archive::Relay relay(way, archive::Way::kFromServer, 4000);
+  const Ran ran = tables({"--archive", relay.url(database_)}, "out");
+  EXPECT_EQ(ran.exit, 2);
+  EXPECT_EQ(lines(ran.err), 1U) << ran.err;
+  EXPECT_THAT(ran.err, HasSubstr("the archive's server went away"));
+  EXPECT_FALSE(std::filesystem::exists(folder_.file("out")));
+}
+
 TEST_F(ArchiveCommands, NothingIsLeftOfWhatWasDrawn) {
   ASSERT_EQ(gather(files_, database_.url()).exit, 0);
   const std::string room = folder_.file("tmp");
   std::filesystem::create_directory(room);
-  const char* const before = std::getenv("TMPDIR");
-  const std::string was = before == nullptr ? "" : before;
-  ASSERT_EQ(::setenv("TMPDIR", room.c_str(), 1), 0);
-  EXPECT_EQ(tables({"--archive", database_.url()}, "out").exit, 0);
-  EXPECT_TRUE(std::filesystem::is_empty(room));
-  ASSERT_EQ(::setenv("TMPDIR", folder_.file("nowhere").c_str(), 1), 0);
+  {
+    const files::TestEnvironment in_room("TMPDIR", room);
+    EXPECT_EQ(tables({"--archive", database_.url()}, "out").exit, 0);
+    EXPECT_TRUE(std::filesystem::is_empty(room));
+  }
+  const files::TestEnvironment in_none("TMPDIR", folder_.file("nowhere"));
   const Ran nowhere = tables({"--archive", database_.url()}, "out");
   EXPECT_EQ(nowhere.exit, 2);
   EXPECT_THAT(nowhere.err, HasSubstr("no folder can be made"));
-  was.empty() ? ::unsetenv("TMPDIR") : ::setenv("TMPDIR", was.c_str(), 1);
 }
 
 }  // namespace
