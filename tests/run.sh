@@ -149,7 +149,7 @@ case $word in
 esac
 
 trap finish EXIT
-# Every order of a season's files, not a part of them (tests/sync/desk/season_orders_test.cc).
+# Every order of a season's files, not a part of them (tests/sync/desk/season_of_three.h).
 [[ $word != full ]] || export LIGULE_ORDERS=720
 step packages packages
 case $word in

@@ -1,3 +1,4 @@
+#include "storage/ledger/arriving.h"
 #include "storage/ledger/database.h"
 #include "storage/ledger/log.h"
 #include "storage/ledger/projections.h"
@@ -5,15 +6,19 @@
 namespace ligule::ledger {
 namespace {
 
+std::unexpected<Error> bad_record(const StreamInfo& stream, std::int64_t seq, std::string what) {
+  return fail(ErrorKind::kInvalid, std::move(what),
+              name_of_stream(stream) + ", record " + std::to_string(seq),
+              "ask for the season file again");
+}
+
+}  // namespace
+
 std::string name_of_stream(const StreamInfo& stream) {
   return "stream " + stream.id.text() + " of " + stream.device;
 }
 
-// Where both branches have the record before, they parted there; else there or before.
-enum class Parted { kThere, kThereOrBefore };
-
-std::unexpected<Error> fork(const StreamInfo& stream, std::int64_t seq,
-                            Parted parted = Parted::kThereOrBefore) {
+std::unexpected<Error> forked(const StreamInfo& stream, std::int64_t seq, Parted parted) {
   return fail(ErrorKind::kConflict,
               name_of_stream(stream) + " forks at record " + std::to_string(seq) +
                   (parted == Parted::kThere ? ": another record is held in that place"
@@ -23,11 +28,32 @@ std::unexpected<Error> fork(const StreamInfo& stream, std::int64_t seq,
               "kept with --branch, then the rest");
 }
 
-std::unexpected<Error> bad_record(const StreamInfo& stream, std::int64_t seq, std::string what) {
-  return fail(ErrorKind::kInvalid, std::move(what),
-              name_of_stream(stream) + ", record " + std::to_string(seq),
-              "ask for the season file again");
+std::unexpected<Error> described_otherwise(const StreamInfo& stream) {
+  return fail(ErrorKind::kConflict,
+              name_of_stream(stream) + " is held with another device, key or origin", {},
+              "the two can't be of one tablet; settle by hand which to keep");
 }
+
+std::unexpected<Error> id_taken(const StreamInfo& stream, std::int64_t seq) {
+  return fail(ErrorKind::kConflict,
+              "the id of record " + std::to_string(seq) + " is held by another record",
+              name_of_stream(stream), "settle by hand which of the two to keep");
+}
+
+Result<void> is_one_run(const StreamInfo& stream, std::span<const Span> runs) {
+  if (runs.size() == 1 && runs.front().first == 1) return {};
+  std::int64_t held = 0;  // without a gap, from the first record on
+  if (runs.front().first == 1) held = runs.front().last;
+  const std::int64_t next = held == 0 ? runs.front().first : runs[1].first;
+  return fail(ErrorKind::kConflict,
+              name_of_stream(stream) + " forked, and without records " + std::to_string(held + 1) +
+                  " to " + std::to_string(next - 1) + " nobody can tell of which branch these are",
+              {},
+              "gather the branch to be kept from its first record on, in a new ledger where "
+              "this one holds others already");
+}
+
+namespace {
 
 // Holds the stream, or adds it; one that is held must be described the same way.
 Result<void> know_stream(Connection& connection, const StreamInfo& stream) {
@@ -39,12 +65,11 @@ Result<void> know_stream(Connection& connection, const StreamInfo& stream) {
     return {};
   }
   if (*held == foreign) return {};
-  return fail(ErrorKind::kConflict,
-              name_of_stream(stream) + " is held with another device, key or origin", {},
-              "the two can't be of one tablet; settle by hand which to keep");
+  return described_otherwise(stream);
 }
 
-// A body must be what its place says, in the one form it can have.
+}  // namespace
+
 Result<Envelope> check_body(const StreamInfo& stream, std::int64_t seq, const std::string& body) {
   if (body.size() > kLongestBody) return bad_record(stream, seq, "the record is longer than 1 MiB");
   const auto envelope = parse_envelope(body);
@@ -67,6 +92,8 @@ Result<Envelope> check_body(const StreamInfo& stream, std::int64_t seq, const st
   return envelope;
 }
 
+namespace {
+
 class Absorber {
  public:
   Absorber(Connection& connection, const StreamInfo& stream, std::int64_t first,
@@ -82,7 +109,7 @@ class Absorber {
     if (!envelope) return std::unexpected(envelope.error());
     if (const auto held = digest_of(connection_, stream_.id, seq)) {
       if (*held != digest)
-        return fork(stream_, seq, meets_ ? Parted::kThere : Parted::kThereOrBefore);
+        return forked(stream_, seq, meets_ ? Parted::kThere : Parted::kThereOrBefore);
       ++known_;
       meets_ = true;
       return {};
@@ -94,10 +121,7 @@ class Absorber {
                       std::to_string(seq) + " is not in it",
                   {}, "this file was put back from a copy; rebuild it from its season files");
     }
-    if (id_is_held(envelope->id))
-      return fail(ErrorKind::kConflict,
-                  "the id of record " + std::to_string(seq) + " is held by another record",
-                  name_of_stream(stream_), "settle by hand which of the two to keep");
+    if (id_is_held(envelope->id)) return id_taken(stream_, seq);
     projector_.project_body(insert_record(connection_, *envelope, body, digest), body);
     ++added_;
     return {};
@@ -108,7 +132,7 @@ class Absorber {
                     const Digest& head) {
     Query next(connection_, "SELECT digest_before FROM span_start WHERE stream=? AND first=?");
     next.bind(1, stream_.id.uuid).bind(2, last + 1);
-    if (next.step() && next.digest(0) != head) return fork(stream_, last);
+    if (next.step() && next.digest(0) != head) return forked(stream_, last);
     Query drop(connection_, "DELETE FROM span_start WHERE stream=? AND first>? AND first<=?");
     drop.bind(1, stream_.id.uuid).bind(2, first).bind(3, last + 1);
     drop.run();
@@ -116,11 +140,11 @@ class Absorber {
     if (!held_before) {
       Query own(connection_, "SELECT digest_before FROM span_start WHERE stream=? AND first=?");
       own.bind(1, stream_.id.uuid).bind(2, first);
-      if (own.step() && own.digest(0) != before) return fork(stream_, first - 1);
+      if (own.step() && own.digest(0) != before) return forked(stream_, first - 1);
       insert_span_start(connection_, stream_.id, first, before);
       return {};
     }
-    if (*held_before != before) return fork(stream_, first - 1);
+    if (*held_before != before) return forked(stream_, first - 1);
     Query joined(connection_, "DELETE FROM span_start WHERE stream=? AND first=?");
     joined.bind(1, stream_.id.uuid).bind(2, first);
     joined.run();
@@ -134,24 +158,11 @@ class Absorber {
     query.run();
   }
 
-  // Where a branch was chosen all that is held is one run from the first record on: beyond a gap
-  // nobody can tell of which branch it is.
   Result<void> is_one_branch() {
     Query chosen(connection_, "SELECT 1 FROM branch WHERE stream=?");
     chosen.bind(1, stream_.id.uuid);
     if (!chosen.step()) return {};
-    const std::vector<Span> runs = spans_of(connection_, stream_.id);
-    if (runs.size() == 1 && runs.front().first == 1) return {};
-    std::int64_t held = 0;  // without a gap, from the first record on
-    if (runs.front().first == 1) held = runs.front().last;
-    const std::int64_t next = held == 0 ? runs.front().first : runs.at(1).first;
-    return fail(ErrorKind::kConflict,
-                name_of_stream(stream_) + " forked, and without records " +
-                    std::to_string(held + 1) + " to " + std::to_string(next - 1) +
-                    " nobody can tell of which branch these are",
-                {},
-                "gather the branch to be kept from its first record on, in a new ledger where "
-                "this one holds others already");
+    return is_one_run(stream_, spans_of(connection_, stream_.id));
   }
 
   [[nodiscard]] Absorbed done() const {

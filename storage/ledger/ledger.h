@@ -65,6 +65,10 @@ struct Span {
   bool operator==(const Span&) const = default;
 };
 
+// SHA-256 over spans that are merged and sorted by stream then first (sync/seal/FORMAT.md 1): equal
+// for equal sets of records, whatever holds them.
+[[nodiscard]] Digest digest_of_spans(std::span<const Span> spans);
+
 struct KnownPlan {
   Plan plan;
   std::string digest;  // hex

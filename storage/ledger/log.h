@@ -3,7 +3,6 @@
 
 #include <cstdint>
 #include <optional>
-#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -35,9 +34,6 @@ void insert_span_start(Connection& connection, StreamId stream, std::int64_t fir
                        const Digest& before);
 [[nodiscard]] std::vector<Span> spans_of(Connection& connection,
                                          const std::optional<StreamId>& stream);
-
-// SHA-256 over spans that are merged and sorted by stream then first (sync/seal/FORMAT.md 1).
-[[nodiscard]] Digest digest_of_spans(std::span<const Span> spans);
 
 // What a record of kind stream says, and back. kInvalid.
 [[nodiscard]] Record stream_record(const StreamStart& start,

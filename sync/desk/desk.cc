@@ -73,6 +73,29 @@ std::string flat(std::string text) {
   return text;
 }
 
+// What is not understood is said again; an address in it may hold a password, with any sign in it.
+std::string without_address(std::string text) {
+  const std::size_t at = text.find("://");
+  if (at != std::string::npos) text.replace(at + 3, std::string::npos, "...");
+  return text;
+}
+
+// The address of an archive where something else is asked for, which would be said again too.
+bool is_misplaced_address(const Slot& slot) {
+  return slot.name != "--archive" && std::ranges::any_of(slot.values, [](const std::string& value) {
+           return value.starts_with("postgresql://") || value.starts_with("postgres://");
+         });
+}
+
+Exit run_parsed(const Prepared& prepared, Console& console) {
+  for (const auto& slot : prepared.slots) {
+    if (is_misplaced_address(*slot))
+      return refuse_arguments(console, {ErrorKind::kInvalid, "an address is no " + slot->name, "",
+                                        "give it behind --archive"});
+  }
+  return prepared.command.run(collect(prepared), console);
+}
+
 int run_command(const std::vector<std::string>& arguments, std::ostream& out, std::ostream& err,
                 files::FileSystem& files) {
   CLI::App app("Lays out forage variety trials, checks what tablets recorded and makes the tables.",
@@ -97,13 +120,13 @@ int run_command(const std::vector<std::string>& arguments, std::ostream& out, st
   } catch (const CLI::Success& asked) {  // --help, --version
     return app.exit(asked, out, err);
   } catch (const CLI::ParseError& error) {
-    err << flat(error.what()) << " (see ligule-desk --help)\n";
+    err << without_address(flat(error.what())) << " (see ligule-desk --help)\n";
     return static_cast<int>(Exit::kCouldNot);
   }
   Console console{out, err, files};
   for (const Prepared& candidate : prepared) {
     if (candidate.app->parsed()) {
-      return static_cast<int>(candidate.command.run(collect(candidate), console));
+      return static_cast<int>(run_parsed(candidate, console));
     }
   }
   return static_cast<int>(Exit::kCouldNot);

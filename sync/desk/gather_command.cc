@@ -1,12 +1,25 @@
 // gather: season files of any number of tablets into one ledger.
 #include <algorithm>
 
+#include "sync/desk/archive_commands.h"
 #include "sync/desk/gathering.h"
 
 namespace ligule::desk {
 namespace {
 
+// Season files only: whoever reads the archive could not see who vouched for a ledger file.
+Exit run_gather_into_archive(const Arguments& arguments, Console& console) {
+  if (arguments.has("--copy"))
+    return refuse_arguments(console, {ErrorKind::kInvalid, "an archive takes season files only",
+                                      "--copy", "leave it out where --archive is given"});
+  if (!arguments.has("FILE"))
+    return refuse_arguments(console, {ErrorKind::kInvalid, "there is nothing to gather", "gather",
+                                      "name season files"});
+  return gather_into_archive(arguments, console);
+}
+
 Exit run_gather(const Arguments& arguments, Console& console) {
+  if (arguments.has("--archive")) return run_gather_into_archive(arguments, console);
   // A ledger made here would trust no key, so that every file would be refused and an empty ledger
   // stay behind under a mistyped name.
   auto ledger = ledger::Ledger::open(arguments.text("--ledger"));
@@ -43,6 +56,9 @@ Command gather_command() {
                .repeated = true},
               ledger_option("Ledger of the desk, begun with trust"),
               copy_option(),
+              archive_option(
+                  "Gather into a PostgreSQL archive, postgresql://USER@HOST/DATABASE, instead; the "
+                  "ledger then only says whose keys are trusted"),
               {.name = "--branch",
                .help =
                    "Of a ledger that was copied and went on twice: these files are of the branch "

@@ -34,8 +34,10 @@ bool may_be_taken_later(const files::Faults& faults) {
 
 }  // namespace
 
-std::vector<Refused> take_all(ledger::Ledger& ledger, std::vector<std::string> files,
-                              ledger::Branch branch, Console& console) {
+std::vector<Refused> take_each(
+    std::vector<std::string> files,
+    const std::function<files::Checked<gather::Gathered>(const std::string&)>& take,
+    const std::function<bool()>& lost, Console& console) {
   std::vector<Refused> refused;
   bool any_new = true;
   while (any_new && !files.empty()) {
@@ -43,7 +45,7 @@ std::vector<Refused> take_all(ledger::Ledger& ledger, std::vector<std::string> f
     std::vector<std::string> again;
     std::erase_if(refused, [](const Refused& each) { return may_be_taken_later(each.faults); });
     for (const std::string& file : files) {
-      auto gathered = gather::gather_file(ledger, console.files, file, wall_clock(), branch);
+      auto gathered = take(file);
       if (gathered) {
         tell(*gathered, console);
         any_new = any_new || gathered->absorbed.added > 0;
@@ -51,10 +53,20 @@ std::vector<Refused> take_all(ledger::Ledger& ledger, std::vector<std::string> f
       }
       if (may_be_taken_later(gathered.error())) again.push_back(file);
       refused.push_back({file, std::move(gathered).error()});
+      if (lost()) return refused;
     }
     files = std::move(again);
   }
   return refused;
+}
+
+std::vector<Refused> take_all(ledger::Ledger& ledger, std::vector<std::string> files,
+                              ledger::Branch branch, Console& console) {
+  const auto take = [&](const std::string& file) {
+    return gather::gather_file(ledger, console.files, file, wall_clock(), branch);
+  };
+  return take_each(
+      std::move(files), take, [] { return false; }, console);
 }
 
 Exit take_ledgers(ledger::Ledger& ledger, const std::vector<std::string>& files, Console& console) {

@@ -1,6 +1,7 @@
 // What gather and rebuild share: taking in season files, and what is told of it.
 #pragma once
 
+#include <functional>
 #include <string>
 #include <vector>
 
@@ -19,6 +20,12 @@ struct Refused {
 // Takes in what it can, in the order given, and what was refused once more after what came behind
 // it: a file of a revoked key or of a stream that forked may lean on another one. So one call gives
 // one ledger, whatever the order. Tells of each; gives the files that stay refused.
+// `take` takes one file in; it ends early where `lost` says that no other can be taken.
+[[nodiscard]] std::vector<Refused> take_each(
+    std::vector<std::string> files,
+    const std::function<files::Checked<gather::Gathered>(const std::string&)>& take,
+    const std::function<bool()>& lost, Console& console);
+// The same into a ledger.
 [[nodiscard]] std::vector<Refused> take_all(ledger::Ledger& ledger, std::vector<std::string> files,
                                             ledger::Branch branch, Console& console);
 

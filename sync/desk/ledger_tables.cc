@@ -303,7 +303,7 @@ Exit tables_of_ledger(const std::string& path, const TablesWanted& wanted, Conso
                              "withdraw what is wrong, or gather into a new ledger without them"});
 
   results::ReportText text;
-  text.source = std::filesystem::path(path).filename().string();
+  text.source = wanted.source.value_or(std::filesystem::path(path).filename().string());
   text.min_tests = wanted.min_tests;
   text.demonstration = facts->demonstration;
   if (const auto written = write_all(*made, text, wanted, console); !written) {

@@ -13,9 +13,10 @@ struct TablesWanted {
   std::string folder;
   std::optional<results::Design> design;  // empty: as each plan says
   std::size_t min_tests = 2;
-  std::optional<int> year;  // empty: all
-  std::string unit;         // of yields
-  bool by_eye = false;      // sown-species yields by the weeds that somebody saw, too
+  std::optional<int> year;                 // empty: all
+  std::string unit;                        // of yields
+  std::optional<std::string> source = {};  // what the report names; empty: the ledger's file
+  bool by_eye = false;  // sown-species yields by the weeds that somebody saw, too
 };
 
 // Besides the four result files of the yields DIR holds plots.csv (how each yield came about) and

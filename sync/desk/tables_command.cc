@@ -1,6 +1,7 @@
 // tables: plot values into result tables and a report.
 #include <filesystem>
 
+#include "sync/desk/archive_commands.h"
 #include "sync/desk/command.h"
 #include "sync/desk/ledger_tables.h"
 #include "sync/desk/ledgers.h"
@@ -47,14 +48,15 @@ Exit run_tables(const Arguments& arguments, Console& console) {
   if (!year) return refuse_arguments(console, year.error());
   const std::optional<std::string> values = arguments.find("--values");
   const std::optional<std::string> ledger = arguments.find("--ledger");
-  if (values.has_value() == ledger.has_value()) {
-    return refuse_arguments(console, {ErrorKind::kInvalid, "one source of values is needed", "",
-                                      "give either --values FILE.csv or --ledger FILE"});
+  if (int{values.has_value()} + int{ledger.has_value()} + int{arguments.has("--archive")} != 1) {
+    return refuse_arguments(console,
+                            {ErrorKind::kInvalid, "one source of values is needed", "",
+                             "give one of --values FILE.csv, --ledger FILE and --archive URL"});
   }
   if (values && (*year || arguments.has("--unit") || arguments.has("--sown-by-eye"))) {
     return refuse_arguments(
-        console, {ErrorKind::kInvalid, "--year, --unit and --sown-by-eye go with --ledger only", "",
-                  "leave them out; values are analysed as they stand in the file"});
+        console, {ErrorKind::kInvalid, "--year, --unit and --sown-by-eye do not go with --values",
+                  "", "leave them out; values are analysed as they stand in the file"});
   }
   TablesWanted wanted;
   wanted.folder = arguments.text("--out");
@@ -67,7 +69,8 @@ Exit run_tables(const Arguments& arguments, Console& console) {
   if (const std::optional<long> only = *year) wanted.year = static_cast<int>(*only);
   wanted.by_eye = arguments.has("--sown-by-eye");
   wanted.unit = arguments.find("--unit").value_or("ton/acre");
-  return tables_of_ledger(*ledger, wanted, console);
+  if (ledger) return tables_of_ledger(*ledger, wanted, console);
+  return tables_of_archive(arguments.text("--archive"), wanted, console);
 }
 
 }  // namespace
@@ -84,6 +87,7 @@ Command tables_command() {
               {.name = "--ledger",
                .value = "FILE",
                .help = "Dry-matter yields and ratings of a ledger instead"},
+              archive_option("The same of an archive that gather --archive filled"),
               {.name = "--out", .value = "DIR", .help = "Folder for the files", .required = true},
               {.name = "--design",
                .value = "DESIGN",
@@ -93,14 +97,18 @@ Command tables_command() {
               {.name = "--min-tests",
                .value = "N",
                .help = "No long-term average below this many tests (default 2)"},
-              {.name = "--year", .value = "YEAR", .help = "With --ledger: this year only"},
+              {.name = "--year",
+               .value = "YEAR",
+               .help = "With --ledger or --archive: this year only"},
               {.name = "--unit",
                .value = "UNIT",
-               .help = "With --ledger: ton/acre (default), lb/acre, kg/ha or Mg/ha",
+               .help = "With --ledger or --archive: ton/acre (default), lb/acre, kg/ha or Mg/ha",
                .allowed = {"ton/acre", "lb/acre", "kg/ha", "Mg/ha"}},
               {.name = "--sown-by-eye",
-               .help = "With --ledger: sown-species yields also by the percent of weeds that "
-                       "somebody saw, where no sample was separated; total yields stay as weighed"},
+               .help =
+                   "With --ledger or --archive: sown-species yields also by the percent of weeds "
+                   "that somebody saw, where no sample was separated; total yields stay as "
+                   "weighed"},
           },
       .run = run_tables,
   };

@@ -15,28 +15,6 @@ struct Offer {
   const std::string& file;
 };
 
-// The desk's word on the key that signed them.
-Result<std::string> trusted_label(const ledger::Ledger& ledger, const Offer& offer,
-                                  Vouched vouched) {
-  const auto signer = signer_of(ledger, offer.stream, offer.span);
-  if (!signer) return std::unexpected(signer.error());
-  const std::optional<Signer>& known = *signer;
-  if (!known.has_value()) {
-    if (vouched == Vouched::kByPerson) return offer.stream.device;
-    return fail(ErrorKind::kNotTrusted,
-                "signer not known here: " + seal::fingerprint(offer.stream.public_key) +
-                    ", which calls itself " + offer.stream.device,
-                offer.file,
-                "compare the fingerprint with the tablet's own, then ligule-desk trust");
-  }
-  if (known->refused.has_value()) {
-    Error refused = *known->refused;
-    refused.where = offer.file;
-    return std::unexpected(std::move(refused));
-  }
-  return known->label;
-}
-
 // Records made for demonstration and real ones never share a ledger.
 Result<void> same_purpose(const ledger::Ledger& ledger, const Offer& offer) {
   const auto streams = ledger.streams();
@@ -60,7 +38,7 @@ Error named(Error error, const std::string& file) {
 
 Result<Gathered> take(ledger::Ledger& ledger, const Offer& offer,
                       std::span<const std::string> bodies, ledger::Branch branch, Vouched vouched) {
-  const auto label = trusted_label(ledger, offer, vouched);
+  const auto label = vouched_label(ledger, offer.stream, offer.span, offer.file, vouched);
   if (!label) return std::unexpected(label.error());
   if (const auto same = same_purpose(ledger, offer); !same) return std::unexpected(same.error());
   ledger::StreamInfo stream = offer.stream;
@@ -165,19 +143,24 @@ Result<std::vector<Gap>> gaps(const ledger::Ledger& ledger) {
   if (!streams) return std::unexpected(streams.error());
   const auto spans = ledger.spans();
   if (!spans) return std::unexpected(spans.error());
+  return gaps(*streams, *spans);
+}
+
+std::vector<Gap> gaps(std::span<const ledger::StreamInfo> streams,
+                      std::span<const ledger::Span> spans) {
   std::map<StreamId, std::string> devices;
-  for (const ledger::StreamInfo& stream : *streams) devices[stream.id] = stream.device;
+  for (const ledger::StreamInfo& stream : streams) devices[stream.id] = stream.device;
   // Every stream begins at 1, so what lacks in front is a gap too.
   std::map<StreamId, std::int64_t> held_to;
   std::vector<Gap> gaps;
-  for (const ledger::Span& span : *spans) {
+  for (const ledger::Span& span : spans) {
     std::int64_t& held = held_to[span.stream];
     if (span.first > held + 1) {
       gaps.push_back({span.stream, devices[span.stream], held + 1, span.first - 1});
     }
     held = span.last;
   }
-  for (const ledger::StreamInfo& stream : *streams)
+  for (const ledger::StreamInfo& stream : streams)
     if (stream.continues && !devices.contains(*stream.continues))
       gaps.push_back({stream.id, stream.device, 1, 0});
   return gaps;

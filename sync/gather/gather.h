@@ -5,12 +5,14 @@
 #pragma once
 
 #include <cstdint>
+#include <span>
 #include <string>
 #include <vector>
 
 #include "storage/files/faults.h"
 #include "storage/files/file_system.h"
 #include "storage/ledger/ledger.h"
+#include "sync/gather/trusted.h"
 #include "sync/seal/season_file.h"
 
 namespace ligule::gather {
@@ -35,11 +37,6 @@ struct Gathered {
                                                    const files::Path& file, UtcInstant now,
                                                    ledger::Branch branch = ledger::Branch::kAny);
 
-// Whose word stands for a key.
-enum class Vouched {
-  kByKey,     // only what is trusted here
-  kByPerson,  // the person who has it in hand: all that was not revoked here
-};
 // The same of a file that was read already; `file` names it in errors. It is not trusted by that.
 [[nodiscard]] files::Checked<Gathered> gather_season(ledger::Ledger& ledger,
                                                      const seal::SeasonFile& season,
@@ -71,6 +68,9 @@ struct Gap {
   [[nodiscard]] std::string line() const;
 };
 [[nodiscard]] Result<std::vector<Gap>> gaps(const ledger::Ledger& ledger);
+// The same of what any store holds: its streams, and its spans sorted by stream then first.
+[[nodiscard]] std::vector<Gap> gaps(std::span<const ledger::StreamInfo> streams,
+                                    std::span<const ledger::Span> spans);
 
 // One of the values that stand against each other.
 struct Contender {

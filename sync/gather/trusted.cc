@@ -116,6 +116,26 @@ Result<std::optional<Signer>> signer_of(const ledger::Ledger& ledger,
   return Signer{key->label, *std::move(refused)};
 }
 
+Result<std::string> vouched_label(const ledger::Ledger& ledger, const ledger::StreamInfo& stream,
+                                  const Span& span, const std::string& file, Vouched vouched) {
+  const auto signer = signer_of(ledger, stream, span);
+  if (!signer) return std::unexpected(signer.error());
+  const std::optional<Signer>& known = *signer;
+  if (!known.has_value()) {
+    if (vouched == Vouched::kByPerson) return stream.device;
+    return fail(ErrorKind::kNotTrusted,
+                "signer not known here: " + seal::fingerprint(stream.public_key) +
+                    ", which calls itself " + stream.device,
+                file, "compare the fingerprint with the tablet's own, then ligule-desk trust");
+  }
+  if (known->refused.has_value()) {
+    Error refused = *known->refused;
+    refused.where = file;
+    return std::unexpected(std::move(refused));
+  }
+  return known->label;
+}
+
 Believed believed_of(const seal::SeasonFile& season) {
   return {season.span.stream, season.span.last, season.span.head};
 }

@@ -26,6 +26,19 @@ struct Signer {
                                                       const ledger::StreamInfo& stream,
                                                       const ledger::Span& span);
 
+// Whose word stands for a key.
+enum class Vouched {
+  kByKey,     // only what is trusted here
+  kByPerson,  // the person who has it in hand: all that was not revoked here
+};
+// What the desk calls the key that signed these records, of this file; the tablet's own name where
+// the key is not known here and a person vouches. kNotTrusted where nobody does, or the key was
+// revoked and these are not of what is believed of it; errors of the ledger.
+[[nodiscard]] Result<std::string> vouched_label(const ledger::Ledger& ledger,
+                                                const ledger::StreamInfo& stream,
+                                                const ledger::Span& span, const std::string& file,
+                                                Vouched vouched);
+
 // What of a key is believed from a season file on: all of it, and the records it stands on.
 [[nodiscard]] ledger::Believed believed_of(const seal::SeasonFile& season);
 

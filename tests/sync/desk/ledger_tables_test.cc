@@ -379,14 +379,15 @@ TEST_F(LedgerTables, WhatIsNoLedgerIsExitTwo) {
 
 TEST_F(LedgerTables, SourcesAndTheirOptionsAreNotMixed) {
   EXPECT_EQ(tables({"--values", "v.csv"}), 2);
-  EXPECT_THAT(err_.str(), HasSubstr("give either --values FILE.csv or --ledger FILE"));
+  EXPECT_THAT(err_.str(),
+              HasSubstr("give one of --values FILE.csv, --ledger FILE and --archive URL"));
   for (const std::vector<std::string>& odd : std::vector<std::vector<std::string>>{
            {"--year", "2026"}, {"--unit", "kg/ha"}, {"--sown-by-eye"}}) {
     std::vector<std::string> arguments = {"tables", "--values", "v.csv", "--out", file("out")};
     arguments.insert(arguments.end(), odd.begin(), odd.end());
     std::ostringstream out, err;
     EXPECT_EQ(run(arguments, out, err, *files_), 2);
-    EXPECT_THAT(err.str(), HasSubstr("--year, --unit and --sown-by-eye go with --ledger only"));
+    EXPECT_THAT(err.str(), HasSubstr("--year, --unit and --sown-by-eye do not go with --values"));
   }
 }
 
