@@ -47,12 +47,34 @@ void note_disk(Connection& connection, const std::string& path) {
   query.run();
 }
 
+void note_this_file(Connection& connection, const FileIdentity& identity) {
+  Query query(connection,
+              "INSERT INTO this_file(one,stream,inode,born,copied,projections)"
+              " VALUES(1,NULL,?,?,0,?)");
+  query.bind(1, identity.inode).bind(2, identity.born).bind(3, kProjectionVersion);
+  query.run();
+}
+
 Result<void> Store::connect() {
   connection_.reset();
   try {
     auto opened = open_checked();
     if (!opened) connection_.reset();
     return opened;
+  } catch (const SQLite::Exception& thrown) {
+    connection_.reset();
+    return std::unexpected(error_of(thrown, path_));
+  }
+}
+
+Result<void> Store::make_in_memory() {
+  try {
+    connection_ = std::make_unique<Connection>(path_, SQLITE_OPEN_READWRITE);
+    connection_->run("BEGIN");
+    make_schema(*connection_);
+    note_this_file(*connection_, {});
+    connection_->run("COMMIT");
+    return {};
   } catch (const SQLite::Exception& thrown) {
     connection_.reset();
     return std::unexpected(error_of(thrown, path_));

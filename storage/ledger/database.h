@@ -17,12 +17,18 @@ namespace ligule::ledger {
 // Notes which disk the file lies on, where it says so.
 void note_disk(Connection& connection, const std::string& path);
 
+// Says in a new database which file it is, that it writes no stream yet, and how its projections
+// were made.
+void note_this_file(Connection& connection, const FileIdentity& identity);
+
 class Store {
  public:
   Store(std::string path, Access access) : path_(std::move(path)), access_(access) {}
 
   // Opens the file, checks it and reads whose stream it writes.
   [[nodiscard]] Result<void> connect();
+  // An empty one that stands in no file; its path must be ":memory:".
+  [[nodiscard]] Result<void> make_in_memory();
   // Lets go of the file. The write-ahead log is folded in where that succeeds.
   void disconnect() { connection_.reset(); }
 

@@ -28,13 +28,7 @@ Result<void> build_empty(const std::string& path) {
     if (!identity) return std::unexpected(identity.error());
     connection.run("BEGIN IMMEDIATE");
     make_schema(connection);
-    {
-      Query query(connection,
-                  "INSERT INTO this_file(one,stream,inode,born,copied,projections)"
-                  " VALUES(1,NULL,?,?,0,?)");
-      query.bind(1, identity->inode).bind(2, identity->born).bind(3, kProjectionVersion);
-      query.run();
-    }
+    note_this_file(connection, *identity);
     connection.run("COMMIT");
     connection.run("PRAGMA wal_checkpoint(TRUNCATE)");
     return {};
@@ -99,6 +93,12 @@ Result<Ledger> Ledger::create(const std::string& path) {
     return std::unexpected(built.error());
   }
   return open(path);
+}
+
+Result<Ledger> Ledger::in_memory() {
+  auto database = std::make_unique<Database>(":memory:", Access::kReadWrite);
+  if (auto made = database->make_in_memory(); !made) return std::unexpected(made.error());
+  return Ledger(std::move(database));
 }
 
 Result<Ledger> Ledger::open(const std::string& path, Access access) {

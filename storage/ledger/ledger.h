@@ -40,6 +40,8 @@ struct StreamStart {
   bool instead = false;  // of the stream the ledger writes, which ends: its key is lost
 };
 
+// In the details of a stream's first record and of kind software: its name and version.
+inline constexpr std::string_view kSoftware = "software";
 // In the details of a stream's first record: it took the place of one whose key was lost.
 inline constexpr std::string_view kInstead = "instead";
 
@@ -138,6 +140,9 @@ class Ledger {
   // written to).
   [[nodiscard]] static Result<Ledger> open(const std::string& path,
                                            Access access = Access::kReadWrite);
+  // An empty ledger that stands in memory only and is gone with the object: for asking what some
+  // records say by themselves. It writes no stream of its own; absorb() fills it.
+  [[nodiscard]] static Result<Ledger> in_memory();
   Ledger(Ledger&&) noexcept;
   Ledger& operator=(Ledger&&) noexcept;
   Ledger(const Ledger&) = delete;
@@ -203,6 +208,8 @@ class Ledger {
   // The digest of the limits that this ledger's own stream was last told of (kind limits); empty:
   // none.
   [[nodiscard]] Result<std::string> limits_told() const;
+  // Name and version of the software that this ledger's own stream was last told of; empty: none.
+  [[nodiscard]] Result<std::string> software_told() const;
   // Standing claims of a trial, of one occasion or all, ordered by subject, measure, occasion,
   // part; every purpose.
   [[nodiscard]] Result<std::vector<Claim>> claims(TrialId trial,

@@ -104,7 +104,7 @@ Record stream_record(const StreamStart& start, const std::optional<StreamId>& co
   record.at = start.at;
   Details details{{"device", start.device},
                   {"public_key", key_hex(start.public_key)},
-                  {"software", start.software}};
+                  {std::string(kSoftware), start.software}};
   if (continues) details["continues"] = continues->text();
   if (start.demo) details["demo"] = "1";
   if (start.instead) details[std::string(kInstead)] = "lost_key";

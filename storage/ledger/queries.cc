@@ -4,6 +4,7 @@
 
 #include "storage/ledger/database.h"
 #include "storage/ledger/rows.h"
+#include "storage/trial/details.h"
 #include "storage/trial/record_line.h"
 #include "storage/trial/saying.h"
 #include "storage/trial/sown_now.h"
@@ -141,6 +142,23 @@ Result<std::string> Ledger::limits_told() const {
       newest = &record;
   }
   return newest == nullptr ? std::string() : newest->definition;
+}
+
+Result<std::string> Ledger::software_told() const {
+  const auto mine = my_stream();
+  if (!mine) return std::string();
+  std::string told;
+  std::int64_t told_at = 0;
+  for (const std::string_view telling : {kind::kStream, kind::kSoftware}) {
+    const auto records = of_kind(telling);
+    if (!records) return std::unexpected(records.error());
+    for (const Record& record : *records) {
+      if (record.stream != mine->id || record.seq <= told_at) continue;
+      told = detail(record.details, std::string(kSoftware));
+      told_at = record.seq;
+    }
+  }
+  return told;
 }
 
 Result<std::vector<TrialEvent>> Ledger::events(TrialId trial) const {

@@ -19,7 +19,7 @@ inline constexpr std::int64_t kApplicationId = 0x4C494755;
 //      disk that the file was written on.
 inline constexpr std::int64_t kSchemaVersion = 2;
 // Of the projections; a file that holds others is replayed at opening.
-inline constexpr std::int64_t kProjectionVersion = 5;
+inline constexpr std::int64_t kProjectionVersion = 6;
 
 // All of these throw SQLite::Exception when the machine fails.
 

@@ -3,6 +3,7 @@
 #include <string>
 
 #include "storage/ledger/digest.h"
+#include "storage/ledger/ledger.h"
 #include "storage/trial/as_sown.h"
 #include "storage/trial/clock_shift.h"
 #include "storage/trial/details.h"
@@ -107,6 +108,8 @@ Result<void> check_sense(const Record& record) {
   if (record.kind == kind::kPlan) return check_plan_record(record);
   if (record.kind == kind::kDefinition) return check_definition_record(record);
   if (record.kind == kind::kLimits) return check_limits_record(record);
+  if (record.kind == kind::kSoftware && detail(record.details, std::string(kSoftware)).empty())
+    return no_sense(record, "names no software");
   if (record.kind == kind::kPerson && (!record.subject || record.entered.empty()))
     return no_sense(record, "names nobody");
   if (record.kind == kind::kCheckWeight) {

@@ -327,6 +327,13 @@ Limit read_limit(Reader& in) {
 
 }  // namespace
 
+std::string_view name_of(ScaleKind kind) {
+  return name_in(kKinds, kind);
+}
+std::string_view name_of(Direction direction) {
+  return name_in(kDirections, direction);
+}
+
 std::string plan_text(const Plan& plan) {
   auto entries = plan.entries;
   std::ranges::stable_sort(entries, {}, &PlanEntry::code);

@@ -27,9 +27,10 @@ constexpr std::array<std::pair<Source, std::string_view>, 5> kSources{
      {Source::kPaper, "paper"}}};
 
 constexpr std::array kKnownKinds{
-    kind::kStream,     kind::kPlan,    kind::kDefinition, kind::kLimits,     kind::kPerson,
-    kind::kHarvestRun, kind::kReading, kind::kCorrection, kind::kWithdrawal, kind::kSettlement,
-    kind::kAsSown,     kind::kEvent,   kind::kClosed,     kind::kClockShift, kind::kCheckWeight};
+    kind::kStream,     kind::kPlan,       kind::kDefinition,  kind::kLimits,
+    kind::kPerson,     kind::kHarvestRun, kind::kReading,     kind::kCorrection,
+    kind::kWithdrawal, kind::kSettlement, kind::kAsSown,      kind::kEvent,
+    kind::kClosed,     kind::kClockShift, kind::kCheckWeight, kind::kSoftware};
 
 template <class Value, class Table>
 Result<Value> value_in(const Table& table, std::string_view text, const char* what) {

@@ -24,6 +24,8 @@ inline constexpr std::string_view kPlan = "plan";              // a plan or a re
 inline constexpr std::string_view kDefinition = "definition";  // a scale as it was
 inline constexpr std::string_view kLimits =
     "limits";  // between which values a measure is usual, from here on in the stream
+inline constexpr std::string_view kSoftware =
+    "software";  // which version of the software wrote it, from here on in the stream
 inline constexpr std::string_view kPerson = "person";  // somebody's initials
 inline constexpr std::string_view kHarvestRun =
     "harvest_run";  // machine, crew, day, surface of a cutting

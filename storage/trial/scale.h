@@ -71,6 +71,10 @@ struct EnteredValue {
   bool operator==(const EnteredValue&) const = default;
 };
 
+// As canonical texts write them; never changed. "percent", "score" ...; "high is best" ...
+[[nodiscard]] std::string_view name_of(ScaleKind kind);
+[[nodiscard]] std::string_view name_of(Direction direction);
+
 // Reads what a person entered on a scale. Stages are entered by code, scores by their number,
 // percents and amounts as decimal numbers in one of the scale's units (empty unit = the first),
 // several numbers at once as composite.h says.

@@ -9,9 +9,10 @@
 namespace ligule::desk {
 namespace {
 
-// Says who signed; false when the desk revoked that key and does not believe this.
-Result<bool> tell_signer(const seal::SeasonFile& season, const ledger::Ledger* ledger,
-                         const std::string& file, Console& console) {
+// Says who signed.
+enum class SignedBy { kTrusted, kStranger, kRevoked };
+Result<SignedBy> tell_signer(const seal::SeasonFile& season, const ledger::Ledger* ledger,
+                             const std::string& file, Console& console) {
   const std::string print = seal::fingerprint(season.stream.public_key);
   std::optional<gather::Signer> signer;
   if (ledger != nullptr) {
@@ -21,16 +22,27 @@ Result<bool> tell_signer(const seal::SeasonFile& season, const ledger::Ledger* l
   }
   if (!signer) {
     console.out << "  signer not known here: " << print << "\n";
-    return true;
+    return SignedBy::kStranger;
   }
   if (!signer->refused) {
     console.out << "  signer: " << signer->label << ", key " << print << ", trusted here\n";
-    return true;
+    return SignedBy::kTrusted;
   }
   Error refused = *signer->refused;
   refused.where = file;
   console.err << one_line(refused) << "\n";
-  return false;
+  return SignedBy::kRevoked;
+}
+
+// Whether the wide tables are those that this program makes of the records.
+std::string tables_line(const seal::SeasonFile& season) {
+  const auto differing = seal::differing_tables(season);
+  if (!differing) return "wide tables: made by other rules than this program's, not made again";
+  if (differing->empty()) return "wide tables: as this program makes them of the records";
+  std::string line =
+      "wide tables: not as this program makes them of the records, which are to be believed:";
+  for (const std::string& table : *differing) line += " " + table;
+  return line;
 }
 
 Exit run_verify(const Arguments& arguments, Console& console) {
@@ -53,7 +65,10 @@ Exit run_verify(const Arguments& arguments, Console& console) {
     for (const std::string& line : season->findings()) console.out << "  " << line << "\n";
     const auto vouched = tell_signer(*season, ledger ? &*ledger : nullptr, file, console);
     if (!vouched) return refuse_file(console, vouched.error(), "the ledger could not be read");
-    if (!*vouched) exit = std::max(exit, Exit::kFaulty);
+    if (*vouched == SignedBy::kRevoked) exit = std::max(exit, Exit::kFaulty);
+    // What a stranger signed may be made to keep us busy.
+    if (*vouched == SignedBy::kTrusted && !season->tables.empty())
+      console.out << "  " << tables_line(*season) << "\n";
   }
   return exit;
 }

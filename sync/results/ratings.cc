@@ -63,7 +63,7 @@ class Ratings {
 
   TrialRatings run() {
     for (const auto& [measure, id] : settled_.acts()) {
-      if (std::ranges::find(kOfYields, measure) != kOfYields.end()) continue;
+      if (is_of_yields(measure)) continue;
       const PlanOccasion* pass = trial_.plan.find_occasion(id);
       if (pass == nullptr) {
         leave_out(measure, test_, "values of a pass that the plan in force does not name",
@@ -217,6 +217,10 @@ class Ratings {
 };
 
 }  // namespace
+
+bool is_of_yields(std::string_view measure) {
+  return std::ranges::find(kOfYields, measure) != kOfYields.end();
+}
 
 TrialRatings ratings_of(const TrialFacts& trial, const std::string& test) {
   return Ratings(trial, test).run();

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "storage/trial/error.h"
@@ -30,5 +31,8 @@ struct TrialRatings {
 // and words are no ratings. A measure that two scales were used for in one pass is left out: their
 // numbers mean different things.
 [[nodiscard]] TrialRatings ratings_of(const TrialFacts& trial, const std::string& test);
+
+// Whether a measure is one that yields are made of (weights, bags, swaths), and so no rating.
+[[nodiscard]] bool is_of_yields(std::string_view measure);
 
 }  // namespace ligule::results

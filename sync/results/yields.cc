@@ -135,6 +135,7 @@ class Yields {
       if (!planned && !weighed) continue;  // neither zero nor missing
       if (!planned) unplanned.push_back(plot.number);
       PlotYield row = yield_of(plot, cutting, occasion, *day);
+      row.cut_on = cut_plot(trial_, settled_, plot, occasion, *day).day;
       if (!row.entry.empty()) add_composition(plot, occasion, *day, row);
       out_.plots.push_back(std::move(row));
     }

@@ -49,6 +49,7 @@ struct PlotYield {
   // Beside the yield, which never uses them (sown_yield.h).
   std::optional<Composition> composition = {};  // empty: no sample was separated
   std::optional<WeedsByEye> weeds = {};
+  CalendarDate cut_on{};  // the cutting's last day where the plot was not weighed
 };
 
 struct TrialYields {

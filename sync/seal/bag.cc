@@ -51,7 +51,8 @@ std::string bag_info_text(const BagInfo& info, std::span<const Member> payload) 
   std::string text = "Bagging-Date: " + format_date(info.date) + "\n";
   text += "External-Identifier: " + info.identifier + "\n";
   text += "Payload-Oxum: " + std::to_string(octets) + "." + std::to_string(payload.size()) + "\n";
-  text += "Ligule-Season-Format: 1\n";
+  text += "Ligule-Season-Format: " + std::to_string(info.format) + "\n";
+  if (info.tables > 0) text += "Ligule-Tables: " + std::to_string(info.tables) + "\n";
   if (info.demo) text += "Ligule-Demonstration: yes\n";
   return text;
 }

@@ -26,6 +26,8 @@ struct BagInfo {
   CalendarDate date{};     // Bagging-Date
   std::string identifier;  // External-Identifier
   bool demo = false;
+  int format = 2;  // of the season file
+  int tables = 0;  // rules that the wide tables were made by; 0: it has none
 };
 
 enum class Algorithm { kSha256, kSha512 };

@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "storage/ledger/digest.h"
+#include "storage/trial/details.h"
 
 namespace ligule::seal {
 namespace {
@@ -61,6 +62,27 @@ Result<SecretKey> key_to_go_on(const ledger::Ledger& ledger, files::FileSystem& 
   return new_key(files, ledger.path(), beginning);
 }
 
+std::string_view version_of(std::string_view software) {
+  return software.substr(software.rfind(' ') + 1);
+}
+
+// Leaves a trace of an update in the stream. Field and desk program of one version are one.
+Result<void> tell_software(ledger::Ledger& ledger, const Beginning& beginning) {
+  const auto told = ledger.software_told();
+  if (!told) return std::unexpected(told.error());
+  if (version_of(*told) == version_of(beginning.software)) return {};
+  auto ids = continued_ids(ledger, beginning);
+  if (!ids) return std::unexpected(ids.error());
+  Record record;
+  record.id = RecordId{ids->next(beginning.at.utc)};
+  record.kind = kind::kSoftware;
+  record.at = beginning.at;
+  record.details = details_text({{std::string(ledger::kSoftware), beginning.software}});
+  const auto kept = ledger.append({std::move(record)});
+  if (!kept) return std::unexpected(kept.error());
+  return {};
+}
+
 }  // namespace
 
 Result<void> set_aside(files::FileSystem& files, const files::Path& path) {
@@ -105,7 +127,11 @@ Result<ledger::StreamInfo> begin_stream(ledger::Ledger& ledger, files::FileSyste
   if (!key) return std::unexpected(key.error());
   auto mine = ledger.my_stream();
   // A demonstration makes the same key again.
-  if (mine && mine->public_key == key->public_key()) return *std::move(mine);
+  if (mine && mine->public_key == key->public_key()) {
+    if (const auto told = tell_software(ledger, beginning); !told)
+      return std::unexpected(told.error());
+    return *std::move(mine);
+  }
   auto ids = continued_ids(ledger, beginning);
   if (!ids) return std::unexpected(ids.error());
   const StreamId stream{ids->next(beginning.at.utc)};

@@ -1,7 +1,5 @@
 #include "sync/seal/package.h"
 
-#include <nlohmann/json.hpp>
-
 #include "storage/trial/number.h"
 #include "storage/trial/record_line.h"
 #include "sync/seal/encoding.h"
@@ -10,88 +8,6 @@
 
 namespace ligule::seal {
 namespace {
-
-using nlohmann::json;
-
-// --- the Table Schemas; every text here and in package_columns.cc is part of format 1 ------------
-
-json field_of(const TableColumn& column) {
-  json field{{"name", column.name}, {"type", "string"}, {"description", column.description}};
-  switch (column.type) {
-    case CellType::kText:
-      break;
-    case CellType::kUuid:
-      field["format"] = "uuid";
-      break;
-    case CellType::kUuids:
-      field["constraints"]["pattern"] = "[0-9a-f-]{36}( [0-9a-f-]{36})*";
-      break;
-    case CellType::kDigest:
-      field["constraints"]["pattern"] = "[0-9a-f]{64}";
-      break;
-    case CellType::kWord:
-      for (const std::string_view word : column.words) field["constraints"]["enum"] += word;
-      break;
-    case CellType::kBoolean:
-      field["type"] = "boolean";
-      field["trueValues"] = {"1"};
-      field["falseValues"] = {"0"};
-      break;
-    case CellType::kInteger:
-      field["type"] = "integer";
-      break;
-    case CellType::kCounted:
-      field["type"] = "integer";
-      field["constraints"]["minimum"] = 1;
-      break;
-    case CellType::kDate:
-      field["type"] = "date";
-      break;
-    case CellType::kNumber:
-      field["type"] = "number";
-      break;
-    case CellType::kObject:
-      field["type"] = "object";
-      break;
-  }
-  if (column.required) field["constraints"]["required"] = true;
-  return field;
-}
-
-json fields_of(std::span<const TableColumn> columns) {
-  json fields = json::array();
-  for (const TableColumn& column : columns) fields.push_back(field_of(column));
-  return fields;
-}
-
-json resource(std::string_view name, std::string_view content, json schema) {
-  const std::string path = std::string(name) + ".csv";
-  return {{"name", name},
-          {"path", path},
-          {"type", "table"},
-          {"format", "csv"},
-          {"mediatype", "text/csv"},
-          {"encoding", "utf-8"},
-          {"bytes", content.size()},
-          {"hash", "sha256:" + sha256(content).hex()},
-          {"dialect", {{"delimiter", ","}, {"lineTerminator", kLineEnd}, {"header", true}}},
-          {"schema", std::move(schema)}};
-}
-
-// "2026-06-01T09:15:00.123Z" (RFC 3339).
-std::string rfc3339(UtcInstant instant) {
-  const auto day = date::floor<date::days>(instant);
-  const date::hh_mm_ss<std::chrono::milliseconds> clock(instant - day);
-  const auto padded = [](auto number, std::size_t width) {
-    const std::string digits = std::to_string(number);
-    return std::string(width - std::min(width, digits.size()), '0') + digits;
-  };
-  return format_date(CalendarDate(day)) + "T" + padded(clock.hours().count(), 2) + ":" +
-         padded(clock.minutes().count(), 2) + ":" + padded(clock.seconds().count(), 2) + "." +
-         padded(clock.subseconds().count(), 3) + "Z";
-}
-
-// --- reading stream.csv -------------------------------------------------------------------------
 
 std::unexpected<Error> bad_stream(std::string what, std::string_view column = {}) {
   return fail(ErrorKind::kDamaged, std::move(what),
@@ -128,7 +44,7 @@ std::string season_name(const ledger::Span& span) {
 std::string stream_csv(const StreamTable& table) {
   const auto& [stream, span] = table;
   std::vector<std::string> header;
-  for (const TableColumn& column : stream_columns()) header.emplace_back(column.name);
+  for (const files::Column& column : stream_columns()) header.emplace_back(column.name);
   const std::vector<std::string> row{stream.id.text(),
                                      stream.device,
                                      hex(stream.public_key),
@@ -152,7 +68,7 @@ Result<StreamTable> parse_stream_csv(std::string_view text) {
   if (!cells) return bad_stream(cells.error().what);
   if (cells->size() != stream_columns().size()) return bad_stream("the row has not 9 columns");
   for (std::size_t at = 0; at < cells->size(); ++at) {
-    const TableColumn& column = stream_columns()[at];
+    const files::Column& column = stream_columns()[at];
     if (auto fault = cell_fault(column, (*cells)[at]))
       return bad_stream(*std::move(fault), column.name);
   }
@@ -181,31 +97,6 @@ Result<StreamTable> parse_stream_csv(std::string_view text) {
 
 std::string records_header() {
   return join_line({kRecordColumns.begin(), kRecordColumns.end()}) + std::string(kLineEnd);
-}
-
-std::string data_package(const StreamTable& table, UtcInstant created, std::string_view stream_csv,
-                         std::string_view records_csv) {
-  const json record_schema{
-      {"fields", fields_of(record_columns())},
-      {"primaryKey", {"stream", "seq"}},
-      {"uniqueKeys", json::array({json::array({"id"})})},
-      {"foreignKeys",
-       json::array({{{"fields", {"stream"}},
-                     {"reference", {{"resource", "stream"}, {"fields", {"stream"}}}}}})},
-      {"missingValues", {""}}};
-  const json stream_schema{
-      {"fields", fields_of(stream_columns())}, {"primaryKey", {"stream"}}, {"missingValues", {""}}};
-  const json package{{"$schema", "https://datapackage.org/profiles/2.0/datapackage.json"},
-                     {"name", season_name(table.span)},
-                     {"title", "Field records of a forage variety trial program"},
-                     {"description",
-                      "Records of one stream, as recorded, each hashed into a chain; the current "
-                      "value of a plot is what no later record replaces. MIAPPE words are given "
-                      "where they fit."},
-                     {"created", rfc3339(created)},
-                     {"resources", json::array({resource("records", records_csv, record_schema),
-                                                resource("stream", stream_csv, stream_schema)})}};
-  return package.dump() + "\n";
 }
 
 }  // namespace ligule::seal

@@ -1,5 +1,4 @@
-// The Data Package inside a season file: stream.csv, records.csv and the datapackage.json that
-// describes them (FORMAT.md 4; Data Package standard 2.0 with Table Schemas).
+// The two tables that every season file holds, stream.csv and records.csv, as text (FORMAT.md 4).
 #pragma once
 
 #include <cstdint>
@@ -27,10 +26,5 @@ struct StreamTable {
 
 // The header line of records.csv with its line end.
 [[nodiscard]] std::string records_header();
-
-// datapackage.json. created is the last record's instant. Part of the format: no byte of it may
-// change for files of format 1.
-[[nodiscard]] std::string data_package(const StreamTable& table, UtcInstant created,
-                                       std::string_view stream_csv, std::string_view records_csv);
 
 }  // namespace ligule::seal

@@ -4,11 +4,59 @@
 #include "storage/trial/number.h"
 #include "storage/trial/record_line.h"
 #include "sync/seal/bag.h"
+#include "sync/seal/descriptor.h"
 #include "sync/seal/season_file.h"
 #include "sync/seal/season_layout.h"
 #include "sync/seal/signature.h"
+#include "sync/seal/wide_members.h"
 
 namespace ligule::seal {
+namespace {
+
+std::string descriptor_of(const StreamTable& table, UtcInstant created, std::string_view stream,
+                          std::string_view records_csv, const std::vector<MadeTable>& made) {
+  std::vector<WideMember> wide;
+  wide.reserve(made.size());
+  for (const MadeTable& each : made) wide.push_back({each.table, each.csv});
+  const auto holding = made.empty() ? std::vector<wide::Reference>{}
+                                    : RecordReferences::of(records_csv).holding(wide);
+  return descriptor(table, created, {stream, records_csv, holding, wide});
+}
+
+// kInvalid when the whole, or the description, would be larger than readers take.
+Result<std::string> sealed_with(const StreamTable& table, const RowTime& time,
+                                std::string_view records_csv, const std::vector<MadeTable>& made,
+                                const SecretKey& key) {
+  const std::string name = season_name(table.span);
+  const std::string stream = stream_csv(table);
+  const std::string package = descriptor_of(table, time.utc, stream, records_csv, made);
+  // A reader must find in it what was put there.
+  if (package.size() > kMostDescriptorBytes || !declared_tables(package))
+    return fail(ErrorKind::kInvalid, "its tables cannot be described", name);
+  std::vector<Member> payload{{std::string(kSeasonMembers[2]), package},
+                              {std::string(kSeasonMembers[3]), records_csv},
+                              {std::string(kSeasonMembers[4]), stream}};
+  for (const MadeTable& each : made) payload.push_back({table_path(each.table.name), each.csv});
+  std::ranges::sort(payload, {}, &Member::name);
+  const auto tags = tag_files({.date = time.local_date,
+                               .identifier = name,
+                               .demo = table.stream.demo,
+                               .tables = made.empty() ? 0 : wide::kRulesVersion},
+                              payload);
+  const std::string signature =
+      signature_text(key, tags.back().bytes, trusted_comment(name, table.span.head.hex()));
+
+  std::vector<Member> members;
+  members.reserve(tags.size() + payload.size() + 1);
+  for (const BagFile& tag : tags) members.push_back({tag.path, tag.bytes});
+  members.insert(members.end(), payload.begin(), payload.end());
+  members.push_back({std::string(kSeasonMembers.back()), signature});
+  std::ranges::sort(members, {}, &Member::name);
+  for (Member& member : members) member.name = name + "/" + member.name;
+  return container_bytes(members);
+}
+
+}  // namespace
 
 Result<RowTime> row_time(std::string_view body) {
   constexpr std::size_t kUtcAt = 5, kOffsetAt = 6, kDateAt = 7;
@@ -43,24 +91,13 @@ Result<std::string> season_bytes(const StreamTable& table, std::string_view reco
   const auto time = row_time(last);
   if (!time) return std::unexpected(time.error());
 
-  const std::string name = season_name(table.span);
-  const std::string stream = stream_csv(table);
-  const std::string package = data_package(table, time->utc, stream, records_csv);
-  const std::vector<Member> payload{{std::string(kSeasonMembers[2]), package},
-                                    {std::string(kSeasonMembers[3]), records_csv},
-                                    {std::string(kSeasonMembers[4]), stream}};
-  const auto tags = tag_files({time->local_date, name, table.stream.demo}, payload);
-  const std::string signature =
-      signature_text(key, tags.back().bytes, trusted_comment(name, table.span.head.hex()));
-
-  std::vector<Member> members;
-  members.reserve(kSeasonMembers.size());
-  for (const BagFile& tag : tags) members.push_back({tag.path, tag.bytes});
-  members.insert(members.end(), payload.begin(), payload.end());
-  members.push_back({std::string(kSeasonMembers.back()), signature});
-  std::ranges::sort(members, {}, &Member::name);
-  for (Member& member : members) member.name = name + "/" + member.name;
-  return container_bytes(members);
+  const auto made = made_tables(table, records_csv);
+  if (!made.empty()) {
+    auto sealed = sealed_with(table, *time, records_csv, made, key);
+    if (sealed) return sealed;
+  }
+  // Whatever is recorded must be sealed, with tables or without.
+  return sealed_with(table, *time, records_csv, {}, key);
 }
 
 }  // namespace ligule::seal

@@ -25,8 +25,8 @@ struct SealOrder {
 };
 
 enum class SealOutcome {
-  kWritten,  // a file with records that no earlier file holds
-  kCopied,   // nothing new since the last file, but this folder had no copy: the same bytes again
+  kWritten,     // a file with records that no earlier file holds
+  kCopied,      // nothing new since the last file, but this folder had none: the same records again
   kNothingNew,  // nothing new, and the last file is there and whole
 };
 
@@ -42,9 +42,9 @@ struct Sealed {
 // temporary name, forces it to the disk, drops it from memory, reads it back, verifies all of it,
 // gives it its name, and only then notes the seal in the ledger. Adds no record; same records and
 // key, same bytes. kNotFound without a stream or with first past the newest record; kConflict when
-// the key is not the stream's, or a file of that name with other contents is there (it is left as
-// it is); kDamaged when the ledger is not whole or the file reads back differently (it is removed);
-// kIo.
+// the key is not the stream's, or a file of that name with other records is there (it is left as
+// it is; the same records that another version sealed are as good); kDamaged when the ledger is not
+// whole or the file reads back differently (it is removed); kIo.
 [[nodiscard]] Result<Sealed> write_season_file(ledger::Ledger& ledger, files::FileSystem& files,
                                                const SecretKey& key, const SealOrder& order);
 
@@ -76,6 +76,15 @@ struct Told {
   void add(Error error);
 };
 
+// One of the wide tables of a season file.
+struct SeasonTable {
+  std::string name;
+  std::int64_t rows = 0;
+  Digest sha256;  // of its bytes
+
+  bool operator==(const SeasonTable&) const = default;
+};
+
 // A season file that holds. What it says is true as far as the tablet's key is: whether that key is
 // known is a question of trust, which gather answers.
 struct SeasonFile {
@@ -87,6 +96,8 @@ struct SeasonFile {
   std::uint64_t bytes = 0;
   std::int64_t unread = 0;          // records of kinds or formats later than this program
   std::vector<std::string> bodies;  // span.first.. in order
+  std::vector<SeasonTable> tables;  // by name; none in files of format 1
+  int tables_by = 0;                // rules they were made by (wide::kRulesVersion); 0: none
   // Records of known kinds that lack what their kind must say, in order: they are carried, and
   // nothing is concluded from them.
   Told senseless;
@@ -105,5 +116,10 @@ struct SeasonFile {
 // The same for a file on disk; also kNotFound and kIo.
 [[nodiscard]] files::Checked<SeasonFile> read_season_file(files::FileSystem& files,
                                                           const files::Path& file);
+
+// The wide tables that this program would make otherwise of the file's records, by name, those that
+// only one of the two has as well. Empty optional: they were made by other rules, or there are
+// none. They are convenience: where they differ the records are believed.
+[[nodiscard]] std::optional<std::vector<std::string>> differing_tables(const SeasonFile& season);
 
 }  // namespace ligule::seal

@@ -3,13 +3,16 @@
 
 #include "storage/ledger/sense.h"
 #include "storage/trial/details.h"
+#include "storage/trial/number.h"
 #include "storage/trial/record_line.h"
 #include "sync/seal/bag.h"
+#include "sync/seal/descriptor.h"
 #include "sync/seal/encoding.h"
 #include "sync/seal/package_columns.h"
 #include "sync/seal/season_file.h"
 #include "sync/seal/season_layout.h"
 #include "sync/seal/signature.h"
+#include "sync/seal/wide_members.h"
 
 namespace ligule::seal {
 namespace {
@@ -28,9 +31,28 @@ std::string shortened(std::string_view what) {
   return what.size() <= kShown ? std::string(what) : cleaned(what.substr(0, kShown)) + " ...";
 }
 
-std::size_t most_bytes_of(std::string_view member) {
-  if (member == "data/records.csv") return kMaxFileBytes;
-  return member == "data/stream.csv" ? kMaxStreamBytes : kMaxTagBytes;
+bool is_table_path(std::string_view path) {
+  constexpr std::string_view kFolder = "data/", kEnding = ".csv";
+  if (!path.starts_with(kFolder) || !path.ends_with(kEnding)) return false;
+  path.remove_prefix(kFolder.size());
+  path.remove_suffix(kEnding.size());
+  return !path.empty() && std::ranges::all_of(path, [](char c) { return c >= 'a' && c <= 'z'; });
+}
+
+std::size_t most_bytes_of(std::string_view member, Format format) {
+  if (member == "data/stream.csv") return kMaxStreamBytes;
+  if (is_table_path(member)) return kMaxFileBytes;
+  const bool describes = format == Format::kSecond && member == "data/datapackage.json";
+  return describes ? kMostDescriptorBytes : kMaxTagBytes;
+}
+
+// What stands in a tag file after "LABEL: " at the beginning of a line; empty: no such line.
+std::string_view labelled(std::string_view text, const std::string& label) {
+  const std::string wanted = "\n" + label + ": ";
+  const std::size_t at = text.find(wanted);
+  if (at == std::string_view::npos) return {};
+  const std::string_view rest = text.substr(at + wanted.size());
+  return rest.substr(0, rest.find('\n'));
 }
 
 // Whether an id is of version 7 and the variant that goes with it (RFC 9562 sections 4.1, 4.2).
@@ -62,11 +84,12 @@ class Verification {
 
   files::Checked<SeasonFile> run() {
     using Stage = void (Verification::*)();
-    constexpr std::array<Stage, 8> kStages{
-        &Verification::open_container, &Verification::check_version,
-        &Verification::check_members,  &Verification::check_manifests,
-        &Verification::read_stream,    &Verification::check_signature_file,
-        &Verification::read_rows,      &Verification::check_descriptions};
+    constexpr std::array<Stage, 9> kStages{
+        &Verification::open_container,    &Verification::check_version,
+        &Verification::check_members,     &Verification::check_manifests,
+        &Verification::read_stream,       &Verification::check_signature_file,
+        &Verification::read_rows,         &Verification::check_tables,
+        &Verification::check_descriptions};
     for (const Stage stage : kStages) {
       (this->*stage)();
       if (!faults_.empty()) return std::unexpected(std::move(faults_));
@@ -85,7 +108,8 @@ class Verification {
   void absorb(const Error& error, std::string_view place) {
     bad(error.where.empty() ? error.what : error.where + ": " + error.what, place);
   }
-  // A member's bytes by its path in the bag; all ten are there once check_members() is through.
+  // A member's bytes by its path in the bag; those of kSeasonMembers are there once check_members()
+  // is through.
   [[nodiscard]] const Member& member(std::string_view path) const {
     return *std::ranges::find(bag_, path, &Member::name);
   }
@@ -104,14 +128,12 @@ class Verification {
     const auto info = std::ranges::find_if(
         bag_, [](const Member& m) { return m.name.ends_with("/bag-info.txt"); });
     if (info == bag_.end()) return bad("it is not there", "bag-info.txt");
-    constexpr std::string_view kLabel = "\nLigule-Season-Format: ";
-    const std::size_t at = info->bytes.find(kLabel);
-    if (at == std::string_view::npos) {
-      return bad("it names no season file format", "bag-info.txt");
+    const std::string_view version = labelled(info->bytes, "Ligule-Season-Format");
+    if (version.empty()) return bad("it names no season file format", "bag-info.txt");
+    if (version == "1" || version == "2") {
+      format_ = version == "1" ? Format::kFirst : Format::kSecond;
+      return;
     }
-    const std::string_view rest = info->bytes.substr(at + kLabel.size());
-    const std::string_view version = rest.substr(0, rest.find('\n'));
-    if (version == "1") return;
     faults_.push_back({ErrorKind::kNewerVersion,
                        "it is a season file of format " + cleaned(version.substr(0, 20)), file_,
                        "read it with a newer version of the program"});
@@ -132,15 +154,21 @@ class Verification {
       }
     }
     for (const Member& found : bag_) {
-      if (std::ranges::find(kSeasonMembers, found.name) == kSeasonMembers.end()) {
+      const bool in_every_file =
+          std::ranges::find(kSeasonMembers, found.name) != kSeasonMembers.end();
+      // Which tables there are is seen when the descriptor has been read.
+      if (!in_every_file && (format_ == Format::kFirst || !is_table_path(found.name))) {
         bad("it does not belong there", found.name);
-      } else if (found.bytes.size() > most_bytes_of(found.name)) {
+      } else if (found.bytes.size() > most_bytes_of(found.name, format_)) {
         bad("it is larger than it can be", found.name);
       }
     }
-    if (faults_.empty() && !std::ranges::equal(bag_, kSeasonMembers, {}, &Member::name)) {
+    if (!faults_.empty()) return;
+    if (!std::ranges::is_sorted(bag_, {}, &Member::name))
       bad("the members are not in their order", season_.name);
-    }
+    for (const Member& found : bag_)
+      (found.name.starts_with("data/") ? payload_ : tags_).push_back(found);
+    std::erase_if(tags_, [](const Member& tag) { return tag.name.starts_with("tagmanifest-"); });
   }
 
   void check_manifests() {
@@ -149,12 +177,10 @@ class Verification {
       auto found = manifest_faults(algorithm, listed, member(manifest), file_);
       faults_.insert(faults_.end(), found.begin(), found.end());
     };
-    const std::vector<Member> payload(bag_.begin() + 2, bag_.begin() + 5);
-    const std::vector<Member> tags{bag_[0], bag_[1], bag_[5], bag_[6]};
-    check(Algorithm::kSha512, payload, "manifest-sha512.txt");
-    check(Algorithm::kSha256, payload, "manifest-sha256.txt");
-    check(Algorithm::kSha512, tags, "tagmanifest-sha512.txt");
-    check(Algorithm::kSha256, tags, "tagmanifest-sha256.txt");
+    check(Algorithm::kSha512, payload_, "manifest-sha512.txt");
+    check(Algorithm::kSha256, payload_, "manifest-sha256.txt");
+    check(Algorithm::kSha512, tags_, "tagmanifest-sha512.txt");
+    check(Algorithm::kSha256, tags_, "tagmanifest-sha256.txt");
   }
 
   void read_stream() {
@@ -190,7 +216,7 @@ class Verification {
     std::string_view rest = member("data/records.csv").bytes;
     const std::string header = records_header();
     if (!rest.starts_with(header)) {
-      return bad("the header is not that of format 1", "data/records.csv line 1");
+      return bad("the header is not that of records.csv", "data/records.csv line 1");
     }
     rest.remove_prefix(header.size());
     Digest digest = season_.span.before;
@@ -235,7 +261,8 @@ class Verification {
     const auto cells = split_line(body);
     if (!cells) return absorb(cells.error(), place_);
     if (cells->size() != kRecordColumns.size()) return bad("the row has not 29 columns", place_);
-    if (auto fault = row_fault(record_columns(), *cells)) return bad(*fault, place_);
+    if (auto fault = files::row_fault(record_columns(), *cells)) return bad(*fault, place_);
+    if (format_ == Format::kSecond) references_.add(*cells);
     const auto envelope = parse_envelope(body);
     if (!envelope) return absorb(envelope.error(), place_);
     ids_.emplace_back(envelope->id.uuid, seq);
@@ -285,19 +312,57 @@ class Verification {
     if (!same) bad("the stream's first record tells otherwise than stream.csv", place_);
   }
 
+  // The tables beside the records are those that the descriptor declares, and what it declares.
+  void check_tables() {
+    if (format_ == Format::kFirst) return;
+    auto declared = declared_tables(member("data/datapackage.json").bytes);
+    if (!declared) return bad(declared.error().what, "data/datapackage.json");
+    for (wide::WideTable& table : *declared) {
+      const auto at = std::ranges::find(payload_, table_path(table.name), &Member::name);
+      if (at == payload_.end()) return bad("it is described and not there", table_path(table.name));
+      wide_.push_back({std::move(table), at->bytes});
+    }
+    for (const Member& found : payload_) {
+      const bool known = std::ranges::find(kSeasonMembers, found.name) != kSeasonMembers.end() ||
+                         std::ranges::any_of(wide_, [&](const WideMember& of) {
+                           return table_path(of.table.name) == found.name;
+                         });
+      if (!known) bad("it is not described", found.name);
+    }
+    if (!faults_.empty()) return;
+    faults_ = table_faults(wide_, file_);
+    for (const WideMember& of : wide_)
+      season_.tables.push_back(
+          {of.table.name, std::ranges::count(of.csv, '\n') - 1, sha256(of.csv)});
+  }
+
+  [[nodiscard]] std::string expected_descriptor(UtcInstant created) const {
+    const StreamTable table{season_.stream, season_.span};
+    const std::string_view stream = member("data/stream.csv").bytes;
+    const std::string_view records = member("data/records.csv").bytes;
+    if (format_ == Format::kFirst) return first_descriptor(table, created, stream, records);
+    const auto holding = references_.holding(wide_);
+    return descriptor(table, created, {stream, records, holding, wide_});
+  }
+
   // What describes the records is a function of them.
   void check_descriptions() {
     const auto last = row_time(season_.bodies.back());
     season_.last_date = last->local_date;
-    const std::string package =
-        data_package({season_.stream, season_.span}, last->utc, member("data/stream.csv").bytes,
-                     member("data/records.csv").bytes);
-    if (member("data/datapackage.json").bytes != package) {
-      bad("the description is not that of these records", "data/datapackage.json");
+    if (member("data/datapackage.json").bytes != expected_descriptor(last->utc)) {
+      bad("the description is not that of these tables", "data/datapackage.json");
     }
-    const std::vector<Member> payload(bag_.begin() + 2, bag_.begin() + 5);
-    const BagInfo info{season_.last_date, season_.name, season_.stream.demo};
-    if (member("bag-info.txt").bytes != bag_info_text(info, payload)) {
+    const std::string_view bag_info = member("bag-info.txt").bytes;
+    const auto rules = parse_integer(labelled(bag_info, "Ligule-Tables"));
+    season_.tables_by = static_cast<int>(std::clamp<std::int64_t>(rules.value_or(0), 0, 1'000'000));
+    if ((season_.tables_by > 0) != !wide_.empty())
+      bad("it tells otherwise than the file of wide tables", "bag-info.txt");
+    const BagInfo info{.date = season_.last_date,
+                       .identifier = season_.name,
+                       .demo = season_.stream.demo,
+                       .format = static_cast<int>(format_),
+                       .tables = season_.tables_by};
+    if (bag_info != bag_info_text(info, payload_)) {
       bad("it does not describe this bag", "bag-info.txt");
     }
     if (member("bagit.txt").bytes != bagit_text()) {
@@ -309,7 +374,12 @@ class Verification {
   const std::string& file_;
   std::string place_;
   files::Faults faults_;
+  Format format_ = Format::kSecond;
   std::vector<Member> bag_;
+  std::vector<Member> payload_;  // below data/
+  std::vector<Member> tags_;     // that tag manifests list
+  std::vector<WideMember> wide_;
+  RecordReferences references_;
   std::vector<std::pair<Uuid, std::int64_t>> ids_;  // and the seq each came with
   SeasonFile season_;
 };
@@ -324,7 +394,7 @@ void Told::add(Error error) {
 }
 
 std::vector<std::string> SeasonFile::findings() const {
-  const std::string tables =
+  const std::string cells =
       "tables: every cell is what its column declares, no id stands twice, every record is of the "
       "stream";
   std::vector<std::string> lines{
@@ -333,10 +403,17 @@ std::vector<std::string> SeasonFile::findings() const {
       "signature: holds, key " + fingerprint(stream.public_key),
       "records: " + std::to_string(span.first) + " to " + std::to_string(span.last) + " of " +
           stream.device + ", stream " + stream.id.text(),
-      tables,
+      cells,
       "chain: without a gap, head " + span.head.hex(),
       "last record: " + format_date(last_date),
   };
+  if (!tables.empty()) {
+    std::string what = "wide tables: cells, keys and references hold in";
+    for (const SeasonTable& table : tables)
+      what += (table.name == tables.front().name ? " " : ", ") + table.name + " (" +
+              std::to_string(table.rows) + ")";
+    lines.push_back(std::move(what));
+  }
   if (unread > 0) {
     lines.push_back("later kinds: " + std::to_string(unread) +
                     " records are carried that this program cannot read");

@@ -101,31 +101,37 @@ Result<void> place(files::FileSystem& files, const files::Path& file, std::strin
   return {};
 }
 
-// Whether the folder holds exactly these bytes under that name already. kConflict when it holds
-// others.
-Result<bool> already_there(files::FileSystem& files, const files::Path& file,
-                           std::string_view bytes) {
+// The same records of the same stream, signed by the same key: what another version of the program
+// sealed of them may have other tables beside them, and is as good.
+bool same_records(const SeasonFile& held, const StreamTable& expected) {
+  return held.stream == expected.stream && held.span == expected.span;
+}
+
+// What lies under a season file's name already and is as good: exactly these bytes, or a season
+// file of the same records that another version of the program sealed, with other tables beside
+// them. Empty where nothing lies there; kConflict where something else does.
+Result<std::optional<SeasonFile>> already_there(files::FileSystem& files, const files::Path& file,
+                                                const StreamTable& expected) {
   const auto there = files.exists(file);
-  if (!there) return there;
-  if (!*there) return false;
-  files.forget_cached(file);
-  const auto held = files.read(file, kMaxFileBytes);
-  if (!held) return std::unexpected(held.error());
-  if (*held == bytes) return true;
+  if (!there) return std::unexpected(there.error());
+  if (!*there) return std::nullopt;
+  auto held = read_back(files, file);
+  if (held && same_records(*held, expected)) return std::optional(*std::move(held));
+  if (!held && held.error().kind == ErrorKind::kIo) return std::unexpected(held.error());
   return fail(ErrorKind::kConflict, "a file of that name with other contents is there",
               file.string(), "verify it, then move it away and seal again");
 }
 
-// Whether copy is the season file of that digest already. What lies there and is no whole file (a
+// Whether copy is a season file of these records already. What lies there and is no whole file (a
 // torn copy) is put aside under another name. kConflict when it is another season file, also one of
 // a later version: it is left as it is.
 Result<bool> copied_already(files::FileSystem& files, const files::Path& file,
-                            const files::Path& copy, const Digest& expected) {
+                            const files::Path& copy, const StreamTable& expected) {
   const auto there = files.exists(copy);
   if (!there) return there;
   if (!*there) return false;
   const auto held = read_back(files, copy);
-  if (held && held->sha256 == expected) return true;
+  if (held && same_records(*held, expected)) return true;
   if (held || held.error().kind == ErrorKind::kNewerVersion) {
     return fail(ErrorKind::kConflict, "a file of that name with other contents is there",
                 copy.string(), "move it away, then copy " + file.string() + " again");
@@ -165,9 +171,11 @@ Result<Sealed> write_season_file(ledger::Ledger& ledger, files::FileSystem& file
   });
   Sealed sealed{sealed_before ? SealOutcome::kCopied : SealOutcome::kWritten,
                 order.folder / (season_name(span) + ".zip"), span, sha256(*bytes), bytes->size()};
-  const auto there = already_there(files, sealed.file, *bytes);
+  const auto there = already_there(files, sealed.file, rows->table);
   if (!there) return std::unexpected(there.error());
-  if (*there) {
+  if (const std::optional<SeasonFile>& held = *there) {
+    sealed.sha256 = held->sha256;
+    sealed.bytes = held->bytes;
     if (sealed_before) {
       sealed.outcome = SealOutcome::kNothingNew;
       return sealed;
@@ -188,7 +196,7 @@ Result<files::Path> copy_season_file(files::FileSystem& files, const files::Path
   const auto season = read_season_file(files, file);
   if (!season) return std::unexpected(season.error().front());
   files::Path copy = folder / file.filename();
-  const auto there = copied_already(files, file, copy, season->sha256);
+  const auto there = copied_already(files, file, copy, {season->stream, season->span});
   if (!there) return std::unexpected(there.error());
   if (*there) return copy;
   const auto copied = files.copy_durably(file, copy, files::Access::kEveryone, kMaxFileBytes);

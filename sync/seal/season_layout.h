@@ -10,7 +10,8 @@
 
 namespace ligule::seal {
 
-// Paths from the bag's top, in the order of the container (FORMAT.md 2).
+// What every file holds, paths from the bag's top, in the order of the container (FORMAT.md 2). The
+// wide tables of format 2 stand among them in byte order of their paths.
 inline constexpr std::array<std::string_view, 10> kSeasonMembers{
     "bag-info.txt",           "bagit.txt",
     "data/datapackage.json",  "data/records.csv",
@@ -18,6 +19,9 @@ inline constexpr std::array<std::string_view, 10> kSeasonMembers{
     "manifest-sha512.txt",    "tagmanifest-sha256.txt",
     "tagmanifest-sha512.txt", "tagmanifest-sha512.txt.minisig",
 };
+
+// Of datapackage.json in format 2: it describes each column of each table.
+inline constexpr std::size_t kMostDescriptorBytes = std::size_t{1} << 20;
 
 // Between the rows of CSV members (RFC 4180).
 inline constexpr std::string_view kLineEnd = "\r\n";

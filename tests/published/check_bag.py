@@ -17,6 +17,7 @@ import uuid
 
 import bag_rules
 
+TERMS = pathlib.Path(__file__).resolve().parent / "data/field_terms.csv"
 faults = []
 
 
@@ -30,7 +31,9 @@ def check_bag(bag):
     faults.extend(bag_rules.faults_of(bag))
     check((bag / "bagit.txt").read_bytes() == b"BagIt-Version: 1.0\nTag-File-Character-Encoding: UTF-8\n", "bagit.txt")
     payload = sorted(p.relative_to(bag).as_posix() for p in (bag / "data").rglob("*") if p.is_file())
-    check(len(payload) == 3, "the payload is not three files")
+    described = json.loads((bag / "data/datapackage.json").read_text("utf-8"))["resources"]
+    expected = sorted(["data/datapackage.json"] + ["data/" + resource["path"] for resource in described])
+    check(payload == expected, "the payload is not the description and the tables that it describes")
     for algorithm in ("sha256", "sha512"):
         for kind in ("manifest", "tagmanifest"):
             check((bag / f"{kind}-{algorithm}.txt").is_file(), f"there is no {kind}-{algorithm}.txt")
@@ -86,10 +89,36 @@ def check_table(data, resource):
             fault = cell_fault(field, cell)
             check(fault is None, f"{resource['path']} row {number}, {field['name']} {fault}: {cell[:40]!r}")
     named = [dict(zip(rows[0], row)) for row in rows[1:]]
-    for key in [resource["schema"]["primaryKey"]] + resource["schema"].get("uniqueKeys", []):
+    primary = resource["schema"].get("primaryKey")
+    for key in ([primary] if primary else []) + resource["schema"].get("uniqueKeys", []):
         keys = [tuple(row[name] for name in key) for row in named]
         check(len(set(keys)) == len(keys), f"{resource['path']}: {key} is not unique")
     return named
+
+
+def check_terms(package):
+    """What fields are called in other standards is what these standards call them (data/field_terms.csv)."""
+    with open(TERMS, newline="", encoding="utf-8") as file:
+        known = {(row["standard"], row["term"]) for row in csv.DictReader(file, strict=True)}
+    named = 0
+    for resource in package["resources"]:
+        for field in resource["schema"]["fields"]:
+            for standard in ("MIAPPE", "BrAPI"):
+                term = field.get(standard.lower())
+                if term is not None:
+                    named += 1
+                    check((standard, term) in known, f"{resource['name']}.{field['name']}: {standard} has no {term!r}")
+    check(named > 0, "no field is called anything in MIAPPE or BrAPI")
+
+
+def check_references(tables, resource):
+    """Foreign keys of one column: every cell that is not empty stands in the table it refers to."""
+    for key in resource["schema"].get("foreignKeys", []):
+        (column,), to = key["fields"], key["reference"]
+        (wanted,) = to["fields"]
+        there = {row[wanted] for row in tables[to["resource"]]}
+        lost = {row[column] for row in tables[resource["name"]]} - there - {""}
+        check(not lost, f"{resource['path']}: {column} {sorted(lost)[:3]} is not in {to['resource']}")
 
 
 def check_tables(bag, profile):
@@ -100,11 +129,15 @@ def check_tables(bag, profile):
     validator = jsonschema.validators.validator_for(profile)(profile, format_checker=jsonschema.FormatChecker())
     faults.extend(f"datapackage.json: {error.message}" for error in validator.iter_errors(package))
     tables = {r["name"]: check_table(bag / "data", r) for r in package["resources"]}
-    streams = {row["stream"] for row in tables["stream"]}
-    check(all(row["stream"] in streams for row in tables["records"]), "a record names no stream")
+    for resource in package["resources"]:
+        check_references(tables, resource)
+    check_terms(package)
     check(len(tables["records"]) > 0, "no records")
     cells = sum(len(r) for t in tables.values() for r in t)
-    return f", a valid data package; {len(tables['records'])} records, {cells} cells keep to their schemas"
+    return (
+        f", a valid data package; {len(tables)} tables, {len(tables['records'])} records, "
+        f"{cells} cells keep to their schemas"
+    )
 
 
 def main():

@@ -183,6 +183,32 @@ TEST_F(Plans, LimitsAreRefusedThatAreNotWhatTheirDigestSays) {
   need(ledger_.append({limits_record(12, 3)}));
 }
 
+TEST_F(Plans, SoftwareIsRefusedThatIsNotNamed) {
+  Record software;
+  software.id = RecordId{id(11)};
+  software.kind = kind::kSoftware;
+  software.at = at(11);
+  ASSERT_FALSE(ledger_.append({software}));
+  software.details = R"({"software":"ligule 2"})";
+  EXPECT_EQ(need(ledger_.software_told()), "ligule test") << "as the stream began";
+  need(ledger_.append({software}));
+  EXPECT_EQ(need(ledger_.software_told()), "ligule 2");
+}
+
+// Proves: a ledger in memory says of records what one on a disk says, and writes no stream.
+TEST_F(Plans, ALedgerInMemoryTakesRecordsIn) {
+  need(ledger_.append({plan_record(20, plan()), reading(21, "101", "percent_stand", "85")}));
+  const StreamInfo stream = *ledger_.my_stream();
+  Ledger alone = need(Ledger::in_memory());
+  EXPECT_EQ(alone.my_stream(), std::nullopt);
+  EXPECT_FALSE(alone.append({reading(22, "102", "percent_stand", "70")}));
+  need(alone.absorb(stream, 1, Digest{}, bodies(ledger_, stream.id, 1, 3)));
+  EXPECT_EQ(need(alone.digest()), need(ledger_.digest()));
+  EXPECT_EQ(need(alone.plans()), need(ledger_.plans()));
+  EXPECT_EQ(need(alone.claims(trial())).size(), 1U);
+  EXPECT_EQ(need(need(Ledger::in_memory()).spans()).size(), 0U) << "each stands alone";
+}
+
 // Proves: what a ledger was last told of is its own stream's newest, whatever other tablets knew.
 TEST_F(Plans, TheLimitsLastToldAreTheOwnStreamsNewest) {
   EXPECT_EQ(need(ledger_.limits_told()), "");

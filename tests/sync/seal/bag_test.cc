@@ -21,7 +21,7 @@ Error only_fault(const std::vector<Member>& listed, const std::string& manifest)
 TEST(Bag, InfoCountsThePayload) {
   EXPECT_EQ(bag_info_text({parse_date("2026-06-01").value(), "season-x", true}, payload),
             "Bagging-Date: 2026-06-01\nExternal-Identifier: season-x\nPayload-Oxum: 7.2\n"
-            "Ligule-Season-Format: 1\nLigule-Demonstration: yes\n");
+            "Ligule-Season-Format: 2\nLigule-Demonstration: yes\n");
 }
 
 TEST(Bag, TagManifestsListEveryOtherTagFile) {

@@ -3,6 +3,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "sync/seal/descriptor.h"
 #include "tests/sync/seal/season_fixture.h"
 
 namespace ligule::seal {
@@ -238,7 +239,7 @@ TEST(SeasonFile, OtherHeadersAreRefused) {
   std::string rows = season.records_csv();
   rows.replace(0, 6, "Stream");
   const auto bytes = season_bytes(season.table, rows, season.key);
-  EXPECT_THAT(first_fault(bytes.value()).what, HasSubstr("header is not that of format 1"));
+  EXPECT_THAT(first_fault(bytes.value()).what, HasSubstr("header is not that of records.csv"));
 }
 
 TEST(SeasonFile, RowsThatCannotBeSealedAreNamed) {
@@ -264,11 +265,11 @@ TEST(SeasonFile, ALaterFormatIsCalledThatAndNotDamaged) {
   const std::string bytes =
       with_member(small_season().sealed(), "bag-info.txt", [](const std::string& text) {
         std::string later = text;
-        return later.replace(later.find("Format: 1"), 9, "Format: 2");
+        return later.replace(later.find("Format: 2"), 9, "Format: 3");
       });
   const Error fault = first_fault(bytes);
   EXPECT_EQ(fault.kind, ErrorKind::kNewerVersion);
-  EXPECT_THAT(fault.what, HasSubstr("format 2"));
+  EXPECT_THAT(fault.what, HasSubstr("format 3"));
 }
 
 TEST(SeasonFile, ABagWithoutItsFormatIsRefused) {
@@ -316,11 +317,22 @@ TEST(SeasonFile, StreamCsvIsReadStrictly) {
 // verify.
 TEST(SeasonFile, TheDescriptionNeverChanges) {
   const Season season = small_season();
-  const std::string package = data_package(season.table, UtcInstant{}, "", "");
+  const std::string package = first_descriptor(season.table, UtcInstant{}, "", "");
   const std::size_t at = package.find(season.table.stream.id.text());
   std::string text = package;
   text.replace(at, 36, "STREAM");
   EXPECT_EQ(sha256(text).hex(), "7599f1726cfddb18a17f1533c6de4a122df46e3c2adff70f978dcf3a591cb12e");
+}
+
+// What every file of format 2 says of stream.csv and records.csv. The wide tables describe
+// themselves.
+TEST(SeasonFile, TheDescriptionOfFormat2NeverChanges) {
+  const Season season = small_season();
+  std::string text = descriptor(season.table, UtcInstant{}, {});
+  for (std::size_t at = text.find(season.table.stream.id.text()); at != std::string::npos;
+       at = text.find(season.table.stream.id.text()))
+    text.replace(at, 36, "STREAM");
+  EXPECT_EQ(sha256(text).hex(), "7859e5fbc6276dcc4b02a20df8c884ba324cdd5cdee2c474695839e3206df4b0");
 }
 
 TEST(SeasonFile, AFileThatIsNotThereIsNotFound) {

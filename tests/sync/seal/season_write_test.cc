@@ -7,7 +7,7 @@
 #include "sync/seal/season_file.h"
 #include "tests/storage/files/faulty_file_system.h"
 #include "tests/storage/ledger/sample.h"
-#include "tests/sync/seal/season_fixture.h"
+#include "tests/sync/seal/sealed_again.h"
 
 namespace ligule::seal {
 namespace {
@@ -38,6 +38,11 @@ class Sealing : public testing::Test {
     if (!key) return std::unexpected(key.error());
     return write_season_file(ledger_, *files_, *key,
                              {to, first, UtcInstant(std::chrono::seconds(at))});
+  }
+  Result<ledger::StreamInfo> read_back_stream(const Sealed& sealed) {
+    const auto season = read_season_file(*files_, sealed.file);
+    if (!season) return std::unexpected(season.error().front());
+    return season->stream;
   }
   std::string bytes_of_file(const files::Path& file) {
     return need(files_->read(file, kMaxFileBytes));
@@ -90,6 +95,55 @@ TEST_F(Sealing, WithNothingNewLeavesTheLastFileAsItIs) {
   EXPECT_EQ(second.file, first.file);
   EXPECT_EQ(std::filesystem::last_write_time(first.file), written);
   EXPECT_THAT(need(ledger_.seals()), SizeIs(1));
+}
+
+// The rows that a file of records first..last holds.
+std::string rows_of(const Ledger& ledger, const ledger::Span& span) {
+  std::string rows = records_header();
+  for (const std::string& body : ledger::sample::bodies(ledger, span.stream, span.first, span.last))
+    rows += body + "\r\n";
+  return rows;
+}
+
+// What another version sealed of the same records has other bytes, and is as good.
+TEST_F(Sealing, AFileOfAnotherVersionIsLeftAndCounts) {
+  record_some();
+  const Sealed first = need(seal(folder("out")));
+  const auto stream = need(read_back_stream(first));
+  const std::string old = sealed_of_old({stream, first.span}, rows_of(ledger_, first.span),
+                                        need(key_of_stream(ledger_, *files_)));
+  ASSERT_NE(old, bytes_of_file(first.file));
+  ledger::sample::write_bytes(first.file.string(), old);
+  const Sealed again = need(seal(folder("out")));
+  EXPECT_EQ(again.outcome, SealOutcome::kNothingNew);
+  EXPECT_EQ(again.sha256, sha256(old));
+  EXPECT_EQ(bytes_of_file(first.file), old);
+  // The copy on a stick may be of either.
+  const files::Path copy = folder("stick") / first.file.filename();
+  const Sealed now = need(seal(folder("now")));
+  ledger::sample::write_bytes(copy.string(), old);
+  EXPECT_EQ(need(copy_season_file(*files_, now.file, folder("stick"))), copy);
+  EXPECT_EQ(bytes_of_file(copy), old);
+}
+
+// Records from the middle of a stream say nothing of its key: a stranger may have signed them.
+TEST_F(Sealing, AFileThatAStrangerSignedIsNeverTakenForOurs) {
+  record_some();
+  const Sealed ours = need(seal(folder("out"), 3));
+  auto stream = need(read_back_stream(ours));
+  stream.public_key = test_key(99).public_key();
+  const std::string strange =
+      sealed_of_old({stream, ours.span}, rows_of(ledger_, ours.span), test_key(99));
+  ASSERT_TRUE(read_season_bytes(strange, "s.zip")) << "it holds by itself";
+  ledger::sample::write_bytes(ours.file.string(), strange);
+  const auto sealed = seal(folder("out"), 3);
+  ASSERT_FALSE(sealed);
+  EXPECT_EQ(sealed.error().kind, ErrorKind::kConflict);
+  EXPECT_EQ(bytes_of_file(ours.file), strange);
+  const Sealed elsewhere = need(seal(folder("elsewhere"), 3));
+  const auto copied = copy_season_file(*files_, elsewhere.file, folder("out"));
+  ASSERT_FALSE(copied);
+  EXPECT_EQ(copied.error().kind, ErrorKind::kConflict);
 }
 
 TEST_F(Sealing, ANewRecordMakesANewFileBesideTheOld) {
@@ -282,7 +336,7 @@ TEST_F(Sealing, CopiesAreReadBackFromTheSecondPlace) {
 std::string of_a_later_format(const std::string& sealed) {
   auto members = need(read_container(sealed, "s.zip"));
   std::string info(members[0].bytes);
-  info.replace(info.find("Format: 1"), 9, "Format: 9");
+  info.replace(info.find("Format: 2"), 9, "Format: 9");
   members[0].bytes = info;
   return need(container_bytes(members));
 }
@@ -324,9 +378,26 @@ TEST_F(Sealing, ACopyNeverReplacesAnotherSeasonFile) {
 
 TEST_F(Sealing, AStreamThatIsThereIsLeftAsItIs) {
   const auto before = ledger_.my_stream();
-  const auto again = need(begin_stream(ledger_, *files_, {"Other", "x", ledger::sample::at(9)}));
+  const auto again =
+      need(begin_stream(ledger_, *files_, {"Other", "ligule-desk test", ledger::sample::at(9)}));
   EXPECT_EQ(again, before);
-  EXPECT_EQ(need(ledger_.spans())[0].last, 1);
+  EXPECT_EQ(need(ledger_.spans())[0].last, 1) << "of one version both programs are one";
+}
+
+TEST_F(Sealing, AnotherVersionOfTheSoftwareLeavesATrace) {
+  const auto before = ledger_.my_stream();
+  for (int start = 0; start < 2; ++start) {
+    EXPECT_EQ(need(begin_stream(ledger_, *files_, {"Other", "ligule 2", ledger::sample::at(9)})),
+              before);
+    EXPECT_EQ(need(ledger_.software_told()), "ligule 2");
+    EXPECT_EQ(need(ledger_.spans())[0].last, 2) << "said once";
+  }
+  need(begin_stream(ledger_, *files_, {"Other", "ligule 1", ledger::sample::at(19)}));
+  EXPECT_EQ(need(ledger_.software_told()), "ligule 1") << "back to the version before";
+  const auto told = need(ledger_.of_kind(kind::kSoftware));
+  ASSERT_THAT(told, SizeIs(2));
+  EXPECT_EQ(told[0].details, R"({"software":"ligule 2"})");
+  EXPECT_EQ(told[0].person, std::nullopt);
 }
 
 TEST_F(Sealing, ARestoredCopyBeginsAStreamThatContinuesTheOld) {

@@ -7,13 +7,14 @@
 #include "sync/seal/bag.h"
 #include "sync/seal/season_layout.h"
 #include "sync/seal/signature.h"
-#include "tests/sync/seal/season_fixture.h"
+#include "tests/sync/seal/rated_season.h"
 
 namespace ligule::seal {
 namespace {
 
-class Tamper : public testing::Test {
+class Tampering : public testing::Test {
  protected:
+  explicit Tampering(Season season) : season_(std::move(season)) {}
   void expect_noticed(const std::string& bytes, const std::string& how) {
     ++tried_;
     if (bytes != sealed_ && read_season_bytes(bytes, "s.zip"))
@@ -26,13 +27,26 @@ class Tamper : public testing::Test {
     EXPECT_GT(tried_, 0);
   }
 
-  const Season season_ = small_season();
+  const Season season_;
   const std::string sealed_ = season_.sealed();
   std::vector<Member> members_ = read_container(sealed_, "s.zip").value();
   long tried_ = 0;
 };
 
-TEST_F(Tamper, EveryFlippedBit) {
+// A file of records only, and one with wide tables.
+class Tamper : public Tampering, public testing::WithParamInterface<bool> {
+ protected:
+  Tamper() : Tampering(GetParam() ? rated_season() : small_season()) {}
+};
+INSTANTIATE_TEST_SUITE_P(Files, Tamper, testing::Bool(),
+                         [](const auto& file) { return file.param ? "WithTables" : "Small"; });
+
+class TamperSmall : public Tampering {
+ protected:
+  TamperSmall() : Tampering(small_season()) {}
+};
+
+TEST_P(Tamper, EveryFlippedBit) {
   std::string changed = sealed_;
   for (std::size_t at = 0; at < changed.size(); ++at) {
     for (unsigned bit = 0; bit < 8; ++bit) {
@@ -44,13 +58,13 @@ TEST_F(Tamper, EveryFlippedBit) {
   }
 }
 
-TEST_F(Tamper, EveryCut) {
+TEST_P(Tamper, EveryCut) {
   for (std::size_t length = 0; length < sealed_.size(); ++length) {
     expect_noticed(sealed_.substr(0, length), "cut to " + std::to_string(length));
   }
 }
 
-TEST_F(Tamper, EveryInsertedAndEveryRemovedByte) {
+TEST_P(Tamper, EveryInsertedAndEveryRemovedByte) {
   for (std::size_t at = 0; at <= sealed_.size(); ++at) {
     std::string changed = sealed_;
     changed.insert(at, 1, 'x');
@@ -70,7 +84,7 @@ std::vector<std::string> other_names(const std::string& name) {
   return {name + "x", "x" + name, name.substr(0, name.size() - 1), "readme.txt", "other/" + name};
 }
 
-TEST_F(Tamper, EveryMemberRemovedRenamedDoubledEmptiedOrMoved) {
+TEST_P(Tamper, EveryMemberRemovedRenamedDoubledEmptiedOrMoved) {
   const auto pack = [&](const std::vector<Member>& members, const std::string& how) {
     const auto bytes = container_bytes(members);
     // libzip itself refuses a doubled name; the container test makes such a file by hand.
@@ -104,7 +118,7 @@ TEST_F(Tamper, EveryMemberRemovedRenamedDoubledEmptiedOrMoved) {
   }
 }
 
-TEST_F(Tamper, EveryPlaceForAMemberTooMany) {
+TEST_P(Tamper, EveryPlaceForAMemberTooMany) {
   const std::string top = season_name(season_.table.span);
   for (const std::string& name : {top + "/readme.txt", top + "/data/more.csv", std::string("x"),
                                   top + "/tagmanifest-sha512.txt.sig"}) {
@@ -118,7 +132,7 @@ TEST_F(Tamper, EveryPlaceForAMemberTooMany) {
 
 // Somebody without the key changes a value and makes everything else fit: chain, stream.csv,
 // description, manifests, tag manifests. Only the signature can tell.
-TEST_F(Tamper, AValueChangedAndAllManifestsMadeAgainWithoutTheKey) {
+TEST_F(TamperSmall, AValueChangedAndAllManifestsMadeAgainWithoutTheKey) {
   Season forged;
   for (std::size_t i = 1; i < season_.bodies.size(); ++i) {
     std::string body = season_.bodies[i];
@@ -148,7 +162,7 @@ TEST_F(Tamper, AValueChangedAndAllManifestsMadeAgainWithoutTheKey) {
 }
 
 // With a key of their own all through, the file holds, but says whose it is: a stranger's.
-TEST_F(Tamper, AWholeFileOfAStrangerNamesTheStrangersKey) {
+TEST_F(TamperSmall, AWholeFileOfAStrangerNamesTheStrangersKey) {
   Season forged(99);
   forged.add_reading("95", 95);
   ++tried_;

@@ -1,0 +1,57 @@
+// The wide tables of a season file: made of its records, and held to what is declared of them.
+#pragma once
+
+#include <cstddef>
+#include <map>
+#include <optional>
+#include <set>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "storage/files/faults.h"
+#include "sync/seal/descriptor.h"
+#include "sync/seal/package.h"
+#include "sync/wide/wide_tables.h"
+
+namespace ligule::seal {
+
+// Records of more bytes have no wide tables, so that nobody needs memory without bounds for them.
+inline constexpr std::size_t kMostTabledBytes = std::size_t{16} << 20;
+
+// "data/NAME.csv".
+[[nodiscard]] std::string table_path(std::string_view name);
+
+struct MadeTable {
+  wide::WideTable table;  // without rows
+  std::string csv;
+};
+
+// The wide tables of some records of one stream (records_csv: header and a line a record, CRLF). A
+// key or reference that does not hold in them is not declared. Empty where nothing can be made of
+// them, because whatever is recorded must be sealed: records of no plan, more of them than
+// kMostTabledBytes, a table that would not be what it declares.
+[[nodiscard]] std::vector<MadeTable> made_tables(const StreamTable& stream,
+                                                 std::string_view records_csv);
+
+// What the rows of records.csv refer to wide tables by.
+class RecordReferences {
+ public:
+  // Of every row of records.csv that can be read.
+  [[nodiscard]] static RecordReferences of(std::string_view records_csv);
+  // A row's 29 cells.
+  void add(const std::vector<std::string>& cells);
+  // Those that hold: every id of a column stands in the table it belongs to.
+  [[nodiscard]] std::vector<wide::Reference> holding(std::span<const WideMember> tables) const;
+
+ private:
+  std::map<std::string, std::set<std::string>> ids_;  // by column; empty cells left out
+};
+
+// Holds tables to their declarations: header, cells, one form of every line, keys, references among
+// them, keys only where no cell has a fault. The first fault of each; `where` is put in front.
+[[nodiscard]] files::Faults table_faults(std::span<const WideMember> tables,
+                                         const std::string& where);
+
+}  // namespace ligule::seal
