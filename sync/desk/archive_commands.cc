@@ -65,6 +65,7 @@ files::Checked<gather::Gathered> take_file(archive::Archive& archive, const ledg
   gathered.absorbed = *std::move(absorbed);
   gathered.unread = season->unread;
   gathered.senseless = season->senseless.count;
+  gathered.remarks = season->remarks.count;
   return gathered;
 }
 

@@ -19,6 +19,10 @@ void tell(const gather::Gathered& gathered, Console& console) {
     console.out << "  " << counted(gathered.senseless, "record")
                 << " carried for nothing, since they lack what their kind must say: verify names "
                    "them\n";
+  if (gathered.remarks > 0)
+    console.out << "  " << counted(gathered.remarks, "record")
+                << " believed, although a date, an offset or the like cannot be quite so: verify "
+                   "names them\n";
   if (gathered.unread > 0) {
     console.out << "  " << counted(gathered.unread, "record")
                 << " of a later kind: carried, read by a newer version of the program\n";

@@ -1,6 +1,7 @@
 // trust: whose season files this desk takes in.
 #include <algorithm>
 #include <filesystem>
+#include <set>
 
 #include "storage/trial/record_line.h"
 #include "sync/desk/ledgers.h"
@@ -77,14 +78,18 @@ Result<std::vector<ledger::Believed>> believed_by(const TrustWish& wish,
   return before;
 }
 
+void tell_believed(const std::vector<ledger::Believed>& all, Console& console) {
+  for (const ledger::Believed& believed : all)
+    console.out << "  still believed: records up to " << believed.last << " of stream "
+                << believed.stream.text() << ", and no others in their place\n";
+}
+
 // Revoked: what of it is believed, and what is held all the same.
 Result<void> tell_revoked(const ledger::TrustedKey& key, const ledger::Ledger& ledger,
                           Console& console) {
   console.out << "no longer trusted: " << key.label << ", key " << seal::fingerprint(key.key)
               << "\n";
-  for (const ledger::Believed& believed : key.believed)
-    console.out << "  still believed: records up to " << believed.last << " of stream "
-                << believed.stream.text() << ", and no others in their place\n";
+  tell_believed(key.believed, console);
   if (key.believed.empty()) console.out << "  none of its records are taken in from now on\n";
   const auto doubtful = gather::doubtful(ledger);
   if (!doubtful) return std::unexpected(doubtful.error());
@@ -143,7 +148,49 @@ std::optional<Error> out_of_place(const Arguments& arguments) {
   return std::nullopt;
 }
 
+// Every key that was ever trusted here, and what is held of it and of others.
+Exit list_keys(const Arguments& arguments, Console& console) {
+  for (const char* option :
+       {"KEY.pub", "--text", "--label", "--revoke", "--to-seq", "--to-file", "--again"})
+    if (arguments.has(option))
+      return refuse_arguments(console, {ErrorKind::kInvalid, "it does not go with --list", option,
+                                        "list the keys first, then name the one"});
+  const auto ledger = ledger::Ledger::open(arguments.text("--ledger"), ledger::Access::kReadOnly);
+  if (!ledger) return refuse_file(console, ledger.error(), "nothing was listed");
+  const auto keys = ledger->trusted_keys();
+  if (!keys) return refuse_file(console, keys.error(), "nothing was listed");
+  const auto spans = ledger->spans();
+  if (!spans) return refuse_file(console, spans.error(), "nothing was listed");
+  const auto streams = ledger->streams();
+  if (!streams) return refuse_file(console, streams.error(), "nothing was listed");
+  const auto held_of = [&](const ledger::PublicKey& key) {
+    for (const ledger::Span& span : *spans) {
+      const auto stream = std::ranges::find(*streams, span.stream, &ledger::StreamInfo::id);
+      if (stream == streams->end() || stream->public_key != key) continue;
+      console.out << "  held: records " << span.first << " to " << span.last << " of stream "
+                  << span.stream.text() << ", which calls itself " << stream->device << "\n";
+    }
+  };
+  for (const ledger::TrustedKey& key : *keys) {
+    const bool revoked = key.status == ledger::Trust::kRevoked;
+    console.out << (revoked ? "revoked: " : "trusted: ") << key.label << ", key "
+                << seal::fingerprint(key.key) << "\n";
+    held_of(key.key);
+    tell_believed(key.believed, console);
+  }
+  std::set<ledger::PublicKey> others;  // of what this ledger wrote, or was vouched for by a person
+  for (const ledger::StreamInfo& stream : *streams) others.insert(stream.public_key);
+  for (const ledger::TrustedKey& key : *keys) others.erase(key.key);
+  for (const ledger::PublicKey& key : others) {
+    console.out << "not trusted by key: " << seal::fingerprint(key) << "\n";
+    held_of(key);
+  }
+  if (keys->empty()) console.out << "no key was ever trusted here\n";
+  return Exit::kDone;
+}
+
 Exit run_trust(const Arguments& arguments, Console& console) {
+  if (arguments.has("--list")) return list_keys(arguments, console);
   TrustWish wish;
   wish.key_file = arguments.text("KEY.pub");
   const auto label = name_given(arguments, "--label");
@@ -197,6 +244,8 @@ Command trust_command() {
                .value = "TEXT",
                .help = "In its place: what a scanner reads from the code that Tablet, Code shows"},
               ledger_option("Ledger of the desk; made when it is not there"),
+              {.name = "--list",
+               .help = "List the keys, what is held of each and what is believed"},
               {.name = "--label", .value = "TEXT", .help = "What the desk calls this tablet"},
               {.name = "--revoke", .help = "Trust the key no longer: a tablet was lost"},
               {.name = "--to-seq",

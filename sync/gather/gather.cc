@@ -88,6 +88,7 @@ files::Checked<Gathered> gather_season(ledger::Ledger& ledger, const seal::Seaso
   gathered->name = season.name;
   gathered->unread = season.unread;
   gathered->senseless = season.senseless.count;
+  gathered->remarks = season.remarks.count;
   const auto noted = ledger.note_gathered(season.sha256, season.name, season.span, now);
   if (!noted) return one(named(noted.error(), file));
   return *std::move(gathered);

@@ -25,6 +25,7 @@ struct Gathered {
   ledger::Absorbed absorbed;
   std::int64_t unread = 0;     // records carried that this program cannot read
   std::int64_t senseless = 0;  // that lack what their kind must say: nothing is concluded from them
+  std::int64_t remarks = 0;    // believed, although something in them cannot be quite so
 };
 
 // Verifies a season file and takes its records in. Faults, each naming the file: those of

@@ -7,7 +7,10 @@
 namespace ligule::desk {
 namespace {
 
+using testing::AllOf;
 using testing::HasSubstr;
+using testing::Not;
+using testing::StartsWith;
 
 TEST_F(SeasonCommands, EnrolMakesTheLedgerAndSaysItsKey) {
   const Ran ran = enrol(north_, plan_folder_);
@@ -251,6 +254,42 @@ TEST_F(SeasonCommands, GapsAreTold) {
   EXPECT_EQ(ran.exit, 0) << ran.err;
   EXPECT_THAT(ran.out, HasSubstr("gap: records 1 to 2 of North 1"));
   EXPECT_THAT(ran.out, HasSubstr("1 gap, 0 conflicts"));
+}
+
+TEST_F(SeasonCommands, VerifyMakesTheWideTablesOfTrustedFilesAgain) {
+  const std::string file = sealed();
+  const Ran stranger = desk({"verify", file});
+  EXPECT_THAT(stranger.out,
+              HasSubstr("wide tables: cells, keys and references hold in definitions"));
+  EXPECT_THAT(stranger.out, Not(HasSubstr("as this program makes them")));
+  ASSERT_EQ(desk({"trust", "--ledger", office_, north_ + ".pub"}).exit, 0);
+  const Ran trusted = desk({"verify", "--ledger", office_, file});
+  EXPECT_THAT(trusted.out, HasSubstr("wide tables: as this program makes them of the records\n"));
+}
+
+TEST_F(SeasonCommands, TrustListsKeysAndWhatIsHeldOfThem) {
+  EXPECT_EQ(desk({"trust", "--list", "--ledger", office_}).exit, 2) << "there is no ledger yet";
+  const std::string file = sealed();
+  const std::string pub = north_ + ".pub";
+  ASSERT_EQ(desk({"trust", "--ledger", office_, pub, "--label", "N"}).exit, 0);
+  EXPECT_THAT(desk({"trust", "--list", "--ledger", office_}).out, StartsWith("trusted: N, key "));
+  ASSERT_EQ(desk({"gather", "--ledger", office_, file}).exit, 0);
+  const std::string digest = digest_of(office_);
+  const Ran held = desk({"trust", "--list", "--ledger", office_});
+  EXPECT_EQ(held.exit, 0) << held.err;
+  EXPECT_THAT(held.out, HasSubstr("\n  held: records 1 to 24 of stream "));
+  EXPECT_THAT(held.out, HasSubstr(", which calls itself North 1\n"));
+  ASSERT_EQ(desk({"trust", "--ledger", office_, pub, "--revoke", "--to-file", file}).exit, 0);
+  const Ran revoked = desk({"trust", "--list", "--ledger", office_});
+  EXPECT_THAT(revoked.out, StartsWith("revoked: N, key "));
+  EXPECT_THAT(revoked.out, HasSubstr("\n  still believed: records up to 24 of stream "));
+  EXPECT_EQ(digest_of(office_), digest);
+  EXPECT_EQ(desk({"trust", "--list", "--ledger", office_, pub}).exit, 2);
+  EXPECT_EQ(desk({"trust", "--list", "--ledger", office_, "--revoke"}).exit, 2);
+  ASSERT_EQ(enrol(out_ + "/new.ligule", plan_folder_).exit, 0);
+  EXPECT_THAT(desk({"trust", "--list", "--ledger", out_ + "/new.ligule"}).out,
+              AllOf(HasSubstr("not trusted by key: "), HasSubstr("which calls itself North 1"),
+                    HasSubstr("no key was ever trusted here")));
 }
 
 TEST_F(SeasonCommands, TrustPrintsTheFingerprintAndKeepsTheLabel) {
