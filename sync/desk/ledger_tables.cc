@@ -52,6 +52,7 @@ struct Made {
   std::vector<results::EventLine> events;
   std::vector<results::EntryLine> entries;
   results::RaterFigures raters;
+  std::vector<results::SownYear> sown_years;
   std::vector<Error> left_out;
   std::vector<Error> notices;
 };
@@ -116,6 +117,7 @@ Result<void> add_trial(const results::TrialFacts& trial, const std::string& test
                        const TablesWanted& wanted, const Definitions& definitions, Made& made) {
   results::AnalysisOptions options;
   options.design = design_of(trial.plan, wanted);
+  if (trial.plan.sown.ok()) made.sown_years.push_back({test, int{trial.plan.sown.year()}});
   results::TrialYields yields = results::yields_of(trial, test);
   keep_year(yields.plots, wanted.year);
   const auto values = results::plot_values(yields.plots, wanted.unit);
@@ -224,6 +226,7 @@ Result<void> write_all(const Made& made, results::ReportText text, const TablesW
   text.events = made.events;
   text.entries = made.entries;
   text.raters = made.raters;
+  text.sown = made.sown_years;
   text.compositions = results::entry_compositions(made.plots);
   text.footings = results::split_footings(made.splits);
   std::ranges::move(results::no_weight_footings(made.plots), std::back_inserter(text.footings));
@@ -325,7 +328,8 @@ Exit tables_of_ledger(const std::string& path, const TablesWanted& wanted, Conso
   console.out << counted(std::ssize(made->plots), "plot value") << ", "
               << tests_and_analyses(made->yields) << ", "
               << counted(std::ssize(made->measures), "other measure") << ": " << wanted.folder
-              << " holds tests.csv, means.csv, long_term.csv, report.html and plots.csv\n";
+              << " holds tests.csv, means.csv, long_term.csv, long_term_tests.csv, report.html and "
+                 "plots.csv\n";
   return Exit::kDone;
 }
 

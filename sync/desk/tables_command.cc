@@ -35,9 +35,10 @@ Exit tables_of_values(const std::string& path, const TablesWanted& wanted, Conso
   if (!written) {
     return report_faults(console, {&written.error(), 1}, "the tables are not complete");
   }
-  console.out << counted(std::ssize(file->values), "plot value") << ", "
-              << tests_and_analyses(analyses) << ": " << wanted.folder
-              << " holds tests.csv, means.csv, long_term.csv and report.html\n";
+  console.out
+      << counted(std::ssize(file->values), "plot value") << ", " << tests_and_analyses(analyses)
+      << ": " << wanted.folder
+      << " holds tests.csv, means.csv, long_term.csv, long_term_tests.csv and report.html\n";
   return Exit::kDone;
 }
 
@@ -78,7 +79,9 @@ Exit run_tables(const Arguments& arguments, Console& console) {
 Command tables_command() {
   return {
       .name = "tables",
-      .help = "Analyse plot values and write tests.csv, means.csv, long_term.csv and report.html",
+      .help =
+          "Analyse plot values and write tests.csv, means.csv, long_term.csv, long_term_tests.csv "
+          "and report.html",
       .options =
           {
               {.name = "--values",

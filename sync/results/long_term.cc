@@ -1,32 +1,123 @@
 #include "sync/results/long_term.h"
 
+#include <cmath>
 #include <map>
 #include <string_view>
 
+#include "sync/results/tests_behind.h"
+#include "sync/statistics/distributions.h"
+#include "sync/statistics/fit.h"
+#include "sync/statistics/several_tests.h"
+#include "sync/statistics/stability.h"
+
 namespace ligule::results {
+namespace {
+
+// The means of a year, of entries (rows) in tests.
+struct Table {
+  std::vector<statistics::Observation> cells;
+  std::size_t entries = 0, tests = 0;
+};
+
+std::optional<double> of_hundred(double part, double hundred) {
+  if (!(hundred > 0.0)) return std::nullopt;
+  const double percent = 100.0 * part / hundred;
+  if (!std::isfinite(percent)) return std::nullopt;
+  return percent;
+}
+
+double average_of(const statistics::Fit& fit) {
+  double sum = 0.0;
+  double count = 0.0;
+  for (const statistics::TreatmentEstimate& entry : fit.treatments) {
+    if (!entry.mean) continue;
+    sum += *entry.mean;
+    count += 1.0;
+  }
+  return count > 0.0 ? sum / count : 0.0;
+}
+
+void set_corrected(LongTermRow& row, const statistics::TreatmentEstimate& entry, double hundred) {
+  row.corrected_mean = entry.mean;
+  row.corrected_error = entry.standard_error;
+  if (entry.mean) row.corrected_percent = of_hundred(*entry.mean, hundred);
+  if (row.corrected_percent && entry.standard_error) {
+    row.corrected_percent_error = of_hundred(*entry.standard_error, hundred);
+  }
+}
+
+void set_shrunken(LongTermRow& row, const statistics::RandomModel& model,
+                  const std::optional<statistics::PredictedEntry>& entry, double df) {
+  if (!entry) return;
+  row.shrunken_mean = model.mean + entry->effect;
+  const auto t = statistics::t_two_sided_quantile(0.05, df);
+  if (!t || !entry->standard_error) return;
+  const double reach = *t * *entry->standard_error;
+  row.shrunken_interval = Interval{*row.shrunken_mean - reach, *row.shrunken_mean + reach};
+}
+
+void set_over_tests(std::vector<LongTermRow>& rows, const Table& table, std::size_t min_tests) {
+  const statistics::Fit fit = statistics::fit_in_blocks(table.cells, table.entries, table.tests);
+  const auto model = statistics::random_model(table.cells, table.entries, table.tests);
+  const auto stability = statistics::stability(table.cells, table.entries, table.tests);
+  const double hundred = average_of(fit);
+  for (std::size_t i = 0; i < rows.size(); ++i) {
+    LongTermRow& row = rows[i];
+    if (model) set_shrunken(row, *model, model->entries[i], fit.df_error);
+    if (row.tests.size() < min_tests) continue;
+    set_corrected(row, fit.treatments[i], hundred);
+    row.slope = stability[i].slope;
+    row.slope_error = stability[i].slope_error;
+    row.stability_variance = stability[i].variance;
+  }
+}
+
+void set_average(LongTermRow& row, std::size_t min_tests) {
+  if (row.tests.empty() || row.tests.size() < min_tests) return;
+  double sum = 0.0;
+  for (const TestPercent& test : row.tests) sum += test.percent_of_mean;
+  row.percent_of_mean = sum / static_cast<double>(row.tests.size());
+}
+
+}  // namespace
 
 std::vector<LongTermRow> long_term(std::span<const Analysis> analyses, std::size_t min_tests) {
-  std::map<std::string_view, LongTermRow> rows;
-  for (std::size_t i = 0; i < analyses.size(); ++i) {
-    const Analysis& analysis = analyses[i];
-    for (const EntryMean& entry : analysis.means) rows[entry.entry].entry = entry.entry;
-    const bool last = i + 1 == analyses.size() || analyses[i + 1].test != analysis.test;
-    if (!last) continue;
-    for (const EntryMean& entry : analysis.means) {
-      if (!entry.percent_of_mean) continue;
-      rows[entry.entry].tests.push_back({analysis.test, *entry.percent_of_mean});
+  std::map<std::string_view, std::size_t> places;
+  for (const Analysis& analysis : analyses) {
+    for (const EntryMean& entry : analysis.means) places[entry.entry];
+  }
+  std::vector<LongTermRow> rows(places.size());
+  std::size_t next = 0;
+  for (auto& [entry, place] : places) {
+    rows[next].entry = entry;
+    place = next++;
+  }
+  Table table;
+  table.entries = rows.size();
+  for (const TestBehind& test : tests_behind(analyses, {})) {
+    for (const EntryMean& entry : test.analysis->means) {
+      if (!entry.percent_of_mean || !entry.mean) continue;
+      const std::size_t place = places[entry.entry];
+      rows[place].tests.push_back({test.test, *entry.percent_of_mean});
+      table.cells.push_back(
+          {place, table.tests, *entry.mean / static_cast<double>(test.count_of_years)});
+    }
+    ++table.tests;
+  }
+  for (LongTermRow& row : rows) set_average(row, min_tests);
+  set_over_tests(rows, table, min_tests);
+  return rows;
+}
+
+bool hangs_together(std::span<const LongTermRow> rows) {
+  std::map<std::string_view, std::size_t> tests;
+  std::vector<statistics::Observation> cells;
+  for (std::size_t i = 0; i < rows.size(); ++i) {
+    for (const TestPercent& test : rows[i].tests) {
+      cells.push_back({i, tests.try_emplace(test.test, tests.size()).first->second, 0.0});
     }
   }
-  std::vector<LongTermRow> out;
-  for (auto& [entry, row] : rows) {
-    if (!row.tests.empty() && row.tests.size() >= min_tests) {
-      double sum = 0.0;
-      for (const TestPercent& test : row.tests) sum += test.percent_of_mean;
-      row.percent_of_mean = sum / static_cast<double>(row.tests.size());
-    }
-    out.push_back(std::move(row));
-  }
-  return out;
+  return statistics::fit_in_blocks(cells, rows.size(), tests.size()).components <= 1;
 }
 
 }  // namespace ligule::results

@@ -5,6 +5,7 @@
 
 #include "sync/results/html.h"
 #include "sync/results/labels.h"
+#include "sync/results/report_long_term.h"
 #include "sync/results/report_raters.h"
 #include "sync/results/report_test_section.h"
 
@@ -33,19 +34,27 @@ thead th { border-bottom: 2px solid var(--ink); vertical-align: bottom; }
 tbody tr:nth-child(even) { background: var(--band); }
 tfoot tr:first-child > * { border-top: 2px solid var(--ink); }
 tfoot th { font-style: italic; }
-td.list { text-align: left; }
 td.top { position: relative; font-weight: bold; }
 td i { position: absolute; right: .4rem; color: var(--strong); font-style: normal; }
 .notes { margin: .4rem 0; padding-left: 1.2rem; font-size: .93rem; }
 nav ul { columns: 14rem; padding-left: 1.2rem; }
 footer { margin-top: 2rem; border-top: 1px solid var(--rule); font-size: .85rem; }
+ol.tests { columns: 24rem; padding: 0; font-size: .85rem; }
+ol.tests li { margin-left: 1.8rem; }
+#long-term th, #long-term td { padding: .15rem .4rem; }
 @page { margin: 14mm; }
+@page across { margin: 12mm; size: landscape; }
 @media print {
   body { padding: 0; max-width: none; font-size: 9.5pt; }
   nav { display: none; }
   .wide { overflow: visible; }
   table { page-break-inside: avoid; }
   h2, caption { page-break-after: avoid; }
+  #long-term { page: across; }
+  #long-term table { page-break-inside: auto; font-size: 7.5pt; line-height: 1.25; }
+  #long-term tr, ol.tests li { page-break-inside: avoid; }
+  #long-term th, #long-term td { padding: .3mm .8mm; }
+  ol.tests { columns: 3; font-size: 7.5pt; line-height: 1.3; }
 }
 )";
 
@@ -158,51 +167,6 @@ std::string without_table(const std::vector<Test>& tests, std::span<const EventL
   return html;
 }
 
-// Best average first; entries without one follow by label.
-std::vector<const LongTermRow*> ranked(std::span<const LongTermRow> summary) {
-  std::vector<const LongTermRow*> rows;
-  for (const LongTermRow& row : summary) rows.push_back(&row);
-  std::ranges::stable_sort(rows, [](const LongTermRow* a, const LongTermRow* b) {
-    if (!a->percent_of_mean || !b->percent_of_mean) {
-      return a->percent_of_mean.has_value() && !b->percent_of_mean;
-    }
-    return *a->percent_of_mean > *b->percent_of_mean;
-  });
-  return rows;
-}
-
-std::string long_term_section(std::span<const LongTermRow> summary, const ReportText& text) {
-  std::string body;
-  for (const LongTermRow* row : ranked(summary)) {
-    std::string list;
-    for (const TestPercent& test : row->tests) {
-      if (!list.empty()) list += ", ";
-      list += escaped(test.test) + " " + rounded(test.percent_of_mean, 0);
-    }
-    body += element("tr", element("th", escaped(row->entry), "scope=\"row\"") +
-                              element("td", row->percent_of_mean ? rounded(*row->percent_of_mean, 1)
-                                                                 : std::string("–")) +
-                              element("td", std::to_string(row->tests.size())) +
-                              element("td", list, "class=\"list\"")) +
-            "\n";
-  }
-  const std::string head = element("th", "Entry", "scope=\"col\"") +
-                           element("th", "% of mean", "scope=\"col\"") +
-                           element("th", "Tests", "scope=\"col\"") +
-                           element("th", "Percent in each test", "scope=\"col\"");
-  const std::string table =
-      "\n" + element("thead", element("tr", head)) + "\n" + element("tbody", "\n" + body) + "\n";
-  std::string html = element("h2", "Long-term summary") + "\n";
-  html += paragraph(
-      "The average, over the tests an entry stood in, of its percent of the test mean in that "
-      "test's most complete column. Each test counts once. No average is given below " +
-      std::to_string(text.min_tests) + (text.min_tests == 1 ? " test." : " tests.") +
-      " Entries that stood in different tests met different company and different seasons: the "
-      "more tests, the more an average can be relied on.");
-  html += element("div", element("table", table), "class=\"wide\"") + "\n";
-  return element("section", "\n" + html, "id=\"long-term\"") + "\n";
-}
-
 std::string cautions() {
   std::string items;
   const auto item = [&items](const std::string& html) { items += element("li", html) + "\n"; };
@@ -235,7 +199,7 @@ std::string report_html(std::span<const Analysis> analyses, std::span<const Long
   }
   body += without_table(tests, text.events);
   body += raters_section(text.raters, text.alpha);
-  body += long_term_section(summary, text) + cautions();
+  body += long_term_section(analyses, summary, text) + cautions();
   const std::string head =
       "\n<meta charset=\"utf-8\">\n"
       "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n" +

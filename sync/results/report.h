@@ -13,6 +13,7 @@
 #include "sync/results/footing.h"
 #include "sync/results/long_term.h"
 #include "sync/results/raters.h"
+#include "sync/results/tests_behind.h"
 
 namespace ligule::results {
 
@@ -29,7 +30,8 @@ struct ReportText {
   std::vector<EventLine> events = {};   // each in the section of its test
   std::vector<EntryLine> entries = {};  // as events
   std::vector<EntryComposition> compositions = {};
-  RaterFigures raters = {};  // a section of its own
+  RaterFigures raters = {};         // a section of its own
+  std::vector<SownYear> sown = {};  // of the tests of which it is known
 };
 
 // `analyses` in the order of analyse(), `summary` from long_term() of the same.

@@ -10,6 +10,7 @@ std::vector<OutputFile> table_files(std::span<const Analysis> analyses, const Re
   return {{"tests.csv", tests_csv(analyses)},
           {"means.csv", means_csv(analyses)},
           {"long_term.csv", long_term_csv(summary)},
+          {"long_term_tests.csv", long_term_tests_csv(summary, tests_behind(analyses, text.sown))},
           {"report.html", report_html(analyses, summary, text)}};
 }
 

@@ -1,4 +1,5 @@
-// All result files of one measure: tests.csv, means.csv, long_term.csv and report.html.
+// All result files of one measure: tests.csv, means.csv, long_term.csv,
+// long_term_tests.csv and report.html.
 #pragma once
 
 #include <span>

@@ -1,5 +1,6 @@
 #include "sync/results/tables.h"
 
+#include <algorithm>
 #include <vector>
 
 #include "sync/results/labels.h"
@@ -42,10 +43,34 @@ std::string means_csv(std::span<const Analysis> analyses) {
 }
 
 std::string long_term_csv(std::span<const LongTermRow> rows) {
-  std::string text = "entry,tests,percent_of_mean\n";
+  std::string text =
+      "entry,tests,percent_of_mean,corrected_percent,corrected_percent_se,corrected_mean,"
+      "corrected_se,shrunken_mean,shrunken_low,shrunken_high,slope,slope_se,stability_variance\n";
   for (const LongTermRow& row : rows) {
+    const std::optional<Interval>& shrunken = row.shrunken_interval;
     text +=
-        line({row.entry, std::to_string(row.tests.size()), exact_or_empty(row.percent_of_mean)});
+        line({row.entry, std::to_string(row.tests.size()), exact_or_empty(row.percent_of_mean),
+              exact_or_empty(row.corrected_percent), exact_or_empty(row.corrected_percent_error),
+              exact_or_empty(row.corrected_mean), exact_or_empty(row.corrected_error),
+              exact_or_empty(row.shrunken_mean), shrunken ? exact(shrunken->low) : std::string(),
+              shrunken ? exact(shrunken->high) : std::string(), exact_or_empty(row.slope),
+              exact_or_empty(row.slope_error), exact_or_empty(row.stability_variance)});
+  }
+  return text;
+}
+
+std::string long_term_tests_csv(std::span<const LongTermRow> rows,
+                                std::span<const TestBehind> tests) {
+  std::string text = "entry,test,site,sown_year,years,years_of_data,percent_of_mean\n";
+  for (const LongTermRow& row : rows) {
+    for (const TestPercent& percent : row.tests) {
+      const auto test = std::ranges::find(tests, percent.test, &TestBehind::test);
+      if (test == tests.end()) continue;
+      const std::optional<int> sown = test->sown_year;
+      text += line({row.entry, percent.test, test->site,
+                    sown ? std::to_string(*sown) : std::string(), years_label(test->years, "-"),
+                    std::to_string(test->count_of_years), exact(percent.percent_of_mean)});
+    }
   }
   return text;
 }

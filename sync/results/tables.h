@@ -1,5 +1,5 @@
-// The result files as text: tests.csv, means.csv, long_term.csv. Columns, order and emptiness are a
-// contract that other programs read by.
+// The result files as text: tests.csv, means.csv, long_term.csv, long_term_tests.csv. Columns,
+// order and emptiness are a contract that other programs read by.
 #pragma once
 
 #include <span>
@@ -7,11 +7,15 @@
 
 #include "sync/results/analysis.h"
 #include "sync/results/long_term.h"
+#include "sync/results/tests_behind.h"
 
 namespace ligule::results {
 
 [[nodiscard]] std::string tests_csv(std::span<const Analysis> analyses);
 [[nodiscard]] std::string means_csv(std::span<const Analysis> analyses);
 [[nodiscard]] std::string long_term_csv(std::span<const LongTermRow> rows);
+// One line for each entry and test behind its average; `tests` of the same analyses as `rows`.
+[[nodiscard]] std::string long_term_tests_csv(std::span<const LongTermRow> rows,
+                                              std::span<const TestBehind> tests);
 
 }  // namespace ligule::results

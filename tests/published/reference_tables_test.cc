@@ -4,8 +4,10 @@
 // hundred doubles can lose, with a margin; the expected figures have 15 digits.
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <nlohmann/json.hpp>
 
+#include "sync/statistics/distributions.h"
 #include "tests/published/desk_tables.h"
 
 namespace ligule::published {
@@ -16,6 +18,7 @@ using nlohmann::json;
 constexpr double kTight = 1e-10;
 constexpr double kF = 1e-9;
 constexpr double kP = 1e-8;
+constexpr double kLeastSquares = 1e-8;
 
 json expected_of(const std::string& name) {
   return json::parse(text_of(data_file(name)));
@@ -107,8 +110,12 @@ void expect_long_term(const Tables& tables, const json& expected, int min_tests)
     EXPECT_EQ(row.at("tests"), std::to_string(tests));
     if (tests >= min_tests) {
       expect_figure(row, "percent_of_mean", entry["mean_of_pct"].get<double>(), kTight);
+      expect_figure(row, "corrected_mean", entry["additive_lsmean"].get<double>(), kLeastSquares);
+      expect_figure(row, "corrected_percent", entry["additive_lsmean_pct"].get<double>(),
+                    kLeastSquares);
     } else {
       EXPECT_EQ(row.at("percent_of_mean"), "");
+      EXPECT_EQ(row.at("corrected_percent"), "");
     }
   }
 }
@@ -159,6 +166,35 @@ TEST(ReferenceTables, SeveralTestsCompleteAndWithGaps) {
       expect_means(tables, test, one);
     }
     expect_long_term(tables, expected[which], 3);
+  }
+}
+
+// The other columns of the long-term summary, against lme4 and lm (data/several_tests.R). The
+// predictions at our own ratios: these are within 1e-5 of lme4's.
+TEST(ReferenceTables, ShrunkenMeansIntervalsAndStabilityOverSeveralTests) {
+  const json all = expected_of("several_tests.expected.json")["tables"];
+  for (const std::string name : {"immer", "immer_incomplete", "met_complete", "met_incomplete"}) {
+    SCOPED_TRACE(name);
+    const json& expected =
+        *std::ranges::find_if(all, [&](const json& table) { return table["name"] == name; });
+    const Tables tables = tables_of(data_file(name + ".csv"), {"--min-tests", "1"});
+    ASSERT_EQ(tables.exit, 0) << tables.messages;
+    const double mean = expected["mean"].get<double>();
+    const double t =
+        statistics::t_two_sided_quantile(0.05, expected["df_error"].get<double>()).value_or(0.0);
+    for (const json& entry : expected["entries"]) {
+      const Row row = tables.summary(entry["entry"].get<std::string>());
+      SCOPED_TRACE(row.at("entry"));
+      const double shrunken = mean + entry["effect"].get<double>();
+      const double reach = t * entry["effect_se"].get<double>();
+      expect_figure(row, "corrected_se", entry["lsmean_se"].get<double>(), kLeastSquares);
+      expect_figure(row, "shrunken_mean", shrunken, 1e-6);
+      expect_figure(row, "shrunken_low", shrunken - reach, 1e-5);
+      expect_figure(row, "shrunken_high", shrunken + reach, 1e-5);
+      expect_or_empty(row, "slope", entry, "slope", kLeastSquares);
+      expect_or_empty(row, "slope_se", entry, "slope_se", kLeastSquares);
+      expect_or_empty(row, "stability_variance", entry, "shukla", 1e-7);
+    }
   }
 }
 

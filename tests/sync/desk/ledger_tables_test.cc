@@ -167,6 +167,10 @@ TEST_F(LedgerTables, YieldsLeadBackToTheRecordsTheyWereMadeOf) {
   EXPECT_NEAR(mean_of("Alder Brook (novel)"), 4235.0, 1e-8);
   EXPECT_NEAR(mean_of("Birch Run (endophyte-free)"), 5142.5, 1e-8);
   EXPECT_THAT(made("report.html"), HasSubstr("Dry-matter yield, lb/acre"));
+  // The plan says when the test was sown.
+  EXPECT_THAT(made("report.html"), HasSubstr("sown 2025, data of 2026; 100 is 4689 lb/acre"));
+  EXPECT_THAT(made("long_term_tests.csv"), HasSubstr("Alder Brook (novel),TF26,"));
+  EXPECT_THAT(made("long_term_tests.csv"), HasSubstr(",2025,2026,1,90.3"));
 }
 
 TEST_F(LedgerTables, UnitIsTonsAnAcreUnlessAskedOtherwise) {

@@ -55,14 +55,17 @@ const std::string kHeader = "test,site,year,cutting,rep,entry,value\n";
 const std::string kGood =
     kHeader + "T,S,2024,1,1,A,10\nT,S,2024,1,1,B,14\nT,S,2024,1,2,A,12\nT,S,2024,1,2,B,19\n";
 
-TEST_F(TablesCommand, WritesFourFilesIntoAFolderItMakes) {
+TEST_F(TablesCommand, WritesFiveFilesIntoAFolderItMakes) {
   write("v.csv", kGood);
   EXPECT_EQ(tables("v.csv", "new/deep"), 0) << err_.str();
   EXPECT_EQ(err_.str(), "");
   EXPECT_THAT(out_.str(), HasSubstr("4 plot values, 1 test, 1 analysis"));
   EXPECT_THAT(read("new/deep/tests.csv"), HasSubstr("T,2024,1,2,2,4,13.75,2.25,1,"));
   EXPECT_THAT(read("new/deep/means.csv"), HasSubstr("T,2024,1,B,2,16.5,"));
-  EXPECT_EQ(read("new/deep/long_term.csv"), "entry,tests,percent_of_mean\nA,1,\nB,1,\n");
+  EXPECT_THAT(
+      read("new/deep/long_term.csv"),
+      AllOf(HasSubstr("entry,tests,percent_of_mean,corrected_percent,"), HasSubstr("\nA,1,,")));
+  EXPECT_THAT(read("new/deep/long_term_tests.csv"), HasSubstr("\nA,T,S,,2024,1,80\n"));
   EXPECT_THAT(read("new/deep/report.html"), HasSubstr("from v.csv"));
 }
 
@@ -73,7 +76,7 @@ TEST_F(TablesCommand, SameValuesGiveTheSameBytes) {
                      "T,S,2024,1,1,A,10\n");
   ASSERT_EQ(tables("v.csv", "first"), 0);
   ASSERT_EQ(tables("w.csv", "second"), 0);
-  for (const char* name : {"tests.csv", "means.csv", "long_term.csv"}) {
+  for (const char* name : {"tests.csv", "means.csv", "long_term.csv", "long_term_tests.csv"}) {
     EXPECT_EQ(read(std::string("first/") + name), read(std::string("second/") + name)) << name;
   }
 }

@@ -2,6 +2,11 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
+#include <cmath>
+
+#include "sync/results/tests_behind.h"
+
 namespace ligule::results {
 namespace {
 
@@ -49,6 +54,121 @@ TEST(LongTerm, AnEntryWithoutAPercentInTheLastAnalysisHasNotThisTest) {
 
 TEST(LongTerm, NothingGivesNothing) {
   EXPECT_TRUE(long_term({}, 2).empty());
+}
+
+// Tests of entries in rows: an empty value leaves the entry out.
+struct CompanyTest {
+  std::string test;
+  std::vector<std::pair<std::string, double>> means;
+};
+
+std::vector<Analysis> analyses_of(const std::vector<CompanyTest>& tests) {
+  std::vector<PlotValue> values;
+  for (const CompanyTest& test : tests) {
+    for (const auto& [entry, value] : test.means) {
+      values.push_back(mean_of(test.test, 2024, "1", entry, value));
+    }
+  }
+  return analyse(values, {});
+}
+
+const LongTermRow& row_of_entry(const std::vector<LongTermRow>& rows, const std::string& entry) {
+  return *std::ranges::find(rows, entry, &LongTermRow::entry);
+}
+
+// Fern beats the poor entries of three tests, Moss falls short of the good ones of three others.
+// Oak and Reed, which stood in all six, tell that Moss is the better one.
+const std::vector<CompanyTest> kPoorAndGoodCompany = {
+    {"T1", {{"Fern", 5.0}, {"Oak", 4.6}, {"Reed", 4.4}, {"Poor", 2.1}, {"Weak", 2.4}}},
+    {"T2", {{"Fern", 5.3}, {"Oak", 4.7}, {"Reed", 4.8}, {"Poor", 2.5}, {"Weak", 2.3}}},
+    {"T3", {{"Fern", 4.9}, {"Oak", 4.5}, {"Reed", 4.3}, {"Poor", 2.2}, {"Weak", 2.2}}},
+    {"T4", {{"Moss", 5.9}, {"Oak", 4.8}, {"Reed", 4.7}, {"Good", 6.6}, {"Fine", 6.4}}},
+    {"T5", {{"Moss", 5.7}, {"Oak", 4.4}, {"Reed", 4.6}, {"Good", 6.3}, {"Fine", 6.5}}},
+    {"T6", {{"Moss", 6.0}, {"Oak", 4.9}, {"Reed", 4.8}, {"Good", 6.7}, {"Fine", 6.6}}}};
+
+TEST(LongTerm, ThePlainAverageFlattersWhoKeptPoorCompanyTheCorrectedOneDoesNot) {
+  const std::vector<LongTermRow> rows = long_term(analyses_of(kPoorAndGoodCompany), 2);
+  const LongTermRow& fern = row_of_entry(rows, "Fern");
+  const LongTermRow& moss = row_of_entry(rows, "Moss");
+  EXPECT_GT(*fern.percent_of_mean, *moss.percent_of_mean + 20.0);
+  EXPECT_LT(*fern.corrected_percent + 2.0 * *fern.corrected_percent_error, *moss.corrected_percent);
+  EXPECT_LT(*fern.shrunken_mean, *moss.shrunken_mean);
+}
+
+TEST(LongTerm, WhereAllStoodInAllTestsTheCorrectedMeanIsThePlainMean) {
+  const std::vector<LongTermRow> rows =
+      long_term(analyses_of({{"T1", {{"A", 4}, {"B", 6}}}, {"T2", {{"A", 3}, {"B", 7}}}}), 2);
+  EXPECT_DOUBLE_EQ(*rows[0].corrected_mean, 3.5);
+  EXPECT_DOUBLE_EQ(*rows[1].corrected_percent, 130.0);
+  // Departures are a half each, so the error mean square is 1 on one df, and a mean's is half of
+  // it.
+  EXPECT_DOUBLE_EQ(*rows[1].corrected_error, std::sqrt(0.5));
+  EXPECT_DOUBLE_EQ(*rows[1].corrected_percent_error, 20.0 * std::sqrt(0.5));
+}
+
+TEST(LongTerm, BelowTheMinimumOfTestsOnlyTheShrunkenMeanIsGiven) {
+  std::vector<CompanyTest> tests = kPoorAndGoodCompany;
+  tests[0].means.push_back({"New", 6.9});
+  const std::vector<LongTermRow> rows = long_term(analyses_of(tests), 2);
+  const LongTermRow& once = row_of_entry(rows, "New");
+  EXPECT_FALSE(once.percent_of_mean || once.corrected_percent || once.corrected_mean ||
+               once.slope || once.stability_variance);
+  ASSERT_TRUE(once.shrunken_interval);
+  const std::vector<LongTermRow> all = long_term(analyses_of(tests), 1);
+  EXPECT_LT(*once.shrunken_mean, *row_of_entry(all, "New").corrected_mean);
+  EXPECT_LT(once.shrunken_interval->low, *once.shrunken_mean);
+  // One test says less than three.
+  const LongTermRow& thrice = row_of_entry(rows, "Fern");
+  EXPECT_GT(once.shrunken_interval->high - once.shrunken_interval->low,
+            thrice.shrunken_interval->high - thrice.shrunken_interval->low);
+}
+
+TEST(LongTerm, SetsThatShareNoTestAreNotCompared) {
+  std::vector<CompanyTest> tests = kPoorAndGoodCompany;
+  for (CompanyTest& test : tests) {
+    std::erase_if(test.means,
+                  [](const auto& mean) { return mean.first == "Oak" || mean.first == "Reed"; });
+  }
+  const std::vector<LongTermRow> rows = long_term(analyses_of(tests), 2);
+  EXPECT_FALSE(hangs_together(rows));
+  EXPECT_TRUE(hangs_together(long_term(analyses_of(kPoorAndGoodCompany), 2)));
+  for (const LongTermRow& row : rows) {
+    EXPECT_TRUE(row.percent_of_mean);
+    EXPECT_FALSE(row.corrected_percent || row.corrected_mean || row.shrunken_mean || row.slope);
+  }
+}
+
+TEST(LongTerm, OneTestHasNothingToCorrectAndNoError) {
+  const std::vector<LongTermRow> rows = long_term(analyses_of({{"T1", {{"A", 4}, {"B", 6}}}}), 1);
+  EXPECT_DOUBLE_EQ(*rows[0].corrected_percent, 80.0);
+  EXPECT_FALSE(rows[0].corrected_error || rows[0].shrunken_mean || rows[0].stability_variance);
+}
+
+// A sum over three years is divided by three, or such a test would weigh threefold.
+TEST(LongTerm, MeansAreOfAYear) {
+  std::vector<PlotValue> values;
+  for (const int year : {2021, 2022, 2023}) {
+    values.push_back(mean_of("Long", year, "1", "A", 4));
+    values.push_back(mean_of("Long", year, "1", "B", 6));
+  }
+  values.push_back(mean_of("Short", 2023, "1", "A", 3));
+  values.push_back(mean_of("Short", 2023, "1", "B", 7));
+  const std::vector<Analysis> analyses = analyse(values, {});
+  EXPECT_DOUBLE_EQ(*long_term(analyses, 2)[0].corrected_mean, 3.5);
+  const std::vector<TestBehind> tests =
+      tests_behind(analyses, std::vector<SownYear>{{"Long", 2020}});
+  ASSERT_EQ(tests.size(), 2U);
+  EXPECT_EQ(tests[0].sown_year, 2020);
+  EXPECT_EQ(tests[0].years, (std::vector<int>{2021, 2022, 2023}));
+  EXPECT_DOUBLE_EQ(*tests[0].mean, 5.0);
+  EXPECT_FALSE(tests[1].sown_year);
+  EXPECT_EQ(tests[1].count_of_years, 1U);
+}
+
+TEST(LongTerm, YearsAreToldAsRuns) {
+  EXPECT_EQ(years_label({}, "-"), "");
+  EXPECT_EQ(years_label({2024}, "-"), "2024");
+  EXPECT_EQ(years_label({2020, 2022, 2023, 2024}, "-"), "2020, 2022-2024");
 }
 
 }  // namespace

@@ -96,8 +96,84 @@ TEST(Report, LongTermShowsTheAverageTheNumberOfTestsAndEach) {
     values.push_back(value);
   }
   const std::string html = report_of(values);
-  EXPECT_THAT(html, HasSubstr("<td>120.4</td><td>2</td><td class=\"list\">T 120, U 120</td>"));
-  EXPECT_THAT(report_of(clear_trial()), HasSubstr("<td>–</td><td>1</td>"));
+  EXPECT_THAT(html,
+              HasSubstr("<td>120.4</td><td>2</td><td>120.4 ± 0.0</td><td>120</td><td>120</td>"));
+  EXPECT_THAT(html, HasSubstr("<li><b>U</b>, Hill, data of 2024; 100 is 17.4</li>"));
+  EXPECT_THAT(report_of(clear_trial()), HasSubstr("<td>–</td><td>1</td><td>–</td><td>120</td>"));
+}
+
+TEST(Report, LongTermTellsWhenATestWasSownAndOverHowManyYears) {
+  std::vector<PlotValue> values = clear_trial();
+  for (PlotValue value : clear_trial()) {
+    value.year = 2025;
+    values.push_back(value);
+  }
+  ReportText text;
+  text.sown = {{"T", 2023}};
+  text.unit = "ton/acre";
+  EXPECT_THAT(report_of(values, text),
+              HasSubstr("<li><b>T</b>, Hill, sown 2023, data of 2024–2025, 2 years; 100 is 17.4 "
+                        "ton/acre a year</li>"));
+}
+
+TEST(Report, LongTermSaysWhereEntriesCannotBeCompared) {
+  std::vector<PlotValue> values = clear_trial();
+  EXPECT_THAT(report_of(values), HasSubstr("Corrected for company</b> is what"));
+  for (PlotValue value : alike_trial()) {
+    value.test = "U";
+    values.push_back(value);
+  }
+  EXPECT_THAT(report_of(values), HasSubstr("no average is corrected for company"));
+}
+
+// The long-term table of 60 entries in so many tests.
+std::string long_term_of(int tests) {
+  std::vector<PlotValue> values;
+  for (int test = 0; test < tests; ++test) {
+    for (int entry = 0; entry < 60; ++entry) {
+      values.push_back({"T" + std::to_string(100 + test), "Hill", 2024, "1", "",
+                        "Entry " + std::to_string(100 + entry), "",
+                        5.0 + 0.1 * ((7 * entry + 3 * test) % 17)});
+    }
+  }
+  const std::string html = report_of(values);
+  return html.substr(html.find("id=\"long-term\""));
+}
+
+std::ptrdiff_t times(const std::string& text, const std::string& part) {
+  std::ptrdiff_t found = 0;
+  for (auto at = text.find(part); at != std::string::npos; at = text.find(part, at + 1)) ++found;
+  return found;
+}
+
+// No column is wider than its three digits, however long the names of tests; further tests stand in
+// a table of their own below.
+TEST(Report, LongTermPutsTwentyFiveTestsBesideEachOtherAndNoMore) {
+  const std::string wide = long_term_of(25);
+  EXPECT_EQ(times(wide, "<table>"), 1);
+  EXPECT_EQ(times(wide, "<tr>"), 61);
+  EXPECT_THAT(wide, HasSubstr("<th scope=\"col\">25</th></tr>"));
+  EXPECT_EQ(times(wide, "<li><b>T1"), 25);
+  const std::string wider = long_term_of(26);
+  EXPECT_EQ(times(wider, "<table>"), 2);
+  EXPECT_THAT(wider, HasSubstr("<th scope=\"col\">Entry</th><th scope=\"col\">26</th></tr>"));
+}
+
+TEST(Report, LongTermBeginsAtTheBetterEnd) {
+  std::vector<PlotValue> values = clear_trial();
+  for (PlotValue value : clear_trial()) {
+    value.test = "U";
+    values.push_back(value);
+  }
+  const auto order = [&](Best best) {
+    ReportText text;
+    text.best = best;
+    const std::string html = report_of(values, text);
+    const std::string section = html.substr(html.find("id=\"long-term\""));
+    return section.find(">Best<") < section.find(">Low<");
+  };
+  EXPECT_TRUE(order(Best::kHighest));
+  EXPECT_FALSE(order(Best::kLowest));
 }
 
 TEST(Report, SaysWhatCannotBeHad) {

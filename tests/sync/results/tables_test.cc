@@ -54,7 +54,24 @@ TEST(Tables, NumbersBeyondAnyFieldNeverPrintAsInfinite) {
 
 TEST(Tables, LongTermHasTheContractsColumns) {
   const std::vector<LongTermRow> rows = long_term(analyse(two_by_two(), {}), 2);
-  EXPECT_EQ(long_term_csv(rows), "entry,tests,percent_of_mean\nA,1,\nB,1,\n");
+  EXPECT_EQ(long_term_csv(rows),
+            "entry,tests,percent_of_mean,corrected_percent,corrected_percent_se,corrected_mean,"
+            "corrected_se,shrunken_mean,shrunken_low,shrunken_high,slope,slope_se,"
+            "stability_variance\nA,1,,,,,,,,,,,\nB,1,,,,,,,,,,,\n");
+}
+
+TEST(Tables, LongTermTestsNameSiteSownYearAndYears) {
+  std::vector<PlotValue> values = two_by_two();
+  for (PlotValue& value : values) value.site = "Hill";
+  for (PlotValue value : two_by_two()) {
+    value.year = 2025;
+    values.push_back(value);
+  }
+  const std::vector<Analysis> analyses = analyse(values, {});
+  const std::vector<SownYear> sown = {{"T, one", 2023}};
+  EXPECT_EQ(long_term_tests_csv(long_term(analyses, 2), tests_behind(analyses, sown)),
+            "entry,test,site,sown_year,years,years_of_data,percent_of_mean\n"
+            "A,\"T, one\",Hill,2023,2024-2025,2,80\nB,\"T, one\",Hill,2023,2024-2025,2,120\n");
 }
 
 }  // namespace

@@ -1,0 +1,91 @@
+#include "sync/results/tests_behind.h"
+
+#include <algorithm>
+#include <cmath>
+#include <set>
+
+namespace ligule::results {
+namespace {
+
+bool has_percent(const EntryMean& entry) {
+  return entry.percent_of_mean.has_value();
+}
+
+std::string site_label(const std::vector<std::string>& labels) {
+  std::string text;
+  for (const std::string& label : labels) {
+    if (label.empty()) continue;
+    if (!text.empty()) text += ", ";
+    text += label;
+  }
+  return text;
+}
+
+// A sum over all years rests on every year with a value, any other analysis on its own.
+std::set<std::optional<int>> years_of(std::span<const Analysis> of_test) {
+  std::set<std::optional<int>> years;
+  const Analysis& last = of_test.back();
+  if (last.span != Span::kAllYears) return {last.year};
+  for (const Analysis& analysis : of_test) {
+    if (analysis.span != Span::kAllYears && analysis.values > 0) years.insert(analysis.year);
+  }
+  return years;
+}
+
+// The mean of all entry means, over the number of years.
+std::optional<double> mean_of_a_year(const Analysis& analysis, std::size_t years) {
+  double sum = 0.0;
+  double count = 0.0;
+  for (const EntryMean& entry : analysis.means) {
+    if (!entry.mean) continue;
+    sum += *entry.mean;
+    count += 1.0;
+  }
+  const double mean = sum / count / static_cast<double>(years);
+  if (count == 0.0 || !std::isfinite(mean)) return std::nullopt;
+  return mean;
+}
+
+}  // namespace
+
+std::vector<TestBehind> tests_behind(std::span<const Analysis> analyses,
+                                     std::span<const SownYear> sown) {
+  std::vector<TestBehind> tests;
+  for (std::size_t first = 0; first < analyses.size();) {
+    std::size_t last = first + 1;
+    while (last < analyses.size() && analyses[last].test == analyses[first].test) ++last;
+    const auto of_test = analyses.subspan(first, last - first);
+    first = last;
+    const Analysis& counts = of_test.back();
+    if (std::ranges::none_of(counts.means, has_percent)) continue;
+    TestBehind test;
+    test.test = counts.test;
+    test.site = site_label(counts.sites);
+    const auto found = std::ranges::find(sown, counts.test, &SownYear::test);
+    if (found != sown.end()) test.sown_year = found->year;
+    const std::set<std::optional<int>> years = years_of(of_test);
+    for (const std::optional<int>& year : years) {
+      if (year) test.years.push_back(*year);
+    }
+    test.count_of_years = std::max<std::size_t>(years.size(), 1);
+    test.analysis = &counts;
+    test.mean = mean_of_a_year(counts, test.count_of_years);
+    tests.push_back(std::move(test));
+  }
+  return tests;
+}
+
+std::string years_label(const std::vector<int>& years, const std::string& dash) {
+  std::string text;
+  for (std::size_t first = 0; first < years.size();) {
+    std::size_t last = first;
+    while (last + 1 < years.size() && years[last + 1] == years[last] + 1) ++last;
+    if (!text.empty()) text += ", ";
+    text += std::to_string(years[first]);
+    if (last > first) text += dash + std::to_string(years[last]);
+    first = last + 1;
+  }
+  return text;
+}
+
+}  // namespace ligule::results

@@ -1,0 +1,37 @@
+// The tests that a long-term summary rests on.
+#pragma once
+
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "sync/results/analysis.h"
+
+namespace ligule::results {
+
+// When a test was sown, as its plan says.
+struct SownYear {
+  std::string test;
+  int year = 0;
+};
+
+struct TestBehind {
+  std::string test;
+  std::string site;                    // labels joined by ", "; may be empty
+  std::optional<int> sown_year;        // empty: not known
+  std::vector<int> years;              // those of the figure that counts, in order; the known ones
+  std::size_t count_of_years = 1;      // with the unknown
+  const Analysis* analysis = nullptr;  // the last-listed one (the most total): its figure counts
+  std::optional<double> mean;          // of its entry means, a year
+};
+
+// Of each test whose last-listed analysis has a percent, in the order of `analyses`, which is that
+// of analyse() and must outlive the answer.
+[[nodiscard]] std::vector<TestBehind> tests_behind(std::span<const Analysis> analyses,
+                                                   std::span<const SownYear> sown);
+
+// "2024", "2024-2026", "2022, 2024"; empty where no year is known. `dash` stands between ends.
+[[nodiscard]] std::string years_label(const std::vector<int>& years, const std::string& dash);
+
+}  // namespace ligule::results
