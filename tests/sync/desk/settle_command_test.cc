@@ -165,6 +165,8 @@ TEST_F(SettleCommand, ARatingIsHeldAgainstThoseBeforeIt) {
   const auto rated = [&](std::uint8_t number, std::string_view measure, const std::string& entered,
                          double value, const OccasionId& occasion, int month) {
     Record record = standing("101", measure::kGrossWeight);
+    // Another than the one it was copied from, which ends by chance.
+    record.id.uuid.bytes[14] ^= 0xffU;
     record.id.uuid.bytes[15] = number;
     record.kind = kind::kReading;
     record.targets.clear();
