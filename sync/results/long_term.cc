@@ -1,7 +1,10 @@
 #include "sync/results/long_term.h"
 
+#include <algorithm>
 #include <cmath>
+#include <iterator>
 #include <map>
+#include <set>
 #include <string_view>
 
 #include "sync/results/tests_behind.h"
@@ -56,12 +59,18 @@ void set_shrunken(LongTermRow& row, const statistics::RandomModel& model,
   row.shrunken_interval = Interval{*row.shrunken_mean - reach, *row.shrunken_mean + reach};
 }
 
-void set_over_tests(std::vector<LongTermRow>& rows, const Table& table, std::size_t min_tests) {
-  const statistics::Fit fit = statistics::fit_in_blocks(table.cells, table.entries, table.tests);
-  const auto model = statistics::random_model(table.cells, table.entries, table.tests);
-  const auto stability = statistics::stability(table.cells, table.entries, table.tests);
+// Of entries that can be compared with each other; the others' cells are left out.
+void set_over_tests(std::vector<LongTermRow>& rows, const Company& company, const Table& table,
+                    std::size_t min_tests) {
+  std::vector<statistics::Observation> cells;
+  std::ranges::copy_if(table.cells, std::back_inserter(cells), [&](const auto& cell) {
+    return std::ranges::binary_search(company, cell.treatment);
+  });
+  const statistics::Fit fit = statistics::fit_in_blocks(cells, table.entries, table.tests);
+  const auto model = statistics::random_model(cells, table.entries, table.tests);
+  const auto stability = statistics::stability(cells, table.entries, table.tests);
   const double hundred = average_of(fit);
-  for (std::size_t i = 0; i < rows.size(); ++i) {
+  for (const std::size_t i : company) {
     LongTermRow& row = rows[i];
     if (model) set_shrunken(row, *model, model->entries[i], fit.df_error);
     if (row.tests.size() < min_tests) continue;
@@ -105,19 +114,40 @@ std::vector<LongTermRow> long_term(std::span<const Analysis> analyses, std::size
     ++table.tests;
   }
   for (LongTermRow& row : rows) set_average(row, min_tests);
-  set_over_tests(rows, table, min_tests);
+  const std::vector<Company> all = companies(rows);
+  for (std::size_t n = 0; n < all.size(); ++n) {
+    for (const std::size_t place : all[n]) rows[place].company = n + 1;
+    set_over_tests(rows, all[n], table, min_tests);
+  }
   return rows;
 }
 
-bool hangs_together(std::span<const LongTermRow> rows) {
-  std::map<std::string_view, std::size_t> tests;
-  std::vector<statistics::Observation> cells;
+std::vector<Company> companies(std::span<const LongTermRow> rows) {
+  std::vector<Company> all;
+  std::map<std::string_view, std::size_t> company_of_test;
   for (std::size_t i = 0; i < rows.size(); ++i) {
+    if (rows[i].tests.empty()) continue;
+    // All companies that its tests belong to so far become one.
+    std::set<std::size_t> met;
     for (const TestPercent& test : rows[i].tests) {
-      cells.push_back({i, tests.try_emplace(test.test, tests.size()).first->second, 0.0});
+      const auto found = company_of_test.find(test.test);
+      if (found != company_of_test.end()) met.insert(found->second);
     }
+    Company joined{i};
+    for (const std::size_t each : met) {
+      joined.insert(joined.end(), all[each].begin(), all[each].end());
+      all[each].clear();
+    }
+    std::ranges::sort(joined);
+    for (auto& [test, company] : company_of_test) {
+      if (met.contains(company)) company = all.size();
+    }
+    for (const TestPercent& test : rows[i].tests) company_of_test[test.test] = all.size();
+    all.push_back(std::move(joined));
   }
-  return statistics::fit_in_blocks(cells, rows.size(), tests.size()).components <= 1;
+  std::erase_if(all, [](const Company& company) { return company.empty(); });
+  std::ranges::sort(all);
+  return all;
 }
 
 }  // namespace ligule::results

@@ -29,16 +29,16 @@ struct LongTermRow {
   std::optional<double> percent_of_mean;  // plain average; empty below the minimum of tests
 
   // Corrected for the company it kept: what its mean were, had every entry stood in every test, by
-  // least squares of entry + test (fit_in_blocks), each test counting once. Empty below the minimum
-  // of tests, and where sets of entries share no test.
+  // least squares of entry + test (fit_in_blocks) within its company, each test counting once.
+  // Empty below the minimum of tests.
   std::optional<double> corrected_mean;
   std::optional<double> corrected_error;    // standard error of it
-  std::optional<double> corrected_percent;  // 100 is the average of all entries' corrected means
+  std::optional<double> corrected_percent;  // 100 is the average of its company's corrected means
   std::optional<double> corrected_percent_error;
 
-  // Drawn towards the mean of all, the more the fewer its tests (random_model): for entries of few
-  // and of many tests alike, so whatever the minimum. The interval holds 95 of 100, by Student's t
-  // on the error df of the fit above; empty where entries are not found to differ.
+  // Drawn towards its company's mean, the more the fewer its tests (random_model): for entries of
+  // few and of many tests alike, so whatever the minimum. The interval holds 95 of 100, by
+  // Student's t on the error df of the fit above; empty where entries are not found to differ.
   std::optional<double> shrunken_mean;
   std::optional<Interval> shrunken_interval;
 
@@ -46,6 +46,8 @@ struct LongTermRow {
   std::optional<double> slope;
   std::optional<double> slope_error;
   std::optional<double> stability_variance;
+
+  std::size_t company = 0;  // from 1, as companies() has them; 0: it stood in no test
 };
 
 // One row per entry, in byte order. Each test counts once, with the entry's percent and mean in the
@@ -54,7 +56,10 @@ struct LongTermRow {
 [[nodiscard]] std::vector<LongTermRow> long_term(std::span<const Analysis> analyses,
                                                  std::size_t min_tests);
 
-// Whether every two entries can be compared through tests they share with others; true for none.
-[[nodiscard]] bool hangs_together(std::span<const LongTermRow> rows);
+// Entries that stood in tests together, directly or through others, by their place among the rows,
+// ascending: only they can be compared. Entries of two species have companies of their own.
+using Company = std::vector<std::size_t>;
+// Of rows of long_term(), by their first entry; entries without a test are in none.
+[[nodiscard]] std::vector<Company> companies(std::span<const LongTermRow> rows);
 
 }  // namespace ligule::results

@@ -111,16 +111,18 @@ std::string legend(const std::vector<TestBehind>& tests, const ReportText& text)
 }
 
 std::string corrected_told(std::span<const LongTermRow> summary) {
-  if (!hangs_together(summary)) {
-    return "Some entries never stood in a test with the others, nor with any that did. Nothing "
-           "tells then how they compare, so that no average is corrected for company.";
-  }
-  return "An entry looks better than it is where it met mostly poor ones, and worse among good "
-         "ones. <b>Corrected for company</b> is what its average would be, had every entry stood "
-         "in every test, as far as those that stood side by side tell; 100 is the average of all "
-         "entries. ± is its standard error: chance moves it by more than twice that in about one "
-         "of 20 "
-         "cases. Where the two averages differ, trust the corrected one.";
+  std::string told =
+      "An entry looks better than it is where it met mostly poor ones, and worse among good "
+      "ones. <b>Corrected for company</b> is what its average would be, had every entry stood "
+      "in every test, as far as those that stood side by side tell; 100 is the average of all "
+      "entries. ± is its standard error: chance moves it by more than twice that in about one "
+      "of 20 cases. Where the two averages differ, trust the corrected one.";
+  if (companies(summary).size() > 1)
+    told +=
+        " Some entries never stood in a test with the others, nor with any that did (other "
+        "species, say): nothing tells how they compare. Each such group is corrected by itself, "
+        "and 100 is its own average.";
+  return told;
 }
 
 }  // namespace

@@ -45,7 +45,8 @@ std::string means_csv(std::span<const Analysis> analyses) {
 std::string long_term_csv(std::span<const LongTermRow> rows) {
   std::string text =
       "entry,tests,percent_of_mean,corrected_percent,corrected_percent_se,corrected_mean,"
-      "corrected_se,shrunken_mean,shrunken_low,shrunken_high,slope,slope_se,stability_variance\n";
+      "corrected_se,shrunken_mean,shrunken_low,shrunken_high,slope,slope_se,stability_variance,"
+      "company\n";
   for (const LongTermRow& row : rows) {
     const std::optional<Interval>& shrunken = row.shrunken_interval;
     text +=
@@ -54,7 +55,8 @@ std::string long_term_csv(std::span<const LongTermRow> rows) {
               exact_or_empty(row.corrected_mean), exact_or_empty(row.corrected_error),
               exact_or_empty(row.shrunken_mean), shrunken ? exact(shrunken->low) : std::string(),
               shrunken ? exact(shrunken->high) : std::string(), exact_or_empty(row.slope),
-              exact_or_empty(row.slope_error), exact_or_empty(row.stability_variance)});
+              exact_or_empty(row.slope_error), exact_or_empty(row.stability_variance),
+              row.company > 0 ? std::to_string(row.company) : std::string()});
   }
   return text;
 }

@@ -1,5 +1,6 @@
 #include "sync/results/long_term.h"
 
+#include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
 #include <algorithm>
@@ -123,19 +124,53 @@ TEST(LongTerm, BelowTheMinimumOfTestsOnlyTheShrunkenMeanIsGiven) {
             thrice.shrunken_interval->high - thrice.shrunken_interval->low);
 }
 
-TEST(LongTerm, SetsThatShareNoTestAreNotCompared) {
+// Two species are never in one test: each is corrected among its own, as if the other were not
+// there.
+TEST(LongTerm, EachCompanyIsCorrectedByItself) {
   std::vector<CompanyTest> tests = kPoorAndGoodCompany;
   for (CompanyTest& test : tests) {
     std::erase_if(test.means,
                   [](const auto& mean) { return mean.first == "Oak" || mean.first == "Reed"; });
   }
-  const std::vector<LongTermRow> rows = long_term(analyses_of(tests), 2);
-  EXPECT_FALSE(hangs_together(rows));
-  EXPECT_TRUE(hangs_together(long_term(analyses_of(kPoorAndGoodCompany), 2)));
-  for (const LongTermRow& row : rows) {
-    EXPECT_TRUE(row.percent_of_mean);
-    EXPECT_FALSE(row.corrected_percent || row.corrected_mean || row.shrunken_mean || row.slope);
+  const std::vector<LongTermRow> rows = long_term(analyses_of(tests), 1);
+  ASSERT_EQ(companies(rows).size(), 2U);
+  EXPECT_EQ(companies(long_term(analyses_of(kPoorAndGoodCompany), 1)).size(), 1U);
+  std::size_t compared = 0;
+  for (std::size_t n = 0; n < 2; ++n) {
+    const auto stands_here = [&](const CompanyTest& test) {
+      return std::ranges::any_of(test.means, [&](const auto& mean) {
+        return row_of_entry(rows, mean.first).company == n + 1;
+      });
+    };
+    std::vector<CompanyTest> own;
+    std::ranges::copy_if(tests, std::back_inserter(own), stands_here);
+    ASSERT_LT(own.size(), tests.size());
+    for (const LongTermRow& alone : long_term(analyses_of(own), 1)) {
+      const LongTermRow& row = row_of_entry(rows, alone.entry);
+      EXPECT_EQ(row.company, n + 1);
+      ASSERT_TRUE(row.corrected_percent && row.corrected_mean) << row.entry;
+      EXPECT_DOUBLE_EQ(*row.corrected_percent, *alone.corrected_percent);
+      EXPECT_DOUBLE_EQ(*row.corrected_mean, *alone.corrected_mean);
+      EXPECT_EQ(row.corrected_error, alone.corrected_error);
+      EXPECT_EQ(row.shrunken_mean, alone.shrunken_mean);
+      EXPECT_EQ(row.slope, alone.slope);
+      EXPECT_EQ(row.stability_variance, alone.stability_variance);
+      ++compared;
+    }
   }
+  EXPECT_EQ(compared, rows.size());
+}
+
+// A chain of tests that share one entry each is one company, whatever the order of entries.
+TEST(LongTerm, ACompanyIsMadeThroughOthersToo) {
+  const std::vector<LongTermRow> rows =
+      long_term(analyses_of({{"T1", {{"A", 4}, {"D", 6}}},
+                             {"T2", {{"B", 4}, {"E", 6}}},
+                             {"T3", {{"C", 4}, {"D", 5}, {"E", 6}}},
+                             {"T4", {{"X", 4}, {"Y", 6}}}}),
+                1);
+  EXPECT_THAT(companies(rows), testing::ElementsAre(testing::ElementsAre(0, 1, 2, 3, 4),
+                                                    testing::ElementsAre(5, 6)));
 }
 
 TEST(LongTerm, OneTestHasNothingToCorrectAndNoError) {

@@ -123,7 +123,7 @@ TEST(Report, LongTermSaysWhereEntriesCannotBeCompared) {
     value.test = "U";
     values.push_back(value);
   }
-  EXPECT_THAT(report_of(values), HasSubstr("no average is corrected for company"));
+  EXPECT_THAT(report_of(values), HasSubstr("Each such group is corrected by itself"));
 }
 
 // The long-term table of 60 entries in so many tests.

@@ -57,7 +57,7 @@ TEST(Tables, LongTermHasTheContractsColumns) {
   EXPECT_EQ(long_term_csv(rows),
             "entry,tests,percent_of_mean,corrected_percent,corrected_percent_se,corrected_mean,"
             "corrected_se,shrunken_mean,shrunken_low,shrunken_high,slope,slope_se,"
-            "stability_variance\nA,1,,,,,,,,,,,\nB,1,,,,,,,,,,,\n");
+            "stability_variance,company\nA,1,,,,,,,,,,,,1\nB,1,,,,,,,,,,,,1\n");
 }
 
 TEST(Tables, LongTermTestsNameSiteSownYearAndYears) {
