@@ -27,4 +27,11 @@ void draw_passages(const Pen& pen, touch::Rect rect, std::span<const Passage> pa
   }
 }
 
+void draw_apart(const Pen& pen, touch::Cutter& down, std::span<const Passage> passages) {
+  for (std::size_t n = 0; n < passages.size(); ++n) {
+    const auto one = passages.subspan(n, 1);
+    draw_passages(pen, down.take(passages_height(pen, one, down.rest().width())), one);
+  }
+}
+
 }  // namespace ligule::screens

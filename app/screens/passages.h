@@ -18,5 +18,7 @@ struct Passage {
 // Height in pixels that they take, the air between them included, at that width.
 [[nodiscard]] float passages_height(const Pen& pen, std::span<const Passage> passages, float width);
 void draw_passages(const Pen& pen, touch::Rect rect, std::span<const Passage> passages);
+// The same with the gap of `down` between them: each says something of its own.
+void draw_apart(const Pen& pen, touch::Cutter& down, std::span<const Passage> passages);
 
 }  // namespace ligule::screens

@@ -59,7 +59,7 @@ void draw_key_page(const Pen& pen, const Rect& rect, const flow::KeyView& view) 
       touch::text_width(ui, view.fingerprint, Font::kHead) <= width ? Font::kHead : Font::kLabel;
   const std::vector<Passage> passages{{view.fingerprint, font},
                                       {std::string(pen.words("key.how"))}};
-  draw_passages(pen, down.take_rest(), passages);
+  draw_apart(pen, down, passages);
 }
 
 }  // namespace ligule::screens

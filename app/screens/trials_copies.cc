@@ -32,11 +32,6 @@ std::string age_words(const Pen& pen, const flow::Age& age) {
   return pen.words.fill("copy.ago", {pen.words.count("age." + age.unit, age.count)});
 }
 
-// What is offered, as long as its words are.
-void draw_offer(const Pen& pen, Cutter& rows, const std::vector<Passage>& passages) {
-  draw_passages(pen, rows.take(passages_height(pen, passages, rows.rest().width())), passages);
-}
-
 }  // namespace
 
 void draw_sources(const Pen& pen, Cutter& down, const flow::PlanPickView& view) {
@@ -91,7 +86,7 @@ void draw_offered_copy(const Pen& pen, Cutter& down, const flow::OfferedCopyView
   // Large words need more than low glass has.
   auto scroll = ui.scroll("offer", down.take_rest());
   Cutter rows(scroll.area(), Axis::kDown, ui.gap());
-  draw_offer(pen, rows, passages);
+  draw_apart(pen, rows, passages);
   if (view.reading) return;
   const std::string both = pen.words.fill("copy.both", {view.copy.device});
   const touch::Banner banner{.text = both, .mood = touch::Mood::kAsk, .shape = Shape::kQuestioned};
@@ -116,7 +111,7 @@ void draw_offered_file(const Pen& pen, Cutter& down, const flow::OfferedFileView
   }
   auto scroll = ui.scroll("offer", down.take_rest());
   Cutter rows(scroll.area(), Axis::kDown, ui.gap());
-  draw_offer(pen, rows, passages);
+  draw_apart(pen, rows, passages);
 }
 
 }  // namespace ligule::screens

@@ -21,7 +21,7 @@ namespace ligule::work {
                                             const std::string& path);
 // Gathers the file as the desk does, then trusts its key; one that was revoked here stays so.
 // `compared`: the fingerprint a person compared; kConflict where the file has another key by now.
-// Errors: the first fault of gather_file(); those of the ledger.
+// Errors: the first fault of read_season_file() or gather_season(); those of the ledger.
 struct TookIn {
   std::string device;
   std::int64_t records = 0;   // that were not here before
