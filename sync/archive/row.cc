@@ -1,12 +1,11 @@
 #include "sync/archive/row.h"
 
 #include <algorithm>
-#include <array>
-#include <charconv>
 #include <optional>
 #include <set>
 
 #include "storage/ledger/sense.h"
+#include "storage/trial/number.h"
 #include "storage/trial/trial_event.h"
 
 namespace ligule::archive {
@@ -32,12 +31,8 @@ void add_name(CopyText& row, const std::optional<Name>& name) {
   name ? row.add(name_of(*name)) : row.add_nothing();
 }
 
-// The shortest text that reads back to the same number.
 void add_number(CopyText& row, const std::optional<double>& number) {
-  if (!number) return row.add_nothing();
-  std::array<char, 64> text{};
-  const auto end = std::to_chars(text.data(), text.data() + text.size(), *number);
-  row.add({text.data(), static_cast<std::size_t>(end.ptr - text.data())});
+  number ? row.add(format_number(*number)) : row.add_nothing();
 }
 
 // The server has no year 0 and none before it.

@@ -15,9 +15,7 @@ namespace {
 
 std::string descriptor_of(const StreamTable& table, UtcInstant created, std::string_view stream,
                           std::string_view records_csv, const std::vector<MadeTable>& made) {
-  std::vector<WideMember> wide;
-  wide.reserve(made.size());
-  for (const MadeTable& each : made) wide.push_back({each.table, each.csv});
+  const std::vector<WideMember> wide = members_of(made);
   const auto holding = made.empty() ? std::vector<wide::Reference>{}
                                     : RecordReferences::of(records_csv).holding(wide);
   return descriptor(table, created, {stream, records_csv, holding, wide});

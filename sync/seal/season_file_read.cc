@@ -331,9 +331,7 @@ class Verification {
     }
     if (!faults_.empty()) return;
     faults_ = table_faults(wide_, file_);
-    for (const WideMember& of : wide_)
-      season_.tables.push_back(
-          {of.table.name, std::ranges::count(of.csv, '\n') - 1, sha256(of.csv)});
+    for (const WideMember& of : wide_) season_.tables.push_back(season_table(of));
   }
 
   [[nodiscard]] std::string expected_descriptor(UtcInstant created) const {

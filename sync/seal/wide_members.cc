@@ -8,7 +8,6 @@
 #include "storage/files/columns.h"
 #include "storage/ledger/ledger.h"
 #include "storage/trial/record_line.h"
-#include "sync/seal/season_file.h"
 #include "sync/seal/season_layout.h"
 
 namespace ligule::seal {
@@ -168,13 +167,6 @@ std::vector<wide::WideTable> tables_of(const StreamTable& stream, std::string_vi
   return *std::move(tables);
 }
 
-std::vector<WideMember> members_of(const std::vector<MadeTable>& made) {
-  std::vector<WideMember> members;
-  members.reserve(made.size());
-  for (const MadeTable& each : made) members.push_back({each.table, each.csv});
-  return members;
-}
-
 // Leaves away what is declared of keys and does not hold.
 void declare_what_holds(std::vector<MadeTable>& made) {
   for (MadeTable& each : made) {
@@ -212,6 +204,13 @@ std::vector<MadeTable> made_tables(const StreamTable& stream, std::string_view r
   return made;
 }
 
+std::vector<WideMember> members_of(const std::vector<MadeTable>& made) {
+  std::vector<WideMember> members;
+  members.reserve(made.size());
+  for (const MadeTable& each : made) members.push_back({each.table, each.csv});
+  return members;
+}
+
 std::string table_path(std::string_view name) {
   return "data/" + std::string(name) + ".csv";
 }
@@ -223,26 +222,6 @@ RecordReferences RecordReferences::of(std::string_view records_csv) {
     if (cells && cells->size() == kRecordColumns.size()) references.add(*cells);
   }
   return references;
-}
-
-std::optional<std::vector<std::string>> differing_tables(const SeasonFile& season) {
-  if (season.tables_by != wide::kRulesVersion) return std::nullopt;
-  std::string records = records_header();
-  for (const std::string& body : season.bodies) records.append(body).append(kLineEnd);
-  std::vector<std::string> differing;
-  const auto made = made_tables({season.stream, season.span}, records);
-  for (const MadeTable& each : made) {
-    const SeasonTable as_made{each.table.name, std::ranges::count(each.csv, '\n') - 1,
-                              sha256(each.csv)};
-    if (std::ranges::find(season.tables, as_made) == season.tables.end())
-      differing.push_back(each.table.name);
-  }
-  for (const SeasonTable& table : season.tables) {
-    const bool is_made = std::ranges::any_of(
-        made, [&](const MadeTable& each) { return each.table.name == table.name; });
-    if (!is_made) differing.push_back(table.name);
-  }
-  return differing;
 }
 
 void RecordReferences::add(const std::vector<std::string>& cells) {
@@ -282,6 +261,29 @@ files::Faults table_faults(std::span<const WideMember> tables, const std::string
     add(member, fault ? std::move(fault) : references_fault(member, tables));
   }
   return faults;
+}
+
+SeasonTable season_table(const WideMember& member) {
+  return {member.table.name, std::ranges::count(member.csv, '\n') - 1, sha256(member.csv)};
+}
+
+std::optional<std::vector<std::string>> differing_tables(const SeasonFile& season) {
+  if (season.tables_by != wide::kRulesVersion) return std::nullopt;
+  std::string records = records_header();
+  for (const std::string& body : season.bodies) records.append(body).append(kLineEnd);
+  std::vector<std::string> differing;
+  const auto made = made_tables({season.stream, season.span}, records);
+  for (const MadeTable& each : made) {
+    if (std::ranges::find(season.tables, season_table({each.table, each.csv})) ==
+        season.tables.end())
+      differing.push_back(each.table.name);
+  }
+  for (const SeasonTable& table : season.tables) {
+    const bool is_made = std::ranges::any_of(
+        made, [&](const MadeTable& each) { return each.table.name == table.name; });
+    if (!is_made) differing.push_back(table.name);
+  }
+  return differing;
 }
 
 }  // namespace ligule::seal

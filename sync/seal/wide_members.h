@@ -13,6 +13,7 @@
 #include "storage/files/faults.h"
 #include "sync/seal/descriptor.h"
 #include "sync/seal/package.h"
+#include "sync/seal/season_file.h"
 #include "sync/wide/wide_tables.h"
 
 namespace ligule::seal {
@@ -35,6 +36,8 @@ struct MadeTable {
 [[nodiscard]] std::vector<MadeTable> made_tables(const StreamTable& stream,
                                                  std::string_view records_csv);
 
+[[nodiscard]] std::vector<WideMember> members_of(const std::vector<MadeTable>& made);
+
 // What the rows of records.csv refer to wide tables by.
 class RecordReferences {
  public:
@@ -48,6 +51,9 @@ class RecordReferences {
  private:
   std::map<std::string, std::set<std::string>> ids_;  // by column; empty cells left out
 };
+
+// What is told of a wide table.
+[[nodiscard]] SeasonTable season_table(const WideMember& member);
 
 // Holds tables to their declarations: header, cells, one form of every line, keys, references among
 // them, keys only where no cell has a fault. The first fault of each; `where` is put in front.

@@ -4,9 +4,9 @@
 
 #include "storage/trial/quantity.h"
 #include "sync/results/samples.h"
-#include "sync/results/settled.h"
 #include "sync/results/yields.h"
 #include "sync/wide/cells.h"
+#include "sync/wide/visit.h"
 
 namespace ligule::wide {
 namespace {
@@ -16,40 +16,33 @@ using files::kMayBeEmpty;
 using files::kRequired;
 
 WideTable empty_table() {
-  return {
+  WideTable table{
       .name = "cuttings",
       .description =
           "One row a plot and cutting, as far as these records tell: with the dry weights on "
           "another tablet there is no yield here. The tables of a gathered ledger are the "
           "results.",
-      .columns =
-          {{"plot", kUuid, kRequired, "the plot", {}, "Observation unit ID", "observationUnitDbId"},
-           {"occasion", kUuid, kRequired, "the cutting"},
-           {"test", kText, kMayBeEmpty, "what tables call the trial"},
-           {"site", kText, kMayBeEmpty, "name of the site"},
-           {"year", kInteger, kRequired, "growing year"},
-           {"cutting", kInteger, kRequired, "first, second ... of its year"},
-           {"number", kText, kMayBeEmpty, "number on the stake"},
-           {"block", kInteger, kRequired, "block (replication)"},
-           {"entry", kText, kMayBeEmpty, "name of what the plot held; empty: it is out of results"},
-           {"cut_on", kDate, kRequired, "day it was cut"},
-           {"gross_kg", kNumber, kMayBeEmpty, "fresh weight with bags, kg"},
-           {"tare_kg", kNumber, kMayBeEmpty, "empty bags, kg"},
-           {"net_kg", kNumber, kMayBeEmpty, "fresh weight, kg"},
-           {"area_m2", kNumber, kMayBeEmpty, "area that was cut, square metres"},
-           {"dry_matter", kNumber, kMayBeEmpty, "dry weight over fresh weight, 0 to 1"},
-           {"dry_matter_from", kText, kMayBeEmpty,
-            "own sample, composite sample, entry mean of the day, trial mean of the day"},
-           {"bags", kText, kMayBeEmpty, "numbers of the sample bags, one space between"},
-           {"without_own_sample_because", kText, kMayBeEmpty,
-            "why no sample of its own could be used"},
-           {"yield_kg_ha", kNumber, kMayBeEmpty, "dry matter of what was sown, kg per hectare"},
-           {"total_kg_ha", kNumber, kMayBeEmpty, "dry matter of all that was cut, kg per hectare"},
-           {"without_yield_because", kText, kMayBeEmpty, "why there is no yield"},
-           {"nothing_weighed", kText, kMayBeEmpty,
-            "why nothing that was sown was weighed: a code or somebody's words"}},
-      .primary_key = {"plot", "occasion"},
-      .references = {{"plot", "plots", "plot"}, {"occasion", "occasions", "occasion"}}};
+      .columns = visit_columns({"cutting", kInteger, kRequired, "first, second ... of its year"}),
+      .primary_key = visit_key(),
+      .references = visit_references()};
+  const std::vector<files::Column> of_cutting{
+      {"cut_on", kDate, kRequired, "day it was cut"},
+      {"gross_kg", kNumber, kMayBeEmpty, "fresh weight with bags, kg"},
+      {"tare_kg", kNumber, kMayBeEmpty, "empty bags, kg"},
+      {"net_kg", kNumber, kMayBeEmpty, "fresh weight, kg"},
+      {"area_m2", kNumber, kMayBeEmpty, "area that was cut, square metres"},
+      {"dry_matter", kNumber, kMayBeEmpty, "dry weight over fresh weight, 0 to 1"},
+      {"dry_matter_from", kText, kMayBeEmpty,
+       "own sample, composite sample, entry mean of the day, trial mean of the day"},
+      {"bags", kText, kMayBeEmpty, "numbers of the sample bags, one space between"},
+      {"without_own_sample_because", kText, kMayBeEmpty, "why no sample of its own could be used"},
+      {"yield_kg_ha", kNumber, kMayBeEmpty, "dry matter of what was sown, kg per hectare"},
+      {"total_kg_ha", kNumber, kMayBeEmpty, "dry matter of all that was cut, kg per hectare"},
+      {"without_yield_because", kText, kMayBeEmpty, "why there is no yield"},
+      {"nothing_weighed", kText, kMayBeEmpty,
+       "why nothing that was sown was weighed: a code or somebody's words"}};
+  table.columns.insert(table.columns.end(), of_cutting.begin(), of_cutting.end());
+  return table;
 }
 
 std::optional<Kilograms> net(const results::PlotYield& row) {
@@ -68,34 +61,30 @@ std::map<std::pair<int, int>, OccasionId> cuttings_of(const Plan& plan) {
 }
 
 void add_trial(const results::TrialFacts& trial, const std::string& test, WideTable& into) {
-  const results::SettledValues settled(trial.claims);
   const auto cuttings = cuttings_of(trial.plan);
   const auto yields = results::yields_of(trial, test);
   for (const results::PlotYield& row : yields.plots) {
     const auto cutting = cuttings.find({row.year, row.cutting});
     if (cutting == cuttings.end()) continue;  // yields_of() goes by the plan
-    into.add({plot_id(trial.plan.id(), row.plot).text(),
-              cutting->second.text(),
-              row.test,
-              row.site,
-              std::to_string(row.year),
-              std::to_string(row.cutting),
-              row.plot,
-              std::to_string(row.block),
-              row.entry,
-              format_date(row.cut_on),
-              cell(row.gross),
-              cell(row.tare),
-              cell(net(row)),
-              cell(row.area),
-              cell(row.dry_matter.fraction),
-              std::string(name_of(row.dry_matter.from)),
-              cell(row.dry_matter.bags),
-              row.dry_matter.why,
-              cell(row.yield),
-              cell(row.total),
-              row.why,
-              row.no_weight ? row.no_weight->reason : std::string()});
+    std::vector<std::string> cells =
+        visit_cells({plot_id(trial.plan.id(), row.plot).uuid, cutting->second, row.test, row.site,
+                     row.year, std::to_string(row.cutting), row.plot, row.block, row.entry});
+    const std::vector<std::string> of_cutting{
+        format_date(row.cut_on),
+        cell(row.gross),
+        cell(row.tare),
+        cell(net(row)),
+        cell(row.area),
+        cell(row.dry_matter.fraction),
+        std::string(name_of(row.dry_matter.from)),
+        cell(row.dry_matter.bags),
+        row.dry_matter.why,
+        cell(row.yield),
+        cell(row.total),
+        row.why,
+        row.no_weight ? row.no_weight->reason : std::string()};
+    cells.insert(cells.end(), of_cutting.begin(), of_cutting.end());
+    into.add(std::move(cells));
   }
 }
 

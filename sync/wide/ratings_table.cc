@@ -11,6 +11,7 @@
 #include "sync/results/ratings.h"
 #include "sync/results/settled.h"
 #include "sync/wide/cells.h"
+#include "sync/wide/visit.h"
 
 namespace ligule::wide {
 namespace {
@@ -141,32 +142,20 @@ class RatingsTable {
   };
 
   static WideTable empty_table() {
-    return {.name = "ratings",
-            .description =
-                "One row a plot and rating, as far as these records tell; of several readings the "
-                "mean. A measure of a plot that is out of results, on hold or in conflict has no "
-                "number.",
-            .columns = {{"plot",
-                         kUuid,
-                         kRequired,
-                         "the plot",
-                         {},
-                         "Observation unit ID",
-                         "observationUnitDbId"},
-                        {"occasion", kUuid, kRequired, "the rating or cutting"},
-                        {"test", kText, kMayBeEmpty, "what tables call the trial"},
-                        {"site", kText, kMayBeEmpty, "name of the site"},
-                        {"year", kInteger, kRequired, "growing year"},
-                        {"rating", kText, kMayBeEmpty, "code of the rating or cutting"},
-                        {"number", kText, kMayBeEmpty, "number on the stake"},
-                        {"block", kInteger, kRequired, "block (replication)"},
-                        {"entry", kText, kMayBeEmpty,
-                         "name of what the plot held; empty: it is out of results"},
-                        {"rated_on", kDate, kRequired, "last day something was recorded of it"},
-                        {"out_of_results_because", kText, kMayBeEmpty,
-                         "why the plot is out of results"}},
-            .primary_key = {"plot", "occasion"},
-            .references = {{"plot", "plots", "plot"}, {"occasion", "occasions", "occasion"}}};
+    WideTable table{
+        .name = "ratings",
+        .description =
+            "One row a plot and rating, as far as these records tell; of several readings the "
+            "mean. A measure of a plot that is out of results, on hold or in conflict has no "
+            "number.",
+        .columns = visit_columns({"rating", kText, kMayBeEmpty, "code of the rating or cutting"}),
+        .primary_key = visit_key(),
+        .references = visit_references()};
+    table.columns.push_back(
+        {"rated_on", kDate, kRequired, "last day something was recorded of it"});
+    table.columns.push_back(
+        {"out_of_results_because", kText, kMayBeEmpty, "why the plot is out of results"});
+    return table;
   }
 
   static void add_columns(const std::string& name, const MeasureColumn& of, WideTable& table) {
@@ -213,10 +202,12 @@ class RatingsTable {
     const std::string entry = held.entry == nullptr ? std::string() : held.entry->label();
     Measures cells;
     for (const auto& [measure, parts] : parts_of) add_measure(at, entry, measure, parts, cells);
-    rows_.push_back({{subject.text(), occasion.text(), at.test, at.trial.plan.site_name,
-                      std::to_string(at.occasion.year), at.occasion.code, at.plot.number,
-                      std::to_string(at.plot.block), entry, format_date(*day), held.why},
-                     std::move(cells)});
+    Row row{visit_cells({subject, occasion, at.test, at.trial.plan.site_name, at.occasion.year,
+                         at.occasion.code, at.plot.number, at.plot.block, entry}),
+            std::move(cells)};
+    row.cells.push_back(format_date(*day));
+    row.cells.push_back(held.why);
+    rows_.push_back(std::move(row));
   }
 
   void add_measure(const Place& at, const std::string& entry, const std::string& measure,
