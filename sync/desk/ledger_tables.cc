@@ -11,11 +11,10 @@
 #include "sync/desk/words.h"
 #include "sync/results/closed_so.h"
 #include "sync/results/dry_matter_notes.h"
-#include "sync/results/entry_lines.h"
 #include "sync/results/event_lines.h"
+#include "sync/results/labels.h"
 #include "sync/results/ledger_facts.h"
 #include "sync/results/no_weight.h"
-#include "sync/results/output.h"
 #include "sync/results/rater_tables.h"
 #include "sync/results/raters.h"
 #include "sync/results/ratings.h"
@@ -31,6 +30,7 @@ namespace {
 struct MeasureTables {
   results::Best best = results::Best::kHighest;
   std::string unit;
+  bool days = false;
   std::vector<results::Analysis> analyses;
 };
 
@@ -50,7 +50,9 @@ struct Made {
   std::vector<results::SplitBlock> splits;
   std::vector<results::Footing> sampling;
   std::vector<results::EventLine> events;
-  std::vector<results::EntryLine> entries;
+  std::vector<results::TestFacts> tests;
+  std::vector<results::EntryStanding> standings;
+  std::vector<results::VarietyLine> varieties;
   results::RaterFigures raters;
   std::vector<results::SownYear> sown_years;
   std::vector<Error> left_out;
@@ -117,6 +119,7 @@ Result<void> add_trial(const results::TrialFacts& trial, const std::string& test
                        const TablesWanted& wanted, const Definitions& definitions, Made& made) {
   results::AnalysisOptions options;
   options.design = design_of(trial.plan, wanted);
+  options.alpha = wanted.report.alpha;
   if (trial.plan.sown.ok()) made.sown_years.push_back({test, int{trial.plan.sown.year()}});
   results::TrialYields yields = results::yields_of(trial, test);
   keep_year(yields.plots, wanted.year);
@@ -126,6 +129,7 @@ Result<void> add_trial(const results::TrialFacts& trial, const std::string& test
   std::ranges::move(results::sampling_footings(trial, test, yields.plots),
                     std::back_inserter(made.sampling));
   if (const auto sown = add_sown(yields.plots, options, wanted, made); !sown) return sown;
+  made.tests.push_back(results::test_facts(trial, test, yields.plots, definitions));
   std::ranges::move(yields.plots, std::back_inserter(made.plots));
   std::ranges::move(yields.left_out, std::back_inserter(made.left_out));
   std::ranges::move(yields.notices, std::back_inserter(made.notices));
@@ -136,8 +140,8 @@ Result<void> add_trial(const results::TrialFacts& trial, const std::string& test
   std::vector<results::EventLine> events = results::event_lines(trial, test);
   keep_year(events, wanted.year);
   std::ranges::move(events, std::back_inserter(made.events));
-  std::ranges::move(results::entry_lines(trial, test, definitions),
-                    std::back_inserter(made.entries));
+  results::add_varieties(trial, test, definitions, made.varieties);
+  std::ranges::move(results::entry_standings(trial, test), std::back_inserter(made.standings));
 
   options.totals = false;
   results::TrialRatings ratings = results::ratings_of(trial, test);
@@ -147,6 +151,7 @@ Result<void> add_trial(const results::TrialFacts& trial, const std::string& test
     MeasureTables& tables = made.measures[measure.measure];
     tables.best = options.best = best_of(measure.direction);
     tables.unit = measure.unit;
+    tables.days = measure.days;
     append(tables.analyses, results::analyse(measure.values, options));
   }
   std::ranges::move(ratings.left_out, std::back_inserter(made.left_out));
@@ -167,6 +172,7 @@ Result<Made> make(const results::LedgerFacts& facts, const TablesWanted& wanted,
     std::ranges::move(results::closed_so_notices(*trial, name, wanted.year),
                       std::back_inserter(made.notices));
   }
+  std::ranges::sort(made.standings, results::standing_before);
   std::ranges::move(results::scale_notices(facts, names, wanted.year),
                     std::back_inserter(made.notices));
   return made;
@@ -180,15 +186,15 @@ std::string in_words(std::string code) {
   return code;
 }
 
-// Those of the tests that a measure was rated in.
-std::vector<results::EventLine> events_of(const std::vector<results::Analysis>& analyses,
-                                          const std::vector<results::EventLine>& all) {
-  std::vector<results::EventLine> events;
-  for (const results::EventLine& event : all) {
-    if (std::ranges::find(analyses, event.test, &results::Analysis::test) != analyses.end())
-      events.push_back(event);
-  }
-  return events;
+// Those of the tests that have an analysis of a measure.
+template <class Of>
+std::vector<Of> of_tests(const std::vector<results::Analysis>& analyses,
+                         const std::vector<Of>& all) {
+  std::vector<Of> of;
+  std::ranges::copy_if(all, std::back_inserter(of), [&](const Of& each) {
+    return std::ranges::find(analyses, each.test, &results::Analysis::test) != analyses.end();
+  });
+  return of;
 }
 
 // Those of one measure.
@@ -201,8 +207,38 @@ results::RaterFigures raters_of_measure(const results::RaterFigures& all,
   return figures;
 }
 
-Result<void> write_sown(const Made& made, const results::ReportText& common,
-                        const TablesWanted& wanted, Console& console) {
+// When a pass was done, as a column says it and as columns are ordered.
+std::pair<std::string, std::string> day_of(const results::Analysis& analysis,
+                                           const std::vector<results::TestFacts>& tests) {
+  const auto test = std::ranges::find(tests, analysis.test, &results::TestFacts::test);
+  if (test == tests.end()) return {};
+  const auto pass = std::ranges::find(test->passes, analysis.cutting, &results::PassDays::code);
+  if (pass == test->passes.end()) return {};
+  return {results::days_and_month(pass->first, pass->last), format_date(pass->first)};
+}
+
+// Every rating as a column beside the yields of its test.
+std::vector<results::RatingColumn> rating_columns(const Made& made) {
+  std::vector<results::RatingColumn> columns;
+  for (const auto& [code, tables] : made.measures) {
+    for (const results::Analysis& analysis : tables.analyses) {
+      const auto [told, day] = day_of(analysis, made.tests);
+      std::string below = told;
+      if (!tables.unit.empty() && !tables.days) below += (below.empty() ? "" : ", ") + tables.unit;
+      columns.push_back({.measure = code,
+                         .heading = in_words(code),
+                         .day = told,
+                         .below = std::move(below),
+                         .order = day + " " + code,
+                         .is_date = tables.days,
+                         .analysis = analysis});
+    }
+  }
+  return columns;
+}
+
+void add_sown_folders(const Made& made, const results::ReportText& common,
+                      std::vector<results::TableFolder>& folders) {
   for (const auto& [name, tables] : made.sown) {
     results::ReportText text = common;
     text.measure = tables.basis == results::SownBasis::kByEye
@@ -210,21 +246,42 @@ Result<void> write_sown(const Made& made, const results::ReportText& common,
                        : "Dry-matter yield of sown species";
     text.footings = tables.footings;
     text.raters = {};
-    text.events = events_of(tables.analyses, made.events);
-    const auto folder = std::filesystem::path(wanted.folder) / "measures" / name;
-    auto written = results::write_output(console.files, folder.string(),
-                                         results::table_files(tables.analyses, text));
-    if (!written) return written;
+    text.ratings = {};
+    text.events = of_tests(tables.analyses, made.events);
+    text.tests = of_tests(tables.analyses, made.tests);
+    folders.push_back({"measures/" + name, tables.analyses, std::move(text)});
   }
-  return {};
 }
 
-Result<void> write_all(const Made& made, results::ReportText text, const TablesWanted& wanted,
-                       Console& console) {
+void add_measure_folders(const Made& made, const results::ReportText& common,
+                         std::vector<results::TableFolder>& folders) {
+  for (const auto& [code, tables] : made.measures) {
+    results::ReportText text = common;
+    text.cuttings = false;
+    text.footings.clear();
+    text.compositions.clear();
+    text.ratings.clear();
+    text.measure = in_words(code);
+    text.events = of_tests(tables.analyses, made.events);
+    text.tests = of_tests(tables.analyses, made.tests);
+    text.raters = raters_of_measure(made.raters, code);
+    text.unit = tables.unit;
+    text.best = tables.best;
+    text.days = tables.days;
+    folders.push_back({"measures/" + code, tables.analyses, std::move(text)});
+  }
+}
+
+// All folders, the one of the yields first.
+Result<std::vector<results::TableFolder>> folders_of(const Made& made, results::ReportText text,
+                                                     const TablesWanted& wanted) {
   text.measure = "Dry-matter yield";
   text.unit = wanted.unit;
   text.events = made.events;
-  text.entries = made.entries;
+  text.tests = made.tests;
+  text.ratings = rating_columns(made);
+  text.standings = made.standings;
+  text.varieties = made.varieties;
   text.raters = made.raters;
   text.sown = made.sown_years;
   text.compositions = results::entry_compositions(made.plots);
@@ -232,34 +289,19 @@ Result<void> write_all(const Made& made, results::ReportText text, const TablesW
   std::ranges::move(results::no_weight_footings(made.plots), std::back_inserter(text.footings));
   std::ranges::move(results::dry_matter_footings(made.plots), std::back_inserter(text.footings));
   std::ranges::copy(made.sampling, std::back_inserter(text.footings));
-  std::vector<results::OutputFile> files = results::table_files(made.yields, text);
+  std::vector<results::OutputFile> others;
   const Result<std::string> plots = results::plots_csv(made.plots, wanted.unit);
   if (!plots) return std::unexpected(plots.error());
-  files.push_back({"plots.csv", *plots});
+  others.push_back({"plots.csv", *plots});
   const auto basis = wanted.by_eye ? results::SownBasis::kByEye : results::SownBasis::kSeparated;
   const Result<std::string> compositions = results::composition_csv(made.plots, wanted.unit, basis);
   if (!compositions) return std::unexpected(compositions.error());
-  if (!compositions->empty()) files.push_back({"composition.csv", *compositions});
-  std::ranges::move(results::rater_files(made.raters), std::back_inserter(files));
-  if (auto written = results::write_output(console.files, wanted.folder, files); !written) {
-    return written;
-  }
-  if (auto written = write_sown(made, text, wanted, console); !written) return written;
-  text.cuttings = false;
-  text.footings.clear();
-  text.compositions.clear();
-  for (const auto& [code, tables] : made.measures) {
-    text.measure = in_words(code);
-    text.events = events_of(tables.analyses, made.events);
-    text.raters = raters_of_measure(made.raters, code);
-    text.unit = tables.unit;
-    text.best = tables.best;
-    const auto folder = std::filesystem::path(wanted.folder) / "measures" / code;
-    auto written = results::write_output(console.files, folder.string(),
-                                         results::table_files(tables.analyses, text));
-    if (!written) return written;
-  }
-  return {};
+  if (!compositions->empty()) others.push_back({"composition.csv", *compositions});
+  std::ranges::move(results::rater_files(made.raters), std::back_inserter(others));
+  std::vector<results::TableFolder> folders{{"", made.yields, text, std::move(others)}};
+  add_sown_folders(made, text, folders);
+  add_measure_folders(made, text, folders);
+  return folders;
 }
 
 void list_left_out(const std::vector<Error>& left_out, Console& console) {
@@ -307,11 +349,12 @@ Exit tables_of_ledger(const std::string& path, const TablesWanted& wanted, Conso
 
   results::ReportText text;
   text.source = wanted.source.value_or(std::filesystem::path(path).filename().string());
-  text.min_tests = wanted.min_tests;
   text.demonstration = facts->demonstration;
-  if (const auto written = write_all(*made, text, wanted, console); !written) {
-    return report_faults(console, {&written.error(), 1}, "the tables are not complete");
-  }
+  auto folders = folders_of(*made, std::move(text), wanted);
+  if (!folders) return report_faults(console, {&folders.error(), 1}, "nothing was written");
+  if (const auto written = write_folders(*folders, wanted.folder, wanted.report, console);
+      written != Exit::kDone)
+    return written;
   list_left_out(made->left_out, console);
   for (const Error& notice : made->notices) {
     console.out << "to look at: " << one_line(notice) << '\n';

@@ -5,17 +5,18 @@
 #include <string>
 
 #include "sync/desk/command.h"
+#include "sync/desk/table_output.h"
 #include "sync/results/analysis.h"
 
 namespace ligule::desk {
 
 struct TablesWanted {
   std::string folder;
-  std::optional<results::Design> design;  // empty: as each plan says
-  std::size_t min_tests = 2;
+  std::optional<results::Design> design;   // empty: as each plan says
   std::optional<int> year;                 // empty: all
   std::string unit;                        // of yields
   std::optional<std::string> source = {};  // what the report names; empty: the ledger's file
+  ReportWanted report = {};
   bool by_eye = false;  // sown-species yields by the weeds that somebody saw, too
 };
 

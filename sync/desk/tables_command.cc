@@ -1,5 +1,7 @@
 // tables: plot values into result tables and a report.
+#include <algorithm>
 #include <filesystem>
+#include <iterator>
 
 #include "sync/desk/archive_commands.h"
 #include "sync/desk/command.h"
@@ -7,7 +9,6 @@
 #include "sync/desk/ledgers.h"
 #include "sync/desk/words.h"
 #include "sync/results/analysis.h"
-#include "sync/results/output.h"
 #include "sync/results/table_files.h"
 #include "sync/results/values_file.h"
 
@@ -26,25 +27,23 @@ Exit tables_of_values(const std::string& path, const TablesWanted& wanted, Conso
   }
   results::AnalysisOptions options;
   options.design = wanted.design.value_or(results::Design::kRandomisedBlocks);
-  const std::vector<results::Analysis> analyses = results::analyse(file->values, options);
-  results::ReportText text;
-  text.source = std::filesystem::path(path).filename().string();
-  text.min_tests = wanted.min_tests;
-  const Result<void> written =
-      results::write_output(console.files, wanted.folder, results::table_files(analyses, text));
-  if (!written) {
-    return report_faults(console, {&written.error(), 1}, "the tables are not complete");
-  }
+  options.alpha = wanted.report.alpha;
+  std::vector<results::TableFolder> folders{{"", results::analyse(file->values, options), {}}};
+  folders.front().text.source = std::filesystem::path(path).filename().string();
+  folders.front().text.standings = results::standings_in_file(file->values);
+  if (const Exit written = write_folders(folders, wanted.folder, wanted.report, console);
+      written != Exit::kDone)
+    return written;
   console.out
-      << counted(std::ssize(file->values), "plot value") << ", " << tests_and_analyses(analyses)
-      << ": " << wanted.folder
+      << counted(std::ssize(file->values), "plot value") << ", "
+      << tests_and_analyses(folders.front().analyses) << ": " << wanted.folder
       << " holds tests.csv, means.csv, long_term.csv, long_term_tests.csv and report.html\n";
   return Exit::kDone;
 }
 
 Exit run_tables(const Arguments& arguments, Console& console) {
-  const auto min_tests = arguments.whole_number("--min-tests", 1, 1000);
-  if (!min_tests) return refuse_arguments(console, min_tests.error());
+  auto report = report_wanted(arguments);
+  if (!report) return refuse_arguments(console, report.error());
   const auto year = arguments.whole_number("--year", 1, 9999);
   if (!year) return refuse_arguments(console, year.error());
   const std::optional<std::string> values = arguments.find("--values");
@@ -61,7 +60,7 @@ Exit run_tables(const Arguments& arguments, Console& console) {
   }
   TablesWanted wanted;
   wanted.folder = arguments.text("--out");
-  wanted.min_tests = static_cast<std::size_t>(min_tests->value_or(2));
+  wanted.report = *std::move(report);
   if (const auto design = arguments.find("--design")) {
     wanted.design = *design == "crd" ? results::Design::kCompletelyRandomised
                                      : results::Design::kRandomisedBlocks;
@@ -77,7 +76,7 @@ Exit run_tables(const Arguments& arguments, Console& console) {
 }  // namespace
 
 Command tables_command() {
-  return {
+  Command command{
       .name = "tables",
       .help =
           "Analyse plot values and write tests.csv, means.csv, long_term.csv, long_term_tests.csv "
@@ -115,6 +114,8 @@ Command tables_command() {
           },
       .run = run_tables,
   };
+  std::ranges::move(report_options(), std::back_inserter(command.options));
+  return command;
 }
 
 }  // namespace ligule::desk

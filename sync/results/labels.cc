@@ -54,6 +54,19 @@ std::optional<double> number(std::string_view text) {
   return value;
 }
 
+std::string day_and_month(CalendarDate date) {
+  constexpr std::array kMonths{"Jan", "Feb", "Mar", "Apr", "May", "Jun",
+                               "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
+  return std::to_string(unsigned{date.day()}) + " " + kMonths.at(unsigned{date.month()} - 1);
+}
+
+std::string days_and_month(CalendarDate first, CalendarDate last) {
+  if (first == last) return day_and_month(first);
+  const bool one_month = first.year() == last.year() && first.month() == last.month();
+  return (one_month ? std::to_string(unsigned{first.day()}) : day_and_month(first)) + "–" +
+         day_and_month(last);
+}
+
 void sort_cuttings(std::vector<std::string>& labels) {
   std::ranges::sort(labels);
   const bool numbers =

@@ -7,6 +7,8 @@
 #include <string_view>
 #include <vector>
 
+#include "storage/trial/calendar.h"
+
 namespace ligule::results {
 
 // The shortest text that reads back as exactly this number; never "-0".
@@ -21,6 +23,12 @@ namespace ligule::results {
 
 // A finite number that takes up the whole text, in any spelling with a decimal point.
 [[nodiscard]] std::optional<double> number(std::string_view text);
+
+// "12 May"; the date must be ok().
+[[nodiscard]] std::string day_and_month(CalendarDate date);
+
+// "20–21 May", "30 May–2 Jun"; one day alone where both are the same.
+[[nodiscard]] std::string days_and_month(CalendarDate first, CalendarDate last);
 
 // In order of size where every label is a number, else in byte order.
 void sort_cuttings(std::vector<std::string>& labels);

@@ -72,6 +72,7 @@ void set_over_tests(std::vector<LongTermRow>& rows, const Company& company, cons
   const double hundred = average_of(fit);
   for (const std::size_t i : company) {
     LongTermRow& row = rows[i];
+    if (of_hundred(hundred, hundred)) row.company_mean = hundred;
     if (model) set_shrunken(row, *model, model->entries[i], fit.df_error);
     if (row.tests.size() < min_tests) continue;
     set_corrected(row, fit.treatments[i], hundred);

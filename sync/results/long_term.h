@@ -36,6 +36,9 @@ struct LongTermRow {
   std::optional<double> corrected_percent;  // 100 is the average of its company's corrected means
   std::optional<double> corrected_percent_error;
 
+  // Average of its company's corrected means; empty where that can't be divided by.
+  std::optional<double> company_mean;
+
   // Drawn towards its company's mean, the more the fewer its tests (random_model): for entries of
   // few and of many tests alike, so whatever the minimum. The interval holds 95 of 100, by
   // Student's t on the error df of the fit above; empty where entries are not found to differ.

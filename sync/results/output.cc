@@ -6,8 +6,11 @@ Result<void> write_output(files::FileSystem& system, const std::string& folder,
                           const std::vector<OutputFile>& outputs) {
   if (const Result<void> made = system.make_folders(folder); !made) return made;
   for (const OutputFile& file : outputs) {
-    const Result<void> written = system.write_durably(files::Path(folder) / file.name, file.content,
-                                                      files::Access::kEveryone);
+    const files::Path path = files::Path(folder) / file.name;
+    if (path.parent_path() != files::Path(folder)) {
+      if (const Result<void> made = system.make_folders(path.parent_path()); !made) return made;
+    }
+    const Result<void> written = system.write_durably(path, file.content, files::Access::kEveryone);
     if (!written) return written;
   }
   return {};

@@ -10,7 +10,7 @@
 namespace ligule::results {
 
 struct OutputFile {
-  std::string name;  // inside the folder
+  std::string name;  // inside the folder; may name folders below it, "measures/disease/tests.csv"
   std::string content;
 };
 

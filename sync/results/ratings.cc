@@ -124,6 +124,7 @@ class Ratings {
     // What a scale says of its direction it says of the first share.
     into.direction = share == 0 ? scale->direction : Direction::kNone;
     into.unit = unit_of(*scale);
+    into.days = scale->kind == ScaleKind::kReached;
     for (const PlanPlot& plot : trial_.plan.along_path()) {
       const std::vector<Settled> parts = parts_of(plot, measure, pass);
       const Held held = held_on(trial_, plot, parts.empty() ? last_day : parts.front().date);

@@ -16,6 +16,7 @@ struct MeasureValues {
   std::string measure;  // code
   Direction direction = Direction::kNone;
   std::string unit;               // values are in it; empty: the scale has none
+  bool days = false;              // values are days of the year on which something was reached
   std::vector<PlotValue> values;  // year of the pass; `cutting` is the pass's code
 };
 

@@ -8,12 +8,18 @@
 
 #include "sync/results/analysis.h"
 #include "sync/results/composition.h"
-#include "sync/results/entry_lines.h"
+#include "sync/results/entry_standing.h"
 #include "sync/results/event_lines.h"
 #include "sync/results/footing.h"
 #include "sync/results/long_term.h"
 #include "sync/results/raters.h"
+#include "sync/results/rating_column.h"
+#include "sync/results/release.h"
+#include "sync/results/report_table.h"
+#include "sync/results/site_notes.h"
+#include "sync/results/test_facts.h"
 #include "sync/results/tests_behind.h"
+#include "sync/results/variety_lines.h"
 
 namespace ligule::results {
 
@@ -23,15 +29,23 @@ struct ReportText {
   std::string source;   // where the values came from, as a person would say it
   Best best = Best::kHighest;
   bool cuttings = true;        // false: the values are ratings, a pass each
+  bool days = false;           // values are days of the year, shown as dates
   bool demonstration = false;  // made up, to show how it works
   double alpha = 0.05;
-  std::size_t min_tests = 2;            // below which no long-term average is printed
-  std::vector<Footing> footings = {};   // each under its cutting
-  std::vector<EventLine> events = {};   // each in the section of its test
-  std::vector<EntryLine> entries = {};  // as events
+  bool withhold_lsd = false;  // of a column whose entries are alike
+  EntryOrder order = EntryOrder::kRanked;
+  std::size_t min_tests = 2;                  // below which no long-term average is printed
+  std::vector<Footing> footings = {};         // each under its cutting
+  std::vector<EventLine> events = {};         // each in the section of its test
+  std::vector<TestFacts> tests = {};          // as events
+  std::vector<RatingColumn> ratings = {};     // beside the yields of their tests
+  std::vector<MonthWeather> weather = {};     // by site, year, month
+  std::vector<EntryStanding> standings = {};  // in the order of standing_before()
+  std::vector<VarietyLine> varieties = {};    // by species
   std::vector<EntryComposition> compositions = {};
   RaterFigures raters = {};         // a section of its own
   std::vector<SownYear> sown = {};  // of the tests of which it is known
+  ReleaseState release = {};        // a draft where nothing was released
 };
 
 // `analyses` in the order of analyse(), `summary` from long_term() of the same.

@@ -1,10 +1,13 @@
 #include "sync/results/report_long_term.h"
 
 #include <algorithm>
+#include <functional>
+#include <map>
 #include <vector>
 
 #include "sync/results/html.h"
 #include "sync/results/labels.h"
+#include "sync/results/report_charts.h"
 #include "sync/results/tests_behind.h"
 
 namespace ligule::results {
@@ -110,6 +113,22 @@ std::string legend(const std::vector<TestBehind>& tests, const ReportText& text)
          element("ol", "\n" + items, "class=\"tests\"") + "\n";
 }
 
+// A chart each company, since only its entries can be compared.
+std::string charts(const std::vector<const LongTermRow*>& rows) {
+  std::map<std::size_t, std::vector<const LongTermRow*>> companies;
+  for (const LongTermRow* const row : rows) {
+    if (row->company > 0) companies[row->company].push_back(row);
+  }
+  std::string html;
+  for (auto& [number, company] : companies) {
+    std::ranges::stable_sort(company, std::ranges::greater(), [](const LongTermRow* row) {
+      return row->shrunken_mean.value_or(0.0);
+    });
+    html += long_term_chart(company);
+  }
+  return html;
+}
+
 std::string corrected_told(std::span<const LongTermRow> summary) {
   std::string told =
       "An entry looks better than it is where it met mostly poor ones, and worse among good "
@@ -145,7 +164,7 @@ std::string long_term_section(std::span<const Analysis> analyses,
     html += table(rows, std::span(tests).subspan(first, count), first + 1);
     first += count;
   } while (first < tests.size());
-  html += legend(tests, text);
+  html += legend(tests, text) + charts(rows);
   return element("section", "\n" + html, "id=\"long-term\"") + "\n";
 }
 

@@ -1,26 +1,23 @@
 #include "sync/results/report_test_section.h"
 
 #include <algorithm>
-#include <cmath>
 #include <map>
 #include <tuple>
 #include <vector>
 
 #include "sync/results/html.h"
 #include "sync/results/labels.h"
+#include "sync/results/report_charts.h"
+#include "sync/results/report_weather.h"
 
 namespace ligule::results {
 namespace {
-
-using Columns = std::vector<const Analysis*>;
-
-constexpr std::string_view kNothing = "–";
 
 std::string percent_text(double alpha) {
   return rounded(100.0 * alpha, 0) + " %";
 }
 
-std::string heading(const Analysis& analysis, const SectionStyle& style) {
+std::string heading(const Analysis& analysis, const ReportText& text) {
   switch (analysis.span) {
     case Span::kAllYears:
       return "All years";
@@ -30,153 +27,46 @@ std::string heading(const Analysis& analysis, const SectionStyle& style) {
       break;
   }
   if (analysis.cutting.empty()) return analysis.year ? year_label(analysis) : "Mean";
-  return style.cuttings ? "Cutting " + analysis.cutting : analysis.cutting;
+  return text.cuttings ? "Cutting " + analysis.cutting : analysis.cutting;
 }
 
 // The heading where columns of several years stand side by side.
-std::string full_heading(const Analysis& analysis, const SectionStyle& style) {
+std::string full_heading(const Analysis& analysis, const ReportText& text) {
   const bool plain = analysis.span != Span::kCutting || !analysis.year || analysis.cutting.empty();
-  if (plain || !style.cuttings) return heading(analysis, style);
+  if (plain || !text.cuttings) return heading(analysis, text);
   return year_label(analysis) + ", " + "cutting " + analysis.cutting;
-}
-
-const EntryMean* find_entry(const Analysis& analysis, const std::string& entry) {
-  const auto found = std::ranges::lower_bound(analysis.means, entry, {}, &EntryMean::entry);
-  return found != analysis.means.end() && found->entry == entry ? &*found : nullptr;
-}
-
-// One number of decimals for a whole table, so that its columns can be compared at a glance.
-int decimals_of(const Columns& columns) {
-  int decimals = 0;
-  for (const Analysis* column : columns) {
-    double largest = 0.0;
-    for (const EntryMean& entry : column->means) {
-      largest = std::max(largest, std::fabs(entry.mean.value_or(0.0)));
-    }
-    if (largest > 0.0) decimals = std::max(decimals, decimals_for(largest, column->lsd));
-  }
-  return decimals;
-}
-
-// Entries of any column, best mean of the last column first; those without one follow by label.
-std::vector<std::string> ranked_entries(const Columns& columns) {
-  std::vector<std::string> entries;
-  for (const Analysis* column : columns) {
-    for (const EntryMean& entry : column->means) entries.push_back(entry.entry);
-  }
-  std::ranges::sort(entries);
-  entries.erase(std::ranges::unique(entries).begin(), entries.end());
-  std::map<std::string, std::size_t> rank;
-  for (const EntryMean& entry : columns.back()->means) {
-    rank[entry.entry] = entry.rank.value_or(entries.size() + 1);
-  }
-  std::ranges::stable_sort(entries, {}, [&](const std::string& entry) {
-    const auto found = rank.find(entry);
-    return found == rank.end() ? entries.size() + 1 : found->second;
-  });
-  return entries;
-}
-
-std::string number_cell(const std::optional<double>& number, int decimals) {
-  return element("td", number ? rounded(*number, decimals) : std::string(kNothing));
-}
-
-std::string entry_row(const std::string& entry, const Columns& columns, int decimals,
-                      double alpha) {
-  std::string row = element("th", escaped(entry), "scope=\"row\"");
-  for (const Analysis* column : columns) {
-    const EntryMean* mean = find_entry(*column, entry);
-    if (!mean || !mean->mean) {
-      row += element("td", kNothing);
-      continue;
-    }
-    const std::string value = rounded(*mean->mean, decimals);
-    const bool marked = mean->in_top_group.value_or(false) && entries_differ(*column, alpha);
-    row += marked ? element("td", value + "<i>" + kTopMark + "</i>", "class=\"top\"")
-                  : element("td", value);
-  }
-  const EntryMean* last = find_entry(*columns.back(), entry);
-  row += number_cell(last ? last->percent_of_mean : std::nullopt, 0);
-  return element("tr", row) + "\n";
-}
-
-std::string lsd_cell(const Analysis& analysis, int decimals, double alpha) {
-  if (!analysis.lsd) return element("td", kNothing);
-  const std::string value = rounded(*analysis.lsd, decimals);
-  return element("td", entries_differ(analysis, alpha) ? value : "ns (" + value + ")");
-}
-
-std::string foot_row(const std::string& name, const std::string& cells) {
-  return element("tr", element("th", escaped(name), "scope=\"row\"") + cells + "<td></td>") + "\n";
-}
-
-std::string foot(const Columns& columns, int decimals, double alpha) {
-  std::string means, lsds, cvs, ps, counts;
-  for (const Analysis* column : columns) {
-    means += number_cell(column->mean, decimals);
-    lsds += lsd_cell(*column, decimals, alpha);
-    cvs += number_cell(column->cv_percent, 1);
-    ps += element("td", !column->p            ? std::string(kNothing)
-                        : *column->p < 0.0001 ? std::string("&lt; 0.0001")
-                                              : rounded(*column->p, 4));
-    counts += element("td", std::to_string(column->values));
-  }
-  return foot_row("Mean", means) + foot_row("LSD " + rounded(alpha, 2), lsds) +
-         foot_row("CV %", cvs) + foot_row("Prob > F", ps) + foot_row("Plots", counts);
-}
-
-std::string table(const Columns& columns, const std::string& caption, bool full_headings,
-                  const SectionStyle& style) {
-  const double alpha = style.alpha;
-  const int decimals = decimals_of(columns);
-  std::string head = element("th", "Entry", "scope=\"col\"");
-  for (const Analysis* column : columns) {
-    head += element("th",
-                    escaped(full_headings ? full_heading(*column, style) : heading(*column, style)),
-                    "scope=\"col\"");
-  }
-  head += element("th", "% of mean", "scope=\"col\"");
-  std::string body;
-  for (const std::string& entry : ranked_entries(columns)) {
-    body += entry_row(entry, columns, decimals, alpha);
-  }
-  const std::string html = "\n" + element("caption", escaped(caption)) + "\n" +
-                           element("thead", element("tr", head)) + "\n" +
-                           element("tbody", "\n" + body) + "\n" +
-                           element("tfoot", "\n" + foot(columns, decimals, alpha)) + "\n";
-  return element("div", element("table", html), "class=\"wide\"") + "\n";
 }
 
 // What a reader must know of one analysis before comparing entries in it; usually nothing.
 std::vector<std::string> notes_of(const Analysis& analysis, double alpha) {
   std::vector<std::string> notes;
   if (analysis.values == 0) {
-    notes.emplace_back("no plot has a complete value, so there is nothing to compare.");
+    notes.emplace_back("No plot has a complete value, so there is nothing to compare.");
     return notes;
   }
   if (analysis.basis == Basis::kPublishedMeans) {
     notes.emplace_back(
-        "published means without single plots: there is no LSD, so small differences say nothing.");
+        "Published means without single plots: there is no LSD, so small differences say nothing.");
     return notes;
   }
   if (!analysis.connected) {
     notes.emplace_back(
-        "some entries stand in no block together with the others, so no common means can be had.");
+        "Some entries stand in no block together with the others, so no common means can be had.");
     return notes;
   }
   if (!analysis.mse) {
-    notes.emplace_back("too few plots to tell chance from difference: means only.");
+    notes.emplace_back("Too few plots to tell chance from difference: means only.");
   } else if (*analysis.mse == 0.0) {
     notes.emplace_back(
-        "the plots agree without any chance variation, which real plots never do: look at the "
+        "The plots agree without any chance variation, which real plots never do: look at the "
         "values.");
   } else if (analysis.lsd && !entries_differ(analysis, alpha)) {
-    notes.emplace_back("the entries are alike at the " + percent_text(alpha) +
+    notes.emplace_back("The entries are alike at the " + percent_text(alpha) +
                        " level (ns): the order of the means is chance, and nothing is marked.");
   }
   const std::size_t rows = analysis.reps.value_or(0) * analysis.entries;
   if (analysis.lsd && analysis.values < rows) {
-    notes.emplace_back("plots are missing (" + std::to_string(analysis.values) + " of " +
+    notes.emplace_back("Plots are missing (" + std::to_string(analysis.values) + " of " +
                        std::to_string(rows) + ").");
   }
   return notes;
@@ -187,41 +77,183 @@ bool is_under(const Footing& footing, const Analysis& analysis) {
          footing.year == analysis.year && std::to_string(footing.cutting) == analysis.cutting;
 }
 
-std::string note(const Analysis& analysis, const std::string& text, const SectionStyle& style) {
-  return element("li",
-                 element("b", escaped(full_heading(analysis, style)) + ":") + " " + escaped(text)) +
-         "\n";
-}
-
-std::string notes(std::span<const Analysis> analyses, const SectionStyle& style) {
+std::string notes(std::span<const Analysis> analyses, const ReportText& text) {
   std::string items;
   for (const Analysis& analysis : analyses) {
-    for (const Footing& footing : style.footings)
-      if (is_under(footing, analysis)) items += note(analysis, footing.text, style);
-    for (const std::string& text : notes_of(analysis, style.alpha))
-      items += note(analysis, text, style);
+    std::string words;
+    for (const Footing& footing : text.footings)
+      if (is_under(footing, analysis)) words += " " + footing.text;
+    for (const std::string& each : notes_of(analysis, text.alpha)) words += " " + each;
+    if (words.empty()) continue;
+    items +=
+        element("li", element("b", escaped(full_heading(analysis, text)) + ":") + escaped(words)) +
+        "\n";
   }
   return items.empty() ? std::string() : element("ul", "\n" + items, "class=\"notes\"") + "\n";
 }
 
-std::string entry_list(std::span<const EntryLine> entries, const std::string& test) {
-  std::string items;
-  for (const EntryLine& entry : entries)
-    if (entry.test == test) items += element("li", escaped(entry.text)) + "\n";
-  if (items.empty()) return items;
-  return element("h3", "How the endophyte of the entries is known") + "\n" +
-         element("ul", "\n" + items, "class=\"notes\"") + "\n";
+// A year of a test: what was rated and what was cut.
+struct Year {
+  std::vector<const Analysis*> yields;
+  std::vector<const RatingColumn*> ratings;
+};
+
+std::map<std::optional<int>, Year> by_year(const ReportTest& test) {
+  std::map<std::optional<int>, Year> years;
+  for (const Analysis& analysis : test.analyses) {
+    if (analysis.span != Span::kAllYears) years[analysis.year].yields.push_back(&analysis);
+  }
+  for (const RatingColumn* const rating : test.ratings)
+    years[rating->analysis.year].ratings.push_back(rating);
+  return years;
 }
 
-std::string places(const Analysis& analysis) {
-  std::string line;
-  for (const std::string& site : analysis.sites) {
-    if (site.empty()) continue;
-    if (!line.empty()) line += ", ";
-    line += escaped(site);
-  }
-  return line.empty() ? line : element("p", line, "class=\"place\"") + "\n";
+// What growers look for beside yields; other ratings have a table of their own.
+bool beside_yields(const RatingColumn& rating) {
+  return rating.measure == "seedling_vigor" || rating.measure == "percent_stand" ||
+         rating.measure == "maturity" || rating.is_date;
 }
+
+Column column_of(const RatingColumn& rating) {
+  return {.analysis = &rating.analysis,
+          .heading = rating.heading,
+          .below = rating.below,
+          .is_date = rating.is_date,
+          .is_rating = true};
+}
+
+class Section {
+ public:
+  Section(const ReportTest& test, const ReportText& text)
+      : test_(test), text_(text), style_(table_style(text)), years_(by_year(test)) {}
+
+  [[nodiscard]] std::string html() const {
+    std::string html = element("h2", escaped(test_.test)) + "\n" + place() + facts();
+    if (test_.facts != nullptr) html += weather_tables(text_.weather, *test_.facts, test_.years());
+    if (years_.empty())
+      html += element("p", "There is nothing to compare in this test yet.") + "\n";
+    html += tables() + charts();
+    html += notes(test_.analyses, text_);
+    html += composition_tables(text_.compositions, test_.test);
+    html += event_lists(text_.events, test_.test);
+    return element("section", "\n" + html, "id=\"" + test_.anchor + "\"") + "\n";
+  }
+
+ private:
+  [[nodiscard]] bool summed() const {
+    return !test_.analyses.empty() && test_.analyses.back().span == Span::kAllYears;
+  }
+
+  [[nodiscard]] std::string place() const {
+    std::string line = escaped(test_.places());
+    if (test_.facts != nullptr && !test_.facts->title.empty())
+      line = escaped(test_.facts->title) + (line.empty() ? "" : ". ") + line;
+    return line.empty() ? line : element("p", line, "class=\"place\"") + "\n";
+  }
+
+  [[nodiscard]] std::string facts() const {
+    if (test_.facts == nullptr || test_.facts->facts.empty()) return {};
+    std::string list;
+    for (const Fact& fact : test_.facts->facts) {
+      list += element("li", element("b", escaped(fact.name)) + " " +
+                                element("span", escaped(fact.value))) +
+              "\n";
+    }
+    return element("ul", "\n" + list, "class=\"facts\"") + "\n";
+  }
+
+  // Yields of the year of sowing say little of the years after.
+  [[nodiscard]] std::string seeding(const Analysis& analysis) const {
+    const bool sown_then = test_.facts != nullptr && test_.facts->sown && analysis.year &&
+                           int{test_.facts->sown->year()} == *analysis.year;
+    return sown_then && text_.cuttings ? "seeding year" : "";
+  }
+
+  [[nodiscard]] std::string day_of(const Analysis& analysis) const {
+    if (test_.facts == nullptr || analysis.span != Span::kCutting) return {};
+    for (const PassDays& pass : test_.facts->passes) {
+      const bool same = text_.cuttings ? pass.job == Job::kHarvest &&
+                                             std::to_string(pass.cutting) == analysis.cutting
+                                       : pass.code == analysis.cutting;
+      if (same && analysis.year == pass.year) return days_and_month(pass.first, pass.last);
+    }
+    return {};
+  }
+
+  [[nodiscard]] Column column_of_yield(const Analysis& analysis, bool full) const {
+    return {.analysis = &analysis,
+            .heading = full ? full_heading(analysis, text_) : heading(analysis, text_),
+            .below = full ? seeding(analysis) : day_of(analysis),
+            .is_date = text_.days};
+  }
+
+  [[nodiscard]] std::string tables() const {
+    std::string html;
+    if (summed()) {
+      Columns summary;
+      for (const auto& [year, of_year] : years_) {
+        if (!of_year.yields.empty())
+          summary.push_back(column_of_yield(*of_year.yields.back(), true));
+      }
+      summary.push_back(column_of_yield(test_.analyses.back(), true));
+      html += entry_table(summary, "All years", style_);
+    }
+    for (const auto& [year, of_year] : years_) html += year_tables(year, of_year);
+    return html;
+  }
+
+  [[nodiscard]] std::string year_tables(std::optional<int> year, const Year& of_year) const {
+    Columns main, others;
+    for (const RatingColumn* const rating : of_year.ratings) {
+      (beside_yields(*rating) ? main : others).push_back(column_of(*rating));
+    }
+    const bool yields_stand_above = summed() && of_year.yields.size() == 1;
+    if (!yields_stand_above || !main.empty()) {
+      for (const Analysis* const yield : of_year.yields)
+        main.push_back(column_of_yield(*yield, false));
+    }
+    const std::string label = year ? std::to_string(*year) : std::string();
+    const std::string apart =
+        of_year.yields.empty() ? std::string() : seeding(*of_year.yields.front());
+    TableStyle ratings = style_;
+    ratings.percents = false;
+    std::string html;
+    if (!main.empty())
+      html += entry_table(main, apart.empty() ? label : label + ", " + apart,
+                          of_year.yields.empty() ? ratings : style_);
+    if (!others.empty()) {
+      const std::string caption = main.empty() ? "Ratings" : "Other ratings";
+      html += entry_table(others, caption + (label.empty() ? "" : " of ") + label, ratings);
+    }
+    return html;
+  }
+
+  [[nodiscard]] std::string charts() const {
+    std::string html;
+    if (!test_.analyses.empty() && !text_.days) {
+      const Analysis& last = test_.analyses.back();
+      html += means_chart(last, chart_unit(last), text_.best, style_);
+    }
+    std::vector<const RatingColumn*> stands;
+    for (const RatingColumn* const rating : test_.ratings) {
+      if (rating->measure == "percent_stand") stands.push_back(rating);
+    }
+    html += stand_chart(stands, style_);
+    return html.empty() ? html : element("div", "\n" + html, "class=\"beside\"") + "\n";
+  }
+
+  // "2025 total, ton/acre"
+  [[nodiscard]] std::string chart_unit(const Analysis& analysis) const {
+    const bool all = analysis.span == Span::kAllYears;
+    const std::string of = all ? std::string("all years") : full_heading(analysis, text_);
+    return text_.unit.empty() ? of : of + ", " + text_.unit;
+  }
+
+  const ReportTest& test_;
+  const ReportText& text_;
+  TableStyle style_;
+  std::map<std::optional<int>, Year> years_;
+};
 
 }  // namespace
 
@@ -278,37 +310,8 @@ std::string composition_tables(std::span<const EntryComposition> compositions,
   return html;
 }
 
-bool entries_differ(const Analysis& analysis, double alpha) {
-  if (analysis.p) return *analysis.p <= alpha;
-  return analysis.mse == 0.0 && analysis.lsd.has_value();
-}
-
-std::string test_section(std::span<const Analysis> analyses, const std::string& anchor,
-                         const SectionStyle& style) {
-  std::vector<Columns> years;
-  for (const Analysis& analysis : analyses) {
-    if (analysis.span == Span::kAllYears) continue;
-    if (years.empty() || years.back().back()->year != analysis.year) years.emplace_back();
-    years.back().push_back(&analysis);
-  }
-  std::string html =
-      element("h2", escaped(analyses.front().test)) + "\n" + places(analyses.front());
-  const bool summed = analyses.back().span == Span::kAllYears;
-  if (summed) {
-    Columns summary;
-    for (const Columns& year : years) summary.push_back(year.back());
-    summary.push_back(&analyses.back());
-    html += table(summary, "All years", true, style);
-  }
-  for (const Columns& year : years) {
-    if (summed && year.size() == 1) continue;  // stands in the summary already
-    html += table(year, year_label(*year.front()), false, style);
-  }
-  html += notes(analyses, style);
-  html += entry_list(style.entries, analyses.front().test);
-  html += composition_tables(style.compositions, analyses.front().test);
-  html += event_lists(style.events, analyses.front().test);
-  return element("section", "\n" + html, "id=\"" + anchor + "\"") + "\n";
+std::string test_section(const ReportTest& test, const ReportText& text) {
+  return Section(test, text).html();
 }
 
 }  // namespace ligule::results

@@ -3,16 +3,30 @@
 #pragma once
 
 #include <span>
+#include <string>
 #include <vector>
 
 #include "sync/results/analysis.h"
 #include "sync/results/output.h"
+#include "sync/results/release.h"
 #include "sync/results/report.h"
 
 namespace ligule::results {
 
-// `analyses` in the order of analyse(); text.min_tests decides who has a long-term average.
-[[nodiscard]] std::vector<OutputFile> table_files(std::span<const Analysis> analyses,
-                                                  const ReportText& text);
+// What is written into one folder: the analyses of a measure, how the report tells of them, and
+// tables of its own besides the four.
+struct TableFolder {
+  std::string name;  // below the output folder, "measures/percent_stand"; empty: the folder itself
+  std::vector<Analysis> analyses;  // in the order of analyse()
+  ReportText text;                 // text.min_tests decides who has a long-term average
+  std::vector<OutputFile> others = {};
+};
+
+// The four tables and the others of every folder, with the folder in front of their names: what is
+// released is these.
+[[nodiscard]] std::vector<OutputFile> all_tables(std::span<const TableFolder> folders);
+
+// The report of one of them. `release` says what it is a report of.
+[[nodiscard]] OutputFile report_file(const TableFolder& folder, const ReleaseState& release);
 
 }  // namespace ligule::results

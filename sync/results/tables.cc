@@ -14,9 +14,11 @@ std::string line(std::vector<std::string> fields) {
 
 }  // namespace
 
-std::string tests_csv(std::span<const Analysis> analyses) {
+std::string tests_csv(std::span<const Analysis> analyses, double alpha) {
+  // "0.05" without what stands before the figures.
   std::string text =
-      "test,year,cutting,entries,reps,n,mean,mse,df_error,f_entry,p_entry,cv_percent,lsd_05\n";
+      "test,year,cutting,entries,reps,n,mean,mse,df_error,f_entry,p_entry,cv_percent,lsd_" +
+      rounded(alpha, 2).substr(2) + "\n";
   for (const Analysis& a : analyses) {
     text += line({a.test, year_label(a), cutting_label(a), std::to_string(a.entries),
                   a.reps ? std::to_string(*a.reps) : std::string(), std::to_string(a.values),

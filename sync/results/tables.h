@@ -11,7 +11,8 @@
 
 namespace ligule::results {
 
-[[nodiscard]] std::string tests_csv(std::span<const Analysis> analyses);
+// The last column is named by the level of its LSD: lsd_05.
+[[nodiscard]] std::string tests_csv(std::span<const Analysis> analyses, double alpha = 0.05);
 [[nodiscard]] std::string means_csv(std::span<const Analysis> analyses);
 [[nodiscard]] std::string long_term_csv(std::span<const LongTermRow> rows);
 // One line for each entry and test behind its average; `tests` of the same analyses as `rows`.

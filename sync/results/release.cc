@@ -1,0 +1,75 @@
+#include "sync/results/release.h"
+
+#include <algorithm>
+#include <utility>
+
+#include "storage/files/csv.h"
+#include "storage/files/table_row.h"
+#include "storage/files/table_schema.h"
+#include "storage/ledger/digest.h"
+#include "sync/results/labels.h"
+
+namespace ligule::results {
+namespace {
+
+constexpr std::string_view kSchema = R"({"fields": [
+  {"name": "date", "description": "Of the release.", "type": "date",
+   "constraints": {"required": true}},
+  {"name": "released_by", "description": "Who released it.", "type": "string",
+   "constraints": {"required": true, "maxLength": 80}},
+  {"name": "changed", "description": "What is new in it.", "type": "string",
+   "constraints": {"required": true, "maxLength": 400}},
+  {"name": "tables", "description": "Digest of the tables.", "type": "string",
+   "constraints": {"required": true, "pattern": "[0-9a-f]{64}"}}]})";
+
+}  // namespace
+
+std::string tables_digest(std::span<const OutputFile> files) {
+  std::vector<std::pair<std::string, std::string>> digests;
+  for (const OutputFile& file : files) {
+    if (!file.name.ends_with(".csv") || file.name == kReleasesFile) continue;
+    digests.emplace_back(file.name, sha256(file.content).hex());
+  }
+  std::ranges::sort(digests);
+  std::string all;
+  for (const auto& [name, digest] : digests) all += digest + "  " + name + "\n";
+  return sha256(all).hex();
+}
+
+files::Checked<std::vector<Release>> parse_releases(std::string_view text,
+                                                    const std::string& name) {
+  const auto table = files::Table::parse(text, name);
+  if (!table) return std::unexpected(table.error());
+  const auto schema = files::parse_table_schema(kSchema, name);
+  if (!schema) return std::unexpected(files::Faults{schema.error()});
+  files::Faults faults = files::table_faults(*table, *schema);
+  if (!faults.empty()) return std::unexpected(std::move(faults));
+  std::vector<Release> releases;
+  for (const files::CsvRow& csv : table->rows()) {
+    const files::TableRow row(*table, csv);
+    const CalendarDate date = row.date("date").value_or(CalendarDate{});
+    if (!releases.empty() && date < releases.back().date) {
+      faults.push_back({ErrorKind::kInvalid, "this release is dated before the one above it",
+                        row.place(), "rows are only ever added at the end; mend the date"});
+    }
+    releases.push_back({date, row.text("released_by"), row.text("changed"), row.text("tables")});
+  }
+  if (!faults.empty()) return std::unexpected(std::move(faults));
+  return releases;
+}
+
+std::string releases_csv(std::span<const Release> releases) {
+  std::string text = "date,released_by,changed,tables\n";
+  for (const Release& release : releases) {
+    text += csv_line(
+        std::vector{format_date(release.date), release.by, release.changed, release.tables});
+  }
+  return text;
+}
+
+ReleaseState state_of(std::vector<Release> releases, std::string_view tables) {
+  const bool released = !releases.empty() && releases.back().tables == tables;
+  return {std::move(releases), released};
+}
+
+}  // namespace ligule::results

@@ -1,0 +1,63 @@
+// A table of the report: entries down, analyses across, with Mean, LSD, CV and the rest at its
+// foot.
+#pragma once
+
+#include <span>
+#include <string>
+#include <vector>
+
+#include "sync/results/analysis.h"
+#include "sync/results/entry_standing.h"
+
+namespace ligule::results {
+
+// Stands behind a value that is not different from the best in its column.
+inline constexpr const char* kTopMark = "●";
+
+enum class EntryOrder {
+  kRanked,  // by the mean of the last column, the best first
+  kPlan,    // as the plan, or the file, has them
+};
+
+struct TableStyle {
+  double alpha = 0.05;
+  bool withhold_lsd = false;  // where entries are alike: "ns" alone; false: the figure behind it
+  EntryOrder order = EntryOrder::kRanked;
+  // Of all tests, in the order of standing_before(); an entry that is not named is of no kind.
+  std::span<const EntryStanding> standings = {};
+  bool percents = true;  // of the mean and of the checks; of ratings they tell nothing
+};
+
+struct Column {
+  const Analysis* analysis = nullptr;  // never null
+  std::string heading = {};
+  std::string below = {};  // a second line: the day, a unit; may be empty
+  // Means are days of the year, shown as dates of analysis->year.
+  bool is_date = false;
+  // A rating beside yields: its decimals are its own.
+  bool is_rating = false;
+};
+using Columns = std::vector<Column>;
+
+// Whether entries differ at all in this analysis: F is significant at alpha, or can't be had
+// because the error is zero. Without an answer the column carries no mark.
+[[nodiscard]] bool entries_differ(const Analysis& analysis, double alpha);
+
+// The mean of an entry; null where it has no row.
+[[nodiscard]] const EntryMean* find_entry(const Analysis& analysis, std::string_view entry);
+
+// The standing of one entry; one of no kind, behind all others, where it is not named.
+[[nodiscard]] EntryStanding standing_of(std::span<const EntryStanding> standings,
+                                        std::string_view test, std::string_view entry);
+
+// The entries of all columns in the order of the style. Those on sale stand above experimental ones
+// where anything is said of it.
+[[nodiscard]] std::vector<std::string> ordered_entries(const Columns& columns,
+                                                       const TableStyle& style);
+
+// Percent of the mean and, where the test has checks, of the checks' mean are of the last column.
+// `columns` are never empty, all of one test.
+[[nodiscard]] std::string entry_table(const Columns& columns, const std::string& caption,
+                                      const TableStyle& style);
+
+}  // namespace ligule::results
