@@ -27,6 +27,8 @@ touch::Paint score_picture(std::string_view scale, double share) {
 touch::Paint picture_of(const ChoiceScale& scale, std::span<const flow::ChoiceView> choices,
                         const flow::ChoiceView& choice) {
   if (scale.kind == ScaleKind::kPercent) {
+    // Ground that is green would stand for what is gone.
+    if (scale.code == "percent_removed") return {};
     const auto percent = static_cast<int>(std::lround(choice.value));
     const bool rows = scale.drilled && scale.code == "percent_stand";
     return rows ? stand_picture(percent) : ground_picture(percent);

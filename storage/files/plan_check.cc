@@ -73,6 +73,7 @@ class PlanCheck {
              const char* plot_name);
   void measures(std::size_t i);
   void entries_of(std::size_t i);
+  void grazed(std::size_t i);
   void scales(std::size_t i, const std::string& name);
   void ends(std::size_t i);
   void time(std::size_t i);
@@ -261,6 +262,23 @@ void PlanCheck::entries_of(std::size_t i) {
   }
 }
 
+void PlanCheck::grazed(std::size_t i) {
+  const PlanOccasion& occasion = plan_.occasions[i];
+  const std::string& hours = occasion.hours_after_turn_in;
+  if (hours.empty()) {
+    if (has(occasion, measure::kGrazingPreference))
+      notice(occasion_place(i), "preference is rated, but not said how long after turn-in",
+             "state hours_after_turn_in: what animals leave at first they may take later");
+    return;
+  }
+  if (occasion.job == Job::kHarvest)
+    fault(occasion_place(i), "hours after turn-in are of a rating of grazed plots",
+          "leave hours_after_turn_in of a harvest empty");
+  if (const auto number = parse_number(hours); !number || *number <= 0)
+    fault(occasion_place(i), "'" + hours + "' hours after turn-in are not above zero",
+          "leave it empty where the animals are not in yet");
+}
+
 void PlanCheck::measures(std::size_t i) {
   const PlanOccasion& occasion = plan_.occasions[i];
   if (occasion.measures.empty())
@@ -330,6 +348,7 @@ void PlanCheck::occasions() {
       fault(occasion_place(i), "a rating has no cutting", "leave the cutting empty");
     measures(i);
     entries_of(i);
+    grazed(i);
     time(i);
   }
   if (plan_.occasions.empty() && !places_.incomplete)

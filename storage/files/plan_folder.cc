@@ -68,8 +68,9 @@ const Columns& plot_columns() {
   return columns;
 }
 const Columns& occasion_columns() {
-  static const Columns columns{"code",     "job", "year",      "cutting",
-                               "measures", "due", "sample_of", "entries"};
+  static const Columns columns{"code",      "job",      "year",
+                               "cutting",   "measures", "due",
+                               "sample_of", "entries",  "hours_after_turn_in"};
   return columns;
 }
 const Columns& score_columns() {
@@ -164,6 +165,7 @@ PlanOccasion read_occasion(const TableRow& row) {
   occasion.due = row.date("due");
   occasion.sample_of = row.named("sample_of", parse_sample_of, SampleOf::kPlot);
   occasion.entries = words_of(row.text("entries"));
+  occasion.hours_after_turn_in = row.number("hours_after_turn_in");
   return occasion;
 }
 
@@ -345,7 +347,8 @@ Cells occasion_cells(const PlanOccasion& occasion) {
           date_or_empty(occasion.due),
           occasion.sample_of == SampleOf::kPlot ? std::string()
                                                 : std::string(name_of(occasion.sample_of)),
-          spaced(occasion.entries)};
+          spaced(occasion.entries),
+          occasion.hours_after_turn_in};
 }
 
 Cells score_cells(const Scale& score) {

@@ -155,6 +155,8 @@ json occasion_json(const PlanOccasion& occasion) {
       {"measures", occasion.measures}, {"due", occasion.due ? format_date(*occasion.due) : ""}};
   if (occasion.sample_of != SampleOf::kPlot) text["sample_of"] = name_of(occasion.sample_of);
   if (!occasion.entries.empty()) text["entries"] = occasion.entries;
+  if (!occasion.hours_after_turn_in.empty())
+    text["hours_after_turn_in"] = occasion.hours_after_turn_in;
   return text;
 }
 
@@ -197,6 +199,7 @@ PlanOccasion read_occasion(Reader& in) {
   if (in.has("sample_of"))
     occasion.sample_of = in.parsed("sample_of", parse_sample_of(in.text("sample_of")));
   if (in.has("entries")) occasion.entries = in.texts("entries");
+  if (in.has("hours_after_turn_in")) occasion.hours_after_turn_in = in.text("hours_after_turn_in");
   return occasion;
 }
 

@@ -71,6 +71,9 @@ struct PlanOccasion {
   std::optional<CalendarDate> due;
   SampleOf sample_of = SampleOf::kPlot;   // harvest
   std::vector<std::string> entries = {};  // codes of those it is for; empty: all
+  // rate: a look at grazed plots so many hours after the animals went in, a number in its shortest
+  // spelling ("0.5", "24"); empty: no such look.
+  std::string hours_after_turn_in = {};
 
   bool operator==(const PlanOccasion&) const = default;
   // Whether it is for plots of that entry. What it is not for is neither zero nor missing there.

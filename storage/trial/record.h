@@ -133,6 +133,9 @@ inline constexpr std::string_view kNote = "note";
 inline constexpr std::string_view kSeparatedFresh = "separated_fresh";  // whole, with its bag
 inline constexpr std::string_view kPartBag = "part_bag";                // number of a part's bag
 inline constexpr std::string_view kWeedsByEye = "weeds_by_eye";         // percent, quick form
+// Of plots that animals grazed.
+inline constexpr std::string_view kGrazingPreference = "grazing_preference";  // score 0 to 5
+inline constexpr std::string_view kPercentRemoved = "percent_removed";
 }  // namespace measure
 
 }  // namespace ligule

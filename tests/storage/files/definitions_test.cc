@@ -109,7 +109,8 @@ TEST_F(ShippedDefinitions, EveryMeasureOfTheYieldComputationIsThere) {
   for (const std::string_view code :
        {measure::kGrossWeight, measure::kTareWeight, measure::kBagNumber, measure::kSampleFresh,
         measure::kSampleDry, measure::kBagTare, measure::kSwathLength, measure::kSwathWidth,
-        measure::kNote, measure::kSeparatedFresh, measure::kPartBag, measure::kWeedsByEye}) {
+        measure::kNote, measure::kSeparatedFresh, measure::kPartBag, measure::kWeedsByEye,
+        measure::kGrazingPreference, measure::kPercentRemoved}) {
     EXPECT_NE(definitions_.measure(code), nullptr) << code;
   }
 }
@@ -167,6 +168,21 @@ TEST_F(ShippedDefinitions, FiveIsTheMostVigorous) {
   EXPECT_EQ(vigor->direction, Direction::kHighIsBest);
   EXPECT_EQ(vigor->steps.back().code, "5");
   EXPECT_EQ(vigor->steps.back().name, "most vigorous");
+}
+
+// What animals like is easily grazed too close: neither end is the better one.
+TEST_F(ShippedDefinitions, WhatAnimalsTakeHasNoBetterEnd) {
+  const Scale* const preference = definitions_.scale("grazing_preference");
+  ASSERT_NE(preference, nullptr);
+  EXPECT_EQ(preference->direction, Direction::kNone);
+  ASSERT_EQ(preference->steps.size(), 6U);
+  for (std::size_t n = 0; n < 6; ++n) EXPECT_EQ(preference->steps[n].value, static_cast<double>(n));
+  EXPECT_THAT(preference->source, HasSubstr("2008report07.htm"));
+  const Scale* const removed = definitions_.scale("percent_removed");
+  ASSERT_NE(removed, nullptr);
+  EXPECT_EQ(removed->direction, Direction::kNone);
+  EXPECT_EQ(removed->minimum, 0.0);
+  EXPECT_EQ(removed->maximum, 100.0);
 }
 
 // Which end is the bad one differs between programs, so each scale says it itself.

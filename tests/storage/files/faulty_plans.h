@@ -125,6 +125,12 @@ struct SpoiltPlan {
        "a rating has no cutting"},
       {"composite without bags", [](Plan& p) { p.occasions[2].sample_of = SampleOf::kEntry; },
        "occasion 2025-cut-2: sample_of says what a bag stands for, but no bag is numbered"},
+      {"hours of a cutting", [](Plan& p) { p.occasions[2].hours_after_turn_in = "4"; },
+       "occasion 2025-cut-2: hours after turn-in are of a rating of grazed plots"},
+      {"no hours", [](Plan& p) { p.occasions[0].hours_after_turn_in = "0"; },
+       "occasion 2025-spring-stand: '0' hours after turn-in are not above zero"},
+      {"hours in words", [](Plan& p) { p.occasions[0].hours_after_turn_in = "a day"; },
+       "'a day' hours after turn-in are not above zero"},
       {"cut of nobody",
        [](Plan& p) {
          p.occasions[2].entries = {"A", "Z"};

@@ -168,6 +168,27 @@ TEST_F(PlanFolder, ColumnsThatMayStayEmptyMayBeLeftOut) {
   EXPECT_EQ(plan.entries[0].role, EntryRole::kTest);
 }
 
+TEST_F(PlanFolder, HoursAfterTurnInReadBackTheSame) {
+  const std::string before = plan_text(sample_plan());
+  // Plans from before the column.
+  change("occasions.csv", ",entries,hours_after_turn_in", ",entries");
+  ASSERT_THAT(faults(), IsEmpty());
+  EXPECT_EQ(plan_text(read().value().plan), before);
+
+  Plan wanted = sample_plan();
+  wanted.occasions[0].measures = {"grazing_preference", "percent_removed"};
+  wanted.occasions[0].hours_after_turn_in = "4";
+  ASSERT_TRUE(write_plan_folder(*files_, folder_.path(), wanted, schemas_).has_value());
+  EXPECT_EQ(read().value().plan, wanted);
+  EXPECT_THAT(read().value().notices, IsEmpty());
+  change("occasions.csv", "2025-04-10,,,4", "2025-04-10,,,4.0");  // as a spreadsheet may save it
+  EXPECT_EQ(read().value().plan, wanted);
+  change("occasions.csv", "2025-04-10,,,4.0", "2025-04-10,,,");
+  ASSERT_EQ(read().value().notices.size(), 1U);
+  EXPECT_THAT(one_line(read().value().notices[0]),
+              HasSubstr("occasions.csv line 2: preference is rated, but not said how long"));
+}
+
 TEST_F(PlanFolder, WhatIsKnownOfSeedReadsBackTheSame) {
   Plan wanted = sample_plan();
   PlanEntry& entry = wanted.entries[0];

@@ -202,6 +202,20 @@ TEST(PlanText, SamplesAndHowATareWasWeighedStandOnlyWhereTheySaySomething) {
   EXPECT_EQ(plan_text(*read), plan_text(plan));
 }
 
+TEST(PlanText, HoursAfterTurnInStandOnlyWhereTheyAreStated) {
+  Plan plan = sample_plan();
+  EXPECT_EQ(plan_text(plan).find("hours_after_turn_in"), std::string::npos);
+  plan.occasions[0].hours_after_turn_in = "0.5";
+  EXPECT_NE(plan_text(plan).find(
+                R"("due":"2025-04-10","hours_after_turn_in":"0.5","job":"rate","measures":)"),
+            std::string::npos)
+      << plan_text(plan);
+  const auto read = parse_plan_text(plan_text(plan));
+  ASSERT_TRUE(read);
+  EXPECT_EQ(read->find_occasion(plan.occasion(plan.occasions[0]))->hours_after_turn_in, "0.5");
+  EXPECT_EQ(plan_text(*read), plan_text(plan));
+}
+
 TEST(PlanText, WhatIsKnownOfSeedStandsOnlyWhereSomethingIs) {
   Plan plan = sample_plan();
   plan.entries.resize(1);
@@ -241,6 +255,7 @@ TEST(PlanText, ReadingNamesThePartAtFault) {
        "entries 1.seed_harvested"},
       {R"("seed_harvested":"2024-06-28")", R"("purity":99)", "entries 1"},
       {R"("job":"harvest")", R"("job":"mow")", "occasions 2.job"},
+      {R"("job":"harvest")", R"("hours_after_turn_in":4,"job":"harvest")", "occasions 2"},
       {R"("due":"2025-05-20")", R"("due":"May")", "occasions 2.due"},
       {R"("drilled":true)", R"("drilled":1)", "plan"},
       {R"("path":1,)", R"("path":"1",)", "plots 1"},
