@@ -7,7 +7,9 @@
 #include "sync/desk/ledgers.h"
 #include "sync/desk/words.h"
 #include "sync/results/analysis.h"
+#include "sync/results/next_test.h"
 #include "sync/results/output.h"
+#include "sync/results/over_cuttings.h"
 #include "sync/results/table_files.h"
 #include "sync/results/values_file.h"
 
@@ -30,15 +32,24 @@ Exit tables_of_values(const std::string& path, const TablesWanted& wanted, Conso
   results::ReportText text;
   text.source = std::filesystem::path(path).filename().string();
   text.min_tests = wanted.min_tests;
-  const Result<void> written =
-      results::write_output(console.files, wanted.folder, results::table_files(analyses, text));
-  if (!written) {
+  std::vector<results::OutputFile> files = results::table_files(analyses, text);
+  const auto over = results::over_cuttings(file->values, analyses, options.design);
+  if (!over.empty()) files.push_back({"over_cuttings.csv", results::over_cuttings_csv(over)});
+  std::vector<std::string> lines;
+  if (wanted.wished_lsd) {
+    const auto next = results::next_test(analyses, *wanted.wished_lsd, options.alpha);
+    files.push_back({"next_test.csv", results::next_test_csv(next)});
+    lines = results::next_test_lines(next, text.unit);
+  }
+  if (const auto written = results::write_output(console.files, wanted.folder, files); !written) {
     return report_faults(console, {&written.error(), 1}, "the tables are not complete");
   }
-  console.out
-      << counted(std::ssize(file->values), "plot value") << ", " << tests_and_analyses(analyses)
-      << ": " << wanted.folder
-      << " holds tests.csv, means.csv, long_term.csv, long_term_tests.csv and report.html\n";
+  for (const std::string& line : lines) console.out << line << '\n';
+  console.out << counted(std::ssize(file->values), "plot value") << ", "
+              << tests_and_analyses(analyses) << ": " << wanted.folder
+              << " holds tests.csv, means.csv, long_term.csv, long_term_tests.csv"
+              << (over.empty() ? "" : ", over_cuttings.csv")
+              << (wanted.wished_lsd ? ", next_test.csv" : "") << " and report.html\n";
   return Exit::kDone;
 }
 
@@ -65,6 +76,15 @@ Exit run_tables(const Arguments& arguments, Console& console) {
   if (const auto design = arguments.find("--design")) {
     wanted.design = *design == "crd" ? results::Design::kCompletelyRandomised
                                      : results::Design::kRandomisedBlocks;
+  }
+  if (const auto wished = arguments.find("--wished-lsd")) {
+    wanted.wished_lsd = results::wished_lsd_of(*wished);
+    if (!wanted.wished_lsd) {
+      return refuse_arguments(
+          console,
+          {ErrorKind::kInvalid, "\"" + *wished + "\" cannot be used", "--wished-lsd",
+           "give a number above 0 in the unit of the table, or a percent of the mean: 10%"});
+    }
   }
   if (values) return tables_of_values(*values, wanted, console);
   if (const std::optional<long> only = *year) wanted.year = static_cast<int>(*only);
@@ -107,6 +127,10 @@ Command tables_command() {
                .value = "UNIT",
                .help = "With --ledger or --archive: ton/acre (default), lb/acre, kg/ha or Mg/ha",
                .allowed = {"ton/acre", "lb/acre", "kg/ha", "Mg/ha"}},
+              {.name = "--wished-lsd",
+               .value = "SIZE",
+               .help = "Also plan the next test: the blocks it needs for an LSD of this size, in "
+                       "the unit of the table or as a percent of the mean (10%); next_test.csv"},
               {.name = "--sown-by-eye",
                .help =
                    "With --ledger or --archive: sown-species yields also by the percent of weeds "
