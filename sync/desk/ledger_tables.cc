@@ -14,7 +14,9 @@
 #include "sync/results/event_lines.h"
 #include "sync/results/labels.h"
 #include "sync/results/ledger_facts.h"
+#include "sync/results/next_test.h"
 #include "sync/results/no_weight.h"
+#include "sync/results/over_cuttings.h"
 #include "sync/results/rater_tables.h"
 #include "sync/results/raters.h"
 #include "sync/results/ratings.h"
@@ -45,6 +47,8 @@ struct SownTables {
 struct Made {
   std::vector<results::PlotYield> plots;
   std::vector<results::Analysis> yields;
+  std::vector<results::OverCuttings> over_cuttings;
+  std::optional<results::NextTest> next;
   std::map<std::string, MeasureTables> measures;  // by code
   std::map<std::string, SownTables> sown;         // by the name of its folder
   std::vector<results::SplitBlock> splits;
@@ -125,7 +129,10 @@ Result<void> add_trial(const results::TrialFacts& trial, const std::string& test
   keep_year(yields.plots, wanted.year);
   const auto values = results::plot_values(yields.plots, wanted.unit);
   if (!values) return std::unexpected(values.error());
-  append(made.yields, results::analyse(*values, options));
+  std::vector<results::Analysis> analyses = results::analyse(*values, options);
+  std::ranges::move(results::over_cuttings(*values, analyses, options.design),
+                    std::back_inserter(made.over_cuttings));
+  append(made.yields, std::move(analyses));
   std::ranges::move(results::sampling_footings(trial, test, yields.plots),
                     std::back_inserter(made.sampling));
   if (const auto sown = add_sown(yields.plots, options, wanted, made); !sown) return sown;
@@ -175,6 +182,10 @@ Result<Made> make(const results::LedgerFacts& facts, const TablesWanted& wanted,
   std::ranges::sort(made.standings, results::standing_before);
   std::ranges::move(results::scale_notices(facts, names, wanted.year),
                     std::back_inserter(made.notices));
+  if (wanted.wished_lsd) {
+    made.next =
+        results::next_test(made.yields, *wanted.wished_lsd, wanted.report.alpha);
+  }
   return made;
 }
 
@@ -293,6 +304,9 @@ Result<std::vector<results::TableFolder>> folders_of(const Made& made, results::
   const Result<std::string> plots = results::plots_csv(made.plots, wanted.unit);
   if (!plots) return std::unexpected(plots.error());
   others.push_back({"plots.csv", *plots});
+  if (!made.over_cuttings.empty())
+    others.push_back({"over_cuttings.csv", results::over_cuttings_csv(made.over_cuttings)});
+  if (made.next) others.push_back({"next_test.csv", results::next_test_csv(*made.next)});
   const auto basis = wanted.by_eye ? results::SownBasis::kByEye : results::SownBasis::kSeparated;
   const Result<std::string> compositions = results::composition_csv(made.plots, wanted.unit, basis);
   if (!compositions) return std::unexpected(compositions.error());
@@ -365,14 +379,19 @@ Exit tables_of_ledger(const std::string& path, const TablesWanted& wanted, Conso
                         : "sown-species yields by separated samples: measures/")
                 << name << '\n';
   }
+  if (made->next) {
+    for (const std::string& line : results::next_test_lines(*made->next, wanted.unit))
+      console.out << line << '\n';
+  }
   if (!made->raters.empty())
     console.out << "how the raters agree: report.html and "
                 << (made->raters.agreements.empty() ? "rater_effects.csv" : "raters.csv") << '\n';
   console.out << counted(std::ssize(made->plots), "plot value") << ", "
               << tests_and_analyses(made->yields) << ", "
               << counted(std::ssize(made->measures), "other measure") << ": " << wanted.folder
-              << " holds tests.csv, means.csv, long_term.csv, long_term_tests.csv, report.html and "
-                 "plots.csv\n";
+              << " holds tests.csv, means.csv, long_term.csv, long_term_tests.csv, "
+              << (made->over_cuttings.empty() ? "" : "over_cuttings.csv, ")
+              << (made->next ? "next_test.csv, " : "") << "report.html and plots.csv\n";
   return Exit::kDone;
 }
 

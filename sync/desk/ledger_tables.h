@@ -7,6 +7,7 @@
 #include "sync/desk/command.h"
 #include "sync/desk/table_output.h"
 #include "sync/results/analysis.h"
+#include "sync/results/next_test.h"
 
 namespace ligule::desk {
 
@@ -18,9 +19,11 @@ struct TablesWanted {
   std::optional<std::string> source = {};  // what the report names; empty: the ledger's file
   ReportWanted report = {};
   bool by_eye = false;  // sown-species yields by the weeds that somebody saw, too
+  std::optional<results::WishedLsd> wished_lsd = {};  // to plan the next test by; of yields
 };
 
-// Besides the four result files of the yields DIR holds plots.csv (how each yield came about) and
+// Besides the result files of the yields DIR holds plots.csv (how each yield came about), where a
+// plot was cut several times over_cuttings.csv, with a wished LSD next_test.csv, and
 // measures/CODE/ with the same four files for every rating. Where samples were separated by hand it
 // also holds composition.csv, and measures/sown_yield/ the same four of the sown-species yield;
 // with by_eye measures/sown_yield_by_eye/ those that use the weeds by eye where nothing was

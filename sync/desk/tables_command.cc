@@ -9,6 +9,8 @@
 #include "sync/desk/ledgers.h"
 #include "sync/desk/words.h"
 #include "sync/results/analysis.h"
+#include "sync/results/next_test.h"
+#include "sync/results/over_cuttings.h"
 #include "sync/results/table_files.h"
 #include "sync/results/values_file.h"
 
@@ -29,15 +31,27 @@ Exit tables_of_values(const std::string& path, const TablesWanted& wanted, Conso
   options.design = wanted.design.value_or(results::Design::kRandomisedBlocks);
   options.alpha = wanted.report.alpha;
   std::vector<results::TableFolder> folders{{"", results::analyse(file->values, options), {}}};
-  folders.front().text.source = std::filesystem::path(path).filename().string();
-  folders.front().text.standings = results::standings_in_file(file->values);
+  results::TableFolder& tables = folders.front();
+  tables.text.source = std::filesystem::path(path).filename().string();
+  tables.text.standings = results::standings_in_file(file->values);
+  const auto over = results::over_cuttings(file->values, tables.analyses, options.design);
+  if (!over.empty())
+    tables.others.push_back({"over_cuttings.csv", results::over_cuttings_csv(over)});
+  std::vector<std::string> lines;
+  if (wanted.wished_lsd) {
+    const auto next = results::next_test(tables.analyses, *wanted.wished_lsd, options.alpha);
+    tables.others.push_back({"next_test.csv", results::next_test_csv(next)});
+    lines = results::next_test_lines(next, tables.text.unit);
+  }
   if (const Exit written = write_folders(folders, wanted.folder, wanted.report, console);
       written != Exit::kDone)
     return written;
-  console.out
-      << counted(std::ssize(file->values), "plot value") << ", "
-      << tests_and_analyses(folders.front().analyses) << ": " << wanted.folder
-      << " holds tests.csv, means.csv, long_term.csv, long_term_tests.csv and report.html\n";
+  for (const std::string& line : lines) console.out << line << '\n';
+  console.out << counted(std::ssize(file->values), "plot value") << ", "
+              << tests_and_analyses(tables.analyses) << ": " << wanted.folder
+              << " holds tests.csv, means.csv, long_term.csv, long_term_tests.csv"
+              << (over.empty() ? "" : ", over_cuttings.csv")
+              << (wanted.wished_lsd ? ", next_test.csv" : "") << " and report.html\n";
   return Exit::kDone;
 }
 
@@ -64,6 +78,15 @@ Exit run_tables(const Arguments& arguments, Console& console) {
   if (const auto design = arguments.find("--design")) {
     wanted.design = *design == "crd" ? results::Design::kCompletelyRandomised
                                      : results::Design::kRandomisedBlocks;
+  }
+  if (const auto wished = arguments.find("--wished-lsd")) {
+    wanted.wished_lsd = results::wished_lsd_of(*wished);
+    if (!wanted.wished_lsd) {
+      return refuse_arguments(
+          console,
+          {ErrorKind::kInvalid, "\"" + *wished + "\" cannot be used", "--wished-lsd",
+           "give a number above 0 in the unit of the table, or a percent of the mean: 10%"});
+    }
   }
   if (values) return tables_of_values(*values, wanted, console);
   if (const std::optional<long> only = *year) wanted.year = static_cast<int>(*only);
@@ -106,6 +129,10 @@ Command tables_command() {
                .value = "UNIT",
                .help = "With --ledger or --archive: ton/acre (default), lb/acre, kg/ha or Mg/ha",
                .allowed = {"ton/acre", "lb/acre", "kg/ha", "Mg/ha"}},
+              {.name = "--wished-lsd",
+               .value = "SIZE",
+               .help = "Also plan the next test: the blocks it needs for an LSD of this size, in "
+                       "the unit of the table or as a percent of the mean (10%); next_test.csv"},
               {.name = "--sown-by-eye",
                .help =
                    "With --ledger or --archive: sown-species yields also by the percent of weeds "

@@ -3,6 +3,7 @@
 #include <boost/math/distributions/chi_squared.hpp>
 #include <boost/math/distributions/complement.hpp>
 #include <boost/math/distributions/fisher_f.hpp>
+#include <boost/math/distributions/non_central_t.hpp>
 #include <boost/math/distributions/students_t.hpp>
 #include <cmath>
 
@@ -19,6 +20,7 @@ using Quiet = bm::policies::policy<bm::policies::domain_error<bm::policies::igno
                                    bm::policies::overflow_error<bm::policies::ignore_error>,
                                    bm::policies::evaluation_error<bm::policies::ignore_error>>;
 using StudentT = bm::students_t_distribution<double, Quiet>;
+using NoncentralT = bm::non_central_t_distribution<double, Quiet>;
 using FisherF = bm::fisher_f_distribution<double, Quiet>;
 using ChiSquared = bm::chi_squared_distribution<double, Quiet>;
 
@@ -62,6 +64,15 @@ std::optional<double> f_upper_tail(double f, double df_above, double df_below) {
     return finite(bm::cdf(bm::complement(ChiSquared(df_above), f * df_above)));
   }
   return finite(bm::cdf(bm::complement(FisherF(df_above, df_below), f)));
+}
+
+std::optional<double> noncentral_t_two_sided_tail(double t, double df, double noncentrality) {
+  if (!std::isfinite(t) || !(df > 0.0) || !std::isfinite(df)) return std::nullopt;
+  if (!std::isfinite(noncentrality)) return std::nullopt;
+  if (noncentrality == 0.0) return t_two_sided_tail(t, df);
+  const NoncentralT shifted(df, noncentrality);
+  const double size = std::fabs(t);
+  return finite(bm::cdf(bm::complement(shifted, size)) + bm::cdf(shifted, -size));
 }
 
 }  // namespace ligule::statistics

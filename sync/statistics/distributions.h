@@ -27,4 +27,10 @@ namespace ligule::statistics {
 // P(F > f), f >= 0; degrees of freedom as for f_quantile.
 [[nodiscard]] std::optional<double> f_upper_tail(double f, double df_above, double df_below);
 
+// P(|T| > |t|) where T is noncentral t: how often a two-sided test finds a difference that lies
+// `noncentrality` of its standard errors from 0. df > 0, finite; noncentrality finite. To about 12
+// digits.
+[[nodiscard]] std::optional<double> noncentral_t_two_sided_tail(double t, double df,
+                                                                double noncentrality);
+
 }  // namespace ligule::statistics

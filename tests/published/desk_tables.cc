@@ -109,6 +109,8 @@ Tables tables_of(const std::string& values_file, const std::vector<std::string>&
     tables.tests = rows_of(folder + "/tests.csv");
     tables.means = rows_of(folder + "/means.csv");
     tables.long_term = rows_of(folder + "/long_term.csv");
+    const std::string over = folder + "/over_cuttings.csv";
+    if (std::filesystem::exists(over)) tables.over_cuttings = rows_of(over);
     tables.report = text_of(folder + "/report.html");
   }
   std::filesystem::remove_all(folder);

@@ -14,6 +14,7 @@ struct Tables {
   int exit = -1;
   std::string messages;  // the error stream
   std::vector<Row> tests, means, long_term;
+  std::vector<Row> over_cuttings;  // empty where there is no such file
   std::string report;
 
   // The one row whose columns hold these texts; an empty row (and a failed check) without.

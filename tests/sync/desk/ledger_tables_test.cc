@@ -43,7 +43,7 @@ class LedgerTables : public ::testing::Test {
                 const std::string& unit) {
     Record record = sample::reading(next(), "101", measure, entered);
     record.subject = subject;
-    record.occasion = sample::cutting();
+    record.occasion = cutting_;
     record.unit = unit;
     keep(record);
     return record;
@@ -52,7 +52,7 @@ class LedgerTables : public ::testing::Test {
   Record weigh(const std::string& plot, const std::string& gross, const std::string& dry) {
     const Record kept = weight(sample::plot(plot).uuid, measure::kGrossWeight, gross, "lb");
     Record bag = sample::reading(next(), plot, measure::kBagNumber, plot);
-    bag.occasion = sample::cutting();
+    bag.occasion = cutting_;
     bag.value.reset();
     keep(bag);
     weight(bag.id.uuid, measure::kSampleFresh, "1.1", "lb");
@@ -141,6 +141,7 @@ class LedgerTables : public ::testing::Test {
 
   sample::Folder folder_;
   std::uint64_t last_id_ = 10;
+  OccasionId cutting_ = sample::cutting();
   bool scale_kept_ = false;
   ledger::Ledger ledger_;
   std::unique_ptr<files::FileSystem> files_ = files::real_file_system();
@@ -179,6 +180,37 @@ TEST_F(LedgerTables, UnitIsTonsAnAcreUnlessAskedOtherwise) {
   EXPECT_NEAR(mean_of("Alder Brook (novel)"), 2.1175, 1e-12);
   EXPECT_THAT(made("report.html"), HasSubstr("ton/acre"));
   EXPECT_EQ(tables({"--unit", "bu/acre"}), 2);
+}
+
+TEST_F(LedgerTables, SeveralCuttingsAreLookedAtTogether) {
+  weigh_all();
+  ASSERT_EQ(tables(), 0) << err_.str();
+  EXPECT_FALSE(std::filesystem::exists(file("out") + "/over_cuttings.csv"));
+  Plan revision = sample::plan();
+  revision.parent = sha256(plan_text(revision)).hex();
+  revision.reason = "cut once more";
+  PlanOccasion second = revision.occasions[0];
+  second.code = "2026-cut-2";
+  second.cutting = 2;
+  revision.occasions.push_back(second);
+  keep(sample::plan_record(next(), revision));
+  cutting_ = revision.occasion(second);
+  weigh("101", "14", "0.35");
+  weigh("102", "11", "0.35");
+  weigh("201", "12", "0.35");
+  weigh("202", "15", "0.35");
+  ASSERT_EQ(tables(), 0) << err_.str();
+  EXPECT_THAT(made("over_cuttings.csv"), HasSubstr("\nTF26,2026,cuttings,entry x cutting,1,"));
+  EXPECT_THAT(out_.str(), HasSubstr(", over_cuttings.csv, report.html and plots.csv\n"));
+}
+
+TEST_F(LedgerTables, AWishedLsdPlansTheNextTest) {
+  weigh_all();
+  ASSERT_EQ(tables({"--wished-lsd", "5%"}), 0) << err_.str();
+  EXPECT_THAT(out_.str(), HasSubstr("next test, from TF26 2026 cutting 1 (MSE "));
+  EXPECT_THAT(out_.str(), HasSubstr(" ton/acre (expected "));
+  EXPECT_THAT(made("next_test.csv"), HasSubstr("\nTF26,2026,1,1,"));
+  EXPECT_THAT(out_.str(), HasSubstr(", next_test.csv, report.html and plots.csv\n"));
 }
 
 TEST_F(LedgerTables, RatingsHaveAFolderEach) {

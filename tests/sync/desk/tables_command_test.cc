@@ -40,10 +40,13 @@ class TablesCommand : public ::testing::Test {
   [[nodiscard]] std::string path(const std::string& name) const {
     return (folder_ / name).string();
   }
-  int tables(const std::string& values, const std::string& out) {
+  int tables(const std::string& values, const std::string& out,
+             const std::vector<std::string>& more = {}) {
     out_.str("");
     err_.str("");
-    return run({"tables", "--values", path(values), "--out", path(out)}, out_, err_, *files_);
+    std::vector<std::string> words = {"tables", "--values", path(values), "--out", path(out)};
+    words.insert(words.end(), more.begin(), more.end());
+    return run(words, out_, err_, *files_);
   }
 
   std::filesystem::path folder_;
@@ -67,6 +70,46 @@ TEST_F(TablesCommand, WritesFiveFilesIntoAFolderItMakes) {
       AllOf(HasSubstr("entry,tests,percent_of_mean,corrected_percent,"), HasSubstr("\nA,1,,")));
   EXPECT_THAT(read("new/deep/long_term_tests.csv"), HasSubstr("\nA,T,S,,2024,1,80\n"));
   EXPECT_THAT(read("new/deep/report.html"), HasSubstr("from v.csv"));
+  for (const char* name : {"over_cuttings.csv", "next_test.csv"})
+    EXPECT_FALSE(std::filesystem::exists(folder_ / "new/deep" / name)) << name;
+}
+
+// One cutting more, in which the other entry leads.
+const std::string kTwoCuttings =
+    kGood + "T,S,2024,2,1,A,14\nT,S,2024,2,1,B,11\nT,S,2024,2,2,A,18\nT,S,2024,2,2,B,14\n";
+
+TEST_F(TablesCommand, SeveralCuttingsAreLookedAtTogether) {
+  write("v.csv", kTwoCuttings);
+  EXPECT_EQ(tables("v.csv", "out"), 0) << err_.str();
+  EXPECT_THAT(read("out/over_cuttings.csv"),
+              AllOf(HasSubstr("test,year,over,source,df,ss,ms,f,p,p_greenhouse_geisser\nT,2024,"),
+                    HasSubstr("\nT,2024,cuttings,entry x cutting,1,40.5,40.5,")));
+  EXPECT_THAT(out_.str(), EndsWith(" long_term_tests.csv, over_cuttings.csv and report.html\n"));
+  EXPECT_EQ(tables("v.csv", "crd", {"--design", "crd"}), 0) << err_.str();
+  EXPECT_EQ(read("crd/over_cuttings.csv"),
+            "test,year,over,source,df,ss,ms,f,p,p_greenhouse_geisser\n");
+}
+
+TEST_F(TablesCommand, AWishedLsdPlansTheNextTest) {
+  write("v.csv", kTwoCuttings);
+  EXPECT_EQ(tables("v.csv", "out", {"--wished-lsd", "10%"}), 0) << err_.str();
+  EXPECT_THAT(out_.str(), HasSubstr("next test, from T 2024 total (MSE "));
+  EXPECT_THAT(out_.str(), HasSubstr(" blocks for an LSD of 10 % of the mean, 2.80 (expected "));
+  EXPECT_THAT(out_.str(), HasSubstr("found in only about half of such tests"));
+  EXPECT_THAT(out_.str(), EndsWith(", next_test.csv and report.html\n"));
+  const std::string csv = read("out/next_test.csv");
+  EXPECT_EQ(std::ranges::count(csv, '\n'), 4) << csv;  // two cuttings and the total
+  EXPECT_EQ(tables("v.csv", "unit", {"--wished-lsd", "2.8"}), 0) << err_.str();
+  EXPECT_THAT(out_.str(), HasSubstr(" blocks for an LSD of 2.80 (expected "));
+}
+
+TEST_F(TablesCommand, AWishThatIsNoSizeIsRefusedBeforeAnythingIsRead) {
+  for (const char* wish : {"0", "-2", "much", "%"}) {
+    EXPECT_EQ(tables("missing.csv", "out", {std::string("--wished-lsd=") + wish}), 2);
+    EXPECT_THAT(err_.str(),
+                HasSubstr(std::string("--wished-lsd: \"") + wish + "\" cannot be used"));
+  }
+  EXPECT_FALSE(std::filesystem::exists(folder_ / "out"));
 }
 
 TEST_F(TablesCommand, SameValuesGiveTheSameBytes) {
