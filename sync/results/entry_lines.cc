@@ -18,8 +18,9 @@ std::string known_by(const PlanEntry& entry) {
 
 }  // namespace
 
-std::vector<EntryLine> entry_lines(const TrialFacts& trial, const std::string& test,
-                                   const Definitions& definitions) {
+std::vector<EntryLine> entry_lines(
+    const TrialFacts& trial, const std::string& test, const Definitions& definitions,
+    const std::function<std::optional<std::string>(const std::string&)>& printed) {
   std::vector<EntryLine> lines;
   for (const PlanEntry& entry : trial.plan.entries) {
     const Species* const species = definitions.find_species(entry.species);
@@ -27,7 +28,8 @@ std::vector<EntryLine> entry_lines(const TrialFacts& trial, const std::string& t
     const bool said = entry.endophyte != Endophyte::kNotStated ||
                       !entry.endophyte_percent.empty() || entry.endophyte_tested;
     if (entry.role == EntryRole::kFiller || (!has && !said)) continue;
-    lines.push_back({test, entry.label() + ": " + known_by(entry)});
+    const auto name = printed ? printed(entry.label()) : std::optional(entry.label());
+    if (name) lines.push_back({test, *name + ": " + known_by(entry)});
   }
   std::ranges::sort(lines, {}, &EntryLine::text);
   return lines;

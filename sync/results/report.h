@@ -6,6 +6,8 @@
 #include <string>
 #include <vector>
 
+#include "sync/results/aliases.h"
+#include "sync/results/alike_entries.h"
 #include "sync/results/analysis.h"
 #include "sync/results/composition.h"
 #include "sync/results/entry_lines.h"
@@ -14,6 +16,7 @@
 #include "sync/results/long_term.h"
 #include "sync/results/raters.h"
 #include "sync/results/tests_behind.h"
+#include "sync/results/varieties.h"
 
 namespace ligule::results {
 
@@ -32,6 +35,13 @@ struct ReportText {
   std::vector<EntryComposition> compositions = {};
   RaterFigures raters = {};         // a section of its own
   std::vector<SownYear> sown = {};  // of the tests of which it is known
+  // Names, none of them of a withheld entry (EntryNames::tell).
+  std::vector<AliasApplied> aliases = {};
+  std::vector<AlikeNames> alike = {};  // never merged
+  // table_files() takes them by label, and hands the report those that are printed, by the name
+  // they are printed under.
+  Varieties known = {};
+  std::vector<WithheldCount> withheld = {};  // set by table_files(): of this measure's tests
 };
 
 // `analyses` in the order of analyse(), `summary` from long_term() of the same.

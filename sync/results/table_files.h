@@ -11,7 +11,9 @@
 
 namespace ligule::results {
 
-// `analyses` in the order of analyse(); text.min_tests decides who has a long-term average.
+// `analyses` in the order of analyse(), by label; text.min_tests decides who has a long-term
+// average, text.known how entries are printed and which are withheld: these stand in no file,
+// though they count in every figure.
 [[nodiscard]] std::vector<OutputFile> table_files(std::span<const Analysis> analyses,
                                                   const ReportText& text);
 
