@@ -6,6 +6,7 @@
 
 #include "sync/desk/command.h"
 #include "sync/results/analysis.h"
+#include "sync/results/entry_names.h"
 
 namespace ligule::desk {
 
@@ -16,7 +17,8 @@ struct TablesWanted {
   std::optional<int> year;                 // empty: all
   std::string unit;                        // of yields
   std::optional<std::string> source = {};  // what the report names; empty: the ledger's file
-  bool by_eye = false;  // sown-species yields by the weeds that somebody saw, too
+  bool by_eye = false;             // sown-species yields by the weeds that somebody saw, too
+  results::EntryNames names = {};  // aliases and varieties, nothing taken yet
 };
 
 // Besides the four result files of the yields DIR holds plots.csv (how each yield came about) and
