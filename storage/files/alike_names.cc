@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <array>
 #include <cstdint>
+#include <iterator>
+#include <map>
 #include <string>
 #include <utility>
 
@@ -160,6 +162,27 @@ bool one_letter_apart(std::u32string_view a, std::u32string_view b) {
   return a.size() > 1 && a[0] == b[1] && a[1] == b[0] && a.substr(2) == b.substr(2);
 }
 
+Alike how_alike(const PlainName& a, const PlainName& b) {
+  if (a.all == b.all || a.written == b.written) return Alike::kSpelledApart;
+  return a.numbers == b.numbers && one_letter_apart(a.letters, b.letters) ? Alike::kLetterApart
+                                                                          : Alike::kNo;
+}
+
+// Two names that are alike share one of these at least: what makes them spelled apart, or their
+// letters less one (an exchanged, missing or moved letter left out of both gives the same).
+std::vector<std::u32string> keys_of(const PlainName& name) {
+  std::vector<std::u32string> keys{U"all " + name.all, U"written " + name.written};
+  if (name.letters.size() < kLeastLetters) return keys;
+  const std::u32string numbers = U"letters" + name.numbers + U':';
+  keys.push_back(numbers + name.letters);
+  for (std::size_t i = 0; i < name.letters.size(); ++i) {
+    std::u32string less = name.letters;
+    less.erase(i, 1);
+    keys.push_back(numbers + less);
+  }
+  return keys;
+}
+
 }  // namespace
 
 std::vector<std::u32string> plain_words(std::string_view name) {
@@ -181,13 +204,31 @@ bool only_numbers(const std::vector<std::u32string>& words) {
 }
 
 Alike alike(std::string_view a, std::string_view b) {
-  if (a == b) return Alike::kSame;
-  const PlainName first = plain_name(a);
-  const PlainName second = plain_name(b);
-  if (first.all == second.all || first.written == second.written) return Alike::kSpelledApart;
-  return first.numbers == second.numbers && one_letter_apart(first.letters, second.letters)
-             ? Alike::kLetterApart
-             : Alike::kNo;
+  return a == b ? Alike::kSame : how_alike(plain_name(a), plain_name(b));
+}
+
+std::vector<AlikePair> alike_pairs(std::span<const std::string> names) {
+  std::vector<PlainName> plain;
+  plain.reserve(names.size());
+  std::map<std::u32string, std::vector<std::size_t>> by_key;
+  for (std::size_t i = 0; i < names.size(); ++i) {
+    plain.push_back(plain_name(names[i]));
+    for (std::u32string& key : keys_of(plain.back())) by_key[std::move(key)].push_back(i);
+  }
+  std::map<std::pair<std::size_t, std::size_t>, Alike> found;
+  for (const auto& [key, places] : by_key) {
+    for (auto a = places.begin(); a != places.end(); ++a) {
+      for (auto b = std::next(a); b != places.end(); ++b) {
+        if (*a == *b || names[*a] == names[*b] || found.contains({*a, *b})) continue;
+        const Alike how = how_alike(plain[*a], plain[*b]);
+        if (how != Alike::kNo) found[{*a, *b}] = how;
+      }
+    }
+  }
+  std::vector<AlikePair> pairs;
+  pairs.reserve(found.size());
+  for (const auto& [places, how] : found) pairs.push_back({places.first, places.second, how});
+  return pairs;
 }
 
 }  // namespace ligule::files

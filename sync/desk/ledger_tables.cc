@@ -7,6 +7,7 @@
 
 #include "storage/files/definitions.h"
 #include "storage/ledger/ledger.h"
+#include "sync/desk/entry_name_files.h"
 #include "sync/desk/ledgers.h"
 #include "sync/desk/words.h"
 #include "sync/results/closed_so.h"
@@ -61,6 +62,7 @@ struct Made {
   std::vector<results::SownYear> sown_years;
   std::vector<Error> left_out;
   std::vector<Error> notices;
+  results::EntryNames names;
 };
 
 results::Best best_of(Direction direction) {
@@ -119,6 +121,17 @@ void add_raters(results::RaterFigures figures, std::optional<int> year, Made& ma
   std::ranges::move(figures.notices, std::back_inserter(made.notices));
 }
 
+void add_entries(const results::TrialFacts& trial, const std::string& test,
+                 const Definitions& definitions, Made& made) {
+  made.names.know(trial.plan, definitions);
+  std::optional<int> sown;
+  if (trial.plan.sown.ok()) sown = int{trial.plan.sown.year()};
+  const auto printed = [&](const std::string& label) { return made.names.printed(label, sown); };
+  results::add_varieties(trial, test, definitions, printed, made.varieties);
+  std::ranges::move(results::entry_standings(trial, test, printed),
+                    std::back_inserter(made.standings));
+}
+
 Result<void> add_trial(const results::TrialFacts& trial, const std::string& test,
                        const TablesWanted& wanted, const Definitions& definitions, Made& made) {
   results::AnalysisOptions options;
@@ -127,8 +140,10 @@ Result<void> add_trial(const results::TrialFacts& trial, const std::string& test
   if (trial.plan.sown.ok()) made.sown_years.push_back({test, int{trial.plan.sown.year()}});
   results::TrialYields yields = results::yields_of(trial, test);
   keep_year(yields.plots, wanted.year);
-  const auto values = results::plot_values(yields.plots, wanted.unit);
+  auto values = results::plot_values(yields.plots, wanted.unit);
   if (!values) return std::unexpected(values.error());
+  made.names.take(*values);
+  made.names.rename(yields.plots);
   std::vector<results::Analysis> analyses = results::analyse(*values, options);
   std::ranges::move(results::over_cuttings(*values, analyses, options.design),
                     std::back_inserter(made.over_cuttings));
@@ -147,14 +162,14 @@ Result<void> add_trial(const results::TrialFacts& trial, const std::string& test
   std::vector<results::EventLine> events = results::event_lines(trial, test);
   keep_year(events, wanted.year);
   std::ranges::move(events, std::back_inserter(made.events));
-  results::add_varieties(trial, test, definitions, made.varieties);
-  std::ranges::move(results::entry_standings(trial, test), std::back_inserter(made.standings));
+  add_entries(trial, test, definitions, made);
 
   options.totals = false;
   results::TrialRatings ratings = results::ratings_of(trial, test);
   for (results::MeasureValues& measure : ratings.measures) {
     keep_year(measure.values, wanted.year);
     if (measure.values.empty()) continue;
+    made.names.take(measure.values);
     MeasureTables& tables = made.measures[measure.measure];
     tables.best = options.best = best_of(measure.direction);
     tables.unit = measure.unit;
@@ -171,6 +186,7 @@ Result<Made> make(const results::LedgerFacts& facts, const TablesWanted& wanted,
   std::map<std::string, const results::TrialFacts*> by_name;  // tests stand in byte order
   for (std::size_t i = 0; i < names.size(); ++i) by_name[names[i]] = &facts.trials[i];
   Made made;
+  made.names = wanted.names;
   for (const auto& [name, trial] : by_name) {
     if (const auto added = add_trial(*trial, name, wanted, definitions, made); !added) {
       return std::unexpected(added.error());
@@ -295,20 +311,22 @@ Result<std::vector<results::TableFolder>> folders_of(const Made& made, results::
   text.varieties = made.varieties;
   text.raters = made.raters;
   text.sown = made.sown_years;
-  text.compositions = results::entry_compositions(made.plots);
+  made.names.tell(text);
+  const std::vector<results::PlotYield> printed = made.names.printed(made.plots);
+  text.compositions = results::entry_compositions(printed);
   text.footings = results::split_footings(made.splits);
   std::ranges::move(results::no_weight_footings(made.plots), std::back_inserter(text.footings));
   std::ranges::move(results::dry_matter_footings(made.plots), std::back_inserter(text.footings));
   std::ranges::copy(made.sampling, std::back_inserter(text.footings));
   std::vector<results::OutputFile> others;
-  const Result<std::string> plots = results::plots_csv(made.plots, wanted.unit);
+  const Result<std::string> plots = results::plots_csv(printed, wanted.unit);
   if (!plots) return std::unexpected(plots.error());
   others.push_back({"plots.csv", *plots});
   if (!made.over_cuttings.empty())
     others.push_back({"over_cuttings.csv", results::over_cuttings_csv(made.over_cuttings)});
   if (made.next) others.push_back({"next_test.csv", results::next_test_csv(*made.next)});
   const auto basis = wanted.by_eye ? results::SownBasis::kByEye : results::SownBasis::kSeparated;
-  const Result<std::string> compositions = results::composition_csv(made.plots, wanted.unit, basis);
+  const Result<std::string> compositions = results::composition_csv(printed, wanted.unit, basis);
   if (!compositions) return std::unexpected(compositions.error());
   if (!compositions->empty()) others.push_back({"composition.csv", *compositions});
   std::ranges::move(results::rater_files(made.raters), std::back_inserter(others));
@@ -355,6 +373,8 @@ Exit tables_of_ledger(const std::string& path, const TablesWanted& wanted, Conso
   if (!facts) return report_faults(console, {&facts.error(), 1}, "nothing was analysed");
   Result<Made> made = make(*facts, wanted, definitions_of(path, console));
   if (!made) return report_faults(console, {&made.error(), 1}, "nothing was analysed");
+  if (const std::vector<Error> faults = made->names.faults(); !faults.empty())
+    return report_faults(console, faults, "nothing was analysed");
   const auto doubtful = gather::doubtful(*ledger);
   if (!doubtful) return refuse_file(console, doubtful.error(), "nothing was analysed");
   for (const gather::Doubtful& each : *doubtful)
@@ -373,6 +393,7 @@ Exit tables_of_ledger(const std::string& path, const TablesWanted& wanted, Conso
   for (const Error& notice : made->notices) {
     console.out << "to look at: " << one_line(notice) << '\n';
   }
+  tell_names(made->names, console);
   for (const auto& [name, tables] : made->sown) {
     console.out << (tables.basis == results::SownBasis::kByEye
                         ? "sown-species yields, adjusted by eye: measures/"

@@ -7,6 +7,7 @@
 #include "sync/desk/command.h"
 #include "sync/desk/table_output.h"
 #include "sync/results/analysis.h"
+#include "sync/results/entry_names.h"
 #include "sync/results/next_test.h"
 
 namespace ligule::desk {
@@ -20,6 +21,7 @@ struct TablesWanted {
   ReportWanted report = {};
   bool by_eye = false;  // sown-species yields by the weeds that somebody saw, too
   std::optional<results::WishedLsd> wished_lsd = {};  // to plan the next test by; of yields
+  results::EntryNames names = {};                     // aliases and varieties, nothing taken yet
 };
 
 // Besides the result files of the yields DIR holds plots.csv (how each yield came about), where a

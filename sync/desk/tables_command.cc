@@ -1,40 +1,89 @@
 // tables: plot values into result tables and a report.
 #include <algorithm>
+#include <cstdint>
+#include <expected>
 #include <filesystem>
 #include <iterator>
+#include <string>
+#include <vector>
 
 #include "sync/desk/archive_commands.h"
 #include "sync/desk/command.h"
+#include "sync/desk/entry_name_files.h"
 #include "sync/desk/ledger_tables.h"
 #include "sync/desk/ledgers.h"
 #include "sync/desk/words.h"
 #include "sync/results/analysis.h"
 #include "sync/results/next_test.h"
 #include "sync/results/over_cuttings.h"
+#include "sync/results/skipped_rows.h"
 #include "sync/results/table_files.h"
 #include "sync/results/values_file.h"
 
 namespace ligule::desk {
 namespace {
 
-Exit tables_of_values(const std::string& path, const TablesWanted& wanted, Console& console) {
-  const Result<results::ValuesFile> file = results::read_values(console.files, path);
-  if (!file) {
-    return refuse_file(console, file.error(), "nothing was analysed");
+// The rows that are analysed, and what the report says of its source.
+struct ValuesTaken {
+  std::vector<results::PlotValue> values;
+  std::string source;
+};
+
+std::string faults_in(const results::ValuesFile& file, const std::string& path) {
+  return counted(std::ssize(file.faults), "fault") + " in " + path + "; ";
+}
+
+// Without the bad rows, because somebody said so: they are listed all the same.
+std::expected<ValuesTaken, Exit> skip_bad(const results::ValuesFile& file, const std::string& path,
+                                          const std::string& source, Console& console) {
+  if (!file.rows_read || file.values.empty()) {
+    const std::string why =
+        file.rows_read ? "no row would be left" : "--skip-bad leaves out rows only";
+    return std::unexpected(report_faults(console, file.faults,
+                                         faults_in(file, path) + why + ", nothing was analysed"));
   }
-  if (!file->faults.empty()) {
-    return report_faults(
-        console, file->faults,
-        counted(std::ssize(file->faults), "fault") + " in " + path + "; nothing was analysed");
+  results::SkippedRows skipped = results::without_bad_rows(file, path);
+  for (const Error& fault : file.faults) console.err << one_line(fault) << '\n';
+  for (const Error& notice : skipped.notices) console.err << one_line(notice) << '\n';
+  const std::string words = results::left_out_words(skipped);
+  console.out << words << '\n';
+  if (skipped.nowhere > 0) {
+    console.out << "to look at: " << counted(static_cast<std::int64_t>(skipped.nowhere), "bad row")
+                << " can't be placed and not even counted as missing; an entry without another row "
+                   "in a cutting counts as not scheduled there\n";
   }
+  return ValuesTaken{std::move(skipped.values), source + ", " + words};
+}
+
+// The file's values; the error is what to end with.
+std::expected<ValuesTaken, Exit> take_values(const std::string& path, bool skip, Console& console) {
+  Result<results::ValuesFile> file = results::read_values(console.files, path);
+  if (!file) return std::unexpected(refuse_file(console, file.error(), "nothing was analysed"));
+  std::string source = std::filesystem::path(path).filename().string();
+  if (file->faults.empty()) return ValuesTaken{std::move(file->values), std::move(source)};
+  if (skip) return skip_bad(*file, path, source, console);
+  return std::unexpected(
+      report_faults(console, file->faults, faults_in(*file, path) + "nothing was analysed"));
+}
+
+Exit tables_of_values(const std::string& path, bool skip, const TablesWanted& wanted,
+                      Console& console) {
+  auto taken = take_values(path, skip, console);
+  if (!taken) return taken.error();
+  results::EntryNames names = wanted.names;
+  names.take(taken->values);
+  if (const std::vector<Error> faults = names.faults(); !faults.empty())
+    return report_faults(console, faults, "nothing was analysed");
   results::AnalysisOptions options;
   options.design = wanted.design.value_or(results::Design::kRandomisedBlocks);
   options.alpha = wanted.report.alpha;
-  std::vector<results::TableFolder> folders{{"", results::analyse(file->values, options), {}}};
+  const std::vector<results::PlotValue>& values = taken->values;
+  std::vector<results::TableFolder> folders{{"", results::analyse(values, options), {}}};
   results::TableFolder& tables = folders.front();
-  tables.text.source = std::filesystem::path(path).filename().string();
-  tables.text.standings = results::standings_in_file(file->values);
-  const auto over = results::over_cuttings(file->values, tables.analyses, options.design);
+  tables.text.source = taken->source;
+  tables.text.standings = results::standings_in_file(values);
+  names.tell(tables.text);
+  const auto over = results::over_cuttings(values, tables.analyses, options.design);
   if (!over.empty())
     tables.others.push_back({"over_cuttings.csv", results::over_cuttings_csv(over)});
   std::vector<std::string> lines;
@@ -46,8 +95,9 @@ Exit tables_of_values(const std::string& path, const TablesWanted& wanted, Conso
   if (const Exit written = write_folders(folders, wanted.folder, wanted.report, console);
       written != Exit::kDone)
     return written;
+  tell_names(names, console);
   for (const std::string& line : lines) console.out << line << '\n';
-  console.out << counted(std::ssize(file->values), "plot value") << ", "
+  console.out << counted(std::ssize(values), "plot value") << ", "
               << tests_and_analyses(tables.analyses) << ": " << wanted.folder
               << " holds tests.csv, means.csv, long_term.csv, long_term_tests.csv"
               << (over.empty() ? "" : ", over_cuttings.csv")
@@ -72,7 +122,14 @@ Exit run_tables(const Arguments& arguments, Console& console) {
         console, {ErrorKind::kInvalid, "--year, --unit and --sown-by-eye do not go with --values",
                   "", "leave them out; values are analysed as they stand in the file"});
   }
+  if (!values && arguments.has("--skip-bad")) {
+    return refuse_arguments(console, {ErrorKind::kInvalid, "--skip-bad goes with --values only", "",
+                                      "leave it out: only a file has bad rows"});
+  }
+  auto names = entry_names_given(arguments, console);
+  if (!names) return names.error();
   TablesWanted wanted;
+  wanted.names = *std::move(names);
   wanted.folder = arguments.text("--out");
   wanted.report = *std::move(report);
   if (const auto design = arguments.find("--design")) {
@@ -88,7 +145,7 @@ Exit run_tables(const Arguments& arguments, Console& console) {
            "give a number above 0 in the unit of the table, or a percent of the mean: 10%"});
     }
   }
-  if (values) return tables_of_values(*values, wanted, console);
+  if (values) return tables_of_values(*values, arguments.has("--skip-bad"), wanted, console);
   if (const std::optional<long> only = *year) wanted.year = static_cast<int>(*only);
   wanted.by_eye = arguments.has("--sown-by-eye");
   wanted.unit = arguments.find("--unit").value_or("ton/acre");
@@ -138,10 +195,14 @@ Command tables_command() {
                    "With --ledger or --archive: sown-species yields also by the percent of weeds "
                    "that somebody saw, where no sample was separated; total yields stay as "
                    "weighed"},
+              {.name = "--skip-bad",
+               .help = "With --values: leave bad rows out, listed and counted; those whose plot "
+                       "can be read count as missing"},
           },
       .run = run_tables,
   };
   std::ranges::move(report_options(), std::back_inserter(command.options));
+  std::ranges::move(entry_name_options(), std::back_inserter(command.options));
   return command;
 }
 

@@ -169,6 +169,7 @@ void set_percents(Analysis& analysis, double largest) {
   }
   if (count == 0.0) return;
   const double hundred = sum / count;
+  if (std::isfinite(hundred)) analysis.mean_of_entries = hundred;
   // Nothing can be a percent of zero, of rounding noise or of a negative mean.
   if (!(hundred > 0.0) || !std::isfinite(hundred)) return;
   if (statistics::zero_mean(hundred, largest)) return;

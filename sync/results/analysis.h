@@ -76,7 +76,8 @@ struct Analysis {
   std::optional<double> cv_percent;  // 100 sqrt(mse) / mean
   std::optional<double> lsd;         // average over all pairs where plots are missing
 
-  std::vector<EntryMean> means;  // one per entry with a row, in byte order of the label
+  std::vector<EntryMean> means;           // one per entry with a row, in byte order of the label
+  std::optional<double> mean_of_entries;  // of all of them: what 100 percent is
 };
 
 // "2024", "all" or nothing; "1", "total": how an analysis is named in every file.

@@ -3,12 +3,21 @@
 #pragma once
 
 #include <cstddef>
+#include <functional>
+#include <optional>
 #include <string>
 #include <tuple>
 
+#include "sync/results/market.h"
+
 namespace ligule::results {
 
-enum class Market { kNotStated, kOnSale, kExperimental };
+// The name in print of a label; nothing: the entry is withheld. An empty function prints labels.
+using PrintedName = std::function<std::optional<std::string>(const std::string& label)>;
+[[nodiscard]] inline std::optional<std::string> name_in_print(const PrintedName& printed,
+                                                              const std::string& label) {
+  return printed ? printed(label) : std::optional(label);
+}
 
 struct EntryStanding {
   std::string test;

@@ -6,6 +6,8 @@
 #include <string>
 #include <vector>
 
+#include "sync/results/aliases.h"
+#include "sync/results/alike_entries.h"
 #include "sync/results/analysis.h"
 #include "sync/results/composition.h"
 #include "sync/results/entry_standing.h"
@@ -19,6 +21,7 @@
 #include "sync/results/site_notes.h"
 #include "sync/results/test_facts.h"
 #include "sync/results/tests_behind.h"
+#include "sync/results/varieties.h"
 #include "sync/results/variety_lines.h"
 
 namespace ligule::results {
@@ -46,6 +49,13 @@ struct ReportText {
   RaterFigures raters = {};         // a section of its own
   std::vector<SownYear> sown = {};  // of the tests of which it is known
   ReleaseState release = {};        // a draft where nothing was released
+  // Names, none of them of a withheld entry (EntryNames::tell).
+  std::vector<AliasApplied> aliases = {};
+  std::vector<AlikeNames> alike = {};  // never merged
+  // report_file() takes them by label, and hands the report those that are printed, by the name
+  // they are printed under.
+  Varieties known = {};
+  std::vector<WithheldCount> withheld = {};  // set by report_file(): of this measure's tests
 };
 
 // `analyses` in the order of analyse(), `summary` from long_term() of the same.

@@ -60,12 +60,6 @@ std::string test_row(const ReportTest& test) {
   return element("tr", row) + "\n";
 }
 
-std::string market_told(Market market) {
-  return market == Market::kOnSale         ? "on sale"
-         : market == Market::kExperimental ? "experimental"
-                                           : std::string();
-}
-
 struct Shown {
   bool type = false, endophyte = false, market = false, note = false;
 };
@@ -74,7 +68,7 @@ std::string variety_row(const VarietyLine& line, const Shown& shown) {
   std::string row = element("th", escaped(line.entry), "scope=\"row\"");
   if (shown.type) row += text_cell(line.type);
   if (shown.endophyte) row += text_cell(line.endophyte) + text_cell(line.known_by);
-  if (shown.market) row += text_cell(market_told(line.market));
+  if (shown.market) row += text_cell(std::string(name_of(line.market)));
   std::string tests;
   for (const std::string& test : line.tests) tests += (tests.empty() ? "" : ", ") + test;
   row += text_cell(tests);

@@ -12,18 +12,34 @@ std::string in_folder(const TableFolder& folder, const std::string& name) {
   return folder.name.empty() ? name : folder.name + "/" + name;
 }
 
+// Of all entries, so that what is withheld changes no figure of another.
+std::vector<LongTermRow> printed_summary(const TableFolder& folder) {
+  const ReportText& text = folder.text;
+  return printed(long_term(folder.analyses, text.min_tests), text.known);
+}
+
+// What the varieties table says of an entry goes with what its test's plan says.
+void complete_standings(std::vector<EntryStanding>& standings, const Varieties& known) {
+  for (EntryStanding& standing : standings) {
+    const Variety* const variety = known.find(standing.entry);
+    if (variety == nullptr) continue;
+    standing.check = standing.check || variety->check;
+    standing.market = variety->market;
+  }
+}
+
 }  // namespace
 
 std::vector<OutputFile> all_tables(std::span<const TableFolder> folders) {
   std::vector<OutputFile> files;
   for (const TableFolder& folder : folders) {
     const auto& [name, analyses, text, others] = folder;
-    const std::vector<LongTermRow> summary = long_term(analyses, text.min_tests);
+    const std::vector<LongTermRow> summary = printed_summary(folder);
     const auto add = [&](const char* file, std::string content) {
       files.push_back({in_folder(folder, file), std::move(content)});
     };
     add("tests.csv", tests_csv(analyses, text.alpha));
-    add("means.csv", means_csv(analyses));
+    add("means.csv", means_csv(printed(analyses, text.known).analyses));
     add("long_term.csv", long_term_csv(summary));
     add("long_term_tests.csv", long_term_tests_csv(summary, tests_behind(analyses, text.sown)));
     for (const OutputFile& other : others) add(other.name.c_str(), other.content);
@@ -34,8 +50,15 @@ std::vector<OutputFile> all_tables(std::span<const TableFolder> folders) {
 OutputFile report_file(const TableFolder& folder, const ReleaseState& release) {
   ReportText text = folder.text;
   text.release = release;
-  const std::vector<LongTermRow> summary = long_term(folder.analyses, text.min_tests);
-  return {in_folder(folder, "report.html"), report_html(folder.analyses, summary, text)};
+  PrintedAnalyses shown = printed(folder.analyses, text.known);
+  for (RatingColumn& rating : text.ratings)
+    rating.analysis = printed({&rating.analysis, 1}, text.known).analyses.front();
+  text.withheld = std::move(shown.withheld);
+  text.known = folder.text.known.printed();
+  complete_standings(text.standings, text.known);
+  complete_varieties(text.varieties, text.known, shown.analyses);
+  return {in_folder(folder, "report.html"),
+          report_html(shown.analyses, printed_summary(folder), text)};
 }
 
 }  // namespace ligule::results

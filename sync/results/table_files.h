@@ -17,8 +17,10 @@ namespace ligule::results {
 // tables of its own besides the four.
 struct TableFolder {
   std::string name;  // below the output folder, "measures/percent_stand"; empty: the folder itself
-  std::vector<Analysis> analyses;  // in the order of analyse()
-  ReportText text;                 // text.min_tests decides who has a long-term average
+  std::vector<Analysis> analyses;  // in the order of analyse(), by label
+  // text.min_tests decides who has a long-term average, text.known how entries are printed and
+  // which are withheld: these stand in no file, though they count in every figure.
+  ReportText text;
   std::vector<OutputFile> others = {};
 };
 

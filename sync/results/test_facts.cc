@@ -204,13 +204,15 @@ TestFacts test_facts(const TrialFacts& trial, const std::string& test,
   return facts;
 }
 
-std::vector<EntryStanding> entry_standings(const TrialFacts& trial, const std::string& test) {
+std::vector<EntryStanding> entry_standings(const TrialFacts& trial, const std::string& test,
+                                           const PrintedName& printed) {
   std::vector<EntryStanding> standings;
   for (std::size_t i = 0; i < trial.plan.entries.size(); ++i) {
     const PlanEntry& entry = trial.plan.entries[i];
-    if (entry.role == EntryRole::kFiller) continue;
+    const auto name = name_in_print(printed, entry.label());
+    if (entry.role == EntryRole::kFiller || !name) continue;
     standings.push_back({.test = test,
-                         .entry = entry.label(),
+                         .entry = *name,
                          .place = i,
                          .check = entry.role == EntryRole::kCheck,
                          .market = Market::kNotStated});

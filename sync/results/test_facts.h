@@ -52,10 +52,10 @@ struct TestFacts {
                                    std::span<const PlotYield> yields,
                                    const Definitions& definitions);
 
-// Of every entry of the plan but fillers, by the label results print; in the order of
-// standing_before().
+// Of every entry of the plan but fillers and withheld ones, in the order of standing_before().
 [[nodiscard]] std::vector<EntryStanding> entry_standings(const TrialFacts& trial,
-                                                         const std::string& test);
+                                                         const std::string& test,
+                                                         const PrintedName& printed = {});
 
 // Of values of a file, which says of entries nothing but the order in which they first stand there.
 [[nodiscard]] std::vector<EntryStanding> standings_in_file(std::span<const PlotValue> values);

@@ -1,7 +1,6 @@
 #include "sync/results/tests_behind.h"
 
 #include <algorithm>
-#include <cmath>
 #include <set>
 
 namespace ligule::results {
@@ -32,18 +31,10 @@ std::set<std::optional<int>> years_of(std::span<const Analysis> of_test) {
   return years;
 }
 
-// The mean of all entry means, over the number of years.
+// Of all entries, withheld ones too.
 std::optional<double> mean_of_a_year(const Analysis& analysis, std::size_t years) {
-  double sum = 0.0;
-  double count = 0.0;
-  for (const EntryMean& entry : analysis.means) {
-    if (!entry.mean) continue;
-    sum += *entry.mean;
-    count += 1.0;
-  }
-  const double mean = sum / count / static_cast<double>(years);
-  if (count == 0.0 || !std::isfinite(mean)) return std::nullopt;
-  return mean;
+  if (!analysis.mean_of_entries) return std::nullopt;
+  return *analysis.mean_of_entries / static_cast<double>(years);
 }
 
 }  // namespace

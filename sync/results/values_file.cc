@@ -7,6 +7,7 @@
 #include <map>
 #include <optional>
 #include <tuple>
+#include <utility>
 
 #include "storage/files/csv.h"
 #include "sync/results/labels.h"
@@ -47,6 +48,7 @@ class Reader {
     for (std::size_t i = 1; i < rows.size(); ++i) read_row(rows[i]);
     refuse_repeated_plots();
     refuse_half_named_reps();
+    part_bad_rows();
     std::ranges::stable_sort(faults_by_line_, {}, &LineFault::line);
     for (LineFault& found : faults_by_line_) out_.faults.push_back(std::move(found.error));
     return std::move(out_);
@@ -96,26 +98,57 @@ class Reader {
     }
     width_ = header.cells.size();
     reading_rows_ = true;
+    out_.rows_read = out_.faults.empty();
   }
 
+  // A row that was read, and whether anything is wrong with it.
+  struct ReadRow {
+    BadRow row;
+    bool bad = false;       // a cell of it
+    bool standing = false;  // how it stands beside others
+  };
+
   void read_row(const files::CsvRow& row) {
+    ReadRow& read = rows_.emplace_back();
+    read.row.line = row.line;
     if (row.cells.size() != width_) {
       fault(row.line, std::nullopt,
             std::to_string(row.cells.size()) + " fields where the first line has " +
                 std::to_string(width_),
             "quote a field that holds a comma; write a number with a decimal point");
+      read.bad = true;
+      read.row.placed = read.row.occasion_known = false;
       return;
     }
-    const std::size_t faults_before = faults_by_line_.size();
-    PlotValue value;
+    PlotValue& value = read.row.value;
+    const auto is_good = [this, before = faults_by_line_.size()]() mutable {
+      return std::exchange(before, faults_by_line_.size()) == faults_by_line_.size();
+    };
     for (const Column column : {kTest, kSite, kCutting, kRep, kEntry, kPlot}) {
       read_label(row, column, value);
+      if (is_good()) continue;
+      read.bad = true;
+      if (column == kCutting) read.row.occasion_known = false;
+      if (column != kSite) read.row.placed = false;
     }
     read_year(row, value);
+    if (!is_good()) {
+      read.bad = true;
+      read.row.placed = read.row.occasion_known = false;
+    }
     read_value(row, value);
-    if (faults_by_line_.size() != faults_before) return;
-    out_.values.push_back(std::move(value));
-    lines_.push_back(row.line);
+    read.bad = read.bad || !is_good();
+  }
+
+  void part_bad_rows() {
+    for (ReadRow& read : rows_) {
+      if (read.bad || read.standing) {
+        out_.bad.push_back(std::move(read.row));
+        continue;
+      }
+      out_.values.push_back(std::move(read.row.value));
+      out_.lines.push_back(read.row.line);
+    }
   }
 
   [[nodiscard]] std::string_view field(const files::CsvRow& row, Column column) const {
@@ -188,12 +221,14 @@ class Reader {
                         std::string_view, std::string_view>,
              std::size_t>
         first_line;
-    for (std::size_t i = 0; i < out_.values.size(); ++i) {
-      const PlotValue& v = out_.values[i];
-      const auto [found, is_new] =
-          first_line.try_emplace({v.test, v.year, v.cutting, v.rep, v.entry, v.plot}, lines_[i]);
+    for (ReadRow& read : rows_) {
+      if (read.bad) continue;
+      const PlotValue& v = read.row.value;
+      const auto [found, is_new] = first_line.try_emplace(
+          {v.test, v.year, v.cutting, v.rep, v.entry, v.plot}, read.row.line);
       if (is_new) continue;
-      fault(lines_[i], kEntry,
+      read.standing = read.row.repeats = true;
+      fault(read.row.line, kEntry,
             "entry \"" + v.entry + "\" already has this plot and cutting on line " +
                 std::to_string(found->second),
             layout_[kPlot] ? "remove one of the rows, or number their plots apart"
@@ -204,14 +239,19 @@ class Reader {
   // A rep left empty in every row means published means; in some rows it is a slip.
   void refuse_half_named_reps() {
     std::map<std::tuple<std::string_view, std::optional<int>, std::string_view>, bool> has_rep;
-    for (const PlotValue& v : out_.values) {
+    for (const ReadRow& read : rows_) {
+      if (read.bad) continue;
+      const PlotValue& v = read.row.value;
       bool& any = has_rep[{v.test, v.year, v.cutting}];
       any = any || !v.rep.empty();
     }
-    for (std::size_t i = 0; i < out_.values.size(); ++i) {
-      const PlotValue& v = out_.values[i];
-      if (!v.rep.empty() || !has_rep[{v.test, v.year, v.cutting}]) continue;
-      fault(lines_[i], kRep, "the rep is empty while other rows of this test and cutting name one",
+    for (ReadRow& read : rows_) {
+      const PlotValue& v = read.row.value;
+      if (read.bad || !v.rep.empty() || !has_rep[{v.test, v.year, v.cutting}]) continue;
+      read.standing = true;
+      read.row.placed = false;
+      fault(read.row.line, kRep,
+            "the rep is empty while other rows of this test and cutting name one",
             "name the rep, or leave it empty in all of them for published means");
     }
   }
@@ -221,7 +261,7 @@ class Reader {
   std::size_t width_ = 0;
   bool reading_rows_ = false;
   ValuesFile out_;
-  std::vector<std::size_t> lines_;  // of out_.values
+  std::vector<ReadRow> rows_;
   std::vector<LineFault> faults_by_line_;
 };
 
@@ -233,7 +273,11 @@ Result<ValuesFile> parse_values(std::string_view text, const std::string& name) 
                 "save the sheet as CSV in UTF-8, with commas");
   }
   Result<std::vector<files::CsvRow>> rows = files::parse_csv(text, name);
-  if (!rows) return ValuesFile{{}, {rows.error()}};
+  if (!rows) {
+    ValuesFile unread;
+    unread.faults.push_back(rows.error());
+    return unread;
+  }
   files::drop_blank_margins(*rows);
   return Reader(name).read(*rows);
 }

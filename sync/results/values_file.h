@@ -7,6 +7,7 @@
 // fault of every line is listed.
 #pragma once
 
+#include <cstddef>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -17,9 +18,21 @@
 
 namespace ligule::results {
 
+// A row with a fault.
+struct BadRow {
+  std::size_t line = 0;
+  PlotValue value;             // as far as it could be read
+  bool placed = true;          // its plot and cutting could be read
+  bool occasion_known = true;  // its year and cutting could
+  bool repeats = false;        // no fault but that another row has its plot and cutting
+};
+
 struct ValuesFile {
-  std::vector<PlotValue> values;  // of the rows without a fault
-  std::vector<Error> faults;      // every one, in the order of the lines
+  std::vector<PlotValue> values;   // of the rows without a fault
+  std::vector<std::size_t> lines;  // of values
+  std::vector<BadRow> bad;         // in the order of the lines
+  std::vector<Error> faults;       // every one, in the order of the lines
+  bool rows_read = false;          // false: the text or its first line is at fault
 };
 
 // What the text says; `name` stands in front of every fault. An error: this is no text at all.

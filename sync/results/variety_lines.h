@@ -6,8 +6,10 @@
 #include <vector>
 
 #include "storage/trial/scale.h"
+#include "sync/results/analysis.h"
 #include "sync/results/entry_standing.h"
 #include "sync/results/trial_facts.h"
+#include "sync/results/varieties.h"
 
 namespace ligule::results {
 
@@ -25,9 +27,14 @@ struct VarietyLine {
   bool operator==(const VarietyLine&) const = default;
 };
 
-// Adds the entries of a trial but its fillers. One label known in two ways (seed lots of two
+// Adds the entries of a trial but its fillers and withheld ones, by the name in print. One label known in two ways (seed lots of two
 // years, say) has a line for each. Kept in the order of species, entry, known_by.
 void add_varieties(const TrialFacts& trial, const std::string& test, const Definitions& definitions,
-                   std::vector<VarietyLine>& lines);
+                   const PrintedName& printed, std::vector<VarietyLine>& lines);
+
+// Puts what varieties.csv says into the lines; varieties that no plan names get a line of their own
+// with their tests among the analyses. `known` and `analyses` are by the names in print.
+void complete_varieties(std::vector<VarietyLine>& lines, const Varieties& known,
+                        std::span<const Analysis> analyses);
 
 }  // namespace ligule::results

@@ -117,5 +117,31 @@ TEST(AlikeNames, WordsArePlain) {
   EXPECT_TRUE(plain_words(" - ").empty());
 }
 
+// The quick way over many names finds what comparing two by two finds.
+TEST(AlikeNames, PairsOfManyAreThoseOfTwo) {
+  std::vector<std::string> names = {"Alder Brook", "Alderbrook",  "alder brook",
+                                    "Alder Brok",  "Alder Borok", "Elder Brook",
+                                    "Corrowen II", "Corrowen 2",  "Corrowen-02",
+                                    "Corrawen 2",  "Corrowen 3",  "HV3001",
+                                    "HV3002",      "Ald",         "Adl",
+                                    "Ald",         "Peñón",       "Penon",
+                                    "B",           "7",           "",
+                                    "-",           "A 4 B 2",     "A 42 B"};
+  // Words of three letters out of few: any of them a letter apart, moved or missing.
+  for (const char a : {'a', 'b', 'c'})
+    for (const char b : {'a', 'b', 'c'})
+      for (const char c : {'a', 'b', 'c'})
+        for (const char* end : {"", "a", "b", " 2"}) names.push_back(std::string{a, b, c} + end);
+  std::vector<AlikePair> wanted;
+  for (std::size_t i = 0; i < names.size(); ++i) {
+    for (std::size_t j = i + 1; j < names.size(); ++j) {
+      const Alike how = alike(names[i], names[j]);
+      if (how == Alike::kSpelledApart || how == Alike::kLetterApart) wanted.push_back({i, j, how});
+    }
+  }
+  ASSERT_GT(wanted.size(), 100U);
+  EXPECT_EQ(alike_pairs(names), wanted);
+}
+
 }  // namespace
 }  // namespace ligule::files

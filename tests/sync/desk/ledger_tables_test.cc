@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 #include <filesystem>
+#include <fstream>
 #include <map>
 #include <sstream>
 
@@ -401,6 +402,49 @@ TEST_F(LedgerTables, WeightsOfAScaleThatWasOffAreNamedUntilSomebodyAnswers) {
   keep(held);
   EXPECT_EQ(tables(), 0);
   EXPECT_THAT(out_.str(), Not(HasSubstr("the scale was off")));
+}
+
+TEST_F(LedgerTables, NamesHoldForYieldsAndRatingsAlike) {
+  weigh_all();
+  sort("101", {"0.5", "", "", "", "0.2"});
+  sort("102", {"0.5", "", "", "", "0.2"});
+  rate_stand("101", "90");
+  rate_stand("102", "80");
+  std::ofstream(file("a.csv")) << "name,same_as,from_year,decided_by,note\n"
+                                  "Alder Brook (novel),Alder Creek (novel),,MT,\n";
+  std::ofstream(file("v.csv")) << "name,publish_as,withheld\n"
+                                  "Alder Creek (novel),Zelkova,\n"
+                                  "Birch Run (endophyte-free),,yes\n";
+  ASSERT_EQ(tables({"--aliases", file("a.csv"), "--varieties", file("v.csv")}), 0) << err_.str();
+  // Two plots weighed and two rated, one of them not at all.
+  EXPECT_THAT(out_.str(), HasSubstr("names: \"Alder Brook (novel)\" counts under \"Alder Creek "
+                                    "(novel)\": 3 values in 1 test, decided by MT\n"));
+  EXPECT_NEAR(mean_of("Zelkova"), 2.1175, 1e-12);
+  for (const char* name :
+       {"means.csv", "long_term.csv", "long_term_tests.csv", "plots.csv", "composition.csv",
+        "report.html", "measures/percent_stand/means.csv", "measures/percent_stand/report.html",
+        "measures/sown_yield/means.csv", "measures/sown_yield/report.html"}) {
+    EXPECT_THAT(made(name), HasSubstr("Zelkova")) << name;
+    for (const char* not_printed : {"Alder", "Birch"})
+      EXPECT_THAT(made(name), Not(HasSubstr(not_printed))) << name;
+  }
+  EXPECT_THAT(made("tests.csv"), HasSubstr("TF26,2026,1,2,2,4,"));
+}
+
+TEST_F(LedgerTables, NamesInPrintAreOneEntryEach) {
+  weigh_all();
+  std::ofstream(file("a.csv")) << "name,same_as,from_year,decided_by,note\n"
+                                  "Alder Brook (novel),Birch Run (novel),,MT,\n"
+                                  "Birch Run (endophyte-free),Birch Run (free),,MT,\n";
+  ASSERT_EQ(tables({"--aliases", file("a.csv")}), 0) << err_.str();
+  std::ofstream(file("v.csv")) << "name,publish_as\nBirch Run (free),Birch Run (novel)\n";
+  EXPECT_EQ(tables({"--aliases", file("a.csv"), "--varieties", file("v.csv")}), 1);
+  EXPECT_THAT(err_.str(), HasSubstr("the name says endophyte-free, this says novel"));
+  std::ofstream(file("v.csv")) << "name,publish_as\nBirch Run (novel),Birch\n"
+                                  "Birch Run (free),Birch\n";
+  EXPECT_EQ(tables({"--aliases", file("a.csv"), "--varieties", file("v.csv")}), 1);
+  EXPECT_THAT(err_.str(), HasSubstr("is the name of \"Birch Run (free)\" in print"));
+  EXPECT_THAT(err_.str(), HasSubstr("nothing was analysed\n"));
 }
 
 TEST_F(LedgerTables, WhatIsNoLedgerIsExitTwo) {

@@ -146,6 +146,29 @@ TEST(Analyse, RepeatedPlotsOfAnEntryKeepTheirOwnTotals) {
   EXPECT_DOUBLE_EQ(*entry_of(total, "A").mean, 4.0);
 }
 
+// A check that stands twice in each rep: the plot that lacks a cutting has no total, the other one
+// has, and a cutting that neither has a row of was not scheduled for either.
+TEST(Analyse, ARepeatedPlotThatLacksACuttingIsMissingAlone) {
+  std::vector<PlotValue> values;
+  for (const std::string cutting : {"1", "2", "3"}) {
+    for (const std::string number : {"101", "107"}) {
+      if (cutting == "3" || (cutting == "2" && number == "107")) continue;
+      PlotValue v = plot(2023, cutting, "1", "Check", number == "101" ? 1.0 : 3.0);
+      v.plot = number;
+      values.push_back(v);
+    }
+    values.push_back(plot(2023, cutting, "1", "A", 5.0));
+  }
+  const std::vector<Analysis> analyses = analyse(values, {});
+  EXPECT_EQ(entry_of(find(analyses, "2023", "1"), "Check").plots, 2U);
+  EXPECT_EQ(find(analyses, "2023", "3").means.size(), 1U);
+  const Analysis& total = find(analyses, "2023", "total");
+  EXPECT_EQ(total.values, 2U);
+  EXPECT_EQ(entry_of(total, "Check").plots, 1U);
+  EXPECT_DOUBLE_EQ(*entry_of(total, "Check").mean, 2.0);
+  EXPECT_DOUBLE_EQ(*entry_of(total, "A").mean, 15.0);
+}
+
 TEST(Analyse, EmptyRepsArePublishedMeansWithoutErrorTerms) {
   const std::vector<PlotValue> values = {plot(2023, "1", "", "A", 90),
                                          plot(2023, "1", "", "B", 110)};

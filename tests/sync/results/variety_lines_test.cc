@@ -28,7 +28,7 @@ class VarietyLines : public ::testing::Test {
   // "Amber (novel AX1): found in ..." of those that have an endophyte.
   std::vector<std::string> texts() {
     std::vector<VarietyLine> lines;
-    add_varieties(trial_.facts(), "T", definitions_, lines);
+    add_varieties(trial_.facts(), "T", definitions_, {}, lines);
     std::vector<std::string> all;
     for (const VarietyLine& line : lines)
       if (!line.known_by.empty()) all.push_back(line.entry + ": " + line.known_by);
@@ -74,9 +74,9 @@ TEST_F(VarietyLines, SpeciesWithoutAnEndophyteHaveNone) {
 
 TEST_F(VarietyLines, OneLabelHasOneLineForAllItsTests) {
   std::vector<VarietyLine> lines;
-  add_varieties(trial_.facts(), "T", definitions_, lines);
+  add_varieties(trial_.facts(), "T", definitions_, {}, lines);
   entries()[1].endophyte_percent = "90";
-  add_varieties(trial_.facts(), "U", definitions_, lines);
+  add_varieties(trial_.facts(), "U", definitions_, {}, lines);
   ASSERT_THAT(lines, SizeIs(4));
   EXPECT_THAT(lines[0].tests, ElementsAre("T", "U"));
   EXPECT_EQ(lines[0].species, "tall fescue");

@@ -1,0 +1,61 @@
+// The names of a run's entries, from plot values to print: which count under another one, which
+// look alike, how each is printed.
+#pragma once
+
+#include <map>
+#include <optional>
+#include <set>
+#include <string>
+#include <vector>
+
+#include "storage/trial/scale.h"
+#include "sync/results/aliases.h"
+#include "sync/results/alike_entries.h"
+#include "sync/results/report.h"
+#include "sync/results/varieties.h"
+#include "sync/results/yields.h"
+
+namespace ligule::results {
+
+class EntryNames {
+ public:
+  EntryNames() = default;
+  EntryNames(std::vector<Alias> aliases, Varieties varieties);
+
+  // Every set of values (one measure, whole tests) before it is analysed: applies the aliases and
+  // notes the labels.
+  void take(std::vector<PlotValue>& values);
+  // The same names for what tells of those plots, after their values were taken.
+  void rename(std::vector<PlotYield>& plots) const;
+  // What a plan says of its entries: species, endophyte, checks.
+  void know(const Plan& plan, const Definitions& definitions);
+
+  // Once all is taken. Faults: names side by side, two entries printed as one.
+  [[nodiscard]] std::vector<Error> faults() const;
+  // Names that occur nowhere, and names that look alike.
+  [[nodiscard]] std::vector<Error> notices() const;
+  [[nodiscard]] std::vector<AliasApplied> applied() const { return aliases_.applied(); }
+  [[nodiscard]] std::vector<AlikeNames> alike() const;
+  // Labels of this run that are analysed and not printed.
+  [[nodiscard]] std::vector<std::string> withheld() const;
+
+  // How an entry of a plan is printed that was sown that year; empty: it is withheld.
+  [[nodiscard]] std::optional<std::string> printed(const std::string& label,
+                                                   std::optional<int> year) const;
+  // Plots under the names they are printed by, those of withheld entries left out.
+  [[nodiscard]] std::vector<PlotYield> printed(const std::vector<PlotYield>& plots) const;
+  // What a report says of names, none of them withheld; table_files() needs what is known.
+  void tell(ReportText& text) const;
+
+ private:
+  Aliases aliases_;
+  Varieties varieties_;
+  std::set<std::string> labels_;
+  std::map<std::string, std::set<std::string>> species_;  // by label, in small letters
+};
+
+// "\"LX 4\" counts under \"Alder Brook\" from 2024 on: 12 values in 2 tests, decided by MT (named
+// at release)".
+[[nodiscard]] std::string told(const AliasApplied& alias);
+
+}  // namespace ligule::results
