@@ -1,5 +1,4 @@
 #include "sync/desk/ledger_tables.h"
-#include "sync/gather/trusted.h"
 
 #include <algorithm>
 #include <filesystem>
@@ -9,10 +8,10 @@
 #include "storage/ledger/ledger.h"
 #include "sync/desk/entry_name_files.h"
 #include "sync/desk/ledgers.h"
+#include "sync/desk/made_tables.h"
 #include "sync/desk/words.h"
-#include "sync/results/closed_so.h"
+#include "sync/gather/trusted.h"
 #include "sync/results/dry_matter_notes.h"
-#include "sync/results/event_lines.h"
 #include "sync/results/labels.h"
 #include "sync/results/ledger_facts.h"
 #include "sync/results/next_test.h"
@@ -20,8 +19,6 @@
 #include "sync/results/over_cuttings.h"
 #include "sync/results/rater_tables.h"
 #include "sync/results/raters.h"
-#include "sync/results/ratings.h"
-#include "sync/results/scale_doubts.h"
 #include "sync/results/sown_yield.h"
 #include "sync/results/split_blocks.h"
 #include "sync/results/table_files.h"
@@ -29,181 +26,6 @@
 
 namespace ligule::desk {
 namespace {
-
-struct MeasureTables {
-  results::Best best = results::Best::kHighest;
-  std::string unit;
-  bool days = false;
-  std::vector<results::Analysis> analyses;
-};
-
-// Sown-species yields on one basis.
-struct SownTables {
-  results::SownBasis basis = results::SownBasis::kSeparated;
-  std::vector<results::Analysis> analyses;
-  std::vector<results::Footing> footings;
-};
-
-// All that is made of a ledger, before anything is written.
-struct Made {
-  std::vector<results::PlotYield> plots;
-  std::vector<results::Analysis> yields;
-  std::vector<results::OverCuttings> over_cuttings;
-  std::optional<results::NextTest> next;
-  std::map<std::string, MeasureTables> measures;  // by code
-  std::map<std::string, SownTables> sown;         // by the name of its folder
-  std::vector<results::SplitBlock> splits;
-  std::vector<results::Footing> sampling;
-  std::vector<results::EventLine> events;
-  std::vector<results::TestFacts> tests;
-  std::vector<results::EntryStanding> standings;
-  std::vector<results::VarietyLine> varieties;
-  results::RaterFigures raters;
-  std::vector<results::SownYear> sown_years;
-  std::vector<Error> left_out;
-  std::vector<Error> notices;
-  results::EntryNames names;
-};
-
-results::Best best_of(Direction direction) {
-  switch (direction) {
-    case Direction::kHighIsBest:
-      return results::Best::kHighest;
-    case Direction::kLowIsBest:
-      return results::Best::kLowest;
-    case Direction::kNone:
-      break;
-  }
-  return results::Best::kNone;
-}
-
-results::Design design_of(const Plan& plan, const TablesWanted& wanted) {
-  const bool randomised = plan.design == "crd";
-  return wanted.design.value_or(randomised ? results::Design::kCompletelyRandomised
-                                           : results::Design::kRandomisedBlocks);
-}
-
-template <class Row>
-void keep_year(std::vector<Row>& rows, std::optional<int> year) {
-  if (year) std::erase_if(rows, [&](const Row& row) { return row.year != *year; });
-}
-
-void append(std::vector<results::Analysis>& into, std::vector<results::Analysis> more) {
-  std::ranges::move(more, std::back_inserter(into));
-}
-
-// A folder for each basis: what was adjusted by eye can't be taken for what was weighed.
-Result<void> add_sown(const std::vector<results::PlotYield>& plots,
-                      const results::AnalysisOptions& options, const TablesWanted& wanted,
-                      Made& made) {
-  using results::SownBasis;
-  for (const SownBasis basis : {SownBasis::kSeparated, SownBasis::kByEye}) {
-    const bool by_eye = basis == SownBasis::kByEye;
-    if ((by_eye && !wanted.by_eye) || !results::has_sown_yields(plots, basis)) continue;
-    const auto values = results::sown_values(plots, wanted.unit, basis);
-    if (!values) return std::unexpected(values.error());
-    SownTables& tables = made.sown[by_eye ? "sown_yield_by_eye" : "sown_yield"];
-    tables.basis = basis;
-    append(tables.analyses, results::analyse(*values, options));
-    std::ranges::move(results::sown_footings(plots, basis), std::back_inserter(tables.footings));
-  }
-  return {};
-}
-
-// What is known of the raters, of one year where that is wanted.
-void add_raters(results::RaterFigures figures, std::optional<int> year, Made& made) {
-  const auto unwanted = [&](const auto& of) { return year && of.at.year != *year; };
-  std::erase_if(figures.agreements, unwanted);
-  std::erase_if(figures.surveys, unwanted);
-  std::ranges::move(figures.agreements, std::back_inserter(made.raters.agreements));
-  std::ranges::move(figures.surveys, std::back_inserter(made.raters.surveys));
-  std::ranges::move(figures.left_out, std::back_inserter(made.left_out));
-  std::ranges::move(figures.notices, std::back_inserter(made.notices));
-}
-
-void add_entries(const results::TrialFacts& trial, const std::string& test,
-                 const Definitions& definitions, Made& made) {
-  made.names.know(trial.plan, definitions);
-  std::optional<int> sown;
-  if (trial.plan.sown.ok()) sown = int{trial.plan.sown.year()};
-  const auto printed = [&](const std::string& label) { return made.names.printed(label, sown); };
-  results::add_varieties(trial, test, definitions, printed, made.varieties);
-  std::ranges::move(results::entry_standings(trial, test, printed),
-                    std::back_inserter(made.standings));
-}
-
-Result<void> add_trial(const results::TrialFacts& trial, const std::string& test,
-                       const TablesWanted& wanted, const Definitions& definitions, Made& made) {
-  results::AnalysisOptions options;
-  options.design = design_of(trial.plan, wanted);
-  options.alpha = wanted.report.alpha;
-  if (trial.plan.sown.ok()) made.sown_years.push_back({test, int{trial.plan.sown.year()}});
-  results::TrialYields yields = results::yields_of(trial, test);
-  keep_year(yields.plots, wanted.year);
-  auto values = results::plot_values(yields.plots, wanted.unit);
-  if (!values) return std::unexpected(values.error());
-  made.names.take(*values);
-  made.names.rename(yields.plots);
-  std::vector<results::Analysis> analyses = results::analyse(*values, options);
-  std::ranges::move(results::over_cuttings(*values, analyses, options.design),
-                    std::back_inserter(made.over_cuttings));
-  append(made.yields, std::move(analyses));
-  std::ranges::move(results::sampling_footings(trial, test, yields.plots),
-                    std::back_inserter(made.sampling));
-  if (const auto sown = add_sown(yields.plots, options, wanted, made); !sown) return sown;
-  made.tests.push_back(results::test_facts(trial, test, yields.plots, definitions));
-  std::ranges::move(yields.plots, std::back_inserter(made.plots));
-  std::ranges::move(yields.left_out, std::back_inserter(made.left_out));
-  std::ranges::move(yields.notices, std::back_inserter(made.notices));
-
-  std::vector<results::SplitBlock> splits = results::split_blocks(trial, test);
-  keep_year(splits, wanted.year);
-  std::ranges::move(splits, std::back_inserter(made.splits));
-  std::vector<results::EventLine> events = results::event_lines(trial, test);
-  keep_year(events, wanted.year);
-  std::ranges::move(events, std::back_inserter(made.events));
-  add_entries(trial, test, definitions, made);
-
-  options.totals = false;
-  results::TrialRatings ratings = results::ratings_of(trial, test);
-  for (results::MeasureValues& measure : ratings.measures) {
-    keep_year(measure.values, wanted.year);
-    if (measure.values.empty()) continue;
-    made.names.take(measure.values);
-    MeasureTables& tables = made.measures[measure.measure];
-    tables.best = options.best = best_of(measure.direction);
-    tables.unit = measure.unit;
-    tables.days = measure.days;
-    append(tables.analyses, results::analyse(measure.values, options));
-  }
-  std::ranges::move(ratings.left_out, std::back_inserter(made.left_out));
-  return {};
-}
-
-Result<Made> make(const results::LedgerFacts& facts, const TablesWanted& wanted,
-                  const Definitions& definitions) {
-  const std::vector<std::string> names = results::test_names(facts.trials);
-  std::map<std::string, const results::TrialFacts*> by_name;  // tests stand in byte order
-  for (std::size_t i = 0; i < names.size(); ++i) by_name[names[i]] = &facts.trials[i];
-  Made made;
-  made.names = wanted.names;
-  for (const auto& [name, trial] : by_name) {
-    if (const auto added = add_trial(*trial, name, wanted, definitions, made); !added) {
-      return std::unexpected(added.error());
-    }
-    add_raters(results::raters_of(*trial, name, facts.people), wanted.year, made);
-    std::ranges::move(results::closed_so_notices(*trial, name, wanted.year),
-                      std::back_inserter(made.notices));
-  }
-  std::ranges::sort(made.standings, results::standing_before);
-  std::ranges::move(results::scale_notices(facts, names, wanted.year),
-                    std::back_inserter(made.notices));
-  if (wanted.wished_lsd) {
-    made.next =
-        results::next_test(made.yields, *wanted.wished_lsd, wanted.report.alpha);
-  }
-  return made;
-}
 
 std::string in_words(std::string code) {
   std::ranges::replace(code, '_', ' ');
@@ -274,6 +96,9 @@ void add_sown_folders(const Made& made, const results::ReportText& common,
     text.footings = tables.footings;
     text.raters = {};
     text.ratings = {};
+    text.stands = {};
+    text.grazing = {};
+    text.over_cuttings = {};
     text.events = of_tests(tables.analyses, made.events);
     text.tests = of_tests(tables.analyses, made.tests);
     folders.push_back({"measures/" + name, tables.analyses, std::move(text)});
@@ -288,6 +113,9 @@ void add_measure_folders(const Made& made, const results::ReportText& common,
     text.footings.clear();
     text.compositions.clear();
     text.ratings.clear();
+    text.stands.clear();
+    text.grazing.clear();
+    text.over_cuttings.clear();
     text.measure = in_words(code);
     text.events = of_tests(tables.analyses, made.events);
     text.tests = of_tests(tables.analyses, made.tests);
@@ -311,6 +139,9 @@ Result<std::vector<results::TableFolder>> folders_of(const Made& made, results::
   text.varieties = made.varieties;
   text.raters = made.raters;
   text.sown = made.sown_years;
+  text.stands = made.stands;
+  text.grazing = made.grazing;
+  text.over_cuttings = made.over_cuttings;
   made.names.tell(text);
   const std::vector<results::PlotYield> printed = made.names.printed(made.plots);
   text.compositions = results::entry_compositions(printed);
@@ -324,11 +155,16 @@ Result<std::vector<results::TableFolder>> folders_of(const Made& made, results::
   others.push_back({"plots.csv", *plots});
   if (!made.over_cuttings.empty())
     others.push_back({"over_cuttings.csv", results::over_cuttings_csv(made.over_cuttings)});
+  const auto add = [&others](const char* name, std::string content) {
+    if (!content.empty()) others.push_back({name, std::move(content)});
+  };
+  add("stand_persistence.csv", results::stand_persistence_csv(made.stands));
+  add("grazing.csv", results::grazing_csv(made.grazing));
   if (made.next) others.push_back({"next_test.csv", results::next_test_csv(*made.next)});
   const auto basis = wanted.by_eye ? results::SownBasis::kByEye : results::SownBasis::kSeparated;
   const Result<std::string> compositions = results::composition_csv(printed, wanted.unit, basis);
   if (!compositions) return std::unexpected(compositions.error());
-  if (!compositions->empty()) others.push_back({"composition.csv", *compositions});
+  add("composition.csv", *compositions);
   std::ranges::move(results::rater_files(made.raters), std::back_inserter(others));
   std::vector<results::TableFolder> folders{{"", made.yields, text, std::move(others)}};
   add_sown_folders(made, text, folders);
@@ -371,7 +207,7 @@ Exit tables_of_ledger(const std::string& path, const TablesWanted& wanted, Conso
   }
   const Result<results::LedgerFacts> facts = results::facts_of(*ledger);
   if (!facts) return report_faults(console, {&facts.error(), 1}, "nothing was analysed");
-  Result<Made> made = make(*facts, wanted, definitions_of(path, console));
+  Result<Made> made = make_tables(*facts, wanted, definitions_of(path, console));
   if (!made) return report_faults(console, {&made.error(), 1}, "nothing was analysed");
   if (const std::vector<Error> faults = made->names.faults(); !faults.empty())
     return report_faults(console, faults, "nothing was analysed");
@@ -412,6 +248,8 @@ Exit tables_of_ledger(const std::string& path, const TablesWanted& wanted, Conso
               << counted(std::ssize(made->measures), "other measure") << ": " << wanted.folder
               << " holds tests.csv, means.csv, long_term.csv, long_term_tests.csv, "
               << (made->over_cuttings.empty() ? "" : "over_cuttings.csv, ")
+              << (made->stands.empty() ? "" : "stand_persistence.csv, ")
+              << (made->grazing.empty() ? "" : "grazing.csv, ")
               << (made->next ? "next_test.csv, " : "") << "report.html and plots.csv\n";
   return Exit::kDone;
 }

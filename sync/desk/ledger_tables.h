@@ -25,7 +25,8 @@ struct TablesWanted {
 };
 
 // Besides the result files of the yields DIR holds plots.csv (how each yield came about), where a
-// plot was cut several times over_cuttings.csv, with a wished LSD next_test.csv, and
+// plot was cut several times over_cuttings.csv, of stands stand_persistence.csv, of grazed tests
+// grazing.csv, with a wished LSD next_test.csv, and
 // measures/CODE/ with the same four files for every rating. Where samples were separated by hand it
 // also holds composition.csv, and measures/sown_yield/ the same four of the sown-species yield;
 // with by_eye measures/sown_yield_by_eye/ those that use the weeds by eye where nothing was

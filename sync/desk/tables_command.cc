@@ -84,6 +84,7 @@ Exit tables_of_values(const std::string& path, bool skip, const TablesWanted& wa
   tables.text.standings = results::standings_in_file(values);
   names.tell(tables.text);
   const auto over = results::over_cuttings(values, tables.analyses, options.design);
+  tables.text.over_cuttings = over;
   if (!over.empty())
     tables.others.push_back({"over_cuttings.csv", results::over_cuttings_csv(over)});
   std::vector<std::string> lines;

@@ -7,6 +7,7 @@
 #include "sync/results/labels.h"
 #include "sync/results/report_index.h"
 #include "sync/results/report_long_term.h"
+#include "sync/results/report_names.h"
 #include "sync/results/report_raters.h"
 #include "sync/results/report_style.h"
 #include "sync/results/report_test_section.h"
@@ -73,6 +74,7 @@ std::string contents(const std::vector<ReportTest>& tests, const ReportText& tex
   std::string items = link("reading", "How to read the tables");
   if (!tests.empty()) items += link("tests", "Tests");
   if (!text.varieties.empty()) items += link("varieties", "Varieties");
+  if (!text.aliases.empty() || !text.alike.empty()) items += link("names", "Names");
   for (const ReportTest& test : tests) items += link(test.anchor, test.test);
   if (!text.raters.empty()) items += link("raters", "How the raters agree");
   items += link("long-term", "Long-term summary");
@@ -173,7 +175,7 @@ std::string report_html(std::span<const Analysis> analyses, std::span<const Long
                         const ReportText& text) {
   const std::vector<ReportTest> tests = report_tests(analyses, text);
   std::string body = top(text, tests.size()) + contents(tests, text) + how_to_read(text);
-  body += index_section(tests) + varieties_section(text.varieties);
+  body += index_section(tests) + varieties_section(text.varieties) + names_section(text);
   for (const ReportTest& test : tests) body += test_section(test, text);
   body += raters_section(text.raters, text.alpha);
   body += long_term_section(analyses, summary, text) + cautions();

@@ -13,12 +13,15 @@
 #include "sync/results/entry_standing.h"
 #include "sync/results/event_lines.h"
 #include "sync/results/footing.h"
+#include "sync/results/grazing.h"
 #include "sync/results/long_term.h"
+#include "sync/results/over_cuttings.h"
 #include "sync/results/raters.h"
 #include "sync/results/rating_column.h"
 #include "sync/results/release.h"
 #include "sync/results/report_table.h"
 #include "sync/results/site_notes.h"
+#include "sync/results/stand_persistence.h"
 #include "sync/results/test_facts.h"
 #include "sync/results/tests_behind.h"
 #include "sync/results/varieties.h"
@@ -46,6 +49,9 @@ struct ReportText {
   std::vector<EntryStanding> standings = {};  // in the order of standing_before()
   std::vector<VarietyLine> varieties = {};    // by species
   std::vector<EntryComposition> compositions = {};
+  std::vector<StandPersistence> stands = {};  // by the names in print, as grazing
+  std::vector<GrazingTest> grazing = {};
+  std::vector<OverCuttings> over_cuttings = {};
   RaterFigures raters = {};         // a section of its own
   std::vector<SownYear> sown = {};  // of the tests of which it is known
   ReleaseState release = {};        // a draft where nothing was released

@@ -28,7 +28,8 @@ small { font-size: .8em; font-weight: normal; color: #44514a; }
 .months thead th { white-space: nowrap; }
 .beside { display: flex; flex-wrap: wrap; align-items: flex-start; gap: .4rem 2.2rem; }
 .beside > * { max-width: 100%; }
-figure { margin: .8rem 0; max-width: 34rem; }
+figure { margin: .8rem 0; max-width: 44rem; }
+.beside figure { width: 480px; }
 figcaption { font-size: .93rem; }
 svg { font: 12px "Helvetica Neue", Arial, "Liberation Sans", sans-serif; }
 svg text { fill: var(--ink); }
@@ -38,11 +39,20 @@ svg .mean { fill: #fff; stroke: var(--ink); stroke-width: 1.5; }
 svg .best { fill: var(--strong); stroke: var(--strong); stroke-width: 1.5; }
 svg .lsd { stroke: var(--strong); stroke-width: 5; }
 svg .edge { stroke: var(--strong); stroke-dasharray: 3 3; }
+svg .cell { stroke: #fff; }
+svg .even { fill: #f3f5f3; }
+svg .above1 { fill: #dbe8f5; }
+svg .above2 { fill: #a9cbea; }
+svg .above3 { fill: #6fa8dc; }
+svg .below1 { fill: #fbe6d0; }
+svg .below2 { fill: #f5c48d; }
+svg .below3 { fill: #e89a4a; }
+svg .figure { font-size: 11px; font-variant-numeric: tabular-nums; }
 svg .path { stroke: #8a978d; stroke-width: 2; }
 svg .interval { stroke: #5d6b62; stroke-width: 3; }
 table { border-collapse: collapse; font-variant-numeric: tabular-nums; }
 caption { padding: .3rem 0; text-align: left; font-weight: bold; }
-th, td { padding: .22rem 1.5rem .22rem .5rem; text-align: right; white-space: nowrap; }
+th, td { padding: .22rem 1.2rem .22rem .4rem; text-align: right; white-space: nowrap; }
 th[scope=row], th:first-child, .text { text-align: left; }
 tr.group th { padding-top: .6rem; font-style: italic; text-align: left; background: #fff; }
 th[scope=row] { font-weight: normal; }
@@ -51,7 +61,7 @@ tbody tr:nth-child(even) { background: var(--band); }
 tfoot tr:first-child > * { border-top: 2px solid var(--ink); }
 tfoot th { font-style: italic; }
 td.top { position: relative; font-weight: bold; }
-td i { position: absolute; right: .4rem; color: var(--strong); font-style: normal; }
+td i { position: absolute; right: .3rem; font-size: .85em; color: var(--strong); font-style: normal; }
 .notes { margin: .4rem 0; padding-left: 1.2rem; font-size: .93rem; }
 nav ul { columns: 14rem; padding-left: 1.2rem; }
 footer { margin-top: 2rem; border-top: 1px solid var(--rule); font-size: .85rem; }

@@ -216,7 +216,11 @@ int group_of(Market market) {
 
 bool entries_differ(const Analysis& analysis, double alpha) {
   if (analysis.p) return *analysis.p <= alpha;
-  return analysis.mse == 0.0 && analysis.lsd.has_value();
+  if (analysis.mse != 0.0 || !analysis.lsd) return false;
+  // Without any chance variation every difference is one; but there has to be one.
+  return std::ranges::any_of(analysis.means, [](const EntryMean& entry) {
+    return entry.in_top_group.has_value() && !*entry.in_top_group;
+  });
 }
 
 const EntryMean* find_entry(const Analysis& analysis, std::string_view entry) {

@@ -40,7 +40,7 @@ struct Column {
 using Columns = std::vector<Column>;
 
 // Whether entries differ at all in this analysis: F is significant at alpha, or can't be had
-// because the error is zero. Without an answer the column carries no mark.
+// because the error is zero and some means differ. Without an answer the column carries no mark.
 [[nodiscard]] bool entries_differ(const Analysis& analysis, double alpha);
 
 // The mean of an entry; null where it has no row.

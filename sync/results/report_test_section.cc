@@ -8,6 +8,7 @@
 #include "sync/results/html.h"
 #include "sync/results/labels.h"
 #include "sync/results/report_charts.h"
+#include "sync/results/report_stands.h"
 #include "sync/results/report_weather.h"
 
 namespace ligule::results {
@@ -77,9 +78,36 @@ bool is_under(const Footing& footing, const Analysis& analysis) {
          footing.year == analysis.year && std::to_string(footing.cutting) == analysis.cutting;
 }
 
-std::string notes(std::span<const Analysis> analyses, const ReportText& text) {
+// Of several cuttings or years: whether entries keep their order over them.
+std::string over_items(const std::string& test, const ReportText& text) {
   std::string items;
-  for (const Analysis& analysis : analyses) {
+  for (const OverCuttings& over : text.over_cuttings) {
+    if (over.test != test) continue;
+    const std::string of = over.over == Over::kYears ? std::string("All years")
+                           : over.year               ? std::to_string(*over.year)
+                                                     : std::string("Cuttings");
+    items +=
+        element("li", element("b", of + ":") + " " + escaped(interaction_words(over, text.alpha))) +
+        "\n";
+  }
+  return items;
+}
+
+std::string withheld_item(const std::string& test, const ReportText& text) {
+  const auto found = std::ranges::find(text.withheld, test, &WithheldCount::test);
+  if (found == text.withheld.end() || found->entries == 0) return {};
+  const bool one = found->entries == 1;
+  return element("li", std::to_string(found->entries) +
+                           (one ? " more entry was" : " more entries were") +
+                           " grown and analysed and " + (one ? "is" : "are") +
+                           " not shown. Mean, LSD, CV, percents and ranks count " +
+                           (one ? "it." : "them.")) +
+         "\n";
+}
+
+std::string notes(const ReportTest& test, const ReportText& text) {
+  std::string items = withheld_item(test.test, text);
+  for (const Analysis& analysis : test.analyses) {
     std::string words;
     for (const Footing& footing : text.footings)
       if (is_under(footing, analysis)) words += " " + footing.text;
@@ -89,6 +117,7 @@ std::string notes(std::span<const Analysis> analyses, const ReportText& text) {
         element("li", element("b", escaped(full_heading(analysis, text)) + ":") + escaped(words)) +
         "\n";
   }
+  items += over_items(test.test, text);
   return items.empty() ? std::string() : element("ul", "\n" + items, "class=\"notes\"") + "\n";
 }
 
@@ -132,8 +161,8 @@ class Section {
     if (test_.facts != nullptr) html += weather_tables(text_.weather, *test_.facts, test_.years());
     if (years_.empty())
       html += element("p", "There is nothing to compare in this test yet.") + "\n";
-    html += tables() + charts();
-    html += notes(test_.analyses, text_);
+    html += tables() + stand_tables(test_, text_) + grazing_table(test_, text_) + charts();
+    html += notes(test_, text_);
     html += composition_tables(text_.compositions, test_.test);
     html += event_lists(text_.events, test_.test);
     return element("section", "\n" + html, "id=\"" + test_.anchor + "\"") + "\n";

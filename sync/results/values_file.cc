@@ -121,7 +121,7 @@ class Reader {
       return;
     }
     PlotValue& value = read.row.value;
-    const auto is_good = [this, before = faults_by_line_.size()]() mutable {
+    auto is_good = [this, before = faults_by_line_.size()]() mutable {
       return std::exchange(before, faults_by_line_.size()) == faults_by_line_.size();
     };
     for (const Column column : {kTest, kSite, kCutting, kRep, kEntry, kPlot}) {

@@ -50,7 +50,8 @@ void complete(VarietyLine& line, const Variety& variety) {
   line.market = variety.market;
   line.note = variety.note;
   if (line.endophyte.empty() || line.endophyte == "not stated") line.endophyte = variety.endophyte;
-  if (!variety.endophyte_stated_by.empty() && (line.known_by.empty() || line.known_by == "not stated"))
+  if (!variety.endophyte_stated_by.empty() &&
+      (line.known_by.empty() || line.known_by == "not stated"))
     line.known_by = "as " + variety.endophyte_stated_by + " states";
 }
 

@@ -27,8 +27,9 @@ struct VarietyLine {
   bool operator==(const VarietyLine&) const = default;
 };
 
-// Adds the entries of a trial but its fillers and withheld ones, by the name in print. One label known in two ways (seed lots of two
-// years, say) has a line for each. Kept in the order of species, entry, known_by.
+// Adds the entries of a trial but its fillers and withheld ones, by the name in print. One label
+// known in two ways (seed lots of two years, say) has a line for each. Kept in the order of
+// species, entry, known_by.
 void add_varieties(const TrialFacts& trial, const std::string& test, const Definitions& definitions,
                    const PrintedName& printed, std::vector<VarietyLine>& lines);
 

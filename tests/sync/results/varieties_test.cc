@@ -228,12 +228,19 @@ std::string line_of_entry(const std::string& csv, const std::string& start) {
   return csv.substr(at + 1 + start.size(), csv.find('\n', at + 1) - at - 1 - start.size());
 }
 
+std::vector<OutputFile> files_of(const std::vector<Analysis>& analyses, const ReportText& text) {
+  const TableFolder folder{"", analyses, text};
+  std::vector<OutputFile> files = all_tables({&folder, 1});
+  files.push_back(report_file(folder, {}));
+  return files;
+}
+
 TEST(VarietiesPrinted, NoFileNamesAWithheldEntryAndNoFigureChanges) {
   const std::vector<Analysis> analyses = analyse(three_entries(), {});
   ReportText text;
-  const auto plain = table_files(analyses, text);
+  const auto plain = files_of(analyses, text);
   text.known = varieties_of("name,publish_as,withheld\nCedar,,yes\nAmber,Zelkova,\n");
-  const auto shown = table_files(analyses, text);
+  const auto shown = files_of(analyses, text);
   ASSERT_EQ(plain.size(), shown.size());
   for (std::size_t i = 0; i < shown.size(); ++i) {
     EXPECT_THAT(shown[i].content, Not(HasSubstr("Cedar"))) << shown[i].name;
