@@ -159,6 +159,26 @@ TEST(Rating, ANotePutOnTheLastPlotKeepsItsWords) {
   EXPECT_THAT(held(site), testing::Contains("101 note birds"));
 }
 
+// Proves: what grazing animals took is rated by one tap each, on the smallest glass either way up.
+TEST(Rating, WhatAnimalsTookIsTappedLikeAnyOther) {
+  for (const platform::Size size : {platform::Size{1280, 800}, platform::Size{800, 1280}}) {
+    const InventedSite site;
+    Plan plan = small_plan();
+    plan.occasions.front().measures = {"grazing_preference", "percent_removed"};
+    plan.occasions.front().hours_after_turn_in = "4";
+    site.enrol(plan);
+    EXPECT_EQ(LiveTablet(site, size, 189, true)
+                  .play("type \"AB\\n\"\n" +
+                        taps({"Today/STAND/2026-stand/Rate", "Stake/101", "Preferred/3",
+                              "Grazed/70", "Preferred/0", "Grazed/50"}) +
+                        "wait 1000\n"),
+              "")
+        << size.width;
+    EXPECT_THAT(held(site), ElementsAre("101 grazing_preference 3", "101 percent_removed 70 %",
+                                        "102 grazing_preference 0", "102 percent_removed 50 %"));
+  }
+}
+
 TEST(Rating, HeightsAreTakenInThePersonsUnit) {
   const InventedSite site;
   site.enrol(small_plan());

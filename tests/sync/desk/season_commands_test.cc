@@ -277,12 +277,12 @@ TEST_F(SeasonCommands, TrustListsKeysAndWhatIsHeldOfThem) {
   const std::string digest = digest_of(office_);
   const Ran held = desk({"trust", "--list", "--ledger", office_});
   EXPECT_EQ(held.exit, 0) << held.err;
-  EXPECT_THAT(held.out, HasSubstr("\n  held: records 1 to 24 of stream "));
+  EXPECT_THAT(held.out, HasSubstr("\n  held: records 1 to 26 of stream "));
   EXPECT_THAT(held.out, HasSubstr(", which calls itself North 1\n"));
   ASSERT_EQ(desk({"trust", "--ledger", office_, pub, "--revoke", "--to-file", file}).exit, 0);
   const Ran revoked = desk({"trust", "--list", "--ledger", office_});
   EXPECT_THAT(revoked.out, StartsWith("revoked: N, key "));
-  EXPECT_THAT(revoked.out, HasSubstr("\n  still believed: records up to 24 of stream "));
+  EXPECT_THAT(revoked.out, HasSubstr("\n  still believed: records up to 26 of stream "));
   EXPECT_EQ(digest_of(office_), digest);
   EXPECT_EQ(desk({"trust", "--list", "--ledger", office_, pub}).exit, 2);
   EXPECT_EQ(desk({"trust", "--list", "--ledger", office_, "--revoke"}).exit, 2);
