@@ -26,6 +26,7 @@ class PlanCheck {
   void entries();
   void plots();
   void blocks();
+  void square();
   void occasions();
   void cuttings();
   void scores();
@@ -124,8 +125,8 @@ void PlanCheck::trial() {
     fault(trial_place(), "'" + plan_.zone + "' is not a time zone",
           "use a name such as America/New_York");
   if (!plan_.sown.ok()) fault(trial_place(), "the sowing date does not exist", "write YYYY-MM-DD");
-  if (plan_.design != "rcb" && plan_.design != "crd")
-    fault(trial_place(), "'" + plan_.design + "' is not a design", "use rcb or crd");
+  if (plan_.design != "rcb" && plan_.design != "crd" && plan_.design != "latin")
+    fault(trial_place(), "'" + plan_.design + "' is not a design", "use rcb, crd or latin");
   swath(plan_.swath_length, plan_.plot_length, "swath_length", "plot_length");
   swath(plan_.swath_width, plan_.plot_width, "swath_width", "plot_width");
   if (!(plan_.bag_tare == StatedMass{})) {
@@ -233,6 +234,50 @@ void PlanCheck::blocks() {
               "first at " + plot_place(at->second[0]) +
                   "; mend the plots, or give the entry the role check");
     }
+  }
+}
+
+// A Latin square: every entry once in each row and once in each column. Fillers may lie around it.
+// Only the first departure is told: one plot out of place makes four.
+void PlanCheck::square() {
+  if (places_.incomplete || plan_.design != "latin") return;
+  std::set<int> rows, columns;
+  std::set<std::string> entries;
+  std::map<std::pair<std::string, int>, std::size_t> in_row, in_column;
+  const std::string mend = "mend the plots, or state design rcb or crd";
+  for (std::size_t i = 0; i < plan_.plots.size(); ++i) {
+    const PlanPlot& plot = plan_.plots[i];
+    const PlanEntry* entry = plan_.find_entry(plot.entry);
+    if (entry == nullptr) return;  // told already
+    if (entry->role == EntryRole::kFiller) continue;
+    rows.insert(plot.row);
+    columns.insert(plot.column);
+    entries.insert(plot.entry);
+    const auto [row, first_in_row] = in_row.emplace(std::pair(plot.entry, plot.row), i);
+    if (!first_in_row)
+      return fault(
+          plot_place(i), "entry " + plot.entry + " stands twice in row " + std::to_string(plot.row),
+          "first at " + plot_place(row->second) + "; mend the plots, or state design rcb or crd");
+    const auto [column, first_in_column] = in_column.emplace(std::pair(plot.entry, plot.column), i);
+    if (!first_in_column)
+      return fault(plot_place(i),
+                   "entry " + plot.entry + " stands twice in column " + std::to_string(plot.column),
+                   "first at " + plot_place(column->second) +
+                       "; mend the plots, or state design rcb or crd");
+  }
+  if (rows.size() != entries.size() || columns.size() != entries.size())
+    return fault(trial_place(),
+                 "a Latin square has as many rows and columns as entries, but there are " +
+                     std::to_string(entries.size()) + " entries, " + std::to_string(rows.size()) +
+                     " rows and " + std::to_string(columns.size()) + " columns",
+                 mend);
+  for (const std::string& entry : entries) {
+    const auto gap = std::ranges::find_if(rows, [&](int row) {
+      return !in_row.contains({entry, row});
+    });
+    if (gap != rows.end())
+      return fault(trial_place(), "entry " + entry + " is missing from row " + std::to_string(*gap),
+                   mend);
   }
 }
 
@@ -422,6 +467,7 @@ PlanFindings check_plan(const Plan& plan, const Definitions& definitions,
   check.entries();
   check.plots();
   check.blocks();
+  check.square();
   check.occasions();
   check.cuttings();
   check.scores();

@@ -33,9 +33,11 @@ struct PlanFindings {
 // unknown time zone, a revision without a reason; entries that share a code or a name in results,
 // an unknown species, and what is said of their seed (entry_check.h); plots that share a number, a
 // place or a step of the path, or name no entry; in complete blocks, entries missing from a block
-// or standing in it twice (checks and fillers may); occasions that share a code, cuttings that are
-// not 1, 2, 3 ... within their year, dates before sowing, measures that are unknown, named twice or
-// without a scale for a species of the trial, a harvest without a gross weight or a swath.
+// or standing in it twice (checks and fillers may); in a Latin square, an entry that does not stand
+// once in each row and each column (fillers may lie around it); occasions that share a code,
+// cuttings that are not 1, 2, 3 ... within their year, dates before sowing, measures that are
+// unknown, named twice or without a scale for a species of the trial, a harvest without a gross
+// weight or a swath.
 [[nodiscard]] PlanFindings check_plan(const Plan& plan, const Definitions& definitions,
                                       const PlanPlaces& places = {});
 

@@ -105,7 +105,7 @@ struct Plan {
   std::string zone;   // time zone of the site, "America/New_York"
   std::string field;  // a field may hold several trials
   CalendarDate sown{};
-  std::string design;                    // "rcb" or "crd"
+  std::string design;                    // "rcb", "crd" or "latin"
   bool drilled = true;                   // rows, or broadcast: decides what percent stand looks at
   StatedLength plot_length, plot_width;  // as sown
   StatedLength swath_length,

@@ -2,161 +2,40 @@
 
 #include <algorithm>
 #include <cmath>
-#include <map>
 #include <set>
-#include <string_view>
-#include <tuple>
 
-#include "sync/results/labels.h"
+#include "sync/results/crossed_plots.h"
+#include "sync/results/test_table.h"
 #include "sync/statistics/distributions.h"
 #include "sync/statistics/fit.h"
 
 namespace ligule::results {
 namespace {
 
-struct Cutting {
-  std::optional<int> year;
-  std::string label;
-};
-
-struct Cell {
-  bool row = false;  // somebody listed this plot at this cutting, with or without a value
-  std::optional<double> value;
-};
-
-struct Plot {
-  std::size_t entry = 0;
-  std::size_t rep = 0;
-};
-
-// All that is known of one test, as a table of plots by cuttings.
-struct TestTable {
-  std::string test;
-  std::vector<std::string> sites, entries, reps;  // in byte order
-  std::vector<Cutting> cuttings;                  // in the order of the analyses
-  std::vector<Plot> plots;
-  std::vector<Cell> cells;      // plots x cuttings
-  std::vector<bool> scheduled;  // entries x cuttings: has a row in any rep
-
-  [[nodiscard]] const Cell& cell(std::size_t plot, std::size_t cutting) const {
-    return cells[plot * cuttings.size() + cutting];
-  }
-  [[nodiscard]] bool is_scheduled(std::size_t entry, std::size_t cutting) const {
-    return scheduled[entry * cuttings.size() + cutting];
-  }
-};
-
-// The cuttings first..last-1 of a table: one, a year's, or all.
-struct Range {
-  std::size_t first, last;
-};
-
-using Rows = std::vector<const PlotValue*>;
-
-std::vector<std::string> distinct(const Rows& rows, std::string PlotValue::*label) {
-  std::vector<std::string> labels;
-  for (const PlotValue* row : rows) {
-    if (labels.empty() || labels.back() != row->*label) labels.push_back(row->*label);
-  }
-  std::ranges::sort(labels);
-  labels.erase(std::ranges::unique(labels).begin(), labels.end());
-  return labels;
-}
-
-std::size_t index_of(const std::vector<std::string>& sorted, const std::string& label) {
-  return static_cast<std::size_t>(std::ranges::lower_bound(sorted, label) - sorted.begin());
-}
-
-std::vector<Cutting> cuttings_of(const Rows& rows) {
-  std::map<std::optional<int>, std::vector<std::string>> per_year;
-  for (const PlotValue* row : rows) {
-    auto& labels = per_year[row->year];
-    if (std::ranges::find(labels, row->cutting) == labels.end()) labels.push_back(row->cutting);
-  }
-  std::vector<Cutting> cuttings;
-  for (auto& [year, labels] : per_year) {
-    sort_cuttings(labels);
-    for (auto& label : labels) cuttings.push_back({year, std::move(label)});
-  }
-  return cuttings;
-}
-
-// `rows` are all those of one test; a repeated row of one plot and cutting would be summed nowhere:
-// readers refuse it before.
-TestTable table_of(std::string test, Rows rows) {
-  TestTable table;
-  table.test = std::move(test);
-  table.sites = distinct(rows, &PlotValue::site);
-  table.entries = distinct(rows, &PlotValue::entry);
-  table.reps = distinct(rows, &PlotValue::rep);
-  table.cuttings = cuttings_of(rows);
-
-  const auto plot_key = [](const PlotValue* row) {
-    return std::tie(row->entry, row->rep, row->plot);
-  };
-  std::ranges::sort(rows, {}, plot_key);
-  const std::size_t width = table.cuttings.size();
-  table.scheduled.resize(table.entries.size() * width, false);
-  const PlotValue* previous = nullptr;
-  for (const PlotValue* row : rows) {
-    if (!previous || plot_key(previous) != plot_key(row)) {
-      table.plots.push_back({index_of(table.entries, row->entry), index_of(table.reps, row->rep)});
-      table.cells.resize(table.cells.size() + width);
-    }
-    previous = row;
-    const auto cutting = static_cast<std::size_t>(
-        std::ranges::find_if(
-            table.cuttings,
-            [&](const Cutting& c) { return c.year == row->year && c.label == row->cutting; }) -
-        table.cuttings.begin());
-    table.cells[(table.plots.size() - 1) * width + cutting] = {true, row->value};
-    table.scheduled[table.plots.back().entry * width + cutting] = true;
-  }
-  return table;
-}
-
-// The plot's sum over the cuttings of the range it was scheduled for; empty where one is missing.
-std::optional<double> total_of(const TestTable& table, std::size_t plot, Range range) {
-  double sum = 0.0;
-  for (std::size_t c = range.first; c < range.last; ++c) {
-    if (!table.is_scheduled(table.plots[plot].entry, c)) continue;
-    const std::optional<double>& value = table.cell(plot, c).value;
-    if (!value) return std::nullopt;
-    sum += *value;
-  }
-  if (!std::isfinite(sum)) return std::nullopt;
-  return sum;
-}
-
-struct Selected {
-  std::vector<statistics::Observation> observations;
-  std::vector<bool> listed;  // entries with a row in the range
-  bool any_rep = false;      // a listed plot names a rep
-  double largest = 0.0;      // |value|
-};
-
-Selected select(const TestTable& table, Range range) {
-  Selected out;
-  out.listed.resize(table.entries.size(), false);
-  for (std::size_t plot = 0; plot < table.plots.size(); ++plot) {
-    bool row = false;
-    for (std::size_t c = range.first; c < range.last; ++c) row = row || table.cell(plot, c).row;
-    if (!row) continue;
-    const auto [entry, rep] = table.plots[plot];
-    out.listed[entry] = true;
-    out.any_rep = out.any_rep || !table.reps[rep].empty();
-    const std::optional<double> value = total_of(table, plot, range);
-    if (!value) continue;
-    out.observations.push_back({entry, rep, *value});
-    out.largest = std::max(out.largest, std::fabs(*value));
-  }
-  return out;
-}
-
-std::size_t count_reps(const std::vector<statistics::Observation>& observations) {
+// Of a Latin square its rows.
+std::size_t count_reps(const TestTable& table, const Selected& selected, Design design) {
   std::set<std::size_t> reps;
-  for (const auto& observation : observations) reps.insert(observation.block);
+  for (const std::size_t plot : selected.plots) {
+    const TablePlot& of = table.plots[plot];
+    const bool by_row = design == Design::kLatinSquare && of.place;
+    reps.insert(by_row ? static_cast<std::size_t>(of.place->row) : of.rep);
+  }
   return reps.size();
+}
+
+// Without places a Latin square is fitted as no design at all, for counts and the plain mean only.
+statistics::Fit fit_of(const TestTable& table, const Selected& selected, Design design) {
+  if (design == Design::kLatinSquare && selected.all_placed) {
+    return statistics::fit_crossed(crossed_data(table, selected, design)).fit;
+  }
+  std::vector<statistics::Observation> observations;
+  for (std::size_t i = 0; i < selected.plots.size(); ++i) {
+    const TablePlot& plot = table.plots[selected.plots[i]];
+    observations.push_back({plot.entry, plot.rep, selected.values[i]});
+  }
+  return design == Design::kRandomisedBlocks
+             ? statistics::fit_in_blocks(observations, table.entries.size(), table.reps.size())
+             : statistics::fit_one_way(observations, table.entries.size());
 }
 
 void set_percents(Analysis& analysis, double largest) {
@@ -231,30 +110,27 @@ void set_error_terms(Analysis& analysis, const statistics::Fit& fit, double alph
   analysis.lsd = statistics::average_least_significant_difference(fit, alpha);
 }
 
-Analysis analyse_range(const TestTable& table, Range range, Span span,
-                       const AnalysisOptions& options) {
+Analysis analyse_range(const TestTable& table, Range range, const AnalysisOptions& options) {
   Analysis analysis;
   analysis.test = table.test;
   analysis.sites = table.sites;
-  analysis.span = span;
-  if (span != Span::kAllYears) analysis.year = table.cuttings[range.first].year;
-  if (span == Span::kCutting) analysis.cutting = table.cuttings[range.first].label;
+  analysis.span = range.span;
+  if (range.span != Span::kAllYears) analysis.year = table.cuttings[range.first].year;
+  if (range.span == Span::kCutting) analysis.cutting = table.cuttings[range.first].label;
 
   const Selected selected = select(table, range);
   analysis.basis = selected.any_rep ? Basis::kPlots : Basis::kPublishedMeans;
-  const bool blocks =
-      analysis.basis == Basis::kPlots && options.design == Design::kRandomisedBlocks;
+  const bool plots = analysis.basis == Basis::kPlots;
+  analysis.design = options.design;
+  analysis.places_missing = plots && options.design == Design::kLatinSquare && !selected.all_placed;
   const statistics::Fit fit =
-      blocks ? statistics::fit_in_blocks(selected.observations, table.entries.size(),
-                                         table.reps.size())
-             : statistics::fit_one_way(selected.observations, table.entries.size());
+      fit_of(table, selected, plots ? options.design : Design::kCompletelyRandomised);
   analysis.values = fit.observations;
   analysis.mean = fit.mean;
   analysis.entries = fit.treatments_present;
-  if (analysis.basis == Basis::kPlots) {
-    analysis.reps = count_reps(selected.observations);
-    set_error_terms(analysis, fit, options.alpha);
-  }
+  const bool fitted = !analysis.places_missing;
+  if (plots) analysis.reps = count_reps(table, selected, options.design);
+  if (plots && fitted) set_error_terms(analysis, fit, options.alpha);
 
   std::vector<std::size_t> indices;
   for (std::size_t i = 0; i < table.entries.size(); ++i) {
@@ -263,56 +139,77 @@ Analysis analyse_range(const TestTable& table, Range range, Span span,
     EntryMean entry;
     entry.entry = table.entries[i];
     entry.plots = fit.treatments[i].count;
-    entry.mean = fit.treatments[i].mean;
-    if (analysis.basis == Basis::kPlots) entry.standard_error = fit.treatments[i].standard_error;
+    if (fitted) entry.mean = fit.treatments[i].mean;
+    if (plots && fitted) entry.standard_error = fit.treatments[i].standard_error;
     analysis.means.push_back(std::move(entry));
   }
+  // The rows and columns of a broken square may hang apart where its entries do not.
+  const bool any_mean =
+      std::ranges::any_of(analysis.means, [](const EntryMean& e) { return e.mean.has_value(); });
+  if (options.design == Design::kLatinSquare && fitted && analysis.values > 0 && !any_mean)
+    analysis.connected = false;
   set_percents(analysis, selected.largest);
   set_ranks(analysis, options.best);
-  set_marks(analysis, fit, indices, options);
+  if (fitted) set_marks(analysis, fit, indices, options);
   return analysis;
-}
-
-void analyse_test(const TestTable& table, const AnalysisOptions& options,
-                  std::vector<Analysis>& out) {
-  std::size_t years = 0;
-  for (std::size_t first = 0; first < table.cuttings.size();) {
-    std::size_t last = first;
-    while (last < table.cuttings.size() &&
-           table.cuttings[last].year == table.cuttings[first].year) {
-      out.push_back(analyse_range(table, {last, last + 1}, Span::kCutting, options));
-      ++last;
-    }
-    if (options.totals && last - first > 1) {
-      out.push_back(analyse_range(table, {first, last}, Span::kYear, options));
-    }
-    ++years;
-    first = last;
-  }
-  if (options.totals && years > 1) {
-    out.push_back(analyse_range(table, {0, table.cuttings.size()}, Span::kAllYears, options));
-  }
 }
 
 }  // namespace
 
+std::string year_label(Span span, std::optional<int> year) {
+  if (span == Span::kAllYears) return "all";
+  return year ? std::to_string(*year) : std::string();
+}
+
+std::string cutting_label(Span span, const std::string& cutting) {
+  return span == Span::kCutting ? cutting : std::string("total");
+}
+
 std::string year_label(const Analysis& analysis) {
-  if (analysis.span == Span::kAllYears) return "all";
-  return analysis.year ? std::to_string(*analysis.year) : std::string();
+  return year_label(analysis.span, analysis.year);
 }
 
 std::string cutting_label(const Analysis& analysis) {
-  return analysis.span == Span::kCutting ? analysis.cutting : std::string("total");
+  return cutting_label(analysis.span, analysis.cutting);
 }
 
 std::vector<Analysis> analyse(std::span<const PlotValue> values, const AnalysisOptions& options) {
-  std::map<std::string_view, Rows> tests;
-  for (const PlotValue& value : values) tests[value.test].push_back(&value);
   std::vector<Analysis> analyses;
-  for (auto& [test, rows] : tests) {
-    analyse_test(table_of(std::string(test), std::move(rows)), options, analyses);
+  for (const TestTable& table : test_tables(values)) {
+    for (const Range range : ranges_of(table, options.totals))
+      analyses.push_back(analyse_range(table, range, options));
   }
   return analyses;
+}
+
+Design design_named(std::string_view code) {
+  if (code == "crd") return Design::kCompletelyRandomised;
+  return code == "latin" ? Design::kLatinSquare : Design::kRandomisedBlocks;
+}
+
+std::string_view name_of(Design design) {
+  switch (design) {
+    case Design::kCompletelyRandomised:
+      return "crd";
+    case Design::kLatinSquare:
+      return "latin";
+    case Design::kRandomisedBlocks:
+      break;
+  }
+  return "rcb";
+}
+
+std::vector<Error> design_notices(std::span<const Analysis> analyses) {
+  std::vector<Error> notices;
+  for (const Analysis& analysis : analyses) {
+    if (!analysis.places_missing) continue;
+    if (!notices.empty() && notices.back().where == analysis.test) continue;
+    notices.push_back({ErrorKind::kRefused,
+                       "a Latin square, but row and column of a plot are not known: no means and "
+                       "no error terms",
+                       analysis.test, "state row and column of every plot, or another design"});
+  }
+  return notices;
 }
 
 }  // namespace ligule::results

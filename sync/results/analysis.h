@@ -8,8 +8,10 @@
 #include <optional>
 #include <span>
 #include <string>
+#include <string_view>
 #include <vector>
 
+#include "storage/trial/error.h"
 #include "sync/results/plot_value.h"
 
 namespace ligule::results {
@@ -17,7 +19,11 @@ namespace ligule::results {
 enum class Design {
   kRandomisedBlocks,
   kCompletelyRandomised,
+  kLatinSquare,  // entry + row + column, by PlotValue::place; reps take no part
 };
+// As a plan names it: "rcb", "crd", "latin"; anything else is taken for "rcb".
+[[nodiscard]] Design design_named(std::string_view code);
+[[nodiscard]] std::string_view name_of(Design design);
 
 // Which end of the means the marked group begins at.
 enum class Best {
@@ -63,10 +69,15 @@ struct Analysis {
   std::optional<int> year;  // empty where unknown, and over all years
   std::string cutting;      // only where span is kCutting
   Basis basis = Basis::kPlots;
+  Design design = Design::kRandomisedBlocks;  // that was asked for
   bool connected = true;  // false: sets of entries share no block, there are no common means
+  // Of a Latin square: the place of a plot with a value is not known; means and error terms are
+  // then empty, as nothing else is put in the design's place.
+  bool places_missing = false;
 
   std::size_t entries = 0;           // with a value
-  std::optional<std::size_t> reps;   // with a value; empty for published means
+  std::optional<std::size_t> reps;   // with a value, of a Latin square rows; empty for published
+                                     // means
   std::size_t values = 0;            // plots with a value
   std::optional<double> mean;        // of those plots
   std::optional<double> mse;         // error mean square
@@ -83,6 +94,8 @@ struct Analysis {
 // "2024", "all" or nothing; "1", "total": how an analysis is named in every file.
 [[nodiscard]] std::string year_label(const Analysis& analysis);
 [[nodiscard]] std::string cutting_label(const Analysis& analysis);
+[[nodiscard]] std::string year_label(Span span, std::optional<int> year);
+[[nodiscard]] std::string cutting_label(Span span, const std::string& cutting);
 
 // Every analysis of every test, ordered by test (bytes), year, cutting (as numbers where all of a
 // year's cuttings are), the year's total, all years. The order of `values` does not matter.
@@ -91,5 +104,8 @@ struct Analysis {
 // any rep. A plot that lacks one of these has no total and counts as missing.
 [[nodiscard]] std::vector<Analysis> analyse(std::span<const PlotValue> values,
                                             const AnalysisOptions& options);
+
+// One for each test that lacks the places its design needs.
+[[nodiscard]] std::vector<Error> design_notices(std::span<const Analysis> analyses);
 
 }  // namespace ligule::results

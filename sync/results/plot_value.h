@@ -1,10 +1,19 @@
 // One value of one plot at one cutting: what every analysis starts from, wherever it came from.
 #pragma once
 
+#include <compare>
 #include <optional>
 #include <string>
 
 namespace ligule::results {
+
+// Where a plot lies in the field, counted from 1 as the plan does.
+struct PlotPlace {
+  int row = 0;
+  int column = 0;
+
+  auto operator<=>(const PlotPlace&) const = default;
+};
 
 struct PlotValue {
   std::string test;         // one sowing at one site
@@ -15,6 +24,7 @@ struct PlotValue {
   std::string entry;
   std::string plot;             // tells repeated plots of one entry in a rep apart; may be empty
   std::optional<double> value;  // empty = a missing plot; finite otherwise
+  std::optional<PlotPlace> place = {};  // the same in every row of a plot; may be unknown
 };
 
 }  // namespace ligule::results

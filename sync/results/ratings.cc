@@ -133,7 +133,8 @@ class Ratings {
       into.values.push_back(
           {test_, trial_.plan.site_name, pass.year, pass.code, std::to_string(plot.block),
            held.entry->label(), plot.number,
-           value_of(parts, wanted, pass.year, place(pass) + " plot " + plot.number)});
+           value_of(parts, wanted, pass.year, place(pass) + " plot " + plot.number),
+           PlotPlace{plot.row, plot.column}});
     }
   }
 

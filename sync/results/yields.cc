@@ -168,6 +168,7 @@ class Yields {
     row.cutting = cutting.cutting;
     row.block = plot.block;
     row.plot = plot.number;
+    row.place = PlotPlace{plot.row, plot.column};
     const Uuid subject = trial_.plan.plot(plot).uuid;
     const Sum gross = sum_of(settled_.parts(subject, measure::kGrossWeight, occasion),
                              "gross weight", to_kilograms, row.records);
@@ -377,7 +378,8 @@ Result<std::vector<PlotValue>> values_by(
                     std::to_string(plot.block),
                     plot.entry,
                     plot.plot,
-                    std::nullopt};
+                    std::nullopt,
+                    plot.place};
     if (const auto yield = of(plot)) {
       const Result<double> converted = yield_in(*yield, unit);
       if (!converted) return std::unexpected(converted.error());

@@ -50,6 +50,7 @@ struct PlotYield {
   std::optional<Composition> composition = {};  // empty: no sample was separated
   std::optional<WeedsByEye> weeds = {};
   CalendarDate cut_on{};  // the cutting's last day where the plot was not weighed
+  std::optional<PlotPlace> place = {};
 };
 
 struct TrialYields {

@@ -8,6 +8,7 @@
 #include <numeric>
 #include <tuple>
 
+#include "sync/statistics/anova.h"
 #include "sync/statistics/distributions.h"
 #include "sync/statistics/rounding.h"
 
@@ -184,36 +185,6 @@ Effects least_squares_effects(const Sums& sums) {
   return effects;
 }
 
-AnovaRow anova_row(double df, double sum_of_squares) {
-  AnovaRow row;
-  row.df = df;
-  row.sum_of_squares = sum_of_squares;
-  if (df > 0.0) row.mean_square = finite(sum_of_squares / df);
-  return row;
-}
-
-void test_against_error(AnovaRow& row, const Fit& fit) {
-  const double error = fit.error_mean_square.value_or(0.0);
-  if (!row.mean_square || error <= 0.0) return;
-  row.f = finite(*row.mean_square / error);
-  if (row.f) row.p = f_upper_tail(*row.f, row.df, fit.df_error);
-}
-
-// Sets error and total rows, error mean square and CV from the residuals.
-void set_error_terms(Fit& fit, const Centred& data, double residual_ss, double total_ss) {
-  fit.error = anova_row(fit.df_error, residual_ss);
-  fit.total = anova_row(static_cast<double>(data.cells.size()) - 1.0, total_ss);
-  if (fit.df_error <= 0.0 || !fit.error.mean_square) return;
-  const double noise = kNoise * data.largest;
-  if (*fit.error.mean_square <= noise * noise) {
-    fit.error.mean_square = 0.0;
-    fit.error.sum_of_squares = 0.0;
-  }
-  fit.error_mean_square = fit.error.mean_square;
-  if (!fit.mean || zero_mean(*fit.mean, data.largest)) return;
-  fit.cv_percent = finite(100.0 * std::sqrt(*fit.error_mean_square) / *fit.mean);
-}
-
 // Counts, raw means and the least-squares means with their standard errors.
 void set_estimates(Fit& fit, const Centred& data, const Sums& sums, const Effects& effects) {
   const bool connected = effects.components == 1;
@@ -294,7 +265,7 @@ Fit fit_in_blocks(std::span<const Observation> observations, std::size_t treatme
   fit.df_error = static_cast<double>(fit.observations) - t - b + components;
 
   const SquaresOfDistances ss = squares(data, sums, effects);
-  set_error_terms(fit, data, ss.residual, ss.total);
+  set_error_terms(fit, data.largest, ss.residual, ss.total);
   fit.treatment = anova_row(t - components, ss.treatment_adjusted);
   fit.block = anova_row(b - 1.0, ss.block_alone);
   fit.block_adjusted = anova_row(b - components, ss.block_adjusted);
@@ -325,7 +296,7 @@ Fit fit_one_way(std::span<const Observation> observations, std::size_t treatment
   fit.df_error = static_cast<double>(fit.observations) - t;
 
   const SquaresOfDistances ss = squares(data, sums, effects);
-  set_error_terms(fit, data, ss.residual, ss.total);
+  set_error_terms(fit, data.largest, ss.residual, ss.total);
   fit.treatment = anova_row(t - 1.0, ss.treatment_alone);
   test_against_error(fit.treatment, fit);
   set_estimates(fit, data, sums, effects);

@@ -42,10 +42,10 @@ const std::set<std::string>& kept_words() {
   static const std::set<std::string> kept{
       "control", "number", "use",     "decimal", "alfalfa", "timothy", "station", "site",  "trial",
       "zone",    "field",  "sown",    "drilled", "species", "entry",   "row",     "code",  "lowest",
-      "highest", "path",   "texture", "note",    "cut",     "rcb",     "crd",     "novel", "free",
-      "toxic",   "test",   "check",   "filler",  "rate",    "harvest", "high",    "low",   "none",
-      "true",    "false",  "plan",    "CSV",     "UTF",     "JSON",    "rep",     "bytes", "not",
-      "stated",  "plot",   "wet",     "variety", "strain"};
+      "highest", "path",   "texture", "note",    "cut",     "rcb",     "crd",     "latin", "novel",
+      "free",    "toxic",  "test",    "check",   "filler",  "rate",    "harvest", "high",  "low",
+      "none",    "true",   "false",   "plan",    "CSV",     "UTF",     "JSON",    "rep",   "bytes",
+      "not",     "stated", "plot",    "wet",     "variety", "strain"};
   return kept;
 }
 

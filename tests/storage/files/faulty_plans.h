@@ -2,6 +2,7 @@
 #pragma once
 
 #include <functional>
+#include <utility>
 #include <vector>
 
 #include "storage/trial/plan.h"
@@ -115,6 +116,32 @@ struct SpoiltPlan {
        "entry D: entry D stands in no plot"},
       {"block misses an entry", [](Plan& p) { p.plots[0].block = 3; },
        "entry C: entry C is missing from block 1"},
+      {"square, twice in a row",
+       [](Plan& p) {
+         p.design = "latin";
+         p.plots[0].entry = p.plots[1].entry;
+       },
+       "entry A stands twice in row 1 (first at plot 101; mend the plots"},
+      {"square, twice in a column",
+       [](Plan& p) {
+         p.design = "latin";
+         std::swap(p.plots[0].entry, p.plots[1].entry);
+       },
+       " stands twice in column 1 (first at plot 101; mend the plots"},
+      {"square of fewer rows",
+       [](Plan& p) {
+         p.design = "latin";
+         p.plots.resize(6);
+       },
+       "a Latin square has as many rows and columns as entries, but there are 3 entries, 2 rows "
+       "and "
+       "3 columns"},
+      {"square with a hole",
+       [](Plan& p) {
+         p.design = "latin";
+         p.plots.pop_back();
+       },
+       " is missing from row 3 (mend the plots, or state design rcb or crd"},
       {"occasion twice", [](Plan& p) { p.occasions[3].code = "2025-spring-stand"; },
        "occasion 2025-spring-stand stands twice"},
       {"occasion code", [](Plan& p) { p.occasions[3].code = "spring stand"; },
@@ -177,8 +204,8 @@ struct BadCell {
       {"trial.csv", "2024-09-03", "3/9/2024",
        "trial.csv line 2, column sown: '3/9/2024' is not a date"},
       {"trial.csv", ",true,", ",yes,", "trial.csv line 2, column drilled: 'yes'"},
-      {"trial.csv", ",rcb,", ",latin,",
-       "trial.csv line 2, column design: 'latin' is not one of: rcb, crd"},
+      {"trial.csv", ",rcb,", ",lattice,",
+       "trial.csv line 2, column design: 'lattice' is not one of: rcb, crd, latin"},
       {"trial.csv", "20,ft", "20,yd", "trial.csv line 2, column plot_length_unit: 'yd'"},
       {"trial.csv", "HILL", "HI LL", "trial.csv line 2, column station: 'HI LL' cannot stand here"},
       {"entries.csv", ",free,", ",none,", "entries.csv line 3, column endophyte: 'none'"},

@@ -53,6 +53,8 @@ TEST_F(Ratings, EveryPlotOfAPassHasARow) {
   EXPECT_EQ(stand.values[0].year, 2026);
   EXPECT_EQ(stand.values[0].value, 90.0);
   EXPECT_FALSE(stand.values[1].value);
+  EXPECT_EQ(stand.values[1].place, (PlotPlace{1, 2}));
+  EXPECT_EQ(stand.values[2].place, (PlotPlace{2, 2})) << "along the path, plot 202";
 }
 
 TEST_F(Ratings, APassThatIsNotForAnEntryHasNoRowsOfIt) {

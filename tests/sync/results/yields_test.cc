@@ -8,6 +8,7 @@
 #include "storage/trial/as_sown.h"
 #include "storage/trial/unit_names.h"
 #include "sync/results/no_weight.h"
+#include "sync/results/sown_yield.h"
 #include "tests/sync/results/weighed_trial.h"
 
 namespace ligule::results {
@@ -41,6 +42,22 @@ TEST(Yields, AreMadeOfWeightsSampleAndSwath) {
   EXPECT_EQ(row.entry, trial.facts().plan.find_entry("A")->label());
   EXPECT_EQ(row.records.size(), 4U);
   EXPECT_EQ(yields.plots[2].plot, "202");  // along the path, not by number
+}
+
+TEST(Yields, PlotValuesLieWhereThePlanHasTheirPlots) {
+  WeighedTrial trial;
+  trial.weigh_all("cut-1");
+  const TrialYields yields = yields_of(trial.facts(), "T");
+  for (const auto& values : {plot_values(yields.plots, "ton/acre"),
+                             sown_values(yields.plots, "ton/acre", SownBasis::kSeparated)}) {
+    ASSERT_TRUE(values);
+    ASSERT_EQ(values->size(), 4U);
+    EXPECT_EQ((*values)[1].plot, "102");
+    EXPECT_EQ((*values)[1].place, (PlotPlace{1, 2}));
+    EXPECT_EQ((*values)[2].plot, "202");
+    EXPECT_EQ((*values)[2].place, (PlotPlace{2, 2}));
+    EXPECT_EQ((*values)[3].place, (PlotPlace{2, 1}));
+  }
 }
 
 TEST(Yields, BagsOfAPlotAndTheirTaresAreAddedUp) {

@@ -1,0 +1,56 @@
+#include "sync/statistics/efficiency.h"
+
+#include <cassert>
+
+#include "sync/statistics/rounding.h"
+
+namespace ligule::statistics {
+namespace {
+
+// Of the pairs of observations that share the level of every factor that is kept: the part of them
+// that lie in different levels of one that is not. Empty without such pairs.
+std::optional<double> share_apart(const CrossedData& data, const std::vector<bool>& left_out,
+                                  std::size_t term) {
+  double pairs = 0.0;
+  double apart = 0.0;
+  for (std::size_t a = 0; a < data.value.size(); ++a) {
+    for (std::size_t b = a + 1; b < data.value.size(); ++b) {
+      bool compared = true;
+      for (std::size_t t = 0; t < data.terms.size(); ++t) {
+        if (!left_out[t]) compared = compared && data.terms[t].levels[a] == data.terms[t].levels[b];
+      }
+      if (!compared) continue;
+      pairs += 1.0;
+      if (data.terms[term].levels[a] != data.terms[term].levels[b]) apart += 1.0;
+    }
+  }
+  if (pairs == 0.0) return std::nullopt;
+  return apart / pairs;
+}
+
+}  // namespace
+
+std::optional<Efficiency> efficiency_over(const CrossedData& data, const CrossedFit& fit,
+                                          const std::vector<bool>& left_out) {
+  assert(left_out.size() == data.terms.size() && fit.terms.size() == data.terms.size());
+  const double error = fit.fit.error_mean_square.value_or(0.0);
+  if (!(error > 0.0)) return std::nullopt;
+  double other_error = error;
+  double other_df = fit.fit.df_error;
+  for (std::size_t t = 0; t < data.terms.size(); ++t) {
+    if (!left_out[t]) continue;
+    const TermLine& line = fit.terms[t];
+    const std::optional<double> apart = share_apart(data, left_out, t);
+    if (!line.adjusted.mean_square || line.level_weight <= kNoise || !apart) return std::nullopt;
+    other_error += (*line.adjusted.mean_square - error) / line.level_weight * *apart;
+    other_df += line.adjusted.df;
+  }
+  const double f = fit.fit.df_error;
+  const double correction = (f + 1.0) * (other_df + 3.0) / ((f + 3.0) * (other_df + 1.0));
+  const std::optional<double> plain = finite(other_error / error);
+  // The variance among levels may be estimated below zero by more than there is.
+  if (!plain || *plain <= 0.0) return std::nullopt;
+  return Efficiency{*plain, *plain * correction};
+}
+
+}  // namespace ligule::statistics
