@@ -99,6 +99,8 @@ void add_sown_folders(const Made& made, const results::ReportText& common,
     text.stands = {};
     text.grazing = {};
     text.over_cuttings = {};
+    text.trends = {};
+    text.gains = {};
     text.events = of_tests(tables.analyses, made.events);
     text.tests = of_tests(tables.analyses, made.tests);
     folders.push_back({"measures/" + name, tables.analyses, std::move(text)});
@@ -116,6 +118,8 @@ void add_measure_folders(const Made& made, const results::ReportText& common,
     text.stands.clear();
     text.grazing.clear();
     text.over_cuttings.clear();
+    text.trends.clear();
+    text.gains.clear();
     text.measure = in_words(code);
     text.events = of_tests(tables.analyses, made.events);
     text.tests = of_tests(tables.analyses, made.tests);
@@ -142,6 +146,8 @@ Result<std::vector<results::TableFolder>> folders_of(const Made& made, results::
   text.stands = made.stands;
   text.grazing = made.grazing;
   text.over_cuttings = made.over_cuttings;
+  text.trends = made.trends;
+  text.gains = made.gains;
   made.names.tell(text);
   const std::vector<results::PlotYield> printed = made.names.printed(made.plots);
   text.compositions = results::entry_compositions(printed);
@@ -160,6 +166,10 @@ Result<std::vector<results::TableFolder>> folders_of(const Made& made, results::
   };
   add("stand_persistence.csv", results::stand_persistence_csv(made.stands));
   add("grazing.csv", results::grazing_csv(made.grazing));
+  add("designs.csv", results::designs_csv(made.gains));
+  add("field_trend.csv", results::field_trend_csv(made.trends));
+  add("residuals.csv", results::residuals_csv(made.trends));
+  add("adjusted_means.csv", results::adjusted_means_csv(made.trends));
   if (made.next) others.push_back({"next_test.csv", results::next_test_csv(*made.next)});
   const auto basis = wanted.by_eye ? results::SownBasis::kByEye : results::SownBasis::kSeparated;
   const Result<std::string> compositions = results::composition_csv(printed, wanted.unit, basis);

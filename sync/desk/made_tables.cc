@@ -26,9 +26,7 @@ results::Best best_of(Direction direction) {
 }
 
 results::Design design_of(const Plan& plan, const TablesWanted& wanted) {
-  const bool randomised = plan.design == "crd";
-  return wanted.design.value_or(randomised ? results::Design::kCompletelyRandomised
-                                           : results::Design::kRandomisedBlocks);
+  return wanted.design.value_or(results::design_named(plan.design));
 }
 
 template <class Row>
@@ -85,6 +83,17 @@ void add_entries(const results::TrialFacts& trial, const std::string& test,
                     std::back_inserter(made.standings));
 }
 
+// What the design gained, and whether the ground shows through.
+void add_field(const std::vector<results::PlotValue>& values,
+               const results::AnalysisOptions& options, const results::PrintedName& printed,
+               Made& made) {
+  std::ranges::move(results::design_gains(values, options), std::back_inserter(made.gains));
+  for (results::FieldTrend& trend : results::field_trends(values, options)) {
+    results::print_names(trend, printed);
+    made.trends.push_back(std::move(trend));
+  }
+}
+
 // Of all years, or none where one is wanted: what is left of a stand is not of a year.
 void add_stands(const results::TrialFacts& trial, const std::string& test,
                 const results::AnalysisOptions& options, std::optional<int> year, Made& made) {
@@ -135,7 +144,9 @@ Result<void> add_trial(const results::TrialFacts& trial, const std::string& test
   std::vector<results::Analysis> analyses = results::analyse(*values, options);
   std::ranges::move(results::over_cuttings(*values, analyses, options.design),
                     std::back_inserter(made.over_cuttings));
+  std::ranges::move(results::design_notices(analyses), std::back_inserter(made.notices));
   append(made.yields, std::move(analyses));
+  add_field(*values, options, printed_names(trial, made), made);
   std::ranges::move(results::sampling_footings(trial, test, yields.plots),
                     std::back_inserter(made.sampling));
   if (const auto sown = add_sown(yields.plots, options, wanted, made); !sown) return sown;

@@ -9,9 +9,11 @@
 #include "storage/trial/scale.h"
 #include "sync/desk/ledger_tables.h"
 #include "sync/results/analysis.h"
+#include "sync/results/design_gain.h"
 #include "sync/results/entry_names.h"
 #include "sync/results/entry_standing.h"
 #include "sync/results/event_lines.h"
+#include "sync/results/field_trend.h"
 #include "sync/results/footing.h"
 #include "sync/results/grazing.h"
 #include "sync/results/ledger_facts.h"
@@ -60,6 +62,8 @@ struct Made {
   std::vector<results::SownYear> sown_years;
   std::vector<results::StandPersistence> stands;  // by the names in print, as grazing
   std::vector<results::GrazingTest> grazing;
+  std::vector<results::FieldTrend> trends;  // as stands; of yields, as gains
+  std::vector<results::DesignGain> gains;
   std::vector<Error> left_out;
   std::vector<Error> notices;
   results::EntryNames names;

@@ -14,6 +14,7 @@
 #include "sync/desk/ledgers.h"
 #include "sync/desk/words.h"
 #include "sync/results/analysis.h"
+#include "sync/results/design_gain.h"
 #include "sync/results/next_test.h"
 #include "sync/results/over_cuttings.h"
 #include "sync/results/skipped_rows.h"
@@ -85,6 +86,9 @@ Exit tables_of_values(const std::string& path, bool skip, const TablesWanted& wa
   names.tell(tables.text);
   const auto over = results::over_cuttings(values, tables.analyses, options.design);
   tables.text.over_cuttings = over;
+  tables.text.gains = results::design_gains(values, options);
+  if (!tables.text.gains.empty())
+    tables.others.push_back({"designs.csv", results::designs_csv(tables.text.gains)});
   if (!over.empty())
     tables.others.push_back({"over_cuttings.csv", results::over_cuttings_csv(over)});
   std::vector<std::string> lines;

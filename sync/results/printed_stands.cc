@@ -27,6 +27,16 @@ void print_names(StandPersistence& stands, const PrintedName& printed) {
   rename(stands.left.means, printed);
 }
 
+// Residuals keep their order, which is that of the field.
+void print_names(FieldTrend& trend, const PrintedName& printed) {
+  rename(trend.means, printed);
+  std::erase_if(trend.residuals, [&](PlacedResidual& plot) {
+    const auto name = name_in_print(printed, plot.entry);
+    if (name) plot.entry = *name;
+    return !name;
+  });
+}
+
 void print_names(GrazingTest& grazing, const PrintedName& printed) {
   for (GrazedPass& pass : grazing.passes) rename(pass.analysis.means, printed);
 }

@@ -10,8 +10,10 @@
 #include "sync/results/alike_entries.h"
 #include "sync/results/analysis.h"
 #include "sync/results/composition.h"
+#include "sync/results/design_gain.h"
 #include "sync/results/entry_standing.h"
 #include "sync/results/event_lines.h"
+#include "sync/results/field_trend.h"
 #include "sync/results/footing.h"
 #include "sync/results/grazing.h"
 #include "sync/results/long_term.h"
@@ -52,6 +54,8 @@ struct ReportText {
   std::vector<StandPersistence> stands = {};  // by the names in print, as grazing
   std::vector<GrazingTest> grazing = {};
   std::vector<OverCuttings> over_cuttings = {};
+  std::vector<FieldTrend> trends = {};
+  std::vector<DesignGain> gains = {};
   RaterFigures raters = {};         // a section of its own
   std::vector<SownYear> sown = {};  // of the tests of which it is known
   ReleaseState release = {};        // a draft where nothing was released

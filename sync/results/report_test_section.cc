@@ -8,6 +8,7 @@
 #include "sync/results/html.h"
 #include "sync/results/labels.h"
 #include "sync/results/report_charts.h"
+#include "sync/results/report_field.h"
 #include "sync/results/report_stands.h"
 #include "sync/results/report_weather.h"
 
@@ -93,6 +94,20 @@ std::string over_items(const std::string& test, const ReportText& text) {
   return items;
 }
 
+// Of the test's last-listed analysis that has the figure.
+std::string gain_item(const std::string& test, const ReportText& text) {
+  const DesignGain* last = nullptr;
+  for (const DesignGain& gain : text.gains)
+    if (gain.test == test && gain.over_none) last = &gain;
+  if (last == nullptr) return {};
+  const char* const design = last->design == Design::kLatinSquare ? "Rows and columns" : "Blocks";
+  return element("li", element("b", "Design:") + " " + design + " were worth " +
+                           rounded(last->over_none->corrected, 2) +
+                           " times as many plots as there are, without any blocking (efficiency, "
+                           "last column).") +
+         "\n";
+}
+
 std::string withheld_item(const std::string& test, const ReportText& text) {
   const auto found = std::ranges::find(text.withheld, test, &WithheldCount::test);
   if (found == text.withheld.end() || found->entries == 0) return {};
@@ -117,7 +132,7 @@ std::string notes(const ReportTest& test, const ReportText& text) {
         element("li", element("b", escaped(full_heading(analysis, text)) + ":") + escaped(words)) +
         "\n";
   }
-  items += over_items(test.test, text);
+  items += over_items(test.test, text) + gain_item(test.test, text);
   return items.empty() ? std::string() : element("ul", "\n" + items, "class=\"notes\"") + "\n";
 }
 
@@ -162,6 +177,7 @@ class Section {
     if (years_.empty())
       html += element("p", "There is nothing to compare in this test yet.") + "\n";
     html += tables() + stand_tables(test_, text_) + grazing_table(test_, text_) + charts();
+    html += field_part(test_, text_);
     html += notes(test_, text_);
     html += composition_tables(text_.compositions, test_.test);
     html += event_lists(text_.events, test_.test);
