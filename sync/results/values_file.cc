@@ -7,7 +7,6 @@
 #include <map>
 #include <optional>
 #include <tuple>
-#include <utility>
 
 #include "storage/files/csv.h"
 #include "sync/results/labels.h"
@@ -121,23 +120,20 @@ class Reader {
       return;
     }
     PlotValue& value = read.row.value;
-    auto is_good = [this, before = faults_by_line_.size()]() mutable {
-      return std::exchange(before, faults_by_line_.size()) == faults_by_line_.size();
-    };
+    const std::size_t before = faults_by_line_.size();
     for (const Column column : {kTest, kSite, kCutting, kRep, kEntry, kPlot}) {
+      const std::size_t before_cell = faults_by_line_.size();
       read_label(row, column, value);
-      if (is_good()) continue;
-      read.bad = true;
+      if (faults_by_line_.size() == before_cell) continue;
       if (column == kCutting) read.row.occasion_known = false;
       if (column != kSite) read.row.placed = false;
     }
     read_year(row, value);
-    if (!is_good()) {
-      read.bad = true;
+    if (!value.year && !files::without_blanks(field(row, kYear)).empty()) {
       read.row.placed = read.row.occasion_known = false;
     }
     read_value(row, value);
-    read.bad = read.bad || !is_good();
+    read.bad = faults_by_line_.size() != before;
   }
 
   void part_bad_rows() {
