@@ -4,9 +4,11 @@
 #include <array>
 #include <charconv>
 #include <cstdint>
+#include <functional>
 #include <map>
 #include <optional>
 #include <tuple>
+#include <unordered_set>
 
 #include "storage/files/csv.h"
 #include "sync/results/labels.h"
@@ -30,21 +32,42 @@ std::optional<int> whole(std::string_view text) {
   return value;
 }
 
+using FileRow = files::CsvLines::Row;
+
 // Which field holds which column; kColumns-sized, empty where the file lacks it.
 using Layout = std::array<std::optional<std::size_t>, kColumns>;
+
+// Of one plot at one cutting.
+bool same_plot(const PlotValue& a, const PlotValue& b) {
+  return a.entry == b.entry && a.rep == b.rep && a.plot == b.plot && a.cutting == b.cutting &&
+         a.year == b.year && a.test == b.test;
+}
+
+std::size_t hash_of_plot(const PlotValue& value) {
+  std::size_t mixed = std::hash<std::optional<int>>()(value.year);
+  for (const std::string* label :
+       {&value.test, &value.cutting, &value.rep, &value.entry, &value.plot}) {
+    constexpr std::size_t kOdd = 0x9e3779b97f4a7c15;
+    mixed = (mixed ^ std::hash<std::string_view>()(*label)) * kOdd;
+    mixed ^= mixed >> 32U;
+  }
+  return mixed;
+}
 
 class Reader {
  public:
   explicit Reader(std::string name) : name_(std::move(name)) {}
 
-  ValuesFile read(const std::vector<files::CsvRow>& rows) {
-    if (rows.empty()) {
+  ValuesFile read(const files::CsvLines& rows) {
+    if (rows.size() == 0) {
       fault(1, std::nullopt, "the file is empty", "the first line must name the columns");
       return std::move(out_);
     }
-    read_header(rows.front());
+    read_header(rows.row(0));
     if (!out_.faults.empty()) return std::move(out_);
-    for (std::size_t i = 1; i < rows.size(); ++i) read_row(rows[i]);
+    out_.values.reserve(rows.size());
+    lines_.reserve(rows.size());
+    for (std::size_t i = 1; i < rows.size(); ++i) read_row(rows.row(i));
     refuse_repeated_plots();
     refuse_half_named_reps();
     std::ranges::stable_sort(faults_by_line_, {}, &LineFault::line);
@@ -72,7 +95,7 @@ class Reader {
     }
   }
 
-  void read_header(const files::CsvRow& header) {
+  void read_header(const FileRow& header) {
     for (std::size_t i = 0; i < header.cells.size(); ++i) {
       const std::string_view title = files::without_blanks(header.cells[i]);
       const auto found = std::ranges::find(kNames, title);
@@ -98,7 +121,7 @@ class Reader {
     reading_rows_ = true;
   }
 
-  void read_row(const files::CsvRow& row) {
+  void read_row(const FileRow& row) {
     if (row.cells.size() != width_) {
       fault(row.line, std::nullopt,
             std::to_string(row.cells.size()) + " fields where the first line has " +
@@ -118,12 +141,12 @@ class Reader {
     lines_.push_back(row.line);
   }
 
-  [[nodiscard]] std::string_view field(const files::CsvRow& row, Column column) const {
+  [[nodiscard]] std::string_view field(const FileRow& row, Column column) const {
     const std::optional<std::size_t> place = layout_[column];
-    return place ? std::string_view(row.cells[*place]) : std::string_view();
+    return place ? row.cells[*place] : std::string_view();
   }
 
-  void read_label(const files::CsvRow& row, Column column, PlotValue& value) {
+  void read_label(const FileRow& row, Column column, PlotValue& value) {
     const std::string_view text = files::without_blanks(field(row, column));
     if (text.empty() && (column == kTest || column == kEntry)) {
       fault(row.line, column, "the " + std::string(kNames[column]) + " is empty", "name it");
@@ -132,7 +155,7 @@ class Reader {
       fault(row.line, column, "\"" + std::string(text) + "\" is kept for sums",
             "leave sums out, they are made here; or give the cutting another name");
     }
-    if (text.find_first_of("\r\n") != std::string_view::npos) {
+    if (std::ranges::any_of(text, [](char c) { return c == '\r' || c == '\n'; })) {
       // Readers of the result files take one line for one row.
       fault(row.line, column, "the " + std::string(kNames[column]) + " goes over two lines",
             "keep a cell to one line");
@@ -161,7 +184,7 @@ class Reader {
     }
   }
 
-  void read_year(const files::CsvRow& row, PlotValue& value) {
+  void read_year(const FileRow& row, PlotValue& value) {
     const std::string_view text = files::without_blanks(field(row, kYear));
     if (text.empty()) return;
     value.year = whole(text);
@@ -171,7 +194,7 @@ class Reader {
                                            : "write the year as 2024, or leave it empty");
   }
 
-  void read_value(const files::CsvRow& row, PlotValue& value) {
+  void read_value(const FileRow& row, PlotValue& value) {
     const std::string_view text = files::without_blanks(field(row, kValue));
     if (text.empty()) return;
     value.value = number(text);
@@ -184,18 +207,17 @@ class Reader {
 
   // Without this two rows of one plot would be summed or one of them lost.
   void refuse_repeated_plots() {
-    std::map<std::tuple<std::string_view, std::optional<int>, std::string_view, std::string_view,
-                        std::string_view, std::string_view>,
-             std::size_t>
-        first_line;
-    for (std::size_t i = 0; i < out_.values.size(); ++i) {
-      const PlotValue& v = out_.values[i];
-      const auto [found, is_new] =
-          first_line.try_emplace({v.test, v.year, v.cutting, v.rep, v.entry, v.plot}, lines_[i]);
+    const std::vector<PlotValue>& values = out_.values;
+    const auto hash = [&](std::size_t i) { return hash_of_plot(values[i]); };
+    const auto same = [&](std::size_t a, std::size_t b) { return same_plot(values[a], values[b]); };
+    std::unordered_set<std::size_t, decltype(hash), decltype(same)> first_rows(values.size(), hash,
+                                                                               same);
+    for (std::size_t i = 0; i < values.size(); ++i) {
+      const auto [first, is_new] = first_rows.insert(i);
       if (is_new) continue;
       fault(lines_[i], kEntry,
-            "entry \"" + v.entry + "\" already has this plot and cutting on line " +
-                std::to_string(found->second),
+            "entry \"" + values[i].entry + "\" already has this plot and cutting on line " +
+                std::to_string(lines_[*first]),
             layout_[kPlot] ? "remove one of the rows, or number their plots apart"
                            : "remove one of the rows, or add a column plot that tells them apart");
     }
@@ -203,6 +225,8 @@ class Reader {
 
   // A rep left empty in every row means published means; in some rows it is a slip.
   void refuse_half_named_reps() {
+    const auto unnamed = [](const PlotValue& v) { return v.rep.empty(); };
+    if (std::ranges::none_of(out_.values, unnamed)) return;
     std::map<std::tuple<std::string_view, std::optional<int>, std::string_view>, bool> has_rep;
     for (const PlotValue& v : out_.values) {
       bool& any = has_rep[{v.test, v.year, v.cutting}];
@@ -232,10 +256,10 @@ Result<ValuesFile> parse_values(std::string_view text, const std::string& name) 
     return fail(ErrorKind::kInvalid, "this is no CSV file", name,
                 "save the sheet as CSV in UTF-8, with commas");
   }
-  Result<std::vector<files::CsvRow>> rows = files::parse_csv(text, name);
-  if (!rows) return ValuesFile{{}, {rows.error()}};
-  files::drop_blank_margins(*rows);
-  return Reader(name).read(*rows);
+  Result<files::CsvLines> lines = files::CsvLines::parse(text, name);
+  if (!lines) return ValuesFile{{}, {lines.error()}};
+  lines->drop_blank_margins();
+  return Reader(name).read(*lines);
 }
 
 Result<ValuesFile> read_values(files::FileSystem& files, const std::string& path) {
