@@ -26,10 +26,15 @@ NumberedLabels number_labels(const RowsOfTest& rows, std::string PlotValue::*lab
   out.of_row.reserve(rows.size());
   for (const PlotValue* row : rows) {
     const std::string_view text = row->*label;
-    // They share most labels too.
-    if (!out.of_row.empty() && found[out.of_row.back()] == text) {
-      out.of_row.push_back(out.of_row.back());
-      continue;
+    // Neighbours share most labels too, and entries come in the same order in every block: no look
+    // into the map where the last label or the one after it fits.
+    if (!out.of_row.empty()) {
+      const std::size_t last = out.of_row.back();
+      const std::size_t next = last + 1 < found.size() ? last + 1 : 0;
+      if (found[last] == text || found[next] == text) {
+        out.of_row.push_back(found[last] == text ? last : next);
+        continue;
+      }
     }
     const auto [place, is_new] = places.try_emplace(text, found.size());
     if (is_new) found.push_back(text);

@@ -219,9 +219,8 @@ void analyse_parts(OverCuttings& out, const RowsOfTest& rows, const std::vector<
   const SubUnits units = sub_units_of(grid, parts, out.over);
   out.why_not = units.why_not;
   if (!out.why_not.empty()) return;
-  const auto times =
-      statistics::split_in_time(units.observations, grid.entries.size(), grid.reps.size(),
-                                parts.size(), 0.05);  // of differences, which are not given here
+  const auto times = statistics::split_in_time(units.observations, grid.entries.size(),
+                                               grid.reps.size(), parts.size());
   if (times) {
     out.sources = sources_of(*times, out.over);
   } else {

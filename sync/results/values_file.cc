@@ -2,13 +2,13 @@
 
 #include <algorithm>
 #include <array>
+#include <bit>
 #include <charconv>
 #include <cstdint>
 #include <functional>
 #include <map>
 #include <optional>
 #include <tuple>
-#include <unordered_set>
 
 #include "storage/files/csv.h"
 #include "sync/results/labels.h"
@@ -130,15 +130,17 @@ class Reader {
       return;
     }
     const std::size_t faults_before = faults_by_line_.size();
-    PlotValue value;
+    PlotValue& value = out_.values.emplace_back();
     for (const Column column : {kTest, kSite, kCutting, kRep, kEntry, kPlot}) {
       read_label(row, column, value);
     }
     read_year(row, value);
     read_value(row, value);
-    if (faults_by_line_.size() != faults_before) return;
-    out_.values.push_back(std::move(value));
-    lines_.push_back(row.line);
+    if (faults_by_line_.size() == faults_before) {
+      lines_.push_back(row.line);
+    } else {
+      out_.values.pop_back();
+    }
   }
 
   [[nodiscard]] std::string_view field(const FileRow& row, Column column) const {
@@ -208,16 +210,26 @@ class Reader {
   // Without this two rows of one plot would be summed or one of them lost.
   void refuse_repeated_plots() {
     const std::vector<PlotValue>& values = out_.values;
-    const auto hash = [&](std::size_t i) { return hash_of_plot(values[i]); };
-    const auto same = [&](std::size_t a, std::size_t b) { return same_plot(values[a], values[b]); };
-    std::unordered_set<std::size_t, decltype(hash), decltype(same)> first_rows(values.size(), hash,
-                                                                               same);
+    // Rows by their hashes, each in the first free slot from its own on; 0 is free, n is row n - 1.
+    const std::size_t mask = std::bit_ceil(2 * values.size() + 1) - 1;
+    std::vector<std::size_t> slots(mask + 1, 0);
+    std::vector<std::size_t> hashes;
+    hashes.reserve(values.size());
     for (std::size_t i = 0; i < values.size(); ++i) {
-      const auto [first, is_new] = first_rows.insert(i);
-      if (is_new) continue;
+      hashes.push_back(hash_of_plot(values[i]));
+      std::size_t slot = hashes[i] & mask;
+      const auto is_it = [&](std::size_t row) {
+        return hashes[row] == hashes[i] && same_plot(values[row], values[i]);
+      };
+      while (slots[slot] != 0 && !is_it(slots[slot] - 1)) slot = (slot + 1) & mask;
+      if (slots[slot] == 0) {
+        slots[slot] = i + 1;
+        continue;
+      }
+      const std::size_t first = slots[slot] - 1;
       fault(lines_[i], kEntry,
             "entry \"" + values[i].entry + "\" already has this plot and cutting on line " +
-                std::to_string(lines_[*first]),
+                std::to_string(lines_[first]),
             layout_[kPlot] ? "remove one of the rows, or number their plots apart"
                            : "remove one of the rows, or add a column plot that tells them apart");
     }

@@ -44,7 +44,7 @@ def write_values(path, tests):
 
 
 def measured(command):
-    """Seconds and peak memory in MiB of a whole process."""
+    """Seconds, peak memory in MiB and seconds of processors of a whole process."""
     began = time.monotonic()
     with subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, text=True) as process:
         said = process.stderr.read()
@@ -52,7 +52,17 @@ def measured(command):
         process.returncode = os.waitstatus_to_exitcode(status)
     if process.returncode != 0:
         sys.exit(f"tables_bench.py: {command[0]} ended with {process.returncode}: {said.strip()[-500:]}")
-    return time.monotonic() - began, usage.ru_maxrss / 1024
+    return time.monotonic() - began, usage.ru_maxrss / 1024, usage.ru_utime + usage.ru_stime
+
+
+def several(name, command, times):
+    """The fastest of several runs, printed with the rest of what there is to say of them."""
+    runs = [measured(command) for _ in range(times)]
+    fastest, slowest = min(runs)[0], max(runs)[0]
+    memory, processors = max(run[1] for run in runs), min(run[2] for run in runs)
+    print(f"  {name:<12} {fastest:9.3f} s (fastest of {times}; slowest {slowest:.3f}), processors {processors:.3f} s, "
+          f"{memory:.0f} MiB at most")
+    return fastest
 
 
 def rows(path):
@@ -88,16 +98,12 @@ def main():
         write_values(values, tests)
         print(f"tables: {tests} tests x {ENTRIES} entries x {BLOCKS} blocks x {CUTTINGS} cuttings, "
               f"{values.stat().st_size / 1e6:.1f} MB")
-        runs = [measured([desk, "tables", "--values", values, "--out", folder / "ours"]) for _ in range(RUNS)]
-        ours, memory = min(runs)[0], max(run[1] for run in runs)
-        print(f"  ligule-desk  {ours:9.3f} s (fastest of {RUNS}; slowest {max(runs)[0]:.3f})  {memory:7.0f} MiB")
+        ours = several("ligule-desk", [desk, "tables", "--values", values, "--out", folder / "ours"], RUNS)
         if not r:
             print("  R is not here (Rscript on the PATH, or LIGULE_RSCRIPT): nothing to hold it against")
             return
         script = pathlib.Path(__file__).with_name("tables_in_r.R")
-        runs = [measured([r, script, values, folder / "theirs"]) for _ in range(RUNS_OF_R)]
-        theirs, their_memory = min(runs)[0], max(run[1] for run in runs)
-        print(f"  R's lm       {theirs:9.3f} s (fastest of {RUNS_OF_R}; slowest {max(runs)[0]:.3f})  {their_memory:7.0f} MiB")
+        theirs = several("R's lm", [r, script, values, folder / "theirs"], RUNS_OF_R)
         for table in ("tests.csv", "means.csv"):
             difference = largest_difference(folder / "ours" / table, folder / "theirs" / table)
             print(f"  {table}: largest relative difference {difference:.1e}")
