@@ -6,7 +6,8 @@
 #   tests/run.sh tidy     clang-tidy-19 without its path analyzer on changed files, after `format`
 #   tests/run.sh asan     storage, sync and their tests under AddressSanitizer and UBSan
 #   tests/run.sh bench    frames against a peer measured in the same run, planted slips that are caught, checks of one
-#                         value in a ledger of a million records; judges nothing
+#                         value in a ledger of a million records, tables against R's lm; judges nothing but that R comes to
+#                         the same figures
 #   tests/run.sh ci       build and tests, the demonstration's day, format, asan on the rooms that read bytes from
 #                         elsewhere, tidy on changed files (4 minutes at most, less on a slow machine): what .ci/run calls
 #   tests/run.sh full     the same with asan on all of storage and sync, clang-tidy and its path analyzer on every file
@@ -130,10 +131,15 @@ asan() { # all, or the tests to build
 
 bench() {
   build build
+  # Never what stops the run: without R the bench says so.
+  if [[ -z ${LIGULE_RSCRIPT:-} ]] && ! command -v Rscript >/dev/null; then
+    app/packaging/install-packages.sh app/packaging/bench-packages.txt || true
+  fi
   python3 -B tests/bench/report.py build/frames_bench
   build/slips_bench tests/published/data
   # On the disk that the build lies on: a durable commit is what it is held against.
   build/checks_bench build
+  python3 -B tests/bench/tables_bench.py build/ligule-desk
   passed=$((passed + 1))
 }
 

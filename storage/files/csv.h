@@ -3,6 +3,7 @@
 #pragma once
 
 #include <cstddef>
+#include <deque>
 #include <optional>
 #include <span>
 #include <string>
@@ -25,6 +26,47 @@ struct CsvRow {
 // ("plots.csv"). kInvalid with file and line: not UTF-8, a control character, a stray or open
 // quote.
 [[nodiscard]] Result<std::vector<CsvRow>> parse_csv(std::string_view text, std::string_view file);
+
+// The same as views, without a copy of what stands in no quotes: for files of many rows.
+class CsvLines {
+ public:
+  struct Row {
+    std::size_t line = 0;  // as CsvRow
+    std::span<const std::string_view> cells;
+  };
+
+  // `text` must outlive what is made of it.
+  [[nodiscard]] static Result<CsvLines> parse(std::string_view text, std::string_view file);
+
+  CsvLines(CsvLines&&) noexcept = default;
+  CsvLines& operator=(CsvLines&&) noexcept = default;
+  // Cells are views into what this owns.
+  CsvLines(const CsvLines&) = delete;
+  CsvLines& operator=(const CsvLines&) = delete;
+  ~CsvLines() = default;
+
+  [[nodiscard]] std::size_t size() const { return places_.size(); }
+  [[nodiscard]] Row row(std::size_t i) const {
+    const Place& place = places_[i];
+    return {place.line, std::span(cells_).subspan(place.first, place.count)};
+  }
+  // As the function of this name.
+  void drop_blank_margins();
+
+ private:
+  // A row among the cells: one list of all, so that a row is no piece of memory of its own.
+  struct Place {
+    std::size_t line, first, count;
+  };
+  struct Reading;
+
+  CsvLines() = default;
+  [[nodiscard]] std::size_t filled_width(const Place& place) const;
+
+  std::vector<Place> places_;
+  std::vector<std::string_view> cells_;
+  std::deque<std::string> unquoted_;
+};
 
 // `text` without blanks (space, tab) at either end; a view into it.
 [[nodiscard]] std::string_view without_blanks(std::string_view text);

@@ -5,6 +5,8 @@
 #include <set>
 
 #include "sync/results/crossed_plots.h"
+#include "sync/results/in_parts.h"
+#include "sync/results/numbered_labels.h"
 #include "sync/results/test_table.h"
 #include "sync/statistics/distributions.h"
 #include "sync/statistics/fit.h"
@@ -174,12 +176,17 @@ std::string cutting_label(const Analysis& analysis) {
 }
 
 std::vector<Analysis> analyse(std::span<const PlotValue> values, const AnalysisOptions& options) {
-  std::vector<Analysis> analyses;
-  for (const TestTable& table : test_tables(values)) {
-    for (const Range range : ranges_of(table, options.totals))
-      analyses.push_back(analyse_range(table, range, options));
-  }
-  return analyses;
+  const auto by_test = rows_by_test(values);
+  const std::vector<std::pair<std::string_view, RowsOfTest>> tests(by_test.begin(), by_test.end());
+  return in_parts<Analysis>(tests.size(), values.size(), [&](std::size_t first, std::size_t last) {
+    std::vector<Analysis> analyses;
+    for (std::size_t i = first; i < last; ++i) {
+      const TestTable table = test_table(std::string(tests[i].first), tests[i].second);
+      for (const Range range : ranges_of(table, options.totals))
+        analyses.push_back(analyse_range(table, range, options));
+    }
+    return analyses;
+  });
 }
 
 Design design_named(std::string_view code) {

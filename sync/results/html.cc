@@ -32,7 +32,9 @@ std::string escaped(std::string_view text) {
 }
 
 std::string element(std::string_view name, std::string_view content, std::string_view attributes) {
-  std::string html = "<";
+  std::string html;
+  html.reserve(2 * name.size() + attributes.size() + content.size() + 6);
+  html += '<';
   html += name;
   if (!attributes.empty()) {
     html += ' ';

@@ -20,12 +20,19 @@ int magnitude(double value) {
   return static_cast<int>(std::floor(std::log10(std::fabs(value))));
 }
 
+void append_exact(std::string& text, double number) {
+  std::array<char, 32> buffer{};
+  if (number == 0.0) number = 0.0;  // never "-0"
+  const auto end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), number).ptr;
+  text.append(buffer.data(), end);
+}
+
 }  // namespace
 
 std::string exact(double number) {
-  std::array<char, 32> buffer{};
-  const auto end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), number).ptr;
-  return without_negative_zero(std::string(buffer.data(), end));
+  std::string text;
+  append_exact(text, number);
+  return text;
 }
 
 std::string exact_or_empty(const std::optional<double>& number) {
@@ -80,6 +87,42 @@ void sort_cuttings(std::vector<std::string>& labels) {
 
 std::string csv_line(std::span<const std::string> fields) {
   return join_line({fields.begin(), fields.end()}) + "\n";
+}
+
+void CsvText::begin_field() {
+  if (in_line_) text_ += ',';
+  in_line_ = true;
+}
+
+CsvText& CsvText::add(std::string_view field) {
+  begin_field();
+  const bool plain = std::ranges::none_of(
+      field, [](char c) { return c == ',' || c == '"' || c == '\r' || c == '\n'; });
+  if (plain) {
+    text_ += field;
+  } else {
+    text_ += join_line({std::string(field)});
+  }
+  return *this;
+}
+
+CsvText& CsvText::add(const std::optional<double>& number) {
+  begin_field();
+  if (number) append_exact(text_, *number);
+  return *this;
+}
+
+CsvText& CsvText::add_count(std::size_t count) {
+  begin_field();
+  std::array<char, 24> buffer{};
+  text_.append(buffer.data(),
+               std::to_chars(buffer.data(), buffer.data() + buffer.size(), count).ptr);
+  return *this;
+}
+
+void CsvText::end_line() {
+  text_ += '\n';
+  in_line_ = false;
 }
 
 }  // namespace ligule::results

@@ -1,10 +1,12 @@
 // Numbers and labels as text, the same in every file.
 #pragma once
 
+#include <cstddef>
 #include <optional>
 #include <span>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include "storage/trial/calendar.h"
@@ -35,5 +37,23 @@ void sort_cuttings(std::vector<std::string>& labels);
 
 // One CSV line ending in \n; fields are quoted where they must be (RFC 4180).
 [[nodiscard]] std::string csv_line(std::span<const std::string> fields);
+
+// The same for files of many lines: fields one by one, as csv_line() and exact_or_empty() write
+// them.
+class CsvText {
+ public:
+  explicit CsvText(std::string_view header) : text_(header) { text_ += '\n'; }
+  CsvText& add(std::string_view field);
+  CsvText& add(const std::optional<double>& number);
+  CsvText& add_count(std::size_t count);
+  void end_line();
+  [[nodiscard]] std::string take() && { return std::move(text_); }
+
+ private:
+  void begin_field();
+
+  std::string text_;
+  bool in_line_ = false;
+};
 
 }  // namespace ligule::results

@@ -5,7 +5,9 @@
 #include <map>
 #include <string_view>
 
+#include "sync/results/in_parts.h"
 #include "sync/results/labels.h"
+#include "sync/results/numbered_labels.h"
 #include "sync/statistics/split_in_time.h"
 
 namespace ligule::results {
@@ -33,15 +35,6 @@ std::vector<TimePart> parts_of(std::span<const Analysis> cuttings, Over over) {
   return parts;
 }
 
-std::size_t place_of(const std::vector<std::string_view>& sorted, std::string_view label) {
-  return static_cast<std::size_t>(std::ranges::lower_bound(sorted, label) - sorted.begin());
-}
-
-void make_a_set(std::vector<std::string_view>& labels) {
-  std::ranges::sort(labels);
-  labels.erase(std::ranges::unique(labels).begin(), labels.end());
-}
-
 struct SeenValue {
   bool row = false;
   std::optional<double> value;
@@ -49,7 +42,7 @@ struct SeenValue {
 
 // All values of the cuttings looked at: entries x reps x cuttings.
 struct PlotGrid {
-  std::vector<std::string_view> entries, reps;
+  std::vector<std::string> entries, reps;
   std::size_t cuttings = 0;
   std::vector<SeenValue> cells;
   std::string repeated;  // an entry that has several plots in a rep; empty: none
@@ -66,40 +59,46 @@ struct PlotGrid {
   }
 };
 
-using Rows = std::vector<const PlotValue*>;
+// The rows of the cuttings looked at, and which cutting each is of.
+struct RowsOfParts {
+  RowsOfTest rows;
+  std::vector<std::size_t> cuttings;
+};
 
-PlotGrid grid_of(const Rows& rows, const std::vector<TimePart>& parts) {
-  std::map<std::pair<std::optional<int>, std::string_view>, std::size_t> cuttings;
+RowsOfParts rows_of_parts(const RowsOfTest& rows, const std::vector<TimePart>& parts) {
+  std::vector<const Analysis*> cuttings;
   for (const TimePart& part : parts) {
-    for (const Analysis* cutting : part.cuttings) {
-      cuttings.try_emplace({cutting->year, cutting->cutting}, cuttings.size());
-    }
+    cuttings.insert(cuttings.end(), part.cuttings.begin(), part.cuttings.end());
   }
-  const auto cutting_of = [&](const PlotValue* row) {
-    return cuttings.find({row->year, std::string_view(row->cutting)});
-  };
-  PlotGrid grid;
-  grid.cuttings = cuttings.size();
+  RowsOfParts out;
   for (const PlotValue* row : rows) {
-    if (cutting_of(row) == cuttings.end()) continue;
-    grid.entries.push_back(row->entry);
-    grid.reps.push_back(row->rep);
+    const auto cutting = std::ranges::find_if(cuttings, [row](const Analysis* one) {
+      return one->year == row->year && one->cutting == row->cutting;
+    });
+    if (cutting == cuttings.end()) continue;
+    out.rows.push_back(row);
+    out.cuttings.push_back(static_cast<std::size_t>(cutting - cuttings.begin()));
   }
-  make_a_set(grid.entries);
-  make_a_set(grid.reps);
+  return out;
+}
+
+PlotGrid grid_of(const RowsOfTest& all_rows, const std::vector<TimePart>& parts) {
+  const auto [rows, cuttings] = rows_of_parts(all_rows, parts);
+  NumberedLabels entries = number_labels(rows, &PlotValue::entry);
+  NumberedLabels reps = number_labels(rows, &PlotValue::rep);
+  PlotGrid grid;
+  for (const TimePart& part : parts) grid.cuttings += part.cuttings.size();
+  grid.entries = std::move(entries.labels);
+  grid.reps = std::move(reps.labels);
   grid.cells.resize(grid.entries.size() * grid.reps.size() * grid.cuttings);
   // A plot keeps its label over the cuttings; a second label is a second plot.
   std::vector<const PlotValue*> plots(grid.entries.size() * grid.reps.size(), nullptr);
-  for (const PlotValue* row : rows) {
-    const auto cutting = cutting_of(row);
-    if (cutting == cuttings.end()) continue;
-    const std::size_t entry = place_of(grid.entries, row->entry);
-    const std::size_t rep = place_of(grid.reps, row->rep);
-    const PlotValue*& plot = plots[entry * grid.reps.size() + rep];
-    if (!plot) plot = row;
-    SeenValue& cell = grid.cells[grid.at(entry, rep, cutting->second)];
-    if (plot->plot != row->plot || cell.row) grid.repeated = row->entry;
-    cell = {true, row->value};
+  for (std::size_t i = 0; i < rows.size(); ++i) {
+    const PlotValue*& plot = plots[entries.of_row[i] * grid.reps.size() + reps.of_row[i]];
+    if (!plot) plot = rows[i];
+    SeenValue& cell = grid.cells[grid.at(entries.of_row[i], reps.of_row[i], cuttings[i])];
+    if (plot->plot != rows[i]->plot || cell.row) grid.repeated = rows[i]->entry;
+    cell = {true, rows[i]->value};
   }
   return grid;
 }
@@ -154,8 +153,8 @@ SubUnits sub_units_of(const PlotGrid& grid, const std::vector<TimePart>& parts, 
         }
         ++missing;
         if (!unit.scheduled && units.why_not.empty()) {
-          units.why_not = "entry " + std::string(grid.entries[entry]) + " has no plot in " +
-                          part_word(over) + " " + parts[part].label;
+          units.why_not = "entry " + grid.entries[entry] + " has no plot in " + part_word(over) +
+                          " " + parts[part].label;
         }
       }
     }
@@ -211,7 +210,7 @@ std::string in_words(statistics::WhyNoSplit why) {
 }
 
 // Sets the table, or why there is none.
-void analyse_parts(OverCuttings& out, const Rows& rows, const std::vector<TimePart>& parts) {
+void analyse_parts(OverCuttings& out, const RowsOfTest& rows, const std::vector<TimePart>& parts) {
   const PlotGrid grid = grid_of(rows, parts);
   if (!grid.repeated.empty()) {
     out.why_not = "entry " + grid.repeated + " has several plots in a block";
@@ -220,9 +219,8 @@ void analyse_parts(OverCuttings& out, const Rows& rows, const std::vector<TimePa
   const SubUnits units = sub_units_of(grid, parts, out.over);
   out.why_not = units.why_not;
   if (!out.why_not.empty()) return;
-  const auto times =
-      statistics::split_in_time(units.observations, grid.entries.size(), grid.reps.size(),
-                                parts.size(), 0.05);  // of differences, which are not given here
+  const auto times = statistics::split_in_time(units.observations, grid.entries.size(),
+                                               grid.reps.size(), parts.size());
   if (times) {
     out.sources = sources_of(*times, out.over);
   } else {
@@ -230,8 +228,8 @@ void analyse_parts(OverCuttings& out, const Rows& rows, const std::vector<TimePa
   }
 }
 
-OverCuttings over_parts(const Analysis& sum, std::span<const Analysis> cuttings, const Rows& rows,
-                        Design design) {
+OverCuttings over_parts(const Analysis& sum, std::span<const Analysis> cuttings,
+                        const RowsOfTest& rows, Design design) {
   OverCuttings out;
   out.test = sum.test;
   out.over = sum.span == Span::kAllYears ? Over::kYears : Over::kCuttings;
@@ -256,32 +254,38 @@ const OverSource* OverCuttings::interaction() const {
 
 std::vector<OverCuttings> over_cuttings(std::span<const PlotValue> values,
                                         std::span<const Analysis> analyses, Design design) {
-  std::map<std::string_view, Rows> tests;
-  for (const Analysis& analysis : analyses) {
-    if (analysis.span != Span::kCutting) tests[analysis.test];
-  }
-  for (const PlotValue& value : values) {
-    const auto test = tests.find(value.test);
-    if (test != tests.end()) test->second.push_back(&value);
-  }
-  std::vector<OverCuttings> out;
+  struct Wanted {
+    const Analysis* sum;
+    std::span<const Analysis> cuttings;
+  };
+  std::vector<Wanted> wanted;
   std::size_t first_of_test = 0;
   std::size_t first_of_year = 0;
   for (std::size_t i = 0; i < analyses.size(); ++i) {
     const Analysis& analysis = analyses[i];
     if (analysis.test != analyses[first_of_test].test) first_of_test = first_of_year = i;
     if (analysis.span == Span::kAllYears) {
-      out.push_back(over_parts(analysis, analyses.subspan(first_of_test, i - first_of_test),
-                               tests[analysis.test], design));
+      wanted.push_back({&analysis, analyses.subspan(first_of_test, i - first_of_test)});
       continue;
     }
     if (analysis.year != analyses[first_of_year].year) first_of_year = i;
     if (analysis.span == Span::kYear) {
-      out.push_back(over_parts(analysis, analyses.subspan(first_of_year, i - first_of_year),
-                               tests[analysis.test], design));
+      wanted.push_back({&analysis, analyses.subspan(first_of_year, i - first_of_year)});
     }
   }
-  return out;
+  if (wanted.empty()) return {};
+  const auto tests = rows_by_test(values);
+  return in_parts<OverCuttings>(
+      wanted.size(), values.size(), [&](std::size_t first, std::size_t last) {
+        std::vector<OverCuttings> out;
+        for (std::size_t i = first; i < last; ++i) {
+          const auto& [sum, cuttings] = wanted[i];
+          const auto rows = tests.find(sum->test);
+          out.push_back(over_parts(*sum, cuttings,
+                                   rows == tests.end() ? RowsOfTest() : rows->second, design));
+        }
+        return out;
+      });
 }
 
 std::string interaction_words(const OverCuttings& over, double alpha) {
@@ -304,25 +308,17 @@ std::string interaction_words(const OverCuttings& over, double alpha) {
 }
 
 std::string over_cuttings_csv(std::span<const OverCuttings> tables) {
-  std::string text = "test,year,over,source,df,ss,ms,f,p,p_greenhouse_geisser\n";
+  CsvText text("test,year,over,source,df,ss,ms,f,p,p_greenhouse_geisser");
   for (const OverCuttings& table : tables) {
     const bool years = table.over == Over::kYears;
     const std::string year = years ? "all" : table.year ? std::to_string(*table.year) : "";
     for (const OverSource& row : table.sources) {
-      const std::vector<std::string> fields = {table.test,
-                                               year,
-                                               years ? "years" : "cuttings",
-                                               row.source,
-                                               exact(row.df),
-                                               exact(row.sum_of_squares),
-                                               exact_or_empty(row.mean_square),
-                                               exact_or_empty(row.f),
-                                               exact_or_empty(row.p),
-                                               exact_or_empty(row.p_greenhouse_geisser)};
-      text += csv_line(fields);
+      text.add(table.test).add(year).add(years ? "years" : "cuttings").add(row.source);
+      text.add(row.df).add(row.sum_of_squares).add(row.mean_square).add(row.f).add(row.p);
+      text.add(row.p_greenhouse_geisser).end_line();
     }
   }
-  return text;
+  return std::move(text).take();
 }
 
 }  // namespace ligule::results

@@ -1,6 +1,7 @@
 #include "sync/results/tables.h"
 
-#include <algorithm>
+#include <map>
+#include <string_view>
 #include <vector>
 
 #include "sync/results/labels.h"
@@ -16,32 +17,34 @@ std::string line(std::vector<std::string> fields) {
 
 std::string tests_csv(std::span<const Analysis> analyses, double alpha) {
   // "0.05" without what stands before the figures.
-  std::string text =
+  CsvText text(
       "test,year,cutting,entries,reps,n,mean,mse,df_error,f_entry,p_entry,cv_percent,lsd_" +
-      rounded(alpha, 2).substr(2) + "\n";
+      rounded(alpha, 2).substr(2));
   for (const Analysis& a : analyses) {
-    text += line({a.test, year_label(a), cutting_label(a), std::to_string(a.entries),
-                  a.reps ? std::to_string(*a.reps) : std::string(), std::to_string(a.values),
-                  exact_or_empty(a.mean), exact_or_empty(a.mse), exact_or_empty(a.df_error),
-                  exact_or_empty(a.f), exact_or_empty(a.p), exact_or_empty(a.cv_percent),
-                  exact_or_empty(a.lsd)});
+    text.add(a.test).add(year_label(a)).add(cutting_label(a)).add_count(a.entries);
+    if (a.reps) {
+      text.add_count(*a.reps);
+    } else {
+      text.add("");
+    }
+    text.add_count(a.values).add(a.mean).add(a.mse).add(a.df_error).add(a.f).add(a.p);
+    text.add(a.cv_percent).add(a.lsd).end_line();
   }
-  return text;
+  return std::move(text).take();
 }
 
 std::string means_csv(std::span<const Analysis> analyses) {
-  std::string text = "test,year,cutting,entry,n,mean,se,percent_of_mean,in_top_group\n";
+  CsvText text("test,year,cutting,entry,n,mean,se,percent_of_mean,in_top_group");
   for (const Analysis& a : analyses) {
+    const std::string year = year_label(a);
+    const std::string cutting = cutting_label(a);
     for (const EntryMean& entry : a.means) {
-      std::string mark;
-      if (entry.in_top_group) mark.push_back(*entry.in_top_group ? '1' : '0');
-      text +=
-          line({a.test, year_label(a), cutting_label(a), entry.entry, std::to_string(entry.plots),
-                exact_or_empty(entry.mean), exact_or_empty(entry.standard_error),
-                exact_or_empty(entry.percent_of_mean), mark});
+      text.add(a.test).add(year).add(cutting).add(entry.entry).add_count(entry.plots);
+      text.add(entry.mean).add(entry.standard_error).add(entry.percent_of_mean);
+      text.add(!entry.in_top_group ? "" : *entry.in_top_group ? "1" : "0").end_line();
     }
   }
-  return text;
+  return std::move(text).take();
 }
 
 std::string long_term_csv(std::span<const LongTermRow> rows) {
@@ -65,18 +68,21 @@ std::string long_term_csv(std::span<const LongTermRow> rows) {
 
 std::string long_term_tests_csv(std::span<const LongTermRow> rows,
                                 std::span<const TestBehind> tests) {
-  std::string text = "entry,test,site,sown_year,years,years_of_data,percent_of_mean\n";
+  std::map<std::string_view, const TestBehind*> by_name;
+  for (const TestBehind& test : tests) by_name.try_emplace(test.test, &test);
+  CsvText text("entry,test,site,sown_year,years,years_of_data,percent_of_mean");
   for (const LongTermRow& row : rows) {
     for (const TestPercent& percent : row.tests) {
-      const auto test = std::ranges::find(tests, percent.test, &TestBehind::test);
-      if (test == tests.end()) continue;
-      const std::optional<int> sown = test->sown_year;
-      text += line({row.entry, percent.test, test->site,
-                    sown ? std::to_string(*sown) : std::string(), years_label(test->years, "-"),
-                    std::to_string(test->count_of_years), exact(percent.percent_of_mean)});
+      const auto found = by_name.find(percent.test);
+      if (found == by_name.end()) continue;
+      const TestBehind& test = *found->second;
+      text.add(row.entry).add(percent.test).add(test.site);
+      text.add(test.sown_year ? std::to_string(*test.sown_year) : "");
+      text.add(years_label(test.years, "-")).add_count(test.count_of_years);
+      text.add(percent.percent_of_mean).end_line();
     }
   }
-  return text;
+  return std::move(text).take();
 }
 
 }  // namespace ligule::results

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <numeric>
 #include <string_view>
 #include <tuple>
 
@@ -11,25 +12,12 @@
 namespace ligule::results {
 namespace {
 
-using Rows = std::vector<const PlotValue*>;
-
-std::vector<std::string> distinct(const Rows& rows, std::string PlotValue::*label) {
-  std::vector<std::string> labels;
-  for (const PlotValue* row : rows) {
-    if (labels.empty() || labels.back() != row->*label) labels.push_back(row->*label);
-  }
-  std::ranges::sort(labels);
-  labels.erase(std::ranges::unique(labels).begin(), labels.end());
-  return labels;
-}
-
-std::size_t index_of(const std::vector<std::string>& sorted, const std::string& label) {
-  return static_cast<std::size_t>(std::ranges::lower_bound(sorted, label) - sorted.begin());
-}
-
-std::vector<TableCutting> cuttings_of(const Rows& rows) {
+std::vector<TableCutting> cuttings_of(const RowsOfTest& rows) {
   std::map<std::optional<int>, std::vector<std::string>> per_year;
+  const PlotValue* before = nullptr;
   for (const PlotValue* row : rows) {
+    if (before && before->year == row->year && before->cutting == row->cutting) continue;
+    before = row;
     auto& labels = per_year[row->year];
     if (std::ranges::find(labels, row->cutting) == labels.end()) labels.push_back(row->cutting);
   }
@@ -41,38 +29,21 @@ std::vector<TableCutting> cuttings_of(const Rows& rows) {
   return cuttings;
 }
 
-// `rows` are all those of one test.
-TestTable table_of(std::string test, Rows rows) {
-  TestTable table;
-  table.test = std::move(test);
-  table.sites = distinct(rows, &PlotValue::site);
-  table.entries = distinct(rows, &PlotValue::entry);
-  table.reps = distinct(rows, &PlotValue::rep);
-  table.cuttings = cuttings_of(rows);
-
-  const auto plot_key = [](const PlotValue* row) {
-    return std::tie(row->entry, row->rep, row->plot);
-  };
-  std::ranges::sort(rows, {}, plot_key);
-  const std::size_t width = table.cuttings.size();
-  table.scheduled.resize(table.entries.size() * width, false);
-  const PlotValue* previous = nullptr;
+// Each row's place among the cuttings.
+std::vector<std::size_t> place_cuttings(const RowsOfTest& rows,
+                                        const std::vector<TableCutting>& cuttings) {
+  std::vector<std::size_t> places;
+  places.reserve(rows.size());
   for (const PlotValue* row : rows) {
-    if (!previous || plot_key(previous) != plot_key(row)) {
-      table.plots.push_back({index_of(table.entries, row->entry), index_of(table.reps, row->rep),
-                             row->plot, row->place});
-      table.cells.resize(table.cells.size() + width);
-    }
-    previous = row;
-    const auto cutting = static_cast<std::size_t>(
-        std::ranges::find_if(
-            table.cuttings,
-            [&](const TableCutting& c) { return c.year == row->year && c.label == row->cutting; }) -
-        table.cuttings.begin());
-    table.cells[(table.plots.size() - 1) * width + cutting] = {true, row->value};
-    table.scheduled[table.plots.back().entry * width + cutting] = true;
+    const auto is_it = [row](const TableCutting& cutting) {
+      return cutting.year == row->year && cutting.label == row->cutting;
+    };
+    const bool as_before = !places.empty() && is_it(cuttings[places.back()]);
+    places.push_back(as_before ? places.back()
+                               : static_cast<std::size_t>(std::ranges::find_if(cuttings, is_it) -
+                                                          cuttings.begin()));
   }
-  return table;
+  return places;
 }
 
 // The plot's sum over the cuttings of the range it was scheduled for; empty where one is missing.
@@ -90,11 +61,43 @@ std::optional<double> total_of(const TestTable& table, std::size_t plot, Range r
 
 }  // namespace
 
+TestTable test_table(std::string test, const RowsOfTest& rows) {
+  TestTable table;
+  table.test = std::move(test);
+  table.sites = number_labels(rows, &PlotValue::site).labels;
+  NumberedLabels entries = number_labels(rows, &PlotValue::entry);
+  NumberedLabels reps = number_labels(rows, &PlotValue::rep);
+  const NumberedLabels plots = number_labels(rows, &PlotValue::plot);
+  table.entries = std::move(entries.labels);
+  table.reps = std::move(reps.labels);
+  table.cuttings = cuttings_of(rows);
+  const std::vector<std::size_t> cuttings = place_cuttings(rows, table.cuttings);
+
+  const auto plot_key = [&](std::size_t row) {
+    return std::tuple(entries.of_row[row], reps.of_row[row], plots.of_row[row]);
+  };
+  std::vector<std::size_t> order(rows.size());
+  std::iota(order.begin(), order.end(), std::size_t{0});
+  std::ranges::sort(order, {}, plot_key);
+  const std::size_t width = table.cuttings.size();
+  table.scheduled.resize(table.entries.size() * width, false);
+  for (std::size_t i = 0; i < order.size(); ++i) {
+    const std::size_t row = order[i];
+    if (i == 0 || plot_key(order[i - 1]) != plot_key(row)) {
+      table.plots.push_back(
+          {entries.of_row[row], reps.of_row[row], rows[row]->plot, rows[row]->place});
+      table.cells.resize(table.cells.size() + width);
+    }
+    table.cells[(table.plots.size() - 1) * width + cuttings[row]] = {true, rows[row]->value};
+    table.scheduled[entries.of_row[row] * width + cuttings[row]] = true;
+  }
+  return table;
+}
+
 std::vector<TestTable> test_tables(std::span<const PlotValue> values) {
-  std::map<std::string_view, Rows> tests;
-  for (const PlotValue& value : values) tests[value.test].push_back(&value);
   std::vector<TestTable> tables;
-  for (auto& [test, rows] : tests) tables.push_back(table_of(std::string(test), std::move(rows)));
+  for (const auto& [test, rows] : rows_by_test(values))
+    tables.push_back(test_table(std::string(test), rows));
   return tables;
 }
 

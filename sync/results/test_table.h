@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "sync/results/analysis.h"
+#include "sync/results/numbered_labels.h"
 #include "sync/results/plot_value.h"
 
 namespace ligule::results {
@@ -44,6 +45,9 @@ struct TestTable {
     return scheduled[entry * cuttings.size() + cutting];
   }
 };
+
+// `rows` are all those of the test.
+[[nodiscard]] TestTable test_table(std::string test, const RowsOfTest& rows);
 
 // One table a test, in byte order; the order of `values` does not matter. A repeated row of one
 // plot and cutting would be summed nowhere: readers refuse it before.

@@ -2,8 +2,10 @@
 
 #include <algorithm>
 #include <array>
+#include <bit>
 #include <charconv>
 #include <cstdint>
+#include <functional>
 #include <map>
 #include <optional>
 #include <tuple>
@@ -30,21 +32,41 @@ std::optional<int> whole(std::string_view text) {
   return value;
 }
 
+using FileRow = files::CsvLines::Row;
+
 // Which field holds which column; kColumns-sized, empty where the file lacks it.
 using Layout = std::array<std::optional<std::size_t>, kColumns>;
+
+// Of one plot at one cutting.
+bool same_plot(const PlotValue& a, const PlotValue& b) {
+  return a.entry == b.entry && a.rep == b.rep && a.plot == b.plot && a.cutting == b.cutting &&
+         a.year == b.year && a.test == b.test;
+}
+
+std::size_t hash_of_plot(const PlotValue& value) {
+  std::size_t mixed = std::hash<std::optional<int>>()(value.year);
+  for (const std::string* label :
+       {&value.test, &value.cutting, &value.rep, &value.entry, &value.plot}) {
+    constexpr std::size_t kOdd = 0x9e3779b97f4a7c15;
+    mixed = (mixed ^ std::hash<std::string_view>()(*label)) * kOdd;
+    mixed ^= mixed >> 32U;
+  }
+  return mixed;
+}
 
 class Reader {
  public:
   explicit Reader(std::string name) : name_(std::move(name)) {}
 
-  ValuesFile read(const std::vector<files::CsvRow>& rows) {
-    if (rows.empty()) {
+  ValuesFile read(const files::CsvLines& rows) {
+    if (rows.size() == 0) {
       fault(1, std::nullopt, "the file is empty", "the first line must name the columns");
       return std::move(out_);
     }
-    read_header(rows.front());
+    read_header(rows.row(0));
     if (!out_.faults.empty()) return std::move(out_);
-    for (std::size_t i = 1; i < rows.size(); ++i) read_row(rows[i]);
+    rows_.reserve(rows.size());
+    for (std::size_t i = 1; i < rows.size(); ++i) read_row(rows.row(i));
     refuse_repeated_plots();
     refuse_half_named_reps();
     part_bad_rows();
@@ -73,7 +95,7 @@ class Reader {
     }
   }
 
-  void read_header(const files::CsvRow& header) {
+  void read_header(const FileRow& header) {
     for (std::size_t i = 0; i < header.cells.size(); ++i) {
       const std::string_view title = files::without_blanks(header.cells[i]);
       const auto found = std::ranges::find(kNames, title);
@@ -107,7 +129,7 @@ class Reader {
     bool standing = false;  // how it stands beside others
   };
 
-  void read_row(const files::CsvRow& row) {
+  void read_row(const FileRow& row) {
     ReadRow& read = rows_.emplace_back();
     read.row.line = row.line;
     if (row.cells.size() != width_) {
@@ -137,6 +159,8 @@ class Reader {
   }
 
   void part_bad_rows() {
+    out_.values.reserve(rows_.size());
+    out_.lines.reserve(rows_.size());
     for (ReadRow& read : rows_) {
       if (read.bad || read.standing) {
         out_.bad.push_back(std::move(read.row));
@@ -147,12 +171,12 @@ class Reader {
     }
   }
 
-  [[nodiscard]] std::string_view field(const files::CsvRow& row, Column column) const {
+  [[nodiscard]] std::string_view field(const FileRow& row, Column column) const {
     const std::optional<std::size_t> place = layout_[column];
-    return place ? std::string_view(row.cells[*place]) : std::string_view();
+    return place ? row.cells[*place] : std::string_view();
   }
 
-  void read_label(const files::CsvRow& row, Column column, PlotValue& value) {
+  void read_label(const FileRow& row, Column column, PlotValue& value) {
     const std::string_view text = files::without_blanks(field(row, column));
     if (text.empty() && (column == kTest || column == kEntry)) {
       fault(row.line, column, "the " + std::string(kNames[column]) + " is empty", "name it");
@@ -161,7 +185,7 @@ class Reader {
       fault(row.line, column, "\"" + std::string(text) + "\" is kept for sums",
             "leave sums out, they are made here; or give the cutting another name");
     }
-    if (text.find_first_of("\r\n") != std::string_view::npos) {
+    if (std::ranges::any_of(text, [](char c) { return c == '\r' || c == '\n'; })) {
       // Readers of the result files take one line for one row.
       fault(row.line, column, "the " + std::string(kNames[column]) + " goes over two lines",
             "keep a cell to one line");
@@ -190,7 +214,7 @@ class Reader {
     }
   }
 
-  void read_year(const files::CsvRow& row, PlotValue& value) {
+  void read_year(const FileRow& row, PlotValue& value) {
     const std::string_view text = files::without_blanks(field(row, kYear));
     if (text.empty()) return;
     value.year = whole(text);
@@ -200,7 +224,7 @@ class Reader {
                                            : "write the year as 2024, or leave it empty");
   }
 
-  void read_value(const files::CsvRow& row, PlotValue& value) {
+  void read_value(const FileRow& row, PlotValue& value) {
     const std::string_view text = files::without_blanks(field(row, kValue));
     if (text.empty()) return;
     value.value = number(text);
@@ -213,20 +237,28 @@ class Reader {
 
   // Without this two rows of one plot would be summed or one of them lost.
   void refuse_repeated_plots() {
-    std::map<std::tuple<std::string_view, std::optional<int>, std::string_view, std::string_view,
-                        std::string_view, std::string_view>,
-             std::size_t>
-        first_line;
-    for (ReadRow& read : rows_) {
+    // Rows by their hashes, each in the first free slot from its own on; 0 is free, n is row n - 1.
+    const std::size_t mask = std::bit_ceil(2 * rows_.size() + 1) - 1;
+    std::vector<std::size_t> slots(mask + 1, 0);
+    std::vector<std::size_t> hashes(rows_.size(), 0);
+    for (std::size_t i = 0; i < rows_.size(); ++i) {
+      ReadRow& read = rows_[i];
       if (read.bad) continue;
-      const PlotValue& v = read.row.value;
-      const auto [found, is_new] = first_line.try_emplace(
-          {v.test, v.year, v.cutting, v.rep, v.entry, v.plot}, read.row.line);
-      if (is_new) continue;
+      const PlotValue& value = read.row.value;
+      hashes[i] = hash_of_plot(value);
+      std::size_t slot = hashes[i] & mask;
+      const auto is_it = [&](std::size_t row) {
+        return hashes[row] == hashes[i] && same_plot(rows_[row].row.value, value);
+      };
+      while (slots[slot] != 0 && !is_it(slots[slot] - 1)) slot = (slot + 1) & mask;
+      if (slots[slot] == 0) {
+        slots[slot] = i + 1;
+        continue;
+      }
       read.standing = read.row.repeats = true;
       fault(read.row.line, kEntry,
-            "entry \"" + v.entry + "\" already has this plot and cutting on line " +
-                std::to_string(found->second),
+            "entry \"" + value.entry + "\" already has this plot and cutting on line " +
+                std::to_string(rows_[slots[slot] - 1].row.line),
             layout_[kPlot] ? "remove one of the rows, or number their plots apart"
                            : "remove one of the rows, or add a column plot that tells them apart");
     }
@@ -234,6 +266,8 @@ class Reader {
 
   // A rep left empty in every row means published means; in some rows it is a slip.
   void refuse_half_named_reps() {
+    const auto unnamed = [](const ReadRow& read) { return read.row.value.rep.empty(); };
+    if (std::ranges::none_of(rows_, unnamed)) return;
     std::map<std::tuple<std::string_view, std::optional<int>, std::string_view>, bool> has_rep;
     for (const ReadRow& read : rows_) {
       if (read.bad) continue;
@@ -268,14 +302,14 @@ Result<ValuesFile> parse_values(std::string_view text, const std::string& name) 
     return fail(ErrorKind::kInvalid, "this is no CSV file", name,
                 "save the sheet as CSV in UTF-8, with commas");
   }
-  Result<std::vector<files::CsvRow>> rows = files::parse_csv(text, name);
-  if (!rows) {
+  Result<files::CsvLines> lines = files::CsvLines::parse(text, name);
+  if (!lines) {
     ValuesFile unread;
-    unread.faults.push_back(rows.error());
+    unread.faults.push_back(lines.error());
     return unread;
   }
-  files::drop_blank_margins(*rows);
-  return Reader(name).read(*rows);
+  lines->drop_blank_margins();
+  return Reader(name).read(*lines);
 }
 
 Result<ValuesFile> read_values(files::FileSystem& files, const std::string& path) {

@@ -41,8 +41,17 @@ std::optional<double> t_quantile(double probability, double df) {
 
 std::optional<double> t_two_sided_quantile(double alpha, double df) {
   if (!open_unit(alpha) || !(df > 0.0)) return std::nullopt;
-  // By symmetry the lower quantile of alpha/2 with its sign turned: 1 - alpha/2 would lose digits.
-  return finite(-bm::quantile(StudentT(df), alpha / 2.0));
+  // The last answer is asked for again and again: many tests share their degrees of freedom.
+  struct Answer {
+    double alpha = 0.0, df = 0.0, quantile = 0.0;
+  };
+  thread_local Answer last;
+  if (last.alpha != alpha || last.df != df) {
+    // By symmetry the lower quantile of alpha/2 with its sign turned: 1 - alpha/2 would lose
+    // digits.
+    last = {alpha, df, -bm::quantile(StudentT(df), alpha / 2.0)};
+  }
+  return finite(last.quantile);
 }
 
 std::optional<double> t_two_sided_tail(double t, double df) {

@@ -48,9 +48,10 @@ Centred centre(std::span<const Observation> observations, std::size_t treatments
                std::size_t blocks) {
   Centred data;
   data.cells.assign(observations.begin(), observations.end());
-  std::sort(data.cells.begin(), data.cells.end(), [](const auto& a, const auto& b) {
+  const auto before = [](const Observation& a, const Observation& b) {
     return std::tie(a.treatment, a.block, a.value) < std::tie(b.treatment, b.block, b.value);
-  });
+  };
+  if (!std::ranges::is_sorted(data.cells, before)) std::ranges::sort(data.cells, before);
   std::vector<bool> has_treatment(treatments, false);
   std::vector<bool> has_block(blocks, false);
   for (const Observation& cell : data.cells) {
@@ -226,6 +227,16 @@ struct SquaresOfDistances {
   double treatment_alone = 0.0, block_alone = 0.0;
 };
 
+// Where all pairs have the same error: each treatment is there, as often as any other, and in every
+// block alike.
+std::optional<double> error_of_every_pair(const Fit& fit) {
+  if (!fit.imbalance.empty() || fit.treatments.size() < 2) return std::nullopt;
+  const std::size_t count = fit.treatments.front().count;
+  const bool alike = std::ranges::all_of(
+      fit.treatments, [count](const TreatmentEstimate& one) { return one.count == count; });
+  return alike ? difference_error(fit, 0, 1) : std::nullopt;
+}
+
 // Each sum of squares as a sum of squared distances between two fitted values, never as a
 // difference of two large sums.
 SquaresOfDistances squares(const Centred& data, const Sums& sums, const Effects& effects) {
@@ -330,6 +341,7 @@ std::optional<double> least_significant_difference(const Fit& fit, std::size_t a
 std::optional<double> average_least_significant_difference(const Fit& fit, double alpha) {
   const std::optional<double> t = t_two_sided_quantile(alpha, fit.df_error);
   if (!t) return std::nullopt;
+  if (const auto one = error_of_every_pair(fit)) return finite(*t * *one);
   double sum = 0.0;
   double pairs = 0.0;
   for (std::size_t a = 0; a < fit.treatments.size(); ++a) {

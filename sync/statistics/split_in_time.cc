@@ -187,7 +187,7 @@ SplitDifference mixed_difference(const AnovaRow& whole, const AnovaRow& part, do
   return out;
 }
 
-SplitPlot split_plot_of(const TimedTable& table, const SplitSquares& ss, double alpha) {
+SplitPlot split_plot_of(const TimedTable& table, const SplitSquares& ss) {
   const auto [t, b, c] = std::tuple(table.t(), table.b(), table.c());
   SplitPlot out;
   out.error_a = error_line(table, (b - 1.0) * (t - 1.0), ss.treatment_block);
@@ -201,15 +201,11 @@ SplitPlot split_plot_of(const TimedTable& table, const SplitSquares& ss, double 
   for (AnovaRow* row : {&out.time, &out.treatment_time}) test_with(*row, out.error_b);
   out.cv_a_percent = cv_of(out.error_a, table);
   out.cv_b_percent = cv_of(out.error_b, table);
-  out.differences = {.treatments = difference_of(out.error_a, b * c, alpha),
-                     .times = difference_of(out.error_b, b * t, alpha),
-                     .times_of_treatment = difference_of(out.error_b, b, alpha),
-                     .treatments_at_time = mixed_difference(out.error_a, out.error_b, c, b, alpha)};
   return out;
 }
 
-SplitPlotInTime in_time_of(const TimedTable& table, const SplitSquares& ss, const SplitPlot& plain,
-                           double alpha) {
+SplitPlotInTime in_time_of(const TimedTable& table, const SplitSquares& ss,
+                           const SplitPlot& plain) {
   const auto [t, b, c] = std::tuple(table.t(), table.b(), table.c());
   SplitPlotInTime out;
   out.block = plain.block;
@@ -225,11 +221,17 @@ SplitPlotInTime in_time_of(const TimedTable& table, const SplitSquares& ss, cons
   out.cv_a_percent = plain.cv_a_percent;
   out.cv_b_percent = cv_of(out.error_b, table);
   out.cv_c_percent = cv_of(out.error_c, table);
-  out.differences = {.treatments = plain.differences.treatments,
-                     .times = difference_of(out.error_b, b * t, alpha),
-                     .times_of_treatment = mixed_difference(out.error_b, out.error_c, t, b, alpha),
-                     .treatments_at_time = mixed_difference(out.error_a, out.error_c, c, b, alpha)};
   return out;
+}
+
+// Numbers of treatments, blocks and times, as the degrees of freedom have them.
+struct Sizes {
+  double t, b, c;
+};
+
+template <class Table>
+Sizes sizes_of(const Table& table) {
+  return {table.treatment.df + 1.0, table.block.df + 1.0, table.time.df + 1.0};
 }
 
 CautiousTest cautious(const AnovaRow& tested, const AnovaRow& error, double epsilon) {
@@ -264,7 +266,7 @@ std::optional<double> epsilon_of(const TimedTable& table, double trace) {
 
 std::expected<TimesOfPlots, WhyNoSplit> split_in_time(
     std::span<const TimedObservation> observations, std::size_t treatments, std::size_t blocks,
-    std::size_t times, double alpha) {
+    std::size_t times) {
   auto whole = whole_table(observations, treatments, blocks, times);
   if (!whole) return std::unexpected(whole.error());
   TimedTable& table = *whole;
@@ -278,8 +280,8 @@ std::expected<TimesOfPlots, WhyNoSplit> split_in_time(
 
   TimesOfPlots out;
   out.mean = table.mean;
-  out.split_plot = split_plot_of(table, ss, alpha);
-  out.in_time = in_time_of(table, ss, out.split_plot, alpha);
+  out.split_plot = split_plot_of(table, ss);
+  out.in_time = in_time_of(table, ss, out.split_plot);
   const SplitPlotInTime& in_time = out.in_time;
   out.lower_bound = cautious(in_time.treatment_time, in_time.error_c, 1.0 / (table.c() - 1.0));
   if (in_time.error_c.mean_square.value_or(0.0) > 0.0) {
@@ -288,6 +290,22 @@ std::expected<TimesOfPlots, WhyNoSplit> split_in_time(
     }
   }
   return out;
+}
+
+SplitDifferences differences(const SplitPlot& table, double alpha) {
+  const auto [t, b, c] = sizes_of(table);
+  return {.treatments = difference_of(table.error_a, b * c, alpha),
+          .times = difference_of(table.error_b, b * t, alpha),
+          .times_of_treatment = difference_of(table.error_b, b, alpha),
+          .treatments_at_time = mixed_difference(table.error_a, table.error_b, c, b, alpha)};
+}
+
+SplitDifferences differences(const SplitPlotInTime& table, double alpha) {
+  const auto [t, b, c] = sizes_of(table);
+  return {.treatments = difference_of(table.error_a, b * c, alpha),
+          .times = difference_of(table.error_b, b * t, alpha),
+          .times_of_treatment = mixed_difference(table.error_b, table.error_c, t, b, alpha),
+          .treatments_at_time = mixed_difference(table.error_a, table.error_c, c, b, alpha)};
 }
 
 }  // namespace ligule::statistics

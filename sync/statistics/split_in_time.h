@@ -51,7 +51,7 @@ struct SplitDifferences {
 };
 
 // Blocks and treatments are tested with error a, in both analyses. An error mean square that is
-// rounding noise is 0 (see Fit); F, p and the differences that rest on it alone then have no test.
+// rounding noise is 0 (see Fit); what is tested with it then has no F and p.
 struct SplitPlot {
   AnovaRow block, treatment;
   AnovaRow error_a;               // block x treatment
@@ -59,7 +59,6 @@ struct SplitPlot {
   AnovaRow error_b;               // all that is left
   AnovaRow total;
   std::optional<double> cv_a_percent, cv_b_percent;  // 100 sqrt(error) / mean of all
-  SplitDifferences differences;
 };
 
 struct SplitPlotInTime {
@@ -71,7 +70,6 @@ struct SplitPlotInTime {
   AnovaRow error_c;         // block x treatment x time
   AnovaRow total;
   std::optional<double> cv_a_percent, cv_b_percent, cv_c_percent;
-  SplitDifferences differences;
 };
 
 // The test of treatment x time, in time, with fewer degrees of freedom: values of one plot hang
@@ -94,9 +92,13 @@ struct TimesOfPlots {
 };
 
 // Every treatment must have exactly one value in every block at every time: with less there is no
-// table, only the reason. `alpha` of the t in the differences, between 0 and 1.
+// table, only the reason.
 [[nodiscard]] std::expected<TimesOfPlots, WhyNoSplit> split_in_time(
     std::span<const TimedObservation> observations, std::size_t treatments, std::size_t blocks,
-    std::size_t times, double alpha);
+    std::size_t times);
+
+// Of the tables above, with t two-sided at `alpha`, between 0 and 1.
+[[nodiscard]] SplitDifferences differences(const SplitPlot& table, double alpha);
+[[nodiscard]] SplitDifferences differences(const SplitPlotInTime& table, double alpha);
 
 }  // namespace ligule::statistics

@@ -44,8 +44,7 @@ statistics::TimesOfPlots alfalfa() {
                      place_in(cuttings, fields.at(3)), std::stod(fields.at(6))});
   }
   EXPECT_EQ(cells.size(), 72U);
-  return statistics::split_in_time(cells, entries.size(), reps.size(), cuttings.size(), 0.05)
-      .value();
+  return statistics::split_in_time(cells, entries.size(), reps.size(), cuttings.size()).value();
 }
 
 void expect_near(double got, const json& expected, double tolerance) {
@@ -96,11 +95,12 @@ TEST(SplitInTimeInR, SplitPlotOfAlfalfa) {
   expect_source(got.total, table, "total");
   expect_near(*got.cv_a_percent, expected["cv_a_pct"], 1e-10);
   expect_near(*got.cv_b_percent, expected["cv_b_pct"], 1e-10);
-  const json& differences = expected["lsd_split_plot"];
-  expect_difference(got.differences.treatments, differences["entry_mean_over_cuttings"]);
-  expect_difference(got.differences.times, differences["cutting_mean"]);
-  expect_difference(got.differences.times_of_treatment, differences["cutting_within_entry"]);
-  expect_mixed(got.differences.treatments_at_time, differences, "entry_within_cutting");
+  const json& lsds = expected["lsd_split_plot"];
+  const auto differences = statistics::differences(got, 0.05);
+  expect_difference(differences.treatments, lsds["entry_mean_over_cuttings"]);
+  expect_difference(differences.times, lsds["cutting_mean"]);
+  expect_difference(differences.times_of_treatment, lsds["cutting_within_entry"]);
+  expect_mixed(differences.treatments_at_time, lsds, "entry_within_cutting");
 }
 
 TEST(SplitInTimeInR, SplitPlotInTimeOfAlfalfa) {
@@ -119,11 +119,12 @@ TEST(SplitInTimeInR, SplitPlotInTimeOfAlfalfa) {
   expect_near(*got.cv_a_percent, expected["cv_a_pct"], 1e-10);
   expect_near(*got.cv_b_percent, expected["cv_time_rep_cutting_pct"], 1e-10);
   expect_near(*got.cv_c_percent, expected["cv_time_error_c_pct"], 1e-10);
-  const json& differences = expected["lsd_split_plot_in_time"];
-  expect_difference(got.differences.treatments, differences["entry_mean_over_cuttings"]);
-  expect_difference(got.differences.times, differences["cutting_mean"]);
-  expect_mixed(got.differences.times_of_treatment, differences, "cutting_within_entry");
-  expect_mixed(got.differences.treatments_at_time, differences, "entry_within_cutting");
+  const json& lsds = expected["lsd_split_plot_in_time"];
+  const auto differences = statistics::differences(got, 0.05);
+  expect_difference(differences.treatments, lsds["entry_mean_over_cuttings"]);
+  expect_difference(differences.times, lsds["cutting_mean"]);
+  expect_mixed(differences.times_of_treatment, lsds, "cutting_within_entry");
+  expect_mixed(differences.treatments_at_time, lsds, "entry_within_cutting");
 }
 
 void expect_cautious(const statistics::CautiousTest& got, const json& expected) {

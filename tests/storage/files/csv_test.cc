@@ -9,6 +9,7 @@ namespace ligule::files {
 namespace {
 
 using testing::ElementsAre;
+using testing::ElementsAreArray;
 using testing::HasSubstr;
 
 std::vector<CsvRow> rows_of(std::string_view text) {
@@ -79,6 +80,58 @@ TEST(ParseCsv, RefusesANulByte) {
   const auto rows = parse_csv(std::string_view("a\0b", 3), "t.csv");
   ASSERT_FALSE(rows.has_value());
   EXPECT_THAT(rows.error().what, HasSubstr("control character"));
+}
+
+// Rows with and without quotes go two ways; each must leave the other's lines and cells alone.
+TEST(ParseCsv, LinesWithAndWithoutQuotesMayTakeTurns) {
+  EXPECT_THAT(rows_of("a,b\n\"c,1\",d\ne,f\n\"g\n,\n\"\"h\",\ni\n\n\"\"\n,\"j\""),
+              ElementsAre(CsvRow{1, {"a", "b"}}, CsvRow{2, {"c,1", "d"}}, CsvRow{3, {"e", "f"}},
+                          CsvRow{4, {"g\n,\n\"h", ""}}, CsvRow{7, {"i"}}, CsvRow{9, {""}},
+                          CsvRow{10, {"", "j"}}));
+  EXPECT_THAT(rows_of("\"a\rb\"\rc\r\n"), ElementsAre(CsvRow{1, {"a\rb"}}, CsvRow{3, {"c"}}));
+  EXPECT_THAT(rows_of("\xC3\xA9t\xC3\xA9,1\n"), ElementsAre(CsvRow{1, {"\xC3\xA9t\xC3\xA9", "1"}}));
+}
+
+TEST(CsvLines, AreTheRowsOfParseCsv) {
+  for (const std::string text : {"a,b\n\"c,1\",d\r\ne, f\n\n\"g\nh\",\"\"\"\"\n", "",
+                                 "\xEF\xBB\xBF"
+                                 "a",
+                                 ",\n"}) {
+    const auto rows = parse_csv(text, "t.csv");
+    auto lines = CsvLines::parse(text, "t.csv");
+    ASSERT_TRUE(rows && lines) << text;
+    const CsvLines moved = *std::move(lines);
+    ASSERT_EQ(moved.size(), rows->size()) << text;
+    for (std::size_t i = 0; i < rows->size(); ++i) {
+      const CsvLines::Row row = moved.row(i);
+      EXPECT_EQ(row.line, rows->at(i).line);
+      EXPECT_THAT(row.cells, ElementsAreArray(rows->at(i).cells));
+    }
+  }
+  EXPECT_EQ(CsvLines::parse("a\nc\"d\n", "t.csv").error().where, "t.csv line 2");
+}
+
+TEST(CsvLines, ManyRowsAreAsManyAsThereAre) {
+  std::string text;
+  for (int i = 0; i < 1000; ++i) text += std::to_string(i) + (i < 150 ? ",a,b,c\n" : "\n");
+  const auto lines = CsvLines::parse(text, "t.csv").value();
+  ASSERT_EQ(lines.size(), 1000U);
+  EXPECT_THAT(lines.row(149).cells, ElementsAre("149", "a", "b", "c"));
+  EXPECT_THAT(lines.row(999).cells, ElementsAre("999"));
+}
+
+TEST(CsvLines, LoseBlankMarginsAsRowsDo) {
+  const std::string text = "plot,entry,, \n101,A,,\n , ,\t,\n102,,x,,\n103,,,,\n";
+  auto rows = parse_csv(text, "t.csv").value();
+  auto lines = CsvLines::parse(text, "t.csv").value();
+  drop_blank_margins(rows);
+  lines.drop_blank_margins();
+  ASSERT_EQ(lines.size(), 4U);
+  for (std::size_t i = 0; i < rows.size(); ++i) {
+    EXPECT_EQ(lines.row(i).line, rows[i].line);
+    EXPECT_THAT(lines.row(i).cells, ElementsAreArray(rows[i].cells)) << i;
+  }
+  EXPECT_THAT(lines.row(0).cells, ElementsAre("plot", "entry", ""));
 }
 
 TEST(Table, GivesRowsByColumnName) {

@@ -53,6 +53,12 @@ TEST(Labels, CuttingsSortAsNumbersOnlyWhereAllAre) {
 TEST(Labels, CsvFieldsAreQuotedOnlyWhereTheyMustBe) {
   const std::vector<std::string> fields = {"a b", "c,d", "Say \"hi\"", "", "e\nf"};
   EXPECT_EQ(csv_line(fields), "a b,\"c,d\",\"Say \"\"hi\"\"\",,\"e\nf\"\n");
+  CsvText text("one,two");
+  for (const std::string& field : fields) text.add(field);
+  text.end_line();
+  text.add_count(7).add(std::optional<double>()).add(0.1).add(-0.0).add(-2.5e-7).add(1e300);
+  text.end_line();
+  EXPECT_EQ(std::move(text).take(), "one,two\n" + csv_line(fields) + "7,,0.1,0,-2.5e-07,1e+300\n");
 }
 
 }  // namespace

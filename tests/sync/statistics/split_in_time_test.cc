@@ -45,7 +45,7 @@ void expect_row(const AnovaRow& row, double df, double ss) {
 }
 
 TEST(SplitInTime, EffectsGiveTheirSquares) {
-  const auto times = split_in_time(whole_effects(), 2, 2, 3, 0.05);
+  const auto times = split_in_time(whole_effects(), 2, 2, 3);
   ASSERT_TRUE(times);
   EXPECT_DOUBLE_EQ(times->mean, 50.0);
   const SplitPlotInTime& table = times->in_time;
@@ -72,9 +72,9 @@ TEST(SplitInTime, EffectsGiveTheirSquares) {
 }
 
 TEST(SplitInTime, DifferencesRestOnTheirErrors) {
-  const auto times = split_in_time(whole_effects(), 2, 2, 3, 0.05);
+  const auto times = split_in_time(whole_effects(), 2, 2, 3);
   ASSERT_TRUE(times);
-  const SplitDifferences& plain = times->split_plot.differences;
+  const SplitDifferences plain = differences(times->split_plot, 0.05);
   EXPECT_NEAR(plain.treatments.standard_error, std::sqrt(2.0 * 12.0 / 6.0), 1e-12);
   EXPECT_EQ(plain.treatments.df, 1.0);
   EXPECT_FALSE(plain.treatments.weighted_t);
@@ -91,7 +91,7 @@ TEST(SplitInTime, DifferencesRestOnTheirErrors) {
 TEST(SplitInTime, TwoTimesAreAlwaysAlike) {
   Cells cells = whole_effects();
   std::erase_if(cells, [](const TimedObservation& one) { return one.time == 2; });
-  const auto times = split_in_time(cells, 2, 2, 2, 0.05);
+  const auto times = split_in_time(cells, 2, 2, 2);
   ASSERT_TRUE(times);
   EXPECT_NEAR(times->greenhouse_geisser->epsilon, 1.0, 1e-12);
   EXPECT_EQ(times->lower_bound.epsilon, 1.0);
@@ -100,7 +100,7 @@ TEST(SplitInTime, TwoTimesAreAlwaysAlike) {
 
 // One pattern over the times is all that is left: as few degrees of freedom as there can be.
 TEST(SplitInTime, OnePatternOfWhatIsLeftIsTheLowerBound) {
-  const auto times = split_in_time(whole_effects(), 2, 2, 3, 0.05);
+  const auto times = split_in_time(whole_effects(), 2, 2, 3);
   ASSERT_TRUE(times && times->greenhouse_geisser);
   EXPECT_NEAR(times->greenhouse_geisser->epsilon, 0.5, 1e-12);
   EXPECT_EQ(times->lower_bound.epsilon, 0.5);
@@ -113,32 +113,32 @@ TEST(SplitInTime, WhatIsNotWholeHasAReasonAndNoTable) {
   const Cells whole = whole_effects();
   Cells cells = whole;
   cells.pop_back();
-  EXPECT_EQ(split_in_time(cells, 2, 2, 3, 0.05).error(), WhyNoSplit::kMissing);
+  EXPECT_EQ(split_in_time(cells, 2, 2, 3).error(), WhyNoSplit::kMissing);
   cells.push_back(cells.front());  // as many as there must be, one of them twice
-  EXPECT_EQ(split_in_time(cells, 2, 2, 3, 0.05).error(), WhyNoSplit::kRepeated);
-  EXPECT_EQ(split_in_time({}, 2, 2, 3, 0.05).error(), WhyNoSplit::kMissing);
+  EXPECT_EQ(split_in_time(cells, 2, 2, 3).error(), WhyNoSplit::kRepeated);
+  EXPECT_EQ(split_in_time({}, 2, 2, 3).error(), WhyNoSplit::kMissing);
   for (const auto& [t, b, c] : {std::tuple(1, 2, 3), std::tuple(2, 1, 3), std::tuple(2, 2, 1)}) {
     EXPECT_EQ(split_in_time({}, static_cast<std::size_t>(t), static_cast<std::size_t>(b),
-                            static_cast<std::size_t>(c), 0.05)
+                            static_cast<std::size_t>(c))
                   .error(),
               WhyNoSplit::kTooFew);
   }
   cells = whole;
   for (TimedObservation& one : cells) one.value *= 1e200;
-  EXPECT_EQ(split_in_time(cells, 2, 2, 3, 0.05).error(), WhyNoSplit::kTooLarge);
+  EXPECT_EQ(split_in_time(cells, 2, 2, 3).error(), WhyNoSplit::kTooLarge);
   for (TimedObservation& one : cells) one.value = 1.7e308;
-  EXPECT_EQ(split_in_time(cells, 2, 2, 3, 0.05).error(), WhyNoSplit::kTooLarge);
+  EXPECT_EQ(split_in_time(cells, 2, 2, 3).error(), WhyNoSplit::kTooLarge);
 }
 
 TEST(SplitInTime, OffsetsAndOrderChangeNothing) {
-  const auto plain = split_in_time(whole_effects(), 2, 2, 3, 0.05);
-  const auto high = split_in_time(whole_effects(1e9), 2, 2, 3, 0.05);
+  const auto plain = split_in_time(whole_effects(), 2, 2, 3);
+  const auto high = split_in_time(whole_effects(1e9), 2, 2, 3);
   ASSERT_TRUE(plain && high);
   EXPECT_NEAR(high->in_time.error_c.sum_of_squares, 24.0, 1e-5);
   EXPECT_NEAR(*high->in_time.treatment_time.f, 3.0, 1e-6);
   Cells mixed = whole_effects();
   std::ranges::shuffle(mixed, std::mt19937(7));
-  const auto again = split_in_time(mixed, 2, 2, 3, 0.05);
+  const auto again = split_in_time(mixed, 2, 2, 3);
   EXPECT_EQ(again->in_time.treatment_time.p, plain->in_time.treatment_time.p);
   EXPECT_EQ(again->mean, plain->mean);
   EXPECT_EQ(again->greenhouse_geisser->p, plain->greenhouse_geisser->p);
@@ -155,7 +155,7 @@ TEST(SplitInTime, RoundingNoiseIsNoError) {
       }
     }
   }
-  const auto times = split_in_time(cells, 3, 3, 3, 0.05);
+  const auto times = split_in_time(cells, 3, 3, 3);
   ASSERT_TRUE(times);
   for (const AnovaRow* error :
        {&times->in_time.error_a, &times->in_time.error_b, &times->in_time.error_c}) {
@@ -167,12 +167,12 @@ TEST(SplitInTime, RoundingNoiseIsNoError) {
   EXPECT_FALSE(times->greenhouse_geisser);
   EXPECT_FALSE(times->lower_bound.p);
   EXPECT_EQ(times->in_time.cv_c_percent, 0.0);
-  EXPECT_EQ(times->in_time.differences.treatments_at_time.standard_error, 0.0);
-  EXPECT_FALSE(times->in_time.differences.treatments_at_time.df);
+  EXPECT_EQ(differences(times->in_time, 0.05).treatments_at_time.standard_error, 0.0);
+  EXPECT_FALSE(differences(times->in_time, 0.05).treatments_at_time.df);
 }
 
 TEST(SplitInTime, NoCvOfAMeanOfZero) {
-  const auto times = split_in_time(whole_effects(0.0), 2, 2, 3, 0.05);
+  const auto times = split_in_time(whole_effects(0.0), 2, 2, 3);
   ASSERT_TRUE(times);
   EXPECT_FALSE(times->in_time.cv_a_percent);
   EXPECT_FALSE(times->split_plot.cv_b_percent);
