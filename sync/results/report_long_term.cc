@@ -136,7 +136,10 @@ std::string corrected_told(std::span<const LongTermRow> summary) {
       "in every test, as far as those that stood side by side tell; 100 is the average of all "
       "entries. ± is its standard error: chance moves it by more than twice that in about one "
       "of 20 cases. Where the two averages differ, trust the corrected one.";
-  if (companies(summary).size() > 1)
+  // Of the rows' own numbers: an entry that is not printed may be what joins two of them.
+  const bool several =
+      std::ranges::any_of(summary, [](const LongTermRow& row) { return row.company > 1; });
+  if (several)
     told +=
         " Some entries never stood in a test with the others, nor with any that did (other "
         "species, say): nothing tells how they compare. Each such group is corrected by itself, "

@@ -13,10 +13,10 @@ using std::chrono::milliseconds;
 
 static_assert(!std::is_convertible_v<PlotId, EntryId> && !std::is_constructible_v<PlotId, EntryId>);
 template <class A, class B>
-concept Comparable = requires(A a, B b) {
+concept ComparedWith = requires(A a, B b) {
   a == b;
 };
-static_assert(Comparable<PlotId, PlotId> && !Comparable<PlotId, EntryId>);
+static_assert(ComparedWith<PlotId, PlotId> && !ComparedWith<PlotId, EntryId>);
 
 Uuid uuid(std::string_view text) {
   return parse_uuid(text).value();

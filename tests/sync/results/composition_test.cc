@@ -73,14 +73,6 @@ class SortedTrial : public WeighedTrial {
   }
 };
 
-const PlotYield& row_of(const TrialYields& made, const std::string& plot, int cutting = 1) {
-  for (const PlotYield& row : made.plots) {
-    if (row.plot == plot && row.cutting == cutting) return row;
-  }
-  ADD_FAILURE() << plot;
-  return made.plots.front();
-}
-
 constexpr std::array<double, 5> kParts{0.06, -1, 0.02, 0.015, 0.005};  // 100 g: 60 0 20 15 5 %
 
 // Percents of dry matter, by hand: 60 g of 100 g and so on.

@@ -7,14 +7,6 @@
 namespace ligule::results {
 namespace {
 
-const PlotYield& row_of(const TrialYields& yields, const std::string& plot) {
-  for (const PlotYield& row : yields.plots) {
-    if (row.plot == plot && row.cutting == 1) return row;
-  }
-  ADD_FAILURE() << "no row of plot " << plot;
-  return yields.plots.front();
-}
-
 // Each reason for no weight counts as zero or as missing, and the report foots how many of each.
 TEST(NoWeight, WhatIsNoWeightIsCountedByItsReason) {
   WeighedTrial trial;

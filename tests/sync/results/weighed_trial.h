@@ -1,10 +1,13 @@
 // A small trial with weights, built record by record, for tests of what the results make of them.
 #pragma once
 
+#include <gtest/gtest.h>
+
 #include <string>
 
 #include "storage/trial/as_sown.h"
 #include "sync/results/trial_facts.h"
+#include "sync/results/yields.h"
 
 namespace ligule::results {
 
@@ -126,5 +129,15 @@ class WeighedTrial {
   TrialFacts facts_;
   unsigned records_ = 0;
 };
+
+// The yield of a plot at a cutting.
+inline const PlotYield& row_of(const TrialYields& yields, const std::string& plot,
+                               int cutting = 1) {
+  for (const PlotYield& row : yields.plots) {
+    if (row.plot == plot && row.cutting == cutting) return row;
+  }
+  ADD_FAILURE() << "no row of plot " << plot;
+  return yields.plots.front();
+}
 
 }  // namespace ligule::results

@@ -16,14 +16,6 @@ namespace {
 
 using ::testing::HasSubstr;
 
-const PlotYield& row_of(const TrialYields& yields, const std::string& plot, int cutting = 1) {
-  for (const PlotYield& row : yields.plots) {
-    if (row.plot == plot && row.cutting == cutting) return row;
-  }
-  ADD_FAILURE() << "no row of plot " << plot;
-  return yields.plots.front();
-}
-
 double pounds_per_acre(const PlotYield& row) {
   return row.yield ? *yield_in(*row.yield, "lb/acre") : -1.0;
 }
