@@ -48,11 +48,13 @@ def print_test(name, tests, means):
 
 
 def print_long_term(rows):
-    print("\nOver all tests: average percent of the test's mean")
+    print("\nOver all tests: average percent of the test's mean, and corrected for the company an entry kept")
     wide = max(len(r["entry"]) for r in rows)
     for r in sorted(rows, key=lambda r: -float(r["percent_of_mean"] or 0)):
         if r["percent_of_mean"]:
-            print(f"  {r['entry']:<{wide}}  {shown(r['percent_of_mean'], 1):>6} %  in {r['tests']} tests")
+            corrected = f"  {shown(r['corrected_percent'], 1):>6} %" if r["corrected_percent"] else ""
+            error = f" ± {shown(r['corrected_percent_se'], 1)}" if r["corrected_percent_se"] else ""
+            print(f"  {r['entry']:<{wide}}  {shown(r['percent_of_mean'], 1):>6} %  in {r['tests']} tests{corrected}{error}")
 
 
 def print_compositions(rows):

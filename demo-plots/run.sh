@@ -167,7 +167,8 @@ step "Friday: dry weights, day's end" play home.ledger "$friday" 3-friday.drive 
 step "season files" season_files
 step verify "$desk" verify "$out"/season-*.zip
 step gather gather
-step tables "$desk" tables --ledger "$out/desk.ledger" --out "$out"
+step tables "$desk" tables --ledger "$out/desk.ledger" --out "$out" --site-notes "$plots/desk/site-notes.csv" \
+  --weather "$plots/desk/weather.csv" --varieties "$plots/desk/varieties.csv" --wished-lsd "10%"
 step "print the tables" python3 -B "$plots/print_tables.py" "$out"
 step "trace every number" python3 -B "$plots/check_numbers.py" --means "$out/means.csv" --entered "$plots" "$out"/season-*.zip
 echo "Pictures, season files, keys, tables and report.html lie in $out/"

@@ -57,6 +57,18 @@ std::set<std::string> sites_of(const std::vector<results::TableFolder>& folders)
   return sites;
 }
 
+// What a run before made and this one has nothing of would be taken for part of it.
+Result<void> remove_old(const std::string& folder, const std::vector<results::OutputFile>& outputs,
+                        files::FileSystem& files) {
+  for (const std::string_view name : results::kOtherTables) {
+    const auto made = std::ranges::find(outputs, name, &results::OutputFile::name);
+    if (made != outputs.end()) continue;
+    const auto removed = files.remove(files::Path(folder) / name);
+    if (!removed && removed.error().kind != ErrorKind::kNotFound) return removed;
+  }
+  return {};
+}
+
 void release_told(const results::ReleaseState& state, Console& console) {
   if (state.released) {
     console.out << "released: revision " << state.releases.size() << " of "
@@ -133,6 +145,8 @@ files::Checked<void> write_tables(const std::vector<results::TableFolder>& folde
     outputs.push_back(results::report_file(each, state));
   const Result<void> written = results::write_output(console.files, folder, outputs);
   if (!written) return std::unexpected(files::Faults{written.error()});
+  if (const auto removed = remove_old(folder, outputs, console.files); !removed)
+    return std::unexpected(files::Faults{removed.error()});
   release_told(state, console);
   return {};
 }

@@ -2,8 +2,10 @@
 // long_term_tests.csv and report.html.
 #pragma once
 
+#include <array>
 #include <span>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "sync/results/analysis.h"
@@ -23,6 +25,12 @@ struct TableFolder {
   ReportText text;
   std::vector<OutputFile> others = {};
 };
+
+// Tables that a folder has only where there is something to put into them.
+inline constexpr std::array<std::string_view, 12> kOtherTables{
+    "adjusted_means.csv", "composition.csv", "designs.csv",          "field_trend.csv",
+    "grazing.csv",        "next_test.csv",   "over_cuttings.csv",    "rater_effects.csv",
+    "raters.csv",         "residuals.csv",   "stand_persistence.csv"};
 
 // The four tables and the others of every folder, with the folder in front of their names: what is
 // released is these.
