@@ -29,10 +29,7 @@ namespace {
 
 std::string in_words(std::string code) {
   std::ranges::replace(code, '_', ' ');
-  if (!code.empty() && code.front() >= 'a' && code.front() <= 'z') {
-    code.front() = static_cast<char>(code.front() - 'a' + 'A');
-  }
-  return code;
+  return results::headed(std::move(code));
 }
 
 // Those of the tests that have an analysis of a measure.

@@ -142,7 +142,7 @@ files::Checked<void> write_tables(const std::vector<results::TableFolder>& folde
   }
   const results::ReleaseState state = results::state_of(*std::move(releases), digest);
   for (const results::TableFolder& each : folders)
-    outputs.push_back(results::report_file(each, state));
+    std::ranges::move(results::report_files(each, state), std::back_inserter(outputs));
   const Result<void> written = results::write_output(console.files, folder, outputs);
   if (!written) return std::unexpected(files::Faults{written.error()});
   if (const auto removed = remove_old(folder, outputs, console.files); !removed)

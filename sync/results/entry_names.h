@@ -44,7 +44,7 @@ class EntryNames {
                                                    std::optional<int> year) const;
   // Plots under the names they are printed by, those of withheld entries left out.
   [[nodiscard]] std::vector<PlotYield> printed(const std::vector<PlotYield>& plots) const;
-  // What a report says of names, none of them withheld; report_file() needs what is known.
+  // What a report says of names, none of them withheld; report_files() needs what is known.
   void tell(ReportText& text) const;
 
  private:

@@ -61,6 +61,12 @@ std::optional<double> number(std::string_view text) {
   return value;
 }
 
+std::string headed(std::string name) {
+  if (!name.empty() && name.front() >= 'a' && name.front() <= 'z')
+    name.front() = static_cast<char>(name.front() - 'a' + 'A');
+  return name;
+}
+
 std::string day_and_month(CalendarDate date) {
   constexpr std::array kMonths{"Jan", "Feb", "Mar", "Apr", "May", "Jun",
                                "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};

@@ -26,6 +26,9 @@ namespace ligule::results {
 // A finite number that takes up the whole text, in any spelling with a decimal point.
 [[nodiscard]] std::optional<double> number(std::string_view text);
 
+// "tall fescue" as a heading: "Tall fescue".
+[[nodiscard]] std::string headed(std::string name);
+
 // "12 May"; the date must be ok().
 [[nodiscard]] std::string day_and_month(CalendarDate date);
 

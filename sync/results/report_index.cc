@@ -33,13 +33,6 @@ std::string table(const std::string& caption, const std::string& head, const std
          "\n";
 }
 
-// "tall fescue" as a heading: "Tall fescue".
-std::string headed(std::string name) {
-  if (!name.empty() && name.front() >= 'a' && name.front() <= 'z')
-    name.front() = static_cast<char>(name.front() - 'a' + 'A');
-  return name;
-}
-
 std::string species_of(const ReportTest& test) {
   std::string names;
   if (test.facts == nullptr) return names;

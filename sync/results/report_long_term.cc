@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <functional>
 #include <map>
+#include <string>
+#include <utility>
 #include <vector>
 
 #include "sync/results/html.h"
@@ -32,6 +34,14 @@ std::vector<const LongTermRow*> ranked(std::span<const LongTermRow> summary, Bes
     return *a->percent_of_mean > *b->percent_of_mean;
   });
   return rows;
+}
+
+// Species of the entries as a heading, where it is known of any; a species has a company of its own
+// as a rule.
+std::map<std::string, std::string> species_of(const ReportText& text) {
+  std::map<std::string, std::string> species;
+  for (const VarietyLine& line : text.varieties) species[line.entry] = headed(line.species);
+  return species;
 }
 
 std::string head_cell(const std::string& html) {
@@ -64,7 +74,7 @@ std::string test_cells(const LongTermRow& row, std::span<const TestBehind> tests
 
 // The first table has the averages, too.
 std::string table(const std::vector<const LongTermRow*>& rows, std::span<const TestBehind> tests,
-                  std::size_t first_number) {
+                  std::size_t first_number, const std::map<std::string, std::string>& species) {
   const bool averages = first_number == 1;
   std::string head = head_cell("Entry");
   if (averages) {
@@ -74,7 +84,18 @@ std::string table(const std::vector<const LongTermRow*>& rows, std::span<const T
     head += head_cell(std::to_string(first_number + i));
   }
   std::string body;
+  const std::string* group = nullptr;
   for (const LongTermRow* row : rows) {
+    const auto of = species.find(row->entry);
+    if (of != species.end() && (group == nullptr || *group != of->second)) {
+      group = &of->second;
+      const std::size_t width = 1 + tests.size() + (averages ? 3 : 0);
+      body += element("tr",
+                      element("th", escaped(*group),
+                              "scope=\"rowgroup\" colspan=\"" + std::to_string(width) + "\""),
+                      "class=\"group\"") +
+              "\n";
+    }
     body += element("tr", element("th", escaped(row->entry), "scope=\"row\"") +
                               (averages ? average_cells(*row) : std::string()) +
                               test_cells(*row, tests)) +
@@ -114,15 +135,16 @@ std::string legend(const std::vector<TestBehind>& tests, const ReportText& text)
 }
 
 // A chart each company, since only its entries can be compared.
-std::string charts(const std::vector<const LongTermRow*>& rows) {
+std::string charts(const std::vector<const LongTermRow*>& rows, Best best) {
   std::map<std::size_t, std::vector<const LongTermRow*>> companies;
   for (const LongTermRow* const row : rows) {
     if (row->company > 0) companies[row->company].push_back(row);
   }
   std::string html;
   for (auto& [number, company] : companies) {
-    std::ranges::stable_sort(company, std::ranges::greater(), [](const LongTermRow* row) {
-      return row->shrunken_mean.value_or(0.0);
+    const double sign = best == Best::kLowest ? -1.0 : 1.0;
+    std::ranges::stable_sort(company, std::ranges::greater(), [sign](const LongTermRow* row) {
+      return sign * row->shrunken_mean.value_or(0.0);
     });
     html += long_term_chart(company);
   }
@@ -152,7 +174,12 @@ std::string corrected_told(std::span<const LongTermRow> summary) {
 std::string long_term_section(std::span<const Analysis> analyses,
                               std::span<const LongTermRow> summary, const ReportText& text) {
   const std::vector<TestBehind> tests = tests_behind(analyses, text.sown);
-  const std::vector<const LongTermRow*> rows = ranked(summary, text.best);
+  const std::map<std::string, std::string> species = species_of(text);
+  std::vector<const LongTermRow*> rows = ranked(summary, text.best);
+  std::ranges::stable_sort(rows, {}, [&species](const LongTermRow* row) {
+    const auto of = species.find(row->entry);
+    return of == species.end() ? std::pair(true, std::string()) : std::pair(false, of->second);
+  });
   std::string html = element("h2", "Long-term summary") + "\n";
   html += text_block(
       "% of mean is the average, over the tests an entry stood in, of its percent of the test mean "
@@ -164,10 +191,10 @@ std::string long_term_section(std::span<const Analysis> analyses,
   std::size_t first = 0;
   do {
     const std::size_t count = std::min(kTestsAcross, tests.size() - first);
-    html += table(rows, std::span(tests).subspan(first, count), first + 1);
+    html += table(rows, std::span(tests).subspan(first, count), first + 1, species);
     first += count;
   } while (first < tests.size());
-  html += legend(tests, text) + charts(rows);
+  html += legend(tests, text) + charts(rows, text.best);
   return element("section", "\n" + html, "id=\"long-term\"") + "\n";
 }
 

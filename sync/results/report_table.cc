@@ -13,6 +13,8 @@ namespace ligule::results {
 namespace {
 
 constexpr std::string_view kNothing = "–";
+constexpr const char* kOfMean = "% of mean";
+constexpr const char* kOfChecks = "% of checks";
 
 // One number of decimals for all yields of a table, so that its columns can be compared at a
 // glance.
@@ -35,8 +37,13 @@ std::string cell(const std::string& text) {
   return element("td", text);
 }
 
-std::string number_cell(const std::optional<double>& number, int decimals) {
-  return cell(number ? rounded(*number, decimals) : std::string(kNothing));
+std::string number_text(const std::optional<double>& number, int decimals) {
+  return number ? rounded(*number, decimals) : std::string(kNothing);
+}
+
+// "Cutting 1 (20 May)"
+std::string name_of(const Column& column) {
+  return column.below.empty() ? column.heading : column.heading + " (" + column.below + ")";
 }
 
 // "12 May": a mean day of the year, to the nearest day.
@@ -72,6 +79,19 @@ class Table {
            "\n";
   }
 
+  [[nodiscard]] std::vector<PrintedCell> cells() const {
+    std::vector<PrintedCell> cells;
+    for (const std::string& entry : entries_) {
+      for (std::size_t i = 0; i < columns_.size(); ++i) cells.push_back(mean_cell(i, entry));
+      for (PrintedCell& percent : percent_cells(entry)) cells.push_back(std::move(percent));
+    }
+    for (const FootRow& row : foot_rows()) {
+      for (std::size_t i = 0; i < columns_.size(); ++i)
+        cells.push_back({row.name, name_of(columns_[i]), row.texts[i]});
+    }
+    return cells;
+  }
+
  private:
   [[nodiscard]] const Analysis& last() const { return *columns_.back().analysis; }
 
@@ -100,8 +120,8 @@ class Table {
       if (!column.below.empty()) title += "<br>" + element("small", escaped(column.below));
       head += element("th", title, "scope=\"col\"");
     }
-    if (style_.percents) head += element("th", "% of mean", "scope=\"col\"");
-    if (checks_) head += element("th", "% of checks", "scope=\"col\"");
+    if (style_.percents) head += element("th", kOfMean, "scope=\"col\"");
+    if (checks_) head += element("th", kOfChecks, "scope=\"col\"");
     return head;
   }
 
@@ -109,26 +129,40 @@ class Table {
     std::string name = escaped(entry);
     if (standing(entry).check) name += " " + element("small", "check");
     std::string row = element("th", name, "scope=\"row\"");
-    for (std::size_t i = 0; i < columns_.size(); ++i)
-      row += mean_cell(columns_[i], decimals_[i], entry);
-    const EntryMean* const mean = find_entry(last(), entry);
-    if (style_.percents)
-      row += number_cell(mean != nullptr ? mean->percent_of_mean : std::nullopt, 0);
-    if (checks_) {
-      const bool has = mean != nullptr && mean->mean.has_value();
-      row += cell(has ? rounded(100.0 * *mean->mean / *checks_, 0) : std::string(kNothing));
-    }
+    for (std::size_t i = 0; i < columns_.size(); ++i) row += html_of(mean_cell(i, entry));
+    for (const PrintedCell& percent : percent_cells(entry)) row += html_of(percent);
     return element("tr", row) + "\n";
   }
 
-  [[nodiscard]] std::string mean_cell(const Column& column, int decimals,
-                                      const std::string& entry) const {
+  [[nodiscard]] PrintedCell mean_cell(std::size_t i, const std::string& entry) const {
+    const Column& column = columns_[i];
+    PrintedCell out{entry, name_of(column), std::string(kNothing)};
     const EntryMean* const mean = find_entry(*column.analysis, entry);
-    if (mean == nullptr || !mean->mean) return cell(std::string(kNothing));
-    const std::string value = mean_text(column, *mean->mean, decimals);
-    const bool marked =
+    if (mean == nullptr || !mean->mean) return out;
+    out.text = mean_text(column, *mean->mean, decimals_[i]);
+    out.marked =
         mean->in_top_group.value_or(false) && entries_differ(*column.analysis, style_.alpha);
-    return marked ? element("td", value + "<i>" + kTopMark + "</i>", "class=\"top\"") : cell(value);
+    return out;
+  }
+
+  static std::string html_of(const PrintedCell& of) {
+    return of.marked ? element("td", of.text + "<i>" + kTopMark + "</i>", "class=\"top\"")
+                     : cell(escaped(of.text));
+  }
+
+  // Percents of the last column.
+  [[nodiscard]] std::vector<PrintedCell> percent_cells(const std::string& entry) const {
+    std::vector<PrintedCell> cells;
+    const EntryMean* const mean = find_entry(last(), entry);
+    if (style_.percents)
+      cells.push_back(
+          {entry, kOfMean, number_text(mean ? mean->percent_of_mean : std::nullopt, 0)});
+    if (checks_) {
+      const bool has = mean != nullptr && mean->mean.has_value();
+      cells.push_back({entry, kOfChecks,
+                       has ? rounded(100.0 * *mean->mean / *checks_, 0) : std::string(kNothing)});
+    }
+    return cells;
   }
 
   // Commercial and experimental entries in a body each, where anything is known of it.
@@ -167,37 +201,49 @@ class Table {
            "\n";
   }
 
-  [[nodiscard]] std::string foot_row(const std::string& name, const std::string& cells) const {
-    return element("tr", element("th", escaped(name), "scope=\"row\"") + cells +
-                             (style_.percents ? "<td></td>" : "") + (checks_ ? "<td></td>" : "")) +
-           "\n";
+  [[nodiscard]] std::string lsd_text(std::size_t i) const {
+    const Column& column = columns_[i];
+    if (!column.analysis->lsd) return std::string(kNothing);
+    const int decimals = column.is_date ? std::max(decimals_[i], 1) : decimals_[i];
+    const std::string value =
+        rounded(*column.analysis->lsd, decimals) + (column.is_date ? " d" : "");
+    if (entries_differ(*column.analysis, style_.alpha)) return value;
+    return style_.withhold_lsd ? "ns" : "ns (" + value + ")";
   }
 
-  [[nodiscard]] std::string lsd_cell(const Column& column, int decimals) const {
-    if (!column.analysis->lsd) return cell(std::string(kNothing));
-    const std::string value =
-        rounded(*column.analysis->lsd, column.is_date ? std::max(decimals, 1) : decimals) +
-        (column.is_date ? " d" : "");
-    if (entries_differ(*column.analysis, style_.alpha)) return cell(value);
-    return cell(style_.withhold_lsd ? std::string("ns") : "ns (" + value + ")");
+  // A row of the foot.
+  struct FootRow {
+    std::string name;
+    std::vector<std::string> texts;  // of each column
+  };
+  [[nodiscard]] std::vector<FootRow> foot_rows() const {
+    FootRow means{"Mean", {}}, lsds{"LSD " + rounded(style_.alpha, 2), {}}, cvs{"CV %", {}},
+        ps{"Prob > F", {}}, counts{"Plots", {}};
+    for (std::size_t i = 0; i < columns_.size(); ++i) {
+      const Analysis& analysis = *columns_[i].analysis;
+      means.texts.push_back(analysis.mean ? mean_text(columns_[i], *analysis.mean, decimals_[i])
+                                          : std::string(kNothing));
+      lsds.texts.push_back(lsd_text(i));
+      // Of a date it would hang on when the year begins.
+      cvs.texts.push_back(number_text(columns_[i].is_date ? std::nullopt : analysis.cv_percent, 1));
+      ps.texts.push_back(!analysis.p            ? std::string(kNothing)
+                         : *analysis.p < 0.0001 ? "< 0.0001"
+                                                : rounded(*analysis.p, 4));
+      counts.texts.push_back(std::to_string(analysis.values));
+    }
+    return {means, lsds, cvs, ps, counts};
   }
 
   [[nodiscard]] std::string foot() const {
-    std::string means, lsds, cvs, ps, counts;
-    for (std::size_t i = 0; i < columns_.size(); ++i) {
-      const Analysis& analysis = *columns_[i].analysis;
-      means += cell(analysis.mean ? mean_text(columns_[i], *analysis.mean, decimals_[i])
-                                  : std::string(kNothing));
-      lsds += lsd_cell(columns_[i], decimals_[i]);
-      // Of a date it would hang on when the year begins.
-      cvs += number_cell(columns_[i].is_date ? std::nullopt : analysis.cv_percent, 1);
-      ps += cell(!analysis.p            ? std::string(kNothing)
-                 : *analysis.p < 0.0001 ? std::string("&lt; 0.0001")
-                                        : rounded(*analysis.p, 4));
-      counts += cell(std::to_string(analysis.values));
+    std::string html;
+    for (const FootRow& row : foot_rows()) {
+      std::string cells = element("th", escaped(row.name), "scope=\"row\"");
+      for (const std::string& text : row.texts) cells += cell(escaped(text));
+      if (style_.percents) cells += "<td></td>";
+      if (checks_) cells += "<td></td>";
+      html += element("tr", cells) + "\n";
     }
-    return foot_row("Mean", means) + foot_row("LSD " + rounded(style_.alpha, 2), lsds) +
-           foot_row("CV %", cvs) + foot_row("Prob > F", ps) + foot_row("Plots", counts);
+    return html;
   }
 
   const Columns& columns_;
@@ -261,6 +307,10 @@ std::vector<std::string> ordered_entries(const Columns& columns, const TableStyl
 std::string entry_table(const Columns& columns, const std::string& caption,
                         const TableStyle& style) {
   return Table(columns, style).html(caption);
+}
+
+std::vector<PrintedCell> entry_cells(const Columns& columns, const TableStyle& style) {
+  return Table(columns, style).cells();
 }
 
 }  // namespace ligule::results

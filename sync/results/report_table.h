@@ -60,4 +60,16 @@ using Columns = std::vector<Column>;
 [[nodiscard]] std::string entry_table(const Columns& columns, const std::string& caption,
                                       const TableStyle& style);
 
+// What stands in one cell of such a table, as it is printed.
+struct PrintedCell {
+  std::string row;     // entry; "Mean", "LSD 0.05" ... at the foot
+  std::string column;  // heading and what stands below it, "Cutting 1 (20 May)"
+  std::string text;    // "–" where a figure can't be had
+  bool marked = false;
+
+  bool operator==(const PrintedCell&) const = default;
+};
+// Row by row, as entry_table() has them; cells that are always empty are left out.
+[[nodiscard]] std::vector<PrintedCell> entry_cells(const Columns& columns, const TableStyle& style);
+
 }  // namespace ligule::results

@@ -15,6 +15,10 @@
 namespace ligule::results {
 namespace {
 
+// Percent. Of yields: common practice, no source; Casler & Undersander (2000, Agron. J. 92:1064)
+// advise against setting data aside by it.
+constexpr double kHighCv = 15.0;
+
 std::string percent_text(double alpha) {
   return rounded(100.0 * alpha, 0) + " %";
 }
@@ -40,7 +44,7 @@ std::string full_heading(const Analysis& analysis, const ReportText& text) {
 }
 
 // What a reader must know of one analysis before comparing entries in it; usually nothing.
-std::vector<std::string> notes_of(const Analysis& analysis, double alpha) {
+std::vector<std::string> notes_of(const Analysis& analysis, double alpha, bool yields) {
   std::vector<std::string> notes;
   if (analysis.values == 0) {
     notes.emplace_back("No plot has a complete value, so there is nothing to compare.");
@@ -65,6 +69,11 @@ std::vector<std::string> notes_of(const Analysis& analysis, double alpha) {
   } else if (analysis.lsd && !entries_differ(analysis, alpha)) {
     notes.emplace_back("The entries are alike at the " + percent_text(alpha) +
                        " level (ns): the order of the means is chance, and nothing is marked.");
+  }
+  if (yields && analysis.cv_percent && *analysis.cv_percent > kHighCv) {
+    notes.emplace_back("The CV is high (" + rounded(*analysis.cv_percent, 1) +
+                       " %): chance is large beside the differences between entries. That alone is "
+                       "no reason to set the values aside.");
   }
   const std::size_t rows = analysis.reps.value_or(0) * analysis.entries;
   if (analysis.lsd && analysis.values < rows) {
@@ -126,7 +135,8 @@ std::string notes(const ReportTest& test, const ReportText& text) {
     std::string words;
     for (const Footing& footing : text.footings)
       if (is_under(footing, analysis)) words += " " + footing.text;
-    for (const std::string& each : notes_of(analysis, text.alpha)) words += " " + each;
+    for (const std::string& each : notes_of(analysis, text.alpha, text.cuttings))
+      words += " " + each;
     if (words.empty()) continue;
     items +=
         element("li", element("b", escaped(full_heading(analysis, text)) + ":") + escaped(words)) +
@@ -166,6 +176,13 @@ Column column_of(const RatingColumn& rating) {
           .is_rating = true};
 }
 
+// One table as it is to be printed.
+struct EntryTable {
+  Columns columns;
+  std::string caption;
+  TableStyle style;
+};
+
 class Section {
  public:
   Section(const ReportTest& test, const ReportText& text)
@@ -182,6 +199,13 @@ class Section {
     html += composition_tables(text_.compositions, test_.test);
     html += event_lists(text_.events, test_.test);
     return element("section", "\n" + html, "id=\"" + test_.anchor + "\"") + "\n";
+  }
+
+  [[nodiscard]] std::vector<EntryTable> entry_tables() const {
+    std::vector<EntryTable> tables;
+    if (summed()) tables.push_back(summary());
+    for (const auto& [year, of_year] : years_) add_year(year, of_year, tables);
+    return tables;
   }
 
  private:
@@ -234,20 +258,22 @@ class Section {
 
   [[nodiscard]] std::string tables() const {
     std::string html;
-    if (summed()) {
-      Columns summary;
-      for (const auto& [year, of_year] : years_) {
-        if (!of_year.yields.empty())
-          summary.push_back(column_of_yield(*of_year.yields.back(), true));
-      }
-      summary.push_back(column_of_yield(test_.analyses.back(), true));
-      html += entry_table(summary, "All years", style_);
-    }
-    for (const auto& [year, of_year] : years_) html += year_tables(year, of_year);
+    for (const EntryTable& table : entry_tables())
+      html += entry_table(table.columns, table.caption, table.style);
     return html;
   }
 
-  [[nodiscard]] std::string year_tables(std::optional<int> year, const Year& of_year) const {
+  [[nodiscard]] EntryTable summary() const {
+    Columns columns;
+    for (const auto& [year, of_year] : years_) {
+      if (!of_year.yields.empty()) columns.push_back(column_of_yield(*of_year.yields.back(), true));
+    }
+    columns.push_back(column_of_yield(test_.analyses.back(), true));
+    return {std::move(columns), "All years", style_};
+  }
+
+  void add_year(std::optional<int> year, const Year& of_year,
+                std::vector<EntryTable>& tables) const {
     Columns main, others;
     for (const RatingColumn* const rating : of_year.ratings) {
       (beside_yields(*rating) ? main : others).push_back(column_of(*rating));
@@ -262,15 +288,13 @@ class Section {
         of_year.yields.empty() ? std::string() : seeding(*of_year.yields.front());
     TableStyle ratings = style_;
     ratings.percents = false;
-    std::string html;
+    const std::string caption = main.empty() ? "Ratings" : "Other ratings";
     if (!main.empty())
-      html += entry_table(main, apart.empty() ? label : label + ", " + apart,
-                          of_year.yields.empty() ? ratings : style_);
-    if (!others.empty()) {
-      const std::string caption = main.empty() ? "Ratings" : "Other ratings";
-      html += entry_table(others, caption + (label.empty() ? "" : " of ") + label, ratings);
-    }
-    return html;
+      tables.push_back({std::move(main), apart.empty() ? label : label + ", " + apart,
+                        of_year.yields.empty() ? ratings : style_});
+    if (!others.empty())
+      tables.push_back(
+          {std::move(others), caption + (label.empty() ? "" : " of ") + label, ratings});
   }
 
   [[nodiscard]] std::string charts() const {
@@ -357,6 +381,19 @@ std::string composition_tables(std::span<const EntryComposition> compositions,
 
 std::string test_section(const ReportTest& test, const ReportText& text) {
   return Section(test, text).html();
+}
+
+std::string press_csv(std::span<const Analysis> analyses, const ReportText& text) {
+  CsvText csv("test,table,row,column,printed,marked");
+  for (const ReportTest& test : report_tests(analyses, text)) {
+    for (const EntryTable& table : Section(test, text).entry_tables()) {
+      for (const PrintedCell& cell : entry_cells(table.columns, table.style)) {
+        csv.add(test.test).add(table.caption).add(cell.row).add(cell.column).add(cell.text);
+        csv.add(cell.marked ? "1" : "0").end_line();
+      }
+    }
+  }
+  return std::move(csv).take();
 }
 
 }  // namespace ligule::results

@@ -20,4 +20,8 @@ namespace ligule::results {
 // year, charts, notes and events.
 [[nodiscard]] std::string test_section(const ReportTest& test, const ReportText& text);
 
+// press.csv: every table of entries as it is printed, for whoever prints it again: a line a cell,
+// test,table,row,column,printed,marked.
+[[nodiscard]] std::string press_csv(std::span<const Analysis> analyses, const ReportText& text);
+
 }  // namespace ligule::results

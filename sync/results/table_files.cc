@@ -3,6 +3,7 @@
 #include <utility>
 
 #include "sync/results/long_term.h"
+#include "sync/results/report_test_section.h"
 #include "sync/results/tables.h"
 
 namespace ligule::results {
@@ -47,7 +48,7 @@ std::vector<OutputFile> all_tables(std::span<const TableFolder> folders) {
   return files;
 }
 
-OutputFile report_file(const TableFolder& folder, const ReleaseState& release) {
+std::vector<OutputFile> report_files(const TableFolder& folder, const ReleaseState& release) {
   ReportText text = folder.text;
   text.release = release;
   PrintedAnalyses shown = printed(folder.analyses, text.known);
@@ -57,8 +58,9 @@ OutputFile report_file(const TableFolder& folder, const ReleaseState& release) {
   text.known = folder.text.known.printed();
   complete_standings(text.standings, text.known);
   complete_varieties(text.varieties, text.known, shown.analyses);
-  return {in_folder(folder, "report.html"),
-          report_html(shown.analyses, printed_summary(folder), text)};
+  return {{in_folder(folder, "press.csv"), press_csv(shown.analyses, text)},
+          {in_folder(folder, "report.html"),
+           report_html(shown.analyses, printed_summary(folder), text)}};
 }
 
 }  // namespace ligule::results

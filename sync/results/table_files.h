@@ -36,7 +36,9 @@ inline constexpr std::array<std::string_view, 12> kOtherTables{
 // released is these.
 [[nodiscard]] std::vector<OutputFile> all_tables(std::span<const TableFolder> folders);
 
-// The report of one of them. `release` says what it is a report of.
-[[nodiscard]] OutputFile report_file(const TableFolder& folder, const ReleaseState& release);
+// report.html of one of them, and its tables once more as they are printed, press.csv. `release`
+// says what it is a report of.
+[[nodiscard]] std::vector<OutputFile> report_files(const TableFolder& folder,
+                                                   const ReleaseState& release);
 
 }  // namespace ligule::results

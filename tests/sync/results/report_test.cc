@@ -4,6 +4,7 @@
 #include <gtest/gtest.h>
 
 #include "sync/results/html.h"
+#include "sync/results/report_test_section.h"
 
 namespace ligule::results {
 namespace {
@@ -157,6 +158,42 @@ TEST(Report, LongTermPutsTwentyFiveTestsBesideEachOtherAndNoMore) {
   const std::string wider = long_term_of(26);
   EXPECT_EQ(times(wider, "<table>"), 2);
   EXPECT_THAT(wider, HasSubstr("<th scope=\"col\">Entry</th><th scope=\"col\">26</th></tr>"));
+}
+
+TEST(Report, LongTermStandsBySpeciesWhereThatIsKnown) {
+  std::vector<PlotValue> values = clear_trial();
+  for (PlotValue value : clear_trial()) {
+    value.test = "U";
+    values.push_back(value);
+  }
+  ReportText text;
+  text.varieties = {{.species = "alfalfa", .entry = "Low"},
+                    {.species = "tall fescue", .entry = "Best"}};
+  const std::string html = report_of(values, text);
+  const std::string section = html.substr(html.find("id=\"long-term\""));
+  EXPECT_LT(section.find("Alfalfa</th>"), section.find(">Low<"));
+  EXPECT_LT(section.find(">Low<"), section.find("Tall fescue</th>"));
+  EXPECT_LT(section.find("Tall fescue</th>"), section.find(">Best<"));
+  EXPECT_LT(section.find(">Best<"), section.find(">High<")) << "of no known species: last";
+}
+
+TEST(Report, AHighCvIsFlaggedOfYieldsOnly) {
+  const auto wide = trial({{10, 20, 15}, {30, 22, 41}, {21, 35, 28}}, {"A", "B", "C"});
+  EXPECT_THAT(report_of(wide), HasSubstr("The CV is high"));
+  ReportText ratings;
+  ratings.cuttings = false;
+  EXPECT_THAT(report_of(wide, ratings), Not(HasSubstr("The CV is high")));
+  EXPECT_THAT(report_of(clear_trial()), Not(HasSubstr("The CV is high")));
+}
+
+TEST(Report, ThePressHasTheTablesAsTheyArePrinted) {
+  const std::vector<Analysis> analyses = analyse(clear_trial(), {});
+  const std::string csv = press_csv(analyses, {});
+  EXPECT_THAT(csv, HasSubstr("test,table,row,column,printed,marked\n"));
+  EXPECT_THAT(csv, HasSubstr("\nT,2024,Best,Cutting 1,21.0,1\n"));
+  EXPECT_THAT(csv, HasSubstr("\nT,2024,Low,Cutting 1,10.3,0\n"));
+  EXPECT_THAT(csv, HasSubstr("\nT,2024,Low,% of mean,59,0\n"));
+  EXPECT_THAT(csv, HasSubstr("\nT,2024,Plots,Cutting 1,9,0\n"));
 }
 
 TEST(Report, LongTermBeginsAtTheBetterEnd) {

@@ -231,7 +231,7 @@ std::string line_of_entry(const std::string& csv, const std::string& start) {
 std::vector<OutputFile> files_of(const std::vector<Analysis>& analyses, const ReportText& text) {
   const TableFolder folder{"", analyses, text};
   std::vector<OutputFile> files = all_tables({&folder, 1});
-  files.push_back(report_file(folder, {}));
+  std::ranges::move(report_files(folder, {}), std::back_inserter(files));
   return files;
 }
 
@@ -253,10 +253,10 @@ TEST(VarietiesPrinted, NoFileNamesAWithheldEntryAndNoFigureChanges) {
   EXPECT_EQ(line_of_entry(shown[3].content, "Zelkova,T2"),
             line_of_entry(plain[3].content, "Amber,T2"));
   // What 100 percent is, below the long-term table.
-  const std::string& report = plain[4].content;
+  const std::string& report = plain.back().content;
   const std::size_t hundred = report.find("100 is 13");
   ASSERT_NE(hundred, std::string::npos);
-  EXPECT_THAT(shown[4].content, HasSubstr(report.substr(hundred, 12)));
+  EXPECT_THAT(shown.back().content, HasSubstr(report.substr(hundred, 12)));
 }
 
 }  // namespace
