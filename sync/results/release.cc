@@ -3,10 +3,9 @@
 #include <algorithm>
 #include <utility>
 
-#include "storage/files/csv.h"
 #include "storage/files/table_row.h"
-#include "storage/files/table_schema.h"
 #include "storage/ledger/digest.h"
+#include "sync/results/checked_table.h"
 #include "sync/results/labels.h"
 
 namespace ligule::results {
@@ -38,12 +37,9 @@ std::string tables_digest(std::span<const OutputFile> files) {
 
 files::Checked<std::vector<Release>> parse_releases(std::string_view text,
                                                     const std::string& name) {
-  const auto table = files::Table::parse(text, name);
+  const auto table = checked_table(text, name, kSchema);
   if (!table) return std::unexpected(table.error());
-  const auto schema = files::parse_table_schema(kSchema, name);
-  if (!schema) return std::unexpected(files::Faults{schema.error()});
-  files::Faults faults = files::table_faults(*table, *schema);
-  if (!faults.empty()) return std::unexpected(std::move(faults));
+  files::Faults faults;
   std::vector<Release> releases;
   for (const files::CsvRow& csv : table->rows()) {
     const files::TableRow row(*table, csv);

@@ -6,9 +6,8 @@
 #include <set>
 #include <tuple>
 
-#include "storage/files/csv.h"
 #include "storage/files/table_row.h"
-#include "storage/files/table_schema.h"
+#include "sync/results/checked_table.h"
 
 namespace ligule::results {
 namespace {
@@ -40,18 +39,6 @@ constexpr std::string_view kWeatherSchema = R"({"fields": [
   {"name": "normal_temperature", "description": "What is usual.", "type": "number"}]})";
 
 constexpr std::uint64_t kLargestFile = std::uint64_t{16} << 20U;
-
-// The table, or every fault of its columns and cells.
-files::Checked<files::Table> checked_table(std::string_view text, const std::string& name,
-                                           std::string_view schema_text) {
-  auto table = files::Table::parse(text, name);
-  if (!table) return table;
-  const auto schema = files::parse_table_schema(schema_text, name);
-  if (!schema) return std::unexpected(files::Faults{schema.error()});
-  files::Faults faults = files::table_faults(*table, *schema);
-  if (!faults.empty()) return std::unexpected(std::move(faults));
-  return table;
-}
 
 template <class Parse>
 auto read_with(files::FileSystem& files, const std::string& path, Parse parse)

@@ -2,16 +2,11 @@
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
-#include <unistd.h>
 
 #include <filesystem>
-#include <fstream>
-#include <iterator>
-#include <memory>
 #include <sstream>
 
-#include "storage/files/file_system.h"
-#include "sync/desk/desk.h"
+#include "tests/sync/desk/tables_of_values.h"
 
 namespace ligule::desk {
 namespace {
@@ -31,40 +26,33 @@ std::string values_csv(double shift = 0.0) {
   return text.str();
 }
 
-class TableOutput : public ::testing::Test {
+class TableOutput : public TablesOfValues {
  protected:
-  TableOutput() {
-    std::string name = (std::filesystem::temp_directory_path() / "ligule-output-XXXXXX").string();
-    EXPECT_NE(::mkdtemp(name.data()), nullptr);
-    folder_ = name;
-    write("v.csv", values_csv());
-  }
-  TableOutput(const TableOutput&) = delete;
-  TableOutput& operator=(const TableOutput&) = delete;
-  ~TableOutput() override { std::filesystem::remove_all(folder_); }
+  TableOutput() { write("v.csv", values_csv()); }
 
-  void write(const std::string& name, const std::string& text) {
-    std::ofstream(folder_ / name, std::ios::binary) << text;
-  }
-  [[nodiscard]] std::string read(const std::string& name) const {
-    std::ifstream file(folder_ / name, std::ios::binary);
-    return {std::istreambuf_iterator<char>(file), std::istreambuf_iterator<char>()};
-  }
-  [[nodiscard]] std::string path(const std::string& name) const {
-    return (folder_ / name).string();
-  }
   int tables(const std::vector<std::string>& more = {}) {
-    out_.str("");
-    err_.str("");
-    std::vector<std::string> words{"tables", "--values", path("v.csv"), "--out", path("out")};
-    words.insert(words.end(), more.begin(), more.end());
-    return run(words, out_, err_, *files_);
+    return TablesOfValues::tables("v.csv", "out", more);
   }
   [[nodiscard]] std::string report() const { return read("out/report.html"); }
+};
+}
+[[nodiscard]] std::string path(const std::string& name) const {
+  return (folder_ / name).string();
+}
+int tables(const std::vector<std::string>& more = {}) {
+  out_.str("");
+  err_.str("");
+  std::vector<std::string> words{"tables", "--values", path("v.csv"), "--out", path("out")};
+  words.insert(words.end(), more.begin(), more.end());
+  return run(words, out_, err_, *files_);
+}
+[[nodiscard]] std::string report() const {
+  return read("out/report.html");
+}
 
-  std::filesystem::path folder_;
-  std::unique_ptr<files::FileSystem> files_ = files::real_file_system();
-  std::ostringstream out_, err_;
+std::filesystem::path folder_;
+std::unique_ptr<files::FileSystem> files_ = files::real_file_system();
+std::ostringstream out_, err_;
 };
 
 TEST_F(TableOutput, IsADraftUntilItIsReleased) {

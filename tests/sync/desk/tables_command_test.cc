@@ -1,17 +1,14 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
-#include <unistd.h>
 
 #include <algorithm>
 #include <cstdlib>
 #include <filesystem>
 #include <fstream>
-#include <iterator>
-#include <sstream>
 
 #include "storage/files/file_system.h"
-#include "sync/desk/desk.h"
 #include "tests/storage/files/faulty_file_system.h"
+#include "tests/sync/desk/tables_of_values.h"
 
 namespace ligule::desk {
 namespace {
@@ -19,39 +16,23 @@ namespace {
 using ::testing::EndsWith;
 using ::testing::HasSubstr;
 
-class TablesCommand : public ::testing::Test {
- protected:
-  TablesCommand() {
-    std::string name = (std::filesystem::temp_directory_path() / "ligule-desk-XXXXXX").string();
-    EXPECT_NE(::mkdtemp(name.data()), nullptr);
-    folder_ = name;
-  }
-  TablesCommand(const TablesCommand&) = delete;
-  TablesCommand& operator=(const TablesCommand&) = delete;
-  ~TablesCommand() override { std::filesystem::remove_all(folder_); }
+class TablesCommand : public TablesOfValues {};
+}
+[[nodiscard]] std::string path(const std::string& name) const {
+  return (folder_ / name).string();
+}
+int tables(const std::string& values, const std::string& out,
+           const std::vector<std::string>& more = {}) {
+  out_.str("");
+  err_.str("");
+  std::vector<std::string> words = {"tables", "--values", path(values), "--out", path(out)};
+  words.insert(words.end(), more.begin(), more.end());
+  return run(words, out_, err_, *files_);
+}
 
-  void write(const std::string& name, const std::string& text) {
-    std::ofstream(folder_ / name, std::ios::binary) << text;
-  }
-  [[nodiscard]] std::string read(const std::string& name) const {
-    std::ifstream file(folder_ / name, std::ios::binary);
-    return {std::istreambuf_iterator<char>(file), std::istreambuf_iterator<char>()};
-  }
-  [[nodiscard]] std::string path(const std::string& name) const {
-    return (folder_ / name).string();
-  }
-  int tables(const std::string& values, const std::string& out,
-             const std::vector<std::string>& more = {}) {
-    out_.str("");
-    err_.str("");
-    std::vector<std::string> words = {"tables", "--values", path(values), "--out", path(out)};
-    words.insert(words.end(), more.begin(), more.end());
-    return run(words, out_, err_, *files_);
-  }
-
-  std::filesystem::path folder_;
-  std::unique_ptr<files::FileSystem> files_ = files::real_file_system();
-  std::ostringstream out_, err_;
+std::filesystem::path folder_;
+std::unique_ptr<files::FileSystem> files_ = files::real_file_system();
+std::ostringstream out_, err_;
 };
 
 const std::string kHeader = "test,site,year,cutting,rep,entry,value\n";
