@@ -35,25 +35,6 @@ class TableOutput : public TablesOfValues {
   }
   [[nodiscard]] std::string report() const { return read("out/report.html"); }
 };
-}
-[[nodiscard]] std::string path(const std::string& name) const {
-  return (folder_ / name).string();
-}
-int tables(const std::vector<std::string>& more = {}) {
-  out_.str("");
-  err_.str("");
-  std::vector<std::string> words{"tables", "--values", path("v.csv"), "--out", path("out")};
-  words.insert(words.end(), more.begin(), more.end());
-  return run(words, out_, err_, *files_);
-}
-[[nodiscard]] std::string report() const {
-  return read("out/report.html");
-}
-
-std::filesystem::path folder_;
-std::unique_ptr<files::FileSystem> files_ = files::real_file_system();
-std::ostringstream out_, err_;
-};
 
 TEST_F(TableOutput, IsADraftUntilItIsReleased) {
   ASSERT_EQ(tables(), 0) << err_.str();
@@ -132,11 +113,11 @@ TEST_F(TableOutput, TheLevelIsOfTheLsdAndNamesItsColumn) {
 TEST_F(TableOutput, EntriesStandByRankOrAsTheFileHasThem) {
   const auto order = [this] {
     const std::string html = report();
-    std::string order;
+    std::string firsts;
     for (auto at = html.find("<tbody>", html.find("id=\"test-1\""));
-         (at = html.find("scope=\"row\">", at)) != std::string::npos && order.size() < 3; ++at)
-      order += html[at + 12];
-    return order;
+         (at = html.find("scope=\"row\">", at)) != std::string::npos && firsts.size() < 3; ++at)
+      firsts += html[at + 12];
+    return firsts;
   };
   ASSERT_EQ(tables(), 0);
   EXPECT_EQ(order(), "ABC");

@@ -17,23 +17,6 @@ using ::testing::EndsWith;
 using ::testing::HasSubstr;
 
 class TablesCommand : public TablesOfValues {};
-}
-[[nodiscard]] std::string path(const std::string& name) const {
-  return (folder_ / name).string();
-}
-int tables(const std::string& values, const std::string& out,
-           const std::vector<std::string>& more = {}) {
-  out_.str("");
-  err_.str("");
-  std::vector<std::string> words = {"tables", "--values", path(values), "--out", path(out)};
-  words.insert(words.end(), more.begin(), more.end());
-  return run(words, out_, err_, *files_);
-}
-
-std::filesystem::path folder_;
-std::unique_ptr<files::FileSystem> files_ = files::real_file_system();
-std::ostringstream out_, err_;
-};
 
 const std::string kHeader = "test,site,year,cutting,rep,entry,value\n";
 const std::string kGood =

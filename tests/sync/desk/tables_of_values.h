@@ -35,5 +35,22 @@ class TablesOfValues : public ::testing::Test {
   [[nodiscard]] std::string read(const std::string& name) const {
     std::ifstream file(folder_ / name, std::ios::binary);
     return {std::istreambuf_iterator<char>(file), std::istreambuf_iterator<char>()};
+  }
+  [[nodiscard]] std::string path(const std::string& name) const {
+    return (folder_ / name).string();
+  }
+  int tables(const std::string& values, const std::string& out,
+             const std::vector<std::string>& more = {}) {
+    out_.str("");
+    err_.str("");
+    std::vector<std::string> words = {"tables", "--values", path(values), "--out", path(out)};
+    words.insert(words.end(), more.begin(), more.end());
+    return run(words, out_, err_, *files_);
+  }
 
-  }  // namespace ligule::desk
+  std::filesystem::path folder_;
+  std::unique_ptr<files::FileSystem> files_ = files::real_file_system();
+  std::ostringstream out_, err_;
+};
+
+}  // namespace ligule::desk

@@ -17,7 +17,7 @@ using ::testing::SizeIs;
 constexpr const char* kWeatherHead =
     "site,year,month,rain,rain_unit,normal_rain,temperature,temperature_unit,normal_temperature\n";
 
-std::vector<std::string> faults_of(const auto& checked) {
+std::vector<std::string> lines_of(const auto& checked) {
   std::vector<std::string> lines;
   if (checked) return lines;
   for (const Error& error : checked.error()) lines.push_back(one_line(error));
@@ -31,11 +31,11 @@ TEST(SiteNotes, AreFactsOfATest) {
 }
 
 TEST(SiteNotes, EveryFaultIsTold) {
-  EXPECT_THAT(faults_of(parse_site_notes("test,fact\nTF24,Soil\n", "n.csv")),
+  EXPECT_THAT(lines_of(parse_site_notes("test,fact\nTF24,Soil\n", "n.csv")),
               ElementsAre(HasSubstr("value")));
-  EXPECT_THAT(faults_of(parse_site_notes("test,fact,value\n,Soil,loam\nTF24,,x\n", "n.csv")),
+  EXPECT_THAT(lines_of(parse_site_notes("test,fact,value\n,Soil,loam\nTF24,,x\n", "n.csv")),
               ElementsAre(HasSubstr("n.csv line 2"), HasSubstr("n.csv line 3")));
-  EXPECT_THAT(faults_of(parse_site_notes("test,fact,value\nT,Soil,loam\nT,Soil,clay\n", "n.csv")),
+  EXPECT_THAT(lines_of(parse_site_notes("test,fact,value\nT,Soil,loam\nT,Soil,clay\n", "n.csv")),
               ElementsAre(HasSubstr("\"Soil\" of T stands twice")));
 }
 
@@ -66,7 +66,7 @@ TEST(Weather, ComesByMonthAndKeepsItsNumbersAsWritten) {
 
 TEST(Weather, EveryFaultIsTold) {
   const auto faults = [](const std::string& rows) {
-    return faults_of(parse_weather(kWeatherHead + rows, "w.csv"));
+    return lines_of(parse_weather(kWeatherHead + rows, "w.csv"));
   };
   EXPECT_THAT(faults("Hill,2025,13,1,in,,,,\n"), ElementsAre(HasSubstr("month")));
   EXPECT_THAT(faults("Hill,2025,5,-1,in,,,,\n"), ElementsAre(HasSubstr("rain")));
