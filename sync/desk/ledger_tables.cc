@@ -156,13 +156,13 @@ Result<std::vector<results::TableFolder>> folders_of(const Made& made, results::
   const Result<std::string> plots = results::plots_csv(printed, wanted.unit);
   if (!plots) return std::unexpected(plots.error());
   others.push_back({"plots.csv", *plots});
-  if (!made.over_cuttings.empty())
+  if (results::has_table(made.over_cuttings))
     others.push_back({"over_cuttings.csv", results::over_cuttings_csv(made.over_cuttings)});
   const auto add = [&others](const char* name, std::string content) {
     if (!content.empty()) others.push_back({name, std::move(content)});
   };
-  add("stand_persistence.csv", results::stand_persistence_csv(made.stands));
-  add("grazing.csv", results::grazing_csv(made.grazing));
+  add("stand_persistence.csv", results::stand_persistence_csv(made.stands, wanted.report.alpha));
+  add("grazing.csv", results::grazing_csv(made.grazing, wanted.report.alpha));
   add("designs.csv", results::designs_csv(made.gains));
   add("field_trend.csv", results::field_trend_csv(made.trends));
   add("residuals.csv", results::residuals_csv(made.trends));
@@ -254,7 +254,7 @@ Exit tables_of_ledger(const std::string& path, const TablesWanted& wanted, Conso
               << tests_and_analyses(made->yields) << ", "
               << counted(std::ssize(made->measures), "other measure") << ": " << wanted.folder
               << " holds tests.csv, means.csv, long_term.csv, long_term_tests.csv, "
-              << (made->over_cuttings.empty() ? "" : "over_cuttings.csv, ")
+              << (!results::has_table(made->over_cuttings) ? "" : "over_cuttings.csv, ")
               << (made->stands.empty() ? "" : "stand_persistence.csv, ")
               << (made->grazing.empty() ? "" : "grazing.csv, ")
               << (made->next ? "next_test.csv, " : "") << "report.html and plots.csv\n";

@@ -67,16 +67,23 @@ void add_raters(results::RaterFigures figures, std::optional<int> year, Made& ma
   std::ranges::move(figures.notices, std::back_inserter(made.notices));
 }
 
+// The year by which names of a trial go: any that has values, since no name changes inside a test.
+std::optional<int> year_of_names(const results::TrialFacts& trial) {
+  const std::vector<results::PassDays> passes = results::pass_days(trial);
+  if (!passes.empty()) return passes.back().year;
+  return trial.plan.sown.ok() ? std::optional(int{trial.plan.sown.year()}) : std::nullopt;
+}
+
 // `made` must outlive the answer.
 results::PrintedName printed_names(const results::TrialFacts& trial, const Made& made) {
-  std::optional<int> sown;
-  if (trial.plan.sown.ok()) sown = int{trial.plan.sown.year()};
-  return [&made, sown](const std::string& label) { return made.names.printed(label, sown); };
+  return [&made, year = year_of_names(trial)](const std::string& label) {
+    return made.names.printed(label, year);
+  };
 }
 
 void add_entries(const results::TrialFacts& trial, const std::string& test,
                  const Definitions& definitions, Made& made) {
-  made.names.know(trial.plan, definitions);
+  made.names.know(trial.plan, year_of_names(trial), definitions);
   const results::PrintedName printed = printed_names(trial, made);
   results::add_varieties(trial, test, definitions, printed, made.varieties);
   std::ranges::move(results::entry_standings(trial, test, printed),

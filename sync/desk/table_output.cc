@@ -60,11 +60,22 @@ std::set<std::string> sites_of(const std::vector<results::TableFolder>& folders)
 // What a run before made and this one has nothing of would be taken for part of it.
 Result<void> remove_old(const std::string& folder, const std::vector<results::OutputFile>& outputs,
                         files::FileSystem& files) {
-  for (const std::string_view name : results::kOtherTables) {
+  const auto remove = [&](const std::string& name) -> Result<void> {
     const auto made = std::ranges::find(outputs, name, &results::OutputFile::name);
-    if (made != outputs.end()) continue;
+    if (made != outputs.end()) return {};
     const auto removed = files.remove(files::Path(folder) / name);
     if (!removed && removed.error().kind != ErrorKind::kNotFound) return removed;
+    return {};
+  };
+  for (const std::string_view name : results::kOtherTables)
+    if (const auto removed = remove(std::string(name)); !removed) return removed;
+  const auto measures = files.list(files::Path(folder) / "measures");
+  if (!measures) return {};  // there are none
+  for (const std::string& measure : *measures) {
+    for (const std::string_view name : results::kEveryTable) {
+      const auto removed = remove("measures/" + measure + "/" + std::string(name));
+      if (!removed) return removed;
+    }
   }
   return {};
 }
@@ -142,7 +153,7 @@ files::Checked<void> write_tables(const std::vector<results::TableFolder>& folde
   }
   const results::ReleaseState state = results::state_of(*std::move(releases), digest);
   for (const results::TableFolder& each : folders)
-    std::ranges::move(results::report_files(each, state), std::back_inserter(outputs));
+    outputs.push_back(results::report_file(each, state));
   const Result<void> written = results::write_output(console.files, folder, outputs);
   if (!written) return std::unexpected(files::Faults{written.error()});
   if (const auto removed = remove_old(folder, outputs, console.files); !removed)
@@ -207,6 +218,11 @@ Result<ReportWanted> report_wanted(const Arguments& arguments) {
                 "say who releases the tables: initials, a name or an office");
   auto by = words_given(arguments, "--released-by");
   if (!by) return std::unexpected(by.error());
+  if (const std::string fault = results::release_fault(*by, *changed); !fault.empty())
+    return fail(ErrorKind::kInvalid, fault, "--release", "say it in fewer words");
+  if (wanted.released_on && *wanted.released_on > today())
+    return fail(ErrorKind::kInvalid, "that day is still to come", "--released-on",
+                "give the day on which the tables are released");
   wanted.release = *std::move(changed);
   wanted.released_by = *std::move(by);
   return wanted;

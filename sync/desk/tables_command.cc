@@ -89,7 +89,7 @@ Exit tables_of_values(const std::string& path, bool skip, const TablesWanted& wa
   tables.text.gains = results::design_gains(values, options);
   if (!tables.text.gains.empty())
     tables.others.push_back({"designs.csv", results::designs_csv(tables.text.gains)});
-  if (!over.empty())
+  if (results::has_table(over))
     tables.others.push_back({"over_cuttings.csv", results::over_cuttings_csv(over)});
   std::vector<std::string> lines;
   if (wanted.wished_lsd) {
@@ -105,7 +105,7 @@ Exit tables_of_values(const std::string& path, bool skip, const TablesWanted& wa
   console.out << counted(std::ssize(values), "plot value") << ", "
               << tests_and_analyses(tables.analyses) << ": " << wanted.folder
               << " holds tests.csv, means.csv, long_term.csv, long_term_tests.csv"
-              << (over.empty() ? "" : ", over_cuttings.csv")
+              << (results::has_table(over) ? ", over_cuttings.csv" : "")
               << (wanted.wished_lsd ? ", next_test.csv" : "") << " and report.html\n";
   return Exit::kDone;
 }

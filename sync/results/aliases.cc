@@ -155,6 +155,7 @@ void Aliases::apply(std::vector<PlotValue>& values) {
     Met& met = met_[found->second];
     if (counts_by(value.entry, value.year) == nullptr) {
       ++(value.year ? met.before : met.undated);
+      if (value.year) met.tests_before.insert(value.test);
       continue;
     }
     ++met.rows;
@@ -196,6 +197,21 @@ void Aliases::note_side_by_side(const std::vector<PlotValue>& values,
       }
     }
   }
+}
+
+std::vector<Error> Aliases::faults() const {
+  std::vector<Error> all = faults_;
+  for (std::size_t i = 0; i < aliases_.size(); ++i) {
+    for (const std::string& test : met_[i].tests_before) {
+      if (!met_[i].tests.contains(test)) continue;
+      all.push_back({ErrorKind::kConflict,
+                     "\"" + aliases_[i].name + "\" would change its name inside test " + test +
+                         ", whose plots hold one entry",
+                     aliases_[i].where + ", column from_year",
+                     "give a year that is not after the test's first, or leave it empty"});
+    }
+  }
+  return all;
 }
 
 std::vector<AliasApplied> Aliases::applied() const {

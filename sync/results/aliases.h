@@ -70,7 +70,8 @@ class Aliases {
 
   // Of all that was applied so far. Aliases that nothing counts by are in notices() instead.
   [[nodiscard]] std::vector<AliasApplied> applied() const;
-  [[nodiscard]] const std::vector<Error>& faults() const { return faults_; }  // side by side
+  // Names side by side, and a name that would change inside a test: its plots hold one entry.
+  [[nodiscard]] std::vector<Error> faults() const;
   [[nodiscard]] std::vector<Error> notices() const;
 
  private:
@@ -78,6 +79,7 @@ class Aliases {
     std::size_t values = 0, rows = 0;  // that count by it
     std::set<std::string> tests;
     std::size_t before = 0, undated = 0;  // rows that keep their name
+    std::set<std::string> tests_before;   // that rows of years before stand in
   };
 
   [[nodiscard]] const Alias* counts_by(const std::string& label, std::optional<int> year) const;

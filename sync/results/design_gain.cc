@@ -3,12 +3,29 @@
 #include "sync/results/crossed_plots.h"
 #include "sync/results/labels.h"
 #include "sync/results/test_table.h"
+#include "sync/statistics/fit.h"
 
 namespace ligule::results {
 namespace {
 
+statistics::Fit fit_of_blocks(const TestTable& table, const Selected& selected) {
+  std::vector<statistics::Observation> plots;
+  plots.reserve(selected.plots.size());
+  for (std::size_t i = 0; i < selected.plots.size(); ++i) {
+    const TablePlot& plot = table.plots[selected.plots[i]];
+    plots.push_back({plot.entry, plot.rep, selected.values[i]});
+  }
+  return statistics::fit_in_blocks(plots, table.entries.size(), table.reps.size());
+}
+
 void set_gains(const TestTable& table, const Selected& selected, DesignGain& gain) {
   if (gain.design == Design::kLatinSquare && !selected.all_placed) return;
+  if (gain.design == Design::kRandomisedBlocks) {
+    const statistics::Fit fit = fit_of_blocks(table, selected);
+    gain.df_error = fit.df_error;
+    gain.over_none = statistics::efficiency_of_complete_blocks(fit);
+    if (gain.over_none) return;
+  }
   const statistics::CrossedData data = crossed_data(table, selected, gain.design);
   const statistics::CrossedFit fit = statistics::fit_crossed(data);
   gain.df_error = fit.fit.df_error;

@@ -61,13 +61,11 @@ void EntryNames::rename(std::vector<PlotYield>& plots) const {
   for (PlotYield& plot : plots) plot.entry = aliases_.label_for(plot.entry, plot.year);
 }
 
-void EntryNames::know(const Plan& plan, const Definitions& definitions) {
-  std::optional<int> sown;
-  if (plan.sown.ok()) sown = int{plan.sown.year()};
+void EntryNames::know(const Plan& plan, std::optional<int> year, const Definitions& definitions) {
   for (const PlanEntry& entry : plan.entries) {
     if (entry.role == EntryRole::kFiller) continue;
     Variety variety = stated_by_plan(entry, definitions);
-    variety.name = aliases_.label_for(entry.label(), sown);
+    variety.name = aliases_.label_for(entry.label(), year);
     if (!variety.species.empty()) {
       for (const std::string& label : {variety.name, entry.label()})
         species_[label].insert(plain_species(variety.species));

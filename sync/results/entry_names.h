@@ -27,8 +27,8 @@ class EntryNames {
   void take(std::vector<PlotValue>& values);
   // The same names for what tells of those plots, after their values were taken.
   void rename(std::vector<PlotYield>& plots) const;
-  // What a plan says of its entries: species, endophyte, checks.
-  void know(const Plan& plan, const Definitions& definitions);
+  // What a plan says of its entries: species, endophyte, checks. `year`: one that has values of it.
+  void know(const Plan& plan, std::optional<int> year, const Definitions& definitions);
 
   // Once all is taken. Faults: names side by side, two entries printed as one.
   [[nodiscard]] std::vector<Error> faults() const;
@@ -44,7 +44,7 @@ class EntryNames {
                                                    std::optional<int> year) const;
   // Plots under the names they are printed by, those of withheld entries left out.
   [[nodiscard]] std::vector<PlotYield> printed(const std::vector<PlotYield>& plots) const;
-  // What a report says of names, none of them withheld; report_files() needs what is known.
+  // What a report says of names, none of them withheld; report_file() needs what is known.
   void tell(ReportText& text) const;
 
  private:

@@ -277,14 +277,13 @@ std::optional<GrazingTest> grazing_of(const TrialFacts& trial, const std::string
   return GrazingFigures(trial, test, options).run();
 }
 
-std::string grazing_csv(std::span<const GrazingTest> tests) {
+std::string grazing_csv(std::span<const GrazingTest> tests, double alpha) {
   std::string text;
   for (const GrazingTest& test : tests)
     for (const GrazedPass& pass : test.passes) text += grazing_lines(test.test, pass);
   if (text.empty()) return {};
-  return "test,figure,measure,direction,year,pass,date,hours_after_turn_in,entry,n,mean,se,lsd_05,"
-         "in_top_group\n" +
-         text;
+  return std::string("test,figure,measure,direction,year,pass,date,hours_after_turn_in,entry,n,") +
+         "mean,se," + lsd_column(alpha) + ",in_top_group\n" + text;
 }
 
 }  // namespace ligule::results

@@ -67,6 +67,6 @@ inline constexpr const char* kGrazingCaution =
 // in_top_group
 // A line for each pass and entry; numbers at full precision, what can't be had empty; direction as
 // scales have it ("none"). Empty without a test that has a pass.
-[[nodiscard]] std::string grazing_csv(std::span<const GrazingTest> tests);
+[[nodiscard]] std::string grazing_csv(std::span<const GrazingTest> tests, double alpha = 0.05);
 
 }  // namespace ligule::results

@@ -61,6 +61,10 @@ std::optional<double> number(std::string_view text) {
   return value;
 }
 
+std::string lsd_column(double alpha) {
+  return "lsd_" + rounded(alpha, 2).substr(2);  // "0.05" without what stands before its figures
+}
+
 std::string headed(std::string name) {
   if (!name.empty() && name.front() >= 'a' && name.front() <= 'z')
     name.front() = static_cast<char>(name.front() - 'a' + 'A');

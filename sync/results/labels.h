@@ -26,6 +26,9 @@ namespace ligule::results {
 // A finite number that takes up the whole text, in any spelling with a decimal point.
 [[nodiscard]] std::optional<double> number(std::string_view text);
 
+// "lsd_05": the name of a column with LSDs at that level.
+[[nodiscard]] std::string lsd_column(double alpha);
+
 // "tall fescue" as a heading: "Tall fescue".
 [[nodiscard]] std::string headed(std::string name);
 

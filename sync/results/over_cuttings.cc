@@ -153,8 +153,8 @@ SubUnits sub_units_of(const PlotGrid& grid, const std::vector<TimePart>& parts, 
         }
         ++missing;
         if (!unit.scheduled && units.why_not.empty()) {
-          units.why_not = "entry " + grid.entries[entry] + " has no plot in " + part_word(over) +
-                          " " + parts[part].label;
+          units.why_not =
+              "an entry has no plot in " + std::string(part_word(over)) + " " + parts[part].label;
         }
       }
     }
@@ -213,7 +213,7 @@ std::string in_words(statistics::WhyNoSplit why) {
 void analyse_parts(OverCuttings& out, const RowsOfTest& rows, const std::vector<TimePart>& parts) {
   const PlotGrid grid = grid_of(rows, parts);
   if (!grid.repeated.empty()) {
-    out.why_not = "entry " + grid.repeated + " has several plots in a block";
+    out.why_not = "an entry has several plots in a block";
     return;
   }
   const SubUnits units = sub_units_of(grid, parts, out.over);
@@ -301,10 +301,14 @@ std::string interaction_words(const OverCuttings& over, double alpha) {
   const std::string figure = *p < 0.0001 ? "p < 0.0001" : "p = " + rounded(*p, 4);
   const std::string by = " (entry x " + part + ", " + figure + ", Greenhouse-Geisser).";
   if (*p <= alpha) {
-    return "Entries do not differ alike in every " + part + by + " Which is best may change from " +
-           part + " to " + part + ": compare them in each as well as in the total.";
+    return "Differences between entries change from " + part + " to " + part + by +
+           " Which is best may change too: compare them in each as well as in the total.";
   }
-  return "Entries differ alike in every " + part + ", as far as this test can tell" + by;
+  return "No sign that entries change places from " + part + " to " + part + by;
+}
+
+bool has_table(std::span<const OverCuttings> tables) {
+  return std::ranges::any_of(tables, [](const OverCuttings& of) { return !of.sources.empty(); });
 }
 
 std::string over_cuttings_csv(std::span<const OverCuttings> tables) {

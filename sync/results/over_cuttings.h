@@ -53,6 +53,9 @@ struct OverCuttings {
                                                       std::span<const Analysis> analyses,
                                                       Design design);
 
+// Whether any of them has a table.
+[[nodiscard]] bool has_table(std::span<const OverCuttings> tables);
+
 // What that says of the entries, as one sentence for a report; `alpha` decides which.
 [[nodiscard]] std::string interaction_words(const OverCuttings& over, double alpha);
 

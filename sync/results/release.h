@@ -27,7 +27,7 @@ struct Release {
 inline constexpr const char* kReleasesFile = "releases.csv";
 
 // SHA-256, in hex, over name and content of every file that is a table (CSV), in the order of their
-// names: the report is made of the same numbers.
+// names, press.csv among them, which says how each is printed. Not of next_test.csv.
 [[nodiscard]] std::string tables_digest(std::span<const OutputFile> files);
 
 // Faults: columns and cells that are not as above, dates that run backwards.
@@ -40,6 +40,9 @@ struct ReleaseState {
   std::vector<Release> releases;  // in order
   bool released = false;          // the tables are those of the last release
 };
+// Why what a person says of a release can't stand in the file; empty where it can.
+[[nodiscard]] std::string release_fault(std::string_view by, std::string_view changed);
+
 [[nodiscard]] ReleaseState state_of(std::vector<Release> releases, std::string_view tables);
 
 }  // namespace ligule::results

@@ -77,7 +77,7 @@ std::string contents(const std::vector<ReportTest>& tests, const ReportText& tex
   if (!text.aliases.empty() || !text.alike.empty()) items += link("names", "Names");
   for (const ReportTest& test : tests) items += link(test.anchor, test.test);
   if (!text.raters.empty()) items += link("raters", "How the raters agree");
-  items += link("long-term", "Long-term summary");
+  if (!text.days) items += link("long-term", "Long-term summary");
   items += link("cautions", "Before you choose");
   return element("nav", "\n" + element("ul", "\n" + items) + "\n", "aria-label=\"Contents\"") +
          "\n";
@@ -134,7 +134,7 @@ std::string how_to_read(const ReportText& text) {
       "high one alone is no reason to set a test aside.");
   item(
       "% of mean is the entry's mean in the last column, where 100 is the average of all entries "
-      "in that column. % of checks has the mean of the check entries as 100.");
+      "in that column. % of checks has the mean of the check entries shown as 100.");
   item(
       "Where plots are missing, means are adjusted for the blocks an entry stood in, the LSD is "
       "the "
@@ -178,7 +178,8 @@ std::string report_html(std::span<const Analysis> analyses, std::span<const Long
   body += index_section(tests) + varieties_section(text.varieties) + names_section(text);
   for (const ReportTest& test : tests) body += test_section(test, text);
   body += raters_section(text.raters, text.alpha);
-  body += long_term_section(analyses, summary, text) + cautions();
+  if (!text.days) body += long_term_section(analyses, summary, text);
+  body += cautions();
   const std::string head =
       "\n<meta charset=\"utf-8\">\n"
       "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n" +

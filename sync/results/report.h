@@ -62,10 +62,10 @@ struct ReportText {
   // Names, none of them of a withheld entry (EntryNames::tell).
   std::vector<AliasApplied> aliases = {};
   std::vector<AlikeNames> alike = {};  // never merged
-  // report_files() takes them by label, and hands the report those that are printed, by the name
+  // report_file() takes them by label, and hands the report those that are printed, by the name
   // they are printed under.
   Varieties known = {};
-  std::vector<WithheldCount> withheld = {};  // set by report_files(): of this measure's tests
+  std::vector<WithheldCount> withheld = {};  // set by report_file(): of this measure's tests
 };
 
 // `analyses` in the order of analyse(), `summary` from long_term() of the same.

@@ -94,15 +94,23 @@ class RowChart {
     for (const std::string& name : names) longest = std::max(longest, letters(name));
     return std::clamp(kLetter * static_cast<double>(longest) + 16.0, kLeastLeft, kMostLeft);
   }
-  // Whole names stand in the table.
+  // Cut in the middle, since what tells two of one variety apart stands at the end; whole names
+  // stand in the table.
   [[nodiscard]] std::string shortened(const std::string& name) const {
     const auto most = static_cast<std::size_t>((left_ - 14.0) / kLetter);
-    if (letters(name) <= most) return name;
-    std::size_t count = 0, at = 0;
-    for (; at < name.size(); ++at) {
-      if ((static_cast<unsigned char>(name[at]) & 0xC0U) != 0x80U && ++count == most) break;
+    const std::size_t all = letters(name);
+    if (all <= most) return name;
+    const std::size_t behind = std::min<std::size_t>(most / 2, 16);
+    return name.substr(0, byte_of(name, most - behind - 1)) + "…" +
+           name.substr(byte_of(name, all - behind));
+  }
+  // Where the letter of that number begins, from 0.
+  static std::size_t byte_of(const std::string& name, std::size_t letter) {
+    std::size_t at = 0;
+    for (std::size_t count = 0; at < name.size(); ++at) {
+      if ((static_cast<unsigned char>(name[at]) & 0xC0U) != 0x80U && count++ == letter) break;
     }
-    return name.substr(0, at) + "…";
+    return at;
   }
 
   double left_;
@@ -128,7 +136,14 @@ Range range_of(const Analysis& analysis, double alpha) {
   return range;
 }
 
+// Whether the best entry is among those shown: it may be withheld.
+bool shows_best(const Analysis& analysis) {
+  return std::ranges::any_of(analysis.means,
+                             [](const EntryMean& entry) { return entry.rank == std::size_t{1}; });
+}
+
 void draw_lsd(RowChart& chart, const Analysis& analysis, Best best, double alpha) {
+  if (!shows_best(analysis)) return;
   if (!analysis.lsd || best == Best::kNone || !entries_differ(analysis, alpha)) return;
   const Range range = range_of(analysis, alpha);
   const double from = best == Best::kHighest ? range.high : range.low;
@@ -163,7 +178,7 @@ std::string means_chart(const Analysis& analysis, const std::string& unit, Best 
     chart.behind(i, rounded(*means[i]->mean, decimals));
   }
   std::string caption;
-  if (differ && analysis.lsd && best != Best::kNone)
+  if (differ && analysis.lsd && best != Best::kNone && shows_best(analysis))
     caption = "The bar is the LSD from the best: filled dots are not proven different from it.";
   else if (analysis.lsd && !differ)
     caption = "The entries are alike as far as this test can tell.";
@@ -226,14 +241,16 @@ std::string long_term_chart(std::span<const LongTermRow* const> rows) {
   for (std::size_t i = 0; i < dots.size(); ++i) {
     const double y = RowChart::y(i);
     chart.svg().line(chart.x(dots[i].low), y, chart.x(dots[i].high), y, "interval");
-    chart.svg().dot(chart.x(dots[i].middle), y, 5.0, "best");
+    chart.svg().dot(chart.x(dots[i].middle), y, 5.0,
+                    dots[i].row->percent_of_mean ? "best" : "mean");
     const std::size_t tests = dots[i].row->tests.size();
     chart.behind(i, std::to_string(tests) + (tests == 1 ? " test" : " tests"));
   }
   return chart.figure(
       "Long-term averages, percent of the mean of their company",
-      "Drawn towards that mean, the more the fewer the tests; lines hold the true one in 95 of 100 "
-      "cases. Entries whose lines overlap far may well be equals.");
+      "Drawn towards that mean, the more the fewer the tests. Lines hold the true one in 95 of "
+      "100 cases or more; open dots stand for too few tests for an average. Two entries are best "
+      "compared in tests where both stood.");
 }
 
 }  // namespace ligule::results

@@ -55,7 +55,7 @@ caption { padding: .3rem 0; text-align: left; font-weight: bold; }
 th, td { padding: .22rem 1.2rem .22rem .4rem; text-align: right; white-space: nowrap; }
 th[scope=row], th:first-child, .text { text-align: left; }
 tr.group th { padding-top: .6rem; font-style: italic; text-align: left; background: #fff; }
-th[scope=row] { font-weight: normal; }
+th[scope=row] { max-width: 24rem; font-weight: normal; white-space: normal; overflow-wrap: anywhere; }
 thead th { border-bottom: 2px solid var(--ink); vertical-align: bottom; }
 tbody tr:nth-child(even) { background: var(--band); }
 tfoot tr:first-child > * { border-top: 2px solid var(--ink); }

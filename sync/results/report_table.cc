@@ -71,10 +71,11 @@ class Table {
   }
 
   [[nodiscard]] std::string html(const std::string& caption) const {
+    const std::string name =
+        caption.empty() ? std::string() : element("caption", escaped(caption)) + "\n";
     return element("div",
-                   element("table", "\n" + element("caption", escaped(caption)) + "\n" +
-                                        element("thead", element("tr", head())) + "\n" + bodies() +
-                                        element("tfoot", "\n" + foot()) + "\n"),
+                   element("table", "\n" + name + element("thead", element("tr", head())) + "\n" +
+                                        bodies() + element("tfoot", "\n" + foot()) + "\n"),
                    "class=\"wide\"") +
            "\n";
   }

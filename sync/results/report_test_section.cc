@@ -71,9 +71,10 @@ std::vector<std::string> notes_of(const Analysis& analysis, double alpha, bool y
                        " level (ns): the order of the means is chance, and nothing is marked.");
   }
   if (yields && analysis.cv_percent && *analysis.cv_percent > kHighCv) {
-    notes.emplace_back("The CV is high (" + rounded(*analysis.cv_percent, 1) +
-                       " %): chance is large beside the differences between entries. That alone is "
-                       "no reason to set the values aside.");
+    notes.emplace_back(
+        "The CV is high (" + rounded(*analysis.cv_percent, 1) +
+        " %): plots of one entry differ much beside the mean. That alone is no reason "
+        "to set the values aside.");
   }
   const std::size_t rows = analysis.reps.value_or(0) * analysis.entries;
   if (analysis.lsd && analysis.values < rows) {
@@ -110,11 +111,14 @@ std::string gain_item(const std::string& test, const ReportText& text) {
     if (gain.test == test && gain.over_none) last = &gain;
   if (last == nullptr) return {};
   const char* const design = last->design == Design::kLatinSquare ? "Rows and columns" : "Blocks";
-  return element("li", element("b", "Design:") + " " + design + " were worth " +
-                           rounded(last->over_none->corrected, 2) +
-                           " times as many plots as there are, without any blocking (efficiency, "
-                           "last column).") +
-         "\n";
+  const double gain = last->over_none->corrected;
+  const std::string told =
+      gain > 1.0 ? " made the last column as precise as " + rounded(gain, 2) +
+                       " times as many plots without any blocking."
+                 : " did not help here: without any blocking the last column would have been as "
+                   "precise with " +
+                       rounded(gain, 2) + " times as many plots.";
+  return element("li", element("b", "Design:") + " " + design + told) + "\n";
 }
 
 std::string withheld_item(const std::string& test, const ReportText& text) {
@@ -186,11 +190,14 @@ struct EntryTable {
 class Section {
  public:
   Section(const ReportTest& test, const ReportText& text)
-      : test_(test), text_(text), style_(table_style(text)), years_(by_year(test)) {}
+      : test_(test), text_(text), style_(table_style(text)), years_(by_year(test)) {
+    if (text.days) style_.percents = false;  // of days counted from New Year
+  }
 
   [[nodiscard]] std::string html() const {
     std::string html = element("h2", escaped(test_.test)) + "\n" + place() + facts();
-    if (test_.facts != nullptr) html += weather_tables(text_.weather, *test_.facts, test_.years());
+    for (const std::string& site : test_.sites())
+      html += weather_tables(text_.weather, site, test_.years());
     if (years_.empty())
       html += element("p", "There is nothing to compare in this test yet.") + "\n";
     html += tables() + stand_tables(test_, text_) + grazing_table(test_, text_) + charts();

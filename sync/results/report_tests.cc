@@ -6,17 +6,22 @@
 
 namespace ligule::results {
 
-std::string ReportTest::places() const {
-  std::string line;
-  const auto add = [&line](const std::string& place) {
-    if (!place.empty()) line += (line.empty() ? "" : ", ") + place;
-  };
+std::vector<std::string> ReportTest::sites() const {
+  std::vector<std::string> sites;
   if (!analyses.empty()) {
-    for (const std::string& site : analyses.front().sites) add(site);
+    sites = analyses.front().sites;
   } else if (facts != nullptr) {
-    add(facts->site);
+    sites.push_back(facts->site);
   }
-  if (facts != nullptr) add(facts->field);
+  std::erase(sites, std::string());
+  return sites;
+}
+
+std::string ReportTest::places() const {
+  std::vector<std::string> all = sites();
+  if (facts != nullptr && !facts->field.empty()) all.push_back(facts->field);
+  std::string line;
+  for (const std::string& place : all) line += (line.empty() ? "" : ", ") + place;
   return line;
 }
 

@@ -16,7 +16,9 @@ struct ReportTest {
   std::vector<const RatingColumn*> ratings;  // by year, then day
   const TestFacts* facts = nullptr;          // null: nothing is known of it
 
-  // Labels of its site, joined; may be empty.
+  // Labels of its sites, as results have them.
+  [[nodiscard]] std::vector<std::string> sites() const;
+  // The same and the field, joined; may be empty.
   [[nodiscard]] std::string places() const;
   // Those that a value is of, in order.
   [[nodiscard]] std::vector<int> years() const;

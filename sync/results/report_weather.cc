@@ -46,18 +46,18 @@ std::string year_table(std::span<const MonthWeather> months) {
 
 }  // namespace
 
-std::string weather_tables(std::span<const MonthWeather> weather, const TestFacts& test,
+std::string weather_tables(std::span<const MonthWeather> weather, const std::string& site,
                            const std::vector<int>& years) {
   std::string html;
   for (const int year : years) {
     const auto of = std::ranges::find_if(weather, [&](const MonthWeather& month) {
-      return month.site == test.site && month.year == year;
+      return month.site == site && month.year == year;
     });
     auto end = of;
-    while (end != weather.end() && end->site == test.site && end->year == year) ++end;
+    while (end != weather.end() && end->site == site && end->year == year) ++end;
     if (of != end) html += year_table({of, end});
   }
-  return html.empty() ? html : element("h3", "Weather at " + escaped(test.site)) + "\n" + html;
+  return html.empty() ? html : element("h3", "Weather at " + escaped(site)) + "\n" + html;
 }
 
 }  // namespace ligule::results

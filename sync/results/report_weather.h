@@ -6,13 +6,12 @@
 #include <vector>
 
 #include "sync/results/site_notes.h"
-#include "sync/results/test_facts.h"
 
 namespace ligule::results {
 
-// A table for each of the years for which the site of the test has months; empty where there are
-// none. `weather` by site, year, month.
+// A table for each of the years for which the site has months; empty where there are none.
+// `weather` by site, year, month.
 [[nodiscard]] std::string weather_tables(std::span<const MonthWeather> weather,
-                                         const TestFacts& test, const std::vector<int>& years);
+                                         const std::string& site, const std::vector<int>& years);
 
 }  // namespace ligule::results

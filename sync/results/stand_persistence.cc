@@ -187,11 +187,13 @@ std::vector<StandCourse> stand_courses(const StandPersistence& of) {
   return courses;
 }
 
-std::string stand_persistence_csv(std::span<const StandPersistence> tables) {
+std::string stand_persistence_csv(std::span<const StandPersistence> tables, double alpha) {
   if (tables.empty()) return {};
   std::string text =
-      "test,measure,entry,first_year,first_pass,first_date,first_stand,last_year,last_pass,"
-      "last_date,last_stand,years_in_ground,n,percent_left,se,lsd_05,in_top_group\n";
+      std::string("test,measure,entry,first_year,first_pass,first_date,first_stand,last_year,") +
+      "last_pass,"
+      "last_date,last_stand,years_in_ground,n,percent_left,se," +
+      lsd_column(alpha) + ",in_top_group\n";
   for (const StandPersistence& table : tables) {
     for (const EntryStand& entry : table.entries) {
       std::vector<std::string> fields = {table.test, table.measure, entry.entry};

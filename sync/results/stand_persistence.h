@@ -83,6 +83,7 @@ struct StandCourse {
 // last_stand,years_in_ground,n,percent_left,se,lsd_05,in_top_group
 // A line an entry, n its plots with a percent left; numbers at full precision, what can't be had
 // empty. Empty without tables.
-[[nodiscard]] std::string stand_persistence_csv(std::span<const StandPersistence> tables);
+[[nodiscard]] std::string stand_persistence_csv(std::span<const StandPersistence> tables,
+                                                double alpha = 0.05);
 
 }  // namespace ligule::results

@@ -26,19 +26,22 @@ struct TableFolder {
   std::vector<OutputFile> others = {};
 };
 
-// Tables that a folder has only where there is something to put into them.
-inline constexpr std::array<std::string_view, 12> kOtherTables{
-    "adjusted_means.csv", "composition.csv", "designs.csv",          "field_trend.csv",
-    "grazing.csv",        "next_test.csv",   "over_cuttings.csv",    "rater_effects.csv",
-    "raters.csv",         "residuals.csv",   "stand_persistence.csv"};
+// Files of a folder besides the four tables and report.html, where there is something to put into
+// them.
+inline constexpr auto kOtherTables = std::to_array<std::string_view>(
+    {"adjusted_means.csv", "composition.csv", "designs.csv", "field_trend.csv", "grazing.csv",
+     "next_test.csv", "over_cuttings.csv", "plots.csv", "rater_blocks.csv", "rater_effects.csv",
+     "raters.csv", "residuals.csv", "stand_persistence.csv"});
+// Files of every folder.
+inline constexpr auto kEveryTable = std::to_array<std::string_view>(
+    {"tests.csv", "means.csv", "long_term.csv", "long_term_tests.csv", "press.csv", "report.html"});
 
-// The four tables and the others of every folder, with the folder in front of their names: what is
-// released is these.
+// The four tables, press.csv (the tables once more, as they are printed) and the others of every
+// folder, with the folder in front of their names: what is released is these, but for what only
+// plans the next test.
 [[nodiscard]] std::vector<OutputFile> all_tables(std::span<const TableFolder> folders);
 
-// report.html of one of them, and its tables once more as they are printed, press.csv. `release`
-// says what it is a report of.
-[[nodiscard]] std::vector<OutputFile> report_files(const TableFolder& folder,
-                                                   const ReleaseState& release);
+// report.html of one of them. `release` says what it is a report of.
+[[nodiscard]] OutputFile report_file(const TableFolder& folder, const ReleaseState& release);
 
 }  // namespace ligule::results

@@ -16,10 +16,8 @@ std::string line(std::vector<std::string> fields) {
 }  // namespace
 
 std::string tests_csv(std::span<const Analysis> analyses, double alpha) {
-  // "0.05" without what stands before the figures.
-  CsvText text(
-      "test,year,cutting,entries,reps,n,mean,mse,df_error,f_entry,p_entry,cv_percent,lsd_" +
-      rounded(alpha, 2).substr(2));
+  CsvText text("test,year,cutting,entries,reps,n,mean,mse,df_error,f_entry,p_entry,cv_percent," +
+               lsd_column(alpha));
   for (const Analysis& a : analyses) {
     text.add(a.test).add(year_label(a)).add(cutting_label(a)).add_count(a.entries);
     if (a.reps) {

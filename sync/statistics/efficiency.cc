@@ -28,6 +28,11 @@ std::optional<double> share_apart(const CrossedData& data, const std::vector<boo
   return apart / pairs;
 }
 
+// f, g: error df of this design and of the other.
+double fishers_correction(double f, double g) {
+  return (f + 1.0) * (g + 3.0) / ((f + 3.0) * (g + 1.0));
+}
+
 }  // namespace
 
 std::optional<Efficiency> efficiency_over(const CrossedData& data, const CrossedFit& fit,
@@ -45,12 +50,24 @@ std::optional<Efficiency> efficiency_over(const CrossedData& data, const Crossed
     other_error += (*line.adjusted.mean_square - error) / line.level_weight * *apart;
     other_df += line.adjusted.df;
   }
-  const double f = fit.fit.df_error;
-  const double correction = (f + 1.0) * (other_df + 3.0) / ((f + 3.0) * (other_df + 1.0));
+  const double correction = fishers_correction(fit.fit.df_error, other_df);
   const std::optional<double> plain = finite(other_error / error);
   // The variance among levels may be estimated below zero by more than there is.
   if (!plain || *plain <= 0.0) return std::nullopt;
   return Efficiency{*plain, *plain * correction};
+}
+
+std::optional<Efficiency> efficiency_of_complete_blocks(const Fit& fit) {
+  const auto t = static_cast<double>(fit.treatments_present);
+  const auto b = static_cast<double>(fit.blocks_present);
+  const bool complete = fit.imbalance.empty() && static_cast<double>(fit.observations) == t * b;
+  const double error = fit.error_mean_square.value_or(0.0);
+  if (!complete || !(error > 0.0) || !fit.block || !fit.block->mean_square) return std::nullopt;
+  const double other =
+      ((b - 1.0) * *fit.block->mean_square + b * (t - 1.0) * error) / (b * t - 1.0);
+  const std::optional<double> plain = finite(other / error);
+  if (!plain || *plain <= 0.0) return std::nullopt;
+  return Efficiency{*plain, *plain * fishers_correction(fit.df_error, t * (b - 1.0))};
 }
 
 }  // namespace ligule::statistics

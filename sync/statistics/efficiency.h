@@ -16,6 +16,7 @@
 #include <vector>
 
 #include "sync/statistics/crossed_fit.h"
+#include "sync/statistics/fit.h"
 
 namespace ligule::statistics {
 
@@ -32,5 +33,10 @@ struct Efficiency {
 [[nodiscard]] std::optional<Efficiency> efficiency_over(const CrossedData& data,
                                                         const CrossedFit& fit,
                                                         const std::vector<bool>& left_out);
+
+// Of blocks over none where every treatment stands once in every block: the textbook figure from
+// the sums of the fit, which takes no time. Empty for anything else, and without an error mean
+// square above zero.
+[[nodiscard]] std::optional<Efficiency> efficiency_of_complete_blocks(const Fit& fit);
 
 }  // namespace ligule::statistics

@@ -12,7 +12,7 @@ using testing::IsEmpty;
 using testing::SizeIs;
 
 // Two blocks of four: a block is soon whole.
-Plan small_plan() {
+Plan spare_plan() {
   Plan plan = InventedSite::plan();
   std::erase_if(plan.plots, [](const PlanPlot& plot) { return plot.column > 4; });
   plan.entries.resize(4);
@@ -32,7 +32,7 @@ std::string rate_plots(int first, int last) {
 
 // By plot and as many times as a value stands for it.
 std::map<std::string, int> rated(const ledger::Ledger& ledger) {
-  const Plan plan = small_plan();
+  const Plan plan = spare_plan();
   std::map<std::string, int> plots;
   for (const ledger::Claim& claim : need(ledger.claims(plan.id()))) {
     const PlanPlot* const plot = plan.find_plot(PlotId{claim.record.subject.value_or(Uuid{})});
@@ -43,7 +43,7 @@ std::map<std::string, int> rated(const ledger::Ledger& ledger) {
 
 TEST(SpareTablet, GoesOnWhereTheFirstOneDied) {
   const InventedSite site;
-  site.enrol(small_plan());
+  site.enrol(spare_plan());
   std::filesystem::create_directories(site.file("media/CARD"));
   const Variable media("LIGULE_MEDIA", site.file("media"));
   // The first block is whole: it is copied. Two plots of the second are on no card.

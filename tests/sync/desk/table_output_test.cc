@@ -167,5 +167,37 @@ TEST_F(TableOutput, WhatIsNotMadeAgainDoesNotStayFromARunBefore) {
   EXPECT_TRUE(std::filesystem::exists(path("out/of_somebody.csv")));
 }
 
+TEST_F(TableOutput, MeasuresOfARunBeforeDoNotStayEither) {
+  ASSERT_EQ(tables(), 0);
+  std::filesystem::create_directories(path("out/measures/percent_stand"));
+  write("out/measures/percent_stand/means.csv", "old\n");
+  write("out/measures/percent_stand/of_somebody.csv", "kept\n");
+  write("out/plots.csv", "old\n");
+  ASSERT_EQ(tables(), 0);
+  EXPECT_FALSE(std::filesystem::exists(path("out/plots.csv")));
+  EXPECT_FALSE(std::filesystem::exists(path("out/measures/percent_stand/means.csv")));
+  EXPECT_TRUE(std::filesystem::exists(path("out/measures/percent_stand/of_somebody.csv")));
+}
+
+TEST_F(TableOutput, AReleaseThatCouldNotBeReadAgainIsRefused) {
+  EXPECT_EQ(tables({"--release", std::string(401, 'x'), "--released-by", "MT"}), 2);
+  EXPECT_THAT(err_.str(), HasSubstr("more than 400 bytes"));
+  EXPECT_EQ(tables({"--release", "first", "--released-by", std::string(81, 'x')}), 2);
+  EXPECT_EQ(tables({"--release", "first", "--released-by", "MT", "--released-on", "2199-01-01"}),
+            2);
+  EXPECT_THAT(err_.str(), HasSubstr("still to come"));
+  EXPECT_FALSE(std::filesystem::exists(path("out")));
+}
+
+// How a table is printed is released with it; what plans the next test is not.
+TEST_F(TableOutput, TheOrderOfEntriesIsReleasedAndThePlanOfTheNextTestIsNot) {
+  ASSERT_EQ(tables({"--release", "first", "--released-by", "MT", "--released-on", "2025-11-20"}),
+            0);
+  ASSERT_EQ(tables({"--wished-lsd", "10%"}), 0);
+  EXPECT_THAT(report(), HasSubstr("RELEASED."));
+  ASSERT_EQ(tables({"--plan-order"}), 0);
+  EXPECT_THAT(report(), HasSubstr("DRAFT."));
+}
+
 }  // namespace
 }  // namespace ligule::desk

@@ -187,14 +187,30 @@ TEST(AliasesApplied, YieldsAndRatingsAddUpATestCountsOnce) {
 TEST(AliasesApplied, CountFromTheirYearOn) {
   Aliases aliases = aliases_of("LX 4,Alder,2024,MT,\n");
   std::vector<PlotValue> values = {row("T1", 2023, "1", "1", "LX 4"),
-                                   row("T1", 2024, "1", "1", "LX 4"),
-                                   row("T1", 2025, "1", "1", "LX 4")};
+                                   row("T2", 2024, "1", "1", "LX 4"),
+                                   row("T2", 2025, "1", "1", "LX 4")};
   aliases.apply(values);
+  EXPECT_TRUE(aliases.faults().empty());
   EXPECT_THAT(entries_of(values), ElementsAre("LX 4", "Alder", "Alder"));
   EXPECT_EQ(aliases.label_for("LX 4", 2024), "Alder");
   EXPECT_EQ(aliases.label_for("LX 4", 2023), "LX 4");
   EXPECT_EQ(aliases.label_for("LX 4", std::nullopt), "LX 4");
   EXPECT_EQ(aliases.label_for("Birch", 2024), "Birch");
+}
+
+// Two years of one plot under two names would be two halves of a total.
+TEST(AliasesApplied, ANameThatWouldChangeInsideATestIsRefused) {
+  Aliases aliases = aliases_of("LX 4,Alder,2024,MT,\n");
+  std::vector<PlotValue> yields = {row("T1", 2023, "1", "1", "LX 4")};
+  std::vector<PlotValue> ratings = {row("T1", 2024, "1", "1", "LX 4")};
+  aliases.apply(yields);
+  EXPECT_TRUE(aliases.faults().empty());
+  aliases.apply(ratings);
+  ASSERT_EQ(aliases.faults().size(), 1U);
+  EXPECT_EQ(one_line(aliases.faults().front()),
+            "a.csv line 2, column from_year: \"LX 4\" would change its name inside test T1, whose "
+            "plots hold one entry (give a year that is not after the test's first, or leave it "
+            "empty)");
 }
 
 TEST(AliasesApplied, AValueWithoutAYearKeepsItsNameAndIsTold) {

@@ -112,7 +112,7 @@ TEST(EntryNamesOfARun, APlanSaysSpeciesEndophyteAndChecks) {
   std::vector<PlotValue> values = values_of({"Corrowen (novel AX1)", "Corrawen"});
   names.take(values);
   EXPECT_EQ(names.alike().size(), 1U);  // as long as nobody knows their species
-  names.know(plan, definitions);
+  names.know(plan, std::nullopt, definitions);
   EXPECT_THAT(names.alike(), IsEmpty());
   EXPECT_THAT(names.notices(), IsEmpty());
   ReportText text;

@@ -140,11 +140,11 @@ TEST(OverCuttings, WithoutATableThereIsAReason) {
   expect_reason(values, "1 of 8 values are missing");
   values = two_cuttings();
   std::erase_if(values, [](const auto& v) { return v.entry == "B" && v.cutting == "2"; });
-  expect_reason(values, "entry B has no plot in cutting 2");
+  expect_reason(values, "an entry has no plot in cutting 2");
   values = two_cuttings();
   for (PlotValue& value : values) value.rep = "1";
   for (std::size_t i : {2U, 3U, 6U, 7U}) values[i].plot = "2";
-  expect_reason(values, "entry B has several plots in a block");
+  expect_reason(values, "an entry has several plots in a block");
   values = two_cuttings();
   std::erase_if(values, [](const auto& v) { return v.rep == "2"; });
   expect_reason(values, "it needs two entries and two blocks");
@@ -169,10 +169,10 @@ TEST(OverCuttings, AYearWithACuttingThatAnEntryWasNotScheduledFor) {
                 [](const auto& v) { return v.entry == "B" && v.cutting == "2" && v.year == 2025; });
   const auto tables = over(values);
   ASSERT_EQ(tables.size(), 3U);
-  EXPECT_EQ(tables[1].why_not, "entry B has no plot in cutting 2");
+  EXPECT_EQ(tables[1].why_not, "an entry has no plot in cutting 2");
   EXPECT_EQ(tables[2].why_not, "");
   std::erase_if(values, [](const auto& v) { return v.entry == "B" && v.year == 2025; });
-  EXPECT_EQ(over(values)[2].why_not, "entry B has no plot in year 2025");
+  EXPECT_EQ(over(values)[2].why_not, "an entry has no plot in year 2025");
   values = two_years();
   values.back().value.reset();
   EXPECT_EQ(over(values)[2].why_not, "1 of 8 yearly totals are missing");

@@ -85,15 +85,14 @@ TEST(Weather, HasATableForEachYearOfTheTest) {
                                         "Vale,2025,4,9,in,,,,\n",
                                     "w");
   ASSERT_TRUE(months);
-  const TestFacts test{.test = "T", .site = "Hill"};
-  const std::string html = weather_tables(*months, test, {2025, 2026});
+  const std::string html = weather_tables(*months, "Hill", {2025, 2026});
   EXPECT_THAT(html, HasSubstr("Weather at Hill"));
   EXPECT_THAT(html,
               HasSubstr("<th scope=\"row\">Rain, in</th><td>–</td><td>–</td><td>–</td><td>2</td>"));
   EXPECT_THAT(html, HasSubstr("Mean temperature, °F"));
   EXPECT_THAT(html, Not(HasSubstr("2024")));
   EXPECT_THAT(html, Not(HasSubstr("<td>9</td>")));
-  EXPECT_THAT(weather_tables(*months, {.test = "T", .site = "Moor"}, {2025}), IsEmpty());
+  EXPECT_THAT(weather_tables(*months, "Moor", {2025}), IsEmpty());
 }
 
 }  // namespace

@@ -231,7 +231,7 @@ std::string line_of_entry(const std::string& csv, const std::string& start) {
 std::vector<OutputFile> files_of(const std::vector<Analysis>& analyses, const ReportText& text) {
   const TableFolder folder{"", analyses, text};
   std::vector<OutputFile> files = all_tables({&folder, 1});
-  std::ranges::move(report_files(folder, {}), std::back_inserter(files));
+  files.push_back(report_file(folder, {}));
   return files;
 }
 

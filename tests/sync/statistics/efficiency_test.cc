@@ -108,5 +108,33 @@ TEST(Efficiency, EmptyWhereThereIsNothingToCompare) {
   EXPECT_FALSE(efficiency_over(made.data, made.fit, {true})) << "blocks that are one";
 }
 
+Fit in_blocks_of(const Fitted& made, std::size_t treatments, std::size_t count) {
+  std::vector<Observation> observations;
+  for (std::size_t i = 0; i < made.data.value.size(); ++i)
+    observations.push_back(
+        {made.data.treatment[i], made.data.terms[0].levels[i], made.data.value[i]});
+  return fit_in_blocks(observations, treatments, count);
+}
+
+TEST(Efficiency, TheShortWayForCompleteBlocksGivesTheSame) {
+  const Fitted made = blocks(6, 4, 1.0, false, 3);
+  const auto shorter = efficiency_of_complete_blocks(in_blocks_of(made, 6, 4));
+  const auto whole = efficiency_over(made.data, made.fit, {true});
+  ASSERT_TRUE(shorter && whole);
+  EXPECT_NEAR(shorter->plain, whole->plain, 1e-10);
+  EXPECT_NEAR(shorter->corrected, whole->corrected, 1e-10);
+}
+
+TEST(Efficiency, TheShortWayIsForCompleteBlocksOnly) {
+  const Fitted gaps = blocks(6, 4, 1.0, true, 3);
+  EXPECT_FALSE(efficiency_of_complete_blocks(in_blocks_of(gaps, 6, 4)));
+  Fitted twice = blocks(6, 4, 1.0, false, 3);  // a check stands twice in a block, another not
+  twice.data.treatment[0] = 1;
+  EXPECT_FALSE(efficiency_of_complete_blocks(in_blocks_of(twice, 6, 4)));
+  Fitted flat = blocks(6, 4, 1.0, false, 3);
+  for (double& value : flat.data.value) value = 2.0;
+  EXPECT_FALSE(efficiency_of_complete_blocks(in_blocks_of(flat, 6, 4)));
+}
+
 }  // namespace
 }  // namespace ligule::statistics
