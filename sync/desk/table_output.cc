@@ -231,7 +231,7 @@ Result<ReportWanted> report_wanted(const Arguments& arguments) {
 Exit write_folders(std::vector<results::TableFolder>& folders, const std::string& folder,
                    const ReportWanted& wanted, Console& console) {
   if (const auto added = add_notes(wanted, folders, console); !added)
-    return refuse_file(console, added.error(), "nothing was written");
+    return report_faults(console, added.error(), "nothing was written");
   for (results::TableFolder& each : folders) {
     each.text.alpha = wanted.alpha;
     each.text.withhold_lsd = wanted.withhold_lsd;

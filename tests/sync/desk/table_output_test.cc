@@ -144,8 +144,8 @@ TEST_F(TableOutput, NotesAndWeatherStandInTheReport) {
       << err_.str();
   EXPECT_THAT(report(), HasSubstr("<b>Soil</b> <span>silt loam</span>"));
   EXPECT_THAT(report(), HasSubstr("Weather at Hill"));
-  EXPECT_THAT(out_.str(), HasSubstr("to look at: no test is called \"X\""));
-  EXPECT_THAT(out_.str(), HasSubstr("to look at: no test lies at \"Vale\""));
+  EXPECT_THAT(out_.str(), HasSubstr("no test is called \"X\""));
+  EXPECT_THAT(out_.str(), HasSubstr("no test lies at \"Vale\""));
 }
 
 TEST_F(TableOutput, FaultsOfNotesAndWeatherAreToldTogetherAndNothingIsWritten) {
