@@ -48,4 +48,10 @@ std::string element(std::string_view name, std::string_view content, std::string
   return html;
 }
 
+std::string entry_head(std::string_view entry, std::string_view more) {
+  constexpr std::size_t kLong = 44;  // bytes
+  return element("th", escaped(entry) + std::string(more),
+                 entry.size() > kLong ? "scope=\"row\" class=\"long\"" : "scope=\"row\"");
+}
+
 }  // namespace ligule::results

@@ -14,4 +14,8 @@ namespace ligule::results {
 [[nodiscard]] std::string element(std::string_view name, std::string_view content,
                                   std::string_view attributes = {});
 
+// The head of an entry's row; `more` is HTML that stands behind its name. A name that would push
+// the figures out of sight may go over several lines.
+[[nodiscard]] std::string entry_head(std::string_view entry, std::string_view more = {});
+
 }  // namespace ligule::results

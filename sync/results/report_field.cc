@@ -46,7 +46,8 @@ std::string map_of(const FieldTrend& trend) {
     any = true;
   }
   const double deviation = deviation_of(trend);
-  const int decimals = deviation > 0.0 ? decimals_for(deviation, deviation) : 2;
+  // A digit less than a mean of that size has: what is left over is chance for the most part.
+  const int decimals = deviation > 0.0 ? std::max(decimals_for(deviation, std::nullopt) - 1, 0) : 2;
   Svg svg(kMargin + kCellWidth * (last_column - first_column + 1) + 2.0,
           kMargin + kCellHeight * (last_row - first_row + 1) + 2.0);
   const auto x = [&](int column) { return kMargin + kCellWidth * (column - first_column); };
@@ -110,8 +111,7 @@ std::string adjusted_table(const FieldTrend& trend) {
           : 0;
   std::string rows;
   for (const AdjustedMean* const mean : means) {
-    rows += element("tr", element("th", escaped(mean->entry), "scope=\"row\"") +
-                              mean_cell(mean->mean, {}, decimals) +
+    rows += element("tr", entry_head(mean->entry) + mean_cell(mean->mean, {}, decimals) +
                               mean_cell(mean->rows_columns, mean->rows_columns_error, decimals) +
                               mean_cell(mean->neighbours, mean->neighbours_error, decimals)) +
             "\n";

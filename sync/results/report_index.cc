@@ -58,14 +58,14 @@ struct Shown {
 };
 
 std::string variety_row(const VarietyLine& line, const Shown& shown) {
-  std::string row = element("th", escaped(line.entry), "scope=\"row\"");
+  std::string row = entry_head(line.entry);
   if (shown.type) row += text_cell(line.type);
   if (shown.endophyte) row += text_cell(line.endophyte) + text_cell(line.known_by);
   if (shown.market) row += text_cell(std::string(name_of(line.market)));
   std::string tests;
   for (const std::string& test : line.tests) tests += (tests.empty() ? "" : ", ") + test;
   row += text_cell(tests);
-  if (shown.note) row += text_cell(line.note);
+  if (shown.note) row += element("td", escaped(line.note), "class=\"text note\"");
   return element("tr", row) + "\n";
 }
 

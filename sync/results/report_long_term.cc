@@ -96,10 +96,10 @@ std::string table(const std::vector<const LongTermRow*>& rows, std::span<const T
                       "class=\"group\"") +
               "\n";
     }
-    body += element("tr", element("th", escaped(row->entry), "scope=\"row\"") +
-                              (averages ? average_cells(*row) : std::string()) +
-                              test_cells(*row, tests)) +
-            "\n";
+    body +=
+        element("tr", entry_head(row->entry) + (averages ? average_cells(*row) : std::string()) +
+                          test_cells(*row, tests)) +
+        "\n";
   }
   const std::string parts =
       "\n" + element("thead", element("tr", head)) + "\n" + element("tbody", "\n" + body) + "\n";

@@ -8,7 +8,7 @@ namespace ligule::results {
 inline constexpr std::string_view kReportStyle = R"(
 :root { --ink: #16211b; --rule: #b9c4bb; --band: #eef3ee; --strong: #1f5a3a; }
 * { box-sizing: border-box; }
-body { margin: 0 auto; padding: 1.2rem; max-width: 72rem; color: var(--ink); background: #fff;
+body { margin: 0 auto; padding: 1.2rem; max-width: 80rem; color: var(--ink); background: #fff;
   font: 1rem/1.45 "Helvetica Neue", Arial, "Liberation Sans", sans-serif; }
 h1 { margin: 0 0 .2rem; font-size: 1.7rem; }
 h2 { margin: 2rem 0 .2rem; padding-top: .6rem; border-top: 3px solid var(--strong);
@@ -55,7 +55,9 @@ caption { padding: .3rem 0; text-align: left; font-weight: bold; }
 th, td { padding: .22rem 1.2rem .22rem .4rem; text-align: right; white-space: nowrap; }
 th[scope=row], th:first-child, .text { text-align: left; }
 tr.group th { padding-top: .6rem; font-style: italic; text-align: left; background: #fff; }
-th[scope=row] { max-width: 24rem; font-weight: normal; white-space: normal; overflow-wrap: anywhere; }
+th[scope=row] { font-weight: normal; }
+th.long { min-width: 18rem; white-space: normal; overflow-wrap: anywhere; }
+td.note { min-width: 14rem; white-space: normal; }
 thead th { border-bottom: 2px solid var(--ink); vertical-align: bottom; }
 tbody tr:nth-child(even) { background: var(--band); }
 tfoot tr:first-child > * { border-top: 2px solid var(--ink); }

@@ -127,9 +127,8 @@ class Table {
   }
 
   [[nodiscard]] std::string row(const std::string& entry) const {
-    std::string name = escaped(entry);
-    if (standing(entry).check) name += " " + element("small", "check");
-    std::string row = element("th", name, "scope=\"row\"");
+    const std::string check = standing(entry).check ? " " + element("small", "check") : "";
+    std::string row = entry_head(entry, check);
     for (std::size_t i = 0; i < columns_.size(); ++i) row += html_of(mean_cell(i, entry));
     for (const PrintedCell& percent : percent_cells(entry)) row += html_of(percent);
     return element("tr", row) + "\n";

@@ -112,12 +112,15 @@ std::string gain_item(const std::string& test, const ReportText& text) {
   if (last == nullptr) return {};
   const char* const design = last->design == Design::kLatinSquare ? "Rows and columns" : "Blocks";
   const double gain = last->over_none->corrected;
-  const std::string told =
-      gain > 1.0 ? " made the last column as precise as " + rounded(gain, 2) +
-                       " times as many plots without any blocking."
-                 : " did not help here: without any blocking the last column would have been as "
-                   "precise with " +
-                       rounded(gain, 2) + " times as many plots.";
+  std::string told = " made no difference to the last column.";
+  if (gain > 1.05)
+    told = " made the last column as precise as " + rounded(gain, 2) +
+           " times as many plots without any blocking.";
+  else if (gain < 0.95)
+    told =
+        " did not help here: without any blocking the last column would have been as precise "
+        "with " +
+        rounded(gain, 2) + " times as many plots.";
   return element("li", element("b", "Design:") + " " + design + told) + "\n";
 }
 
