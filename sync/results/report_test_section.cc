@@ -195,6 +195,10 @@ class Section {
   Section(const ReportTest& test, const ReportText& text)
       : test_(test), text_(text), style_(table_style(text)), years_(by_year(test)) {
     if (text.days) style_.percents = false;  // of days counted from New Year
+    // Entries are looked up many times, and mostly among those of other tests.
+    const auto of_test =
+        std::ranges::equal_range(text.standings, test.test, {}, &EntryStanding::test);
+    style_.standings = {of_test.begin(), of_test.end()};
   }
 
   [[nodiscard]] std::string html() const {
