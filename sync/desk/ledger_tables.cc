@@ -71,11 +71,14 @@ std::vector<results::RatingColumn> rating_columns(const Made& made) {
       const auto [told, day] = day_of(analysis, made.tests);
       std::string below = told;
       if (!tables.unit.empty() && !tables.days) below += (below.empty() ? "" : ", ") + tables.unit;
+      std::string order = day;
+      order += ' ';
+      order += code;
       columns.push_back({.measure = code,
                          .heading = in_words(code),
                          .day = told,
                          .below = std::move(below),
-                         .order = day + " " + code,
+                         .order = std::move(order),
                          .is_date = tables.days,
                          .analysis = analysis});
     }
@@ -243,8 +246,8 @@ Exit tables_of_ledger(const std::string& path, const TablesWanted& wanted, Conso
                         : "sown-species yields by separated samples: measures/")
                 << name << '\n';
   }
-  if (made->next) {
-    for (const std::string& line : results::next_test_lines(*made->next, wanted.unit))
+  if (const auto& next = made->next) {
+    for (const std::string& line : results::next_test_lines(*next, wanted.unit))
       console.out << line << '\n';
   }
   if (!made->raters.empty())

@@ -116,14 +116,15 @@ files::Checked<void> add_notes(const ReportWanted& wanted,
   std::set<std::string> told;
   for (const results::StatedFact& fact : stated) {
     if (!tests.contains(fact.test) && told.insert(fact.test).second)
-      notice("no test is called \"" + fact.test + "\": its notes stand nowhere", *wanted.site_notes,
-             "write it as tests.csv has it", console);
+      notice("no test is called \"" + fact.test + "\": its notes stand nowhere",
+             wanted.site_notes.value_or(std::string()), "write it as tests.csv has it", console);
   }
   const std::set<std::string> sites = sites_of(folders);
   for (const results::MonthWeather& month : weather) {
     if (!sites.contains(month.site) && told.insert(month.site).second)
-      notice("no test lies at \"" + month.site + "\": its weather stands nowhere", *wanted.weather,
-             "write the site as the report prints it", console);
+      notice("no test lies at \"" + month.site + "\": its weather stands nowhere",
+             wanted.weather.value_or(std::string()), "write the site as the report prints it",
+             console);
   }
   std::erase_if(stated, [&](const auto& fact) { return !tests.contains(fact.test); });
   for (results::TableFolder& folder : folders) {

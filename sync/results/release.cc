@@ -35,7 +35,12 @@ std::string tables_digest(std::span<const OutputFile> files) {
   }
   std::ranges::sort(digests);
   std::string all;
-  for (const auto& [name, digest] : digests) all += digest + "  " + name + "\n";
+  for (const auto& [name, digest] : digests) {
+    all += digest;
+    all += "  ";
+    all += name;
+    all += '\n';
+  }
   return sha256(all).hex();
 }
 

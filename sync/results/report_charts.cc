@@ -167,15 +167,17 @@ std::string means_chart(const Analysis& analysis, const std::string& unit, Best 
   }
   if (means.size() < 2) return {};
   double largest = 0.0;
-  for (const EntryMean* const mean : means) largest = std::max(largest, std::fabs(*mean->mean));
+  for (const EntryMean* const mean : means)
+    largest = std::max(largest, std::fabs(mean->mean.value_or(0.0)));
   const int decimals = largest > 0.0 ? decimals_for(largest, analysis.lsd) : 0;
   RowChart chart(names, range_of(analysis, style.alpha));
   const bool differ = entries_differ(analysis, style.alpha);
   draw_lsd(chart, analysis, best, style.alpha);
   for (std::size_t i = 0; i < means.size(); ++i) {
     const bool marked = differ && means[i]->in_top_group.value_or(false);
-    chart.svg().dot(chart.x(*means[i]->mean), RowChart::y(i), 5.0, marked ? "best" : "mean");
-    chart.behind(i, rounded(*means[i]->mean, decimals));
+    const double mean = means[i]->mean.value_or(0.0);
+    chart.svg().dot(chart.x(mean), RowChart::y(i), 5.0, marked ? "best" : "mean");
+    chart.behind(i, rounded(mean, decimals));
   }
   std::string caption;
   if (differ && analysis.lsd && best != Best::kNone && shows_best(analysis))

@@ -72,7 +72,8 @@ bool found(const TrendTest& test, double alpha) {
 }
 
 std::string p_told(const TrendTest& test) {
-  return *test.p < 0.0001 ? "p < 0.0001" : "p = " + rounded(*test.p, 4);
+  const double p = test.p.value_or(1.0);
+  return p < 0.0001 ? "p < 0.0001" : "p = " + rounded(p, 4);
 }
 
 std::string trend_told(const FieldTrend& trend, double alpha) {

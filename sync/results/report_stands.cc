@@ -114,8 +114,8 @@ std::string grazing_table(const ReportTest& test, const ReportText& text) {
                        .is_rating = true});
   }
   std::string caption = "Grazing";
-  if (grazed->first_in) caption += ", animals first in " + format_date(*grazed->first_in);
-  if (grazed->last_out) caption += ", last out " + format_date(*grazed->last_out);
+  if (const auto& in = grazed->first_in) caption += ", animals first in " + format_date(*in);
+  if (const auto& out = grazed->last_out) caption += ", last out " + format_date(*out);
   std::string html =
       columns.empty() ? std::string() : entry_table(columns, caption, of_ratings(text));
   std::vector<std::string> notes;

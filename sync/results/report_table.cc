@@ -205,8 +205,7 @@ class Table {
     const Column& column = columns_[i];
     if (!column.analysis->lsd) return std::string(kNothing);
     const int decimals = column.is_date ? std::max(decimals_[i], 1) : decimals_[i];
-    const std::string value =
-        rounded(*column.analysis->lsd, decimals) + (column.is_date ? " d" : "");
+    std::string value = rounded(*column.analysis->lsd, decimals) + (column.is_date ? " d" : "");
     if (entries_differ(*column.analysis, style_.alpha)) return value;
     return style_.withhold_lsd ? "ns" : "ns (" + value + ")";
   }

@@ -111,7 +111,7 @@ std::string gain_item(const std::string& test, const ReportText& text) {
     if (gain.test == test && gain.over_none) last = &gain;
   if (last == nullptr) return {};
   const char* const design = last->design == Design::kLatinSquare ? "Rows and columns" : "Blocks";
-  const double gain = last->over_none->corrected;
+  const double gain = last->over_none ? last->over_none->corrected : 1.0;
   std::string told = " made no difference to the last column.";
   if (gain > 1.05)
     told = " made the last column as precise as " + rounded(gain, 2) +
