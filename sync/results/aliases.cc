@@ -184,7 +184,12 @@ void Aliases::note_side_by_side(const std::vector<PlotValue>& values,
         if (!side_by_side(a->second, b->second)) continue;
         const std::string first(a->first);
         const std::string second(b->first);
-        if (!told_.insert(std::string(test) + '\n' + first + '\n' + second).second) continue;
+        std::string pair(test);
+        pair += '\n';
+        pair += first;
+        pair += '\n';
+        pair += second;
+        if (!told_.insert(std::move(pair)).second) continue;
         const Alias* alias = alias_of(aliases_, first);
         if (alias == nullptr) alias = alias_of(aliases_, second);
         faults_.push_back({ErrorKind::kConflict,

@@ -29,6 +29,7 @@ class AlikeSearch {
   std::vector<AlikeNames> run() {
     for (const auto& [variety, named] : varieties_) compare_strains(named);
     std::vector<std::string> names;
+    names.reserve(varieties_.size());
     for (const auto& [variety, named] : varieties_) names.push_back(variety);
     for (const files::AlikePair& pair : files::alike_pairs(names)) {
       compare(varieties_[names[pair.first]], varieties_[names[pair.second]],
