@@ -27,11 +27,6 @@
 namespace ligule::desk {
 namespace {
 
-std::string in_words(std::string code) {
-  std::ranges::replace(code, '_', ' ');
-  return results::headed(std::move(code));
-}
-
 // Those of the tests that have an analysis of a measure.
 template <class Of>
 std::vector<Of> of_tests(const std::vector<results::Analysis>& analyses,
@@ -75,7 +70,7 @@ std::vector<results::RatingColumn> rating_columns(const Made& made) {
       order += ' ';
       order += code;
       columns.push_back({.measure = code,
-                         .heading = in_words(code),
+                         .heading = results::headed(results::in_words(code)),
                          .day = told,
                          .below = std::move(below),
                          .order = std::move(order),
@@ -86,21 +81,28 @@ std::vector<results::RatingColumn> rating_columns(const Made& made) {
   return columns;
 }
 
+// What a report of other values says alike: what is told of the yields stays with them.
+results::ReportText without_yields(const results::ReportText& common) {
+  results::ReportText text = common;
+  text.footings.clear();
+  text.raters = {};
+  text.ratings.clear();
+  text.stands.clear();
+  text.grazing.clear();
+  text.over_cuttings.clear();
+  text.trends.clear();
+  text.gains.clear();
+  return text;
+}
+
 void add_sown_folders(const Made& made, const results::ReportText& common,
                       std::vector<results::TableFolder>& folders) {
   for (const auto& [name, tables] : made.sown) {
-    results::ReportText text = common;
+    results::ReportText text = without_yields(common);
     text.measure = tables.basis == results::SownBasis::kByEye
                        ? "Dry-matter yield of sown species, adjusted by eye"
                        : "Dry-matter yield of sown species";
     text.footings = tables.footings;
-    text.raters = {};
-    text.ratings = {};
-    text.stands = {};
-    text.grazing = {};
-    text.over_cuttings = {};
-    text.trends = {};
-    text.gains = {};
     text.events = of_tests(tables.analyses, made.events);
     text.tests = of_tests(tables.analyses, made.tests);
     folders.push_back({"measures/" + name, tables.analyses, std::move(text)});
@@ -110,17 +112,10 @@ void add_sown_folders(const Made& made, const results::ReportText& common,
 void add_measure_folders(const Made& made, const results::ReportText& common,
                          std::vector<results::TableFolder>& folders) {
   for (const auto& [code, tables] : made.measures) {
-    results::ReportText text = common;
+    results::ReportText text = without_yields(common);
     text.cuttings = false;
-    text.footings.clear();
     text.compositions.clear();
-    text.ratings.clear();
-    text.stands.clear();
-    text.grazing.clear();
-    text.over_cuttings.clear();
-    text.trends.clear();
-    text.gains.clear();
-    text.measure = in_words(code);
+    text.measure = results::headed(results::in_words(code));
     text.events = of_tests(tables.analyses, made.events);
     text.tests = of_tests(tables.analyses, made.tests);
     text.raters = raters_of_measure(made.raters, code);

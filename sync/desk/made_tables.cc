@@ -13,18 +13,6 @@
 namespace ligule::desk {
 namespace {
 
-results::Best best_of(Direction direction) {
-  switch (direction) {
-    case Direction::kHighIsBest:
-      return results::Best::kHighest;
-    case Direction::kLowIsBest:
-      return results::Best::kLowest;
-    case Direction::kNone:
-      break;
-  }
-  return results::Best::kNone;
-}
-
 results::Design design_of(const Plan& plan, const TablesWanted& wanted) {
   return wanted.design.value_or(results::design_named(plan.design));
 }
@@ -128,7 +116,7 @@ void add_ratings(const results::TrialFacts& trial, const std::string& test,
     if (measure.values.empty()) continue;
     made.names.take(measure.values);
     MeasureTables& tables = made.measures[measure.measure];
-    tables.best = options.best = best_of(measure.direction);
+    tables.best = options.best = results::best_of(measure.direction);
     tables.unit = measure.unit;
     tables.days = measure.days;
     append(tables.analyses, results::analyse(measure.values, options));
@@ -149,7 +137,7 @@ Result<void> add_trial(const results::TrialFacts& trial, const std::string& test
   made.names.take(*values);
   made.names.rename(yields.plots);
   std::vector<results::Analysis> analyses = results::analyse(*values, options);
-  std::ranges::move(results::over_cuttings(*values, analyses, options.design),
+  std::ranges::move(results::over_cuttings(*values, options),
                     std::back_inserter(made.over_cuttings));
   std::ranges::move(results::design_notices(analyses), std::back_inserter(made.notices));
   append(made.yields, std::move(analyses));

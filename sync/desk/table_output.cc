@@ -4,8 +4,10 @@
 #include <ctime>
 #include <iterator>
 #include <set>
+#include <utility>
 
 #include "sync/desk/ledgers.h"
+#include "sync/results/labels.h"
 #include "sync/results/output.h"
 #include "sync/results/release.h"
 
@@ -140,7 +142,12 @@ files::Checked<void> write_tables(const std::vector<results::TableFolder>& folde
   const std::string path = (files::Path(folder) / results::kReleasesFile).string();
   auto releases = releases_in(path, console);
   if (!releases) return std::unexpected(releases.error());
-  std::vector<results::OutputFile> outputs = results::all_tables(folders);
+  std::vector<results::PrintedFolder> printed;
+  std::vector<results::OutputFile> outputs;
+  for (const results::TableFolder& each : folders) {
+    printed.push_back(results::printed_folder(each));
+    std::ranges::move(results::table_files(printed.back()), std::back_inserter(outputs));
+  }
   const std::string digest = results::tables_digest(outputs);
   if (wanted.release) {
     const CalendarDate on = wanted.released_on.value_or(today());
@@ -153,8 +160,8 @@ files::Checked<void> write_tables(const std::vector<results::TableFolder>& folde
     outputs.push_back({results::kReleasesFile, results::releases_csv(*releases)});
   }
   const results::ReleaseState state = results::state_of(*std::move(releases), digest);
-  for (const results::TableFolder& each : folders)
-    outputs.push_back(results::report_file(each, state));
+  for (results::PrintedFolder& each : printed)
+    outputs.push_back(results::report_file(std::move(each), state));
   const Result<void> written = results::write_output(console.files, folder, outputs);
   if (!written) return std::unexpected(files::Faults{written.error()});
   if (const auto removed = remove_old(folder, outputs, console.files); !removed)
@@ -198,7 +205,8 @@ Result<ReportWanted> report_wanted(const Arguments& arguments) {
   const auto min_tests = arguments.whole_number("--min-tests", 1, 1000);
   if (!min_tests) return std::unexpected(min_tests.error());
   wanted.min_tests = static_cast<std::size_t>(min_tests->value_or(2));
-  if (const auto level = arguments.find("--level")) wanted.alpha = std::stod(*level);
+  if (const auto level = arguments.find("--level"))
+    wanted.alpha = results::number(*level).value_or(wanted.alpha);
   wanted.withhold_lsd = arguments.has("--withhold-lsd");
   if (arguments.has("--plan-order")) wanted.order = results::EntryOrder::kPlan;
   wanted.site_notes = arguments.find("--site-notes");

@@ -82,9 +82,12 @@ Exit tables_of_values(const std::string& path, bool skip, const TablesWanted& wa
   std::vector<results::TableFolder> folders{{"", results::analyse(values, options), {}}};
   results::TableFolder& tables = folders.front();
   tables.text.source = taken->source;
-  tables.text.standings = results::standings_in_file(values);
   names.tell(tables.text);
-  const auto over = results::over_cuttings(values, tables.analyses, options.design);
+  tables.text.standings =
+      results::printed_rows(results::standings_in_file(values), &results::EntryStanding::entry,
+                            tables.text.known.names());
+  std::ranges::sort(tables.text.standings, results::standing_before);
+  const auto over = results::over_cuttings(values, options);
   tables.text.over_cuttings = over;
   tables.text.gains = results::design_gains(values, options);
   if (!tables.text.gains.empty())

@@ -189,6 +189,18 @@ std::vector<Analysis> analyse(std::span<const PlotValue> values, const AnalysisO
   });
 }
 
+Best best_of(Direction direction) {
+  switch (direction) {
+    case Direction::kHighIsBest:
+      return Best::kHighest;
+    case Direction::kLowIsBest:
+      return Best::kLowest;
+    case Direction::kNone:
+      break;
+  }
+  return Best::kNone;
+}
+
 Design design_named(std::string_view code) {
   if (code == "crd") return Design::kCompletelyRandomised;
   return code == "latin" ? Design::kLatinSquare : Design::kRandomisedBlocks;

@@ -12,6 +12,7 @@
 #include <vector>
 
 #include "storage/trial/error.h"
+#include "storage/trial/scale.h"
 #include "sync/results/plot_value.h"
 
 namespace ligule::results {
@@ -31,6 +32,9 @@ enum class Best {
   kLowest,  // injury, disease
   kNone,    // maturity: neither end is better, nothing is marked
 };
+
+// As the direction of a measure's scale says.
+[[nodiscard]] Best best_of(Direction direction);
 
 struct AnalysisOptions {
   Design design = Design::kRandomisedBlocks;

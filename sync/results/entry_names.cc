@@ -4,16 +4,13 @@
 #include <utility>
 
 #include "storage/files/alike_names.h"
+#include "sync/results/labels.h"
 
 namespace ligule::results {
 namespace {
 
 std::string in_marks(const std::string& name) {
   return "\"" + name + "\"";
-}
-
-std::string number_and(std::size_t count, const std::string& one) {
-  return std::to_string(count) + " " + one + (count == 1 ? "" : "s");
 }
 
 // "tall_fescue", "Tall fescue" and "tall fescue" are one species.
@@ -124,7 +121,7 @@ std::optional<std::string> EntryNames::printed(const std::string& label,
 }
 
 std::vector<PlotYield> EntryNames::printed(const std::vector<PlotYield>& plots) const {
-  return printed_rows(plots, &PlotYield::entry, varieties_);
+  return printed_rows(plots, &PlotYield::entry, varieties_.names());
 }
 
 void EntryNames::tell(ReportText& text) const {
@@ -148,7 +145,7 @@ void EntryNames::tell(ReportText& text) const {
 std::string told(const AliasApplied& alias) {
   return in_marks(alias.name) + " counts under " + in_marks(alias.same_as) +
          (alias.from_year ? " from " + std::to_string(*alias.from_year) + " on" : std::string()) +
-         ": " + number_and(alias.values, "value") + " in " + number_and(alias.tests, "test") +
+         ": " + count_of(alias.values, "value") + " in " + count_of(alias.tests, "test") +
          ", decided by " + alias.decided_by +
          (alias.note.empty() ? std::string() : " (" + alias.note + ")");
 }

@@ -3,8 +3,6 @@
 #pragma once
 
 #include <cstddef>
-#include <functional>
-#include <optional>
 #include <string>
 #include <tuple>
 
@@ -12,17 +10,10 @@
 
 namespace ligule::results {
 
-// The name in print of a label; nothing: the entry is withheld. An empty function prints labels.
-using PrintedName = std::function<std::optional<std::string>(const std::string& label)>;
-[[nodiscard]] inline std::optional<std::string> name_in_print(const PrintedName& printed,
-                                                              const std::string& label) {
-  return printed ? printed(label) : std::optional(label);
-}
-
 struct EntryStanding {
   std::string test;
   std::string entry;      // as results print it
-  std::size_t place = 0;  // in the plan's order of codes, or in the order of the file
+  std::size_t place = 0;  // orders those of a test as its plan has them, or the file
   bool check = false;
   Market market = Market::kNotStated;
 

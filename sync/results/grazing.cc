@@ -62,18 +62,6 @@ bool still_in(const std::vector<AnimalsMoved>& moved) {
   return false;
 }
 
-Best best_of_direction(Direction direction) {
-  switch (direction) {
-    case Direction::kHighIsBest:
-      return Best::kHighest;
-    case Direction::kLowIsBest:
-      return Best::kLowest;
-    case Direction::kNone:
-      break;
-  }
-  return Best::kNone;
-}
-
 // One test's figures, in the order in which the header lists them.
 class GrazingFigures {
  public:
@@ -201,7 +189,7 @@ class GrazingFigures {
   GrazedPass& add(GrazingFigure figure, const MeasureValues& values, const RatedPass& pass) {
     GrazedPass& made = add_head(figure, values.measure, pass);
     made.direction = values.direction;
-    made.analysis = analysis_of_pass(pass.values, options_, best_of_direction(values.direction));
+    made.analysis = analysis_of_pass(pass.values, options_, best_of(values.direction));
     return made;
   }
 

@@ -65,6 +65,15 @@ std::string lsd_column(double alpha) {
   return "lsd_" + rounded(alpha, 2).substr(2);  // "0.05" without what stands before its figures
 }
 
+std::string count_of(std::size_t count, const std::string& one, const std::string& several) {
+  return std::to_string(count) + " " + (count == 1 ? one : several.empty() ? one + "s" : several);
+}
+
+std::string in_words(std::string code) {
+  std::ranges::replace(code, '_', ' ');
+  return code;
+}
+
 std::string headed(std::string name) {
   if (!name.empty() && name.front() >= 'a' && name.front() <= 'z')
     name.front() = static_cast<char>(name.front() - 'a' + 'A');

@@ -29,6 +29,13 @@ namespace ligule::results {
 // "lsd_05": the name of a column with LSDs at that level.
 [[nodiscard]] std::string lsd_column(double alpha);
 
+// "1 block", "3 blocks"; `several` where that is no plain s.
+[[nodiscard]] std::string count_of(std::size_t count, const std::string& one,
+                                   const std::string& several = {});
+
+// A code as words: "percent stand".
+[[nodiscard]] std::string in_words(std::string code);
+
 // "tall fescue" as a heading: "Tall fescue".
 [[nodiscard]] std::string headed(std::string name);
 

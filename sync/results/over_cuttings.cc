@@ -1,132 +1,68 @@
 #include "sync/results/over_cuttings.h"
 
 #include <algorithm>
-#include <cmath>
-#include <map>
+#include <set>
 #include <string_view>
+#include <utility>
 
 #include "sync/results/in_parts.h"
 #include "sync/results/labels.h"
 #include "sync/results/numbered_labels.h"
+#include "sync/results/test_table.h"
 #include "sync/statistics/split_in_time.h"
 
 namespace ligule::results {
 namespace {
 
-// The cuttings (their analyses) that are one sub unit: one, or a year's.
+std::string part_word(Over over) {
+  return over == Over::kCuttings ? "cutting" : "year";
+}
+
+// A sub unit of every plot: a cutting, or a year.
 struct TimePart {
   std::string label;
-  std::vector<const Analysis*> cuttings;
+  Range range;
 };
 
-std::vector<TimePart> parts_of(std::span<const Analysis> cuttings, Over over) {
+// Of a sum over `whole`: the cuttings of a year, or the years of all.
+std::vector<TimePart> parts_of(const TestTable& table, Range whole, Over over) {
   std::vector<TimePart> parts;
-  const Analysis* before = nullptr;
-  for (const Analysis& cutting : cuttings) {
-    if (cutting.span != Span::kCutting) continue;
-    if (over == Over::kCuttings) {
-      parts.push_back({cutting.cutting, {&cutting}});
+  for (std::size_t first = whole.first; first < whole.last;) {
+    std::size_t last = first + 1;
+    if (over == Over::kYears) {
+      const auto& year = table.cuttings[first].year;
+      while (last < whole.last && table.cuttings[last].year == year) ++last;
+      parts.push_back({year_label(Span::kYear, year), {first, last, Span::kYear}});
     } else {
-      if (!before || before->year != cutting.year) parts.push_back({year_label(cutting), {}});
-      parts.back().cuttings.push_back(&cutting);
+      parts.push_back({table.cuttings[first].label, {first, last, Span::kCutting}});
     }
-    before = &cutting;
+    first = last;
   }
   return parts;
 }
 
-struct SeenValue {
-  bool row = false;
-  std::optional<double> value;
+// Entries and reps that have a row somewhere in a range, numbered anew from 0.
+struct Present {
+  std::vector<std::optional<std::size_t>> entries, reps;  // by their place in the table
+  std::size_t entry_count = 0, rep_count = 0;
+  bool repeated = false;  // an entry has several plots in a rep
 };
 
-// All values of the cuttings looked at: entries x reps x cuttings.
-struct PlotGrid {
-  std::vector<std::string> entries, reps;
-  std::size_t cuttings = 0;
-  std::vector<SeenValue> cells;
-  std::string repeated;  // an entry that has several plots in a rep; empty: none
-
-  [[nodiscard]] std::size_t at(std::size_t entry, std::size_t rep, std::size_t cutting) const {
-    return (entry * reps.size() + rep) * cuttings + cutting;
-  }
-  // As analyse() has it: an entry without a row in any rep was not to be cut.
-  [[nodiscard]] bool is_scheduled(std::size_t entry, std::size_t cutting) const {
-    for (std::size_t rep = 0; rep < reps.size(); ++rep) {
-      if (cells[at(entry, rep, cutting)].row) return true;
-    }
-    return false;
-  }
-};
-
-// The rows of the cuttings looked at, and which cutting each is of.
-struct RowsOfParts {
-  RowsOfTest rows;
-  std::vector<std::size_t> cuttings;
-};
-
-RowsOfParts rows_of_parts(const RowsOfTest& rows, const std::vector<TimePart>& parts) {
-  std::vector<const Analysis*> cuttings;
-  for (const TimePart& part : parts) {
-    cuttings.insert(cuttings.end(), part.cuttings.begin(), part.cuttings.end());
-  }
-  RowsOfParts out;
-  for (const PlotValue* row : rows) {
-    const auto cutting = std::ranges::find_if(cuttings, [row](const Analysis* one) {
-      return one->year == row->year && one->cutting == row->cutting;
-    });
-    if (cutting == cuttings.end()) continue;
-    out.rows.push_back(row);
-    out.cuttings.push_back(static_cast<std::size_t>(cutting - cuttings.begin()));
+Present present_in(const TestTable& table, Range whole) {
+  Present out;
+  out.entries.resize(table.entries.size());
+  out.reps.resize(table.reps.size());
+  std::set<std::pair<std::size_t, std::size_t>> taken;
+  for (std::size_t plot = 0; plot < table.plots.size(); ++plot) {
+    bool row = false;
+    for (std::size_t c = whole.first; c < whole.last; ++c) row = row || table.cell(plot, c).row;
+    if (!row) continue;
+    const TablePlot& of = table.plots[plot];
+    if (!out.entries[of.entry]) out.entries[of.entry] = out.entry_count++;
+    if (!out.reps[of.rep]) out.reps[of.rep] = out.rep_count++;
+    out.repeated = out.repeated || !taken.emplace(of.entry, of.rep).second;
   }
   return out;
-}
-
-PlotGrid grid_of(const RowsOfTest& all_rows, const std::vector<TimePart>& parts) {
-  const auto [rows, cuttings] = rows_of_parts(all_rows, parts);
-  NumberedLabels entries = number_labels(rows, &PlotValue::entry);
-  NumberedLabels reps = number_labels(rows, &PlotValue::rep);
-  PlotGrid grid;
-  for (const TimePart& part : parts) grid.cuttings += part.cuttings.size();
-  grid.entries = std::move(entries.labels);
-  grid.reps = std::move(reps.labels);
-  grid.cells.resize(grid.entries.size() * grid.reps.size() * grid.cuttings);
-  // A plot keeps its label over the cuttings; a second label is a second plot.
-  std::vector<const PlotValue*> plots(grid.entries.size() * grid.reps.size(), nullptr);
-  for (std::size_t i = 0; i < rows.size(); ++i) {
-    const PlotValue*& plot = plots[entries.of_row[i] * grid.reps.size() + reps.of_row[i]];
-    if (!plot) plot = rows[i];
-    SeenValue& cell = grid.cells[grid.at(entries.of_row[i], reps.of_row[i], cuttings[i])];
-    if (plot->plot != rows[i]->plot || cell.row) grid.repeated = rows[i]->entry;
-    cell = {true, rows[i]->value};
-  }
-  return grid;
-}
-
-struct SubUnit {
-  bool scheduled = false;
-  std::optional<double> value;
-};
-
-// Of one plot, over the cuttings first..last-1 it was to be cut at.
-SubUnit sub_unit_of(const PlotGrid& grid, std::size_t entry, std::size_t rep, std::size_t first,
-                    std::size_t last) {
-  SubUnit unit;
-  double sum = 0.0;
-  bool whole = true;
-  for (std::size_t cutting = first; cutting < last; ++cutting) {
-    if (!grid.is_scheduled(entry, cutting)) continue;
-    unit.scheduled = true;
-    const std::optional<double>& value = grid.cells[grid.at(entry, rep, cutting)].value;
-    whole = whole && value.has_value();
-    sum += value.value_or(0.0);
-  }
-  if (unit.scheduled && whole && std::isfinite(sum)) unit.value = sum;
-  return unit;
-}
-
-std::string part_word(Over over) {
-  return over == Over::kCuttings ? "cutting" : "year";
 }
 
 // The sub units, or what keeps them from being all there.
@@ -135,30 +71,23 @@ struct SubUnits {
   std::string why_not;
 };
 
-SubUnits sub_units_of(const PlotGrid& grid, const std::vector<TimePart>& parts, Over over) {
+SubUnits sub_units_of(const TestTable& table, const std::vector<TimePart>& parts,
+                      const Present& present, Over over) {
   SubUnits units;
-  std::size_t missing = 0;
-  std::size_t all = 0;
-  for (std::size_t entry = 0; entry < grid.entries.size(); ++entry) {
-    for (std::size_t rep = 0; rep < grid.reps.size(); ++rep) {
-      std::size_t first = 0;
-      for (std::size_t part = 0; part < parts.size(); ++part) {
-        const std::size_t last = first + parts[part].cuttings.size();
-        const SubUnit unit = sub_unit_of(grid, entry, rep, first, last);
-        first = last;
-        ++all;
-        if (unit.value) {
-          units.observations.push_back({entry, rep, part, *unit.value});
-          continue;
-        }
-        ++missing;
-        if (!unit.scheduled && units.why_not.empty()) {
-          units.why_not =
-              "an entry has no plot in " + std::string(part_word(over)) + " " + parts[part].label;
-        }
-      }
+  for (std::size_t part = 0; part < parts.size(); ++part) {
+    const Selected selected = select(table, parts[part].range);
+    for (std::size_t entry = 0; entry < table.entries.size(); ++entry) {
+      if (!present.entries[entry] || selected.listed[entry] || !units.why_not.empty()) continue;
+      units.why_not = "an entry has no plot in " + part_word(over) + " " + parts[part].label;
+    }
+    for (std::size_t i = 0; i < selected.plots.size(); ++i) {
+      const TablePlot& plot = table.plots[selected.plots[i]];
+      units.observations.push_back({present.entries[plot.entry].value_or(0),
+                                    present.reps[plot.rep].value_or(0), part, selected.values[i]});
     }
   }
+  const std::size_t all = present.entry_count * present.rep_count * parts.size();
+  const std::size_t missing = all - units.observations.size();
   if (units.why_not.empty() && missing > 0) {
     units.why_not =
         std::to_string(missing) + " of " + std::to_string(all) +
@@ -210,17 +139,18 @@ std::string in_words(statistics::WhyNoSplit why) {
 }
 
 // Sets the table, or why there is none.
-void analyse_parts(OverCuttings& out, const RowsOfTest& rows, const std::vector<TimePart>& parts) {
-  const PlotGrid grid = grid_of(rows, parts);
-  if (!grid.repeated.empty()) {
+void analyse_parts(OverCuttings& out, const TestTable& table, const std::vector<TimePart>& parts,
+                   Range whole) {
+  const Present present = present_in(table, whole);
+  if (present.repeated) {
     out.why_not = "an entry has several plots in a block";
     return;
   }
-  const SubUnits units = sub_units_of(grid, parts, out.over);
+  const SubUnits units = sub_units_of(table, parts, present, out.over);
   out.why_not = units.why_not;
   if (!out.why_not.empty()) return;
-  const auto times = statistics::split_in_time(units.observations, grid.entries.size(),
-                                               grid.reps.size(), parts.size());
+  const auto times = statistics::split_in_time(units.observations, present.entry_count,
+                                               present.rep_count, parts.size());
   if (times) {
     out.sources = sources_of(*times, out.over);
   } else {
@@ -228,20 +158,21 @@ void analyse_parts(OverCuttings& out, const RowsOfTest& rows, const std::vector<
   }
 }
 
-OverCuttings over_parts(const Analysis& sum, std::span<const Analysis> cuttings,
-                        const RowsOfTest& rows, Design design) {
+OverCuttings over_parts(const TestTable& table, Range whole, Design design) {
   OverCuttings out;
-  out.test = sum.test;
-  out.over = sum.span == Span::kAllYears ? Over::kYears : Over::kCuttings;
-  if (out.over == Over::kCuttings) out.year = sum.year;
-  const std::vector<TimePart> parts = parts_of(cuttings, out.over);
+  out.test = table.test;
+  out.over = whole.span == Span::kAllYears ? Over::kYears : Over::kCuttings;
+  if (out.over == Over::kCuttings) out.year = table.cuttings[whole.first].year;
+  const std::vector<TimePart> parts = parts_of(table, whole, out.over);
   for (const TimePart& part : parts) out.parts.push_back(part.label);
-  if (sum.basis == Basis::kPublishedMeans) {
+  if (!select(table, whole).any_rep) {
     out.why_not = "these are published means without single plots";
   } else if (design == Design::kCompletelyRandomised) {
     out.why_not = "the plots stand in no blocks";
+  } else if (design == Design::kLatinSquare) {
+    out.why_not = "it is made of blocks, and the plots stand in rows and columns";
   } else {
-    analyse_parts(out, rows, parts);
+    analyse_parts(out, table, parts, whole);
   }
   return out;
 }
@@ -253,36 +184,18 @@ const OverSource* OverCuttings::interaction() const {
 }
 
 std::vector<OverCuttings> over_cuttings(std::span<const PlotValue> values,
-                                        std::span<const Analysis> analyses, Design design) {
-  struct Wanted {
-    const Analysis* sum;
-    std::span<const Analysis> cuttings;
-  };
-  std::vector<Wanted> wanted;
-  std::size_t first_of_test = 0;
-  std::size_t first_of_year = 0;
-  for (std::size_t i = 0; i < analyses.size(); ++i) {
-    const Analysis& analysis = analyses[i];
-    if (analysis.test != analyses[first_of_test].test) first_of_test = first_of_year = i;
-    if (analysis.span == Span::kAllYears) {
-      wanted.push_back({&analysis, analyses.subspan(first_of_test, i - first_of_test)});
-      continue;
-    }
-    if (analysis.year != analyses[first_of_year].year) first_of_year = i;
-    if (analysis.span == Span::kYear) {
-      wanted.push_back({&analysis, analyses.subspan(first_of_year, i - first_of_year)});
-    }
-  }
-  if (wanted.empty()) return {};
-  const auto tests = rows_by_test(values);
+                                        const AnalysisOptions& options) {
+  const auto by_test = rows_by_test(values);
+  const std::vector<std::pair<std::string_view, RowsOfTest>> tests(by_test.begin(), by_test.end());
   return in_parts<OverCuttings>(
-      wanted.size(), values.size(), [&](std::size_t first, std::size_t last) {
+      tests.size(), values.size(), [&](std::size_t first, std::size_t last) {
         std::vector<OverCuttings> out;
         for (std::size_t i = first; i < last; ++i) {
-          const auto& [sum, cuttings] = wanted[i];
-          const auto rows = tests.find(sum->test);
-          out.push_back(over_parts(*sum, cuttings,
-                                   rows == tests.end() ? RowsOfTest() : rows->second, design));
+          const TestTable table = test_table(std::string(tests[i].first), tests[i].second);
+          for (const Range range : ranges_of(table, options.totals)) {
+            if (range.span != Span::kCutting)
+              out.push_back(over_parts(table, range, options.design));
+          }
         }
         return out;
       });

@@ -45,13 +45,12 @@ struct OverCuttings {
   [[nodiscard]] const OverSource* interaction() const;
 };
 
-// One for each year with several cuttings, and one for each test with several years. `analyses` of
-// the same values, in the order of analyse(), with totals (of ratings there are none, and so
-// nothing here). Only blocks in which every entry has one plot with a value at every cutting make a
-// table; a plot's part of a year is its total, as analyse() has it.
+// One for each year with several cuttings, and one for each test with several years, in the order
+// of analyse(), with the same options: without totals (of ratings) there is none. Only blocks in
+// which every entry has one plot with a value at every cutting make a table; a plot's part of a
+// year is its total, as analyse() has it.
 [[nodiscard]] std::vector<OverCuttings> over_cuttings(std::span<const PlotValue> values,
-                                                      std::span<const Analysis> analyses,
-                                                      Design design);
+                                                      const AnalysisOptions& options);
 
 // Whether any of them has a table.
 [[nodiscard]] bool has_table(std::span<const OverCuttings> tables);

@@ -1,22 +1,17 @@
 #include "sync/results/printed_stands.h"
 
 #include <algorithm>
+#include <utility>
 #include <vector>
 
 namespace ligule::results {
 namespace {
 
+// Rows that stand in byte order of the entries.
 template <class Row>
 void rename(std::vector<Row>& rows, const PrintedName& printed) {
-  std::vector<Row> shown;
-  for (Row& row : rows) {
-    const auto name = name_in_print(printed, row.entry);
-    if (!name) continue;
-    row.entry = *name;
-    shown.push_back(std::move(row));
-  }
-  std::ranges::sort(shown, {}, &Row::entry);
-  rows = std::move(shown);
+  rows = printed_rows(std::move(rows), &Row::entry, printed);
+  std::ranges::sort(rows, {}, &Row::entry);
 }
 
 }  // namespace
@@ -30,11 +25,7 @@ void print_names(StandPersistence& stands, const PrintedName& printed) {
 // Residuals keep their order, which is that of the field.
 void print_names(FieldTrend& trend, const PrintedName& printed) {
   rename(trend.means, printed);
-  std::erase_if(trend.residuals, [&](PlacedResidual& plot) {
-    const auto name = name_in_print(printed, plot.entry);
-    if (name) plot.entry = *name;
-    return !name;
-  });
+  trend.residuals = printed_rows(std::move(trend.residuals), &PlacedResidual::entry, printed);
 }
 
 void print_names(GrazingTest& grazing, const PrintedName& printed) {

@@ -1,9 +1,9 @@
 // Stands, grazing and the field by the names that entries are printed under.
 #pragma once
 
-#include "sync/results/entry_standing.h"
 #include "sync/results/field_trend.h"
 #include "sync/results/grazing.h"
+#include "sync/results/printed_name.h"
 #include "sync/results/stand_persistence.h"
 
 namespace ligule::results {

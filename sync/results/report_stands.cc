@@ -36,11 +36,6 @@ const Analysis* stand_at(const StandPersistence& stands, const StandEnd& end) {
   return pass == stands.passes.end() ? nullptr : &pass->stand;
 }
 
-std::string in_words(std::string code) {
-  std::ranges::replace(code, '_', ' ');
-  return code;
-}
-
 std::string stand_table(const StandPersistence& stands, const ReportText& text) {
   const EntryStand* const entry = measured_entry(stands);
   if (entry == nullptr) return note_list(stands.notes);

@@ -2,8 +2,10 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <map>
 #include <optional>
+#include <utility>
 
 #include "storage/trial/calendar.h"
 #include "sync/results/html.h"
@@ -96,8 +98,13 @@ class Table {
  private:
   [[nodiscard]] const Analysis& last() const { return *columns_.back().analysis; }
 
-  [[nodiscard]] EntryStanding standing(const std::string& entry) const {
-    return standing_of(style_.standings, last().test, entry);
+  [[nodiscard]] bool is_check(std::string_view entry) const {
+    const EntryStanding* const of = find_standing(style_.standings, last().test, entry);
+    return of != nullptr && of->check;
+  }
+  [[nodiscard]] Market market(std::string_view entry) const {
+    const EntryStanding* const of = find_standing(style_.standings, last().test, entry);
+    return of != nullptr ? of->market : Market::kNotStated;
   }
 
   // The mean of the checks in the last column: percents of checks are of it.
@@ -106,7 +113,7 @@ class Table {
     for (const EntryMean& mean : last().means) {
       if (!mean.mean) continue;
       largest = std::max(largest, std::fabs(*mean.mean));
-      if (!standing(mean.entry).check) continue;
+      if (!is_check(mean.entry)) continue;
       sum += *mean.mean;
       count += 1.0;
     }
@@ -127,7 +134,7 @@ class Table {
   }
 
   [[nodiscard]] std::string row(const std::string& entry) const {
-    const std::string check = standing(entry).check ? " " + element("small", "check") : "";
+    const std::string check = is_check(entry) ? " " + element("small", "check") : "";
     std::string row = entry_head(entry, check);
     for (std::size_t i = 0; i < columns_.size(); ++i) row += html_of(mean_cell(i, entry));
     for (const PrintedCell& percent : percent_cells(entry)) row += html_of(percent);
@@ -167,9 +174,8 @@ class Table {
 
   // Commercial and experimental entries in a body each, where anything is known of it.
   [[nodiscard]] std::string bodies() const {
-    const bool grouped = std::ranges::any_of(entries_, [&](const std::string& entry) {
-      return standing(entry).market != Market::kNotStated;
-    });
+    const bool grouped = std::ranges::any_of(
+        entries_, [&](const std::string& entry) { return market(entry) != Market::kNotStated; });
     std::string html, rows;
     std::optional<Market> group;
     const auto close = [&] {
@@ -177,11 +183,10 @@ class Table {
       rows.clear();
     };
     for (const std::string& entry : entries_) {
-      const Market market = standing(entry).market;
-      if (grouped && market != group) {
+      if (const Market of = market(entry); grouped && of != group) {
         close();
-        rows = group_row(market);
-        group = market;
+        rows = group_row(of);
+        group = of;
       }
       rows += row(entry);
     }
@@ -273,13 +278,13 @@ const EntryMean* find_entry(const Analysis& analysis, std::string_view entry) {
   return found != analysis.means.end() && found->entry == entry ? &*found : nullptr;
 }
 
-EntryStanding standing_of(std::span<const EntryStanding> standings, std::string_view test,
-                          std::string_view entry) {
-  EntryStanding none{
-      .test = std::string(test), .entry = std::string(entry), .place = standings.size()};
-  const auto found = std::ranges::lower_bound(standings, none, standing_before);
-  const bool there = found != standings.end() && !standing_before(none, *found);
-  return there ? *found : none;
+const EntryStanding* find_standing(std::span<const EntryStanding> standings, std::string_view test,
+                                   std::string_view entry) {
+  const auto key = [](const EntryStanding& standing) {
+    return std::pair<std::string_view, std::string_view>(standing.test, standing.entry);
+  };
+  const auto found = std::ranges::lower_bound(standings, std::pair(test, entry), {}, key);
+  return found != standings.end() && key(*found) == std::pair(test, entry) ? &*found : nullptr;
 }
 
 std::vector<std::string> ordered_entries(const Columns& columns, const TableStyle& style) {
@@ -290,17 +295,20 @@ std::vector<std::string> ordered_entries(const Columns& columns, const TableStyl
   std::ranges::sort(entries);
   entries.erase(std::ranges::unique(entries).begin(), entries.end());
   const Analysis& last = *columns.back().analysis;
-  std::map<std::string, std::pair<int, std::size_t>> keys;
+  std::map<std::string_view, std::pair<int, std::size_t>> keys;
   for (const std::string& entry : entries) {
-    const EntryStanding standing = standing_of(style.standings, last.test, entry);
+    const EntryStanding* const standing = find_standing(style.standings, last.test, entry);
     const EntryMean* const mean = find_entry(last, entry);
-    const std::size_t rank =
-        mean != nullptr && mean->rank ? *mean->rank : entries.size() + 1;  // without one: last
-    keys[entry] = {group_of(standing.market),
-                   style.order == EntryOrder::kPlan ? standing.place : rank};
+    // Those without a place or a rank stand last.
+    constexpr std::size_t kLast = std::numeric_limits<std::size_t>::max();
+    const std::size_t place = standing != nullptr ? standing->place : kLast;
+    const std::size_t rank = mean != nullptr ? mean->rank.value_or(kLast) : kLast;
+    keys[entry] = {group_of(standing != nullptr ? standing->market : Market::kNotStated),
+                   style.order == EntryOrder::kPlan ? place : rank};
   }
-  std::ranges::stable_sort(entries, {}, [&](const std::string& entry) { return keys.at(entry); });
-  return entries;
+  std::vector<std::string> ordered = entries;
+  std::ranges::stable_sort(ordered, {}, [&](const std::string& entry) { return keys.at(entry); });
+  return ordered;
 }
 
 std::string entry_table(const Columns& columns, const std::string& caption,

@@ -46,9 +46,9 @@ using Columns = std::vector<Column>;
 // The mean of an entry; null where it has no row.
 [[nodiscard]] const EntryMean* find_entry(const Analysis& analysis, std::string_view entry);
 
-// The standing of one entry; one of no kind, behind all others, where it is not named.
-[[nodiscard]] EntryStanding standing_of(std::span<const EntryStanding> standings,
-                                        std::string_view test, std::string_view entry);
+// The standing of one entry; null where it is not named.
+[[nodiscard]] const EntryStanding* find_standing(std::span<const EntryStanding> standings,
+                                                 std::string_view test, std::string_view entry);
 
 // The entries of all columns in the order of the style. Those on sale stand above experimental ones
 // where anything is said of it.

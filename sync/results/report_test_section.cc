@@ -368,16 +368,14 @@ std::string composition_tables(std::span<const EntryComposition> compositions,
       if (std::tie(entry.test, entry.year, entry.cutting) !=
           std::tie(first.test, first.year, first.cutting))
         break;
-      std::string row = element("th", escaped(entry.entry), "scope=\"row\"");
+      std::string row = entry_head(entry.entry);
       for (const double percent : entry.percent) row += element("td", rounded(percent, 1));
       rows += element("tr", row + element("td", std::to_string(entry.plots))) + "\n";
     }
     if (first.test != test) continue;
     std::string head = element("th", "Entry", "scope=\"col\"");
     for (const std::string_view part : composition::kParts) {
-      std::string name(part);
-      std::ranges::replace(name, '_', ' ');
-      head += element("th", name, "scope=\"col\"");
+      head += element("th", in_words(std::string(part)), "scope=\"col\"");
     }
     head += element("th", "Plots", "scope=\"col\"");
     const std::string caption = "Botanical composition, " + std::to_string(first.year) +

@@ -8,6 +8,8 @@
 #include <tuple>
 #include <utility>
 
+#include "sync/results/labels.h"
+
 namespace ligule::results {
 namespace {
 
@@ -126,10 +128,6 @@ class Skipping {
   SkippedRows out_;
 };
 
-std::string counted_words(std::size_t count, const std::string& one) {
-  return std::to_string(count) + " " + one + (count == 1 ? "" : "s");
-}
-
 }  // namespace
 
 SkippedRows without_bad_rows(const ValuesFile& file, const std::string& name) {
@@ -137,9 +135,9 @@ SkippedRows without_bad_rows(const ValuesFile& file, const std::string& name) {
 }
 
 std::string left_out_words(const SkippedRows& skipped) {
-  std::string words = counted_words(skipped.rows, "bad row") + " left out";
+  std::string words = count_of(skipped.rows, "bad row") + " left out";
   if (skipped.missing > 0)
-    words += " (" + counted_words(skipped.missing, "plot") +
+    words += " (" + count_of(skipped.missing, "plot") +
              (skipped.missing == 1 ? " counts as missing)" : " count as missing)");
   return words;
 }

@@ -13,12 +13,6 @@ std::string in_folder(const TableFolder& folder, const std::string& name) {
   return folder.name.empty() ? name : folder.name + "/" + name;
 }
 
-// Of all entries, so that what is withheld changes no figure of another.
-std::vector<LongTermRow> printed_summary(const TableFolder& folder) {
-  const ReportText& text = folder.text;
-  return printed(long_term(folder.analyses, text.min_tests), text.known);
-}
-
 // What the varieties table says of an entry goes with what its test's plan says.
 void complete_standings(std::vector<EntryStanding>& standings, const Varieties& known) {
   for (EntryStanding& standing : standings) {
@@ -29,50 +23,43 @@ void complete_standings(std::vector<EntryStanding>& standings, const Varieties& 
   }
 }
 
-// What a report is made of, by the names in print.
-struct Shown {
-  std::vector<Analysis> analyses;
-  ReportText text;
-};
+}  // namespace
 
-Shown shown_of(const TableFolder& folder) {
+PrintedFolder printed_folder(const TableFolder& folder) {
   PrintedAnalyses shown = printed(folder.analyses, folder.text.known);
+  // Of all entries, so that what is withheld changes no figure of another.
+  std::vector<LongTermRow> summary =
+      printed(long_term(folder.analyses, folder.text.min_tests), folder.text.known);
   ReportText text = folder.text;
   for (RatingColumn& rating : text.ratings)
-    rating.analysis = printed({&rating.analysis, 1}, text.known).analyses.front();
+    rating.analysis = printed({&rating.analysis, 1}, folder.text.known).analyses.front();
   text.withheld = std::move(shown.withheld);
   text.known = folder.text.known.printed();
   complete_standings(text.standings, text.known);
   complete_varieties(text.varieties, text.known, shown.analyses);
-  return {std::move(shown.analyses), std::move(text)};
+  return {&folder, std::move(shown.analyses), std::move(summary), std::move(text)};
 }
 
-}  // namespace
-
-std::vector<OutputFile> all_tables(std::span<const TableFolder> folders) {
+std::vector<OutputFile> table_files(const PrintedFolder& printed) {
+  const TableFolder& folder = *printed.folder;
   std::vector<OutputFile> files;
-  for (const TableFolder& folder : folders) {
-    const auto& [name, analyses, text, others] = folder;
-    const std::vector<LongTermRow> summary = printed_summary(folder);
-    const Shown shown = shown_of(folder);
-    const auto add = [&](const char* file, std::string content) {
-      files.push_back({in_folder(folder, file), std::move(content)});
-    };
-    add("tests.csv", tests_csv(analyses, text.alpha));
-    add("means.csv", means_csv(shown.analyses));
-    add("long_term.csv", long_term_csv(summary));
-    add("long_term_tests.csv", long_term_tests_csv(summary, tests_behind(analyses, text.sown)));
-    add("press.csv", press_csv(shown.analyses, shown.text));
-    for (const OutputFile& other : others) add(other.name.c_str(), other.content);
-  }
+  const auto add = [&](const std::string& file, std::string content) {
+    files.push_back({in_folder(folder, file), std::move(content)});
+  };
+  add("tests.csv", tests_csv(folder.analyses, folder.text.alpha));
+  add("means.csv", means_csv(printed.analyses));
+  add("long_term.csv", long_term_csv(printed.summary));
+  add("long_term_tests.csv",
+      long_term_tests_csv(printed.summary, tests_behind(folder.analyses, folder.text.sown)));
+  add("press.csv", press_csv(printed.analyses, printed.text));
+  for (const OutputFile& other : folder.others) add(other.name, other.content);
   return files;
 }
 
-OutputFile report_file(const TableFolder& folder, const ReleaseState& release) {
-  Shown shown = shown_of(folder);
-  shown.text.release = release;
-  return {in_folder(folder, "report.html"),
-          report_html(shown.analyses, printed_summary(folder), shown.text)};
+OutputFile report_file(PrintedFolder printed, const ReleaseState& release) {
+  printed.text.release = release;
+  return {in_folder(*printed.folder, "report.html"),
+          report_html(printed.analyses, printed.summary, printed.text)};
 }
 
 }  // namespace ligule::results

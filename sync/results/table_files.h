@@ -36,12 +36,21 @@ inline constexpr auto kOtherTables = std::to_array<std::string_view>(
 inline constexpr auto kEveryTable = std::to_array<std::string_view>(
     {"tests.csv", "means.csv", "long_term.csv", "long_term_tests.csv", "press.csv", "report.html"});
 
-// The four tables, press.csv (the tables once more, as they are printed) and the others of every
-// folder, with the folder in front of their names: what is released is these, but for what only
-// plans the next test.
-[[nodiscard]] std::vector<OutputFile> all_tables(std::span<const TableFolder> folders);
+// A folder by the names in print, and what its files tell of it: worked out once for all of them.
+struct PrintedFolder {
+  const TableFolder* folder = nullptr;  // never null; must outlive this
+  std::vector<Analysis> analyses;
+  std::vector<LongTermRow> summary;
+  ReportText text;
+};
+[[nodiscard]] PrintedFolder printed_folder(const TableFolder& folder);
+
+// The four tables, press.csv (the tables once more, as they are printed) and the others of a
+// folder, with its name in front of theirs: what is released is these of all folders, but for what
+// only plans the next test.
+[[nodiscard]] std::vector<OutputFile> table_files(const PrintedFolder& printed);
 
 // report.html of one of them. `release` says what it is a report of.
-[[nodiscard]] OutputFile report_file(const TableFolder& folder, const ReleaseState& release);
+[[nodiscard]] OutputFile report_file(PrintedFolder printed, const ReleaseState& release);
 
 }  // namespace ligule::results

@@ -6,6 +6,7 @@
 
 #include "storage/trial/details.h"
 #include "sync/results/labels.h"
+#include "sync/results/numbered_labels.h"
 
 namespace ligule::results {
 namespace {
@@ -14,10 +15,6 @@ std::string joined(const std::set<std::string>& words) {
   std::string text;
   for (const std::string& word : words) text += (text.empty() ? "" : ", ") + word;
   return text;
-}
-
-std::string count_of(std::size_t count, const std::string& one, const std::string& several) {
-  return std::to_string(count) + " " + (count == 1 ? one : several);
 }
 
 std::string size_told(const StatedLength& width, const StatedLength& length) {
@@ -43,7 +40,7 @@ std::string plots_told(const Plan& plan) {
 std::string design_told(const Plan& plan) {
   std::set<int> blocks;
   for (const PlanPlot& plot : plan.plots) blocks.insert(plot.block);
-  const std::string count = count_of(blocks.size(), "block", "blocks");
+  const std::string count = count_of(blocks.size(), "block");
   if (plan.design == "crd") return "completely randomised";
   if (plan.design == "latin") return "Latin square";
   return "randomised complete blocks, " + count;
@@ -222,13 +219,17 @@ std::vector<EntryStanding> entry_standings(const TrialFacts& trial, const std::s
 }
 
 std::vector<EntryStanding> standings_in_file(std::span<const PlotValue> values) {
-  std::set<std::pair<std::string_view, std::string_view>> seen;
   std::vector<EntryStanding> standings;
-  for (const PlotValue& value : values) {
-    if (seen.emplace(value.test, value.entry).second)
-      standings.push_back({.test = value.test, .entry = value.entry, .place = standings.size()});
+  for (const auto& [test, rows] : rows_by_test(values)) {
+    const NumberedLabels entries = number_labels(rows, &PlotValue::entry);
+    const std::size_t first = standings.size();
+    for (const std::string& entry : entries.labels)
+      standings.push_back({.test = std::string(test), .entry = entry, .place = rows.size()});
+    for (std::size_t row = 0; row < rows.size(); ++row) {
+      std::size_t& place = standings[first + entries.of_row[row]].place;
+      place = std::min(place, row);
+    }
   }
-  std::ranges::sort(standings, standing_before);
   return standings;
 }
 

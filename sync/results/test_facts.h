@@ -9,6 +9,7 @@
 
 #include "storage/trial/scale.h"
 #include "sync/results/entry_standing.h"
+#include "sync/results/printed_name.h"
 #include "sync/results/trial_facts.h"
 #include "sync/results/yields.h"
 
@@ -57,7 +58,8 @@ struct TestFacts {
                                                          const std::string& test,
                                                          const PrintedName& printed = {});
 
-// Of values of a file, which says of entries nothing but the order in which they first stand there.
+// Of values of a file, which says of entries nothing but the order in which they first stand there;
+// in the order of standing_before().
 [[nodiscard]] std::vector<EntryStanding> standings_in_file(std::span<const PlotValue> values);
 
 }  // namespace ligule::results

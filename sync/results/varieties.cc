@@ -124,6 +124,10 @@ std::optional<std::string> Varieties::printed(const std::string& label) const {
   return variety->publish_as.empty() ? label : variety->publish_as;
 }
 
+PrintedName Varieties::names() const {
+  return [this](const std::string& label) { return printed(label); };
+}
+
 Varieties Varieties::printed() const {
   std::vector<Variety> shown;
   for (const Variety& variety : all_) {
@@ -201,7 +205,7 @@ PrintedAnalyses printed(std::span<const Analysis> analyses, const Varieties& var
 }
 
 std::vector<LongTermRow> printed(std::vector<LongTermRow> rows, const Varieties& varieties) {
-  rows = printed_rows(std::move(rows), &LongTermRow::entry, varieties);
+  rows = printed_rows(std::move(rows), &LongTermRow::entry, varieties.names());
   std::ranges::stable_sort(rows, {}, &LongTermRow::entry);
   return rows;
 }

@@ -20,6 +20,7 @@
 #include "sync/results/analysis.h"
 #include "sync/results/long_term.h"
 #include "sync/results/market.h"
+#include "sync/results/printed_name.h"
 
 namespace ligule::results {
 
@@ -51,6 +52,8 @@ class Varieties {
   void also(const Variety& stated);
   // The name it is printed under; empty: it is withheld.
   [[nodiscard]] std::optional<std::string> printed(const std::string& label) const;
+  // The same as a function; this must outlive it.
+  [[nodiscard]] PrintedName names() const;
   // Those that are printed, by the name they are printed under, for whoever prints.
   [[nodiscard]] Varieties printed() const;
 
@@ -81,20 +84,6 @@ struct WithheldCount {
 
   bool operator==(const WithheldCount&) const = default;
 };
-
-// Whatever tells of entries, a row each: under the name in print, rows of withheld ones left out.
-template <class Row>
-[[nodiscard]] std::vector<Row> printed_rows(std::vector<Row> rows, std::string Row::*entry,
-                                            const Varieties& varieties) {
-  std::vector<Row> shown;
-  for (Row& row : rows) {
-    const std::optional<std::string> name = varieties.printed(row.*entry);
-    if (!name) continue;
-    row.*entry = *name;
-    shown.push_back(std::move(row));
-  }
-  return shown;
-}
 
 struct PrintedAnalyses {
   std::vector<Analysis> analyses;

@@ -8,6 +8,7 @@
 #include "storage/trial/scale.h"
 #include "sync/results/analysis.h"
 #include "sync/results/entry_standing.h"
+#include "sync/results/printed_name.h"
 #include "sync/results/trial_facts.h"
 #include "sync/results/varieties.h"
 

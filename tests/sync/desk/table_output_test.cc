@@ -199,5 +199,38 @@ TEST_F(TableOutput, TheOrderOfEntriesIsReleasedAndThePlanOfTheNextTestIsNot) {
   EXPECT_THAT(report(), HasSubstr("DRAFT."));
 }
 
+// What is known of an entry goes with the name it is printed under.
+TEST_F(TableOutput, AnEntryUnderAnotherNameKeepsItsPlaceItsMarketAndThatItIsACheck) {
+  write("n.csv",
+        "name,market,publish_as,withheld,check\nC,on "
+        "sale,Zelkova,,yes\nB,experimental,,,\nA,,,yes,\n");
+  ASSERT_EQ(tables({"--varieties", path("n.csv"), "--plan-order"}), 0) << err_.str();
+  const std::string html = report();
+  EXPECT_THAT(html, HasSubstr("Zelkova <small>check</small>"));
+  EXPECT_LT(html.find("On sale</th>"), html.find("Zelkova <small>"));
+  EXPECT_LT(html.find("Zelkova <small>"), html.find("Experimental, not on sale</th>"));
+  EXPECT_THAT(html, HasSubstr("% of checks"));
+  EXPECT_THAT(html, HasSubstr("1 more entry was grown and analysed and is not shown."));
+  for (const char* const file : {"means.csv", "long_term.csv", "press.csv", "report.html"})
+    EXPECT_THAT(read("out/" + std::string(file)), Not(HasSubstr(",A,"))) << file;
+  EXPECT_THAT(html, Not(HasSubstr("scope=\"row\">A<")));
+}
+
+TEST_F(TableOutput, TheReportTellsOfCuttingsOfBlocksAndThatNothingIsEndorsed) {
+  std::string two = values_csv();
+  for (int rep = 1; rep <= 3; ++rep) {
+    for (int entry = 0; entry < 3; ++entry) {
+      two += "T,Hill,2025,2," + std::to_string(rep) + "," + "ABC"[entry] + "," +
+             std::to_string(5 + (3 * rep + 2 * entry * rep) % 7) + "\n";
+    }
+  }
+  write("v.csv", two);
+  ASSERT_EQ(tables(), 0) << err_.str();
+  EXPECT_THAT(report(), HasSubstr("(entry x cutting, p"));
+  EXPECT_THAT(report(), HasSubstr("<b>Design:</b> Blocks"));
+  EXPECT_THAT(report(), HasSubstr("No endorsement of any variety or seller is meant."));
+  EXPECT_THAT(read("out/designs.csv"), HasSubstr("T,2025,total,rcb,"));
+}
+
 }  // namespace
 }  // namespace ligule::desk

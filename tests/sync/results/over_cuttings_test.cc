@@ -36,7 +36,7 @@ std::vector<PlotValue> two_years() {
 
 std::vector<OverCuttings> over(const std::vector<PlotValue>& values,
                                Design design = Design::kRandomisedBlocks) {
-  return over_cuttings(values, analyse(values, {}), design);
+  return over_cuttings(values, {.design = design});
 }
 
 TEST(OverCuttings, OneCuttingHasNothingToBeLookedAtOver) {
@@ -50,7 +50,7 @@ TEST(OverCuttings, RatingsHaveNoTotalsAndNothingOverThem) {
   const std::vector<PlotValue> values = two_cuttings();
   AnalysisOptions ratings;
   ratings.totals = false;
-  EXPECT_TRUE(over_cuttings(values, analyse(values, ratings), ratings.design).empty());
+  EXPECT_TRUE(over_cuttings(values, ratings).empty());
 }
 
 // By hand, from the mean of 9.75: entries 0 apart; times 13.25 and 6.25; interaction +-2.25.
@@ -134,6 +134,8 @@ void expect_reason(const std::vector<PlotValue>& values, const std::string& reas
 TEST(OverCuttings, WithoutATableThereIsAReason) {
   std::vector<PlotValue> values = two_cuttings();
   expect_reason(values, "the plots stand in no blocks", Design::kCompletelyRandomised);
+  expect_reason(values, "it is made of blocks, and the plots stand in rows and columns",
+                Design::kLatinSquare);
   values[6].value.reset();
   expect_reason(values, "1 of 8 values are missing");
   values.erase(values.begin() + 6);

@@ -230,8 +230,9 @@ std::string line_of_entry(const std::string& csv, const std::string& start) {
 
 std::vector<OutputFile> files_of(const std::vector<Analysis>& analyses, const ReportText& text) {
   const TableFolder folder{"", analyses, text};
-  std::vector<OutputFile> files = all_tables({&folder, 1});
-  files.push_back(report_file(folder, {}));
+  PrintedFolder printed = printed_folder(folder);
+  std::vector<OutputFile> files = table_files(printed);
+  files.push_back(report_file(std::move(printed), {}));
   return files;
 }
 
