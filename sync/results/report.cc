@@ -71,14 +71,14 @@ std::string top(const ReportText& text, std::size_t tests) {
 }
 
 std::string contents(const std::vector<ReportTest>& tests, const ReportText& text) {
-  std::string items = link("reading", "How to read the tables");
+  std::string items =
+      link("reading", "How to read the tables") + link("cautions", "Before you choose");
   if (!tests.empty()) items += link("tests", "Tests");
   if (!text.varieties.empty()) items += link("varieties", "Varieties");
   if (!text.aliases.empty() || !text.alike.empty()) items += link("names", "Names");
   for (const ReportTest& test : tests) items += link(test.anchor, test.test);
   if (!text.raters.empty()) items += link("raters", "How the raters agree");
   if (!text.days) items += link("long-term", "Long-term summary");
-  items += link("cautions", "Before you choose");
   return element("nav", "\n" + element("ul", "\n" + items) + "\n", "aria-label=\"Contents\"") +
          "\n";
 }
@@ -174,12 +174,12 @@ std::string cautions() {
 std::string report_html(std::span<const Analysis> analyses, std::span<const LongTermRow> summary,
                         const ReportText& text) {
   const std::vector<ReportTest> tests = report_tests(analyses, text);
-  std::string body = top(text, tests.size()) + contents(tests, text) + how_to_read(text);
+  std::string body =
+      top(text, tests.size()) + contents(tests, text) + how_to_read(text) + cautions();
   body += index_section(tests) + varieties_section(text.varieties) + names_section(text);
   for (const ReportTest& test : tests) body += test_section(test, text);
   body += raters_section(text.raters, text.alpha);
   if (!text.days) body += long_term_section(analyses, summary, text);
-  body += cautions();
   const std::string head =
       "\n<meta charset=\"utf-8\">\n"
       "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n" +

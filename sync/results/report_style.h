@@ -20,6 +20,7 @@ h3 { margin: .8rem 0 .2rem; font-size: 1rem; }
 .state b { letter-spacing: .06em; }
 .wide { overflow-x: auto; margin: .8rem 0; }
 small { font-size: .8em; font-weight: normal; color: #44514a; }
+thead small { display: inline-block; max-width: 9rem; white-space: normal; }
 .facts { display: grid; grid-template-columns: repeat(auto-fill, minmax(20rem, 1fr));
   gap: .15rem 1.6rem; margin: .6rem 0; padding: 0; font-size: .93rem; }
 .facts li { display: grid; grid-template-columns: 8.2rem 1fr; }
@@ -82,6 +83,11 @@ ol.tests li { margin-left: 1.8rem; }
   body { padding: 0; max-width: none; font-size: 9.5pt; }
   nav { display: none; }
   .wide { overflow: visible; }
+  .beside { display: block; }
+  .beside > * { display: inline-block; vertical-align: top; margin-right: 2rem; }
+  th, td { padding: .15rem .85rem .15rem .15rem; }
+  td i { right: .1rem; }
+  thead th { white-space: normal; }
   table, figure, .facts { page-break-inside: avoid; }
   svg { max-width: 100%; height: auto; }
   .facts { grid-template-columns: 1fr 1fr; }

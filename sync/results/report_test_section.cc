@@ -19,6 +19,8 @@ namespace {
 // advise against setting data aside by it.
 constexpr double kHighCv = 15.0;
 
+constexpr std::size_t kRatingsAcross = 6;  // on an upright page
+
 std::string percent_text(double alpha) {
   return rounded(100.0 * alpha, 0) + " %";
 }
@@ -131,7 +133,7 @@ std::string withheld_item(const std::string& test, const ReportText& text) {
   return element("li", std::to_string(found->entries) +
                            (one ? " more entry was" : " more entries were") +
                            " grown and analysed and " + (one ? "is" : "are") +
-                           " not shown. Mean, LSD, CV, percents and ranks count " +
+                           " not shown. Mean, LSD, CV, percents, ranks and marks count " +
                            (one ? "it." : "them.")) +
          "\n";
 }
@@ -286,10 +288,19 @@ class Section {
     return {std::move(columns), "All years", style_};
   }
 
+  // What the table of a grazed test shows, with its hours and its caution.
+  [[nodiscard]] bool stands_with_grazing(const RatingColumn& rating) const {
+    const bool of_grazing =
+        rating.measure == measure::kGrazingPreference || rating.measure == measure::kPercentRemoved;
+    return of_grazing &&
+           std::ranges::find(text_.grazing, test_.test, &GrazingTest::test) != text_.grazing.end();
+  }
+
   void add_year(std::optional<int> year, const Year& of_year,
                 std::vector<EntryTable>& tables) const {
     Columns main, others;
     for (const RatingColumn* const rating : of_year.ratings) {
+      if (stands_with_grazing(*rating)) continue;
       (beside_yields(*rating) ? main : others).push_back(column_of(*rating));
     }
     const bool yields_stand_above = summed() && of_year.yields.size() == 1;
@@ -306,9 +317,12 @@ class Section {
     if (!main.empty())
       tables.push_back({std::move(main), apart.empty() ? label : label + ", " + apart,
                         of_year.yields.empty() ? ratings : style_});
-    if (!others.empty())
-      tables.push_back(
-          {std::move(others), caption + (label.empty() ? "" : " of ") + label, ratings});
+    for (std::size_t first = 0; first < others.size(); first += kRatingsAcross) {
+      const auto from = others.begin() + static_cast<std::ptrdiff_t>(first);
+      const std::size_t count = std::min(kRatingsAcross, others.size() - first);
+      tables.push_back({Columns(from, from + static_cast<std::ptrdiff_t>(count)),
+                        caption + (label.empty() ? "" : " of ") + label, ratings});
+    }
   }
 
   [[nodiscard]] std::string charts() const {

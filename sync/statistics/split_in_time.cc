@@ -142,7 +142,7 @@ AnovaRow line_of(double df, double sum_of_squares) {
 AnovaRow error_line(const TimedTable& table, double df, double sum_of_squares) {
   AnovaRow row = line_of(df, sum_of_squares);
   const double noise = kNoise * table.largest;
-  if (*row.mean_square <= noise * noise) row.mean_square = row.sum_of_squares = 0.0;
+  if (row.mean_square.value_or(0.0) <= noise * noise) row.mean_square = row.sum_of_squares = 0.0;
   return row;
 }
 

@@ -122,5 +122,18 @@ TEST(ReportStands, NamesAreThoseInPrint) {
   EXPECT_THAT(grazing_csv({&grazed, 1}), HasSubstr("Zelkova"));
 }
 
+TEST(ReportStands, WhatTheGrazingTableShowsStandsThereOnly) {
+  ReportText text;
+  text.ratings = {
+      {"grazing_preference", "Grazing preference", "", "", "a", false, rated(7, 3, Best::kNone)},
+      {"disease", "Disease", "", "", "b", false, rated(7, 3, Best::kLowest)}};
+  EXPECT_THAT(report_html({}, {}, text), HasSubstr("Grazing preference</th>"));
+  text.grazing = {grazing()};
+  const std::string html = report_html({}, {}, text);
+  EXPECT_THAT(html, Not(HasSubstr("Grazing preference</th>")));
+  EXPECT_THAT(html, HasSubstr("Preference<br>"));
+  EXPECT_THAT(html, HasSubstr("Disease</th>"));
+}
+
 }  // namespace
 }  // namespace ligule::results

@@ -171,5 +171,26 @@ TEST_F(TestFactsOf, RatingsStandBesideTheYieldsOfTheirYear) {
   EXPECT_THAT(others, HasSubstr("Disease</th></tr>"));
 }
 
+// Seven columns are more than an upright page holds.
+TEST_F(TestFactsOf, ManyRatingsOfAYearStandInSeveralTables) {
+  std::vector<PlotValue> scores;
+  for (const char* const entry : {"A", "B"})
+    for (const char* const rep : {"1", "2", "3"})
+      scores.push_back(
+          {"T", "", 2026, "s", rep, entry, "", 1.0 + static_cast<double>(scores.size())});
+  const Analysis score = analyse(scores, {.totals = false}).front();
+  ReportText text;
+  for (const char* const name : {"a", "b", "c", "d", "e", "f", "g"})
+    text.ratings.push_back({name, name, "", "", name, false, score});
+  const std::string html = report_html({}, {}, text);
+  const std::string caption = "<caption>Ratings of 2026</caption>";
+  const std::size_t first = html.find(caption);
+  ASSERT_NE(first, std::string::npos);
+  const std::size_t second = html.find(caption, first + 1);
+  ASSERT_NE(second, std::string::npos);
+  EXPECT_THAT(html.substr(first, second - first), HasSubstr(">f</th></tr>"));
+  EXPECT_THAT(html.substr(second), HasSubstr(">Entry</th><th scope=\"col\">g</th></tr>"));
+}
+
 }  // namespace
 }  // namespace ligule::results
