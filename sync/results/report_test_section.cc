@@ -313,15 +313,16 @@ class Section {
         of_year.yields.empty() ? std::string() : seeding(*of_year.yields.front());
     TableStyle ratings = style_;
     ratings.percents = false;
-    const std::string caption = main.empty() ? "Ratings" : "Other ratings";
+    std::string caption = main.empty() ? "Ratings" : "Other ratings";
+    if (!label.empty()) caption += " of " + label;
     if (!main.empty())
       tables.push_back({std::move(main), apart.empty() ? label : label + ", " + apart,
                         of_year.yields.empty() ? ratings : style_});
     for (std::size_t first = 0; first < others.size(); first += kRatingsAcross) {
       const auto from = others.begin() + static_cast<std::ptrdiff_t>(first);
       const std::size_t count = std::min(kRatingsAcross, others.size() - first);
-      tables.push_back({Columns(from, from + static_cast<std::ptrdiff_t>(count)),
-                        caption + (label.empty() ? "" : " of ") + label, ratings});
+      tables.push_back(
+          {Columns(from, from + static_cast<std::ptrdiff_t>(count)), caption, ratings});
     }
   }
 
