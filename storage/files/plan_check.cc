@@ -125,8 +125,9 @@ void PlanCheck::trial() {
     fault(trial_place(), "'" + plan_.zone + "' is not a time zone",
           "use a name such as America/New_York");
   if (!plan_.sown.ok()) fault(trial_place(), "the sowing date does not exist", "write YYYY-MM-DD");
-  if (plan_.design != "rcb" && plan_.design != "crd" && plan_.design != "latin")
-    fault(trial_place(), "'" + plan_.design + "' is not a design", "use rcb, crd or latin");
+  if (std::ranges::find(kDesigns, plan_.design) == kDesigns.end())
+    fault(trial_place(), "'" + plan_.design + "' is not a design",
+          "use rcb, crd, latin, alpha or row_column");
   swath(plan_.swath_length, plan_.plot_length, "swath_length", "plot_length");
   swath(plan_.swath_width, plan_.plot_width, "swath_width", "plot_width");
   if (!(plan_.bag_tare == StatedMass{})) {
@@ -211,7 +212,7 @@ void PlanCheck::blocks() {
     standing[{plan_.plots[i].entry, plan_.plots[i].block}].push_back(i);
     sown.insert(plan_.plots[i].entry);
   }
-  const bool complete = plan_.design == "rcb";
+  const bool complete = plan_.design != "crd" && plan_.design != "latin";
   if (complete && blocks.size() == 1)
     notice(trial_place(), "there is one block only", "without repeats nothing can be compared");
   for (std::size_t e = 0; e < plan_.entries.size(); ++e) {

@@ -18,7 +18,7 @@ inline constexpr int kMostScoreSteps = 21;
 // part itself ("plot 204").
 struct PlanPlaces {
   std::string trial;
-  std::vector<std::string> entries, plots, occasions, scores;
+  std::vector<std::string> entries, plots, occasions, scores, soil;
   // Some cells could not be read: what only a whole plan can show (entries missing from a block,
   // gaps between cuttings) is not judged, so that one bad cell does not draw a dozen faults.
   bool incomplete = false;

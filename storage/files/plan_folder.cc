@@ -8,6 +8,7 @@
 
 #include "storage/files/csv.h"
 #include "storage/files/plan_check.h"
+#include "storage/files/plan_rows.h"
 #include "storage/files/table_row.h"
 #include "storage/trial/number.h"
 #include "storage/trial/record_line.h"
@@ -17,67 +18,6 @@ namespace {
 
 constexpr std::uint64_t kLargestPlanTable = 16U << 20U;
 constexpr std::uint64_t kLargestSchema = 1U << 20U;
-
-// The columns this program fills and reads, in the order they are written. A schema may describe
-// them in another order but must describe exactly these.
-using Columns = std::vector<std::string>;
-const Columns& trial_columns() {
-  static const Columns columns{"station",
-                               "site",
-                               "trial",
-                               "title",
-                               "site_name",
-                               "zone",
-                               "field",
-                               "sown",
-                               "design",
-                               "drilled",
-                               "plot_length",
-                               "plot_length_unit",
-                               "plot_width",
-                               "plot_width_unit",
-                               "swath_length",
-                               "swath_length_unit",
-                               "swath_width",
-                               "swath_width_unit",
-                               "bag_tare",
-                               "bag_tare_unit",
-                               "bag_tare_weighed",
-                               "parent",
-                               "reason"};
-  return columns;
-}
-const Columns& entry_columns() {
-  static const Columns columns{"code",
-                               "species",
-                               "variety",
-                               "endophyte",
-                               "strain",
-                               "role",
-                               "seed_lot",
-                               "endophyte_percent",
-                               "endophyte_tested",
-                               "seed_harvested",
-                               "germination",
-                               "hard_seed",
-                               "purity"};
-  return columns;
-}
-const Columns& plot_columns() {
-  static const Columns columns{"number", "block", "entry", "row", "column", "path"};
-  return columns;
-}
-const Columns& occasion_columns() {
-  static const Columns columns{"code",      "job",      "year",
-                               "cutting",   "measures", "due",
-                               "sample_of", "entries",  "hours_after_turn_in"};
-  return columns;
-}
-const Columns& score_columns() {
-  static const Columns columns{"code", "name",     "lowest",    "highest",    "step",
-                               "best", "low_word", "high_word", "definition", "source"};
-  return columns;
-}
 
 // One of the tables of a plan.
 struct Part {
@@ -89,124 +29,12 @@ struct Part {
   [[nodiscard]] std::string table_file() const { return std::string(name) + ".csv"; }
   [[nodiscard]] std::string schema_file() const { return std::string(name) + ".schema.json"; }
 };
-constexpr std::array<Part, 5> kParts{{{"trial", &PlanSchemas::trial, trial_columns},
+constexpr std::array<Part, 6> kParts{{{"trial", &PlanSchemas::trial, trial_columns},
                                       {"entries", &PlanSchemas::entries, entry_columns},
                                       {"plots", &PlanSchemas::plots, plot_columns},
                                       {"occasions", &PlanSchemas::occasions, occasion_columns},
-                                      {"scores", &PlanSchemas::scores, score_columns, true}}};
-
-void read_trial(const TableRow& row, Plan& plan) {
-  plan.codes = {row.text("station"), row.text("site"), row.text("trial")};
-  plan.title = row.text("title");
-  plan.site_name = row.text("site_name");
-  plan.zone = row.text("zone");
-  plan.field = row.text("field");
-  plan.sown = parse_date(row.text("sown")).value_or(CalendarDate{});
-  plan.design = row.text("design");
-  plan.drilled = parse_boolean(row.text("drilled")).value_or(true);
-  plan.plot_length = row.stated<StatedLength>("plot_length");
-  plan.plot_width = row.stated<StatedLength>("plot_width");
-  plan.swath_length = row.stated<StatedLength>("swath_length");
-  plan.swath_width = row.stated<StatedLength>("swath_width");
-  plan.bag_tare = row.stated<StatedMass>("bag_tare");
-  plan.bag_tare_weighed = row.named("bag_tare_weighed", parse_bag_weighed, BagWeighed::kNotStated);
-  plan.parent = row.text("parent");
-  plan.reason = row.text("reason");
-}
-
-PlanEntry read_entry(const TableRow& row) {
-  return {.code = row.text("code"),
-          .species = row.text("species"),
-          .variety = row.text("variety"),
-          .endophyte = row.named("endophyte", parse_endophyte, Endophyte::kNotStated),
-          .strain = row.text("strain"),
-          .role = row.named("role", parse_role, EntryRole::kTest),
-          .seed_lot = row.text("seed_lot"),
-          .endophyte_percent = row.number("endophyte_percent"),
-          .endophyte_tested = row.date("endophyte_tested"),
-          .seed_harvested = row.date("seed_harvested"),
-          .germination = row.number("germination"),
-          .hard_seed = row.number("hard_seed"),
-          .purity = row.number("purity")};
-}
-
-PlanPlot read_plot(const TableRow& row) {
-  return {row.text("number"), row.integer("block"),  row.text("entry"),
-          row.integer("row"), row.integer("column"), row.integer("path")};
-}
-
-// Codes with blanks between.
-std::vector<std::string> words_of(const std::string& text) {
-  std::vector<std::string> words;
-  std::string word;
-  for (const char c : text + ' ') {
-    if (c != ' ')
-      word += c;
-    else if (!word.empty())
-      words.push_back(std::exchange(word, {}));
-  }
-  return words;
-}
-
-std::string spaced(const std::vector<std::string>& words) {
-  std::string text;
-  for (const std::string& word : words) text += (text.empty() ? "" : " ") + word;
-  return text;
-}
-
-PlanOccasion read_occasion(const TableRow& row) {
-  PlanOccasion occasion{row.text("code"),
-                        row.named("job", parse_job, Job::kRate),
-                        row.integer("year"),
-                        row.integer("cutting"),
-                        {},
-                        std::nullopt};
-  occasion.measures = words_of(row.text("measures"));
-  occasion.due = row.date("due");
-  occasion.sample_of = row.named("sample_of", parse_sample_of, SampleOf::kPlot);
-  occasion.entries = words_of(row.text("entries"));
-  occasion.hours_after_turn_in = row.number("hours_after_turn_in");
-  return occasion;
-}
-
-constexpr std::string_view kOwnSource = "the program's own";
-
-constexpr std::array<std::pair<Direction, std::string_view>, 3> kBest{
-    {{Direction::kHighIsBest, "high"}, {Direction::kLowIsBest, "low"}, {Direction::kNone, "none"}}};
-
-// Steps from end to end, named at the ends. None where the ends and the step do not go together:
-// check_plan() says so.
-std::vector<ScaleStep> score_steps(const TableRow& row) {
-  const int lowest = row.integer("lowest");
-  const int highest = row.integer("highest");
-  const int step = std::max(1, row.integer("step"));
-  std::vector<ScaleStep> steps;
-  if (lowest >= highest || (highest - lowest) / step >= kMostScoreSteps) return steps;
-  for (int at = lowest; at <= highest; at += step) {
-    std::string name = at == lowest ? row.text("low_word") : "";
-    if (at + step > highest) name = row.text("high_word");
-    steps.push_back({std::to_string(at), static_cast<double>(at), std::move(name)});
-  }
-  return steps;
-}
-
-Scale read_score(const TableRow& row) {
-  Scale score;
-  score.code = row.text("code");
-  score.kind = ScaleKind::kScore;
-  score.name = row.text("name");
-  const std::string best = row.text("best");
-  const auto* const direction =
-      std::ranges::find(kBest, best, &std::pair<Direction, std::string_view>::second);
-  score.direction = direction == kBest.end() ? Direction::kNone : direction->first;
-  score.minimum = row.integer("lowest");
-  score.maximum = row.integer("highest");
-  score.step = score.fine_step = std::max(1, row.integer("step"));
-  score.steps = score_steps(row);
-  score.definition = row.text("definition");
-  score.source = row.text("source").empty() ? std::string(kOwnSource) : row.text("source");
-  return score;
-}
+                                      {"scores", &PlanSchemas::scores, score_columns, true},
+                                      {"soil", &PlanSchemas::soil, soil_columns, true}}};
 
 // Reads the rows of a list of the plan and where each stands.
 template <class Item>
@@ -273,97 +101,6 @@ void sort_by_place(Faults& faults) {
     return std::pair(table, line);
   };
   std::ranges::stable_sort(faults, {}, key);
-}
-
-std::string number_or_empty(int value) {
-  return value == 0 ? std::string() : std::to_string(value);
-}
-
-std::string date_or_empty(const std::optional<CalendarDate>& date) {
-  return date ? format_date(*date) : std::string();
-}
-
-using Cells = std::vector<std::string>;
-
-Cells trial_cells(const Plan& plan) {
-  return {plan.codes.station,
-          plan.codes.site,
-          plan.codes.trial,
-          plan.title,
-          plan.site_name,
-          plan.zone,
-          plan.field,
-          format_date(plan.sown),
-          plan.design,
-          plan.drilled ? "true" : "false",
-          plan.plot_length.text,
-          plan.plot_length.unit,
-          plan.plot_width.text,
-          plan.plot_width.unit,
-          plan.swath_length.text,
-          plan.swath_length.unit,
-          plan.swath_width.text,
-          plan.swath_width.unit,
-          plan.bag_tare.text,
-          plan.bag_tare.unit,
-          plan.bag_tare_weighed == BagWeighed::kNotStated
-              ? std::string()
-              : std::string(name_of(plan.bag_tare_weighed)),
-          plan.parent,
-          plan.reason};
-}
-
-Cells entry_cells(const PlanEntry& entry) {
-  return {entry.code,
-          entry.species,
-          entry.variety,
-          std::string(name_of(entry.endophyte)),
-          entry.strain,
-          std::string(name_of(entry.role)),
-          entry.seed_lot,
-          entry.endophyte_percent,
-          date_or_empty(entry.endophyte_tested),
-          date_or_empty(entry.seed_harvested),
-          entry.germination,
-          entry.hard_seed,
-          entry.purity};
-}
-
-Cells plot_cells(const PlanPlot& plot) {
-  return {plot.number,
-          std::to_string(plot.block),
-          plot.entry,
-          std::to_string(plot.row),
-          std::to_string(plot.column),
-          std::to_string(plot.path)};
-}
-
-Cells occasion_cells(const PlanOccasion& occasion) {
-  return {occasion.code,
-          std::string(name_of(occasion.job)),
-          std::to_string(occasion.year),
-          number_or_empty(occasion.cutting),
-          spaced(occasion.measures),
-          date_or_empty(occasion.due),
-          occasion.sample_of == SampleOf::kPlot ? std::string()
-                                                : std::string(name_of(occasion.sample_of)),
-          spaced(occasion.entries),
-          occasion.hours_after_turn_in};
-}
-
-Cells score_cells(const Scale& score) {
-  const auto* const best =
-      std::ranges::find(kBest, score.direction, &std::pair<Direction, std::string_view>::first);
-  return {score.code,
-          score.name,
-          format_number(score.minimum.value_or(0)),
-          format_number(score.maximum.value_or(0)),
-          format_number(score.step),
-          std::string(best->second),
-          score.steps.empty() ? std::string() : score.steps.front().name,
-          score.steps.empty() ? std::string() : score.steps.back().name,
-          score.definition,
-          score.source};
 }
 
 template <class Item>
@@ -436,9 +173,13 @@ Checked<PlanRead> read_plan_folder(FileSystem& files, const Path& folder,
   const auto entries = table(kParts[1]);
   const auto plots = table(kParts[2]);
   const auto occasions = table(kParts[3]);
-  const auto has_scores = files.exists(folder / kParts[4].table_file());
-  if (!has_scores) faults.push_back(has_scores.error());
-  const auto scores = has_scores && *has_scores ? table(kParts[4]) : std::optional<Table>();
+  const auto table_if_there = [&](const Part& part) {
+    const auto there = files.exists(folder / part.table_file());
+    if (!there) faults.push_back(there.error());
+    return there && *there ? table(part) : std::optional<Table>();
+  };
+  const auto scores = table_if_there(kParts[4]);
+  const auto soil = table_if_there(kParts[5]);
 
   PlanRead read;
   PlanPlaces places;
@@ -447,6 +188,7 @@ Checked<PlanRead> read_plan_folder(FileSystem& files, const Path& folder,
   if (plots) read_rows(*plots, read_plot, read.plan.plots, places.plots);
   if (occasions) read_rows(*occasions, read_occasion, read.plan.occasions, places.occasions);
   if (scores) read_rows(*scores, read_score, read.plan.scores, places.scores);
+  if (soil) read_rows(*soil, read_soil, read.plan.soil, places.soil);
   places.incomplete = !faults.empty();
 
   // A row with a bad cell has been told of; whatever follows from that cell has not to be.
@@ -457,7 +199,8 @@ Checked<PlanRead> read_plan_folder(FileSystem& files, const Path& folder,
                      has_required_columns(entries, schemas.entries) &&
                      has_required_columns(plots, schemas.plots) &&
                      has_required_columns(occasions, schemas.occasions) &&
-                     (!scores || has_required_columns(scores, schemas.scores));
+                     (!scores || has_required_columns(scores, schemas.scores)) &&
+                     (!soil || has_required_columns(soil, schemas.soil));
   for (Error& fault : found.faults) {
     if (whole && !judged.contains(fault.where)) faults.push_back(std::move(fault));
   }
@@ -473,8 +216,8 @@ Result<void> write_plan_folder(FileSystem& files, const Path& folder, const Plan
                                const PlanSchemas& schemas) {
   const std::array<std::vector<Cells>, kParts.size()> rows{
       std::vector<Cells>{trial_cells(plan)}, rows_of(plan.entries, entry_cells),
-      rows_of(plan.plots, plot_cells), rows_of(plan.occasions, occasion_cells),
-      rows_of(plan.scores, score_cells)};
+      rows_of(plan.plots, plot_cells),       rows_of(plan.occasions, occasion_cells),
+      rows_of(plan.scores, score_cells),     rows_of(plan.soil, soil_cells)};
   if (auto made = files.make_folders(folder); !made) return made;
   for (std::size_t i = 0; i < kParts.size(); ++i) {
     if (kParts[i].optional && rows[i].empty()) {

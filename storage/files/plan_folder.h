@@ -1,7 +1,7 @@
 // A plan as a folder of tables that a trial lead keeps in a spreadsheet: trial.csv (one row),
-// entries.csv, plots.csv, occasions.csv, and scores.csv where the program defines scores of its
-// own. The Table Schemas in assets/plan/ say what each column means; copies lie beside the tables
-// (trial.schema.json ...).
+// entries.csv, plots.csv, occasions.csv, scores.csv where the program defines scores of its own,
+// and soil.csv where the soil was tested. The Table Schemas in assets/plan/ say what each column
+// means; copies lie beside the tables (trial.schema.json ...).
 #pragma once
 
 #include "storage/files/faults.h"
@@ -13,7 +13,7 @@
 namespace ligule::files {
 
 struct PlanSchemas {
-  TableSchema trial, entries, plots, occasions, scores;
+  TableSchema trial, entries, plots, occasions, scores, soil;
 };
 
 // Reads plan/trial.schema.json ... below the assets folder. Faults: a file missing or not sound, a
@@ -31,10 +31,10 @@ struct PlanRead {
                                                  const PlanSchemas& schemas,
                                                  const Definitions& definitions);
 
-// Writes the tables and their schemas (scores only where there are some) into a folder (made when
-// missing). Tables of the same names are replaced. Reading them back gives the same plan, sizes in
-// their shortest spelling. kInvalid when a text of the plan cannot stand in a table (control
-// characters).
+// Writes the tables and their schemas (scores and soil only where there are some) into a folder
+// (made when missing). Tables of the same names are replaced. Reading them back gives the same
+// plan, sizes in their shortest spelling. kInvalid when a text of the plan cannot stand in a table
+// (control characters).
 [[nodiscard]] Result<void> write_plan_folder(FileSystem& files, const Path& folder,
                                              const Plan& plan, const PlanSchemas& schemas);
 

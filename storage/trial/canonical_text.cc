@@ -1,11 +1,10 @@
-// Canonical JSON texts of plans, scales, limits and details. The one place in storage/trial that
-// sees the JSON library, which is heavy to compile; nlohmann's default object keeps keys sorted,
-// which is what makes the text canonical.
+// Canonical JSON texts of plans, scales and limits. With details.cc the one place in storage/trial
+// that sees the JSON library, which is heavy to compile; nlohmann's default object keeps keys
+// sorted, which is what makes the text canonical.
 #include <algorithm>
 #include <nlohmann/json.hpp>
 #include <utility>
 
-#include "storage/trial/details.h"
 #include "storage/trial/limit.h"
 #include "storage/trial/number.h"
 #include "storage/trial/plan.h"
@@ -118,11 +117,13 @@ T read_stated(Reader& in, const char* key) {
   return {};
 }
 
-constexpr std::array<std::pair<const char*, std::string PlanEntry::*>, 4> kSeedTexts{
+constexpr std::array<std::pair<const char*, std::string PlanEntry::*>, 6> kSeedTexts{
     {{"endophyte_percent", &PlanEntry::endophyte_percent},
      {"germination", &PlanEntry::germination},
      {"hard_seed", &PlanEntry::hard_seed},
-     {"purity", &PlanEntry::purity}}};
+     {"purity", &PlanEntry::purity},
+     {"sowing_rate", &PlanEntry::sowing_rate},
+     {"sowing_rate_unit", &PlanEntry::sowing_rate_unit}}};
 constexpr std::array<std::pair<const char*, std::optional<CalendarDate> PlanEntry::*>, 2>
     kSeedDates{{{"endophyte_tested", &PlanEntry::endophyte_tested},
                 {"seed_harvested", &PlanEntry::seed_harvested}}};
@@ -144,9 +145,37 @@ json entry_json(const PlanEntry& entry) {
 }
 
 json plot_json(const PlanPlot& plot) {
-  return {{"number", plot.number}, {"block", plot.block},   {"entry", plot.entry},
-          {"row", plot.row},       {"column", plot.column}, {"path", plot.path}};
+  json text{{"number", plot.number}, {"block", plot.block},   {"entry", plot.entry},
+            {"row", plot.row},       {"column", plot.column}, {"path", plot.path}};
+  if (plot.incomplete_block != 0) text["incomplete_block"] = plot.incomplete_block;
+  return text;
 }
+
+constexpr std::array<std::pair<const char*, std::string SoilTest::*>, 7> kSoilTexts{
+    {{"property", &SoilTest::property},
+     {"value", &SoilTest::value},
+     {"unit", &SoilTest::unit},
+     {"extractant", &SoilTest::extractant},
+     {"depth", &SoilTest::depth},
+     {"depth_unit", &SoilTest::depth_unit},
+     {"lab", &SoilTest::lab}}};
+
+json soil_json(const SoilTest& test) {
+  json text{{"sampled", test.sampled ? format_date(*test.sampled) : ""}};
+  for (const auto& [key, said] : kSoilTexts) text[key] = test.*said;
+  return text;
+}
+
+SoilTest read_soil(Reader& in) {
+  SoilTest test;
+  for (const auto& [key, said] : kSoilTexts) test.*said = in.text(key);
+  if (const std::string day = in.text("sampled"); !day.empty())
+    test.sampled = in.parsed("sampled", parse_date(day));
+  return test;
+}
+
+constexpr std::array<std::pair<const char*, StatedLength Plan::*>, 2> kLayoutLengths{
+    {{"alley", &Plan::alley}, {"border", &Plan::border}}};
 
 json occasion_json(const PlanOccasion& occasion) {
   json text{
@@ -184,6 +213,7 @@ PlanPlot read_plot(Reader& in) {
   plot.row = in.integer("row");
   plot.column = in.integer("column");
   plot.path = in.integer("path");
+  if (in.has("incomplete_block")) plot.incomplete_block = in.integer("incomplete_block");
   return plot;
 }
 
@@ -328,6 +358,51 @@ Limit read_limit(Reader& in) {
   return limit;
 }
 
+std::vector<Limit> read_limits(Reader& in) {
+  return read_list(in, "limits", read_limit);
+}
+
+Plan read_plan(Reader& in) {
+  Plan plan;
+  plan.codes = {in.text("station"), in.text("site"), in.text("trial")};
+  plan.title = in.text("title");
+  plan.site_name = in.text("site_name");
+  plan.zone = in.text("zone");
+  plan.field = in.text("field");
+  plan.sown = in.parsed("sown", parse_date(in.text("sown")));
+  plan.design = in.text("design");
+  plan.drilled = in.boolean("drilled");
+  plan.plot_length = read_stated<StatedLength>(in, "plot_length");
+  plan.plot_width = read_stated<StatedLength>(in, "plot_width");
+  plan.swath_length = read_stated<StatedLength>(in, "swath_length");
+  plan.swath_width = read_stated<StatedLength>(in, "swath_width");
+  plan.bag_tare = read_stated<StatedMass>(in, "bag_tare");
+  if (in.has("bag_tare_weighed"))
+    plan.bag_tare_weighed =
+        in.parsed("bag_tare_weighed", parse_bag_weighed(in.text("bag_tare_weighed")));
+  plan.parent = in.text("parent");
+  plan.reason = in.text("reason");
+  plan.entries = read_list(in, "entries", read_entry);
+  plan.plots = read_list(in, "plots", read_plot);
+  plan.occasions = read_list(in, "occasions", read_occasion);
+  if (in.has("random_seed")) plan.random_seed = in.text("random_seed");
+  for (const auto& [key, length] : kLayoutLengths)
+    if (in.has(key)) plan.*length = read_stated<StatedLength>(in, key);
+  if (in.has("soil")) plan.soil = read_list(in, "soil", read_soil);
+  if (in.has("scores")) plan.scores = read_list(in, "scores", read_scale);
+  return plan;
+}
+
+template <class T>
+Result<T> read_whole(std::string_view text, const char* name, T (*read)(Reader&)) {
+  const auto parsed = parse_json(text);
+  if (!parsed) return std::unexpected(parsed.error());
+  Reader in(*parsed, name);
+  T value = read(in);
+  if (const auto& fault = in.fault()) return std::unexpected(*fault);
+  return value;
+}
+
 }  // namespace
 
 std::string_view name_of(ScaleKind kind) {
@@ -370,6 +445,14 @@ std::string plan_text(const Plan& plan) {
     text["occasions"].push_back(occasion_json(occasion));
   if (plan.bag_tare_weighed != BagWeighed::kNotStated)
     text["bag_tare_weighed"] = name_of(plan.bag_tare_weighed);
+  if (!plan.random_seed.empty()) text["random_seed"] = plan.random_seed;
+  for (const auto& [key, length] : kLayoutLengths)
+    if (plan.*length != StatedLength{}) text[key] = stated(plan.*length);
+  if (!plan.soil.empty()) {
+    auto soil = plan.soil;
+    std::ranges::stable_sort(soil, {}, &SoilTest::property);
+    for (const SoilTest& test : soil) text["soil"].push_back(soil_json(test));
+  }
   if (!plan.scores.empty()) {
     auto scores = plan.scores;
     std::ranges::stable_sort(scores, {}, &Scale::code);
@@ -379,34 +462,7 @@ std::string plan_text(const Plan& plan) {
 }
 
 Result<Plan> parse_plan_text(std::string_view text) {
-  const auto parsed = parse_json(text);
-  if (!parsed) return std::unexpected(parsed.error());
-  Reader in(*parsed, "plan");
-  Plan plan;
-  plan.codes = {in.text("station"), in.text("site"), in.text("trial")};
-  plan.title = in.text("title");
-  plan.site_name = in.text("site_name");
-  plan.zone = in.text("zone");
-  plan.field = in.text("field");
-  plan.sown = in.parsed("sown", parse_date(in.text("sown")));
-  plan.design = in.text("design");
-  plan.drilled = in.boolean("drilled");
-  plan.plot_length = read_stated<StatedLength>(in, "plot_length");
-  plan.plot_width = read_stated<StatedLength>(in, "plot_width");
-  plan.swath_length = read_stated<StatedLength>(in, "swath_length");
-  plan.swath_width = read_stated<StatedLength>(in, "swath_width");
-  plan.bag_tare = read_stated<StatedMass>(in, "bag_tare");
-  if (in.has("bag_tare_weighed"))
-    plan.bag_tare_weighed =
-        in.parsed("bag_tare_weighed", parse_bag_weighed(in.text("bag_tare_weighed")));
-  plan.parent = in.text("parent");
-  plan.reason = in.text("reason");
-  plan.entries = read_list(in, "entries", read_entry);
-  plan.plots = read_list(in, "plots", read_plot);
-  plan.occasions = read_list(in, "occasions", read_occasion);
-  if (in.has("scores")) plan.scores = read_list(in, "scores", read_scale);
-  if (const auto& fault = in.fault()) return std::unexpected(*fault);
-  return plan;
+  return read_whole(text, "plan", read_plan);
 }
 
 std::string scale_text(const Scale& scale) {
@@ -414,12 +470,7 @@ std::string scale_text(const Scale& scale) {
 }
 
 Result<Scale> parse_scale_text(std::string_view text) {
-  const auto parsed = parse_json(text);
-  if (!parsed) return std::unexpected(parsed.error());
-  Reader in(*parsed, "scale");
-  Scale scale = read_scale(in);
-  if (const auto& fault = in.fault()) return std::unexpected(*fault);
-  return scale;
+  return read_whole(text, "scale", read_scale);
 }
 
 std::string limits_text(std::span<const Limit> limits) {
@@ -429,37 +480,7 @@ std::string limits_text(std::span<const Limit> limits) {
 }
 
 Result<std::vector<Limit>> parse_limits_text(std::string_view text) {
-  const auto parsed = parse_json(text);
-  if (!parsed) return std::unexpected(parsed.error());
-  Reader in(*parsed, "limits");
-  std::vector<Limit> limits = read_list(in, "limits", read_limit);
-  if (const auto& fault = in.fault()) return std::unexpected(*fault);
-  return limits;
-}
-
-std::string details_text(const Details& details) {
-  if (details.empty()) return {};
-  return json(details).dump(-1, ' ', false, json::error_handler_t::replace);
-}
-
-Result<Details> parse_details(std::string_view text) {
-  Details details;
-  if (text.empty()) return details;
-  const auto parsed = parse_json(text);
-  if (!parsed) return std::unexpected(parsed.error());
-  if (!parsed->is_object()) return fail(ErrorKind::kInvalid, "the details are not an object");
-  for (const auto& [key, value] : parsed->items()) {
-    if (!value.is_string()) return fail(ErrorKind::kInvalid, "detail '" + key + "' is not a text");
-    details[key] = value.get<std::string>();
-  }
-  return details;
-}
-
-std::string detail(std::string_view text, const std::string& key) {
-  const auto details = parse_details(text);
-  if (!details) return {};
-  const auto at = details->find(key);
-  return at == details->end() ? std::string() : at->second;
+  return read_whole(text, "limits", read_limits);
 }
 
 }  // namespace ligule

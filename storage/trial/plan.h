@@ -6,6 +6,7 @@
 // what happened: what a plot really holds is a dated record (as_sown.h).
 #pragma once
 
+#include <array>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -15,6 +16,7 @@
 #include "storage/trial/identity.h"
 #include "storage/trial/quantity.h"
 #include "storage/trial/scale.h"
+#include "storage/trial/soil_test.h"
 
 namespace ligule {
 
@@ -43,12 +45,20 @@ struct PlanEntry {
   std::string germination = {};
   std::string hard_seed = {};  // hard or dormant
   std::string purity = {};     // pure seed by weight
+  // Pure live seed to be sown on an area: a number and "lb/acre" or "kg/ha"; empty: not said.
+  std::string sowing_rate = {};
+  std::string sowing_rate_unit = {};
 
   bool operator==(const PlanEntry&) const = default;
   // Variety plus endophyte, the name results are printed under: "Alder Brook (novel AX1)", "Alder
   // Brook (endophyte-free)". One variety under two endophyte statuses is two names.
   [[nodiscard]] std::string label() const;
 };
+
+// Designs a plan may state: complete blocks, completely randomised, a Latin square, complete blocks
+// of incomplete ones, and complete blocks whose entries are spread over rows and columns as well.
+inline constexpr std::array<std::string_view, 5> kDesigns{"rcb", "crd", "latin", "alpha",
+                                                          "row_column"};
 
 struct PlanPlot {
   std::string number;  // on the stake
@@ -57,6 +67,8 @@ struct PlanPlot {
   int row = 0;        // place in the field, from 1
   int column = 0;
   int path = 0;  // place along the plot path, from 1, unique in the trial
+  // design "alpha": which part of its block, from 1 in each block; else 0.
+  int incomplete_block = 0;
 
   bool operator==(const PlanPlot&) const = default;
 };
@@ -105,19 +117,24 @@ struct Plan {
   std::string zone;   // time zone of the site, "America/New_York"
   std::string field;  // a field may hold several trials
   CalendarDate sown{};
-  std::string design;                    // "rcb", "crd" or "latin"
+  std::string design;                    // a code of kDesigns
   bool drilled = true;                   // rows, or broadcast: decides what percent stand looks at
   StatedLength plot_length, plot_width;  // as sown
   StatedLength swath_length,
       swath_width;      // as harvested, after end-trimming; yields are per this area
   StatedMass bag_tare;  // standing tare of a sample bag
   BagWeighed bag_tare_weighed = BagWeighed::kNotStated;
+  // How the field was laid out, where the program did it: what the drawing began with, and the
+  // ground between ranges of plots and around them all.
+  std::string random_seed = {};
+  StatedLength alley = {}, border = {};
   std::string parent;  // hex digest of the plan this one revises; empty for the first
   std::string reason;  // why it was revised
   std::vector<PlanEntry> entries;
   std::vector<PlanPlot> plots;
   std::vector<PlanOccasion> occasions;
   std::vector<Scale> scores;  // the program's own: each is scale and measure by one code
+  std::vector<SoilTest> soil = {};
 
   bool operator==(const Plan&) const = default;
 

@@ -63,7 +63,7 @@ LIBRARIES = {
     "boost/asio": ["app/scale"],
     "Eigen/": ["sync/statistics/crossed_fit.cc", "sync/statistics/fit.cc", "sync/statistics/rater_effects.cc",
                "sync/statistics/several_tests.cc", "sync/statistics/stability.cc"],
-    "nlohmann/": ["storage/trial/canonical_text.cc", "storage/files/definitions.cc", "storage/files/json_fault.cc",
+    "nlohmann/": ["storage/trial/canonical_text.cc", "storage/trial/details.cc", "storage/files/definitions.cc", "storage/files/json_fault.cc",
                   "storage/files/table_schema.cc", "storage/files/preference_file.cc", "storage/files/words.cc",
                   "storage/files/columns.cc", "sync/seal/descriptor.cc", "app/program/list.cc",
                   "app/scale/parse_line_forms.cc"],

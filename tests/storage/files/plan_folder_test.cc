@@ -132,6 +132,30 @@ TEST_F(PlanFolder, AScoreThatNobodyRecordsIsNoticed) {
   EXPECT_THAT(one_line(plan->notices.front()), HasSubstr("scores.csv line 2: no rating records"));
 }
 
+TEST_F(PlanFolder, HowItWasLaidOutAndItsSoilReadBackTheSame) {
+  Plan plan = sample_plan();
+  plan.design = "alpha";
+  plan.random_seed = "20250312";
+  plan.alley = {"6", "ft"};
+  plan.border = {"1.5", "m"};
+  plan.entries[0].sowing_rate = "15";
+  plan.entries[0].sowing_rate_unit = "lb/acre";
+  for (PlanPlot& plot : plan.plots) plot.incomplete_block = 1 + plot.column / 2;
+  plan.soil = {{"p", "41", "ppm", "mehlich_3", "6", "in", "the state's", date::year{2024} / 8 / 2},
+               {"ph", "6.1", "", "", "", "", "", std::nullopt}};
+  ASSERT_TRUE(write_plan_folder(*files_, folder_.path(), plan, schemas_).has_value());
+  EXPECT_EQ(read().value().plan, plan);
+  EXPECT_EQ(parse_plan_text(plan_text(plan)).value().soil, plan.soil);
+  // Without a soil test there is no such table, also where an older plan had one.
+  plan.soil.clear();
+  ASSERT_TRUE(write_plan_folder(*files_, folder_.path(), plan, schemas_).has_value());
+  EXPECT_FALSE(files_->exists(folder_.path() / "soil.csv").value());
+  write("soil.csv", "property,value,unit\r\nph,acid,\r\n,6,furlong\r\n");
+  EXPECT_THAT(faults(), ElementsAre(HasSubstr("soil.csv line 2, column value"),
+                                    HasSubstr("soil.csv line 3, column property"),
+                                    HasSubstr("soil.csv line 3, column unit")));
+}
+
 TEST_F(PlanFolder, EachTableLiesBesideItsSchema) {
   EXPECT_THAT(
       files_->list(folder_.path()).value(),
@@ -353,7 +377,7 @@ class PlanSchemaFiles : public testing::Test {
     ASSERT_TRUE(files_->make_folders(folder_ / "plan").has_value());
     for (const char* name :
          {"plan/trial.schema.json", "plan/entries.schema.json", "plan/plots.schema.json",
-          "plan/occasions.schema.json", "plan/scores.schema.json"}) {
+          "plan/occasions.schema.json", "plan/scores.schema.json", "plan/soil.schema.json"}) {
       ASSERT_TRUE(files_
                       ->copy_durably(Path(LIGULE_SOURCE_ASSETS) / name, folder_ / name,
                                      Access::kEveryone, 1U << 20U)

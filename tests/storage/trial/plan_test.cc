@@ -145,6 +145,17 @@ TEST(PlanText, KeepsEveryField) {
       [](Plan& p) { p.plots[0].row = 9; },
       [](Plan& p) { p.plots[0].column = 9; },
       [](Plan& p) { p.plots[0].path = 99; },
+      [](Plan& p) { p.plots[0].incomplete_block = 1; },
+      [](Plan& p) { p.entries[0].sowing_rate = "1"; },
+      [](Plan& p) { p.entries[0].sowing_rate_unit = "kg/ha"; },
+      [](Plan& p) { p.random_seed = "1"; },
+      [](Plan& p) {
+        p.alley = {"1", "ft"};
+      },
+      [](Plan& p) {
+        p.border = {"1", "ft"};
+      },
+      [](Plan& p) { p.soil.emplace_back(); },
       [](Plan& p) { p.occasions[0].code = "X"; },
       [](Plan& p) { p.occasions[0].job = Job::kHarvest; },
       [](Plan& p) { p.occasions[0].year = 2026; },
