@@ -25,19 +25,26 @@ std::size_t count_reps(const TestTable& table, const Selected& selected, Design 
   return reps.size();
 }
 
-// Without places a Latin square is fitted as no design at all, for counts and the plain mean only.
+// What the design is made of is not known of every plot.
+bool lacks_places(const Selected& selected, Design design) {
+  return (design == Design::kLatinSquare && !selected.all_placed) ||
+         (design == Design::kIncompleteBlocks && !selected.all_in_incomplete_blocks);
+}
+
+// A design without its places is fitted as none at all, for counts and the plain mean only.
 statistics::Fit fit_of(const TestTable& table, const Selected& selected, Design design) {
-  if (design == Design::kLatinSquare && selected.all_placed) {
-    return statistics::fit_crossed(crossed_data(table, selected, design)).fit;
+  if (lacks_places(selected, design)) design = Design::kCompletelyRandomised;
+  switch (design) {
+    case Design::kLatinSquare:
+      return statistics::fit_crossed(crossed_data(table, selected, design)).fit;
+    case Design::kRandomisedBlocks:
+      return fit_in_blocks(table, selected, complete_blocks(table, selected));
+    case Design::kIncompleteBlocks:
+      return fit_in_blocks(table, selected, incomplete_blocks(table, selected));
+    case Design::kCompletelyRandomised:
+      break;
   }
-  std::vector<statistics::Observation> observations;
-  for (std::size_t i = 0; i < selected.plots.size(); ++i) {
-    const TablePlot& plot = table.plots[selected.plots[i]];
-    observations.push_back({plot.entry, plot.rep, selected.values[i]});
-  }
-  return design == Design::kRandomisedBlocks
-             ? statistics::fit_in_blocks(observations, table.entries.size(), table.reps.size())
-             : statistics::fit_one_way(observations, table.entries.size());
+  return fit_without_blocks(table, selected);
 }
 
 void set_percents(Analysis& analysis, double largest) {
@@ -124,7 +131,7 @@ Analysis analyse_range(const TestTable& table, Range range, const AnalysisOption
   analysis.basis = selected.any_rep ? Basis::kPlots : Basis::kPublishedMeans;
   const bool plots = analysis.basis == Basis::kPlots;
   analysis.design = options.design;
-  analysis.places_missing = plots && options.design == Design::kLatinSquare && !selected.all_placed;
+  analysis.places_missing = plots && lacks_places(selected, options.design);
   const statistics::Fit fit =
       fit_of(table, selected, plots ? options.design : Design::kCompletelyRandomised);
   analysis.values = fit.observations;
@@ -203,6 +210,7 @@ Best best_of(Direction direction) {
 
 Design design_named(std::string_view code) {
   if (code == "crd") return Design::kCompletelyRandomised;
+  if (code == "alpha") return Design::kIncompleteBlocks;
   return code == "latin" ? Design::kLatinSquare : Design::kRandomisedBlocks;
 }
 
@@ -212,6 +220,8 @@ std::string_view name_of(Design design) {
       return "crd";
     case Design::kLatinSquare:
       return "latin";
+    case Design::kIncompleteBlocks:
+      return "alpha";
     case Design::kRandomisedBlocks:
       break;
   }
@@ -223,6 +233,13 @@ std::vector<Error> design_notices(std::span<const Analysis> analyses) {
   for (const Analysis& analysis : analyses) {
     if (!analysis.places_missing) continue;
     if (!notices.empty() && notices.back().where == analysis.test) continue;
+    if (analysis.design == Design::kIncompleteBlocks) {
+      notices.push_back({ErrorKind::kRefused,
+                         "a design of incomplete blocks, but that of a plot is not known: no means "
+                         "and no error terms",
+                         analysis.test, "state the incomplete block of every plot, or design rcb"});
+      continue;
+    }
     notices.push_back({ErrorKind::kRefused,
                        "a Latin square, but row and column of a plot are not known: no means and "
                        "no error terms",

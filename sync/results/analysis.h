@@ -21,8 +21,13 @@ enum class Design {
   kRandomisedBlocks,
   kCompletelyRandomised,
   kLatinSquare,  // entry + row + column, by PlotValue::place; reps take no part
+  // entry + incomplete block of a rep: the analysis within blocks (Yates 1936;
+  // Cochran & Cox 1957, chapter 9; from memory). What the sums of blocks could tell besides is left
+  // out, so that no variance has to be guessed from few blocks.
+  kIncompleteBlocks,
 };
-// As a plan names it: "rcb", "crd", "latin"; anything else is taken for "rcb".
+// As a plan names it: "rcb", "crd", "latin", "alpha"; anything else, "row_column" too, is taken for
+// "rcb".
 [[nodiscard]] Design design_named(std::string_view code);
 [[nodiscard]] std::string_view name_of(Design design);
 
@@ -75,8 +80,8 @@ struct Analysis {
   Basis basis = Basis::kPlots;
   Design design = Design::kRandomisedBlocks;  // that was asked for
   bool connected = true;  // false: sets of entries share no block, there are no common means
-  // Of a Latin square: the place of a plot with a value is not known; means and error terms are
-  // then empty, as nothing else is put in the design's place.
+  // Of a Latin square the place, of incomplete blocks the block of a plot with a value is not
+  // known; means and error terms are then empty, as nothing else is put in the design's place.
   bool places_missing = false;
 
   std::size_t entries = 0;           // with a value

@@ -13,6 +13,16 @@ statistics::Term term_of(const TestTable& table, const Selected& selected,
   return term;
 }
 
+std::vector<statistics::Observation> observations_of(const TestTable& table,
+                                                     const Selected& selected,
+                                                     const std::vector<std::size_t>& blocks) {
+  std::vector<statistics::Observation> observations;
+  observations.reserve(selected.plots.size());
+  for (std::size_t i = 0; i < selected.plots.size(); ++i)
+    observations.push_back({table.plots[selected.plots[i]].entry, blocks[i], selected.values[i]});
+  return observations;
+}
+
 }  // namespace
 
 statistics::CrossedData crossed_data(const TestTable& table, const Selected& selected,
@@ -23,8 +33,10 @@ statistics::CrossedData crossed_data(const TestTable& table, const Selected& sel
   for (const std::size_t plot : selected.plots) data.treatment.push_back(table.plots[plot].entry);
   switch (design) {
     case Design::kRandomisedBlocks:
-      data.terms.push_back(
-          term_of(table, selected, [](const TablePlot& plot) { return plot.rep; }));
+      data.terms.push_back({complete_blocks(table, selected).of_plot, {}});
+      break;
+    case Design::kIncompleteBlocks:
+      data.terms.push_back({incomplete_blocks(table, selected).of_plot, {}});
       break;
     case Design::kLatinSquare:
       data.terms = {rows_term(table, selected), columns_term(table, selected)};
@@ -33,6 +45,18 @@ statistics::CrossedData crossed_data(const TestTable& table, const Selected& sel
       break;
   }
   return data;
+}
+
+statistics::Fit fit_in_blocks(const TestTable& table, const Selected& selected,
+                              const Blocks& blocks) {
+  return statistics::fit_in_blocks(observations_of(table, selected, blocks.of_plot),
+                                   table.entries.size(), blocks.count);
+}
+
+statistics::Fit fit_without_blocks(const TestTable& table, const Selected& selected) {
+  return statistics::fit_one_way(
+      observations_of(table, selected, std::vector<std::size_t>(selected.plots.size(), 0)),
+      table.entries.size());
 }
 
 statistics::Term rows_term(const TestTable& table, const Selected& selected) {

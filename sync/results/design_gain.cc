@@ -8,20 +8,23 @@
 namespace ligule::results {
 namespace {
 
-statistics::Fit fit_of_blocks(const TestTable& table, const Selected& selected) {
-  std::vector<statistics::Observation> plots;
-  plots.reserve(selected.plots.size());
-  for (std::size_t i = 0; i < selected.plots.size(); ++i) {
-    const TablePlot& plot = table.plots[selected.plots[i]];
-    plots.push_back({plot.entry, plot.rep, selected.values[i]});
-  }
-  return statistics::fit_in_blocks(plots, table.entries.size(), table.reps.size());
+// Entries of incomplete blocks are compared within them, which costs something as well: so it is
+// the differences that are held against each other, not the errors of a plot.
+void set_gains_of_incomplete(const TestTable& table, const Selected& selected, DesignGain& gain) {
+  if (!selected.all_in_incomplete_blocks) return;
+  const statistics::Fit fit = fit_in_blocks(table, selected, incomplete_blocks(table, selected));
+  gain.df_error = fit.df_error;
+  gain.over_none = statistics::efficiency_beside(fit, fit_without_blocks(table, selected));
+  gain.over_blocks = statistics::efficiency_beside(
+      fit, fit_in_blocks(table, selected, complete_blocks(table, selected)));
 }
 
 void set_gains(const TestTable& table, const Selected& selected, DesignGain& gain) {
   if (gain.design == Design::kLatinSquare && !selected.all_placed) return;
+  if (gain.design == Design::kIncompleteBlocks)
+    return set_gains_of_incomplete(table, selected, gain);
   if (gain.design == Design::kRandomisedBlocks) {
-    const statistics::Fit fit = fit_of_blocks(table, selected);
+    const statistics::Fit fit = fit_in_blocks(table, selected, complete_blocks(table, selected));
     gain.df_error = fit.df_error;
     gain.over_none = statistics::efficiency_of_complete_blocks(fit);
     if (gain.over_none) return;
@@ -68,12 +71,13 @@ std::string designs_csv(std::span<const DesignGain> gains) {
   if (gains.empty()) return {};
   std::string text =
       "test,year,cutting,design,df_error,over_no_blocking,over_no_blocking_corrected,over_rows,"
-      "over_rows_corrected,over_columns,over_columns_corrected\n";
+      "over_rows_corrected,over_columns,over_columns_corrected,over_complete_blocks,"
+      "over_complete_blocks_corrected\n";
   for (const DesignGain& gain : gains) {
     std::vector<std::string> fields = {
         gain.test, year_label(gain.span, gain.year), cutting_label(gain.span, gain.cutting),
         std::string(name_of(gain.design)), exact_or_empty(gain.df_error)};
-    for (const auto& over : {gain.over_none, gain.over_rows, gain.over_columns})
+    for (const auto& over : {gain.over_none, gain.over_rows, gain.over_columns, gain.over_blocks})
       add_ratios(fields, over);
     text += csv_line(fields);
   }

@@ -25,6 +25,7 @@ struct DesignGain {
   std::optional<statistics::Efficiency> over_none;     // no blocking at all
   std::optional<statistics::Efficiency> over_rows;     // of a Latin square: rows as blocks only
   std::optional<statistics::Efficiency> over_columns;  // columns as blocks only
+  std::optional<statistics::Efficiency> over_blocks;   // of incomplete blocks: the reps only
 };
 
 // One for each analysis of plots with a value, in the order of analyse(), with the same options; a

@@ -82,7 +82,9 @@ class Trend {
       : table_(table), range_(range), design_(options.design), selected_(select(table, range)) {}
 
   [[nodiscard]] bool can_be_had() const {
-    return selected_.any_rep && selected_.all_placed && !selected_.plots.empty();
+    const bool in_blocks =
+        design_ != Design::kIncompleteBlocks || selected_.all_in_incomplete_blocks;
+    return selected_.any_rep && selected_.all_placed && in_blocks && !selected_.plots.empty();
   }
 
   FieldTrend run() {

@@ -169,6 +169,8 @@ OverCuttings over_parts(const TestTable& table, Range whole, Design design) {
     out.why_not = "these are published means without single plots";
   } else if (design == Design::kCompletelyRandomised) {
     out.why_not = "the plots stand in no blocks";
+  } else if (design == Design::kIncompleteBlocks) {
+    out.why_not = "it is made of complete blocks, and entries are compared within parts of them";
   } else if (design == Design::kLatinSquare) {
     out.why_not = "it is made of blocks, and the plots stand in rows and columns";
   } else {

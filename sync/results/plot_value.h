@@ -25,6 +25,7 @@ struct PlotValue {
   std::string plot;             // tells repeated plots of one entry in a rep apart; may be empty
   std::optional<double> value;  // empty = a missing plot; finite otherwise
   std::optional<PlotPlace> place = {};  // the same in every row of a plot; may be unknown
+  int incomplete_block = 0;  // which part of its rep, from 1, likewise; 0: there are none
 };
 
 }  // namespace ligule::results

@@ -134,7 +134,7 @@ class Ratings {
           {test_, trial_.plan.site_name, pass.year, pass.code, std::to_string(plot.block),
            held.entry->label(), plot.number,
            value_of(parts, wanted, pass.year, place(pass) + " plot " + plot.number),
-           PlotPlace{plot.row, plot.column}});
+           PlotPlace{plot.row, plot.column}, plot.incomplete_block});
     }
   }
 

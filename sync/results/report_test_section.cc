@@ -112,7 +112,9 @@ std::string gain_item(const std::string& test, const ReportText& text) {
   for (const DesignGain& gain : text.gains)
     if (gain.test == test && gain.over_none) last = &gain;
   if (last == nullptr) return {};
-  const char* const design = last->design == Design::kLatinSquare ? "Rows and columns" : "Blocks";
+  const char* const design = last->design == Design::kLatinSquare        ? "Rows and columns"
+                             : last->design == Design::kIncompleteBlocks ? "Incomplete blocks"
+                                                                         : "Blocks";
   const double gain = last->over_none ? last->over_none->corrected : 1.0;
   std::string told = " made no difference to the last column.";
   if (gain > 1.05)

@@ -43,6 +43,9 @@ std::string design_told(const Plan& plan) {
   const std::string count = count_of(blocks.size(), "block");
   if (plan.design == "crd") return "completely randomised";
   if (plan.design == "latin") return "Latin square";
+  if (plan.design == "alpha") return "incomplete blocks (alpha) in " + count;
+  if (plan.design == "row_column")
+    return "complete blocks, entries spread over rows and columns, " + count;
   return "randomised complete blocks, " + count;
 }
 

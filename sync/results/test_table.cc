@@ -6,6 +6,7 @@
 #include <numeric>
 #include <string_view>
 #include <tuple>
+#include <utility>
 
 #include "sync/results/labels.h"
 
@@ -84,8 +85,8 @@ TestTable test_table(std::string test, const RowsOfTest& rows) {
   for (std::size_t i = 0; i < order.size(); ++i) {
     const std::size_t row = order[i];
     if (i == 0 || plot_key(order[i - 1]) != plot_key(row)) {
-      table.plots.push_back(
-          {entries.of_row[row], reps.of_row[row], rows[row]->plot, rows[row]->place});
+      table.plots.push_back({entries.of_row[row], reps.of_row[row], rows[row]->plot,
+                             rows[row]->place, rows[row]->incomplete_block});
       table.cells.resize(table.cells.size() + width);
     }
     table.cells[(table.plots.size() - 1) * width + cuttings[row]] = {true, rows[row]->value};
@@ -134,9 +135,30 @@ Selected select(const TestTable& table, Range range) {
     out.plots.push_back(plot);
     out.values.push_back(*value);
     out.all_placed = out.all_placed && of.place;
+    out.all_in_incomplete_blocks = out.all_in_incomplete_blocks && of.incomplete_block > 0;
     out.largest = std::max(out.largest, std::fabs(*value));
   }
   return out;
+}
+
+Blocks complete_blocks(const TestTable& table, const Selected& selected) {
+  Blocks blocks{.of_plot = {}, .count = table.reps.size()};
+  blocks.of_plot.reserve(selected.plots.size());
+  for (const std::size_t plot : selected.plots) blocks.of_plot.push_back(table.plots[plot].rep);
+  return blocks;
+}
+
+Blocks incomplete_blocks(const TestTable& table, const Selected& selected) {
+  std::map<std::pair<std::size_t, int>, std::size_t> numbers;
+  Blocks blocks;
+  blocks.of_plot.reserve(selected.plots.size());
+  for (const std::size_t plot : selected.plots) {
+    const TablePlot& of = table.plots[plot];
+    blocks.of_plot.push_back(
+        numbers.emplace(std::pair(of.rep, of.incomplete_block), numbers.size()).first->second);
+  }
+  blocks.count = numbers.size();
+  return blocks;
 }
 
 }  // namespace ligule::results

@@ -27,6 +27,7 @@ struct TablePlot {
   std::size_t rep = 0;    // of TestTable::reps
   std::string label;      // may be empty
   std::optional<PlotPlace> place;
+  int incomplete_block = 0;
 };
 
 // All that is known of one test.
@@ -62,13 +63,24 @@ struct Range {
 [[nodiscard]] std::vector<Range> ranges_of(const TestTable& table, bool totals);
 
 struct Selected {
-  std::vector<std::size_t> plots;  // of TestTable::plots, those with a value
-  std::vector<double> values;      // of each, the sum over the range
-  std::vector<bool> listed;        // entries with a row in the range
-  bool any_rep = false;            // a listed plot names a rep
-  bool all_placed = true;          // row and column of every plot with a value are known
-  double largest = 0.0;            // |value|
+  std::vector<std::size_t> plots;        // of TestTable::plots, those with a value
+  std::vector<double> values;            // of each, the sum over the range
+  std::vector<bool> listed;              // entries with a row in the range
+  bool any_rep = false;                  // a listed plot names a rep
+  bool all_placed = true;                // row and column of every plot with a value are known
+  bool all_in_incomplete_blocks = true;  // and which part of its rep each lies in
+  double largest = 0.0;                  // |value|
 };
 [[nodiscard]] Selected select(const TestTable& table, Range range);
+
+// The blocks of selected plots, as numbers below a count.
+struct Blocks {
+  std::vector<std::size_t> of_plot;  // in the order of Selected::plots
+  std::size_t count = 0;
+};
+// The reps.
+[[nodiscard]] Blocks complete_blocks(const TestTable& table, const Selected& selected);
+// The incomplete blocks of each rep, Selected::all_in_incomplete_blocks.
+[[nodiscard]] Blocks incomplete_blocks(const TestTable& table, const Selected& selected);
 
 }  // namespace ligule::results

@@ -169,6 +169,7 @@ class Yields {
     row.block = plot.block;
     row.plot = plot.number;
     row.place = PlotPlace{plot.row, plot.column};
+    row.incomplete_block = plot.incomplete_block;
     const Uuid subject = trial_.plan.plot(plot).uuid;
     const Sum gross = sum_of(settled_.parts(subject, measure::kGrossWeight, occasion),
                              "gross weight", to_kilograms, row.records);
@@ -379,7 +380,8 @@ Result<std::vector<PlotValue>> values_by(
                     plot.entry,
                     plot.plot,
                     std::nullopt,
-                    plot.place};
+                    plot.place,
+                    plot.incomplete_block};
     if (const auto yield = of(plot)) {
       const Result<double> converted = yield_in(*yield, unit);
       if (!converted) return std::unexpected(converted.error());

@@ -51,6 +51,7 @@ struct PlotYield {
   std::optional<WeedsByEye> weeds = {};
   CalendarDate cut_on{};  // the cutting's last day where the plot was not weighed
   std::optional<PlotPlace> place = {};
+  int incomplete_block = 0;  // as of PlotValue
 };
 
 struct TrialYields {

@@ -33,6 +33,23 @@ double fishers_correction(double f, double g) {
   return (f + 1.0) * (g + 3.0) / ((f + 3.0) * (g + 1.0));
 }
 
+// Over all pairs of treatments with a value. Empty where one of them can't be had.
+std::optional<double> mean_variance_of_difference(const Fit& fit) {
+  double sum = 0.0;
+  double pairs = 0.0;
+  for (std::size_t a = 0; a < fit.treatments.size(); ++a) {
+    for (std::size_t b = a + 1; b < fit.treatments.size(); ++b) {
+      if (fit.treatments[a].count == 0 || fit.treatments[b].count == 0) continue;
+      const std::optional<double> error = difference_error(fit, a, b);
+      if (!error) return std::nullopt;
+      sum += *error * *error;
+      pairs += 1.0;
+    }
+  }
+  if (pairs == 0.0) return std::nullopt;
+  return sum / pairs;
+}
+
 }  // namespace
 
 std::optional<Efficiency> efficiency_over(const CrossedData& data, const CrossedFit& fit,
@@ -55,6 +72,15 @@ std::optional<Efficiency> efficiency_over(const CrossedData& data, const Crossed
   // The variance among levels may be estimated below zero by more than there is.
   if (!plain || *plain <= 0.0) return std::nullopt;
   return Efficiency{*plain, *plain * correction};
+}
+
+std::optional<Efficiency> efficiency_beside(const Fit& fit, const Fit& other) {
+  const std::optional<double> of_this = mean_variance_of_difference(fit);
+  const std::optional<double> of_other = mean_variance_of_difference(other);
+  if (!of_this || !of_other || !(*of_this > 0.0)) return std::nullopt;
+  const std::optional<double> plain = finite(*of_other / *of_this);
+  if (!plain || *plain <= 0.0) return std::nullopt;
+  return Efficiency{*plain, *plain * fishers_correction(fit.df_error, other.df_error)};
 }
 
 std::optional<Efficiency> efficiency_of_complete_blocks(const Fit& fit) {

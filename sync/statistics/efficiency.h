@@ -34,6 +34,12 @@ struct Efficiency {
                                                         const CrossedFit& fit,
                                                         const std::vector<bool>& left_out);
 
+// Of one design beside another fitted to the same values: the mean variance of a difference of two
+// treatments in the other over that in this one, so that what incomplete blocks cost counts too
+// (Cochran & Cox 1957, chapter 10, compare a lattice with its complete blocks so; from memory).
+// Empty without an error mean square above zero in both, and where a difference can't be had.
+[[nodiscard]] std::optional<Efficiency> efficiency_beside(const Fit& fit, const Fit& other);
+
 // Of blocks over none where every treatment stands once in every block: the textbook figure from
 // the sums of the fit, which takes no time. Empty for anything else, and without an error mean
 // square above zero.

@@ -196,8 +196,9 @@ TEST(DesignGains, ASquareWithoutPlacesHasNoFigures) {
   EXPECT_FALSE(gains[0].over_none);
   EXPECT_EQ(designs_csv(gains),
             "test,year,cutting,design,df_error,over_no_blocking,over_no_blocking_corrected,"
-            "over_rows,over_rows_corrected,over_columns,over_columns_corrected\n"
-            "T,2026,1,latin,,,,,,,\n");
+            "over_rows,over_rows_corrected,over_columns,over_columns_corrected,"
+            "over_complete_blocks,over_complete_blocks_corrected\n"
+            "T,2026,1,latin,,,,,,,,,\n");
   EXPECT_EQ(designs_csv({}), "");
 }
 
@@ -209,7 +210,7 @@ TEST(DesignGains, FilesHoldTheRatios) {
   gain.df_error = 6;
   gain.over_none = {1.5, 1.25};
   EXPECT_THAT(designs_csv(std::vector<DesignGain>{gain}),
-              testing::EndsWith("T,2026,total,rcb,6,1.5,1.25,,,,\n"));
+              testing::EndsWith("T,2026,total,rcb,6,1.5,1.25,,,,,,\n"));
 }
 
 }  // namespace
