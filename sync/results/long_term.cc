@@ -49,13 +49,24 @@ void set_corrected(LongTermRow& row, const statistics::TreatmentEstimate& entry,
   }
 }
 
+double average_of(const statistics::RandomModel& model) {
+  double sum = 0.0;
+  double count = 0.0;
+  for (const auto& entry : model.entries) {
+    if (!entry) continue;
+    sum += entry->effect;
+    count += 1.0;
+  }
+  return model.mean + (count > 0.0 ? sum / count : 0.0);
+}
+
 void set_shrunken(LongTermRow& row, const statistics::RandomModel& model,
                   const std::optional<statistics::PredictedEntry>& entry, double df) {
   if (!entry) return;
   row.shrunken_mean = model.mean + entry->effect;
   const auto t = statistics::t_two_sided_quantile(0.05, df);
-  if (!t || !entry->standard_error) return;
-  const double reach = *t * *entry->standard_error;
+  if (!t || !entry->comparison_error) return;
+  const double reach = *t * *entry->comparison_error;
   row.shrunken_interval = Interval{*row.shrunken_mean - reach, *row.shrunken_mean + reach};
 }
 
@@ -72,8 +83,10 @@ void set_over_tests(std::vector<LongTermRow>& rows, const Company& company, cons
   const double hundred = average_of(fit);
   for (const std::size_t i : company) {
     LongTermRow& row = rows[i];
-    if (of_hundred(hundred, hundred)) row.company_mean = hundred;
-    if (model) set_shrunken(row, *model, model->entries[i], fit.df_error);
+    if (model) {
+      set_shrunken(row, *model, model->entries[i], fit.df_error);
+      if (const double mean = average_of(*model); of_hundred(mean, mean)) row.company_mean = mean;
+    }
     if (row.tests.size() < min_tests) continue;
     set_corrected(row, fit.treatments[i], hundred);
     row.slope = stability[i].slope;

@@ -36,14 +36,15 @@ struct LongTermRow {
   std::optional<double> corrected_percent;  // 100 is the average of its company's corrected means
   std::optional<double> corrected_percent_error;
 
-  // Average of its company's corrected means; empty where that can't be divided by.
-  std::optional<double> company_mean;
-
   // Drawn towards its company's mean, the more the fewer its tests (random_model): for entries of
-  // few and of many tests alike, so whatever the minimum. The interval holds 95 of 100, by
-  // Student's t on the error df of the fit above; empty where entries are not found to differ.
+  // few and of many tests alike, so whatever the minimum. The interval is for comparing entries of
+  // a company: how far an entry lies from the company's average lies inside it in 95 of 100 (by
+  // comparison_error and Student's t on the error df of the fit above), while how much all of them
+  // would give in other tests is no part of it. Empty where entries are not found to differ.
   std::optional<double> shrunken_mean;
   std::optional<Interval> shrunken_interval;
+  // Average of its company's shrunken means; empty where that can't be divided by.
+  std::optional<double> company_mean;
 
   // How evenly it did (statistics::Stability). Empty below the minimum of tests.
   std::optional<double> slope;

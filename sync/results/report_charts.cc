@@ -250,9 +250,10 @@ std::string long_term_chart(std::span<const LongTermRow* const> rows) {
   }
   return chart.figure(
       "Long-term averages, percent of the mean of their company",
-      "Drawn towards that mean, the more the fewer the tests. Lines hold the true one in 95 of "
-      "100 cases or more; open dots stand for too few tests for an average. Two entries are best "
-      "compared in tests where both stood.");
+      "Drawn towards that mean, the more the fewer the tests. A line says where an entry stands "
+      "beside the mean of its company: in about 95 of 100 cases it holds the true place. What "
+      "other tests would yield is no part of it. Open dots stand for too few tests for an "
+      "average.");
 }
 
 }  // namespace ligule::results

@@ -186,7 +186,7 @@ TEST(ReferenceTables, ShrunkenMeansIntervalsAndStabilityOverSeveralTests) {
       const Row row = tables.summary(entry["entry"].get<std::string>());
       SCOPED_TRACE(row.at("entry"));
       const double shrunken = mean + entry["effect"].get<double>();
-      const double reach = t * entry["effect_se"].get<double>();
+      const double reach = t * entry["comparison_se"].get<double>();
       expect_figure(row, "corrected_se", entry["lsmean_se"].get<double>(), kLeastSquares);
       expect_figure(row, "shrunken_mean", shrunken, 1e-6);
       expect_figure(row, "shrunken_low", shrunken - reach, 1e-5);

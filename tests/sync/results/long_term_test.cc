@@ -124,6 +124,32 @@ TEST(LongTerm, BelowTheMinimumOfTestsOnlyTheShrunkenMeanIsGiven) {
             thrice.shrunken_interval->high - thrice.shrunken_interval->low);
 }
 
+// 100 in the chart: the average of what its lines are around, withheld entries too.
+TEST(LongTerm, TheCompanysMeanIsTheAverageOfItsShrunkenMeans) {
+  const std::vector<LongTermRow> rows = long_term(analyses_of(kPoorAndGoodCompany), 2);
+  double sum = 0.0;
+  for (const LongTermRow& row : rows) sum += row.shrunken_mean.value_or(0.0);
+  for (const LongTermRow& row : rows) {
+    ASSERT_TRUE(row.company_mean);
+    EXPECT_NEAR(*row.company_mean, sum / static_cast<double>(rows.size()), 1e-12);
+  }
+}
+
+// Entries that differ beyond doubt in few tests: the level of all is uncertain, since tests differ
+// by far more, but their order is not, and no line may reach into the next.
+TEST(LongTerm, TheIntervalIsForComparingEntriesOfACompany) {
+  const std::vector<LongTermRow> rows =
+      long_term(analyses_of({{"T1", {{"A", 2.0}, {"B", 3.02}, {"C", 4.0}, {"D", 5.01}}},
+                             {"T2", {{"A", 7.0}, {"B", 8.0}, {"C", 9.03}, {"D", 10.0}}},
+                             {"T3", {{"A", 4.01}, {"B", 5.0}, {"C", 6.0}, {"D", 6.98}}}}),
+                2);
+  ASSERT_EQ(rows.size(), 4U);
+  for (std::size_t i = 0; i + 1 < rows.size(); ++i) {
+    ASSERT_TRUE(rows[i].shrunken_interval && rows[i + 1].shrunken_interval);
+    EXPECT_LT(rows[i].shrunken_interval->high, rows[i + 1].shrunken_interval->low) << i;
+  }
+}
+
 // Two species are never in one test: each is corrected among its own, as if the other were not
 // there.
 TEST(LongTerm, EachCompanyIsCorrectedByItself) {

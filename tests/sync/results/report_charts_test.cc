@@ -128,6 +128,7 @@ TEST(LongTermChart, ShowsIntervalsInPercentOfTheCompany) {
   EXPECT_EQ(count_of(html, "class=\"interval\""), 2U);
   EXPECT_THAT(html, HasSubstr(">1 test</text>"));
   EXPECT_THAT(html, HasSubstr(">2 tests</text>"));
+  EXPECT_THAT(html, HasSubstr("A line says where an entry stands beside the mean of its company"));
   // 3.6 and 4.8 of 4.0 are 90 and 120 percent.
   EXPECT_THAT(html, HasSubstr(">90</text>"));
   EXPECT_THAT(html, HasSubstr(">120</text>"));
