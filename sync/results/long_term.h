@@ -28,13 +28,15 @@ struct LongTermRow {
   std::vector<TestPercent> tests;         // where it has a percent, in the order of the analyses
   std::optional<double> percent_of_mean;  // plain average; empty below the minimum of tests
 
-  // Corrected for the company it kept: what its mean were, had every entry stood in every test, by
-  // least squares of entry + test (fit_in_blocks) within its company, each test counting once.
-  // Empty below the minimum of tests.
-  std::optional<double> corrected_mean;
-  std::optional<double> corrected_error;    // standard error of it
-  std::optional<double> corrected_percent;  // 100 is the average of its company's corrected means
+  // Corrected for the company it kept: what its average were, had every entry stood in every test,
+  // by least squares of entry + test (fit_in_blocks) within its company, each test counting once.
+  // Of the percents in tests: 100 is the average of its company, and where all stood in all tests
+  // this is the plain average. The error is that of its distance from 100. Empty below the minimum
+  // of tests.
+  std::optional<double> corrected_percent;
   std::optional<double> corrected_percent_error;
+  std::optional<double> corrected_mean;   // the same of the means of a year
+  std::optional<double> corrected_error;  // standard error of it
 
   // Drawn towards its company's mean, the more the fewer its tests (random_model): for entries of
   // few and of many tests alike, so whatever the minimum. The interval is for comparing entries of

@@ -157,8 +157,8 @@ std::string corrected_told(std::span<const LongTermRow> summary) {
       "ones. <b>Corrected for company</b> is what its average would be, had every entry stood "
       "in every test, as far as those that stood side by side tell; 100 is the average of all "
       "entries. ± is its standard error: chance moves it by more than twice that in about one "
-      "of 20 cases, and more often where tests are few. It is worked out from yields, so that "
-      "tests with high yields weigh more in it than in the plain average.";
+      "of 20 cases, and more often where tests are few. Where all stood in all tests it is the "
+      "plain average.";
   // Of the rows' own numbers: an entry that is not printed may be what joins two of them.
   const bool several =
       std::ranges::any_of(summary, [](const LongTermRow& row) { return row.company > 1; });

@@ -104,7 +104,52 @@ TEST(LongTerm, WhereAllStoodInAllTestsTheCorrectedMeanIsThePlainMean) {
   // Departures are a half each, so the error mean square is 1 on one df, and a mean's is half of
   // it.
   EXPECT_DOUBLE_EQ(*rows[1].corrected_error, std::sqrt(0.5));
-  EXPECT_DOUBLE_EQ(*rows[1].corrected_percent_error, 20.0 * std::sqrt(0.5));
+  // Percents are 120 and 140, twenty apart: their average's own standard error is 10.
+  EXPECT_NEAR(*rows[1].corrected_percent_error, 10.0, 1e-12);
+}
+
+// Tests of high yields weigh as others do. The error is that of plain averages, pooled: of each
+// entry the variance of its percents over the number of tests.
+TEST(LongTerm, WhereAllStoodInAllTestsTheCorrectedPercentIsThePlainAverage) {
+  const std::vector<LongTermRow> rows =
+      long_term(analyses_of({{"Poor", {{"A", 1.0}, {"B", 1.4}, {"C", 0.9}}},
+                             {"Rich", {{"A", 9.5}, {"B", 7.7}, {"C", 8.0}}},
+                             {"Usual", {{"A", 4.2}, {"B", 4.4}, {"C", 3.7}}}}),
+                2);
+  double pooled = 0.0;
+  for (const LongTermRow& row : rows) {
+    EXPECT_NEAR(*row.corrected_percent, *row.percent_of_mean, 1e-10) << row.entry;
+    for (const TestPercent& test : row.tests)
+      pooled += std::pow(test.percent_of_mean - *row.percent_of_mean, 2) / 2.0 / 3.0 / 3.0;
+  }
+  for (const LongTermRow& row : rows)
+    EXPECT_NEAR(*row.corrected_percent_error, std::sqrt(pooled), 1e-10);
+}
+
+// Two entries that never met, 20 percent above the same check: plain averages differ by company.
+TEST(LongTerm, CorrectedPercentsTakeOutWhatCompanyDid) {
+  const CompanyTest poor{"", {{"Check", 95}, {"Fern", 115}, {"Poor", 90}}};
+  const CompanyTest good{"", {{"Check", 85}, {"Moss", 105}, {"Good", 110}}};
+  const std::vector<LongTermRow> rows = long_term(
+      analyses_of({{"T1", poor.means}, {"T2", poor.means}, {"T3", good.means}, {"T4", good.means}}),
+      1);
+  double sum = 0.0;
+  for (const LongTermRow& row : rows) sum += *row.corrected_percent;
+  EXPECT_NEAR(sum / static_cast<double>(rows.size()), 100.0, 1e-10);
+  const LongTermRow& fern = row_of_entry(rows, "Fern");
+  const LongTermRow& moss = row_of_entry(rows, "Moss");
+  EXPECT_DOUBLE_EQ(*fern.percent_of_mean, 115.0);
+  EXPECT_DOUBLE_EQ(*moss.percent_of_mean, 105.0);
+  EXPECT_NEAR(*fern.corrected_percent, *moss.corrected_percent, 1e-10);
+  EXPECT_NEAR(*fern.corrected_percent - *row_of_entry(rows, "Check").corrected_percent, 20.0,
+              1e-10);
+}
+
+TEST(LongTerm, ACompanyOfOneEntryIsItsOwnHundredAndHasNoError) {
+  const std::vector<LongTermRow> rows =
+      long_term(analyses_of({{"T1", {{"A", 4}}}, {"T2", {{"A", 5}}}}), 2);
+  EXPECT_DOUBLE_EQ(*rows[0].corrected_percent, 100.0);
+  EXPECT_FALSE(rows[0].corrected_percent_error);
 }
 
 TEST(LongTerm, BelowTheMinimumOfTestsOnlyTheShrunkenMeanIsGiven) {

@@ -218,7 +218,8 @@ TEST(RandomModel, IntervalsBesideOtherEntriesHold95Of100) {
     EXPECT_GT(coverage.all, 300 * static_cast<int>(of.entries) / 2);
     EXPECT_GT(coverage.share(), 0.93);
     EXPECT_LT(coverage.share(), 0.97);
-    RecordProperty("share", std::to_string(coverage.share()));
+    RecordProperty("share_" + std::to_string(of.entries) + "_" + std::to_string(of.tests),
+                   std::to_string(coverage.share()));
   }
 }
 
