@@ -19,6 +19,7 @@
 #include "sync/results/over_cuttings.h"
 #include "sync/results/skipped_rows.h"
 #include "sync/results/table_files.h"
+#include "sync/results/tests_behind.h"
 #include "sync/results/values_file.h"
 
 namespace ligule::desk {
@@ -103,6 +104,8 @@ Exit tables_of_values(const std::string& path, bool skip, const TablesWanted& wa
   if (const Exit written = write_folders(folders, wanted.folder, wanted.report, console);
       written != Exit::kDone)
     return written;
+  for (const Error& notice : results::left_out_notices(tables.analyses))
+    console.out << "to look at: " << one_line(notice) << '\n';
   tell_names(names, console);
   for (const std::string& line : lines) console.out << line << '\n';
   console.out << counted(std::ssize(values), "plot value") << ", "

@@ -132,9 +132,10 @@ std::string how_to_read(const ReportText& text) {
   item(
       "CV is the chance variation between plots in percent of the mean. It describes a test; a "
       "high one alone is no reason to set a test aside.");
-  item(
-      "% of mean is the entry's mean in the last column, where 100 is the average of all entries "
-      "in that column. % of checks has the mean of the check entries shown as 100.");
+  if (text.percents && !text.days)
+    item(
+        "% of mean is the entry's mean in the last column, where 100 is the average of all entries "
+        "in that column. % of checks has the mean of the check entries shown as 100.");
   item(
       "Where plots are missing, means are adjusted for the blocks an entry stood in, the LSD is "
       "the "

@@ -38,6 +38,7 @@ struct ReportText {
   Best best = Best::kHighest;
   bool cuttings = true;        // false: the values are ratings, a pass each
   bool days = false;           // values are days of the year, shown as dates
+  bool percents = true;        // of a mean tell something: not of scores, stages and days
   bool demonstration = false;  // made up, to show how it works
   double alpha = 0.05;
   bool withhold_lsd = false;  // of a column whose entries are alike

@@ -271,6 +271,34 @@ TEST(LongTerm, MeansAreOfAYear) {
   EXPECT_EQ(tests[1].count_of_years, 1U);
 }
 
+TEST(LongTerm, TestsThatFallOutAreNamedWithTheReason) {
+  std::vector<PlotValue> values = kThreeTests;
+  for (PlotValue& value : values)
+    if (value.test == "T2") value.value.reset();
+  values.push_back(mean_of("T4", 2023, "1", "A", -2));
+  values.push_back(mean_of("T4", 2023, "1", "B", 1));
+  values.push_back({"T5", "", 2023, "1", "1", "A", "", 4.0});
+  values.push_back({"T5", "", 2023, "1", "2", "B", "", 5.0});
+  values.push_back(mean_of("T6", 2022, "1", "A", std::nullopt));
+  values.push_back(mean_of("T6", 2023, "1", "A", 3));
+  const std::vector<Analysis> analyses = analyse(values, {});
+  const std::vector<TestLeftOut> left_out = tests_left_out(analyses);
+  ASSERT_EQ(left_out.size(), 4U);
+  EXPECT_EQ(left_out[0].test, "T2");
+  EXPECT_EQ(left_out[0].why, "no plot has a complete value in cutting 1 of 2022");
+  EXPECT_EQ(left_out[1].why,
+            "the mean of its entries is not above zero in cutting 1 of 2023, and nothing is a "
+            "percent of that");
+  EXPECT_EQ(left_out[2].why, "its entries share no block, so there are no common means");
+  EXPECT_EQ(left_out[3].why, "no plot has a complete value in the sum of all years");
+  EXPECT_EQ(tests_behind(analyses, {}).size(), 2U);
+  const std::vector<Error> notices = left_out_notices(analyses);
+  ASSERT_EQ(notices.size(), 4U);
+  EXPECT_EQ(one_line(notices[0]),
+            "T2: counts in no long-term average: no plot has a complete value in cutting 1 of 2022 "
+            "(mend its values if they can be had; the report lists it)");
+}
+
 TEST(LongTerm, YearsAreToldAsRuns) {
   EXPECT_EQ(years_label({}, "-"), "");
   EXPECT_EQ(years_label({2024}, "-"), "2024");
