@@ -63,6 +63,7 @@ struct ReportText {
   // Names, none of them of a withheld entry (EntryNames::tell).
   std::vector<AliasApplied> aliases = {};
   std::vector<AlikeNames> alike = {};  // never merged
+  std::vector<NamesApart> apart = {};  // look alike, and somebody decided that they are two
   // report_file() takes them by label, and hands the report those that are printed, by the name
   // they are printed under.
   Varieties known = {};
