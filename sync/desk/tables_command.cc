@@ -61,6 +61,11 @@ std::expected<ValuesTaken, Exit> skip_bad(const results::ValuesFile& file, const
 std::expected<ValuesTaken, Exit> take_values(const std::string& path, bool skip, Console& console) {
   Result<results::ValuesFile> file = results::read_values(console.files, path);
   if (!file) return std::unexpected(refuse_file(console, file.error(), "nothing was analysed"));
+  if (file->faults.empty() && file->values.empty()) {
+    const Error nothing{ErrorKind::kInvalid, "there is no row below the header", path,
+                        "write one row a plot and cutting; a plot without a value has a row too"};
+    return std::unexpected(report_faults(console, {&nothing, 1}, "nothing was analysed"));
+  }
   std::string source = std::filesystem::path(path).filename().string();
   if (file->faults.empty()) return ValuesTaken{std::move(file->values), std::move(source)};
   if (skip) return skip_bad(*file, path, source, console);
