@@ -180,8 +180,11 @@ std::string means_chart(const Analysis& analysis, const std::string& unit, Best 
     chart.behind(i, rounded(mean, decimals));
   }
   std::string caption;
-  if (differ && analysis.lsd && best != Best::kNone && shows_best(analysis))
-    caption = "The bar is the LSD from the best: filled dots are not proven different from it.";
+  if (differ && analysis.lsd && best != Best::kNone)
+    caption =
+        shows_best(analysis)
+            ? "The bar is the LSD from the best: filled dots are not proven different from it."
+            : "The best entry is not shown: filled dots are not proven different from it.";
   else if (analysis.lsd && !differ)
     caption = "The entries are alike as far as this test can tell.";
   return chart.figure("Entry means" + in_unit(unit), caption);

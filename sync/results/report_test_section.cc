@@ -149,8 +149,8 @@ std::string withheld_item(const std::string& test, const ReportText& text) {
   return element("li", std::to_string(found->entries) +
                            (one ? " more entry was" : " more entries were") +
                            " grown and analysed and " + (one ? "is" : "are") +
-                           " not shown. Mean, LSD, CV, percents, ranks and marks count " +
-                           (one ? "it." : "them.")) +
+                           " not shown. Mean, LSD, CV, % of mean, ranks and marks count " +
+                           (one ? "it" : "them") + "; % of checks is of the checks shown.") +
          "\n";
 }
 
@@ -425,12 +425,12 @@ std::string test_section(const ReportTest& test, const ReportText& text) {
 }
 
 std::string press_csv(std::span<const Analysis> analyses, const ReportText& text) {
-  CsvText csv("test,table,row,column,printed,marked");
+  CsvText csv("test,table,row,column,printed,marked,group");
   for (const ReportTest& test : report_tests(analyses, text)) {
     for (const EntryTable& table : Section(test, text).entry_tables()) {
       for (const PrintedCell& cell : entry_cells(table.columns, table.style)) {
         csv.add(test.test).add(table.caption).add(cell.row).add(cell.column).add(cell.text);
-        csv.add(cell.marked ? "1" : "0").end_line();
+        csv.add(cell.marked ? "1" : "0").add(cell.group).end_line();
       }
     }
   }

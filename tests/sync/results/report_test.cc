@@ -189,11 +189,37 @@ TEST(Report, AHighCvIsFlaggedOfYieldsOnly) {
 TEST(Report, ThePressHasTheTablesAsTheyArePrinted) {
   const std::vector<Analysis> analyses = analyse(clear_trial(), {});
   const std::string csv = press_csv(analyses, {});
-  EXPECT_THAT(csv, HasSubstr("test,table,row,column,printed,marked\n"));
-  EXPECT_THAT(csv, HasSubstr("\nT,2024,Best,Cutting 1,21.0,1\n"));
-  EXPECT_THAT(csv, HasSubstr("\nT,2024,Low,Cutting 1,10.3,0\n"));
-  EXPECT_THAT(csv, HasSubstr("\nT,2024,Low,% of mean,59,0\n"));
-  EXPECT_THAT(csv, HasSubstr("\nT,2024,Plots,Cutting 1,9,0\n"));
+  EXPECT_THAT(csv, HasSubstr("test,table,row,column,printed,marked,group\n"));
+  EXPECT_THAT(csv, HasSubstr("\nT,2024,Best,Cutting 1,21.0,1,\n"));
+  EXPECT_THAT(csv, HasSubstr("\nT,2024,Low,Cutting 1,10.3,0,\n"));
+  EXPECT_THAT(csv, HasSubstr("\nT,2024,Low,% of mean,59,0,\n"));
+  EXPECT_THAT(csv, HasSubstr("\nT,2024,Plots,Cutting 1,9,0,\n"));
+  ReportText grouped;
+  grouped.standings = {{"T", "Best", 0, false, Market::kOnSale},
+                       {"T", "Low", 1, false, Market::kExperimental}};
+  const std::string groups = press_csv(analyses, grouped);
+  EXPECT_THAT(groups, HasSubstr("\nT,2024,Best,Cutting 1,21.0,1,On sale\n"));
+  EXPECT_THAT(groups, HasSubstr("\nT,2024,Low,% of mean,59,0,\"Experimental, not on sale\"\n"));
+  EXPECT_THAT(groups, HasSubstr("\nT,2024,High,Cutting 1,21.0,1,On sale or not: not stated\n"));
+  EXPECT_THAT(groups, HasSubstr("\nT,2024,Plots,Cutting 1,9,0,\n"));
+}
+
+TEST(Report, TheLegendSaysWhatAMarkIsWhereTheBestIsNotShown) {
+  ReportText text;
+  EXPECT_THAT(report_of(clear_trial(), text), Not(HasSubstr("is not shown")));
+  text.withheld = {{"T", 1}};
+  const std::string html = report_of(clear_trial(), text);
+  EXPECT_THAT(html, HasSubstr("Where the best entry of a column is not shown, only those"));
+  EXPECT_THAT(html, HasSubstr("% of checks is of the checks shown."));
+}
+
+TEST(Report, NamesThatSomebodyLookedAtAreListedWithTheDecision) {
+  ReportText text;
+  text.apart = {{"Corrawen", "Corrowen", "MT", "both on sale"}};
+  const std::string html = report_of(clear_trial(), text);
+  EXPECT_THAT(html, HasSubstr("<a href=\"#names\">"));
+  EXPECT_THAT(html, HasSubstr("Names that somebody looked at:"));
+  EXPECT_THAT(html, HasSubstr("look alike and are two entries, decided by MT (both on sale)"));
 }
 
 TEST(Report, LongTermBeginsAtTheBetterEnd) {
