@@ -104,6 +104,8 @@ Drawn drawn_table(std::mt19937& engine, std::size_t entries, std::size_t tests, 
   std::uniform_real_distribution<double> chance;
   Drawn out;
   std::vector<double> test;
+  out.entry.reserve(entries);
+  test.reserve(tests);
   for (std::size_t i = 0; i < entries; ++i) out.entry.push_back(normal(engine));
   for (std::size_t j = 0; j < tests; ++j) test.push_back(3.0 * normal(engine));
   for (std::size_t i = 0; i < entries; ++i) {
