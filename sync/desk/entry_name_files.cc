@@ -8,17 +8,17 @@
 namespace ligule::desk {
 namespace {
 
-// The rows of one of the two files; nothing where it is not given.
-template <class File, class Rows>
-std::optional<Exit> rows_given(const Result<File>& file, std::vector<Rows> File::*rows,
-                               const std::string& path, Console& console, std::vector<Rows>& into) {
+// What one of the two files says, into `into`; an answer is what to end with.
+template <class File>
+std::optional<Exit> file_given(Result<File> file, const std::string& path, Console& console,
+                               File& into) {
   if (!file) return refuse_file(console, file.error(), "nothing was analysed");
   if (!file->faults.empty()) {
     return report_faults(
         console, file->faults,
         counted(std::ssize(file->faults), "fault") + " in " + path + "; nothing was analysed");
   }
-  into = (*file).*rows;
+  into = *std::move(file);
   return std::nullopt;
 }
 
@@ -27,7 +27,8 @@ std::optional<Exit> rows_given(const Result<File>& file, std::vector<Rows> File:
 std::vector<Option> entry_name_options() {
   return {{.name = "--aliases",
            .value = "ALIASES.csv",
-           .help = "Names that count under another: name,same_as,from_year,decided_by,note"},
+           .help = "Names that count under another, or that look alike and are two: "
+                   "name,same_as,differs_from,from_year,decided_by,note"},
           {.name = "--varieties",
            .value = "VARIETIES.csv",
            .help = "What is known of entries, how they are printed, and which are withheld: "
@@ -37,24 +38,28 @@ std::vector<Option> entry_name_options() {
 
 std::expected<results::EntryNames, Exit> entry_names_given(const Arguments& arguments,
                                                            Console& console) {
-  std::vector<results::Alias> aliases;
+  results::AliasFile aliases;
   if (const auto path = arguments.find("--aliases")) {
-    const auto refused = rows_given(results::read_aliases(console.files, *path),
-                                    &results::AliasFile::aliases, *path, console, aliases);
+    const auto refused =
+        file_given(results::read_aliases(console.files, *path), *path, console, aliases);
     if (refused) return std::unexpected(*refused);
   }
-  std::vector<results::Variety> varieties;
+  results::VarietiesFile known;
   if (const auto path = arguments.find("--varieties")) {
-    const auto refused = rows_given(results::read_varieties(console.files, *path),
-                                    &results::VarietiesFile::varieties, *path, console, varieties);
+    const auto refused =
+        file_given(results::read_varieties(console.files, *path), *path, console, known);
     if (refused) return std::unexpected(*refused);
   }
-  return results::EntryNames(std::move(aliases), results::Varieties(std::move(varieties)));
+  return results::EntryNames(std::move(aliases.aliases),
+                             results::Varieties(std::move(known.varieties)),
+                             std::move(aliases.apart));
 }
 
 void tell_names(const results::EntryNames& names, Console& console) {
   for (const results::AliasApplied& alias : names.applied())
     console.out << "names: " << results::told(alias) << '\n';
+  for (const results::NamesApart& apart : names.apart())
+    console.out << "names: " << results::told(apart) << '\n';
   const std::vector<std::string> withheld = names.withheld();
   if (!withheld.empty()) {
     console.out << "withheld: " << counted(std::ssize(withheld), "entry name")

@@ -122,6 +122,7 @@ void add_measure_folders(const Made& made, const results::ReportText& common,
     text.unit = tables.unit;
     text.best = tables.best;
     text.days = tables.days;
+    text.percents = tables.ratio && !tables.days;
     folders.push_back({"measures/" + code, tables.analyses, std::move(text)});
   }
 }

@@ -119,6 +119,7 @@ void add_ratings(const results::TrialFacts& trial, const std::string& test,
     tables.best = options.best = results::best_of(measure.direction);
     tables.unit = measure.unit;
     tables.days = measure.days;
+    tables.ratio = measure.ratio;
     append(tables.analyses, results::analyse(measure.values, options));
   }
   std::ranges::move(ratings.left_out, std::back_inserter(made.left_out));
@@ -180,6 +181,7 @@ Result<Made> make_tables(const results::LedgerFacts& facts, const TablesWanted& 
     std::ranges::move(results::closed_so_notices(*trial, name, wanted.year),
                       std::back_inserter(made.notices));
   }
+  std::ranges::move(results::left_out_notices(made.yields), std::back_inserter(made.notices));
   std::ranges::sort(made.standings, results::standing_before);
   std::ranges::move(results::scale_notices(facts, names, wanted.year),
                     std::back_inserter(made.notices));

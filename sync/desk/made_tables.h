@@ -34,6 +34,7 @@ struct MeasureTables {
   results::Best best = results::Best::kHighest;
   std::string unit;
   bool days = false;
+  bool ratio = true;  // of MeasureValues
   std::vector<results::Analysis> analyses;
 };
 

@@ -19,6 +19,7 @@
 #include "sync/results/over_cuttings.h"
 #include "sync/results/skipped_rows.h"
 #include "sync/results/table_files.h"
+#include "sync/results/tests_behind.h"
 #include "sync/results/values_file.h"
 
 namespace ligule::desk {
@@ -60,6 +61,11 @@ std::expected<ValuesTaken, Exit> skip_bad(const results::ValuesFile& file, const
 std::expected<ValuesTaken, Exit> take_values(const std::string& path, bool skip, Console& console) {
   Result<results::ValuesFile> file = results::read_values(console.files, path);
   if (!file) return std::unexpected(refuse_file(console, file.error(), "nothing was analysed"));
+  if (file->faults.empty() && file->values.empty()) {
+    const Error nothing{ErrorKind::kInvalid, "there is no row below the header", path,
+                        "write one row a plot and cutting; a plot without a value has a row too"};
+    return std::unexpected(report_faults(console, {&nothing, 1}, "nothing was analysed"));
+  }
   std::string source = std::filesystem::path(path).filename().string();
   if (file->faults.empty()) return ValuesTaken{std::move(file->values), std::move(source)};
   if (skip) return skip_bad(*file, path, source, console);
@@ -103,6 +109,8 @@ Exit tables_of_values(const std::string& path, bool skip, const TablesWanted& wa
   if (const Exit written = write_folders(folders, wanted.folder, wanted.report, console);
       written != Exit::kDone)
     return written;
+  for (const Error& notice : results::left_out_notices(tables.analyses))
+    console.out << "to look at: " << one_line(notice) << '\n';
   tell_names(names, console);
   for (const std::string& line : lines) console.out << line << '\n';
   console.out << counted(std::ssize(values), "plot value") << ", "

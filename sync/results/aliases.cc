@@ -12,8 +12,9 @@
 namespace ligule::results {
 namespace {
 
-constexpr std::array<NameColumn, 5> kAliasColumns{{{"name", true},
-                                                   {"same_as", true},
+constexpr std::array<NameColumn, 6> kAliasColumns{{{"name", true},
+                                                   {"same_as", false},
+                                                   {"differs_from", false},
                                                    {"from_year", false},
                                                    {"decided_by", true},
                                                    {"note", false}}};
@@ -43,7 +44,40 @@ void refuse_two_endophytes(NameRow& row, const Alias& alias) {
             "one variety under two endophyte statuses is never joined: take the row out");
 }
 
+void read_apart(NameRow& row, AliasFile& file) {
+  const std::size_t before = row.faults();
+  NamesApart apart{row.text("name"), row.text("differs_from"), row.text("decided_by"),
+                   row.text("note"), row.place()};
+  if (!row.text("same_as").empty()) {
+    row.fault("differs_from", "two names are one or they are two, not both",
+              "fill in same_as or differs_from, and leave the other empty");
+  }
+  if (!row.text("from_year").empty()) {
+    row.fault("from_year", "two names differ in every year", "leave it empty beside differs_from");
+  }
+  if (apart.name == apart.differs_from) {
+    row.fault("differs_from", in_marks_of(apart.name) + " is the same name",
+              "write the name that it is taken for, or take the row out");
+  }
+  const auto twice = std::ranges::find_if(file.apart, [&](const NamesApart& other) {
+    return other.is_of(apart.name, apart.differs_from);
+  });
+  if (twice != file.apart.end()) {
+    row.fault("name", "these two names stand already, at " + twice->where, "keep one of the rows");
+  }
+  if (row.faults() == before) file.apart.push_back(std::move(apart));
+}
+
 void read_alias(NameRow& row, AliasFile& file) {
+  if (!row.text("differs_from").empty()) {
+    read_apart(row, file);
+    return;
+  }
+  if (row.text("same_as").empty()) {
+    row.fault("same_as", "the cell is empty",
+              "write the name it counts under, or in differs_from the one that it is not");
+    return;
+  }
   const std::size_t before = row.faults();
   Alias alias{row.text("name"),       row.text("same_as"), year_in(row),
               row.text("decided_by"), row.text("note"),    row.place()};
@@ -91,6 +125,23 @@ void refuse_chains(AliasFile& file) {
   }
 }
 
+// Names that one row joins and another holds apart.
+void refuse_both(AliasFile& file) {
+  const auto counts_under = [&file](const std::string& name) {
+    const Alias* const alias = alias_of(file.aliases, name);
+    return alias == nullptr ? name : alias->same_as;
+  };
+  for (const NamesApart& apart : file.apart) {
+    const std::string under = counts_under(apart.name);
+    if (under != counts_under(apart.differs_from)) continue;
+    file.faults.push_back({ErrorKind::kInvalid,
+                           in_marks_of(apart.name) + " and " + in_marks_of(apart.differs_from) +
+                               " both count under " + in_marks_of(under),
+                           apart.where + ", column differs_from",
+                           "decide whether they are one or two, and take a row out"});
+  }
+}
+
 // What of a test may come to stand together in one rep under one name.
 struct InRep {
   std::set<std::pair<std::optional<int>, std::string>> cuttings;
@@ -116,6 +167,7 @@ Result<AliasFile> parse_aliases(std::string_view text, const std::string& name) 
                                     [&](NameRow& row) { read_alias(row, file); });
   if (!read) return std::unexpected(read.error());
   refuse_chains(file);
+  refuse_both(file);
   return file;
 }
 

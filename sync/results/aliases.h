@@ -1,10 +1,13 @@
-// aliases.csv: names that count under another one, because somebody decided so.
+// aliases.csv: names that count under another one, and names that look alike and are two, because
+// somebody decided so.
 //
-//   name,same_as,from_year,decided_by,note
+//   name,same_as,differs_from,from_year,decided_by,note
 //
 // `name` is a label as results print it (variety plus endophyte), `same_as` the label it is to
 // count under; from_year: of values of that year and later (empty: of all). Applied to plot values
-// before they are analysed, and told: nothing is ever joined because two names look alike.
+// before they are analysed, and told: nothing is ever joined because two names look alike. A row
+// that says `differs_from` in place of `same_as` changes no value: the two names are no longer
+// listed to be looked at, and who decided so is told.
 //
 // One variety under two endophyte statuses is never joined, and neither are two names that stood
 // side by side in a test: whoever sowed them took them for two entries.
@@ -33,9 +36,24 @@ struct Alias {
   std::string where;  // "aliases.csv line 3"
 };
 
+// Two names that are two entries.
+struct NamesApart {
+  std::string name;
+  std::string differs_from;
+  std::string decided_by;
+  std::string note = {};   // may be empty
+  std::string where = {};  // "aliases.csv line 3"
+
+  [[nodiscard]] bool is_of(const std::string& one, const std::string& other) const {
+    return (name == one && differs_from == other) || (name == other && differs_from == one);
+  }
+  bool operator==(const NamesApart&) const = default;
+};
+
 struct AliasFile {
-  std::vector<Alias> aliases;  // of the rows without a fault, in the order of the lines
-  std::vector<Error> faults;   // every one; chains and circles at the end
+  std::vector<Alias> aliases;     // of the rows without a fault, in the order of the lines
+  std::vector<NamesApart> apart;  // as aliases
+  std::vector<Error> faults;      // every one; chains and circles at the end
 };
 
 // What the text says; `name` stands in front of every fault. An error: this is no text at all.

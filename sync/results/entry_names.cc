@@ -38,13 +38,14 @@ Error alike_notice(const AlikeNames& names) {
           in_marks(names.first) +
               (names.letter_apart ? " is a letter away from " : " is spelled otherwise than ") +
               in_marks(names.second) + "; they count as two entries",
-          "names", "where they are one, say so in a file for --aliases"};
+          "names", "say which in a file for --aliases: one by same_as, two by differs_from"};
 }
 
 }  // namespace
 
-EntryNames::EntryNames(std::vector<Alias> aliases, Varieties varieties)
-    : aliases_(std::move(aliases)), varieties_(std::move(varieties)) {
+EntryNames::EntryNames(std::vector<Alias> aliases, Varieties varieties,
+                       std::vector<NamesApart> apart)
+    : aliases_(std::move(aliases)), varieties_(std::move(varieties)), apart_(std::move(apart)) {
   for (const Variety& variety : varieties_.all())
     if (!variety.species.empty()) species_[variety.name].insert(plain_species(variety.species));
 }
@@ -95,11 +96,39 @@ std::vector<Error> EntryNames::notices() const {
                    in_marks(variety.name) + " occurs nowhere in these results", variety.where,
                    "write it as the results do, or leave it for another year"});
   }
+  for (const NamesApart& apart : apart_) {
+    for (const std::string& name : {apart.name, apart.differs_from}) {
+      if (labels_.contains(name)) continue;
+      all.push_back({ErrorKind::kNotFound, in_marks(name) + " occurs nowhere in these results",
+                     apart.where, "write it as the results do, or leave it for another year"});
+    }
+  }
   for (const AlikeNames& names : alike()) all.push_back(alike_notice(names));
   return all;
 }
 
 std::vector<AlikeNames> EntryNames::alike() const {
+  std::vector<AlikeNames> open = looking_alike();
+  std::erase_if(open, [this](const AlikeNames& names) { return decision_on(names) != nullptr; });
+  return open;
+}
+
+std::vector<NamesApart> EntryNames::apart() const {
+  std::vector<NamesApart> decided;
+  for (const AlikeNames& names : looking_alike()) {
+    const NamesApart* const decision = decision_on(names);
+    if (decision != nullptr) decided.push_back(*decision);
+  }
+  return decided;
+}
+
+const NamesApart* EntryNames::decision_on(const AlikeNames& names) const {
+  const auto found = std::ranges::find_if(
+      apart_, [&names](const NamesApart& apart) { return apart.is_of(names.first, names.second); });
+  return found == apart_.end() ? nullptr : &*found;
+}
+
+std::vector<AlikeNames> EntryNames::looking_alike() const {
   std::vector<NamedEntry> entries;
   for (const std::string& label : labels_) {
     const auto found = species_.find(label);
@@ -140,6 +169,20 @@ void EntryNames::tell(ReportText& text) const {
     if (!first || !second) continue;
     text.alike.push_back({*first, *second, names.letter_apart});
   }
+  for (NamesApart& apart : apart()) {
+    const auto name = varieties_.printed(apart.name);
+    const auto other = varieties_.printed(apart.differs_from);
+    if (!name || !other) continue;
+    apart.name = *name;
+    apart.differs_from = *other;
+    text.apart.push_back(std::move(apart));
+  }
+}
+
+std::string told(const NamesApart& apart) {
+  return in_marks(apart.name) + " and " + in_marks(apart.differs_from) +
+         " look alike and are two entries, decided by " + apart.decided_by +
+         (apart.note.empty() ? std::string() : " (" + apart.note + ")");
 }
 
 std::string told(const AliasApplied& alias) {

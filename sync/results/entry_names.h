@@ -20,7 +20,7 @@ namespace ligule::results {
 class EntryNames {
  public:
   EntryNames() = default;
-  EntryNames(std::vector<Alias> aliases, Varieties varieties);
+  EntryNames(std::vector<Alias> aliases, Varieties varieties, std::vector<NamesApart> apart = {});
 
   // Every set of values (one measure, whole tests) before it is analysed: applies the aliases and
   // notes the labels.
@@ -35,7 +35,10 @@ class EntryNames {
   // Names that occur nowhere, and names that look alike.
   [[nodiscard]] std::vector<Error> notices() const;
   [[nodiscard]] std::vector<AliasApplied> applied() const { return aliases_.applied(); }
+  // Names that look alike and of which nobody has decided yet.
   [[nodiscard]] std::vector<AlikeNames> alike() const;
+  // Those that look alike and are two, because somebody decided so.
+  [[nodiscard]] std::vector<NamesApart> apart() const;
   // Labels of this run that are analysed and not printed.
   [[nodiscard]] std::vector<std::string> withheld() const;
 
@@ -48,8 +51,12 @@ class EntryNames {
   void tell(ReportText& text) const;
 
  private:
+  [[nodiscard]] std::vector<AlikeNames> looking_alike() const;
+  [[nodiscard]] const NamesApart* decision_on(const AlikeNames& names) const;
+
   Aliases aliases_;
   Varieties varieties_;
+  std::vector<NamesApart> apart_;
   std::set<std::string> labels_;
   std::map<std::string, std::set<std::string>> species_;  // by label, in small letters
 };
@@ -57,5 +64,7 @@ class EntryNames {
 // "\"LX 4\" counts under \"Alder Brook\" from 2024 on: 12 values in 2 tests, decided by MT (named
 // at release)".
 [[nodiscard]] std::string told(const AliasApplied& alias);
+// "\"Corrawen\" and \"Corrowen\" look alike and are two entries, decided by MT (both on sale)".
+[[nodiscard]] std::string told(const NamesApart& apart);
 
 }  // namespace ligule::results

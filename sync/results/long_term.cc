@@ -16,18 +16,12 @@
 namespace ligule::results {
 namespace {
 
-// The means of a year, of entries (rows) in tests.
+// Of entries (rows) in tests.
 struct Table {
-  std::vector<statistics::Observation> cells;
+  std::vector<statistics::Observation> cells;     // means of a year
+  std::vector<statistics::Observation> percents;  // of the test's mean, as many
   std::size_t entries = 0, tests = 0;
 };
-
-std::optional<double> of_hundred(double part, double hundred) {
-  if (!(hundred > 0.0)) return std::nullopt;
-  const double percent = 100.0 * part / hundred;
-  if (!std::isfinite(percent)) return std::nullopt;
-  return percent;
-}
 
 double average_of(const statistics::Fit& fit) {
   double sum = 0.0;
@@ -40,13 +34,57 @@ double average_of(const statistics::Fit& fit) {
   return count > 0.0 ? sum / count : 0.0;
 }
 
-void set_corrected(LongTermRow& row, const statistics::TreatmentEstimate& entry, double hundred) {
-  row.corrected_mean = entry.mean;
-  row.corrected_error = entry.standard_error;
-  if (entry.mean) row.corrected_percent = of_hundred(*entry.mean, hundred);
-  if (row.corrected_percent && entry.standard_error) {
-    row.corrected_percent_error = of_hundred(*entry.standard_error, hundred);
+// Squared standard errors of the differences between the entries of a company.
+struct PairErrors {
+  std::vector<double> of_entry;  // averages over all of the company, in its order
+  double average = 0.0;          // of these
+};
+
+// Empty without an error mean square.
+std::optional<PairErrors> pair_errors(const statistics::Fit& fit, const Company& company) {
+  PairErrors errors;
+  errors.of_entry.resize(company.size());
+  const auto count = static_cast<double>(company.size());
+  for (std::size_t a = 0; a < company.size(); ++a) {
+    for (const std::size_t other : company) {
+      if (other == company[a]) continue;
+      const auto error = statistics::difference_error(fit, company[a], other);
+      if (!error) return std::nullopt;
+      errors.of_entry[a] += *error * *error / count;
+    }
+    errors.average += errors.of_entry[a] / count;
   }
+  if (!fit.error_mean_square) return std::nullopt;
+  return errors;
+}
+
+// Had all stood in all tests, their average were 100 in each: so it is 100 here, and the error is
+// that of the distance from it. For any estimates x the variance of x_i - mean(x) is the average
+// over k of var(x_i - x_k), less half the average over all pairs.
+void set_corrected_percents(std::vector<LongTermRow>& rows, const Company& company,
+                            const statistics::Fit& fit, std::size_t min_tests) {
+  const double average = average_of(fit);
+  const auto errors = pair_errors(fit, company);
+  for (std::size_t i = 0; i < company.size(); ++i) {
+    LongTermRow& row = rows[company[i]];
+    const auto& mean = fit.treatments[company[i]].mean;
+    if (row.tests.size() < min_tests || !mean) continue;
+    row.corrected_percent = 100.0 + (*mean - average);
+    if (!errors) continue;
+    row.corrected_percent_error =
+        std::sqrt(std::max(0.0, errors->of_entry[i] - 0.5 * errors->average));
+  }
+}
+
+double average_of(const statistics::RandomModel& model) {
+  double sum = 0.0;
+  double count = 0.0;
+  for (const auto& entry : model.entries) {
+    if (!entry) continue;
+    sum += entry->effect;
+    count += 1.0;
+  }
+  return model.mean + (count > 0.0 ? sum / count : 0.0);
 }
 
 void set_shrunken(LongTermRow& row, const statistics::RandomModel& model,
@@ -54,28 +92,37 @@ void set_shrunken(LongTermRow& row, const statistics::RandomModel& model,
   if (!entry) return;
   row.shrunken_mean = model.mean + entry->effect;
   const auto t = statistics::t_two_sided_quantile(0.05, df);
-  if (!t || !entry->standard_error) return;
-  const double reach = *t * *entry->standard_error;
+  if (!t || !entry->comparison_error) return;
+  const double reach = *t * *entry->comparison_error;
   row.shrunken_interval = Interval{*row.shrunken_mean - reach, *row.shrunken_mean + reach};
 }
 
 // Of entries that can be compared with each other; the others' cells are left out.
 void set_over_tests(std::vector<LongTermRow>& rows, const Company& company, const Table& table,
                     std::size_t min_tests) {
-  std::vector<statistics::Observation> cells;
-  std::ranges::copy_if(table.cells, std::back_inserter(cells), [&](const auto& cell) {
-    return std::ranges::binary_search(company, cell.treatment);
-  });
+  const auto of_company = [&](const std::vector<statistics::Observation>& all) {
+    std::vector<statistics::Observation> own;
+    std::ranges::copy_if(all, std::back_inserter(own), [&](const auto& cell) {
+      return std::ranges::binary_search(company, cell.treatment);
+    });
+    return own;
+  };
+  const std::vector<statistics::Observation> cells = of_company(table.cells);
+  set_corrected_percents(
+      rows, company,
+      statistics::fit_in_blocks(of_company(table.percents), table.entries, table.tests), min_tests);
   const statistics::Fit fit = statistics::fit_in_blocks(cells, table.entries, table.tests);
   const auto model = statistics::random_model(cells, table.entries, table.tests);
   const auto stability = statistics::stability(cells, table.entries, table.tests);
-  const double hundred = average_of(fit);
   for (const std::size_t i : company) {
     LongTermRow& row = rows[i];
-    if (of_hundred(hundred, hundred)) row.company_mean = hundred;
-    if (model) set_shrunken(row, *model, model->entries[i], fit.df_error);
+    if (model) {
+      set_shrunken(row, *model, model->entries[i], fit.df_error);
+      if (const double mean = average_of(*model); mean > 0.0) row.company_mean = mean;
+    }
     if (row.tests.size() < min_tests) continue;
-    set_corrected(row, fit.treatments[i], hundred);
+    row.corrected_mean = fit.treatments[i].mean;
+    row.corrected_error = fit.treatments[i].standard_error;
     row.slope = stability[i].slope;
     row.slope_error = stability[i].slope_error;
     row.stability_variance = stability[i].variance;
@@ -109,6 +156,7 @@ std::vector<LongTermRow> long_term(std::span<const Analysis> analyses, std::size
       if (!entry.percent_of_mean || !entry.mean) continue;
       const std::size_t place = places[entry.entry];
       rows[place].tests.push_back({test.test, *entry.percent_of_mean});
+      table.percents.push_back({place, table.tests, *entry.percent_of_mean});
       table.cells.push_back(
           {place, table.tests, *entry.mean / static_cast<double>(test.count_of_years)});
     }

@@ -28,22 +28,25 @@ struct LongTermRow {
   std::vector<TestPercent> tests;         // where it has a percent, in the order of the analyses
   std::optional<double> percent_of_mean;  // plain average; empty below the minimum of tests
 
-  // Corrected for the company it kept: what its mean were, had every entry stood in every test, by
-  // least squares of entry + test (fit_in_blocks) within its company, each test counting once.
-  // Empty below the minimum of tests.
-  std::optional<double> corrected_mean;
-  std::optional<double> corrected_error;    // standard error of it
-  std::optional<double> corrected_percent;  // 100 is the average of its company's corrected means
+  // Corrected for the company it kept: what its average were, had every entry stood in every test,
+  // by least squares of entry + test (fit_in_blocks) within its company, each test counting once.
+  // Of the percents in tests: 100 is the average of its company, and where all stood in all tests
+  // this is the plain average. The error is that of its distance from 100. Empty below the minimum
+  // of tests.
+  std::optional<double> corrected_percent;
   std::optional<double> corrected_percent_error;
-
-  // Average of its company's corrected means; empty where that can't be divided by.
-  std::optional<double> company_mean;
+  std::optional<double> corrected_mean;   // the same of the means of a year
+  std::optional<double> corrected_error;  // standard error of it
 
   // Drawn towards its company's mean, the more the fewer its tests (random_model): for entries of
-  // few and of many tests alike, so whatever the minimum. The interval holds 95 of 100, by
-  // Student's t on the error df of the fit above; empty where entries are not found to differ.
+  // few and of many tests alike, so whatever the minimum. The interval is for comparing entries of
+  // a company: how far an entry lies from the company's average lies inside it in 95 of 100 (by
+  // comparison_error and Student's t on the error df of the fit above), while how much all of them
+  // would give in other tests is no part of it. Empty where entries are not found to differ.
   std::optional<double> shrunken_mean;
   std::optional<Interval> shrunken_interval;
+  // Average of its company's shrunken means; empty where that can't be divided by.
+  std::optional<double> company_mean;
 
   // How evenly it did (statistics::Stability). Empty below the minimum of tests.
   std::optional<double> slope;

@@ -22,6 +22,25 @@ bool has_numbers(const Scale& scale) {
   return scale.kind != ScaleKind::kText && scale.kind != ScaleKind::kLabel;
 }
 
+bool is_ratio(ScaleKind kind) {
+  switch (kind) {
+    case ScaleKind::kScore:
+    case ScaleKind::kStages:
+    case ScaleKind::kCounts:
+    case ScaleKind::kReached:
+      return false;
+    case ScaleKind::kPercent:
+    case ScaleKind::kLength:
+    case ScaleKind::kMass:
+    case ScaleKind::kShares:
+    case ScaleKind::kCells:
+    case ScaleKind::kText:
+    case ScaleKind::kLabel:
+      break;
+  }
+  return true;
+}
+
 std::string unit_of(const Scale& scale) {
   if (scale.kind == ScaleKind::kReached) return "day of year";
   return scale.units.empty() ? std::string() : scale.units.front();
@@ -125,6 +144,7 @@ class Ratings {
     into.direction = share == 0 ? scale->direction : Direction::kNone;
     into.unit = unit_of(*scale);
     into.days = scale->kind == ScaleKind::kReached;
+    into.ratio = is_ratio(scale->kind);
     for (const PlanPlot& plot : trial_.plan.along_path()) {
       const std::vector<Settled> parts = parts_of(plot, measure, pass);
       const Held held = held_on(trial_, plot, parts.empty() ? last_day : parts.front().date);

@@ -15,8 +15,11 @@ namespace ligule::results {
 struct MeasureValues {
   std::string measure;  // code
   Direction direction = Direction::kNone;
-  std::string unit;               // values are in it; empty: the scale has none
-  bool days = false;              // values are days of the year on which something was reached
+  std::string unit;   // values are in it; empty: the scale has none
+  bool days = false;  // values are days of the year on which something was reached
+  // Twice the number is twice as much, so that a percent of a mean tells something: of shares,
+  // lengths and weights. Scores and stages begin where whoever made the scale says.
+  bool ratio = true;
   std::vector<PlotValue> values;  // year of the pass; `cutting` is the pass's code
 };
 

@@ -75,7 +75,8 @@ std::string contents(const std::vector<ReportTest>& tests, const ReportText& tex
       link("reading", "How to read the tables") + link("cautions", "Before you choose");
   if (!tests.empty()) items += link("tests", "Tests");
   if (!text.varieties.empty()) items += link("varieties", "Varieties");
-  if (!text.aliases.empty() || !text.alike.empty()) items += link("names", "Names");
+  if (!text.aliases.empty() || !text.alike.empty() || !text.apart.empty())
+    items += link("names", "Names");
   for (const ReportTest& test : tests) items += link(test.anchor, test.test);
   if (!text.raters.empty()) items += link("raters", "How the raters agree");
   if (!text.days) items += link("long-term", "Long-term summary");
@@ -106,6 +107,11 @@ std::string marks_explained(const ReportText& text) {
                      " mean of a column and every mean that is not proven different from it. "
                      "<b>Inside the marked group the order is chance:</b> treat these entries as "
                      "equals.";
+  if (!text.withheld.empty()) {
+    told +=
+        " Where the best entry of a column is not shown, only those not proven different from it "
+        "are marked.";
+  }
   if (!text.ratings.empty()) {
     told +=
         " Of ratings the good end is marked: the highest for stand and vigor, the lowest for "
@@ -132,9 +138,10 @@ std::string how_to_read(const ReportText& text) {
   item(
       "CV is the chance variation between plots in percent of the mean. It describes a test; a "
       "high one alone is no reason to set a test aside.");
-  item(
-      "% of mean is the entry's mean in the last column, where 100 is the average of all entries "
-      "in that column. % of checks has the mean of the check entries shown as 100.");
+  if (text.percents && !text.days)
+    item(
+        "% of mean is the entry's mean in the last column, where 100 is the average of all entries "
+        "in that column. % of checks has the mean of the check entries shown as 100.");
   item(
       "Where plots are missing, means are adjusted for the blocks an entry stood in, the LSD is "
       "the "

@@ -38,6 +38,7 @@ struct ReportText {
   Best best = Best::kHighest;
   bool cuttings = true;        // false: the values are ratings, a pass each
   bool days = false;           // values are days of the year, shown as dates
+  bool percents = true;        // of a mean tell something: not of scores, stages and days
   bool demonstration = false;  // made up, to show how it works
   double alpha = 0.05;
   bool withhold_lsd = false;  // of a column whose entries are alike
@@ -62,6 +63,7 @@ struct ReportText {
   // Names, none of them of a withheld entry (EntryNames::tell).
   std::vector<AliasApplied> aliases = {};
   std::vector<AlikeNames> alike = {};  // never merged
+  std::vector<NamesApart> apart = {};  // look alike, and somebody decided that they are two
   // report_file() takes them by label, and hands the report those that are printed, by the name
   // they are printed under.
   Varieties known = {};

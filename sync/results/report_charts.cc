@@ -180,8 +180,11 @@ std::string means_chart(const Analysis& analysis, const std::string& unit, Best 
     chart.behind(i, rounded(mean, decimals));
   }
   std::string caption;
-  if (differ && analysis.lsd && best != Best::kNone && shows_best(analysis))
-    caption = "The bar is the LSD from the best: filled dots are not proven different from it.";
+  if (differ && analysis.lsd && best != Best::kNone)
+    caption =
+        shows_best(analysis)
+            ? "The bar is the LSD from the best: filled dots are not proven different from it."
+            : "The best entry is not shown: filled dots are not proven different from it.";
   else if (analysis.lsd && !differ)
     caption = "The entries are alike as far as this test can tell.";
   return chart.figure("Entry means" + in_unit(unit), caption);
@@ -250,9 +253,10 @@ std::string long_term_chart(std::span<const LongTermRow* const> rows) {
   }
   return chart.figure(
       "Long-term averages, percent of the mean of their company",
-      "Drawn towards that mean, the more the fewer the tests. Lines hold the true one in 95 of "
-      "100 cases or more; open dots stand for too few tests for an average. Two entries are best "
-      "compared in tests where both stood.");
+      "Drawn towards that mean, the more the fewer the tests. A line says where an entry stands "
+      "beside the mean of its company: in about 95 of 100 cases it holds the true place. What "
+      "other tests would yield is no part of it. Open dots stand for too few tests for an "
+      "average.");
 }
 
 }  // namespace ligule::results

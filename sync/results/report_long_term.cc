@@ -134,6 +134,16 @@ std::string legend(const std::vector<TestBehind>& tests, const ReportText& text)
          element("ol", "\n" + items, "class=\"tests\"") + "\n";
 }
 
+// Tests that have results above and none here, which would else fall out without a word.
+std::string left_out_list(std::span<const Analysis> analyses) {
+  std::string items;
+  for (const TestLeftOut& test : tests_left_out(analyses))
+    items += element("li", element("b", escaped(test.test)) + ": " + escaped(test.why)) + "\n";
+  if (items.empty()) return {};
+  return text_block("Tests that count in no average:") +
+         element("ul", "\n" + items, "class=\"notes\"") + "\n";
+}
+
 // A chart each company, since only its entries can be compared.
 std::string charts(const std::vector<const LongTermRow*>& rows, Best best) {
   std::map<std::size_t, std::vector<const LongTermRow*>> companies;
@@ -157,8 +167,8 @@ std::string corrected_told(std::span<const LongTermRow> summary) {
       "ones. <b>Corrected for company</b> is what its average would be, had every entry stood "
       "in every test, as far as those that stood side by side tell; 100 is the average of all "
       "entries. ± is its standard error: chance moves it by more than twice that in about one "
-      "of 20 cases, and more often where tests are few. It is worked out from yields, so that "
-      "tests with high yields weigh more in it than in the plain average.";
+      "of 20 cases, and more often where tests are few. Where all stood in all tests it is the "
+      "plain average.";
   // Of the rows' own numbers: an entry that is not printed may be what joins two of them.
   const bool several =
       std::ranges::any_of(summary, [](const LongTermRow& row) { return row.company > 1; });
@@ -174,6 +184,16 @@ std::string corrected_told(std::span<const LongTermRow> summary) {
 
 std::string long_term_section(std::span<const Analysis> analyses,
                               std::span<const LongTermRow> summary, const ReportText& text) {
+  if (!text.percents) {
+    return element(
+               "section",
+               "\n" + element("h2", "Long-term summary") + "\n" +
+                   text_block("Scores and stages begin anywhere, so that no percent of a mean is "
+                              "told of them. Means over tests, corrected for company, stand in "
+                              "long_term.csv."),
+               "id=\"long-term\"") +
+           "\n";
+  }
   const std::vector<TestBehind> tests = tests_behind(analyses, text.sown);
   const std::map<std::string, std::string> species = species_of(text);
   std::vector<const LongTermRow*> rows = ranked(summary, text.best);
@@ -195,7 +215,7 @@ std::string long_term_section(std::span<const Analysis> analyses,
     html += table(rows, std::span(tests).subspan(first, count), first + 1, species);
     first += count;
   } while (first < tests.size());
-  html += legend(tests, text) + charts(rows, text.best);
+  html += legend(tests, text) + left_out_list(analyses) + charts(rows, text.best);
   return element("section", "\n" + html, "id=\"long-term\"") + "\n";
 }
 

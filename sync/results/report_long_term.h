@@ -11,7 +11,8 @@ namespace ligule::results {
 
 // Best average first. The percents of single tests stand in numbered columns, at most 25 of them
 // beside each other, so that they fit on paper; the list under the table says which test each is.
-// `summary` from long_term() of `analyses`.
+// Tests that count in no average are listed with the reason. `summary` from long_term() of
+// `analyses`. Of scores and stages it only says where their means over tests stand.
 [[nodiscard]] std::string long_term_section(std::span<const Analysis> analyses,
                                             std::span<const LongTermRow> summary,
                                             const ReportText& text);

@@ -14,7 +14,7 @@ std::string item_list(const std::string& lead, const std::string& items) {
 }  // namespace
 
 std::string names_section(const ReportText& text) {
-  std::string joined, apart;
+  std::string joined, apart, decided;
   for (const AliasApplied& alias : text.aliases)
     joined += element("li", escaped(told(alias))) + "\n";
   for (const AlikeNames& names : text.alike) {
@@ -24,12 +24,14 @@ std::string names_section(const ReportText& text) {
                                                      "in two ways")) +
              "\n";
   }
-  if (joined.empty() && apart.empty()) return {};
+  for (const NamesApart& names : text.apart) decided += element("li", escaped(told(names))) + "\n";
+  if (joined.empty() && apart.empty() && decided.empty()) return {};
   const std::string html =
       element("h2", "Names") + "\n" +
       item_list("Values under one name that count under another, because somebody decided so:",
                 joined) +
-      item_list("Names that look alike. They count as entries of their own:", apart);
+      item_list("Names that look alike. They count as entries of their own:", apart) +
+      item_list("Names that somebody looked at:", decided);
   return element("section", "\n" + html, "id=\"names\"") + "\n";
 }
 

@@ -84,9 +84,13 @@ class Table {
 
   [[nodiscard]] std::vector<PrintedCell> cells() const {
     std::vector<PrintedCell> cells;
+    const bool in_groups = grouped();
     for (const std::string& entry : entries_) {
+      const std::size_t first = cells.size();
       for (std::size_t i = 0; i < columns_.size(); ++i) cells.push_back(mean_cell(i, entry));
       for (PrintedCell& percent : percent_cells(entry)) cells.push_back(std::move(percent));
+      if (!in_groups) continue;
+      for (std::size_t i = first; i < cells.size(); ++i) cells[i].group = group_name(market(entry));
     }
     for (const FootRow& row : foot_rows()) {
       for (std::size_t i = 0; i < columns_.size(); ++i)
@@ -172,10 +176,14 @@ class Table {
     return cells;
   }
 
+  [[nodiscard]] bool grouped() const {
+    return std::ranges::any_of(
+        entries_, [&](const std::string& entry) { return market(entry) != Market::kNotStated; });
+  }
+
   // Commercial and experimental entries in a body each, where anything is known of it.
   [[nodiscard]] std::string bodies() const {
-    const bool grouped = std::ranges::any_of(
-        entries_, [&](const std::string& entry) { return market(entry) != Market::kNotStated; });
+    const bool in_groups = grouped();
     std::string html, rows;
     std::optional<Market> group;
     const auto close = [&] {
@@ -183,7 +191,7 @@ class Table {
       rows.clear();
     };
     for (const std::string& entry : entries_) {
-      if (const Market of = market(entry); grouped && of != group) {
+      if (const Market of = market(entry); in_groups && of != group) {
         close();
         rows = group_row(of);
         group = of;
@@ -194,10 +202,13 @@ class Table {
     return html;
   }
 
+  static const char* group_name(Market market) {
+    return market == Market::kOnSale         ? "On sale"
+           : market == Market::kExperimental ? "Experimental, not on sale"
+                                             : "On sale or not: not stated";
+  }
   [[nodiscard]] std::string group_row(Market market) const {
-    const char* const name = market == Market::kOnSale         ? "On sale"
-                             : market == Market::kExperimental ? "Experimental, not on sale"
-                                                               : "On sale or not: not stated";
+    const char* const name = group_name(market);
     const std::size_t width = columns_.size() + 1 + (style_.percents ? 1 : 0) + (checks_ ? 1 : 0);
     return element(
                "tr",

@@ -66,6 +66,7 @@ struct PrintedCell {
   std::string column;  // heading and what stands below it, "Cutting 1 (20 May)"
   std::string text;    // "–" where a figure can't be had
   bool marked = false;
+  std::string group = {};  // the heading that an entry's row stands under; may be empty
 
   bool operator==(const PrintedCell&) const = default;
 };

@@ -45,13 +45,29 @@ std::string full_heading(const Analysis& analysis, const ReportText& text) {
   return year_label(analysis) + ", " + "cutting " + analysis.cutting;
 }
 
+// Why percents of the mean are not there, or tell little.
+void note_percents(const Analysis& analysis, std::vector<std::string>& notes) {
+  bool means = false, percents = false, below_zero = false;
+  for (const EntryMean& entry : analysis.means) {
+    means = means || entry.mean;
+    percents = percents || entry.percent_of_mean;
+    below_zero = below_zero || entry.mean.value_or(0.0) < 0.0;
+  }
+  if (means && !percents)
+    notes.emplace_back("The mean is not above zero, so there are no percents of it and no CV.");
+  else if (below_zero)
+    notes.emplace_back("Some means are below zero: percents of the mean tell little beside them.");
+}
+
 // What a reader must know of one analysis before comparing entries in it; usually nothing.
-std::vector<std::string> notes_of(const Analysis& analysis, double alpha, bool yields) {
+std::vector<std::string> notes_of(const Analysis& analysis, const ReportText& text) {
   std::vector<std::string> notes;
+  const double alpha = text.alpha;
   if (analysis.values == 0) {
     notes.emplace_back("No plot has a complete value, so there is nothing to compare.");
     return notes;
   }
+  if (text.percents && !text.days) note_percents(analysis, notes);
   if (analysis.basis == Basis::kPublishedMeans) {
     notes.emplace_back(
         "Published means without single plots: there is no LSD, so small differences say nothing.");
@@ -72,7 +88,7 @@ std::vector<std::string> notes_of(const Analysis& analysis, double alpha, bool y
     notes.emplace_back("The entries are alike at the " + percent_text(alpha) +
                        " level (ns): the order of the means is chance, and nothing is marked.");
   }
-  if (yields && analysis.cv_percent && *analysis.cv_percent > kHighCv) {
+  if (text.cuttings && analysis.cv_percent && *analysis.cv_percent > kHighCv) {
     notes.emplace_back(
         "The CV is high (" + rounded(*analysis.cv_percent, 1) +
         " %): plots of one entry differ much beside the mean. That alone is no reason "
@@ -135,8 +151,8 @@ std::string withheld_item(const std::string& test, const ReportText& text) {
   return element("li", std::to_string(found->entries) +
                            (one ? " more entry was" : " more entries were") +
                            " grown and analysed and " + (one ? "is" : "are") +
-                           " not shown. Mean, LSD, CV, percents, ranks and marks count " +
-                           (one ? "it." : "them.")) +
+                           " not shown. Mean, LSD, CV, % of mean, ranks and marks count " +
+                           (one ? "it" : "them") + "; % of checks is of the checks shown.") +
          "\n";
 }
 
@@ -146,8 +162,7 @@ std::string notes(const ReportTest& test, const ReportText& text) {
     std::string words;
     for (const Footing& footing : text.footings)
       if (is_under(footing, analysis)) words += " " + footing.text;
-    for (const std::string& each : notes_of(analysis, text.alpha, text.cuttings))
-      words += " " + each;
+    for (const std::string& each : notes_of(analysis, text)) words += " " + each;
     if (words.empty()) continue;
     items +=
         element("li", element("b", escaped(full_heading(analysis, text)) + ":") + escaped(words)) +
@@ -198,7 +213,6 @@ class Section {
  public:
   Section(const ReportTest& test, const ReportText& text)
       : test_(test), text_(text), style_(table_style(text)), years_(by_year(test)) {
-    if (text.days) style_.percents = false;  // of days counted from New Year
     // Entries are looked up many times, and mostly among those of other tests.
     const auto of_test =
         std::ranges::equal_range(text.standings, test.test, {}, &EntryStanding::test);
@@ -413,12 +427,12 @@ std::string test_section(const ReportTest& test, const ReportText& text) {
 }
 
 std::string press_csv(std::span<const Analysis> analyses, const ReportText& text) {
-  CsvText csv("test,table,row,column,printed,marked");
+  CsvText csv("test,table,row,column,printed,marked,group");
   for (const ReportTest& test : report_tests(analyses, text)) {
     for (const EntryTable& table : Section(test, text).entry_tables()) {
       for (const PrintedCell& cell : entry_cells(table.columns, table.style)) {
         csv.add(test.test).add(table.caption).add(cell.row).add(cell.column).add(cell.text);
-        csv.add(cell.marked ? "1" : "0").end_line();
+        csv.add(cell.marked ? "1" : "0").add(cell.group).end_line();
       }
     }
   }

@@ -76,7 +76,8 @@ TableStyle table_style(const ReportText& text) {
   return {.alpha = text.alpha,
           .withhold_lsd = text.withhold_lsd,
           .order = text.order,
-          .standings = text.standings};
+          .standings = text.standings,
+          .percents = text.percents && !text.days};
 }
 
 }  // namespace ligule::results

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <set>
+#include <utility>
 
 namespace ligule::results {
 namespace {
@@ -37,7 +38,46 @@ std::optional<double> mean_of_a_year(const Analysis& analysis, std::size_t years
   return *analysis.mean_of_entries / static_cast<double>(years);
 }
 
+// "2024 total", "cutting 2 of 2024", "the sum of all years"
+std::string figure_told(const Analysis& last) {
+  if (last.span == Span::kAllYears) return "the sum of all years";
+  const std::string year = year_label(last);
+  if (last.span == Span::kYear) return year.empty() ? "the total" : year + " total";
+  std::string told = last.cutting.empty() ? "its figure" : "cutting " + last.cutting;
+  if (!year.empty()) told += " of " + year;
+  return told;
+}
+
+std::string why_left_out(const Analysis& last) {
+  if (last.values == 0) return "no plot has a complete value in " + figure_told(last);
+  if (last.places_missing) return "row and column of a plot are not known";
+  if (!last.connected) return "its entries share no block, so there are no common means";
+  if (last.means.empty()) return "none of its entries is shown";
+  return "the mean of its entries is not above zero in " + figure_told(last) +
+         ", and nothing is a percent of that";
+}
+
 }  // namespace
+
+std::vector<TestLeftOut> tests_left_out(std::span<const Analysis> analyses) {
+  std::vector<TestLeftOut> tests;
+  for (std::size_t i = 0; i < analyses.size(); ++i) {
+    const bool last = i + 1 == analyses.size() || analyses[i + 1].test != analyses[i].test;
+    if (!last || std::ranges::any_of(analyses[i].means, has_percent)) continue;
+    tests.push_back({analyses[i].test, why_left_out(analyses[i])});
+  }
+  return tests;
+}
+
+std::vector<Error> left_out_notices(std::span<const Analysis> analyses) {
+  std::vector<Error> notices;
+  for (TestLeftOut& test : tests_left_out(analyses)) {
+    notices.push_back({ErrorKind::kNotFound, "counts in no long-term average: " + test.why,
+                       std::move(test.test),
+                       "mend its values if they can be had; the report lists it"});
+  }
+  return notices;
+}
 
 std::vector<TestBehind> tests_behind(std::span<const Analysis> analyses,
                                      std::span<const SownYear> sown) {

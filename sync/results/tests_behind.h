@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "storage/trial/error.h"
 #include "sync/results/analysis.h"
 
 namespace ligule::results {
@@ -30,6 +31,16 @@ struct TestBehind {
 // of analyse() and must outlive the answer.
 [[nodiscard]] std::vector<TestBehind> tests_behind(std::span<const Analysis> analyses,
                                                    std::span<const SownYear> sown);
+
+// A test that no long-term average holds, and why in words: "no plot has ...".
+struct TestLeftOut {
+  std::string test;
+  std::string why;
+};
+// Of each test whose last-listed analysis has no percent, in the order of `analyses`.
+[[nodiscard]] std::vector<TestLeftOut> tests_left_out(std::span<const Analysis> analyses);
+// The same, for whoever makes tables of them; `analyses` of all entries, withheld ones too.
+[[nodiscard]] std::vector<Error> left_out_notices(std::span<const Analysis> analyses);
 
 // "2024", "2024-2026", "2022, 2024"; empty where no year is known. `dash` stands between ends.
 [[nodiscard]] std::string years_label(const std::vector<int>& years, const std::string& dash);

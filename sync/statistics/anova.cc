@@ -32,7 +32,7 @@ void set_error_terms(Fit& fit, double largest, double residual_ss, double total_
     fit.error.sum_of_squares = 0.0;
   }
   fit.error_mean_square = fit.error.mean_square;
-  if (!fit.mean || zero_mean(*fit.mean, largest)) return;
+  if (!fit.mean || *fit.mean <= 0.0 || zero_mean(*fit.mean, largest)) return;
   fit.cv_percent = finite(100.0 * std::sqrt(*fit.error_mean_square) / *fit.mean);
 }
 

@@ -48,7 +48,8 @@ struct Fit {
   // An error mean square that is only rounding noise, at most (16 * 2.2e-16 * largest |value|)^2,
   // is 0 here; F and p are then empty.
   std::optional<double> error_mean_square;
-  std::optional<double> cv_percent;  // 100 sqrt(error mean square) / mean; empty for a zero mean
+  // 100 sqrt(error mean square) / mean; empty unless the mean is above zero.
+  std::optional<double> cv_percent;
 
   std::optional<AnovaRow> block;            // fitted first; empty in a one-way fit
   AnovaRow treatment;                       // adjusted for blocks: the one to test

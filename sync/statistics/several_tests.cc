@@ -151,6 +151,14 @@ std::optional<Solution> solve(const Table& table, SpreadRatios ratios) {
   return s;
 }
 
+// Z'PZ, levels x levels, with P the matrix that takes values to residuals over their variance.
+MatrixXd seen_by_levels(const Table& table, const Solution& s) {
+  const MatrixXd half = s.factor.matrixL().solve(MatrixXd(s.ratio.asDiagonal() * table.together));
+  const VectorXd mean_part = table.counts - half.transpose() * s.counts_down;
+  return table.together - half.transpose() * half -
+         mean_part * mean_part.transpose() / s.mean_weight;
+}
+
 // First and second derivatives of the criterion.
 struct Slopes {
   Vector2d gradient;
@@ -160,10 +168,7 @@ struct Slopes {
 // By the squared ratios. With P the matrix that takes values to residuals, Z'PZ and Z'Py say it
 // all: the derivative by a squared ratio is tr(Z'PZ) - df |Z'Py|^2 / y'Py of its levels.
 Slopes slopes_by_square(const Table& table, const Solution& s) {
-  const MatrixXd half = s.factor.matrixL().solve(MatrixXd(s.ratio.asDiagonal() * table.together));
-  const VectorXd mean_part = table.counts - half.transpose() * s.counts_down;
-  const MatrixXd inner =
-      table.together - half.transpose() * half - mean_part * mean_part.transpose() / s.mean_weight;
+  const MatrixXd inner = seen_by_levels(table, s);
   const double df = table.n() - 1.0;
   const std::array<std::pair<Index, Index>, 2> parts = {
       {{0, table.entries}, {table.entries, table.tests}}};
@@ -268,18 +273,84 @@ std::optional<SpreadRatios> lowest(const Search& search, const Vector2d& start) 
   return search.ratios(place.at);
 }
 
-// Henderson's equations: the variance of a prediction's error is that of the effect given the mean,
-// and what the estimated mean adds.
-PredictedEntry predicted(const Table& table, const Solution& s, const MatrixXd& unit_down,
-                         const VectorXd& counts_solved, double error_variance, Index level) {
-  PredictedEntry entry;
-  entry.effect = table.unit * s.effects(level);
-  const double ratio = s.ratio(level);
-  if (ratio <= 0.0) return entry;
-  const double variance = unit_down.col(level).squaredNorm() +
-                          counts_solved(level) * counts_solved(level) / s.mean_weight;
-  entry.standard_error = finite(ratio * std::sqrt(error_variance * variance));
-  return entry;
+// Errors of the predictions, over the error variance: each entry's part of the factor, and what the
+// estimated mean adds to it.
+struct PredictionErrors {
+  MatrixXd unit_down;     // levels x entries: factor^-1 of each entry's own level
+  VectorXd mean_part;     // of each entry
+  VectorXd of_effect;     // Henderson's: the ratios are taken for known
+  VectorXd beside_average;  // the same beside the average effect, the ratios estimated; may be empty
+};
+
+// How far chance moves the two squared ratios, by their expected information: over the pair, the
+// error variance profiled out. Empty where it tells nothing.
+std::optional<Eigen::Matrix2d> variance_of_squares(const Table& table, const MatrixXd& seen,
+                                                   bool by_test) {
+  const Index entries = table.entries, tests = table.tests;
+  const double df = table.n() - 1.0;
+  const double entry_trace = seen.diagonal().head(entries).sum();
+  const double test_trace = seen.diagonal().tail(tests).sum();
+  Eigen::Matrix2d information;
+  information(0, 0) =
+      seen.topLeftCorner(entries, entries).squaredNorm() - entry_trace * entry_trace / df;
+  information(1, 1) =
+      seen.bottomRightCorner(tests, tests).squaredNorm() - test_trace * test_trace / df;
+  information(0, 1) = information(1, 0) =
+      seen.topRightCorner(entries, tests).squaredNorm() - entry_trace * test_trace / df;
+  information *= 0.5;
+  if (!by_test) {  // it stays at 0
+    information(0, 1) = information(1, 0) = 0.0;
+    information(1, 1) = 1.0;
+  }
+  const double determinant =
+      information(0, 0) * information(1, 1) - information(0, 1) * information(1, 0);
+  if (!(information(0, 0) > 0.0) || !(determinant > kNoise * information(0, 0) * information(1, 1)))
+    return std::nullopt;
+  Eigen::Matrix2d variance = information.inverse();
+  if (!by_test) variance(1, 1) = 0.0;
+  return variance;
+}
+
+// What the estimated ratios add to each entry's error beside the average effect, over the error
+// variance: by how much the effects move with the squared ratios, times how far chance moves these.
+std::optional<VectorXd> error_by_ratios(const Table& table, const Solution& s,
+                                        const PredictionErrors& errors) {
+  const Index entries = table.entries, tests = table.tests;
+  const MatrixXd seen = seen_by_levels(table, s);
+  const auto variance = variance_of_squares(table, seen, s.ratio(entries) > 0.0);
+  if (!variance) return std::nullopt;
+  // Rows are entries, columns the level totals of residuals that their effects move with.
+  MatrixXd by_entry = errors.unit_down.transpose() * errors.unit_down +
+                      errors.mean_part * errors.mean_part.transpose() / s.mean_weight;
+  MatrixXd by_test = -(s.ratio(0) * s.ratio(0)) * seen.topRightCorner(entries, tests);
+  by_entry.rowwise() -= by_entry.colwise().mean().eval();
+  by_test.rowwise() -= by_test.colwise().mean().eval();
+  const MatrixXd entry_seen = by_entry * seen.topRows(entries);
+  const MatrixXd test_seen = by_test * seen.bottomRightCorner(tests, tests);
+  const VectorXd alone = entry_seen.leftCols(entries).cwiseProduct(by_entry).rowwise().sum();
+  const VectorXd both = entry_seen.rightCols(tests).cwiseProduct(by_test).rowwise().sum();
+  const VectorXd other = test_seen.cwiseProduct(by_test).rowwise().sum();
+  return (*variance)(0, 0) * alone + 2.0 * (*variance)(0, 1) * both + (*variance)(1, 1) * other;
+}
+
+// `s` at an entry ratio above 0.
+PredictionErrors prediction_errors(const Table& table, const Solution& s) {
+  PredictionErrors errors;
+  const Index entries = table.entries;
+  errors.unit_down = s.factor.matrixL().solve(MatrixXd::Identity(table.levels(), entries));
+  errors.mean_part = s.factor.matrixU().solve(s.counts_down).head(entries);
+  const double square = s.ratio(0) * s.ratio(0);
+  const auto errors_of = [&](const MatrixXd& down, const VectorXd& mean) -> VectorXd {
+    return square * (down.colwise().squaredNorm().transpose() + mean.cwiseAbs2() / s.mean_weight);
+  };
+  errors.of_effect = errors_of(errors.unit_down, errors.mean_part);
+  const auto by_ratios = error_by_ratios(table, s, errors);
+  if (!by_ratios) return errors;
+  const MatrixXd down = errors.unit_down.colwise() - errors.unit_down.rowwise().mean();
+  const VectorXd mean = errors.mean_part.array() - errors.mean_part.mean();
+  // Twice: once for itself, once because Henderson's is too small by it at estimated ratios.
+  errors.beside_average = errors_of(down, mean) + 2.0 * *by_ratios;
+  return errors;
 }
 
 std::optional<RandomModel> model_at(const Table& table, SpreadRatios ratios) {
@@ -292,14 +363,17 @@ std::optional<RandomModel> model_at(const Table& table, SpreadRatios ratios) {
   model.error_variance = s->penalised / df * table.unit * table.unit;
   model.mean = table.offset + table.unit * s->mean;
   if (!std::isfinite(model.error_variance) || !std::isfinite(model.mean)) return std::nullopt;
-  const MatrixXd unit_down =
-      s->factor.matrixL().solve(MatrixXd::Identity(table.levels(), table.entries));
-  const VectorXd counts_solved = s->factor.matrixU().solve(s->counts_down);
+  std::optional<PredictionErrors> errors;
+  if (ratios.entry > 0.0) errors = prediction_errors(table, *s);
   for (const std::optional<Index>& level : table.level_of_entry) {
     model.entries.emplace_back();
     if (!level) continue;
-    model.entries.back() =
-        predicted(table, *s, unit_down, counts_solved, model.error_variance, *level);
+    PredictedEntry& entry = model.entries.back().emplace();
+    entry.effect = table.unit * s->effects(*level);
+    if (!errors) continue;
+    entry.standard_error = finite(std::sqrt(model.error_variance * errors->of_effect(*level)));
+    if (errors->beside_average.size() == 0) continue;
+    entry.comparison_error = finite(std::sqrt(model.error_variance * errors->beside_average(*level)));
   }
   return model;
 }

@@ -7,7 +7,8 @@
 //
 // Criterion: Bates, Maechler, Bolker & Walker (2015), J. Stat. Softw. 67(1), equation 42, where the
 // error variance and the mean are profiled out. Errors of predictions: Henderson (1975), Biometrics
-// 31:423-447 (from memory).
+// 31:423-447; what estimated ratios add to them: Kackar & Harville (1984), J. Am. Stat. Assoc.
+// 79:853-862, and Prasad & Rao (1990), J. Am. Stat. Assoc. 85:163-171 (all from memory).
 //
 // As in fit.h: treatment = entry, block = test; results do not depend on the order of the
 // observations; what can't be had is empty and nothing is ever NaN. The plain least-squares mean
@@ -35,6 +36,10 @@ struct PredictedEntry {
   // Of effect less the true one; that the mean is estimated counts, that the ratios are does not.
   // Empty where the entry ratio is 0: that entries were found alike does not prove them so.
   std::optional<double> standard_error;
+  // Of effect less the average effect of these entries, less what is true of that difference: for
+  // whoever compares entries of one table, to whom an error that all share is none. That the ratios
+  // are estimated counts. Empty as above.
+  std::optional<double> comparison_error;
 };
 
 struct RandomModel {

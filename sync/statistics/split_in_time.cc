@@ -154,7 +154,8 @@ void test_with(AnovaRow& row, const AnovaRow& error) {
 }
 
 std::optional<double> cv_of(const AnovaRow& error, const TimedTable& table) {
-  if (!error.mean_square || zero_mean(table.mean, table.largest)) return std::nullopt;
+  if (!error.mean_square || table.mean <= 0.0 || zero_mean(table.mean, table.largest))
+    return std::nullopt;
   return finite(100.0 * std::sqrt(*error.mean_square) / table.mean);
 }
 

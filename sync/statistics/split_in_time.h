@@ -58,7 +58,8 @@ struct SplitPlot {
   AnovaRow time, treatment_time;  // tested with error b
   AnovaRow error_b;               // all that is left
   AnovaRow total;
-  std::optional<double> cv_a_percent, cv_b_percent;  // 100 sqrt(error) / mean of all
+  // 100 sqrt(error) / mean of all; empty unless that is above zero
+  std::optional<double> cv_a_percent, cv_b_percent;
 };
 
 struct SplitPlotInTime {

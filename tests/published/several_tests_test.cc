@@ -96,6 +96,19 @@ TEST(SeveralTestsInR, PredictionsAtLme4sOwnRatios) {
   }
 }
 
+// R differentiates the predictor by differences: 1e-6.
+TEST(SeveralTestsInR, ErrorsBesideOtherEntriesAreHendersonsAndWhatEstimatedRatiosAdd) {
+  for (const Reference& r : references()) {
+    SCOPED_TRACE(r.expected["name"]);
+    const auto model = statistics::random_model_at(r.cells, r.entries, r.tests, r.ratios());
+    ASSERT_TRUE(model);
+    for (std::size_t i = 0; i < r.entries; ++i) {
+      expect_or_nothing(model->entries[i]->comparison_error,
+                        r.expected["entries"][i]["comparison_se"], 1e-6);
+    }
+  }
+}
+
 TEST(SeveralTestsInR, RatiosAreThoseOfLme4AndTheCriterionNoWorse) {
   for (const Reference& r : references()) {
     SCOPED_TRACE(r.expected["name"]);

@@ -21,6 +21,32 @@ least_squares <- function(d) {
   list(mean = as.vector(L %*% coef(f)), se = sqrt(diag(L %*% vcov(f) %*% t(L))), df = f$df.residual,
        mse = sum(residuals(f)^2) / f$df.residual, fit = f)
 }
+## The same of percents of each test's mean: an entry's, beside the average of all, which is 100 by what a percent is.
+percents <- function(d) {
+  d$value <- 100 * d$value / ave(d$value, d$test)
+  f <- lm(value ~ entry + test, d, contrasts = list(entry = "contr.treatment", test = "contr.treatment")); ne <- nlevels(d$entry)
+  L <- cbind(0, (diag(ne) - 1 / ne)[, -1], matrix(0, ne, nlevels(d$test) - 1))
+  list(mean = 100 + as.vector(L %*% coef(f)), se = sqrt(diag(L %*% vcov(f) %*% t(L))))
+}
+## Errors of predictions beside the average one: Henderson's equations inverted as they stand, and twice what estimated ratios add
+## (Kackar & Harville 1984; Prasad & Rao 1990), by differences of the predictor and the expected information.
+comparison <- function(d, theta_entry, theta_test, s2) {
+  if (theta_entry == 0) return(rep(NA_real_, nlevels(d$entry)))
+  Z <- list(model.matrix(~ 0 + entry, d), model.matrix(~ 0 + test, d)); g <- c(theta_entry, theta_test)^2
+  used <- which(g > 0); X <- do.call(cbind, c(list(1), Z[used])); ne <- ncol(Z[[1]])
+  penalty <- c(0, unlist(lapply(used, function(k) rep(1 / g[k], ncol(Z[[k]])))))
+  C <- diag(ne) - 1 / ne; henderson <- s2 * diag(C %*% solve(crossprod(X) + diag(penalty))[1 + 1:ne, 1 + 1:ne] %*% C)
+  H_at <- function(g) diag(nrow(d)) + g[1] * tcrossprod(Z[[1]]) + g[2] * tcrossprod(Z[[2]])
+  P_at <- function(g) { Hi <- solve(H_at(g)); Hi - tcrossprod(rowSums(Hi)) / sum(Hi) }
+  predictor <- function(g) g[1] * C %*% t(Z[[1]]) %*% P_at(g)
+  moved <- lapply(used, function(k) { one <- function(h) { e <- replace(numeric(2), k, h); (predictor(g + e) - predictor(g - e)) / (2 * h) }
+    h <- 2e-3 * g[k]; (4 * one(h / 2) - one(h)) / 3 })
+  P <- P_at(g); V <- lapply(used, function(k) P %*% tcrossprod(Z[[k]])); tr <- function(m) sum(diag(m))
+  n <- seq_along(used); info <- outer(n, n, Vectorize(function(i, j) (tr(V[[i]] %*% V[[j]]) - tr(V[[i]]) * tr(V[[j]]) / (nrow(d) - 1)) / 2))
+  W <- solve(info); H <- H_at(g); added <- 0
+  for (i in n) for (j in n) added <- added + W[i, j] * rowSums((moved[[i]] %*% H) * moved[[j]])
+  sqrt(henderson + 2 * s2 * added)
+}
 ## lme4's criterion as a function of theta, brought to its lowest point by hand; the default fit beside it.
 random_model <- function(d) {
   form <- lFormula(value ~ 1 + (1 | entry) + (1 | test), d, REML = TRUE,
@@ -70,12 +96,14 @@ stability <- function(d, ls) {
 one <- function(name, d) {
   d$entry <- factor(d$entry, sort(unique(as.character(d$entry)), method = "radix")); d$test <- factor(d$test, sort(unique(as.character(d$test)), method = "radix"))
   d <- d[order(d$entry, d$test), ]; ls <- least_squares(d); m <- random_model(d); fw <- regression(d, ls); sh <- stability(d, ls)
+  pc <- percents(d); cs <- comparison(d, m$theta_entry, m$theta_test, m$error_variance)
   n <- as.vector(table(d$entry))
   list(name = name, tests = nlevels(d$test), df_error = ls$df, mse = ls$mse, theta_entry = m$theta_entry, theta_test = m$theta_test,
     criterion = m$criterion, criterion_of_lmer = m$criterion_of_lmer, mean = m$mean, error_variance = m$error_variance,
     cells = lapply(seq_len(nrow(d)), function(i) list(entry = as.integer(d$entry)[i] - 1L, test = as.integer(d$test)[i] - 1L, value = d$value[i])),
     entries = lapply(seq_along(n), function(i) list(entry = levels(d$entry)[i], n = n[i], lsmean = ls$mean[i], lsmean_se = ls$se[i],
-      effect = m$effect[i], effect_se = m$effect_se[i], slope = fw[[i]]$slope, slope_se = fw[[i]]$slope_se, shukla = sh[i])))
+      effect = m$effect[i], effect_se = m$effect_se[i],
+      comparison_se = cs[i], percent = pc$mean[i], percent_se = pc$se[i], slope = fw[[i]]$slope, slope_se = fw[[i]]$slope_se, shukla = sh[i])))
 }
 offset <- made_up(5, 9, 7, 0.5, 1.5, 0.4, 0.25); offset$value <- offset$value + 1e4
 alike <- made_up(10, 6, 8, 0, 1, 0.6, 0.2); same_tests <- made_up(5, 8, 6, 0.8, 0, 0.5, 0.2)

@@ -122,8 +122,15 @@ TEST_F(TableNames, NamesThatLookAlikeAreListedAndNeverJoined) {
   write("v.csv", kValues + "T2,S,2024,1,1,birch,9\n");
   ASSERT_EQ(tables({}), 0) << err_.str();
   EXPECT_THAT(out_.str(), HasSubstr("to look at: names: \"Birch\" is spelled otherwise than "
-                                    "\"birch\"; they count as two entries (where they are one, say "
-                                    "so in a file for --aliases)\n"));
+                                    "\"birch\"; they count as two entries (say which in a file "
+                                    "for --aliases: one by same_as, two by differs_from)\n"));
+  EXPECT_THAT(made("means.csv"), HasSubstr(",birch,1,"));
+  write("a.csv", "name,differs_from,decided_by\nbirch,Birch,MT\n");
+  ASSERT_EQ(tables({"--aliases", path("a.csv")}), 0) << err_.str();
+  EXPECT_THAT(out_.str(), Not(HasSubstr("to look at: names")));
+  EXPECT_THAT(out_.str(), HasSubstr("names: \"birch\" and \"Birch\" look alike and are two "
+                                    "entries, decided by MT\n"));
+  EXPECT_THAT(made("report.html"), HasSubstr("Names that somebody looked at:"));
   EXPECT_THAT(made("means.csv"), HasSubstr(",birch,1,"));
 }
 

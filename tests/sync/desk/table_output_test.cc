@@ -199,6 +199,26 @@ TEST_F(TableOutput, TheOrderOfEntriesIsReleasedAndThePlanOfTheNextTestIsNot) {
   EXPECT_THAT(report(), HasSubstr("DRAFT."));
 }
 
+// Whether an entry is on sale is printed as its group, and so released; other words are not.
+TEST_F(TableOutput, AnotherMarketMakesItADraftAgainAnotherNoteDoesNot) {
+  const auto known = [&](const std::string& market, const std::string& note) {
+    std::string rows = "name,market,note\n";
+    for (const char* const name : {"A", "B", "C"})
+      rows += std::string(name).append(",").append(market).append(",").append(note).append("\n");
+    write("n.csv", rows);
+  };
+  known("on sale", "");
+  ASSERT_EQ(tables({"--varieties", path("n.csv"), "--release", "first", "--released-by", "MT",
+                    "--released-on", "2025-11-20"}),
+            0);
+  known("on sale", "late");
+  ASSERT_EQ(tables({"--varieties", path("n.csv")}), 0);
+  EXPECT_THAT(report(), HasSubstr("RELEASED."));
+  known("experimental", "late");
+  ASSERT_EQ(tables({"--varieties", path("n.csv")}), 0);
+  EXPECT_THAT(report(), HasSubstr("DRAFT."));
+}
+
 // What is known of an entry goes with the name it is printed under.
 TEST_F(TableOutput, AnEntryUnderAnotherNameKeepsItsPlaceItsMarketAndThatItIsACheck) {
   write("n.csv",

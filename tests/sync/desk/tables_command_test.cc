@@ -96,6 +96,16 @@ TEST_F(TablesCommand, FaultyRowsAreListedAndNothingIsWritten) {
   EXPECT_FALSE(std::filesystem::exists(folder_ / "out"));
 }
 
+TEST_F(TablesCommand, AFileWithoutARowBelowItsHeaderIsNamedAndNothingIsWritten) {
+  write("v.csv", kHeader);
+  for (const std::vector<std::string>& more :
+       {std::vector<std::string>{}, std::vector<std::string>{"--skip-bad"}}) {
+    EXPECT_EQ(tables("v.csv", "out", more), 1);
+    EXPECT_THAT(err_.str(), HasSubstr(path("v.csv") + ": there is no row below the header (write"));
+    EXPECT_FALSE(std::filesystem::exists(folder_ / "out"));
+  }
+}
+
 TEST_F(TablesCommand, NoSuchFileAndNoTextAreExitTwo) {
   EXPECT_EQ(tables("missing.csv", "out"), 2);
   EXPECT_THAT(err_.str(), EndsWith("nothing was analysed\n"));

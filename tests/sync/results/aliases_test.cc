@@ -83,6 +83,34 @@ TEST(AliasFileRead, EmptyCellsAreFaults) {
                           "a.csv line 4, column decided_by: the cell is empty"));
 }
 
+TEST(AliasFileRead, ARowMaySayThatTwoNamesAreTwo) {
+  const AliasFile file = parsed(
+      "name,same_as,differs_from,decided_by,note\nCorrawen,,Corrowen,MT,both on sale\n"
+      "LX 4,Alder,,MT,\n");
+  ASSERT_THAT(file.faults, IsEmpty());
+  EXPECT_THAT(file.apart, ElementsAre(NamesApart{"Corrawen", "Corrowen", "MT", "both on sale",
+                                                 "a.csv line 2"}));
+  EXPECT_EQ(file.aliases.size(), 1U);
+  EXPECT_EQ(parsed("name,differs_from,decided_by\nA,B,MT\n").apart.size(), 1U);
+}
+
+TEST(AliasFileRead, FaultsOfNamesThatAreTwo) {
+  const std::string header = "name,same_as,differs_from,from_year,decided_by\n";
+  EXPECT_THAT(
+      alias_faults(header + "A,B,C,,MT\nA,,A,,MT\nA,,B,2024,MT\nA,,D,,MT\nD,,A,,MT\nE,,,,MT\n"),
+      ElementsAre("a.csv line 2, column differs_from: two names are one or they are two, not both",
+                  "a.csv line 3, column differs_from: \"A\" is the same name",
+                  "a.csv line 4, column from_year: two names differ in every year",
+                  "a.csv line 6, column name: these two names stand already, at a.csv line 5",
+                  "a.csv line 7, column same_as: the cell is empty"));
+  EXPECT_THAT(alias_faults(header + "A,B,,,MT\nB,,A,,MT\n"),
+              ElementsAre("a.csv line 3, column differs_from: \"B\" and \"A\" both count under "
+                          "\"B\""));
+  EXPECT_THAT(alias_faults(header + "A,C,,,MT\nB,C,,,MT\nA,,B,,MT\n"),
+              ElementsAre("a.csv line 4, column differs_from: \"A\" and \"B\" both count under "
+                          "\"C\""));
+}
+
 TEST(AliasFileRead, AYearIsAYear) {
   for (const std::string year : {"spring", "0", "10000", "-5", "2024.5"}) {
     EXPECT_THAT(alias_faults(kAliasHeader + "A,B," + year + ",MT,\n"),

@@ -93,6 +93,26 @@ TEST(EntryNamesOfARun, NoticesNameWhatOccursNowhereAndWhatLooksAlike) {
                   "entries"));
 }
 
+TEST(EntryNamesOfARun, WhatSomebodyDecidedToBeTwoIsNoLongerToBeLookedAt) {
+  EntryNames names({}, Varieties({known("Corrowen", "Corrowen Plus"), known("Birch 2", "", true)}),
+                   {{"Corrowen", "Corrawen", "MT", "both on sale", "a.csv line 2"},
+                    {"Birch-II", "Birch 2", "KS", "", "a.csv line 3"},
+                    {"Alder", "Aldar", "KS", "", "a.csv line 4"}});
+  std::vector<PlotValue> values =
+      values_of({"Corrowen", "Corrawen", "Birch-II", "Birch 2", "Alder"});
+  names.take(values);
+  EXPECT_THAT(names.alike(), IsEmpty());
+  EXPECT_EQ(names.apart().size(), 2U);
+  EXPECT_THAT(whats(names.notices()),
+              ElementsAre("a.csv line 4: \"Aldar\" occurs nowhere in these results"));
+  ReportText text;
+  names.tell(text);
+  ASSERT_EQ(text.apart.size(), 1U) << "none of a withheld entry";
+  EXPECT_EQ(told(text.apart.front()),
+            "\"Corrowen Plus\" and \"Corrawen\" look alike and are two entries, decided by MT "
+            "(both on sale)");
+}
+
 TEST(EntryNamesOfARun, APlanSaysSpeciesEndophyteAndChecks) {
   Definitions definitions;
   definitions.species = {{"tall_fescue", "tall fescue", "cool_season_grass", true},

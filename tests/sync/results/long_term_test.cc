@@ -104,7 +104,52 @@ TEST(LongTerm, WhereAllStoodInAllTestsTheCorrectedMeanIsThePlainMean) {
   // Departures are a half each, so the error mean square is 1 on one df, and a mean's is half of
   // it.
   EXPECT_DOUBLE_EQ(*rows[1].corrected_error, std::sqrt(0.5));
-  EXPECT_DOUBLE_EQ(*rows[1].corrected_percent_error, 20.0 * std::sqrt(0.5));
+  // Percents are 120 and 140, twenty apart: their average's own standard error is 10.
+  EXPECT_NEAR(*rows[1].corrected_percent_error, 10.0, 1e-12);
+}
+
+// Tests of high yields weigh as others do. The error is that of plain averages, pooled: of each
+// entry the variance of its percents over the number of tests.
+TEST(LongTerm, WhereAllStoodInAllTestsTheCorrectedPercentIsThePlainAverage) {
+  const std::vector<LongTermRow> rows =
+      long_term(analyses_of({{"Poor", {{"A", 1.0}, {"B", 1.4}, {"C", 0.9}}},
+                             {"Rich", {{"A", 9.5}, {"B", 7.7}, {"C", 8.0}}},
+                             {"Usual", {{"A", 4.2}, {"B", 4.4}, {"C", 3.7}}}}),
+                2);
+  double pooled = 0.0;
+  for (const LongTermRow& row : rows) {
+    EXPECT_NEAR(*row.corrected_percent, *row.percent_of_mean, 1e-10) << row.entry;
+    for (const TestPercent& test : row.tests)
+      pooled += std::pow(test.percent_of_mean - *row.percent_of_mean, 2) / 2.0 / 3.0 / 3.0;
+  }
+  for (const LongTermRow& row : rows)
+    EXPECT_NEAR(*row.corrected_percent_error, std::sqrt(pooled), 1e-10);
+}
+
+// Two entries that never met, 20 percent above the same check: plain averages differ by company.
+TEST(LongTerm, CorrectedPercentsTakeOutWhatCompanyDid) {
+  const CompanyTest poor{"", {{"Check", 95}, {"Fern", 115}, {"Poor", 90}}};
+  const CompanyTest good{"", {{"Check", 85}, {"Moss", 105}, {"Good", 110}}};
+  const std::vector<LongTermRow> rows = long_term(
+      analyses_of({{"T1", poor.means}, {"T2", poor.means}, {"T3", good.means}, {"T4", good.means}}),
+      1);
+  double sum = 0.0;
+  for (const LongTermRow& row : rows) sum += *row.corrected_percent;
+  EXPECT_NEAR(sum / static_cast<double>(rows.size()), 100.0, 1e-10);
+  const LongTermRow& fern = row_of_entry(rows, "Fern");
+  const LongTermRow& moss = row_of_entry(rows, "Moss");
+  EXPECT_DOUBLE_EQ(*fern.percent_of_mean, 115.0);
+  EXPECT_DOUBLE_EQ(*moss.percent_of_mean, 105.0);
+  EXPECT_NEAR(*fern.corrected_percent, *moss.corrected_percent, 1e-10);
+  EXPECT_NEAR(*fern.corrected_percent - *row_of_entry(rows, "Check").corrected_percent, 20.0,
+              1e-10);
+}
+
+TEST(LongTerm, ACompanyOfOneEntryIsItsOwnHundredAndHasNoError) {
+  const std::vector<LongTermRow> rows =
+      long_term(analyses_of({{"T1", {{"A", 4}}}, {"T2", {{"A", 5}}}}), 2);
+  EXPECT_DOUBLE_EQ(*rows[0].corrected_percent, 100.0);
+  EXPECT_FALSE(rows[0].corrected_percent_error);
 }
 
 TEST(LongTerm, BelowTheMinimumOfTestsOnlyTheShrunkenMeanIsGiven) {
@@ -122,6 +167,32 @@ TEST(LongTerm, BelowTheMinimumOfTestsOnlyTheShrunkenMeanIsGiven) {
   const LongTermRow& thrice = row_of_entry(rows, "Fern");
   EXPECT_GT(once.shrunken_interval->high - once.shrunken_interval->low,
             thrice.shrunken_interval->high - thrice.shrunken_interval->low);
+}
+
+// 100 in the chart: the average of what its lines are around, withheld entries too.
+TEST(LongTerm, TheCompanysMeanIsTheAverageOfItsShrunkenMeans) {
+  const std::vector<LongTermRow> rows = long_term(analyses_of(kPoorAndGoodCompany), 2);
+  double sum = 0.0;
+  for (const LongTermRow& row : rows) sum += row.shrunken_mean.value_or(0.0);
+  for (const LongTermRow& row : rows) {
+    ASSERT_TRUE(row.company_mean);
+    EXPECT_NEAR(*row.company_mean, sum / static_cast<double>(rows.size()), 1e-12);
+  }
+}
+
+// Entries that differ beyond doubt in few tests: the level of all is uncertain, since tests differ
+// by far more, but their order is not, and no line may reach into the next.
+TEST(LongTerm, TheIntervalIsForComparingEntriesOfACompany) {
+  const std::vector<LongTermRow> rows =
+      long_term(analyses_of({{"T1", {{"A", 2.0}, {"B", 3.02}, {"C", 4.0}, {"D", 5.01}}},
+                             {"T2", {{"A", 7.0}, {"B", 8.0}, {"C", 9.03}, {"D", 10.0}}},
+                             {"T3", {{"A", 4.01}, {"B", 5.0}, {"C", 6.0}, {"D", 6.98}}}}),
+                2);
+  ASSERT_EQ(rows.size(), 4U);
+  for (std::size_t i = 0; i + 1 < rows.size(); ++i) {
+    ASSERT_TRUE(rows[i].shrunken_interval && rows[i + 1].shrunken_interval);
+    EXPECT_LT(rows[i].shrunken_interval->high, rows[i + 1].shrunken_interval->low) << i;
+  }
 }
 
 // Two species are never in one test: each is corrected among its own, as if the other were not
@@ -198,6 +269,34 @@ TEST(LongTerm, MeansAreOfAYear) {
   EXPECT_DOUBLE_EQ(*tests[0].mean, 5.0);
   EXPECT_FALSE(tests[1].sown_year);
   EXPECT_EQ(tests[1].count_of_years, 1U);
+}
+
+TEST(LongTerm, TestsThatFallOutAreNamedWithTheReason) {
+  std::vector<PlotValue> values = kThreeTests;
+  for (PlotValue& value : values)
+    if (value.test == "T2") value.value.reset();
+  values.push_back(mean_of("T4", 2023, "1", "A", -2));
+  values.push_back(mean_of("T4", 2023, "1", "B", 1));
+  values.push_back({"T5", "", 2023, "1", "1", "A", "", 4.0});
+  values.push_back({"T5", "", 2023, "1", "2", "B", "", 5.0});
+  values.push_back(mean_of("T6", 2022, "1", "A", std::nullopt));
+  values.push_back(mean_of("T6", 2023, "1", "A", 3));
+  const std::vector<Analysis> analyses = analyse(values, {});
+  const std::vector<TestLeftOut> left_out = tests_left_out(analyses);
+  ASSERT_EQ(left_out.size(), 4U);
+  EXPECT_EQ(left_out[0].test, "T2");
+  EXPECT_EQ(left_out[0].why, "no plot has a complete value in cutting 1 of 2022");
+  EXPECT_EQ(left_out[1].why,
+            "the mean of its entries is not above zero in cutting 1 of 2023, and nothing is a "
+            "percent of that");
+  EXPECT_EQ(left_out[2].why, "its entries share no block, so there are no common means");
+  EXPECT_EQ(left_out[3].why, "no plot has a complete value in the sum of all years");
+  EXPECT_EQ(tests_behind(analyses, {}).size(), 2U);
+  const std::vector<Error> notices = left_out_notices(analyses);
+  ASSERT_EQ(notices.size(), 4U);
+  EXPECT_EQ(one_line(notices[0]),
+            "T2: counts in no long-term average: no plot has a complete value in cutting 1 of 2022 "
+            "(mend its values if they can be had; the report lists it)");
 }
 
 TEST(LongTerm, YearsAreToldAsRuns) {

@@ -57,6 +57,16 @@ TEST_F(Ratings, EveryPlotOfAPassHasARow) {
   EXPECT_EQ(stand.values[2].place, (PlotPlace{2, 2})) << "along the path, plot 202";
 }
 
+TEST_F(Ratings, SharesAndLengthsBearPercentsScoresDoNot) {
+  rate("101", "percent_stand", 90, "stand");
+  rate("101", "stubble_height", 4, "height", "in");
+  rate("101", "winter_injury", 2, "injury");
+  const TrialRatings ratings = ratings_of(trial_.facts(), "T");
+  ASSERT_EQ(ratings.measures.size(), 3U);
+  for (const MeasureValues& of : ratings.measures)
+    EXPECT_EQ(of.ratio, of.measure != "winter_injury") << of.measure;
+}
+
 TEST_F(Ratings, APassThatIsNotForAnEntryHasNoRowsOfIt) {
   trial_.facts().plan.occasions[2].entries = {"B"};
   rate("102", "percent_stand", 90, "stand");

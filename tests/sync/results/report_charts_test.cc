@@ -50,6 +50,18 @@ TEST(MeansChart, ADotForEachMeanAndABarForTheLsd) {
   EXPECT_LT(x_of(html, 2), x_of(html, 0));
 }
 
+TEST(MeansChart, WhereTheBestIsNotShownThereIsNoBarAndTheCaptionSaysSo) {
+  std::vector<std::pair<std::string, std::vector<double>>> entries = kClear;
+  entries[2].second = {22, 22, 23};
+  std::vector<Analysis> analyses = analyse(values_of(entries), {});
+  const auto caption = [&] { return means_chart(analyses.front(), "", Best::kHighest, {}); };
+  EXPECT_THAT(caption(), HasSubstr("The bar is the LSD from the best"));
+  std::erase_if(analyses.front().means, [](const EntryMean& mean) { return mean.entry == "Best"; });
+  EXPECT_EQ(count_of(caption(), "class=\"lsd\""), 0U);
+  EXPECT_THAT(caption(), HasSubstr("The best entry is not shown: filled dots are not proven"));
+  EXPECT_THAT(caption(), Not(HasSubstr("The bar is")));
+}
+
 TEST(MeansChart, AlikeEntriesHaveNoBarAndNoFilledDot) {
   const auto noise = values_of({{"A", {10, 14, 12}}, {"B", {13, 11, 12}}, {"C", {12, 11, 14}}});
   const std::string html = means_chart(analyse(noise, {}).front(), "", Best::kHighest, {});
@@ -128,6 +140,7 @@ TEST(LongTermChart, ShowsIntervalsInPercentOfTheCompany) {
   EXPECT_EQ(count_of(html, "class=\"interval\""), 2U);
   EXPECT_THAT(html, HasSubstr(">1 test</text>"));
   EXPECT_THAT(html, HasSubstr(">2 tests</text>"));
+  EXPECT_THAT(html, HasSubstr("A line says where an entry stands beside the mean of its company"));
   // 3.6 and 4.8 of 4.0 are 90 and 120 percent.
   EXPECT_THAT(html, HasSubstr(">90</text>"));
   EXPECT_THAT(html, HasSubstr(">120</text>"));

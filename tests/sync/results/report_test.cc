@@ -189,11 +189,37 @@ TEST(Report, AHighCvIsFlaggedOfYieldsOnly) {
 TEST(Report, ThePressHasTheTablesAsTheyArePrinted) {
   const std::vector<Analysis> analyses = analyse(clear_trial(), {});
   const std::string csv = press_csv(analyses, {});
-  EXPECT_THAT(csv, HasSubstr("test,table,row,column,printed,marked\n"));
-  EXPECT_THAT(csv, HasSubstr("\nT,2024,Best,Cutting 1,21.0,1\n"));
-  EXPECT_THAT(csv, HasSubstr("\nT,2024,Low,Cutting 1,10.3,0\n"));
-  EXPECT_THAT(csv, HasSubstr("\nT,2024,Low,% of mean,59,0\n"));
-  EXPECT_THAT(csv, HasSubstr("\nT,2024,Plots,Cutting 1,9,0\n"));
+  EXPECT_THAT(csv, HasSubstr("test,table,row,column,printed,marked,group\n"));
+  EXPECT_THAT(csv, HasSubstr("\nT,2024,Best,Cutting 1,21.0,1,\n"));
+  EXPECT_THAT(csv, HasSubstr("\nT,2024,Low,Cutting 1,10.3,0,\n"));
+  EXPECT_THAT(csv, HasSubstr("\nT,2024,Low,% of mean,59,0,\n"));
+  EXPECT_THAT(csv, HasSubstr("\nT,2024,Plots,Cutting 1,9,0,\n"));
+  ReportText grouped;
+  grouped.standings = {{"T", "Best", 0, false, Market::kOnSale},
+                       {"T", "Low", 1, false, Market::kExperimental}};
+  const std::string groups = press_csv(analyses, grouped);
+  EXPECT_THAT(groups, HasSubstr("\nT,2024,Best,Cutting 1,21.0,1,On sale\n"));
+  EXPECT_THAT(groups, HasSubstr("\nT,2024,Low,% of mean,59,0,\"Experimental, not on sale\"\n"));
+  EXPECT_THAT(groups, HasSubstr("\nT,2024,High,Cutting 1,21.0,1,On sale or not: not stated\n"));
+  EXPECT_THAT(groups, HasSubstr("\nT,2024,Plots,Cutting 1,9,0,\n"));
+}
+
+TEST(Report, TheLegendSaysWhatAMarkIsWhereTheBestIsNotShown) {
+  ReportText text;
+  EXPECT_THAT(report_of(clear_trial(), text), Not(HasSubstr("is not shown")));
+  text.withheld = {{"T", 1}};
+  const std::string html = report_of(clear_trial(), text);
+  EXPECT_THAT(html, HasSubstr("Where the best entry of a column is not shown, only those"));
+  EXPECT_THAT(html, HasSubstr("% of checks is of the checks shown."));
+}
+
+TEST(Report, NamesThatSomebodyLookedAtAreListedWithTheDecision) {
+  ReportText text;
+  text.apart = {{"Corrawen", "Corrowen", "MT", "both on sale"}};
+  const std::string html = report_of(clear_trial(), text);
+  EXPECT_THAT(html, HasSubstr("<a href=\"#names\">"));
+  EXPECT_THAT(html, HasSubstr("Names that somebody looked at:"));
+  EXPECT_THAT(html, HasSubstr("look alike and are two entries, decided by MT (both on sale)"));
 }
 
 TEST(Report, LongTermBeginsAtTheBetterEnd) {
@@ -230,6 +256,44 @@ TEST(Report, SaysWhatCannotBeHad) {
   std::vector<PlotValue> gap = clear_trial();
   gap.front().value.reset();
   EXPECT_THAT(report_of(gap), HasSubstr("Plots are missing (8 of 9)"));
+}
+
+TEST(Report, SaysWhyPercentsCannotBeHadOrTellLittle) {
+  const std::string below = report_of(trial({{-3, -5, -4}, {-1, -2, -2}}, {"A", "B"}));
+  EXPECT_THAT(below, HasSubstr("The mean is not above zero, so there are no percents of it"));
+  EXPECT_THAT(below, HasSubstr("<b>T</b>: the mean of its entries is not above zero in cutting 1"));
+  const std::string across = report_of(trial({{-1, -2, -1}, {6, 7, 9}}, {"A", "B"}));
+  EXPECT_THAT(across, HasSubstr("Some means are below zero: percents of the mean tell little"));
+  EXPECT_THAT(report_of(clear_trial()), Not(HasSubstr("zero")));
+}
+
+TEST(Report, ScoresHaveNoPercents) {
+  ReportText text;
+  text.cuttings = false;
+  text.percents = false;
+  const std::string html = report_of(clear_trial(), text);
+  EXPECT_THAT(html, Not(HasSubstr("% of mean")));
+  EXPECT_THAT(html, HasSubstr("no percent of a mean is told of them"));
+  EXPECT_THAT(press_csv(analyse(clear_trial(), {}), text), Not(HasSubstr("% of mean")));
+  EXPECT_THAT(report_of(clear_trial()), HasSubstr("% of mean"));
+}
+
+TEST(Report, ATestThatFallsOutOfTheLongTermSummaryIsListedWithTheReason) {
+  std::vector<PlotValue> values = clear_trial();
+  const std::size_t whole = values.size();
+  for (std::size_t i = 0; i < whole; ++i) {  // no plot has both cuttings
+    PlotValue first = values[i], second = values[i];
+    first.test = second.test = "Lost";
+    second.cutting = "2";
+    (i % 2 == 0 ? first : second).value.reset();
+    values.push_back(first);
+    values.push_back(second);
+  }
+  const std::string html = report_of(values);
+  const std::string section = html.substr(html.find("id=\"long-term\""));
+  EXPECT_THAT(section, HasSubstr("Tests that count in no average:"));
+  EXPECT_THAT(section, HasSubstr("<b>Lost</b>: no plot has a complete value in 2024 total"));
+  EXPECT_THAT(report_of(clear_trial()), Not(HasSubstr("count in no average")));
 }
 
 TEST(Report, SeveralYearsHaveASummaryTableFirst) {

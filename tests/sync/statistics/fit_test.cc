@@ -171,6 +171,13 @@ TEST(FitInBlocks, ZeroMeanHasNoCv) {
   EXPECT_FALSE(fit.cv_percent);
 }
 
+TEST(FitInBlocks, ANegativeMeanHasNoCv) {
+  const Fit fit = fit_table({{-1.0, -2.0}, {-3.0, -2.5}});
+  EXPECT_LT(*fit.mean, 0.0);
+  EXPECT_GT(*fit.error_mean_square, 0.0);
+  EXPECT_FALSE(fit.cv_percent);
+}
+
 TEST(FitInBlocks, TreatmentsWithoutDataAreLeftOut) {
   const Fit fit = fit_table({{14, 15, 19}, {kMissing, kMissing, kMissing}, {21, 24, 27}});
   EXPECT_EQ(fit.treatments_present, 2U);
