@@ -183,26 +183,6 @@ TEST_F(LedgerTables, UnitIsTonsAnAcreUnlessAskedOtherwise) {
   EXPECT_EQ(tables({"--unit", "bu/acre"}), 2);
 }
 
-TEST_F(LedgerTables, TheReportTellsThePlansSoilTestUnlessSiteNotesStateOne) {
-  Plan revision = sample::plan();
-  revision.parent = sha256(plan_text(revision)).hex();
-  revision.reason = "the soil was tested";
-  revision.soil = {{"p", "41", "ppm", "mehlich_3", "6", "in", "A <lab>", date::year{2025} / 8 / 2}};
-  keep(sample::plan_record(next(), revision));
-  weigh_all();
-  ASSERT_EQ(tables(), 0) << err_.str();
-  EXPECT_THAT(made("report.html"),
-              HasSubstr("<b>Soil test</b> <span>2025-08-02, 6 in deep, A &lt;lab&gt;: P 41 ppm "
-                        "(Mehlich-3)</span>"));
-  EXPECT_THAT(made("report.html"), HasSubstr("<b>Soil for the stand</b> <span>pH: not in the soil "
-                                             "test; P 41 ppm (Mehlich-3) = 82 lb/acre"));
-  EXPECT_THAT(made("report.html"), HasSubstr("No amounts are prescribed"));
-  std::ofstream(file("notes.csv")) << "test,fact,value\nTF26,Soil test,pH 6.4 by another lab\n";
-  ASSERT_EQ(tables({"--site-notes", file("notes.csv")}), 0) << err_.str();
-  EXPECT_THAT(made("report.html"), HasSubstr("<span>pH 6.4 by another lab</span>"));
-  EXPECT_THAT(made("report.html"), Not(HasSubstr("Soil for the stand")));
-}
-
 TEST_F(LedgerTables, SeveralCuttingsAreLookedAtTogether) {
   weigh_all();
   ASSERT_EQ(tables(), 0) << err_.str();
