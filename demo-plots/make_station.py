@@ -3,7 +3,8 @@
 
 usage: make_station.py [--out FOLDER] [--check]
 
-    plans/TRIAL/{trial,entries,plots,occasions}.csv   the plans, as a trial lead keeps them, schemas beside them
+    plans/TRIAL/{trial,entries,plots,occasions}.csv   the plans, as a trial lead keeps them, schemas beside them;
+                                                      with soil.csv where the soil was tested
     past/TRIAL-weights.csv, past/TRIAL-ratings.csv    what was recorded before the scripted day
     day/{weights,ratings,frames,stems,visits,events}.csv   what the crew enters on the scripted days
 
@@ -102,6 +103,11 @@ def plan_tables(trial):
               "occasions": sorted(occasions, key=lambda o: (o["due"], o["job"]))}
     if "scores" in trial:
         tables["scores"] = trial["scores"]
+    if trial["code"] in station.SOIL_TESTS:
+        sampled, amounts = station.SOIL_TESTS[trial["code"]]
+        tables["soil"] = [{"property": code, "value": value, "unit": unit, "extractant": extractant, "depth": "6",
+                           "depth_unit": "in", "lab": station.SOIL_LABORATORY, "sampled": sampled}
+                          for code, value, unit, extractant in amounts]
     return tables
 
 

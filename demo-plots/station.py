@@ -230,6 +230,13 @@ VISITS = {"heading_date": [TODAY, DRY_DAY], "first_flower_date": [TODAY, TOMORRO
 GONE = {("AL24", "305"): {"sample_dry_g": "bag_burst"}}
 
 # What happened to trials, as the crew writes it down on the scripted day: trial, what, day, what is known of it.
+# By trial: day of sampling; property, value, unit, extractant. Those of other trials stand in desk/site-notes.csv.
+SOIL_LABORATORY = "Lower Valley laboratory"
+SOIL_TESTS = {
+    "TF24": ("2024-08-02", [("ph", "6.4", "", "water"), ("p", "29", "ppm", "mehlich_3"), ("k", "125", "ppm", "mehlich_3")]),
+    "AL24": ("2024-07-30", [("ph", "6.8", "", "water"), ("p", "62", "lb/acre", "mehlich_3"),
+                            ("k", "245", "lb/acre", "mehlich_3")]),
+}
 EVENTS = [("TF24", "fertilizer", "2026-05-19", {"material": "urea", "rate": "60 lb/acre"}),
           ("SS26", "damage", "2026-05-19", {"words": "crows pulled seedlings along the hedge"})]
 

@@ -9,6 +9,8 @@
 #include "storage/files/csv.h"
 #include "storage/files/plan_check.h"
 #include "storage/files/plan_rows.h"
+#include "storage/files/soil_check.h"
+#include "storage/files/soil_tables.h"
 #include "storage/files/table_row.h"
 #include "storage/trial/number.h"
 #include "storage/trial/record_line.h"
@@ -159,6 +161,10 @@ Checked<PlanSchemas> load_plan_schemas(FileSystem& files, const Path& assets) {
                         file, "reinstall the program's assets"});
     schemas.*part.schema = *std::move(schema);
   }
+  if (auto tables = load_soil_tables(files, assets))
+    schemas.soil_tables = *std::move(tables);
+  else
+    std::ranges::move(tables.error(), std::back_inserter(faults));
   if (!faults.empty()) return std::unexpected(std::move(faults));
   return schemas;
 }
@@ -195,6 +201,9 @@ Checked<PlanRead> read_plan_folder(FileSystem& files, const Path& folder,
   std::set<std::string> judged;
   for (const Error& fault : faults) judged.insert(row_of(fault));
   PlanFindings found = check_plan(read.plan, definitions, places);
+  PlanFindings of_soil = check_soil(read.plan, schemas.soil_tables, places);
+  std::ranges::move(of_soil.faults, std::back_inserter(found.faults));
+  std::ranges::move(of_soil.notices, std::back_inserter(found.notices));
   const bool whole = has_required_columns(trial, schemas.trial) &&
                      has_required_columns(entries, schemas.entries) &&
                      has_required_columns(plots, schemas.plots) &&

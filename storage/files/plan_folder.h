@@ -9,20 +9,22 @@
 #include "storage/files/table_schema.h"
 #include "storage/trial/plan.h"
 #include "storage/trial/scale.h"
+#include "storage/trial/soil_tables.h"
 
 namespace ligule::files {
 
 struct PlanSchemas {
   TableSchema trial, entries, plots, occasions, scores, soil;
+  SoilTables soil_tables;  // what may stand in the rows of soil.csv, and what judges it
 };
 
-// Reads plan/trial.schema.json ... below the assets folder. Faults: a file missing or not sound, a
-// column the program fills or reads that no schema describes.
+// Reads plan/trial.schema.json ... and soil.json below the assets folder. Faults: a file missing or
+// not sound, a column the program fills or reads that no schema describes.
 [[nodiscard]] Checked<PlanSchemas> load_plan_schemas(FileSystem& files, const Path& assets);
 
 struct PlanRead {
   Plan plan;
-  Faults notices;  // odd, but it may be meant: see check_plan()
+  Faults notices;  // odd, but it may be meant: see check_plan() and check_soil()
 };
 
 // Reads and checks a whole plan and changes nothing. Every fault of every table is listed at once,

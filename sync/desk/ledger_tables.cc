@@ -4,7 +4,9 @@
 #include <filesystem>
 #include <map>
 
+#include "storage/files/assets.h"
 #include "storage/files/definitions.h"
+#include "storage/files/soil_tables.h"
 #include "storage/ledger/ledger.h"
 #include "sync/desk/entry_name_files.h"
 #include "sync/desk/ledgers.h"
@@ -204,6 +206,13 @@ Definitions definitions_of(const std::string& ledger, Console& console) {
   return *std::move(everybodys);
 }
 
+// What judges soil tests. Without it they are told as the laboratory has them.
+SoilTables soil_tables_of(Console& console) {
+  const auto assets = files::find_assets(console.files);
+  if (!assets) return {};
+  return files::load_soil_tables(console.files, *assets).value_or(SoilTables{});
+}
+
 }  // namespace
 
 Exit tables_of_ledger(const std::string& path, const TablesWanted& wanted, Console& console) {
@@ -213,7 +222,8 @@ Exit tables_of_ledger(const std::string& path, const TablesWanted& wanted, Conso
   }
   const Result<results::LedgerFacts> facts = results::facts_of(*ledger);
   if (!facts) return report_faults(console, {&facts.error(), 1}, "nothing was analysed");
-  Result<Made> made = make_tables(*facts, wanted, definitions_of(path, console));
+  Result<Made> made =
+      make_tables(*facts, wanted, definitions_of(path, console), soil_tables_of(console));
   if (!made) return report_faults(console, {&made.error(), 1}, "nothing was analysed");
   if (const std::vector<Error> faults = made->names.faults(); !faults.empty())
     return report_faults(console, faults, "nothing was analysed");

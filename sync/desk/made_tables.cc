@@ -9,6 +9,7 @@
 #include "sync/results/printed_stands.h"
 #include "sync/results/ratings.h"
 #include "sync/results/scale_doubts.h"
+#include "sync/results/soil_facts.h"
 
 namespace ligule::desk {
 namespace {
@@ -126,7 +127,8 @@ void add_ratings(const results::TrialFacts& trial, const std::string& test,
 }
 
 Result<void> add_trial(const results::TrialFacts& trial, const std::string& test,
-                       const TablesWanted& wanted, const Definitions& definitions, Made& made) {
+                       const TablesWanted& wanted, const Definitions& definitions,
+                       const SoilTables& soil, Made& made) {
   results::AnalysisOptions options;
   options.design = design_of(trial.plan, wanted);
   options.alpha = wanted.report.alpha;
@@ -147,6 +149,8 @@ Result<void> add_trial(const results::TrialFacts& trial, const std::string& test
                     std::back_inserter(made.sampling));
   if (const auto sown = add_sown(yields.plots, options, wanted, made); !sown) return sown;
   made.tests.push_back(results::test_facts(trial, test, yields.plots, definitions));
+  std::ranges::move(results::soil_facts(trial.plan, soil, definitions),
+                    std::back_inserter(made.tests.back().facts));
   std::ranges::move(yields.plots, std::back_inserter(made.plots));
   std::ranges::move(yields.left_out, std::back_inserter(made.left_out));
   std::ranges::move(yields.notices, std::back_inserter(made.notices));
@@ -167,14 +171,14 @@ Result<void> add_trial(const results::TrialFacts& trial, const std::string& test
 }  // namespace
 
 Result<Made> make_tables(const results::LedgerFacts& facts, const TablesWanted& wanted,
-                         const Definitions& definitions) {
+                         const Definitions& definitions, const SoilTables& soil) {
   const std::vector<std::string> names = results::test_names(facts.trials);
   std::map<std::string, const results::TrialFacts*> by_name;  // tests stand in byte order
   for (std::size_t i = 0; i < names.size(); ++i) by_name[names[i]] = &facts.trials[i];
   Made made;
   made.names = wanted.names;
   for (const auto& [name, trial] : by_name) {
-    if (const auto added = add_trial(*trial, name, wanted, definitions, made); !added) {
+    if (const auto added = add_trial(*trial, name, wanted, definitions, soil, made); !added) {
       return std::unexpected(added.error());
     }
     add_raters(results::raters_of(*trial, name, facts.people), wanted.year, made);

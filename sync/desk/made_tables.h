@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "storage/trial/scale.h"
+#include "storage/trial/soil_tables.h"
 #include "sync/desk/ledger_tables.h"
 #include "sync/results/analysis.h"
 #include "sync/results/design_gain.h"
@@ -72,6 +73,7 @@ struct Made {
 
 // Errors: a unit that is none of yields.
 [[nodiscard]] Result<Made> make_tables(const results::LedgerFacts& facts,
-                                       const TablesWanted& wanted, const Definitions& definitions);
+                                       const TablesWanted& wanted, const Definitions& definitions,
+                                       const SoilTables& soil);
 
 }  // namespace ligule::desk

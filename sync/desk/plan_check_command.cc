@@ -3,6 +3,7 @@
 #include "storage/files/definitions.h"
 #include "storage/files/plan_folder.h"
 #include "sync/desk/ledgers.h"
+#include "sync/desk/soil_told.h"
 
 namespace ligule::desk {
 namespace {
@@ -59,6 +60,7 @@ Exit run_plan_check(const Arguments& arguments, Console& console) {
   for (const Error& notice : read->notices)
     console.out << "to look at: " << one_line(notice) << '\n';
   const Plan& plan = read->plan;
+  tell_soil(plan, schemas->soil_tables, *definitions, console);
   console.out << "plan " << plan.codes.station << '/' << plan.codes.site << '/' << plan.codes.trial
               << " is sound: " << counted_as(plan.entries.size(), "entry", "entries") << ", "
               << counted_as(plan.plots.size(), "plot", "plots") << ", "
@@ -75,7 +77,7 @@ Command plan_check_command() {
       .help = "Check a plan's tables and list every fault; changes nothing",
       .options = {{.name = "FOLDER",
                    .help = "Folder that holds trial.csv, entries.csv, plots.csv, occasions.csv, "
-                           "perhaps scores.csv",
+                           "perhaps scores.csv and soil.csv",
                    .required = true},
                   {.name = "--ledger",
                    .value = "LEDGER",

@@ -24,6 +24,7 @@ thead small { display: inline-block; max-width: 9rem; white-space: normal; }
 .facts { display: grid; grid-template-columns: repeat(auto-fill, minmax(20rem, 1fr));
   gap: .15rem 1.6rem; margin: .6rem 0; padding: 0; font-size: .93rem; }
 .facts li { display: grid; grid-template-columns: 8.2rem 1fr; }
+.facts .long { grid-column: 1 / -1; }
 .facts b { font-weight: normal; color: #44514a; }
 .months th, .months td { padding: .15rem .45rem; }
 .months thead th { white-space: nowrap; }

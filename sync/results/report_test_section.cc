@@ -20,6 +20,7 @@ namespace {
 constexpr double kHighCv = 15.0;
 
 constexpr std::size_t kRatingsAcross = 6;  // on an upright page
+constexpr std::size_t kLongFact = 160;     // letters; three lines of a column
 
 std::string percent_text(double alpha) {
   return rounded(100.0 * alpha, 0) + " %";
@@ -256,8 +257,11 @@ class Section {
     if (test_.facts == nullptr || test_.facts->facts.empty()) return {};
     std::string list;
     for (const Fact& fact : test_.facts->facts) {
-      list += element("li", element("b", escaped(fact.name)) + " " +
-                                element("span", escaped(fact.value))) +
+      // What would be a column of narrow lines takes the whole width.
+      const bool long_one = fact.value.size() > kLongFact;
+      list += element("li",
+                      element("b", escaped(fact.name)) + " " + element("span", escaped(fact.value)),
+                      long_one ? "class=\"long\"" : "") +
               "\n";
     }
     return element("ul", "\n" + list, "class=\"facts\"") + "\n";

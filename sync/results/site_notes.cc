@@ -8,6 +8,7 @@
 
 #include "storage/files/table_row.h"
 #include "sync/results/checked_table.h"
+#include "sync/results/soil_facts.h"
 
 namespace ligule::results {
 namespace {
@@ -86,10 +87,11 @@ class WeatherCheck {
 };
 
 // Where a reader looks for it; what is not listed follows in the order it was stated.
-constexpr std::array<std::string_view, 13> kOrder{
-    "Soil",   "Soil test",  "Sown",   "Sowing rate", "Plots",    "Design",     "Fertilizer, lime",
-    "Sprays", "Irrigation", "Cut on", "Cut with",    "Rated by", "Plot yields"};
-constexpr std::array<std::string_view, 3> kAskedFor{"Soil", "Soil test", "Sowing rate"};
+constexpr std::array<std::string_view, 14> kOrder{
+    "Soil",   kSoilTestFact, kSoilJudgedFact,    "Sown",       "Sowing rate",
+    "Plots",  "Design",      "Fertilizer, lime", "Sprays",     "Irrigation",
+    "Cut on", "Cut with",    "Rated by",         "Plot yields"};
+constexpr std::array<std::string_view, 3> kAskedFor{"Soil", kSoilTestFact, "Sowing rate"};
 
 void order_facts(std::vector<Fact>& facts) {
   std::ranges::stable_sort(facts, {}, [](const Fact& fact) {
@@ -155,6 +157,10 @@ void add_stated(const std::vector<StatedFact>& stated, std::vector<TestFacts>& t
     if (test == tests.end()) {
       tests.push_back({.test = fact.test});
       test = tests.end() - 1;
+    }
+    // What was made of the plan's soil test is not of the one that is stated in its place.
+    if (fact.name == kSoilTestFact) {
+      std::erase_if(test->facts, [](const Fact& made) { return made.name == kSoilJudgedFact; });
     }
     const auto there = std::ranges::find(test->facts, fact.name, &Fact::name);
     if (there != test->facts.end()) {

@@ -47,8 +47,9 @@ struct MonthWeather {
                                                                      const std::string& path);
 
 // Puts what is stated among the facts of its test, in place of what was worked out under the same
-// name; a test that is not among them gets a section of its own. What growers ask for (soil, soil
-// test, sowing rate) and nobody states is told as "not stated".
+// name, and a soil test in place of what was judged of the plan's; a test that is not among them
+// gets a section of its own. What growers ask for (soil, soil test, sowing rate) and nobody states
+// is told as "not stated".
 void add_stated(const std::vector<StatedFact>& stated, std::vector<TestFacts>& tests);
 
 }  // namespace ligule::results

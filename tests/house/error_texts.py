@@ -25,6 +25,7 @@ ROOMS = ("storage/files", "storage/trial", "storage/ledger", "sync/seal", "app/w
 OUT_OF_REACH = {
     "storage/files/assets.cc": "read before there is a screen",
     "storage/files/words.cc": "read before there is a screen",
+    "storage/files/soil_tables.cc": "read before there is a screen",
     "storage/ledger/absorb.cc": "the desk gathers",
     "app/scale/line_form.cc": "why a line is no weight, for tests",
     "app/scale/parse_line_forms.cc": "read before there is a screen",
@@ -184,7 +185,8 @@ def as_template(phrase):
 
 
 def assets_texts(root):
-    """What is shown of the assets: columns' descriptions as the way to mend a cell, names of species."""
+    """What is shown of the assets: columns' descriptions as the way to mend a cell, names of species and of what a soil test
+    finds (symbols such as P are the same in every language)."""
     texts = {}
     for path in sorted((root / "assets/plan").glob("*.schema.json")):
         for field in json.loads(path.read_text(encoding="utf-8"))["fields"]:
@@ -193,6 +195,11 @@ def assets_texts(root):
     if species.is_file():
         for one in json.loads(species.read_text(encoding="utf-8"))["species"]:
             texts[one["name"]] = species.relative_to(root)
+    soil = root / "assets/soil.json"
+    if soil.is_file():
+        for one in json.loads(soil.read_text(encoding="utf-8"))["properties"]:
+            if " " in one["name"]:
+                texts[one["name"]] = soil.relative_to(root)
     return texts
 
 

@@ -65,7 +65,7 @@ LIBRARIES = {
                "sync/statistics/several_tests.cc", "sync/statistics/stability.cc"],
     "nlohmann/": ["storage/trial/canonical_text.cc", "storage/trial/details.cc", "storage/files/definitions.cc", "storage/files/json_fault.cc",
                   "storage/files/table_schema.cc", "storage/files/preference_file.cc", "storage/files/words.cc",
-                  "storage/files/columns.cc", "sync/seal/descriptor.cc", "app/program/list.cc",
+                  "storage/files/columns.cc", "storage/files/soil_tables.cc", "sync/seal/descriptor.cc", "app/program/list.cc",
                   "app/scale/parse_line_forms.cc"],
     "CLI/": ["sync/desk/desk.cc", "app/program/arguments.cc"],
     "libpq-fe.h": ["sync/archive"],

@@ -154,6 +154,16 @@ TEST_F(PlanFolder, HowItWasLaidOutAndItsSoilReadBackTheSame) {
   EXPECT_THAT(faults(), ElementsAre(HasSubstr("soil.csv line 2, column value"),
                                     HasSubstr("soil.csv line 3, column property"),
                                     HasSubstr("soil.csv line 3, column unit")));
+  // What only the list of properties can tell, by its row.
+  write("soil.csv", "property,value,unit\r\nzinc,4,ppm\r\nph,11,\r\nk,90,\r\n");
+  EXPECT_THAT(faults(), ElementsAre(HasSubstr("soil.csv line 2: soil property 'zinc' is not known"),
+                                    HasSubstr("soil.csv line 3: pH of 11 cannot be")));
+  write("soil.csv", "property,value,unit,sampled\r\nk,90,,2024-08-02\r\n");
+  const auto noticed = read();
+  ASSERT_TRUE(noticed.has_value());
+  ASSERT_EQ(noticed->notices.size(), 1U);
+  EXPECT_THAT(one_line(noticed->notices[0]),
+              HasSubstr("soil.csv line 2: the unit of K is not stated"));
 }
 
 TEST_F(PlanFolder, EachTableLiesBesideItsSchema) {
@@ -375,9 +385,9 @@ class PlanSchemaFiles : public testing::Test {
  protected:
   void SetUp() override {
     ASSERT_TRUE(files_->make_folders(folder_ / "plan").has_value());
-    for (const char* name :
-         {"plan/trial.schema.json", "plan/entries.schema.json", "plan/plots.schema.json",
-          "plan/occasions.schema.json", "plan/scores.schema.json", "plan/soil.schema.json"}) {
+    for (const char* name : {"plan/trial.schema.json", "plan/entries.schema.json",
+                             "plan/plots.schema.json", "plan/occasions.schema.json",
+                             "plan/scores.schema.json", "plan/soil.schema.json", "soil.json"}) {
       ASSERT_TRUE(files_
                       ->copy_durably(Path(LIGULE_SOURCE_ASSETS) / name, folder_ / name,
                                      Access::kEveryone, 1U << 20U)
@@ -391,6 +401,7 @@ class PlanSchemaFiles : public testing::Test {
 TEST_F(PlanSchemaFiles, EveryFaultOfTheSchemasIsListed) {
   ASSERT_TRUE(load_plan_schemas(*files_, folder_.path()).has_value());
   ASSERT_TRUE(files_->remove(folder_ / "plan/trial.schema.json").has_value());
+  ASSERT_TRUE(files_->remove(folder_ / "soil.json").has_value());
   ASSERT_TRUE(files_->write_durably(folder_ / "plan/plots.schema.json", "{", Access::kEveryone)
                   .has_value());
   ASSERT_TRUE(
@@ -401,12 +412,13 @@ TEST_F(PlanSchemaFiles, EveryFaultOfTheSchemasIsListed) {
           .has_value());
   const auto schemas = load_plan_schemas(*files_, folder_.path());
   ASSERT_FALSE(schemas.has_value());
-  ASSERT_EQ(schemas.error().size(), 3U);
+  ASSERT_EQ(schemas.error().size(), 4U);
   EXPECT_THAT(one_line(schemas.error()[0]), HasSubstr("trial.schema.json: cannot read"));
   EXPECT_THAT(
       one_line(schemas.error()[1]),
       HasSubstr("plan/entries.schema.json: the schema does not describe the columns in use"));
   EXPECT_THAT(one_line(schemas.error()[2]), HasSubstr("plan/plots.schema.json line 1"));
+  EXPECT_THAT(one_line(schemas.error()[3]), HasSubstr("soil.json: cannot read"));
 }
 
 }  // namespace

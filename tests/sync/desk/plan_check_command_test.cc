@@ -28,6 +28,9 @@ class PlanCheckCommand : public ::testing::Test {
     return run({"plan-check", folder}, out_, err_, files);
   }
   int check() { return check(folder_.path().string(), *files_); }
+  void write(const char* name, std::string_view text) {
+    ASSERT_TRUE(files_->write_durably(folder_ / name, text, files::Access::kEveryone).has_value());
+  }
   void change(const char* name, std::string_view from, std::string_view to) {
     std::string bytes = files_->read(folder_ / name, 1U << 20U).value();
     const std::size_t at = bytes.find(from);
@@ -54,6 +57,36 @@ TEST_F(PlanCheckCommand, WhatMayBeMeantIsSaidAndStillDone) {
   change("entries.csv", ",novel,AX1,", ",novel,,");
   EXPECT_EQ(check(), 0);
   EXPECT_THAT(out_.str(), HasSubstr("to look at: entries.csv line 2: a novel endophyte without"));
+}
+
+TEST_F(PlanCheckCommand, ASoilTestIsJudgedForWhatIsSown) {
+  write("soil.csv",
+        "property,value,unit,extractant,depth,depth_unit,lab,sampled\n"
+        "ph,5.4,,water,6,in,The lab,2024-08-02\n"
+        "p,41,ppm,mehlich_3,6,in,The lab,2024-08-02\n"
+        "k,90,ppm,,6,in,The lab,2024-08-02\n");
+  EXPECT_EQ(check(), 0);
+  EXPECT_EQ(err_.str(), "");
+  EXPECT_EQ(
+      out_.str(),
+      "to look at: soil.csv line 4: the extractant of K is not stated (copy it from the report: "
+      "numbers of two extractants cannot be compared)\n"
+      "soil: pH 5.4 (water): for tall fescue, below 5.6 to 6.5 (West Virginia University Extension "
+      "5302)\n"
+      "soil: P 41 ppm (Mehlich-3) = 82 lb/acre (ppm x 2, a furrow slice of 6 to 7 in): high, its "
+      "optimum (classes by Mehlich-3 in lb/acre: Rutgers NJAES, relative levels of nutrients, "
+      "njaes.rutgers.edu)\n"
+      "soil: K 90 ppm (extractant not stated) = 180 lb/acre (ppm x 2, a furrow slice of 6 to 7 "
+      "in): "
+      "for tall fescue, below the minimum of 200 lb/acre for a new cool-season grass stand, target "
+      "250 (common practice, no source; that its numbers are lb/acre is assumed)\n"
+      "soil: No amounts are prescribed: ask the local soil testing service, whose calibration "
+      "holds "
+      "for its own extractant and region.\n"
+      "plan HILL/north/TF24 is sound: 3 entries, 9 plots, 4 ratings and harvests\n");
+  change("soil.csv", "p,41,ppm", "p,41,%");
+  EXPECT_EQ(check(), 1);
+  EXPECT_THAT(err_.str(), HasSubstr("soil.csv line 3: '%' is no unit of P"));
 }
 
 TEST_F(PlanCheckCommand, EveryFaultIsALineAndTheLastSumsUp) {

@@ -55,6 +55,20 @@ TEST(SiteNotes, TakeTheirPlaceAmongTheFacts) {
   EXPECT_EQ(tests[1].facts.front(), (Fact{"Soil", "clay"}));
 }
 
+TEST(SiteNotes, AStatedSoilTestTakesThePlaceOfThePlansAndOfItsVerdicts) {
+  const std::vector<TestFacts> of_plan{
+      {.test = "T", .facts = {{"Soil for the stand", "P low"}, {"Soil test", "P 10 ppm"}}}};
+  std::vector<TestFacts> tests = of_plan;
+  add_stated({}, tests);
+  EXPECT_THAT(tests[0].facts,
+              ElementsAre(Fact{"Soil", "not stated"}, Fact{"Soil test", "P 10 ppm"},
+                          Fact{"Soil for the stand", "P low"}, Fact{"Sowing rate", "not stated"}));
+  tests = of_plan;
+  add_stated({{"T", "Soil test", "P 90 ppm"}}, tests);
+  EXPECT_THAT(tests[0].facts, ElementsAre(Fact{"Soil", "not stated"}, Fact{"Soil test", "P 90 ppm"},
+                                          Fact{"Sowing rate", "not stated"}));
+}
+
 TEST(Weather, ComesByMonthAndKeepsItsNumbersAsWritten) {
   const auto months = parse_weather(
       std::string(kWeatherHead) + "Hill,2025,5,3.10,in,4.2,,,\nHill,2025,4,2,in,,55,F,54.5\n", "w");
