@@ -17,9 +17,18 @@ std::string sample_told(const SoilTest& test) {
   return told;
 }
 
+// pH, P, K, as laboratories print them: a ledger keeps them by the alphabet.
+std::vector<SoilTest> in_order_of(const SoilTables& tables, std::vector<SoilTest> soil) {
+  std::ranges::stable_sort(soil, {}, [&](const SoilTest& test) {
+    return std::ranges::find(tables.properties, test.property, &SoilProperty::code) -
+           tables.properties.begin();
+  });
+  return soil;
+}
+
 std::string soil_test_told(const Plan& plan, const SoilTables& tables) {
-  std::vector<std::pair<std::string, std::string>> samples;  // in the order of the plan
-  for (const SoilTest& test : plan.soil) {
+  std::vector<std::pair<std::string, std::string>> samples;  // each as it first stands
+  for (const SoilTest& test : in_order_of(tables, plan.soil)) {
     const std::string sample = sample_told(test);
     auto at = std::ranges::find(samples, sample, &std::pair<std::string, std::string>::first);
     if (at == samples.end()) at = samples.insert(at, {sample, ""});

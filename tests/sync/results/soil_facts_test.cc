@@ -32,9 +32,9 @@ TEST_F(SoilFacts, AreNoneWithoutASoilTest) {
 }
 
 TEST_F(SoilFacts, TellEachSampleOnceAndWhatTablesSayOfIt) {
-  plan_.soil = {{"ph", "6.1", "", "water", "6", "in", "The lab", year{2024} / 8 / 2},
+  plan_.soil = {{"k", "90", "ppm", "", "", "", "", std::nullopt},
                 {"p", "41", "ppm", "mehlich_3", "6", "in", "The lab", year{2024} / 8 / 2},
-                {"k", "90", "ppm", "", "", "", "", std::nullopt}};
+                {"ph", "6.1", "", "water", "6", "in", "The lab", year{2024} / 8 / 2}};
   ASSERT_THAT(facts(), SizeIs(2));
   EXPECT_EQ(facts()[0], (Fact{"Soil test",
                               "2024-08-02, 6 in deep, The lab: pH 6.1 (water), P 41 ppm "
