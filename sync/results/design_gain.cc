@@ -2,28 +2,18 @@
 
 #include "sync/results/crossed_plots.h"
 #include "sync/results/labels.h"
+#include "sync/results/one_test.h"
 #include "sync/results/test_table.h"
-#include "sync/statistics/fit.h"
 
 namespace ligule::results {
 namespace {
 
-statistics::Fit fit_of_blocks(const TestTable& table, const Selected& selected) {
-  std::vector<statistics::Observation> plots;
-  plots.reserve(selected.plots.size());
-  for (std::size_t i = 0; i < selected.plots.size(); ++i) {
-    const TablePlot& plot = table.plots[selected.plots[i]];
-    plots.push_back({plot.entry, plot.rep, selected.values[i]});
-  }
-  return statistics::fit_in_blocks(plots, table.entries.size(), table.reps.size());
-}
-
-void set_gains(const TestTable& table, const Selected& selected, DesignGain& gain) {
+void set_gains(const TestTable& table, const FittedRange& fitted, DesignGain& gain) {
+  const Selected& selected = fitted.selected;
   if (gain.design == Design::kLatinSquare && !selected.all_placed) return;
   if (gain.design == Design::kRandomisedBlocks) {
-    const statistics::Fit fit = fit_of_blocks(table, selected);
-    gain.df_error = fit.df_error;
-    gain.over_none = statistics::efficiency_of_complete_blocks(fit);
+    gain.df_error = fitted.fit.df_error;
+    gain.over_none = statistics::efficiency_of_complete_blocks(fitted.fit);
     if (gain.over_none) return;
   }
   const statistics::CrossedData data = crossed_data(table, selected, gain.design);
@@ -45,20 +35,27 @@ void add_ratios(std::vector<std::string>& fields,
 
 }  // namespace
 
+std::optional<DesignGain> gain_of(const TestTable& table, const FittedRange& fitted,
+                                  Design design) {
+  const Range range = fitted.range;
+  if (!fitted.selected.any_rep || fitted.selected.plots.empty()) return std::nullopt;
+  DesignGain gain;
+  gain.test = table.test;
+  gain.span = range.span;
+  if (range.span != Span::kAllYears) gain.year = table.cuttings[range.first].year;
+  if (range.span == Span::kCutting) gain.cutting = table.cuttings[range.first].label;
+  gain.design = design;
+  set_gains(table, fitted, gain);
+  return gain;
+}
+
 std::vector<DesignGain> design_gains(std::span<const PlotValue> values,
                                      const AnalysisOptions& options) {
   std::vector<DesignGain> gains;
   for (const TestTable& table : test_tables(values)) {
     for (const Range range : ranges_of(table, options.totals)) {
-      const Selected selected = select(table, range);
-      if (!selected.any_rep || selected.plots.empty()) continue;
-      DesignGain& gain = gains.emplace_back();
-      gain.test = table.test;
-      gain.span = range.span;
-      if (range.span != Span::kAllYears) gain.year = table.cuttings[range.first].year;
-      if (range.span == Span::kCutting) gain.cutting = table.cuttings[range.first].label;
-      gain.design = options.design;
-      set_gains(table, selected, gain);
+      auto gain = gain_of(table, fitted_range(table, range, options.design), options.design);
+      if (gain) gains.push_back(*std::move(gain));
     }
   }
   return gains;

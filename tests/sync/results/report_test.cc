@@ -3,14 +3,17 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <algorithm>
+
 #include "sync/results/html.h"
-#include "sync/results/report_test_section.h"
+#include "sync/results/table_files.h"
 
 namespace ligule::results {
 namespace {
 
 using ::testing::HasSubstr;
 using ::testing::Not;
+using ::testing::StartsWith;
 
 std::string report_of(const std::vector<PlotValue>& values, ReportText text = {}) {
   const std::vector<Analysis> analyses = analyse(values, {});
@@ -188,8 +191,12 @@ TEST(Report, AHighCvIsFlaggedOfYieldsOnly) {
 
 TEST(Report, ThePressHasTheTablesAsTheyArePrinted) {
   const std::vector<Analysis> analyses = analyse(clear_trial(), {});
-  const std::string csv = press_csv(analyses, {});
-  EXPECT_THAT(csv, HasSubstr("test,table,row,column,printed,marked\n"));
+  TableFolder folder{"", analyses, {}};
+  const auto files = folder_files(folder).tables;
+  const auto press = std::ranges::find(files, "press.csv", &OutputFile::name);
+  ASSERT_NE(press, files.end());
+  const std::string& csv = press->content;
+  EXPECT_THAT(csv, StartsWith("test,table,row,column,printed,marked\n"));
   EXPECT_THAT(csv, HasSubstr("\nT,2024,Best,Cutting 1,21.0,1\n"));
   EXPECT_THAT(csv, HasSubstr("\nT,2024,Low,Cutting 1,10.3,0\n"));
   EXPECT_THAT(csv, HasSubstr("\nT,2024,Low,% of mean,59,0\n"));
@@ -216,7 +223,7 @@ TEST(Report, LongTermBeginsAtTheBetterEnd) {
 TEST(Report, SaysWhatCannotBeHad) {
   std::vector<PlotValue> one_rep = trial({{1}, {2}}, {"A", "B"});
   EXPECT_THAT(report_of(one_rep), HasSubstr("Too few plots to tell chance from difference"));
-  for (PlotValue& value : one_rep) value.rep.clear();
+  for (PlotValue& value : one_rep) value.rep = "";
   EXPECT_THAT(report_of(one_rep), HasSubstr("Published means without single plots"));
   for (PlotValue& value : one_rep) value.value.reset();
   EXPECT_THAT(report_of(one_rep), HasSubstr("No plot has a complete value"));
@@ -224,7 +231,7 @@ TEST(Report, SaysWhatCannotBeHad) {
               HasSubstr("without any chance variation"));
   std::vector<PlotValue> apart = trial({{1, 2}, {3, 5}}, {"A", "B"});
   for (PlotValue& value : apart) {
-    if (value.entry == "B") value.rep += "b";
+    if (value.entry == "B") value.rep = value.rep.text() + "b";
   }
   EXPECT_THAT(report_of(apart), HasSubstr("no common means can be had"));
   std::vector<PlotValue> gap = clear_trial();
