@@ -13,7 +13,6 @@ namespace ligule::files {
 namespace {
 
 constexpr std::string_view kByteOrderMark = "\xEF\xBB\xBF";
-constexpr std::size_t kRowsToGuessFrom = 100;
 
 std::string line_place(std::string_view file, std::size_t line) {
   return std::string(file) + " line " + std::to_string(line);
@@ -22,10 +21,6 @@ std::string line_place(std::string_view file, std::size_t line) {
 bool is_line_end(char c) {
   return c == '\r' || c == '\n';
 }
-
-struct ParserRelease {
-  void operator()(csv_parser* parser) const { csv_free(parser); }
-};
 
 int no_space(unsigned char /*byte*/) {
   return 0;
@@ -48,7 +43,7 @@ std::optional<Error> byte_fault(std::string_view line, const std::string& where)
   return std::nullopt;
 }
 
-enum Sign : unsigned char { kOrdinary = 0, kQuote = 1, kUnusual = 2, kLineEnd = 4 };
+enum Sign : unsigned char { kOrdinary = 0, kQuote = 1, kUnusual = 2, kLineEnd = 4, kComma = 8 };
 
 // What a byte is to the reader. Unusual is what a look at the whole line must decide on.
 constexpr std::array<unsigned char, 256> kSigns = [] {
@@ -57,51 +52,48 @@ constexpr std::array<unsigned char, 256> kSigns = [] {
     if ((byte < 0x20 && byte != '\t') || byte >= 0x7f) signs.at(byte) = kUnusual;
   }
   signs['"'] = kQuote;
+  signs[','] = kComma;
   signs['\r'] = signs['\n'] = kLineEnd;
   return signs;
 }();
 
 // The first physical line of a text; CRLF, LF and CR each end a line.
 struct Line {
-  std::string_view text;   // with its line end
-  std::string_view cells;  // without
+  std::string_view text;  // with its line end
+  bool empty = false;     // but for that
   bool quoted = false;
   bool unusual = false;
 
-  explicit Line(std::string_view from) {
+  // `cells` are what stands between the commas: those of the row where nothing is quoted.
+  Line(std::string_view from, std::vector<std::string_view>& cells) {
+    cells.clear();
     unsigned seen = 0;
+    std::size_t begin = 0;  // of a cell
     std::size_t end = 0;
     for (; end < from.size(); ++end) {
       const unsigned sign = kSigns[static_cast<unsigned char>(from[end])];
+      if (sign == kOrdinary) continue;
       if (sign == kLineEnd) break;
       seen |= sign;
+      if (sign != kComma) continue;
+      cells.push_back(from.substr(begin, end - begin));
+      begin = end + 1;
     }
-    cells = from.substr(0, end);
+    cells.push_back(from.substr(begin, end - begin));
     const bool both = from.substr(end, 2) == "\r\n";
-    text = from.substr(0, std::min(from.size(), end + (both ? 2 : 1)));
+    text = from.substr(0, end + (both ? 2 : 1));
+    empty = end == 0;
     quoted = (seen & kQuote) != 0;
     unusual = (seen & kUnusual) != 0;
   }
 };
 
-void add_cells(std::string_view line, std::vector<std::string_view>& cells) {
-  for (std::size_t comma = line.find(','); comma != std::string_view::npos;
-       comma = line.find(',')) {
-    cells.push_back(line.substr(0, comma));
-    line.remove_prefix(comma + 1);
-  }
-  cells.push_back(line);
-}
-
-// How many cells a row has up to its last that is not blank.
-template <class Cells>
-std::size_t width_of(const Cells& cells) {
-  std::size_t width = cells.size();
-  while (width > 0 && without_blanks(cells[width - 1]).empty()) --width;
-  return width;
-}
-
 }  // namespace
+
+std::string_view without_byte_order_mark(std::string_view text) {
+  if (text.starts_with(kByteOrderMark)) text.remove_prefix(kByteOrderMark.size());
+  return text;
+}
 
 std::string_view without_blanks(std::string_view text) {
   const auto blank = [](char c) { return c == ' ' || c == '\t'; };
@@ -111,120 +103,112 @@ std::string_view without_blanks(std::string_view text) {
 }
 
 void drop_blank_margins(std::vector<CsvRow>& rows) {
-  std::erase_if(rows, [](const CsvRow& row) { return width_of(row.cells) == 0; });
+  std::erase_if(rows, [](const CsvRow& row) { return filled_width(row.cells) == 0; });
   if (rows.empty()) return;
   std::size_t widest = 0;
-  for (const CsvRow& row : rows) widest = std::max(widest, width_of(row.cells));
+  for (const CsvRow& row : rows) widest = std::max(widest, filled_width(row.cells));
   auto& names = rows.front().cells;
   names.resize(std::min(names.size(), widest));
   for (CsvRow& row : rows) {
-    row.cells.resize(std::min(row.cells.size(), std::max(names.size(), width_of(row.cells))));
+    row.cells.resize(std::min(row.cells.size(), std::max(names.size(), filled_width(row.cells))));
   }
 }
 
-// What the library's callbacks write to while one physical line is fed.
-struct CsvLines::Reading {
-  CsvLines& into;
-  std::size_t line = 0;   // the row that is being read begins here
-  std::size_t first = 0;  // and with this cell
-  bool row_ended = false;
+// The library and what it is called back with while lines are fed to it.
+struct CsvReader::Unquoting {
+  Unquoting() : sound(csv_init(&parser, CSV_STRICT | CSV_STRICT_FINI) == 0) {
+    if (sound) csv_set_space_func(&parser, no_space);
+  }
+  Unquoting(const Unquoting&) = delete;
+  Unquoting& operator=(const Unquoting&) = delete;
+  Unquoting(Unquoting&&) = delete;
+  Unquoting& operator=(Unquoting&&) = delete;
+  ~Unquoting() {
+    if (sound) csv_free(&parser);
+  }
 
-  void begin(std::size_t number) {
-    line = number;
-    first = into.cells_.size();
-  }
-  void end() {
-    into.places_.push_back({line, first, into.cells_.size() - first});
-    row_ended = true;
-  }
-  static void take_cell(void* bytes, std::size_t length, void* reading) {
+  static void take_cell(void* bytes, std::size_t length, void* unquoting) {
     // The library hands an empty cell over as a null pointer.
     const std::string_view cell =
         bytes == nullptr ? std::string_view() : std::string_view(static_cast<char*>(bytes), length);
-    CsvLines& lines = static_cast<Reading*>(reading)->into;
-    lines.cells_.emplace_back(lines.unquoted_.emplace_back(cell));
+    static_cast<Unquoting*>(unquoting)->cells.emplace_back(cell);
   }
-  static void end_row(int /*terminator*/, void* reading) { static_cast<Reading*>(reading)->end(); }
+  static void end_row(int /*terminator*/, void* unquoting) {
+    static_cast<Unquoting*>(unquoting)->row_ended = true;
+  }
+
+  csv_parser parser{};
+  bool sound;
+  std::vector<std::string> cells;
+  bool row_ended = false;
 };
 
-Result<CsvLines> CsvLines::parse(std::string_view text, std::string_view file) {
-  if (text.starts_with(kByteOrderMark)) text.remove_prefix(kByteOrderMark.size());
-  csv_parser raw{};
-  if (csv_init(&raw, CSV_STRICT | CSV_STRICT_FINI) != 0)
-    return fail(ErrorKind::kIo, "the CSV reader did not start", std::string(file), "try again");
-  const std::unique_ptr<csv_parser, ParserRelease> parser(&raw);
-  csv_set_space_func(parser.get(), no_space);
+CsvReader::CsvReader(std::string_view text, std::string_view file) : text_(text), file_(file) {}
 
-  CsvLines lines;
-  Reading reading{.into = lines};
-  const std::size_t all = text.size();
-  bool in_row = false;
-  std::size_t number = 0;
-  while (!text.empty()) {
-    const Line line(text);
-    text.remove_prefix(line.text.size());
-    ++number;
+CsvReader::~CsvReader() = default;
+
+Result<std::optional<CsvReader::Row>> CsvReader::next() {
+  while (!text_.empty()) {
+    const Line line(text_, cells_);
+    text_.remove_prefix(line.text.size());
+    ++lines_;
     if (line.unusual) {
-      if (auto fault = byte_fault(line.text, line_place(file, number)))
+      if (auto fault = byte_fault(line.text, line_place(file_, lines_)))
         return std::unexpected(*std::move(fault));
     }
-    if (!in_row) reading.begin(number);
     // Without a quote a line is a row as it stands; one with quotes is for the library.
-    if (!in_row && !line.quoted) {
-      if (line.cells.empty()) continue;
-      add_cells(line.cells, lines.cells_);
-      reading.end();
-      // Growing by doubling would touch twice the memory: as many more as these let one expect.
-      if (lines.size() == kRowsToGuessFrom) {
-        const std::size_t times = all / (all - text.size()) + 1;
-        lines.places_.reserve(lines.places_.size() * times);
-        lines.cells_.reserve(lines.cells_.size() * times);
-      }
-      continue;
-    }
-    reading.row_ended = false;
-    const std::size_t used = csv_parse(parser.get(), line.text.data(), line.text.size(),
-                                       Reading::take_cell, Reading::end_row, &reading);
-    if (used != line.text.size()) {
+    if (line.quoted) return quoted_row(line.text);
+    if (line.empty) continue;
+    return Row{lines_, cells_};
+  }
+  return std::nullopt;
+}
+
+Result<std::optional<CsvReader::Row>> CsvReader::quoted_row(std::string_view first_line) {
+  if (!unquoting_) unquoting_ = std::make_unique<Unquoting>();
+  Unquoting& unquoting = *unquoting_;
+  if (!unquoting.sound)
+    return fail(ErrorKind::kIo, "the CSV reader did not start", file_, "try again");
+  const std::size_t first = lines_;
+  unquoting.cells.clear();
+  unquoting.row_ended = false;
+  std::string_view line = first_line;
+  for (;;) {
+    const std::size_t used = csv_parse(&unquoting.parser, line.data(), line.size(),
+                                       Unquoting::take_cell, Unquoting::end_row, &unquoting);
+    if (used != line.size()) {
       return fail(ErrorKind::kInvalid, "a quote stands where none can stand",
-                  line_place(file, number),
+                  line_place(file_, lines_),
                   "put a cell that holds a quote in quotes and double the quote within");
     }
-    in_row = !reading.row_ended;
+    if (unquoting.row_ended || text_.empty()) break;
+    const Line further(text_, cells_);
+    text_.remove_prefix(further.text.size());
+    ++lines_;
+    if (further.unusual) {
+      if (auto fault = byte_fault(further.text, line_place(file_, lines_)))
+        return std::unexpected(*std::move(fault));
+    }
+    line = further.text;
   }
-  if (csv_fini(parser.get(), Reading::take_cell, Reading::end_row, &reading) != 0) {
-    return fail(ErrorKind::kInvalid, "a cell's quotes are never closed",
-                line_place(file, reading.line), "close the quotes");
+  if (!unquoting.row_ended &&
+      csv_fini(&unquoting.parser, Unquoting::take_cell, Unquoting::end_row, &unquoting) != 0) {
+    return fail(ErrorKind::kInvalid, "a cell's quotes are never closed", line_place(file_, first),
+                "close the quotes");
   }
-  return lines;
-}
-
-std::size_t CsvLines::filled_width(const Place& place) const {
-  return width_of(std::span(cells_).subspan(place.first, place.count));
-}
-
-void CsvLines::drop_blank_margins() {
-  std::erase_if(places_, [this](const Place& place) { return filled_width(place) == 0; });
-  if (places_.empty()) return;
-  std::size_t widest = 0;
-  for (const Place& place : places_) widest = std::max(widest, filled_width(place));
-  std::size_t& names = places_.front().count;
-  names = std::min(names, widest);
-  for (Place& place : places_) {
-    place.count = std::min(place.count, std::max(names, filled_width(place)));
-  }
+  cells_.assign(unquoting.cells.begin(), unquoting.cells.end());
+  return Row{first, cells_};
 }
 
 Result<std::vector<CsvRow>> parse_csv(std::string_view text, std::string_view file) {
-  const Result<CsvLines> lines = CsvLines::parse(text, file);
-  if (!lines) return std::unexpected(lines.error());
+  CsvReader reader(without_byte_order_mark(text), file);
   std::vector<CsvRow> rows;
-  rows.reserve(lines->size());
-  for (std::size_t i = 0; i < lines->size(); ++i) {
-    const CsvLines::Row row = lines->row(i);
-    rows.push_back({row.line, {row.cells.begin(), row.cells.end()}});
+  for (;;) {
+    const Result<std::optional<CsvReader::Row>> row = reader.next();
+    if (!row) return std::unexpected(row.error());
+    if (!*row) return rows;
+    rows.push_back({(*row)->line, {(*row)->cells.begin(), (*row)->cells.end()}});
   }
-  return rows;
 }
 
 Checked<Table> Table::parse(std::string_view text, std::string_view file) {

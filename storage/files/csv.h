@@ -3,7 +3,7 @@
 #pragma once
 
 #include <cstddef>
-#include <deque>
+#include <memory>
 #include <optional>
 #include <span>
 #include <string>
@@ -27,49 +27,54 @@ struct CsvRow {
 // quote.
 [[nodiscard]] Result<std::vector<CsvRow>> parse_csv(std::string_view text, std::string_view file);
 
-// The same as views, without a copy of what stands in no quotes: for files of many rows.
-class CsvLines {
+// `text` without a byte order mark in front; a view into it.
+[[nodiscard]] std::string_view without_byte_order_mark(std::string_view text);
+
+// The same rows one after the other as views, without a copy of what stands in no quotes: for files
+// of many rows. A byte order mark is the caller's to drop.
+class CsvReader {
  public:
   struct Row {
     std::size_t line = 0;  // as CsvRow
     std::span<const std::string_view> cells;
   };
 
-  // `text` must outlive what is made of it.
-  [[nodiscard]] static Result<CsvLines> parse(std::string_view text, std::string_view file);
+  // `text` must outlive this.
+  CsvReader(std::string_view text, std::string_view file);
+  CsvReader(const CsvReader&) = delete;
+  CsvReader& operator=(const CsvReader&) = delete;
+  CsvReader(CsvReader&&) = delete;
+  CsvReader& operator=(CsvReader&&) = delete;
+  ~CsvReader();
 
-  CsvLines(CsvLines&&) noexcept = default;
-  CsvLines& operator=(CsvLines&&) noexcept = default;
-  // Cells are views into what this owns.
-  CsvLines(const CsvLines&) = delete;
-  CsvLines& operator=(const CsvLines&) = delete;
-  ~CsvLines() = default;
-
-  [[nodiscard]] std::size_t size() const { return places_.size(); }
-  [[nodiscard]] Row row(std::size_t i) const {
-    const Place& place = places_[i];
-    return {place.line, std::span(cells_).subspan(place.first, place.count)};
-  }
-  // As the function of this name.
-  void drop_blank_margins();
+  // The next row, whose cells stand until the next call; none at the end. Errors: as parse_csv().
+  [[nodiscard]] Result<std::optional<Row>> next();
+  // What stands behind the rows that were read, and how many physical lines these took.
+  [[nodiscard]] std::string_view rest() const { return text_; }
+  [[nodiscard]] std::size_t lines() const { return lines_; }
 
  private:
-  // A row among the cells: one list of all, so that a row is no piece of memory of its own.
-  struct Place {
-    std::size_t line, first, count;
-  };
-  struct Reading;
+  struct Unquoting;  // what only rows with quotes need
 
-  CsvLines() = default;
-  [[nodiscard]] std::size_t filled_width(const Place& place) const;
+  [[nodiscard]] Result<std::optional<Row>> quoted_row(std::string_view first_line);
 
-  std::vector<Place> places_;
+  std::string_view text_;
+  std::string file_;
+  std::size_t lines_ = 0;
   std::vector<std::string_view> cells_;
-  std::deque<std::string> unquoted_;
+  std::unique_ptr<Unquoting> unquoting_;
 };
 
 // `text` without blanks (space, tab) at either end; a view into it.
 [[nodiscard]] std::string_view without_blanks(std::string_view text);
+
+// How many cells a row has up to its last that is not blank.
+template <class Cells>
+[[nodiscard]] std::size_t filled_width(const Cells& cells) {
+  std::size_t width = cells.size();
+  while (width > 0 && without_blanks(cells[width - 1]).empty()) --width;
+  return width;
+}
 
 // Drops what a spreadsheet leaves around a table once something stood there: rows of blank cells,
 // and blank cells right of the first row's last name. A column without a name that holds anything

@@ -6,7 +6,10 @@
 #include <unistd.h>
 
 #include <algorithm>
+#include <atomic>
 #include <cerrno>
+#include <future>
+#include <set>
 #include <system_error>
 #include <utility>
 
@@ -120,6 +123,61 @@ int fill(OpenFile& open, std::string_view bytes, Access access) {
   return open.close_checked();
 }
 
+// A file's bytes under a temporary name beside it, on the disk. Gone with this unless it took its
+// name.
+class Temporary {
+ public:
+  Temporary(Path file, std::string_view bytes, Access access)
+      : file_(std::move(file)), name_((folder_of(file_) / ".ligule-XXXXXX").string()) {
+    OpenFile open(::mkostemp(name_.data(), O_CLOEXEC));
+    there_ = open.get() >= 0;
+    code_ = there_ ? fill(open, bytes, access) : errno;
+  }
+  Temporary(const Temporary&) = delete;
+  Temporary& operator=(const Temporary&) = delete;
+  Temporary(Temporary&&) = delete;
+  Temporary& operator=(Temporary&&) = delete;
+  ~Temporary() {
+    if (there_) ::unlink(name_.c_str());
+  }
+
+  [[nodiscard]] const Path& file() const { return file_; }
+  // 0, or why it could not be written.
+  [[nodiscard]] int code() const { return code_; }
+  [[nodiscard]] int take_name() {
+    if (code_ != 0) return code_;
+    if (::rename(name_.c_str(), file_.c_str()) != 0) return errno;
+    there_ = false;
+    return 0;
+  }
+
+ private:
+  Path file_;
+  std::string name_;
+  bool there_ = false;
+  int code_ = 0;
+};
+
+// Each by a thread of its own, so many at a time: what takes long is to wait for the disk, which
+// forces several files in one go.
+std::vector<std::unique_ptr<Temporary>> all_written(std::span<const NewFile> files, Access access) {
+  constexpr std::size_t kAtATime = 8;
+  std::vector<std::unique_ptr<Temporary>> written(files.size());
+  std::atomic<std::size_t> next = 0;
+  const auto write = [&] {
+    for (std::size_t i = next++; i < files.size(); i = next++)
+      written[i] = std::make_unique<Temporary>(files[i].file, files[i].bytes, access);
+  };
+  {
+    std::vector<std::future<void>> others;
+    for (std::size_t i = 1; i < std::min(kAtATime, files.size()); ++i)
+      others.push_back(std::async(std::launch::async | std::launch::deferred, write));
+    write();
+    for (std::future<void>& other : others) other.get();
+  }
+  return written;
+}
+
 class RealFileSystem final : public FileSystem {
  public:
   Result<std::string> read(const Path& file, std::uint64_t max_bytes) override {
@@ -149,16 +207,24 @@ class RealFileSystem final : public FileSystem {
   }
 
   Result<void> write_durably(const Path& file, std::string_view bytes, Access access) override {
-    std::string temporary = (folder_of(file) / ".ligule-XXXXXX").string();
-    OpenFile open(::mkostemp(temporary.data(), O_CLOEXEC));
-    if (open.get() < 0) return failed("write", file, errno);
-    int code = fill(open, bytes, access);
-    if (code == 0 && ::rename(temporary.c_str(), file.c_str()) != 0) code = errno;
-    if (code != 0) {
-      ::unlink(temporary.c_str());
-      return failed("write", file, code);
+    Temporary written(file, bytes, access);
+    int code = written.take_name();
+    if (code == 0) code = sync_folder(folder_of(file));
+    if (code != 0) return failed("write", file, code);
+    return {};
+  }
+
+  Result<void> write_all_durably(std::span<const NewFile> files, Access access) override {
+    const std::vector<std::unique_ptr<Temporary>> written = all_written(files, access);
+    for (const auto& each : written)
+      if (each->code() != 0) return failed("write", each->file(), each->code());
+    std::set<Path> folders;
+    for (const auto& each : written) {
+      if (const int code = each->take_name(); code != 0) return failed("write", each->file(), code);
+      folders.insert(folder_of(each->file()));
     }
-    if (code = sync_folder(folder_of(file)); code != 0) return failed("write", file, code);
+    for (const Path& folder : folders)
+      if (const int code = sync_folder(folder); code != 0) return failed("write", folder, code);
     return {};
   }
 
@@ -222,6 +288,12 @@ class RealFileSystem final : public FileSystem {
 };
 
 }  // namespace
+
+Result<void> FileSystem::write_all_durably(std::span<const NewFile> files, Access access) {
+  for (const NewFile& each : files)
+    if (auto written = write_durably(each.file, each.bytes, access); !written) return written;
+  return {};
+}
 
 Result<void> FileSystem::copy_durably(const Path& from, const Path& to, Access access,
                                       std::uint64_t max_bytes) {

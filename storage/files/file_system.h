@@ -8,6 +8,7 @@
 #include <cstdint>
 #include <filesystem>
 #include <memory>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -22,6 +23,11 @@ using Path = std::filesystem::path;
 enum class Access {
   kEveryone,   // mode 0644
   kOwnerOnly,  // mode 0600: keys
+};
+
+struct NewFile {
+  Path file;
+  std::string_view bytes;
 };
 
 class FileSystem {
@@ -41,6 +47,11 @@ class FileSystem {
   // a failure the old file stands as it was and the temporary one is gone.
   [[nodiscard]] virtual Result<void> write_durably(const Path& file, std::string_view bytes,
                                                    Access access) = 0;
+  // The same of many files, whose folders are there, while the disk is waited for once: all are
+  // forced to it before the first takes its name. What fails is named; files before it may be new
+  // already. Here one after the other; the machine's own files go together.
+  [[nodiscard]] virtual Result<void> write_all_durably(std::span<const NewFile> files,
+                                                       Access access);
   // Whether there is a file or folder of that name. kIo when one cannot tell.
   [[nodiscard]] virtual Result<bool> exists(const Path& path) = 0;
   // Names (not paths) in a folder, sorted by byte; "." and ".." left out.

@@ -1,19 +1,34 @@
 #include "storage/ledger/digest.h"
 
-#include <sodium.h>
+#include <nettle/sha2.h>
 
 #include <algorithm>
+#include <span>
 
 namespace ligule {
 namespace {
 
 constexpr std::string_view kHex = "0123456789abcdef";
-static_assert(crypto_hash_sha256_BYTES == 32);
+static_assert(SHA256_DIGEST_SIZE == 32);
 
-const unsigned char* bytes_of(std::string_view text) {
-  // The library takes unsigned bytes; char may alias them.
-  return reinterpret_cast<const unsigned char*>(text.data());
-}
+// Of parts that stand one behind the other.
+class Sum {
+ public:
+  Sum() { sha256_init(&state_); }
+  void add(std::string_view part) {
+    // The library takes unsigned bytes; char may alias them.
+    add(std::span(reinterpret_cast<const std::uint8_t*>(part.data()), part.size()));
+  }
+  void add(std::span<const std::uint8_t> part) { sha256_update(&state_, part.size(), part.data()); }
+  [[nodiscard]] Digest take() {
+    Digest digest;
+    sha256_digest(&state_, digest.bytes.size(), digest.bytes.data());
+    return digest;
+  }
+
+ private:
+  sha256_ctx state_{};
+};
 
 }  // namespace
 
@@ -44,19 +59,16 @@ Result<Digest> parse_digest(std::string_view hex) {
 }
 
 Digest sha256(std::string_view bytes) {
-  Digest digest;
-  crypto_hash_sha256(digest.bytes.data(), bytes_of(bytes), bytes.size());
-  return digest;
+  Sum sum;
+  sum.add(bytes);
+  return sum.take();
 }
 
 Digest chained(const Digest& before, std::string_view body) {
-  Digest digest;
-  crypto_hash_sha256_state state;
-  crypto_hash_sha256_init(&state);
-  crypto_hash_sha256_update(&state, before.bytes.data(), before.bytes.size());
-  crypto_hash_sha256_update(&state, bytes_of(body), body.size());
-  crypto_hash_sha256_final(&state, digest.bytes.data());
-  return digest;
+  Sum sum;
+  sum.add(before.bytes);
+  sum.add(body);
+  return sum.take();
 }
 
 }  // namespace ligule

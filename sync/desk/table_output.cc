@@ -136,17 +136,18 @@ files::Checked<void> add_notes(const ReportWanted& wanted,
   return {};
 }
 
-files::Checked<void> write_tables(const std::vector<results::TableFolder>& folders,
+files::Checked<void> write_tables(std::vector<results::TableFolder>& folders,
                                   const std::string& folder, const ReportWanted& wanted,
                                   Console& console) {
   const std::string path = (files::Path(folder) / results::kReleasesFile).string();
   auto releases = releases_in(path, console);
   if (!releases) return std::unexpected(releases.error());
-  std::vector<results::PrintedFolder> printed;
+  std::vector<results::FolderFiles> made;
   std::vector<results::OutputFile> outputs;
-  for (const results::TableFolder& each : folders) {
-    printed.push_back(results::printed_folder(each));
-    std::ranges::move(results::table_files(printed.back()), std::back_inserter(outputs));
+  made.reserve(folders.size());
+  for (results::TableFolder& each : folders) {
+    made.push_back(results::folder_files(each));
+    std::ranges::move(made.back().tables, std::back_inserter(outputs));
   }
   const std::string digest = results::tables_digest(outputs);
   if (wanted.release) {
@@ -160,7 +161,7 @@ files::Checked<void> write_tables(const std::vector<results::TableFolder>& folde
     outputs.push_back({results::kReleasesFile, results::releases_csv(*releases)});
   }
   const results::ReleaseState state = results::state_of(*std::move(releases), digest);
-  for (results::PrintedFolder& each : printed)
+  for (results::FolderFiles& each : made)
     outputs.push_back(results::report_file(std::move(each), state));
   const Result<void> written = results::write_output(console.files, folder, outputs);
   if (!written) return std::unexpected(files::Faults{written.error()});

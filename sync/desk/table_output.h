@@ -31,7 +31,8 @@ struct ReportWanted {
 // Adds what every report is to say (site notes, weather, level, order), writes every folder below
 // `folder` and releases.csv where the tables are released now. Says on the output stream whether
 // they are released or a draft, and which site or test of the notes none of them has. Faults of the
-// notes, the weather and releases.csv are reported before anything is written.
+// notes, the weather and releases.csv are reported before anything is written. Of a folder its
+// analyses are left.
 [[nodiscard]] Exit write_folders(std::vector<results::TableFolder>& folders,
                                  const std::string& folder, const ReportWanted& wanted,
                                  Console& console);

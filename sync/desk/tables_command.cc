@@ -19,6 +19,7 @@
 #include "sync/results/over_cuttings.h"
 #include "sync/results/skipped_rows.h"
 #include "sync/results/table_files.h"
+#include "sync/results/test_results.h"
 #include "sync/results/tests_behind.h"
 #include "sync/results/values_file.h"
 
@@ -85,21 +86,23 @@ Exit tables_of_values(const std::string& path, bool skip, const TablesWanted& wa
   options.design = wanted.design.value_or(results::Design::kRandomisedBlocks);
   options.alpha = wanted.report.alpha;
   const std::vector<results::PlotValue>& values = taken->values;
-  std::vector<results::TableFolder> folders{{"", results::analyse(values, options), {}}};
+  results::TestResults made = results::test_results(values, options);
+  std::vector<results::TableFolder> folders{{"", std::move(made.analyses), {}}};
   results::TableFolder& tables = folders.front();
   tables.text.source = taken->source;
   names.tell(tables.text);
-  tables.text.standings =
-      results::printed_rows(results::standings_in_file(values), &results::EntryStanding::entry,
-                            tables.text.known.names());
+  tables.text.standings = results::printed_rows(
+      std::move(made.standings), &results::EntryStanding::entry, tables.text.known.names());
   std::ranges::sort(tables.text.standings, results::standing_before);
-  const auto over = results::over_cuttings(values, options);
-  tables.text.over_cuttings = over;
-  tables.text.gains = results::design_gains(values, options);
+  tables.text.over_cuttings = std::move(made.over_cuttings);
+  tables.text.gains = std::move(made.gains);
+  const bool over_cuttings = results::has_table(tables.text.over_cuttings);
   if (!tables.text.gains.empty())
     tables.others.push_back({"designs.csv", results::designs_csv(tables.text.gains)});
-  if (results::has_table(over))
-    tables.others.push_back({"over_cuttings.csv", results::over_cuttings_csv(over)});
+  if (over_cuttings) {
+    tables.others.push_back(
+        {"over_cuttings.csv", results::over_cuttings_csv(tables.text.over_cuttings)});
+  }
   std::vector<std::string> lines;
   if (wanted.wished_lsd) {
     const auto next = results::next_test(tables.analyses, *wanted.wished_lsd, options.alpha);
@@ -116,7 +119,7 @@ Exit tables_of_values(const std::string& path, bool skip, const TablesWanted& wa
   console.out << counted(std::ssize(values), "plot value") << ", "
               << tests_and_analyses(tables.analyses) << ": " << wanted.folder
               << " holds tests.csv, means.csv, long_term.csv, long_term_tests.csv"
-              << (results::has_table(over) ? ", over_cuttings.csv" : "")
+              << (over_cuttings ? ", over_cuttings.csv" : "")
               << (wanted.wished_lsd ? ", next_test.csv" : "") << " and report.html\n";
   return Exit::kDone;
 }

@@ -2,11 +2,11 @@
 
 #include <algorithm>
 #include <cmath>
-#include <set>
 
 #include "sync/results/crossed_plots.h"
 #include "sync/results/in_parts.h"
 #include "sync/results/numbered_labels.h"
+#include "sync/results/one_test.h"
 #include "sync/results/test_table.h"
 #include "sync/statistics/distributions.h"
 #include "sync/statistics/fit.h"
@@ -16,13 +16,15 @@ namespace {
 
 // Of a Latin square its rows.
 std::size_t count_reps(const TestTable& table, const Selected& selected, Design design) {
-  std::set<std::size_t> reps;
+  std::vector<std::size_t> reps;
+  reps.reserve(selected.plots.size());
   for (const std::size_t plot : selected.plots) {
     const TablePlot& of = table.plots[plot];
     const bool by_row = design == Design::kLatinSquare && of.place;
-    reps.insert(by_row ? static_cast<std::size_t>(of.place->row) : of.rep);
+    reps.push_back(by_row ? static_cast<std::size_t>(of.place->row) : of.rep);
   }
-  return reps.size();
+  std::ranges::sort(reps);
+  return static_cast<std::size_t>(std::ranges::unique(reps).begin() - reps.begin());
 }
 
 // What the design is made of is not known of every plot.
@@ -70,6 +72,7 @@ void set_percents(Analysis& analysis, double largest) {
 
 void set_ranks(Analysis& analysis, Best best) {
   std::vector<EntryMean*> order;
+  order.reserve(analysis.means.size());
   for (EntryMean& entry : analysis.means) {
     if (entry.mean) order.push_back(&entry);
   }
@@ -119,7 +122,18 @@ void set_error_terms(Analysis& analysis, const statistics::Fit& fit, double alph
   analysis.lsd = statistics::average_least_significant_difference(fit, alpha);
 }
 
-Analysis analyse_range(const TestTable& table, Range range, const AnalysisOptions& options) {
+}  // namespace
+
+FittedRange fitted_range(const TestTable& table, Range range, Design design) {
+  FittedRange fitted{range, select(table, range), {}};
+  fitted.fit = fit_of(table, fitted.selected,
+                      fitted.selected.any_rep ? design : Design::kCompletelyRandomised);
+  return fitted;
+}
+
+Analysis analysis_of(const TestTable& table, const FittedRange& fitted,
+                     const AnalysisOptions& options) {
+  const auto& [range, selected, fit] = fitted;
   Analysis analysis;
   analysis.test = table.test;
   analysis.sites = table.sites;
@@ -127,43 +141,40 @@ Analysis analyse_range(const TestTable& table, Range range, const AnalysisOption
   if (range.span != Span::kAllYears) analysis.year = table.cuttings[range.first].year;
   if (range.span == Span::kCutting) analysis.cutting = table.cuttings[range.first].label;
 
-  const Selected selected = select(table, range);
   analysis.basis = selected.any_rep ? Basis::kPlots : Basis::kPublishedMeans;
   const bool plots = analysis.basis == Basis::kPlots;
   analysis.design = options.design;
   analysis.places_missing = plots && lacks_places(selected, options.design);
-  const statistics::Fit fit =
-      fit_of(table, selected, plots ? options.design : Design::kCompletelyRandomised);
   analysis.values = fit.observations;
   analysis.mean = fit.mean;
   analysis.entries = fit.treatments_present;
-  const bool fitted = !analysis.places_missing;
+  const bool has_fit = !analysis.places_missing;
   if (plots) analysis.reps = count_reps(table, selected, options.design);
-  if (plots && fitted) set_error_terms(analysis, fit, options.alpha);
+  if (plots && has_fit) set_error_terms(analysis, fit, options.alpha);
 
   std::vector<std::size_t> indices;
+  indices.reserve(table.entries.size());
+  analysis.means.reserve(table.entries.size());
   for (std::size_t i = 0; i < table.entries.size(); ++i) {
     if (!selected.listed[i]) continue;
     indices.push_back(i);
     EntryMean entry;
     entry.entry = table.entries[i];
     entry.plots = fit.treatments[i].count;
-    if (fitted) entry.mean = fit.treatments[i].mean;
-    if (plots && fitted) entry.standard_error = fit.treatments[i].standard_error;
+    if (has_fit) entry.mean = fit.treatments[i].mean;
+    if (plots && has_fit) entry.standard_error = fit.treatments[i].standard_error;
     analysis.means.push_back(std::move(entry));
   }
   // The rows and columns of a broken square may hang apart where its entries do not.
   const bool any_mean =
       std::ranges::any_of(analysis.means, [](const EntryMean& e) { return e.mean.has_value(); });
-  if (options.design == Design::kLatinSquare && fitted && analysis.values > 0 && !any_mean)
+  if (options.design == Design::kLatinSquare && has_fit && analysis.values > 0 && !any_mean)
     analysis.connected = false;
   set_percents(analysis, selected.largest);
   set_ranks(analysis, options.best);
-  if (fitted) set_marks(analysis, fit, indices, options);
+  if (has_fit) set_marks(analysis, fit, indices, options);
   return analysis;
 }
-
-}  // namespace
 
 std::string year_label(Span span, std::optional<int> year) {
   if (span == Span::kAllYears) return "all";
@@ -190,7 +201,7 @@ std::vector<Analysis> analyse(std::span<const PlotValue> values, const AnalysisO
     for (std::size_t i = first; i < last; ++i) {
       const TestTable table = test_table(std::string(tests[i].first), tests[i].second);
       for (const Range range : ranges_of(table, options.totals))
-        analyses.push_back(analyse_range(table, range, options));
+        analyses.push_back(analysis_of(table, fitted_range(table, range, options.design), options));
     }
     return analyses;
   });

@@ -2,31 +2,30 @@
 
 #include "sync/results/crossed_plots.h"
 #include "sync/results/labels.h"
+#include "sync/results/one_test.h"
 #include "sync/results/test_table.h"
-#include "sync/statistics/fit.h"
 
 namespace ligule::results {
 namespace {
 
 // Entries of incomplete blocks are compared within them, which costs something as well: so it is
 // the differences that are held against each other, not the errors of a plot.
-void set_gains_of_incomplete(const TestTable& table, const Selected& selected, DesignGain& gain) {
+void set_gains_of_incomplete(const TestTable& table, const FittedRange& fitted, DesignGain& gain) {
+  const Selected& selected = fitted.selected;
   if (!selected.all_in_incomplete_blocks) return;
-  const statistics::Fit fit = fit_in_blocks(table, selected, incomplete_blocks(table, selected));
-  gain.df_error = fit.df_error;
-  gain.over_none = statistics::efficiency_beside(fit, fit_without_blocks(table, selected));
+  gain.df_error = fitted.fit.df_error;
+  gain.over_none = statistics::efficiency_beside(fitted.fit, fit_without_blocks(table, selected));
   gain.over_blocks = statistics::efficiency_beside(
-      fit, fit_in_blocks(table, selected, complete_blocks(table, selected)));
+      fitted.fit, fit_in_blocks(table, selected, complete_blocks(table, selected)));
 }
 
-void set_gains(const TestTable& table, const Selected& selected, DesignGain& gain) {
+void set_gains(const TestTable& table, const FittedRange& fitted, DesignGain& gain) {
+  const Selected& selected = fitted.selected;
   if (gain.design == Design::kLatinSquare && !selected.all_placed) return;
-  if (gain.design == Design::kIncompleteBlocks)
-    return set_gains_of_incomplete(table, selected, gain);
+  if (gain.design == Design::kIncompleteBlocks) return set_gains_of_incomplete(table, fitted, gain);
   if (gain.design == Design::kRandomisedBlocks) {
-    const statistics::Fit fit = fit_in_blocks(table, selected, complete_blocks(table, selected));
-    gain.df_error = fit.df_error;
-    gain.over_none = statistics::efficiency_of_complete_blocks(fit);
+    gain.df_error = fitted.fit.df_error;
+    gain.over_none = statistics::efficiency_of_complete_blocks(fitted.fit);
     if (gain.over_none) return;
   }
   const statistics::CrossedData data = crossed_data(table, selected, gain.design);
@@ -48,20 +47,27 @@ void add_ratios(std::vector<std::string>& fields,
 
 }  // namespace
 
+std::optional<DesignGain> gain_of(const TestTable& table, const FittedRange& fitted,
+                                  Design design) {
+  const Range range = fitted.range;
+  if (!fitted.selected.any_rep || fitted.selected.plots.empty()) return std::nullopt;
+  DesignGain gain;
+  gain.test = table.test;
+  gain.span = range.span;
+  if (range.span != Span::kAllYears) gain.year = table.cuttings[range.first].year;
+  if (range.span == Span::kCutting) gain.cutting = table.cuttings[range.first].label;
+  gain.design = design;
+  set_gains(table, fitted, gain);
+  return gain;
+}
+
 std::vector<DesignGain> design_gains(std::span<const PlotValue> values,
                                      const AnalysisOptions& options) {
   std::vector<DesignGain> gains;
   for (const TestTable& table : test_tables(values)) {
     for (const Range range : ranges_of(table, options.totals)) {
-      const Selected selected = select(table, range);
-      if (!selected.any_rep || selected.plots.empty()) continue;
-      DesignGain& gain = gains.emplace_back();
-      gain.test = table.test;
-      gain.span = range.span;
-      if (range.span != Span::kAllYears) gain.year = table.cuttings[range.first].year;
-      if (range.span == Span::kCutting) gain.cutting = table.cuttings[range.first].label;
-      gain.design = options.design;
-      set_gains(table, selected, gain);
+      auto gain = gain_of(table, fitted_range(table, range, options.design), options.design);
+      if (gain) gains.push_back(*std::move(gain));
     }
   }
   return gains;

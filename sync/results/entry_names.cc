@@ -5,6 +5,7 @@
 
 #include "storage/files/alike_names.h"
 #include "sync/results/labels.h"
+#include "sync/results/numbered_labels.h"
 
 namespace ligule::results {
 namespace {
@@ -52,7 +53,9 @@ EntryNames::EntryNames(std::vector<Alias> aliases, Varieties varieties,
 
 void EntryNames::take(std::vector<PlotValue>& values) {
   aliases_.apply(values);
-  for (const PlotValue& value : values) labels_.insert(value.entry);
+  Numbering<Label> entries;
+  for (const PlotValue& value : values) static_cast<void>(entries.of(value.entry));
+  labels_.insert(entries.keys().begin(), entries.keys().end());
 }
 
 void EntryNames::rename(std::vector<PlotYield>& plots) const {

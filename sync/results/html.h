@@ -14,8 +14,14 @@ namespace ligule::results {
 [[nodiscard]] std::string element(std::string_view name, std::string_view content,
                                   std::string_view attributes = {});
 
+// The same behind what stands there already.
+void add_escaped(std::string& html, std::string_view text);
+void add_element(std::string& html, std::string_view name, std::string_view content,
+                 std::string_view attributes = {});
+
 // The head of an entry's row; `more` is HTML that stands behind its name. A name that would push
 // the figures out of sight may go over several lines.
 [[nodiscard]] std::string entry_head(std::string_view entry, std::string_view more = {});
+void add_entry_head(std::string& html, std::string_view entry, std::string_view more = {});
 
 }  // namespace ligule::results

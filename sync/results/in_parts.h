@@ -2,9 +2,12 @@
 #pragma once
 
 #include <algorithm>
+#include <atomic>
 #include <cstddef>
+#include <functional>
 #include <future>
 #include <iterator>
+#include <span>
 #include <thread>
 #include <vector>
 
@@ -35,6 +38,17 @@ template <class Item, class Make>
                std::make_move_iterator(more.end()));
   }
   return all;
+}
+
+// Runs every task once, each core taking the next one as soon as it is free; `size` as above.
+// Tasks change nothing that others see; what one throws is thrown here when none runs any more.
+inline void side_by_side(std::span<const std::function<void()>> tasks, std::size_t size) {
+  std::atomic<std::size_t> next = 0;
+  const auto work = [&](std::size_t /*first*/, std::size_t /*last*/) {
+    for (std::size_t task = next++; task < tasks.size(); task = next++) tasks[task]();
+    return std::vector<int>();
+  };
+  static_cast<void>(in_parts<int>(tasks.size(), size, work));
 }
 
 }  // namespace ligule::results

@@ -4,6 +4,7 @@
 #include <array>
 #include <charconv>
 #include <cmath>
+#include <cstdint>
 
 #include "storage/trial/record_line.h"
 
@@ -21,10 +22,42 @@ int magnitude(double value) {
 }
 
 void append_exact(std::string& text, double number) {
-  std::array<char, 32> buffer{};
+  std::array<char, 32> buffer;      // NOLINT: filled below
   if (number == 0.0) number = 0.0;  // never "-0"
   const auto end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), number).ptr;
   text.append(buffer.data(), end);
+}
+
+// Of numbers as tables print them, by whole numbers: false where the number is larger, or so near
+// to the middle between two texts that rounding the product could take the wrong one.
+bool add_quickly(std::string& text, double number, int decimals) {
+  constexpr std::array<double, 7> kPowers = {1.0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6};
+  constexpr double kLargest = 1e6, kNear = 1e-3;  // the product is within 1e-4 of the true one
+  const double size = std::fabs(number);
+  if (decimals < 0 || decimals > 6 || !(size < kLargest)) return false;
+  const double scaled = size * kPowers.at(static_cast<std::size_t>(decimals));
+  const double below = std::floor(scaled);
+  const double part = scaled - below;
+  if (std::fabs(part - 0.5) < kNear) return false;
+  auto digits = static_cast<std::uint64_t>(below) + (part > 0.5 ? 1 : 0);
+  if (digits != 0 && number < 0.0) text += '-';
+  std::array<char, 24> buffer;  // NOLINT: filled from its end
+  char* first = buffer.data() + buffer.size();
+  const auto put = [&] {
+    *--first = static_cast<char>('0' + digits % 10);
+    digits /= 10;
+  };
+  for (int i = 0; i < decimals; ++i) put();
+  if (decimals > 0) *--first = '.';
+  do put();
+  while (digits != 0);
+  text.append(first, buffer.data() + buffer.size());
+  return true;
+}
+
+bool needs_no_quotes(std::string_view field) {
+  return std::ranges::none_of(
+      field, [](char c) { return c == ',' || c == '"' || c == '\r' || c == '\n'; });
 }
 
 }  // namespace
@@ -40,12 +73,19 @@ std::string exact_or_empty(const std::optional<double>& number) {
 }
 
 std::string rounded(double number, int decimals) {
+  std::string text;
+  add_rounded(text, number, decimals);
+  return text;
+}
+
+void add_rounded(std::string& text, double number, int decimals) {
+  if (add_quickly(text, number, decimals)) return;
   // Room for the largest double in fixed notation.
-  std::array<char, 340> buffer{};
+  std::array<char, 340> buffer;  // NOLINT: filled below
   const auto end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), number,
                                  std::chars_format::fixed, decimals)
                        .ptr;
-  return without_negative_zero(std::string(buffer.data(), end));
+  text += without_negative_zero(std::string(buffer.data(), end));
 }
 
 int decimals_for(double largest_mean, std::optional<double> lsd) {
@@ -113,15 +153,23 @@ void CsvText::begin_field() {
   in_line_ = true;
 }
 
+std::string csv_field(std::string_view field) {
+  return needs_no_quotes(field) ? std::string(field) : join_line({std::string(field)});
+}
+
 CsvText& CsvText::add(std::string_view field) {
   begin_field();
-  const bool plain = std::ranges::none_of(
-      field, [](char c) { return c == ',' || c == '"' || c == '\r' || c == '\n'; });
-  if (plain) {
+  if (needs_no_quotes(field)) {
     text_ += field;
   } else {
-    text_ += join_line({std::string(field)});
+    text_ += csv_field(field);
   }
+  return *this;
+}
+
+CsvText& CsvText::add_ready(std::string_view fields) {
+  begin_field();
+  text_ += fields;
   return *this;
 }
 
@@ -133,7 +181,7 @@ CsvText& CsvText::add(const std::optional<double>& number) {
 
 CsvText& CsvText::add_count(std::size_t count) {
   begin_field();
-  std::array<char, 24> buffer{};
+  std::array<char, 24> buffer;  // NOLINT: filled below
   text_.append(buffer.data(),
                std::to_chars(buffer.data(), buffer.data() + buffer.size(), count).ptr);
   return *this;

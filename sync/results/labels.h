@@ -19,6 +19,7 @@ namespace ligule::results {
 
 // Rounded for people, with that many decimals (0 to 12); never "-0.0".
 [[nodiscard]] std::string rounded(double number, int decimals);
+void add_rounded(std::string& text, double number, int decimals);
 
 // Decimals so that the largest mean shows three digits and the LSD at least one.
 [[nodiscard]] int decimals_for(double largest_mean, std::optional<double> lsd);
@@ -51,15 +52,22 @@ void sort_cuttings(std::vector<std::string>& labels);
 // One CSV line ending in \n; fields are quoted where they must be (RFC 4180).
 [[nodiscard]] std::string csv_line(std::span<const std::string> fields);
 
+// A field as it stands in such a line.
+[[nodiscard]] std::string csv_field(std::string_view field);
+
 // The same for files of many lines: fields one by one, as csv_line() and exact_or_empty() write
 // them.
 class CsvText {
  public:
+  CsvText() = default;
   explicit CsvText(std::string_view header) : text_(header) { text_ += '\n'; }
   CsvText& add(std::string_view field);
+  // What csv_field() gave, or several of them with their commas.
+  CsvText& add_ready(std::string_view fields);
   CsvText& add(const std::optional<double>& number);
   CsvText& add_count(std::size_t count);
   void end_line();
+  [[nodiscard]] const std::string& text() const& { return text_; }
   [[nodiscard]] std::string take() && { return std::move(text_); }
 
  private:

@@ -2,15 +2,45 @@
 #pragma once
 
 #include <cstddef>
+#include <functional>
 #include <map>
 #include <span>
 #include <string>
 #include <string_view>
+#include <unordered_map>
 #include <vector>
 
 #include "sync/results/plot_value.h"
 
 namespace ligule::results {
+
+// Keys by numbers, from 0 in the order in which they first come. Made for rows of values:
+// neighbours share most labels, and entries come in the same order in every block, so that mostly
+// the last key or the one after it is asked for again.
+template <class Key>
+class Numbering {
+ public:
+  // Of a new key `keep` says what is kept: the same key, which must stay as long as this does.
+  template <class Keep = std::identity>
+  [[nodiscard]] std::size_t of(Key key, const Keep& keep = {}) {
+    if (!keys_.empty()) {
+      if (keys_[last_] == key) return last_;
+      const std::size_t next = last_ + 1 < keys_.size() ? last_ + 1 : 0;
+      if (keys_[next] == key) return last_ = next;
+    }
+    const auto found = places_.find(key);
+    if (found != places_.end()) return last_ = found->second;
+    keys_.push_back(keep(key));
+    places_.emplace(keys_.back(), keys_.size() - 1);
+    return last_ = keys_.size() - 1;
+  }
+  [[nodiscard]] const std::vector<Key>& keys() const { return keys_; }
+
+ private:
+  std::vector<Key> keys_;
+  std::unordered_map<Key, std::size_t> places_;
+  std::size_t last_ = 0;
+};
 
 using RowsOfTest = std::vector<const PlotValue*>;
 
@@ -24,6 +54,6 @@ struct NumberedLabels {
   std::vector<std::size_t> of_row;
 };
 
-[[nodiscard]] NumberedLabels number_labels(const RowsOfTest& rows, std::string PlotValue::*label);
+[[nodiscard]] NumberedLabels number_labels(const RowsOfTest& rows, Label PlotValue::*label);
 
 }  // namespace ligule::results

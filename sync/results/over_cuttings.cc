@@ -1,13 +1,14 @@
 #include "sync/results/over_cuttings.h"
 
 #include <algorithm>
-#include <set>
+#include <iterator>
 #include <string_view>
 #include <utility>
 
 #include "sync/results/in_parts.h"
 #include "sync/results/labels.h"
 #include "sync/results/numbered_labels.h"
+#include "sync/results/one_test.h"
 #include "sync/results/test_table.h"
 #include "sync/statistics/split_in_time.h"
 
@@ -41,6 +42,18 @@ std::vector<TimePart> parts_of(const TestTable& table, Range whole, Over over) {
   return parts;
 }
 
+bool has_row(const TestTable& table, std::size_t plot, Range range) {
+  bool row = false;
+  for (std::size_t c = range.first; c < range.last; ++c) row = row || table.cell(plot, c).row;
+  return row;
+}
+
+bool names_a_rep(const TestTable& table, Range range) {
+  for (std::size_t plot = 0; plot < table.plots.size(); ++plot)
+    if (!table.reps[table.plots[plot].rep].empty() && has_row(table, plot, range)) return true;
+  return false;
+}
+
 // Entries and reps that have a row somewhere in a range, numbered anew from 0.
 struct Present {
   std::vector<std::optional<std::size_t>> entries, reps;  // by their place in the table
@@ -52,15 +65,15 @@ Present present_in(const TestTable& table, Range whole) {
   Present out;
   out.entries.resize(table.entries.size());
   out.reps.resize(table.reps.size());
-  std::set<std::pair<std::size_t, std::size_t>> taken;
+  std::vector<bool> taken(table.entries.size() * table.reps.size(), false);
   for (std::size_t plot = 0; plot < table.plots.size(); ++plot) {
-    bool row = false;
-    for (std::size_t c = whole.first; c < whole.last; ++c) row = row || table.cell(plot, c).row;
-    if (!row) continue;
+    if (!has_row(table, plot, whole)) continue;
     const TablePlot& of = table.plots[plot];
     if (!out.entries[of.entry]) out.entries[of.entry] = out.entry_count++;
     if (!out.reps[of.rep]) out.reps[of.rep] = out.rep_count++;
-    out.repeated = out.repeated || !taken.emplace(of.entry, of.rep).second;
+    const std::size_t place = of.entry * table.reps.size() + of.rep;
+    out.repeated = out.repeated || taken[place];
+    taken[place] = true;
   }
   return out;
 }
@@ -74,6 +87,7 @@ struct SubUnits {
 SubUnits sub_units_of(const TestTable& table, const std::vector<TimePart>& parts,
                       const Present& present, Over over) {
   SubUnits units;
+  units.observations.reserve(present.entry_count * present.rep_count * parts.size());
   for (std::size_t part = 0; part < parts.size(); ++part) {
     const Selected selected = select(table, parts[part].range);
     for (std::size_t entry = 0; entry < table.entries.size(); ++entry) {
@@ -165,7 +179,7 @@ OverCuttings over_parts(const TestTable& table, Range whole, Design design) {
   if (out.over == Over::kCuttings) out.year = table.cuttings[whole.first].year;
   const std::vector<TimePart> parts = parts_of(table, whole, out.over);
   for (const TimePart& part : parts) out.parts.push_back(part.label);
-  if (!select(table, whole).any_rep) {
+  if (!names_a_rep(table, whole)) {
     out.why_not = "these are published means without single plots";
   } else if (design == Design::kCompletelyRandomised) {
     out.why_not = "the plots stand in no blocks";
@@ -185,6 +199,14 @@ const OverSource* OverCuttings::interaction() const {
   return sources.size() > 5 ? &sources[5] : nullptr;
 }
 
+std::vector<OverCuttings> over_cuttings_of(const TestTable& table, const AnalysisOptions& options) {
+  std::vector<OverCuttings> out;
+  for (const Range range : ranges_of(table, options.totals)) {
+    if (range.span != Span::kCutting) out.push_back(over_parts(table, range, options.design));
+  }
+  return out;
+}
+
 std::vector<OverCuttings> over_cuttings(std::span<const PlotValue> values,
                                         const AnalysisOptions& options) {
   const auto by_test = rows_by_test(values);
@@ -194,10 +216,7 @@ std::vector<OverCuttings> over_cuttings(std::span<const PlotValue> values,
         std::vector<OverCuttings> out;
         for (std::size_t i = first; i < last; ++i) {
           const TestTable table = test_table(std::string(tests[i].first), tests[i].second);
-          for (const Range range : ranges_of(table, options.totals)) {
-            if (range.span != Span::kCutting)
-              out.push_back(over_parts(table, range, options.design));
-          }
+          std::ranges::move(over_cuttings_of(table, options), std::back_inserter(out));
         }
         return out;
       });

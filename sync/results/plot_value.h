@@ -3,7 +3,8 @@
 
 #include <compare>
 #include <optional>
-#include <string>
+
+#include "sync/results/label.h"
 
 namespace ligule::results {
 
@@ -16,13 +17,13 @@ struct PlotPlace {
 };
 
 struct PlotValue {
-  std::string test;         // one sowing at one site
-  std::string site;         // a label for people; takes no part in the analysis
+  Label test;               // one sowing at one site
+  Label site;               // a label for people; takes no part in the analysis
   std::optional<int> year;  // of the harvest; may be unknown
-  std::string cutting;      // may be empty; never "total" or "all"
-  std::string rep;          // the block; empty in every row of an analysis = a published mean
-  std::string entry;
-  std::string plot;             // tells repeated plots of one entry in a rep apart; may be empty
+  Label cutting;            // may be empty; never "total" or "all"
+  Label rep;                // the block; empty in every row of an analysis = a published mean
+  Label entry;
+  Label plot;                   // tells repeated plots of one entry in a rep apart; may be empty
   std::optional<double> value;  // empty = a missing plot; finite otherwise
   std::optional<PlotPlace> place = {};  // the same in every row of a plot; may be unknown
   int incomplete_block = 0;  // which part of its rep, from 1, likewise; 0: there are none

@@ -1,11 +1,13 @@
 #include "sync/results/release.h"
 
 #include <algorithm>
+#include <functional>
 #include <utility>
 
 #include "storage/files/table_row.h"
 #include "storage/ledger/digest.h"
 #include "sync/results/checked_table.h"
+#include "sync/results/in_parts.h"
 #include "sync/results/labels.h"
 
 namespace ligule::results {
@@ -21,18 +23,35 @@ constexpr std::string_view kSchema = R"({"fields": [
   {"name": "tables", "description": "Digest of the tables.", "type": "string",
    "constraints": {"required": true, "pattern": "[0-9a-f]{64}"}}]})";
 
+// As much work to digest as a plot value is to analyse.
+constexpr std::size_t kBytesOfAValue = 100;
+
 // As the schema has them.
 constexpr std::size_t kLongestBy = 80, kLongestChanged = 400;
 
 }  // namespace
 
 std::string tables_digest(std::span<const OutputFile> files) {
-  std::vector<std::pair<std::string, std::string>> digests;
+  std::vector<const OutputFile*> tables;
+  std::size_t bytes = 0;
   for (const OutputFile& file : files) {
     const bool plans = file.name == "next_test.csv";  // which tells of no entry
     if (!file.name.ends_with(".csv") || file.name == kReleasesFile || plans) continue;
-    digests.emplace_back(file.name, sha256(file.content).hex());
+    tables.push_back(&file);
+    bytes += file.content.size();
   }
+  // The largest first, so that none is begun when all others are done.
+  std::ranges::sort(tables, std::ranges::greater(),
+                    [](const OutputFile* file) { return file->content.size(); });
+  std::vector<std::pair<std::string, std::string>> digests(tables.size());
+  std::vector<std::function<void()>> tasks;
+  tasks.reserve(tables.size());
+  for (std::size_t i = 0; i < tables.size(); ++i) {
+    tasks.emplace_back([&, i] {
+      digests[i] = {tables[i]->name, sha256(tables[i]->content).hex()};
+    });
+  }
+  side_by_side(tasks, bytes / kBytesOfAValue);
   std::ranges::sort(digests);
   std::string all;
   for (const auto& [name, digest] : digests) {

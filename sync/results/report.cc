@@ -8,12 +8,16 @@
 #include "sync/results/report_index.h"
 #include "sync/results/report_long_term.h"
 #include "sync/results/report_names.h"
+#include "sync/results/report_page.h"
 #include "sync/results/report_raters.h"
 #include "sync/results/report_style.h"
 #include "sync/results/report_test_section.h"
 
 namespace ligule::results {
 namespace {
+
+// For what a report holds besides its tests, and the release that is put in last.
+constexpr std::size_t kRoom = std::size_t{1} << 17U;
 
 std::string paragraph(const std::string& html) {
   return element("p", html) + "\n";
@@ -56,23 +60,17 @@ std::string release_told(const ReleaseState& state) {
   return html;
 }
 
-std::string top(const ReportText& text, std::size_t tests) {
+std::string measure_told(const ReportText& text, std::size_t tests) {
   std::string measure = text.measure.empty() ? "Values as given" : escaped(text.measure);
   if (!text.unit.empty()) measure += ", " + escaped(text.unit);
   measure += ". " + std::to_string(tests) + (tests == 1 ? " test" : " tests");
   if (!text.source.empty()) measure += ", from " + escaped(text.source);
-  std::string html = "\n" + element("h1", "Variety test results") + "\n";
-  if (text.demonstration) {
-    html +=
-        element("p", "Demonstration: these values are made up.", "class=\"demonstration\"") + "\n";
-  }
-  html += release_told(text.release);
-  return element("header", html + paragraph(measure + ".")) + "\n";
+  return measure + ".";
 }
 
-std::string contents(const std::vector<ReportTest>& tests, const ReportText& text) {
-  std::string items =
-      link("reading", "How to read the tables") + link("cautions", "Before you choose");
+std::string contents(std::span<const ReportTest> tests, const ReportText& text) {
+  std::string items = link("reading", "How to read the tables");
+  items += link("cautions", "Before you choose");
   if (!tests.empty()) items += link("tests", "Tests");
   if (!text.varieties.empty()) items += link("varieties", "Varieties");
   if (!text.aliases.empty() || !text.alike.empty() || !text.apart.empty())
@@ -178,25 +176,52 @@ std::string cautions() {
 
 }  // namespace
 
+ReportPage report_page(std::span<const ReportTest> tests, std::span<const std::string> sections,
+                       std::string_view long_term, const ReportText& text) {
+  ReportPage page;
+  std::string& html = page.html;
+  std::size_t size = long_term.size() + kRoom;
+  for (const std::string& section : sections) size += section.size();
+  html.reserve(size);
+  html +=
+      "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n"
+      "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n"
+      "<title>Variety test results</title>\n";
+  add_element(html, "style", kReportStyle);
+  html += "\n</head>\n<body>\n<main>\n<header>\n<h1>Variety test results</h1>\n";
+  if (text.demonstration) {
+    html += "<p class=\"demonstration\">Demonstration: these values are made up.</p>\n";
+  }
+  page.release_at = html.size();
+  html += paragraph(measure_told(text, tests.size()));
+  html += "</header>\n";
+  html += contents(tests, text);
+  html += how_to_read(text);
+  html += cautions();
+  html += index_section(tests);
+  html += varieties_section(text.varieties);
+  html += names_section(text);
+  for (const std::string& section : sections) html += section;
+  html += raters_section(text.raters, text.alpha);
+  html += long_term;
+  html += "</main>\n</body>\n</html>\n";
+  return page;
+}
+
+std::string with_release(ReportPage page, const ReleaseState& release) {
+  page.html.insert(page.release_at, release_told(release));
+  return std::move(page.html);
+}
+
 std::string report_html(std::span<const Analysis> analyses, std::span<const LongTermRow> summary,
                         const ReportText& text) {
   const std::vector<ReportTest> tests = report_tests(analyses, text);
-  std::string body =
-      top(text, tests.size()) + contents(tests, text) + how_to_read(text) + cautions();
-  body += index_section(tests) + varieties_section(text.varieties) + names_section(text);
-  for (const ReportTest& test : tests) body += test_section(test, text);
-  body += raters_section(text.raters, text.alpha);
-  if (!text.days) body += long_term_section(analyses, summary, text);
-  const std::string head =
-      "\n<meta charset=\"utf-8\">\n"
-      "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n" +
-      element("title", "Variety test results") + "\n" + element("style", kReportStyle) + "\n";
-  return "<!DOCTYPE html>\n" +
-         element("html",
-                 "\n" + element("head", head) + "\n" +
-                     element("body", "\n" + element("main", "\n" + body) + "\n") + "\n",
-                 "lang=\"en\"") +
-         "\n";
+  std::vector<std::string> sections(1);
+  CsvText press;
+  for (const ReportTest& test : tests) add_test_texts(test, text, sections.front(), press);
+  const std::string long_term =
+      text.days ? std::string() : long_term_section(analyses, summary, text);
+  return with_release(report_page(tests, sections, long_term, text), text.release);
 }
 
 }  // namespace ligule::results

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <optional>
+#include <string_view>
 
 #include "sync/results/html.h"
 #include "sync/results/labels.h"
@@ -45,7 +46,7 @@ Axis round_scale(Range range) {
 // A chart of rows with a name each, and a scale above them.
 class RowChart {
  public:
-  RowChart(const std::vector<std::string>& names, Range range)
+  RowChart(const std::vector<std::string_view>& names, Range range)
       : left_(left_of(names)),
         scale_(round_scale(range)),
         bottom_(kTop + kRow * static_cast<double>(names.size())),
@@ -85,27 +86,29 @@ class RowChart {
 
  private:
   // Bytes of UTF-8 that begin a letter.
-  static std::size_t letters(const std::string& name) {
+  static std::size_t letters(std::string_view name) {
     return static_cast<std::size_t>(std::ranges::count_if(
         name, [](char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U; }));
   }
-  static double left_of(const std::vector<std::string>& names) {
+  static double left_of(const std::vector<std::string_view>& names) {
     std::size_t longest = 0;
-    for (const std::string& name : names) longest = std::max(longest, letters(name));
+    for (const std::string_view name : names) longest = std::max(longest, letters(name));
     return std::clamp(kLetter * static_cast<double>(longest) + 16.0, kLeastLeft, kMostLeft);
   }
   // Cut in the middle, since what tells two of one variety apart stands at the end; whole names
   // stand in the table.
-  [[nodiscard]] std::string shortened(const std::string& name) const {
+  [[nodiscard]] std::string shortened(std::string_view name) const {
     const auto most = static_cast<std::size_t>((left_ - 14.0) / kLetter);
     const std::size_t all = letters(name);
-    if (all <= most) return name;
+    if (all <= most) return std::string(name);
     const std::size_t behind = std::min<std::size_t>(most / 2, 16);
-    return name.substr(0, byte_of(name, most - behind - 1)) + "…" +
-           name.substr(byte_of(name, all - behind));
+    std::string text(name.substr(0, byte_of(name, most - behind - 1)));
+    text += "…";
+    text += name.substr(byte_of(name, all - behind));
+    return text;
   }
   // Where the letter of that number begins, from 0.
-  static std::size_t byte_of(const std::string& name, std::size_t letter) {
+  static std::size_t byte_of(std::string_view name, std::size_t letter) {
     std::size_t at = 0;
     for (std::size_t count = 0; at < name.size(); ++at) {
       if ((static_cast<unsigned char>(name[at]) & 0xC0U) != 0x80U && count++ == letter) break;
@@ -158,8 +161,8 @@ void draw_lsd(RowChart& chart, const Analysis& analysis, Best best, double alpha
 std::string means_chart(const Analysis& analysis, const std::string& unit, Best best,
                         const TableStyle& style) {
   std::vector<const EntryMean*> means;
-  std::vector<std::string> names;
-  for (const std::string& entry : ordered_entries({{.analysis = &analysis}}, style)) {
+  std::vector<std::string_view> names;
+  for (const std::string_view entry : ordered_entries({{.analysis = &analysis}}, style)) {
     const EntryMean* const mean = find_entry(analysis, entry);
     if (mean == nullptr || !mean->mean) continue;
     means.push_back(mean);
@@ -193,7 +196,7 @@ std::string means_chart(const Analysis& analysis, const std::string& unit, Best 
 std::string stand_chart(std::span<const RatingColumn* const> stands, const TableStyle& style) {
   if (stands.size() < 2) return {};
   const Analysis& last = stands.back()->analysis;
-  const std::vector<std::string> names = ordered_entries({{.analysis = &last}}, style);
+  const std::vector<std::string_view> names = ordered_entries({{.analysis = &last}}, style);
   if (names.size() < 2) return {};
   RowChart chart(names, {0.0, 100.0});
   for (std::size_t i = 0; i < names.size(); ++i) {
@@ -230,7 +233,7 @@ std::string long_term_chart(std::span<const LongTermRow* const> rows) {
     double middle, low, high;
   };
   std::vector<Dot> dots;
-  std::vector<std::string> names;
+  std::vector<std::string_view> names;
   Range range{HUGE_VAL, -HUGE_VAL};
   for (const LongTermRow* const row : rows) {
     if (!row->shrunken_mean || !row->shrunken_interval || !row->company_mean) continue;

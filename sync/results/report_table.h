@@ -2,12 +2,16 @@
 // foot.
 #pragma once
 
+#include <cstddef>
+#include <optional>
 #include <span>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "sync/results/analysis.h"
 #include "sync/results/entry_standing.h"
+#include "sync/results/labels.h"
 
 namespace ligule::results {
 
@@ -51,16 +55,11 @@ using Columns = std::vector<Column>;
                                                  std::string_view test, std::string_view entry);
 
 // The entries of all columns in the order of the style. Those on sale stand above experimental ones
-// where anything is said of it.
-[[nodiscard]] std::vector<std::string> ordered_entries(const Columns& columns,
-                                                       const TableStyle& style);
+// where anything is said of it. Views into the columns' analyses.
+[[nodiscard]] std::vector<std::string_view> ordered_entries(const Columns& columns,
+                                                            const TableStyle& style);
 
-// Percent of the mean and, where the test has checks, of the checks' mean are of the last column.
-// `columns` are never empty, all of one test.
-[[nodiscard]] std::string entry_table(const Columns& columns, const std::string& caption,
-                                      const TableStyle& style);
-
-// What stands in one cell of such a table, as it is printed.
+// What stands in one cell of a table, as it is printed.
 struct PrintedCell {
   std::string row;     // entry; "Mean", "LSD 0.05" ... at the foot
   std::string column;  // heading and what stands below it, "Cutting 1 (20 May)"
@@ -70,7 +69,67 @@ struct PrintedCell {
 
   bool operator==(const PrintedCell&) const = default;
 };
-// Row by row, as entry_table() has them; cells that are always empty are left out.
-[[nodiscard]] std::vector<PrintedCell> entry_cells(const Columns& columns, const TableStyle& style);
+
+// A table that is ready to be written. Percent of the mean and, where the test has checks, of the
+// checks' mean are of the last column. `columns` are never empty, all of one test; their analyses
+// and the style's standings must outlive it.
+class EntryTable {
+ public:
+  EntryTable(Columns columns, std::string caption, const TableStyle& style);
+
+  void add_html(std::string& html) const;
+  // Row by row, as the table has them; cells that are always empty are left out.
+  [[nodiscard]] std::vector<PrintedCell> cells() const;
+  // The same as lines of press.csv: test,table,row,column,printed,marked,group.
+  void add_press(std::string_view test, CsvText& csv) const;
+
+ private:
+  struct Row {
+    std::string_view entry;
+    const EntryStanding* standing = nullptr;  // null where nothing is said of it
+    std::vector<const EntryMean*> means;      // of each column; null where it has no row there
+  };
+  struct FootRow {
+    std::string name;
+    std::vector<std::string> texts;  // of each column
+  };
+
+  [[nodiscard]] const Analysis& last() const { return *columns_.back().analysis; }
+  [[nodiscard]] static std::vector<Row> rows_of(const Columns& columns, const TableStyle& style);
+  friend std::vector<std::string_view> ordered_entries(const Columns& columns,
+                                                       const TableStyle& style);
+  void find_checks();
+  [[nodiscard]] bool is_marked(std::size_t column, const Row& row) const;
+  void add_mean(std::string& text, std::size_t column, const Row& row) const;
+  void add_percent_of_mean(std::string& text, const Row& row) const;
+  void add_percent_of_checks(std::string& text, const Row& row) const;
+  [[nodiscard]] std::string lsd_text(std::size_t column) const;
+  [[nodiscard]] std::vector<FootRow> foot_rows() const;
+  // Whether entries stand under headings: where anything is known of the market.
+  [[nodiscard]] bool grouped() const;
+  // visit(row, column, text, marked, heading); columns to the last one's number and two more.
+  template <class Visit>
+  void each_cell(const Visit& visit) const;
+
+  void add_head(std::string& html) const;
+  void add_row(std::string& html, const Row& row) const;
+  void add_group(std::string& html, Market market) const;
+  void add_bodies(std::string& html) const;
+  void add_foot(std::string& html) const;
+
+  Columns columns_;
+  std::string caption_;
+  TableStyle style_;
+  std::vector<Row> rows_;
+  // Of each column.
+  std::vector<int> decimals_;
+  std::vector<bool> differ_;
+  std::vector<std::string> names_;  // and of the percents behind them
+  std::optional<double> checks_;
+};
+
+// Such a table as HTML.
+[[nodiscard]] std::string entry_table(const Columns& columns, const std::string& caption,
+                                      const TableStyle& style);
 
 }  // namespace ligule::results

@@ -203,13 +203,6 @@ Column column_of(const RatingColumn& rating) {
           .is_rating = true};
 }
 
-// One table as it is to be printed.
-struct EntryTable {
-  Columns columns;
-  std::string caption;
-  TableStyle style;
-};
-
 class Section {
  public:
   Section(const ReportTest& test, const ReportText& text)
@@ -218,27 +211,35 @@ class Section {
     const auto of_test =
         std::ranges::equal_range(text.standings, test.test, {}, &EntryStanding::test);
     style_.standings = {of_test.begin(), of_test.end()};
+    if (summed()) add_summary();
+    for (const auto& [year, of_year] : years_) add_year(year, of_year);
   }
 
-  [[nodiscard]] std::string html() const {
-    std::string html = element("h2", escaped(test_.test)) + "\n" + place() + facts();
+  void add_html(std::string& html) const {
+    html += "<section id=\"";
+    html += test_.anchor;
+    html += "\">\n";
+    add_element(html, "h2", escaped(test_.test));
+    html += '\n';
+    html += place();
+    html += facts();
     for (const std::string& site : test_.sites())
       html += weather_tables(text_.weather, site, test_.years());
     if (years_.empty())
       html += element("p", "There is nothing to compare in this test yet.") + "\n";
-    html += tables() + stand_tables(test_, text_) + grazing_table(test_, text_) + charts();
+    for (const EntryTable& table : tables_) table.add_html(html);
+    html += stand_tables(test_, text_);
+    html += grazing_table(test_, text_);
+    html += charts();
     html += field_part(test_, text_);
     html += notes(test_, text_);
     html += composition_tables(text_.compositions, test_.test);
     html += event_lists(text_.events, test_.test);
-    return element("section", "\n" + html, "id=\"" + test_.anchor + "\"") + "\n";
+    html += "</section>\n";
   }
 
-  [[nodiscard]] std::vector<EntryTable> entry_tables() const {
-    std::vector<EntryTable> tables;
-    if (summed()) tables.push_back(summary());
-    for (const auto& [year, of_year] : years_) add_year(year, of_year, tables);
-    return tables;
+  void add_press(CsvText& csv) const {
+    for (const EntryTable& table : tables_) table.add_press(test_.test, csv);
   }
 
  private:
@@ -292,20 +293,13 @@ class Section {
             .is_date = text_.days};
   }
 
-  [[nodiscard]] std::string tables() const {
-    std::string html;
-    for (const EntryTable& table : entry_tables())
-      html += entry_table(table.columns, table.caption, table.style);
-    return html;
-  }
-
-  [[nodiscard]] EntryTable summary() const {
+  void add_summary() {
     Columns columns;
     for (const auto& [year, of_year] : years_) {
       if (!of_year.yields.empty()) columns.push_back(column_of_yield(*of_year.yields.back(), true));
     }
     columns.push_back(column_of_yield(test_.analyses.back(), true));
-    return {std::move(columns), "All years", style_};
+    tables_.emplace_back(std::move(columns), "All years", style_);
   }
 
   // What the table of a grazed test shows, with its hours and its caution.
@@ -316,8 +310,7 @@ class Section {
            std::ranges::find(text_.grazing, test_.test, &GrazingTest::test) != text_.grazing.end();
   }
 
-  void add_year(std::optional<int> year, const Year& of_year,
-                std::vector<EntryTable>& tables) const {
+  void add_year(std::optional<int> year, const Year& of_year) {
     Columns main, others;
     for (const RatingColumn* const rating : of_year.ratings) {
       if (stands_with_grazing(*rating)) continue;
@@ -336,13 +329,13 @@ class Section {
     std::string caption = main.empty() ? "Ratings" : "Other ratings";
     if (!label.empty()) caption += " of " + label;
     if (!main.empty())
-      tables.push_back({std::move(main), apart.empty() ? label : label + ", " + apart,
-                        of_year.yields.empty() ? ratings : style_});
+      tables_.emplace_back(std::move(main), apart.empty() ? label : label + ", " + apart,
+                           of_year.yields.empty() ? ratings : style_);
     for (std::size_t first = 0; first < others.size(); first += kRatingsAcross) {
       const auto from = others.begin() + static_cast<std::ptrdiff_t>(first);
       const std::size_t count = std::min(kRatingsAcross, others.size() - first);
-      tables.push_back(
-          {Columns(from, from + static_cast<std::ptrdiff_t>(count)), caption, ratings});
+      tables_.emplace_back(Columns(from, from + static_cast<std::ptrdiff_t>(count)), caption,
+                           ratings);
     }
   }
 
@@ -371,6 +364,7 @@ class Section {
   const ReportText& text_;
   TableStyle style_;
   std::map<std::optional<int>, Year> years_;
+  std::vector<EntryTable> tables_;
 };
 
 }  // namespace
@@ -426,21 +420,11 @@ std::string composition_tables(std::span<const EntryComposition> compositions,
   return html;
 }
 
-std::string test_section(const ReportTest& test, const ReportText& text) {
-  return Section(test, text).html();
-}
-
-std::string press_csv(std::span<const Analysis> analyses, const ReportText& text) {
-  CsvText csv("test,table,row,column,printed,marked,group");
-  for (const ReportTest& test : report_tests(analyses, text)) {
-    for (const EntryTable& table : Section(test, text).entry_tables()) {
-      for (const PrintedCell& cell : entry_cells(table.columns, table.style)) {
-        csv.add(test.test).add(table.caption).add(cell.row).add(cell.column).add(cell.text);
-        csv.add(cell.marked ? "1" : "0").add(cell.group).end_line();
-      }
-    }
-  }
-  return std::move(csv).take();
+void add_test_texts(const ReportTest& test, const ReportText& text, std::string& sections,
+                    CsvText& press) {
+  const Section section(test, text);
+  section.add_html(sections);
+  section.add_press(press);
 }
 
 }  // namespace ligule::results

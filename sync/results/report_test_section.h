@@ -3,7 +3,9 @@
 
 #include <span>
 #include <string>
+#include <string_view>
 
+#include "sync/results/labels.h"
 #include "sync/results/report_tests.h"
 
 namespace ligule::results {
@@ -16,12 +18,13 @@ namespace ligule::results {
 [[nodiscard]] std::string composition_tables(std::span<const EntryComposition> compositions,
                                              const std::string& test);
 
-// Headings, what was done to the test, its weather, tables of yields with the ratings of their
-// year, charts, notes and events.
-[[nodiscard]] std::string test_section(const ReportTest& test, const ReportText& text);
+inline constexpr std::string_view kPressHeader = "test,table,row,column,printed,marked,group";
 
-// press.csv: every table of entries as it is printed, for whoever prints it again: a line a cell,
-// test,table,row,column,printed,marked.
-[[nodiscard]] std::string press_csv(std::span<const Analysis> analyses, const ReportText& text);
+// What is told of a test, behind what stands there already. Its section of the report: headings,
+// what was done to the test, its weather, tables of yields with the ratings of their year, charts,
+// notes and events. And its lines of press.csv: every table of entries as it is printed, for
+// whoever prints it again, a line a cell.
+void add_test_texts(const ReportTest& test, const ReportText& text, std::string& sections,
+                    CsvText& press);
 
 }  // namespace ligule::results

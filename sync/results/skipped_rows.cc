@@ -112,11 +112,12 @@ class Skipping {
     for (const OccasionOf& occasion : all) {
       if (with_entry.contains(occasion)) continue;
       if (row.occasion_known && occasion != occasion_of(lost)) continue;
-      out_.notices.push_back(
-          {ErrorKind::kInvalid,
-           "entry \"" + lost.entry + "\" of test " + lost.test + " has no other row in " +
-               occasion_words(occasion) + ", and counts as not scheduled there",
-           line_of(name_, row.line), "mend the row: a total would lack that cutting"});
+      out_.notices.push_back({ErrorKind::kInvalid,
+                              "entry \"" + lost.entry.text() + "\" of test " + lost.test.text() +
+                                  " has no other row in " + occasion_words(occasion) +
+                                  ", and counts as not scheduled there",
+                              line_of(name_, row.line),
+                              "mend the row: a total would lack that cutting"});
     }
   }
 

@@ -11,7 +11,7 @@ namespace ligule::results {
 namespace {
 
 const PlotValue* row_of(const RatedPass& pass, const std::string& plot) {
-  const auto found = std::ranges::find(pass.values, plot, &PlotValue::plot);
+  const auto found = std::ranges::find(pass.values, Label(plot), &PlotValue::plot);
   return found == pass.values.end() ? nullptr : &*found;
 }
 

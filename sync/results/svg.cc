@@ -7,40 +7,64 @@ namespace ligule::results {
 namespace {
 
 // name="1.5": a tenth of a pixel is finer than paper shows.
-std::string length(std::string_view name, double pixels) {
-  return " " + std::string(name) + "=\"" + rounded(pixels, 1) + "\"";
+void add_length(std::string& svg, std::string_view name, double pixels) {
+  svg += ' ';
+  svg += name;
+  svg += "=\"";
+  add_rounded(svg, pixels, 1);
+  svg += '"';
 }
 
-std::string of_class(std::string_view style) {
-  return style.empty() ? std::string() : " class=\"" + std::string(style) + "\"";
+void add_class(std::string& svg, std::string_view style) {
+  if (style.empty()) return;
+  svg += " class=\"";
+  svg += style;
+  svg += '"';
 }
 
 }  // namespace
 
 void Svg::line(double x1, double y1, double x2, double y2, std::string_view style) {
-  content_ += "<line" + length("x1", x1) + length("y1", y1) + length("x2", x2) + length("y2", y2) +
-              of_class(style) + "/>\n";
+  content_ += "<line";
+  add_length(content_, "x1", x1);
+  add_length(content_, "y1", y1);
+  add_length(content_, "x2", x2);
+  add_length(content_, "y2", y2);
+  add_class(content_, style);
+  content_ += "/>\n";
 }
 
 void Svg::dot(double x, double y, double radius, std::string_view style) {
-  content_ += "<circle" + length("cx", x) + length("cy", y) + length("r", radius) +
-              of_class(style) + "/>\n";
+  content_ += "<circle";
+  add_length(content_, "cx", x);
+  add_length(content_, "cy", y);
+  add_length(content_, "r", radius);
+  add_class(content_, style);
+  content_ += "/>\n";
 }
 
 void Svg::box(double x, double y, double width, double height, std::string_view style,
               std::string_view tip) {
-  content_ += "<rect" + length("x", x) + length("y", y) + length("width", width) +
-              length("height", height) + of_class(style);
+  content_ += "<rect";
+  add_length(content_, "x", x);
+  add_length(content_, "y", y);
+  add_length(content_, "width", width);
+  add_length(content_, "height", height);
+  add_class(content_, style);
   content_ += tip.empty() ? std::string("/>\n")
                           : ">" + results::element("title", escaped(tip)) + "</rect>\n";
 }
 
 void Svg::text(double x, double y, std::string_view words, Anchor anchor, std::string_view style) {
-  const std::string_view where = anchor == Anchor::kEnd      ? " text-anchor=\"end\""
-                                 : anchor == Anchor::kMiddle ? " text-anchor=\"middle\""
-                                                             : "";
-  content_ += "<text" + length("x", x) + length("y", y) + std::string(where) + of_class(style) +
-              ">" + escaped(words) + "</text>\n";
+  content_ += "<text";
+  add_length(content_, "x", x);
+  add_length(content_, "y", y);
+  if (anchor == Anchor::kEnd) content_ += " text-anchor=\"end\"";
+  if (anchor == Anchor::kMiddle) content_ += " text-anchor=\"middle\"";
+  add_class(content_, style);
+  content_ += '>';
+  add_escaped(content_, words);
+  content_ += "</text>\n";
 }
 
 std::string Svg::element(std::string_view title) const {

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <array>
+#include <cstddef>
 #include <span>
 #include <string>
 #include <string_view>
@@ -36,21 +37,22 @@ inline constexpr auto kOtherTables = std::to_array<std::string_view>(
 inline constexpr auto kEveryTable = std::to_array<std::string_view>(
     {"tests.csv", "means.csv", "long_term.csv", "long_term_tests.csv", "press.csv", "report.html"});
 
-// A folder by the names in print, and what its files tell of it: worked out once for all of them.
-struct PrintedFolder {
-  const TableFolder* folder = nullptr;  // never null; must outlive this
-  std::vector<Analysis> analyses;
-  std::vector<LongTermRow> summary;
-  ReportText text;
+// The files of a folder. The report still lacks what it is a report of, since that hangs on the
+// digest of all tables.
+struct FolderFiles {
+  // The four tables, press.csv (the tables once more, as they are printed) and the others, with the
+  // folder's name in front of theirs: what is released is these of all folders, but for what only
+  // plans the next test.
+  std::vector<OutputFile> tables;
+  OutputFile report;
+  std::size_t release_at = 0;  // where in it that is to stand
 };
-[[nodiscard]] PrintedFolder printed_folder(const TableFolder& folder);
 
-// The four tables, press.csv (the tables once more, as they are printed) and the others of a
-// folder, with its name in front of theirs: what is released is these of all folders, but for what
-// only plans the next test.
-[[nodiscard]] std::vector<OutputFile> table_files(const PrintedFolder& printed);
+// By the names in print. Takes what it needs of the folder's texts and other tables; its analyses
+// stay.
+[[nodiscard]] FolderFiles folder_files(TableFolder& folder);
 
-// report.html of one of them. `release` says what it is a report of.
-[[nodiscard]] OutputFile report_file(PrintedFolder printed, const ReleaseState& release);
+// report.html, whole.
+[[nodiscard]] OutputFile report_file(FolderFiles files, const ReleaseState& release);
 
 }  // namespace ligule::results

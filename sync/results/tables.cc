@@ -15,9 +15,12 @@ std::string line(std::vector<std::string> fields) {
 
 }  // namespace
 
-std::string tests_csv(std::span<const Analysis> analyses, double alpha) {
-  CsvText text("test,year,cutting,entries,reps,n,mean,mse,df_error,f_entry,p_entry,cv_percent," +
-               lsd_column(alpha));
+std::string tests_header(double alpha) {
+  return "test,year,cutting,entries,reps,n,mean,mse,df_error,f_entry,p_entry,cv_percent," +
+         lsd_column(alpha);
+}
+
+void add_tests(std::span<const Analysis> analyses, CsvText& text) {
   for (const Analysis& a : analyses) {
     text.add(a.test).add(year_label(a)).add(cutting_label(a)).add_count(a.entries);
     if (a.reps) {
@@ -28,20 +31,32 @@ std::string tests_csv(std::span<const Analysis> analyses, double alpha) {
     text.add_count(a.values).add(a.mean).add(a.mse).add(a.df_error).add(a.f).add(a.p);
     text.add(a.cv_percent).add(a.lsd).end_line();
   }
+}
+
+void add_means(std::span<const Analysis> analyses, CsvText& text) {
+  for (const Analysis& a : analyses) {
+    std::string beginning = csv_field(a.test);
+    for (const std::string& label : {year_label(a), cutting_label(a)}) {
+      beginning += ',';
+      beginning += csv_field(label);
+    }
+    for (const EntryMean& entry : a.means) {
+      text.add_ready(beginning).add(entry.entry).add_count(entry.plots);
+      text.add(entry.mean).add(entry.standard_error).add(entry.percent_of_mean);
+      text.add_ready(!entry.in_top_group ? "" : *entry.in_top_group ? "1" : "0").end_line();
+    }
+  }
+}
+
+std::string tests_csv(std::span<const Analysis> analyses, double alpha) {
+  CsvText text(tests_header(alpha));
+  add_tests(analyses, text);
   return std::move(text).take();
 }
 
 std::string means_csv(std::span<const Analysis> analyses) {
-  CsvText text("test,year,cutting,entry,n,mean,se,percent_of_mean,in_top_group");
-  for (const Analysis& a : analyses) {
-    const std::string year = year_label(a);
-    const std::string cutting = cutting_label(a);
-    for (const EntryMean& entry : a.means) {
-      text.add(a.test).add(year).add(cutting).add(entry.entry).add_count(entry.plots);
-      text.add(entry.mean).add(entry.standard_error).add(entry.percent_of_mean);
-      text.add(!entry.in_top_group ? "" : *entry.in_top_group ? "1" : "0").end_line();
-    }
-  }
+  CsvText text(kMeansHeader);
+  add_means(analyses, text);
   return std::move(text).take();
 }
 

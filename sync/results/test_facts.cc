@@ -6,7 +6,6 @@
 
 #include "storage/trial/details.h"
 #include "sync/results/labels.h"
-#include "sync/results/numbered_labels.h"
 
 namespace ligule::results {
 namespace {
@@ -218,21 +217,6 @@ std::vector<EntryStanding> entry_standings(const TrialFacts& trial, const std::s
                          .market = Market::kNotStated});
   }
   std::ranges::sort(standings, standing_before);
-  return standings;
-}
-
-std::vector<EntryStanding> standings_in_file(std::span<const PlotValue> values) {
-  std::vector<EntryStanding> standings;
-  for (const auto& [test, rows] : rows_by_test(values)) {
-    const NumberedLabels entries = number_labels(rows, &PlotValue::entry);
-    const std::size_t first = standings.size();
-    for (const std::string& entry : entries.labels)
-      standings.push_back({.test = std::string(test), .entry = entry, .place = rows.size()});
-    for (std::size_t row = 0; row < rows.size(); ++row) {
-      std::size_t& place = standings[first + entries.of_row[row]].place;
-      place = std::min(place, row);
-    }
-  }
   return standings;
 }
 

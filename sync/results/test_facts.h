@@ -58,8 +58,4 @@ struct TestFacts {
                                                          const std::string& test,
                                                          const PrintedName& printed = {});
 
-// Of values of a file, which says of entries nothing but the order in which they first stand there;
-// in the order of standing_before().
-[[nodiscard]] std::vector<EntryStanding> standings_in_file(std::span<const PlotValue> values);
-
 }  // namespace ligule::results

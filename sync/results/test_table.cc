@@ -5,7 +5,6 @@
 #include <map>
 #include <numeric>
 #include <string_view>
-#include <tuple>
 #include <utility>
 
 #include "sync/results/labels.h"
@@ -14,7 +13,7 @@ namespace ligule::results {
 namespace {
 
 std::vector<TableCutting> cuttings_of(const RowsOfTest& rows) {
-  std::map<std::optional<int>, std::vector<std::string>> per_year;
+  std::map<std::optional<int>, std::vector<Label>> per_year;
   const PlotValue* before = nullptr;
   for (const PlotValue* row : rows) {
     if (before && before->year == row->year && before->cutting == row->cutting) continue;
@@ -24,8 +23,9 @@ std::vector<TableCutting> cuttings_of(const RowsOfTest& rows) {
   }
   std::vector<TableCutting> cuttings;
   for (auto& [year, labels] : per_year) {
-    sort_cuttings(labels);
-    for (auto& label : labels) cuttings.push_back({year, std::move(label)});
+    std::vector<std::string> texts(labels.begin(), labels.end());
+    sort_cuttings(texts);
+    for (std::string& text : texts) cuttings.push_back({year, std::move(text)});
   }
   return cuttings;
 }
@@ -45,6 +45,17 @@ std::vector<std::size_t> place_cuttings(const RowsOfTest& rows,
                                                           cuttings.begin()));
   }
   return places;
+}
+
+// Puts rows into the order of their labels, keeping that of rows with one label.
+void sort_by(const NumberedLabels& labels, std::vector<std::size_t>& rows) {
+  if (labels.labels.size() < 2) return;
+  std::vector<std::size_t> next(labels.labels.size() + 1, 0);
+  for (const std::size_t place : labels.of_row) ++next[place + 1];
+  std::partial_sum(next.begin(), next.end(), next.begin());
+  std::vector<std::size_t> sorted(rows.size());
+  for (const std::size_t row : rows) sorted[next[labels.of_row[row]]++] = row;
+  rows = std::move(sorted);
 }
 
 // The plot's sum over the cuttings of the range it was scheduled for; empty where one is missing.
@@ -69,25 +80,37 @@ TestTable test_table(std::string test, const RowsOfTest& rows) {
   NumberedLabels entries = number_labels(rows, &PlotValue::entry);
   NumberedLabels reps = number_labels(rows, &PlotValue::rep);
   const NumberedLabels plots = number_labels(rows, &PlotValue::plot);
-  table.entries = std::move(entries.labels);
-  table.reps = std::move(reps.labels);
+  table.entries = entries.labels;
+  table.reps = reps.labels;
   table.cuttings = cuttings_of(rows);
   const std::vector<std::size_t> cuttings = place_cuttings(rows, table.cuttings);
 
-  const auto plot_key = [&](std::size_t row) {
-    return std::tuple(entries.of_row[row], reps.of_row[row], plots.of_row[row]);
-  };
+  // Rows by entry, rep and plot: by the last of these first, each time keeping the order.
   std::vector<std::size_t> order(rows.size());
   std::iota(order.begin(), order.end(), std::size_t{0});
-  std::ranges::sort(order, {}, plot_key);
+  sort_by(plots, order);
+  sort_by(reps, order);
+  sort_by(entries, order);
+  const auto same_plot = [&](std::size_t a, std::size_t b) {
+    return entries.of_row[a] == entries.of_row[b] && reps.of_row[a] == reps.of_row[b] &&
+           plots.of_row[a] == plots.of_row[b];
+  };
   const std::size_t width = table.cuttings.size();
   table.scheduled.resize(table.entries.size() * width, false);
+  table.first_rows.resize(table.entries.size(), rows.size());
+  for (std::size_t row = 0; row < rows.size(); ++row) {
+    std::size_t& first = table.first_rows[entries.of_row[row]];
+    first = std::min(first, row);
+  }
+  const std::size_t whole = rows.size() / std::max<std::size_t>(width, 1) + 1;
+  table.plots.reserve(whole);
+  table.cells.reserve(whole * width);
   for (std::size_t i = 0; i < order.size(); ++i) {
     const std::size_t row = order[i];
-    if (i == 0 || plot_key(order[i - 1]) != plot_key(row)) {
+    if (i == 0 || !same_plot(order[i - 1], row)) {
       table.plots.push_back({entries.of_row[row], reps.of_row[row], rows[row]->plot,
                              rows[row]->place, rows[row]->incomplete_block});
-      table.cells.resize(table.cells.size() + width);
+      table.cells.resize(table.plots.size() * width);
     }
     table.cells[(table.plots.size() - 1) * width + cuttings[row]] = {true, rows[row]->value};
     table.scheduled[entries.of_row[row] * width + cuttings[row]] = true;

@@ -36,8 +36,9 @@ struct TestTable {
   std::vector<std::string> sites, entries, reps;  // in byte order
   std::vector<TableCutting> cuttings;             // in the order of the analyses
   std::vector<TablePlot> plots;
-  std::vector<TableCell> cells;  // plots x cuttings
-  std::vector<bool> scheduled;   // entries x cuttings: has a row in any rep
+  std::vector<TableCell> cells;         // plots x cuttings
+  std::vector<bool> scheduled;          // entries x cuttings: has a row in any rep
+  std::vector<std::size_t> first_rows;  // of entries: the first of the test's rows with them
 
   [[nodiscard]] const TableCell& cell(std::size_t plot, std::size_t cutting) const {
     return cells[plot * cuttings.size() + cutting];

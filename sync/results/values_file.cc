@@ -1,41 +1,28 @@
 #include "sync/results/values_file.h"
 
 #include <algorithm>
-#include <array>
 #include <bit>
-#include <charconv>
 #include <cstdint>
-#include <functional>
+#include <iterator>
 #include <map>
 #include <optional>
 #include <tuple>
+#include <utility>
 
 #include "storage/files/csv.h"
-#include "sync/results/labels.h"
+#include "sync/results/in_parts.h"
+#include "sync/results/values_rows.h"
 
 namespace ligule::results {
 namespace {
 
-enum Column : std::size_t { kTest, kSite, kYear, kCutting, kRep, kEntry, kValue, kPlot, kColumns };
-constexpr std::array<std::string_view, kColumns> kNames = {"test", "site",  "year",  "cutting",
-                                                           "rep",  "entry", "value", "plot"};
 constexpr std::string_view kExpected = "test,site,year,cutting,rep,entry,value[,plot]";
 
 std::string at(const std::string& name, std::size_t line) {
   return name + " line " + std::to_string(line);
 }
 
-std::optional<int> whole(std::string_view text) {
-  int value = 0;
-  const auto [stop, error] = std::from_chars(text.begin(), text.end(), value);
-  if (error != std::errc() || stop != text.end()) return std::nullopt;
-  return value;
-}
-
-using FileRow = files::CsvLines::Row;
-
-// Which field holds which column; kColumns-sized, empty where the file lacks it.
-using Layout = std::array<std::optional<std::size_t>, kColumns>;
+using FileRow = files::CsvReader::Row;
 
 // Of one plot at one cutting.
 bool same_plot(const PlotValue& a, const PlotValue& b) {
@@ -44,11 +31,10 @@ bool same_plot(const PlotValue& a, const PlotValue& b) {
 }
 
 std::size_t hash_of_plot(const PlotValue& value) {
+  constexpr std::size_t kOdd = 0x9e3779b97f4a7c15;
   std::size_t mixed = std::hash<std::optional<int>>()(value.year);
-  for (const std::string* label :
-       {&value.test, &value.cutting, &value.rep, &value.entry, &value.plot}) {
-    constexpr std::size_t kOdd = 0x9e3779b97f4a7c15;
-    mixed = (mixed ^ std::hash<std::string_view>()(*label)) * kOdd;
+  for (const Label label : {value.test, value.cutting, value.rep, value.entry, value.plot}) {
+    mixed = (mixed ^ std::hash<Label>()(label)) * kOdd;
     mixed ^= mixed >> 32U;
   }
   return mixed;
@@ -56,243 +42,239 @@ std::size_t hash_of_plot(const PlotValue& value) {
 
 class Reader {
  public:
-  explicit Reader(std::string name) : name_(std::move(name)) {}
+  Reader(std::string_view text, const std::string& name) : text_(text), name_(name) {}
 
-  ValuesFile read(const files::CsvLines& rows) {
-    if (rows.size() == 0) {
-      fault(1, std::nullopt, "the file is empty", "the first line must name the columns");
+  ValuesFile read() {
+    files::CsvReader rows(text_, name_);
+    if (!read_first_line(rows)) return std::move(out_);
+    if (std::optional<Error> unreadable = read_all(rows)) {
+      out_ = {};
+      out_.faults.push_back(*std::move(unreadable));
       return std::move(out_);
     }
-    read_header(rows.row(0));
-    if (!out_.faults.empty()) return std::move(out_);
-    rows_.reserve(rows.size());
-    for (std::size_t i = 1; i < rows.size(); ++i) read_row(rows.row(i));
+    repeated_.resize(out_.values.size(), false);
+    unnamed_.resize(out_.values.size(), false);
     refuse_repeated_plots();
     refuse_half_named_reps();
     part_bad_rows();
-    std::ranges::stable_sort(faults_by_line_, {}, &LineFault::line);
-    for (LineFault& found : faults_by_line_) out_.faults.push_back(std::move(found.error));
+    std::ranges::stable_sort(faults_, {}, &RowFault::line);
+    out_.faults.reserve(faults_.size());
+    for (RowFault& fault : faults_) out_.faults.push_back(error_of(std::move(fault)));
     return std::move(out_);
   }
 
  private:
-  struct LineFault {
-    std::size_t line;
-    Error error;
-  };
-
-  void fault(std::size_t line, std::optional<Column> column, std::string what, std::string mend) {
-    std::string where = at(name_, line);
-    const std::optional<std::size_t> place = column ? layout_[*column] : std::nullopt;
-    if (column && place) {
-      where += " column " + std::to_string(*place + 1) + " (" + std::string(kNames[*column]) + ")";
+  [[nodiscard]] Error error_of(RowFault fault) const {
+    std::string where = at(name_, fault.line);
+    const std::optional<std::size_t> place =
+        fault.column ? layout_.places[*fault.column] : std::nullopt;
+    if (fault.column && place) {
+      where += " column " + std::to_string(*place + 1) + " (" +
+               std::string(kValuesColumnNames.at(*fault.column)) + ")";
     }
-    Error error{ErrorKind::kInvalid, std::move(what), std::move(where), std::move(mend)};
-    if (reading_rows_) {
-      faults_by_line_.push_back({line, std::move(error)});
-    } else {
-      out_.faults.push_back(std::move(error));
-    }
+    return {ErrorKind::kInvalid, std::move(fault.what), std::move(where), std::move(fault.mend)};
   }
 
-  void read_header(const FileRow& header) {
-    for (std::size_t i = 0; i < header.cells.size(); ++i) {
+  void fault(std::size_t line, std::string what, std::string mend) {
+    out_.faults.push_back({ErrorKind::kInvalid, std::move(what), at(name_, line), std::move(mend)});
+  }
+
+  // False where there is nothing more to be read; the faults are told then.
+  bool read_first_line(files::CsvReader& rows) {
+    for (;;) {
+      const auto row = rows.next();
+      if (!row) {
+        out_.faults.push_back(row.error());
+        return false;
+      }
+      if (!*row) {
+        fault(1, "the file is empty", "the first line must name the columns");
+        return false;
+      }
+      if (files::filled_width((*row)->cells) == 0) continue;
+      read_header(**row, rows.rest());
+      break;
+    }
+    out_.rows_read = out_.faults.empty();
+    if (out_.rows_read) return true;
+    // What is no text at all is told alone.
+    for (auto row = rows.next(); !row || *row; row = rows.next()) {
+      if (row) continue;
+      out_.faults.assign(1, row.error());
+      break;
+    }
+    return false;
+  }
+
+  // How many fields the first line has, without those on the right that no row says anything in.
+  [[nodiscard]] std::size_t width_of(const FileRow& header, std::string_view rest) const {
+    std::size_t widest = files::filled_width(header.cells);
+    files::CsvReader rows(rest, name_);
+    while (widest < header.cells.size()) {
+      const auto row = rows.next();
+      if (!row || !*row) break;
+      widest = std::max(widest, files::filled_width((*row)->cells));
+    }
+    return std::min(widest, header.cells.size());
+  }
+
+  void read_header(const FileRow& header, std::string_view rest) {
+    layout_.width = width_of(header, rest);
+    for (std::size_t i = 0; i < layout_.width; ++i) {
       const std::string_view title = files::without_blanks(header.cells[i]);
-      const auto found = std::ranges::find(kNames, title);
-      if (found == kNames.end()) {
-        fault(header.line, std::nullopt,
+      const auto found = std::ranges::find(kValuesColumnNames, title);
+      if (found == kValuesColumnNames.end()) {
+        fault(header.line,
               "column " + std::to_string(i + 1) + " \"" + std::string(title) + "\" is not known",
               "the columns are " + std::string(kExpected) + ", separated by commas");
         continue;
       }
-      auto& place = layout_[static_cast<std::size_t>(found - kNames.begin())];
+      auto& place = layout_.places[static_cast<std::size_t>(found - kValuesColumnNames.begin())];
       if (place) {
-        fault(header.line, std::nullopt, "column \"" + std::string(title) + "\" stands twice",
+        fault(header.line, "column \"" + std::string(title) + "\" stands twice",
               "keep one of them");
       }
       place = i;
     }
     for (std::size_t column = 0; column < kPlot; ++column) {
-      if (layout_[column]) continue;
-      fault(header.line, std::nullopt, "column \"" + std::string(kNames[column]) + "\" is missing",
+      if (layout_.places[column]) continue;
+      fault(header.line, "column \"" + std::string(kValuesColumnNames[column]) + "\" is missing",
             "the columns are " + std::string(kExpected) + ", separated by commas");
     }
-    width_ = header.cells.size();
-    reading_rows_ = true;
-    out_.rows_read = out_.faults.empty();
   }
 
-  // A row that was read, and whether anything is wrong with it.
-  struct ReadRow {
-    BadRow row;
-    bool bad = false;       // a cell of it
-    bool standing = false;  // how it stands beside others
-  };
-
-  void read_row(const FileRow& row) {
-    ReadRow& read = rows_.emplace_back();
-    read.row.line = row.line;
-    if (row.cells.size() != width_) {
-      fault(row.line, std::nullopt,
-            std::to_string(row.cells.size()) + " fields where the first line has " +
-                std::to_string(width_),
-            "quote a field that holds a comma; write a number with a decimal point");
-      read.bad = true;
-      read.row.placed = read.row.occasion_known = false;
-      return;
-    }
-    PlotValue& value = read.row.value;
-    const std::size_t before = faults_by_line_.size();
-    for (const Column column : {kTest, kSite, kCutting, kRep, kEntry, kPlot}) {
-      const std::size_t before_cell = faults_by_line_.size();
-      read_label(row, column, value);
-      if (faults_by_line_.size() == before_cell) continue;
-      if (column == kCutting) read.row.occasion_known = false;
-      if (column != kSite) read.row.placed = false;
-    }
-    read_year(row, value);
-    if (!value.year && !files::without_blanks(field(row, kYear)).empty()) {
-      read.row.placed = read.row.occasion_known = false;
-    }
-    read_value(row, value);
-    read.bad = faults_by_line_.size() != before;
+  // Where the first line from a place on begins.
+  static std::size_t begin_of_line(std::string_view text, std::size_t from) {
+    if (from == 0) return 0;
+    const std::size_t end = text.find('\n', from - 1);
+    return end == std::string_view::npos ? text.size() : end + 1;
   }
 
-  void part_bad_rows() {
-    out_.values.reserve(rows_.size());
-    out_.lines.reserve(rows_.size());
-    for (ReadRow& read : rows_) {
-      if (read.bad || read.standing) {
-        out_.bad.push_back(std::move(read.row));
-        continue;
-      }
-      out_.values.push_back(std::move(read.row.value));
-      out_.lines.push_back(read.row.line);
+  // All rows, in parts of the text where no quotes may reach over several lines of it.
+  std::optional<Error> read_all(const files::CsvReader& rows) {
+    const std::string_view text = rows.rest();
+    const std::string_view sample = text.substr(0, 4096);
+    const std::size_t expected = (static_cast<std::size_t>(std::ranges::count(sample, '\n')) + 1) *
+                                 (text.size() / (sample.size() + 1) + 1);
+    const auto part = [&](std::size_t first, std::size_t last) {
+      const std::size_t begin = begin_of_line(text, first);
+      const std::size_t end = begin_of_line(text, last);
+      // The first part has room for the rows of all, which are put behind its own.
+      const std::size_t share = first == 0 ? expected : expected * (end - begin) / text.size() + 1;
+      std::vector<RowsRead> read;
+      read.push_back(read_rows(text.substr(begin, end - begin), name_, layout_, share));
+      return read;
+    };
+    const bool quoted = text.find('"') != std::string_view::npos;
+    std::vector<RowsRead> parts =
+        quoted ? part(0, text.size()) : in_parts<RowsRead>(text.size(), expected, part);
+    if (std::ranges::any_of(parts,
+                            [](const RowsRead& each) { return each.unreadable.has_value(); }))
+      return unreadable();
+    std::size_t lines = rows.lines();
+    for (RowsRead& each : parts) {
+      const std::size_t of_part = each.text_lines;
+      append(std::move(each), lines);
+      lines += of_part;
     }
+    return std::nullopt;
   }
 
-  [[nodiscard]] std::string_view field(const FileRow& row, Column column) const {
-    const std::optional<std::size_t> place = layout_[column];
-    return place ? row.cells[*place] : std::string_view();
+  // Why the text can't be taken apart, with the place in the whole of it.
+  [[nodiscard]] std::optional<Error> unreadable() const {
+    files::CsvReader rows(text_, name_);
+    auto row = rows.next();
+    while (row && *row) row = rows.next();
+    return row ? std::nullopt : std::optional(row.error());
   }
 
-  void read_label(const FileRow& row, Column column, PlotValue& value) {
-    const std::string_view text = files::without_blanks(field(row, column));
-    if (text.empty() && (column == kTest || column == kEntry)) {
-      fault(row.line, column, "the " + std::string(kNames[column]) + " is empty", "name it");
-    }
-    if (column == kCutting && (text == "total" || text == "all")) {
-      fault(row.line, column, "\"" + std::string(text) + "\" is kept for sums",
-            "leave sums out, they are made here; or give the cutting another name");
-    }
-    if (std::ranges::any_of(text, [](char c) { return c == '\r' || c == '\n'; })) {
-      // Readers of the result files take one line for one row.
-      fault(row.line, column, "the " + std::string(kNames[column]) + " goes over two lines",
-            "keep a cell to one line");
-    }
-    switch (column) {
-      case kTest:
-        value.test = text;
-        break;
-      case kSite:
-        value.site = text;
-        break;
-      case kCutting:
-        value.cutting = text;
-        break;
-      case kRep:
-        value.rep = text;
-        break;
-      case kEntry:
-        value.entry = text;
-        break;
-      case kPlot:
-        value.plot = text;
-        break;
-      default:
-        break;
-    }
-  }
-
-  void read_year(const FileRow& row, PlotValue& value) {
-    const std::string_view text = files::without_blanks(field(row, kYear));
-    if (text.empty()) return;
-    value.year = whole(text);
-    if (value.year) return;
-    fault(row.line, kYear, "\"" + std::string(text) + "\" is no year",
-          text == "all" || text == "total" ? "leave sums out, they are made here"
-                                           : "write the year as 2024, or leave it empty");
-  }
-
-  void read_value(const FileRow& row, PlotValue& value) {
-    const std::string_view text = files::without_blanks(field(row, kValue));
-    if (text.empty()) return;
-    value.value = number(text);
-    if (value.value) return;
-    fault(row.line, kValue, "\"" + std::string(text) + "\" is no number",
-          text.find(',') != std::string_view::npos
-              ? "write a decimal point, not a comma"
-              : "write a number with a decimal point, or leave it empty for a missing plot");
+  void append(RowsRead part, std::size_t lines_before) {
+    for (std::size_t& line : part.lines) line += lines_before;
+    for (BadRow& row : part.bad) row.line += lines_before;
+    for (RowFault& fault : part.faults) fault.line += lines_before;
+    const auto add = [](auto& all, auto& more) {
+      if (all.empty())
+        all = std::move(more);
+      else
+        std::ranges::move(more, std::back_inserter(all));
+    };
+    add(out_.values, part.values);
+    add(out_.lines, part.lines);
+    add(out_.bad, part.bad);
+    add(faults_, part.faults);
   }
 
   // Without this two rows of one plot would be summed or one of them lost.
   void refuse_repeated_plots() {
     // Rows by their hashes, each in the first free slot from its own on; 0 is free, n is row n - 1.
-    const std::size_t mask = std::bit_ceil(2 * rows_.size() + 1) - 1;
-    std::vector<std::size_t> slots(mask + 1, 0);
-    std::vector<std::size_t> hashes(rows_.size(), 0);
-    for (std::size_t i = 0; i < rows_.size(); ++i) {
-      ReadRow& read = rows_[i];
-      if (read.bad) continue;
-      const PlotValue& value = read.row.value;
-      hashes[i] = hash_of_plot(value);
-      std::size_t slot = hashes[i] & mask;
-      const auto is_it = [&](std::size_t row) {
-        return hashes[row] == hashes[i] && same_plot(rows_[row].row.value, value);
-      };
-      while (slots[slot] != 0 && !is_it(slots[slot] - 1)) slot = (slot + 1) & mask;
+    const std::size_t mask = std::bit_ceil(2 * out_.values.size() + 1) - 1;
+    std::vector<std::uint32_t> slots(mask + 1, 0);
+    for (std::size_t i = 0; i < out_.values.size(); ++i) {
+      const PlotValue& value = out_.values[i];
+      std::size_t slot = hash_of_plot(value) & mask;
+      while (slots[slot] != 0 && !same_plot(out_.values[slots[slot] - 1], value))
+        slot = (slot + 1) & mask;
       if (slots[slot] == 0) {
-        slots[slot] = i + 1;
+        slots[slot] = static_cast<std::uint32_t>(i + 1);
         continue;
       }
-      read.standing = read.row.repeats = true;
-      fault(read.row.line, kEntry,
-            "entry \"" + value.entry + "\" already has this plot and cutting on line " +
-                std::to_string(rows_[slots[slot] - 1].row.line),
-            layout_[kPlot] ? "remove one of the rows, or number their plots apart"
-                           : "remove one of the rows, or add a column plot that tells them apart");
+      repeated_[i] = true;
+      faults_.push_back(
+          {out_.lines[i], kEntry,
+           "entry \"" + value.entry.text() + "\" already has this plot and cutting on line " +
+               std::to_string(out_.lines[slots[slot] - 1]),
+           layout_.places[kPlot]
+               ? "remove one of the rows, or number their plots apart"
+               : "remove one of the rows, or add a column plot that tells them apart"});
     }
   }
 
   // A rep left empty in every row means published means; in some rows it is a slip.
   void refuse_half_named_reps() {
-    const auto unnamed = [](const ReadRow& read) { return read.row.value.rep.empty(); };
-    if (std::ranges::none_of(rows_, unnamed)) return;
-    std::map<std::tuple<std::string_view, std::optional<int>, std::string_view>, bool> has_rep;
-    for (const ReadRow& read : rows_) {
-      if (read.bad) continue;
-      const PlotValue& v = read.row.value;
+    const auto unnamed = [](const PlotValue& value) { return value.rep.empty(); };
+    if (std::ranges::none_of(out_.values, unnamed)) return;
+    std::map<std::tuple<Label, std::optional<int>, Label>, bool> has_rep;
+    for (const PlotValue& v : out_.values) {
       bool& any = has_rep[{v.test, v.year, v.cutting}];
       any = any || !v.rep.empty();
     }
-    for (ReadRow& read : rows_) {
-      const PlotValue& v = read.row.value;
-      if (read.bad || !v.rep.empty() || !has_rep[{v.test, v.year, v.cutting}]) continue;
-      read.standing = true;
-      read.row.placed = false;
-      fault(read.row.line, kRep,
-            "the rep is empty while other rows of this test and cutting name one",
-            "name the rep, or leave it empty in all of them for published means");
+    for (std::size_t i = 0; i < out_.values.size(); ++i) {
+      const PlotValue& v = out_.values[i];
+      if (!v.rep.empty() || !has_rep[{v.test, v.year, v.cutting}]) continue;
+      unnamed_[i] = true;
+      faults_.push_back({out_.lines[i], kRep,
+                         "the rep is empty while other rows of this test and cutting name one",
+                         "name the rep, or leave it empty in all of them for published means"});
     }
   }
 
-  std::string name_;
-  Layout layout_{};
-  std::size_t width_ = 0;
-  bool reading_rows_ = false;
+  // Rows that are faulty beside others leave the values, too.
+  void part_bad_rows() {
+    const auto bad = [this](std::size_t i) { return repeated_[i] || unnamed_[i]; };
+    std::size_t kept = 0;
+    for (std::size_t i = 0; i < out_.values.size(); ++i) {
+      if (bad(i)) {
+        out_.bad.push_back({.line = out_.lines[i],
+                            .value = out_.values[i],
+                            .placed = !unnamed_[i],
+                            .repeats = repeated_[i]});
+        continue;
+      }
+      out_.values[kept] = out_.values[i];
+      out_.lines[kept] = out_.lines[i];
+      ++kept;
+    }
+    out_.values.resize(kept);
+    out_.lines.resize(kept);
+    std::ranges::stable_sort(out_.bad, {}, &BadRow::line);
+  }
+
+  std::string_view text_;
+  const std::string& name_;
+  ValuesLayout layout_;
   ValuesFile out_;
-  std::vector<ReadRow> rows_;
-  std::vector<LineFault> faults_by_line_;
+  std::vector<RowFault> faults_;
+  std::vector<bool> repeated_, unnamed_;  // of values
 };
 
 }  // namespace
@@ -302,14 +284,7 @@ Result<ValuesFile> parse_values(std::string_view text, const std::string& name) 
     return fail(ErrorKind::kInvalid, "this is no CSV file", name,
                 "save the sheet as CSV in UTF-8, with commas");
   }
-  Result<files::CsvLines> lines = files::CsvLines::parse(text, name);
-  if (!lines) {
-    ValuesFile unread;
-    unread.faults.push_back(lines.error());
-    return unread;
-  }
-  lines->drop_blank_margins();
-  return Reader(name).read(*lines);
+  return Reader(files::without_byte_order_mark(text), name).read();
 }
 
 Result<ValuesFile> read_values(files::FileSystem& files, const std::string& path) {

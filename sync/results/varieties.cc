@@ -124,6 +124,11 @@ std::optional<std::string> Varieties::printed(const std::string& label) const {
   return variety->publish_as.empty() ? label : variety->publish_as;
 }
 
+bool Varieties::changes_names() const {
+  return std::ranges::any_of(
+      all_, [](const Variety& each) { return each.withheld || !each.publish_as.empty(); });
+}
+
 PrintedName Varieties::names() const {
   return [this](const std::string& label) { return printed(label); };
 }

@@ -52,6 +52,8 @@ class Varieties {
   void also(const Variety& stated);
   // The name it is printed under; empty: it is withheld.
   [[nodiscard]] std::optional<std::string> printed(const std::string& label) const;
+  // Whether any is withheld or printed under another name.
+  [[nodiscard]] bool changes_names() const;
   // The same as a function; this must outlive it.
   [[nodiscard]] PrintedName names() const;
   // Those that are printed, by the name they are printed under, for whoever prints.

@@ -7,7 +7,8 @@ The values are drawn from a seed: TESTS (200) tests of 40 entries, 4 blocks and 
 long-term summary, the analysis over cuttings and the report, which R does not. Both must come to the same figures. R is
 LIGULE_RSCRIPT, or Rscript on the PATH; where there is none only ligule-desk is measured. Wished: at least 100 times as
 fast. Prints the fastest of several runs of each, and what memory it held at most. What ligule-desk writes reaches the disk
-before it ends; what R writes need not.
+before it ends; what R writes need not. Each run writes into a folder of its own, so that none waits until the disk has let
+go of what an earlier one wrote.
 """
 
 import csv
@@ -55,9 +56,9 @@ def measured(command):
     return time.monotonic() - began, usage.ru_maxrss / 1024, usage.ru_utime + usage.ru_stime
 
 
-def several(name, command, times):
-    """The fastest of several runs, printed with the rest of what there is to say of them."""
-    runs = [measured(command) for _ in range(times)]
+def several(name, command, out, times):
+    """The fastest of several runs into OUT-1, OUT-2 ..., printed with the rest of what there is to say of them."""
+    runs = [measured([*command, f"{out}-{run}"]) for run in range(1, times + 1)]
     fastest, slowest = min(runs)[0], max(runs)[0]
     memory, processors = max(run[1] for run in runs), min(run[2] for run in runs)
     print(f"  {name:<12} {fastest:9.3f} s (fastest of {times}; slowest {slowest:.3f}), processors {processors:.3f} s, "
@@ -98,14 +99,14 @@ def main():
         write_values(values, tests)
         print(f"tables: {tests} tests x {ENTRIES} entries x {BLOCKS} blocks x {CUTTINGS} cuttings, "
               f"{values.stat().st_size / 1e6:.1f} MB")
-        ours = several("ligule-desk", [desk, "tables", "--values", values, "--out", folder / "ours"], RUNS)
+        ours = several("ligule-desk", [desk, "tables", "--values", values, "--out"], folder / "ours", RUNS)
         if not r:
             print("  R is not here (Rscript on the PATH, or LIGULE_RSCRIPT): nothing to hold it against")
             return
         script = pathlib.Path(__file__).with_name("tables_in_r.R")
-        theirs = several("R's lm", [r, script, values, folder / "theirs"], RUNS_OF_R)
+        theirs = several("R's lm", [r, script, values], folder / "theirs", RUNS_OF_R)
         for table in ("tests.csv", "means.csv"):
-            difference = largest_difference(folder / "ours" / table, folder / "theirs" / table)
+            difference = largest_difference(folder / "ours-1" / table, folder / "theirs-1" / table)
             print(f"  {table}: largest relative difference {difference:.1e}")
             if difference > 1e-7:
                 sys.exit("tables_bench.py: R comes to other figures")

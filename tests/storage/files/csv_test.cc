@@ -92,46 +92,46 @@ TEST(ParseCsv, LinesWithAndWithoutQuotesMayTakeTurns) {
   EXPECT_THAT(rows_of("\xC3\xA9t\xC3\xA9,1\n"), ElementsAre(CsvRow{1, {"\xC3\xA9t\xC3\xA9", "1"}}));
 }
 
-TEST(CsvLines, AreTheRowsOfParseCsv) {
-  for (const std::string text : {"a,b\n\"c,1\",d\r\ne, f\n\n\"g\nh\",\"\"\"\"\n", "",
-                                 "\xEF\xBB\xBF"
-                                 "a",
-                                 ",\n"}) {
-    const auto rows = parse_csv(text, "t.csv");
-    auto lines = CsvLines::parse(text, "t.csv");
-    ASSERT_TRUE(rows && lines) << text;
-    const CsvLines moved = *std::move(lines);
-    ASSERT_EQ(moved.size(), rows->size()) << text;
-    for (std::size_t i = 0; i < rows->size(); ++i) {
-      const CsvLines::Row row = moved.row(i);
-      EXPECT_EQ(row.line, rows->at(i).line);
-      EXPECT_THAT(row.cells, ElementsAreArray(rows->at(i).cells));
+// All that a reader gives, as rows.
+std::vector<CsvRow> read_one_by_one(const std::string& text) {
+  CsvReader reader(text, "t.csv");
+  std::vector<CsvRow> rows;
+  for (;;) {
+    const auto row = reader.next();
+    if (!row || !*row) {
+      EXPECT_TRUE(row) << text;
+      return rows;
     }
+    rows.push_back({(*row)->line, {(*row)->cells.begin(), (*row)->cells.end()}});
   }
-  EXPECT_EQ(CsvLines::parse("a\nc\"d\n", "t.csv").error().where, "t.csv line 2");
 }
 
-TEST(CsvLines, ManyRowsAreAsManyAsThereAre) {
-  std::string text;
-  for (int i = 0; i < 1000; ++i) text += std::to_string(i) + (i < 150 ? ",a,b,c\n" : "\n");
-  const auto lines = CsvLines::parse(text, "t.csv").value();
-  ASSERT_EQ(lines.size(), 1000U);
-  EXPECT_THAT(lines.row(149).cells, ElementsAre("149", "a", "b", "c"));
-  EXPECT_THAT(lines.row(999).cells, ElementsAre("999"));
+TEST(CsvReader, GivesTheRowsOfParseCsv) {
+  for (const std::string text :
+       {"a,b\n\"c,1\",d\r\ne, f\n\n\"g\nh\",\"\"\"\"\n", "", "a", "\n\na\n\"b\"", ",\n"})
+    EXPECT_EQ(read_one_by_one(text), parse_csv(text, "t.csv").value()) << text;
+  CsvReader faulty("a\nc\"d\n", "t.csv");
+  ASSERT_TRUE(faulty.next());
+  EXPECT_EQ(faulty.next().error().where, "t.csv line 2");
 }
 
-TEST(CsvLines, LoseBlankMarginsAsRowsDo) {
-  const std::string text = "plot,entry,, \n101,A,,\n , ,\t,\n102,,x,,\n103,,,,\n";
-  auto rows = parse_csv(text, "t.csv").value();
-  auto lines = CsvLines::parse(text, "t.csv").value();
-  drop_blank_margins(rows);
-  lines.drop_blank_margins();
-  ASSERT_EQ(lines.size(), 4U);
-  for (std::size_t i = 0; i < rows.size(); ++i) {
-    EXPECT_EQ(lines.row(i).line, rows[i].line);
-    EXPECT_THAT(lines.row(i).cells, ElementsAreArray(rows[i].cells)) << i;
-  }
-  EXPECT_THAT(lines.row(0).cells, ElementsAre("plot", "entry", ""));
+TEST(CsvReader, TellsWhatIsLeft) {
+  CsvReader reader("a,b\r\n\n\"c\nd\",e\nf", "t.csv");
+  ASSERT_TRUE(reader.next().value());
+  EXPECT_EQ(reader.rest(), "\n\"c\nd\",e\nf");
+  EXPECT_EQ(reader.lines(), 1U);
+  EXPECT_EQ(reader.next().value()->line, 3U);
+  EXPECT_EQ(reader.rest(), "f");
+  EXPECT_EQ(reader.lines(), 4U);
+  EXPECT_THAT(reader.next().value()->cells, ElementsAre("f"));
+  EXPECT_FALSE(reader.next().value());
+}
+
+TEST(CsvReader, LeavesAByteOrderMarkToTheCaller) {
+  EXPECT_EQ(without_byte_order_mark("\xEF\xBB\xBF"
+                                    "a"),
+            "a");
+  EXPECT_EQ(without_byte_order_mark("a"), "a");
 }
 
 TEST(Table, GivesRowsByColumnName) {

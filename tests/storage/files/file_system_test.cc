@@ -61,6 +61,34 @@ TEST_F(RealFiles, WritingReplacesAndLeavesNoTemporaryFile) {
   EXPECT_THAT(files_->list(folder_.path()).value(), ElementsAre("x"));
 }
 
+TEST_F(RealFiles, ManyFilesAreWrittenAtOnce) {
+  write(folder_ / "x0", "old");
+  ASSERT_TRUE(files_->make_folders(folder_ / "below"));
+  std::vector<std::string> texts;
+  for (int i = 0; i < 20; ++i) texts.push_back("text " + std::to_string(i));
+  std::vector<NewFile> all;
+  for (int i = 0; i < 20; ++i) {
+    const std::string name = (i % 2 == 0 ? "x" : "below/x") + std::to_string(i);
+    all.push_back({folder_.path() / name, texts[static_cast<std::size_t>(i)]});
+  }
+  ASSERT_TRUE(files_->write_all_durably(all, Access::kEveryone));
+  for (const NewFile& each : all) EXPECT_EQ(read(each.file), each.bytes);
+  EXPECT_EQ(files_->list(folder_.path()).value().size(), 11U);
+  EXPECT_EQ(files_->list(folder_ / "below").value().size(), 10U);
+}
+
+TEST_F(RealFiles, WhereOneOfManyCannotBeWrittenAllStayAsTheyWere) {
+  write(folder_ / "a", "old");
+  const std::vector<NewFile> all = {
+      {folder_ / "a", "new"}, {folder_.path() / "nowhere" / "b", "new"}, {folder_ / "c", "new"}};
+  const auto written = files_->write_all_durably(all, Access::kEveryone);
+  ASSERT_FALSE(written);
+  EXPECT_EQ(written.error().kind, ErrorKind::kNotFound);
+  EXPECT_THAT(written.error().where, HasSubstr("nowhere/b"));
+  EXPECT_EQ(read(folder_ / "a"), "old");
+  EXPECT_THAT(files_->list(folder_.path()).value(), ElementsAre("a"));
+}
+
 TEST_F(RealFiles, RightsAreThoseAskedForWhateverTheUmask) {
   const mode_t before = ::umask(0077);
   write(folder_ / "table.csv", "x");

@@ -128,7 +128,7 @@ TEST(FieldTrends, PublishedMeansAndTestsWithoutValuesHaveNone) {
   EXPECT_TRUE(field_trends(values, {}).empty());
   values = placed_plots(5, 0.5);
   values.resize(12);
-  for (PlotValue& value : values) value.rep.clear();
+  for (PlotValue& value : values) value.rep = "";
   EXPECT_TRUE(field_trends(values, {}).empty());
   EXPECT_TRUE(field_trends({}, {}).empty());
 }

@@ -9,6 +9,7 @@
 #include "sync/results/analysis.h"
 #include "sync/results/over_cuttings.h"
 #include "sync/results/tables.h"
+#include "sync/results/test_results.h"
 
 namespace ligule::results {
 namespace {
@@ -34,6 +35,21 @@ TEST(InParts, WhatAPartThrowsIsThrown) {
   EXPECT_THROW(static_cast<void>(in_parts<int>(10, 1'000'000, last_fails)), std::runtime_error);
 }
 
+TEST(SideBySide, RunsEveryTaskOnce) {
+  for (const std::size_t size : {0U, 1'000'000U}) {
+    std::vector<int> runs(100, 0);
+    std::vector<std::function<void()>> tasks;
+    for (int& count : runs) tasks.emplace_back([&count] { ++count; });
+    side_by_side(tasks, size);
+    EXPECT_EQ(runs, std::vector<int>(100, 1));
+  }
+}
+
+TEST(SideBySide, WhatATaskThrowsIsThrown) {
+  const std::vector<std::function<void()>> tasks(8, [] { throw std::runtime_error("no memory"); });
+  EXPECT_THROW(side_by_side(tasks, 1'000'000), std::runtime_error);
+}
+
 // Enough values for several threads: the same as each test by itself.
 TEST(InParts, ManyTestsAreEachAnalysedAsIfAlone) {
   std::vector<PlotValue> values;
@@ -56,6 +72,11 @@ TEST(InParts, ManyTestsAreEachAnalysedAsIfAlone) {
   EXPECT_EQ(tests_csv(together), tests_csv(one_by_one));
   EXPECT_EQ(means_csv(together), means_csv(one_by_one));
   EXPECT_EQ(over_cuttings_csv(over_cuttings(values, {})), over_cuttings_csv(over_one_by_one));
+  const TestResults all = test_results(values, {});
+  EXPECT_EQ(means_csv(all.analyses), means_csv(together));
+  EXPECT_EQ(over_cuttings_csv(all.over_cuttings), over_cuttings_csv(over_one_by_one));
+  EXPECT_EQ(designs_csv(all.gains), designs_csv(design_gains(values, {})));
+  EXPECT_EQ(all.standings.size(), 60U * 20U);
 }
 
 }  // namespace

@@ -2,8 +2,11 @@
 
 #include <gtest/gtest.h>
 
+#include <array>
+#include <cstdio>
 #include <cstdlib>
 #include <limits>
+#include <string>
 
 namespace ligule::results {
 namespace {
@@ -21,7 +24,27 @@ TEST(Labels, RoundedTextNeverShowsANegativeZero) {
   EXPECT_EQ(rounded(-0.04, 1), "0.0");
   EXPECT_EQ(rounded(-0.06, 1), "-0.1");
   EXPECT_EQ(rounded(6.387, 2), "6.39");
+  EXPECT_EQ(rounded(-0.0, 2), "0.00");
+  EXPECT_EQ(rounded(0.5, 0), "0");  // halves that are exact go to the even one
+  EXPECT_EQ(rounded(2.5, 0), "2");
+  EXPECT_EQ(rounded(999.9996, 3), "1000.000");
   EXPECT_EQ(rounded(1e300, 2).size(), 304U);
+}
+
+// The C library's own rounding, which is exact, of what tables print and of what lies near a half.
+TEST(Labels, RoundedIsAsTheCLibraryRounds) {
+  for (int i = -200'000; i < 200'000; i += 7) {
+    for (const double number : {i / 997.0, i * 0.0005, i * 0.125, i * 12.345, i * 1e-9}) {
+      for (const int decimals : {0, 1, 3, 6}) {
+        std::array<char, 64> wanted{};
+        std::snprintf(wanted.data(), wanted.size(), "%.*f", decimals, number);
+        std::string text = wanted.data();
+        if (text.starts_with('-') && text.find_first_not_of("-0.") == std::string::npos)
+          text.erase(0, 1);
+        ASSERT_EQ(rounded(number, decimals), text);
+      }
+    }
+  }
 }
 
 TEST(Labels, DecimalsShowThreeDigitsOfTheMeanAndOneOfTheLsd) {

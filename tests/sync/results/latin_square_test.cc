@@ -157,7 +157,7 @@ TEST(DesignGains, OneForEachAnalysisOfPlots) {
   published.resize(4);
   for (PlotValue& value : published) {
     value.test = "U";
-    value.rep.clear();
+    value.rep = "";
   }
   values.insert(values.end(), published.begin(), published.end());
   const auto gains = design_gains(values, latin());

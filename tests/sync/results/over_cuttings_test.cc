@@ -150,7 +150,7 @@ TEST(OverCuttings, WithoutATableThereIsAReason) {
   values = two_cuttings();
   std::erase_if(values, [](const auto& v) { return v.rep == "2"; });
   expect_reason(values, "it needs two entries and two blocks");
-  for (PlotValue& value : values) value.rep.clear();
+  for (PlotValue& value : values) value.rep = "";
   expect_reason(values, "these are published means without single plots");
   values = two_cuttings();
   for (PlotValue& value : values) value.value = *value.value * 1e200;
@@ -160,7 +160,7 @@ TEST(OverCuttings, WithoutATableThereIsAReason) {
 // A plot label that stays the same over the cuttings is no second plot.
 TEST(OverCuttings, NumberedPlotsAreOnePlotEach) {
   std::vector<PlotValue> values = two_cuttings();
-  for (PlotValue& value : values) value.plot = value.rep + value.entry;
+  for (PlotValue& value : values) value.plot = value.rep.text() + value.entry.text();
   EXPECT_EQ(over(values)[0].why_not, "");
 }
 

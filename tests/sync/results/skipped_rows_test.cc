@@ -31,8 +31,8 @@ SkippedRows skipped_of(const std::string& rows, const std::string& header = kVal
 std::vector<std::string> rows_of(const SkippedRows& skipped) {
   std::vector<std::string> rows;
   for (const PlotValue& v : skipped.values) {
-    rows.push_back((v.year ? std::to_string(*v.year) : "-") + " " + v.cutting + " rep " + v.rep +
-                   " " + v.entry + " " +
+    rows.push_back((v.year ? std::to_string(*v.year) : "-") + " " + v.cutting.text() + " rep " +
+                   v.rep.text() + " " + v.entry.text() + " " +
                    (v.value ? std::to_string(static_cast<int>(*v.value)) : "missing"));
   }
   return rows;

@@ -5,6 +5,7 @@
 
 #include "storage/trial/details.h"
 #include "sync/results/report.h"
+#include "sync/results/test_results.h"
 #include "tests/sync/results/weighed_trial.h"
 
 namespace ligule::results {
@@ -108,9 +109,10 @@ TEST_F(TestFactsOf, EntriesStandAsThePlanHasThem) {
   EXPECT_THAT(entry_standings(trial_.facts(), "T"),
               ElementsAre(EntryStanding{"T", "Amber (novel)", 0, true, Market::kNotStated},
                           EntryStanding{"T", "Birch", 1, false, Market::kNotStated}));
-  EXPECT_THAT(standings_in_file(std::vector<PlotValue>{{"U", "", 2025, "1", "1", "Z", "", 1.0},
-                                                       {"U", "", 2025, "1", "1", "A", "", 1.0},
-                                                       {"U", "", 2025, "2", "1", "Z", "", 1.0}}),
+  const std::vector<PlotValue> values{{"U", "", 2025, "1", "1", "Z", "", 1.0},
+                                      {"U", "", 2025, "1", "1", "A", "", 1.0},
+                                      {"U", "", 2025, "2", "1", "Z", "", 1.0}};
+  EXPECT_THAT(test_results(values, {}).standings,
               ElementsAre(EntryStanding{"U", "A", 1, false, Market::kNotStated},
                           EntryStanding{"U", "Z", 0, false, Market::kNotStated}));
 }

@@ -139,6 +139,45 @@ TEST(ValuesFile, FaultsOfTheFirstLineAreListedAlone) {
   EXPECT_THAT(faults_of("test;site;year;cutting;rep;entry;value\n").front(),
               HasSubstr("is not known"));
   EXPECT_THAT(faults_of(""), ElementsAre("v.csv line 1: the file is empty"));
+  // But what is no text at all is told alone.
+  EXPECT_THAT(faults_of("test,yeer\nT,Bl\xe9\n"), ElementsAre(HasSubstr("not UTF-8")));
+}
+
+// Many enough for several threads.
+std::string many_rows() {
+  std::string text = kHeader;
+  for (int row = 0; row < 20'000; ++row)
+    text += "T" + std::to_string(row / 100) + ",Hill,2024,1," + std::to_string(row % 4) + ",E" +
+            std::to_string(row % 100) + "," + std::to_string(row) + "\n";
+  return text;
+}
+
+TEST(ValuesFile, ALongFileIsReadAsAShortOne) {
+  const ValuesFile file = parse(many_rows());
+  ASSERT_EQ(file.values.size(), 20'000U);
+  for (std::size_t row = 0; row < file.values.size(); ++row) {
+    ASSERT_EQ(file.values[row].value, static_cast<double>(row));
+    ASSERT_EQ(file.values[row].entry, "E" + std::to_string(row % 100));
+    ASSERT_EQ(file.lines[row], row + 2);
+  }
+}
+
+TEST(ValuesFile, FaultsOfALongFileHaveTheLinesOfIt) {
+  std::string text = many_rows();
+  text.insert(text.find("\nT10,") + 1, "T10,Hill,2024,1,1,Z\n\n");  // rows 1000, after line 1001
+  text += "T199,Hill,2024,1,3,E99,9\nT0,,,,,A,5t\n";
+  EXPECT_THAT(faults_of(text),
+              ElementsAre("v.csv line 1002: 6 fields where the first line has 7",
+                          HasSubstr("v.csv line 20004 column 6 (entry): entry \"E99\" already has "
+                                    "this plot and cutting on line 20003"),
+                          "v.csv line 20005 column 7 (value): \"5t\" is no number"));
+  EXPECT_THAT(faults_of(text + "T,,,,,\xe9,5\n"),
+              ElementsAre("v.csv line 20006: the text is not UTF-8"));
+}
+
+TEST(ValuesFile, AQuoteInALongFileMayReachOverLines) {
+  EXPECT_THAT(faults_of(many_rows() + "T,,1,1,1,\"A\nold seed\",5\nT,,1,1,1,\"B, c\",5\n"),
+              ElementsAre("v.csv line 20002 column 6 (entry): the entry goes over two lines"));
 }
 
 TEST(ValuesFile, OpenQuotesAndForeignTextAreFaults) {

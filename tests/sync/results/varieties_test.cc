@@ -229,10 +229,10 @@ std::string line_of_entry(const std::string& csv, const std::string& start) {
 }
 
 std::vector<OutputFile> files_of(const std::vector<Analysis>& analyses, const ReportText& text) {
-  const TableFolder folder{"", analyses, text};
-  PrintedFolder printed = printed_folder(folder);
-  std::vector<OutputFile> files = table_files(printed);
-  files.push_back(report_file(std::move(printed), {}));
+  TableFolder folder{"", analyses, text};
+  FolderFiles made = folder_files(folder);
+  std::vector<OutputFile> files = made.tables;
+  files.push_back(report_file(std::move(made), {}));
   return files;
 }
 
