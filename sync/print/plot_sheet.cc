@@ -35,6 +35,7 @@ constexpr std::string_view kSheetStyle = R"(
 .of { font-size: 12pt; font-weight: bold; white-space: nowrap; }
 .head { height: 33mm; overflow: hidden; }
 .head p { margin: 0 0 1mm; }
+.trial { white-space: nowrap; overflow: hidden; text-overflow: ellipsis; }
 .lines { display: flex; gap: 6mm; margin: 4mm 0 2mm; }
 .lines span { white-space: nowrap; }
 .line { flex: 1; border-bottom: .3mm solid #000; }
@@ -220,9 +221,11 @@ class Sheets {
                        element("span", fmt::format("sheet {} of {}", n, all), "class=\"of\"") +
                        "</div>\n";
     const std::string field = plan_.field.empty() ? "" : ", field " + plan_.field;
-    html += element("p", escaped(fmt::format("{} \u00b7 {}{} \u00b7 sown {} \u00b7 {} plots{}",
-                                             plan_.title, plan_.site_name, field,
-                                             format_date(plan_.sown), path_.size(), due()))) +
+    html += element("p",
+                    escaped(fmt::format("{} \u00b7 {}{} \u00b7 sown {} \u00b7 {} plots{}",
+                                        plan_.title, plan_.site_name, field,
+                                        format_date(plan_.sown), path_.size(), due())),
+                    "class=\"trial\"") +
             "\n";
     html +=
         "<div class=\"lines\"><span>Date</span><span class=\"line\">&nbsp;</span>"
