@@ -44,10 +44,11 @@ Result<gather::FromPaper> read_from_paper(const Arguments& arguments, const Open
   wish.plan = *std::move(plan);
   const auto occasion = occasion_given(arguments, wish.plan.plan);
   if (!occasion) return std::unexpected(occasion.error());
-  if (!*occasion)
+  const std::optional<PlanOccasion>& given = *occasion;
+  if (!given)
     return fail(ErrorKind::kInvalid, "it is not said which rating or cutting was rated",
                 "--rating and --cutting", "give the one that stands on the sheet");
-  wish.occasion = **occasion;
+  wish.occasion = *given;
   auto rater = words_given(arguments, "--rater");
   if (!rater) return std::unexpected(rater.error());
   wish.rater = *std::move(rater);

@@ -25,7 +25,8 @@ Result<PlanOccasion> occasion_of(const Arguments& arguments, const Plan& plan,
                                  const std::vector<OccasionId>& closed) {
   const auto given = occasion_given(arguments, plan);
   if (!given) return std::unexpected(given.error());
-  if (*given) return **given;
+  const std::optional<PlanOccasion>& named = *given;
+  if (named) return *named;
   const auto today = date_given(arguments, "--today");
   if (!today) return std::unexpected(today.error());
   const auto now = moment(plan.zone, *today);
