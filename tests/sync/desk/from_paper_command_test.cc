@@ -41,6 +41,7 @@ TEST_F(PaperCommand, ATableBecomesRecordsThatSayTheyCameFromPaper) {
   EXPECT_EQ(first.blind, true);
   EXPECT_TRUE(opened().definition(first.definition).value());
   std::vector<std::string> lines;
+  lines.reserve(kept.size());
   for (const Record& record : kept) lines.push_back(record.raw);
   EXPECT_THAT(lines, testing::Contains("101,85,V"));
   EXPECT_EQ(desk({"ledger-check", "--ledger", ledger_}).exit, 0);
