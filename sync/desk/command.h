@@ -4,6 +4,7 @@
 // in commands.cc. Commands know nothing of the library that reads the command line (desk.cc).
 #pragma once
 
+#include <istream>
 #include <ostream>
 #include <span>
 #include <string>
@@ -26,6 +27,7 @@ struct Console {
   std::ostream& out;
   std::ostream& err;
   files::FileSystem& files;
+  std::istream& in;  // what somebody types
 };
 
 struct Option {

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <memory>
 #include <new>
+#include <sstream>
 
 #include "sync/desk/command.h"
 
@@ -97,7 +98,7 @@ Exit run_parsed(const Prepared& prepared, Console& console) {
 }
 
 int run_command(const std::vector<std::string>& arguments, std::ostream& out, std::ostream& err,
-                files::FileSystem& files) {
+                files::FileSystem& files, std::istream& in) {
   CLI::App app("Lays out forage variety trials, checks what tablets recorded and makes the tables.",
                "ligule-desk");
   app.set_version_flag("--version", std::string("ligule-desk ") + LIGULE_VERSION,
@@ -123,7 +124,7 @@ int run_command(const std::vector<std::string>& arguments, std::ostream& out, st
     err << without_address(flat(error.what())) << " (see ligule-desk --help)\n";
     return static_cast<int>(Exit::kCouldNot);
   }
-  Console console{out, err, files};
+  Console console{out, err, files, in};
   for (const Prepared& candidate : prepared) {
     if (candidate.app->parsed()) {
       return static_cast<int>(run_parsed(candidate, console));
@@ -136,8 +137,14 @@ int run_command(const std::vector<std::string>& arguments, std::ostream& out, st
 
 int run(const std::vector<std::string>& arguments, std::ostream& out, std::ostream& err,
         files::FileSystem& files) {
+  std::istringstream nothing;
+  return run(arguments, out, err, files, nothing);
+}
+
+int run(const std::vector<std::string>& arguments, std::ostream& out, std::ostream& err,
+        files::FileSystem& files, std::istream& in) {
   try {
-    return run_command(arguments, out, err, files);
+    return run_command(arguments, out, err, files, in);
   } catch (const std::bad_alloc&) {  // what was begun in a ledger is rolled back by now
     err << "there is not enough memory for this (close other programs, or take a machine with more "
            "memory)\n";

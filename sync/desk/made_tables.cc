@@ -6,6 +6,7 @@
 
 #include "sync/results/closed_so.h"
 #include "sync/results/dry_matter_notes.h"
+#include "sync/results/from_paper.h"
 #include "sync/results/printed_stands.h"
 #include "sync/results/ratings.h"
 #include "sync/results/scale_doubts.h"
@@ -147,6 +148,7 @@ Result<void> add_trial(const results::TrialFacts& trial, const std::string& test
   add_field(*values, options, printed_names(trial, made), made);
   std::ranges::move(results::sampling_footings(trial, test, yields.plots),
                     std::back_inserter(made.sampling));
+  std::ranges::move(results::paper_footings(trial, test), std::back_inserter(made.sampling));
   if (const auto sown = add_sown(yields.plots, options, wanted, made); !sown) return sown;
   made.tests.push_back(results::test_facts(trial, test, yields.plots, definitions));
   std::ranges::move(results::soil_facts(trial.plan, soil, definitions),
@@ -183,6 +185,8 @@ Result<Made> make_tables(const results::LedgerFacts& facts, const TablesWanted& 
     }
     add_raters(results::raters_of(*trial, name, facts.people), wanted.year, made);
     std::ranges::move(results::closed_so_notices(*trial, name, wanted.year),
+                      std::back_inserter(made.notices));
+    std::ranges::move(results::paper_notices(*trial, name, wanted.year),
                       std::back_inserter(made.notices));
   }
   std::ranges::move(results::left_out_notices(made.yields), std::back_inserter(made.notices));

@@ -21,5 +21,5 @@ void keep_memory() {
 int main(int argc, char** argv) {
   keep_memory();
   const auto files = ligule::files::real_file_system();
-  return ligule::desk::run({argv + 1, argv + argc}, std::cout, std::cerr, *files);
+  return ligule::desk::run({argv + 1, argv + argc}, std::cout, std::cerr, *files, std::cin);
 }

@@ -3,7 +3,7 @@
 #include <filesystem>
 #include <ranges>
 
-#include "sync/desk/ledgers.h"
+#include "sync/desk/trial_named.h"
 #include "sync/gather/take_in.h"
 #include "sync/seal/begin.h"
 
@@ -25,13 +25,6 @@ struct Asked {
   gather::WeightColumns columns;
   bool leave_blanks = false;
   bool only_check = false;
-};
-
-// What is at hand for judging the file.
-struct Desk {
-  ledger::Ledger ledger;
-  bool demo = false;
-  Definitions definitions;
 };
 
 Result<Asked> read_asked(const Arguments& arguments) {
@@ -74,6 +67,7 @@ Result<gather::TakeIn> read_take_in(const Arguments& arguments) {
   const auto correct = words_given(arguments, "--correct");
   if (!correct) return std::unexpected(correct.error());
   wish.correct = *correct;
+  wish.on_paper = arguments.has("--on-paper");
   for (const auto& [key, option] :
        {std::pair("machine", "--machine"), std::pair("cut_width", "--cut-width"),
         std::pair("stubble", "--stubble"), std::pair("surface", "--surface")}) {
@@ -82,40 +76,6 @@ Result<gather::TakeIn> read_take_in(const Arguments& arguments) {
     if (!text->empty()) wish.run[key] = *text;
   }
   return wish;
-}
-
-files::Checked<Desk> open_desk(const std::string& path, Console& console) {
-  auto ledger = ledger::Ledger::open(path);
-  if (!ledger) return std::unexpected(files::Faults{ledger.error()});
-  const auto streams = ledger->streams();
-  if (!streams) return std::unexpected(files::Faults{streams.error()});
-  const bool demo = std::ranges::any_of(*streams, &ledger::StreamInfo::demo);
-  auto definitions = definitions_beside(path, console);
-  if (!definitions) return std::unexpected(std::move(definitions).error());
-  return Desk{*std::move(ledger), demo, *std::move(definitions)};
-}
-
-// TF26, north/TF26 or ridge/north/TF26.
-bool is_named(const TrialCodes& codes, const std::string& name) {
-  const std::string site = codes.site + "/" + codes.trial;
-  return name == codes.trial || name == site || name == codes.station + "/" + site;
-}
-
-Result<ledger::KnownPlan> plan_named(const ledger::Ledger& ledger, const std::string& name) {
-  const auto plans = ledger.plans();
-  if (!plans) return std::unexpected(plans.error());
-  std::vector<const ledger::KnownPlan*> found;
-  std::string all;
-  for (const ledger::KnownPlan& known : *plans) {
-    const TrialCodes& codes = known.plan.codes;
-    all += (all.empty() ? "" : ", ") + codes.station + "/" + codes.site + "/" + codes.trial;
-    if (is_named(codes, name)) found.push_back(&known);
-  }
-  if (found.size() == 1) return *found.front();
-  return fail(
-      ErrorKind::kNotFound,
-      (found.empty() ? "the ledger holds no trial '" : "several trials are called '") + name + "'",
-      "--trial", all.empty() ? "enrol its plan first" : "give one of " + all);
 }
 
 Result<PlanOccasion> cutting_asked(const Plan& plan, const Asked& asked) {
@@ -134,7 +94,7 @@ Result<PlanOccasion> cutting_asked(const Plan& plan, const Asked& asked) {
                           : "give one of " + all);
 }
 
-Result<void> append(Desk& desk, const Asked& asked, const gather::WeightFile& file,
+Result<void> append(OpenDesk& desk, const Asked& asked, const gather::WeightFile& file,
                     const gather::TakeIn& wish, const gather::TakenIn& taken, Console& console) {
   const auto mine = desk.ledger.my_stream();
   const seal::Beginning beginning{mine ? mine->device : asked.device.value_or(""),
@@ -183,7 +143,7 @@ void tell(const gather::WeightFile& file, const gather::TakeIn& wish, const gath
               << " on hold\n";
 }
 
-Exit take_in(Desk& desk, const Asked& asked, gather::TakeIn wish, Console& console) {
+Exit take_in(OpenDesk& desk, const Asked& asked, gather::TakeIn wish, Console& console) {
   const auto refuse = [&](const Error& error) { return refuse_arguments(console, error); };
   const auto plan = plan_named(desk.ledger, asked.trial);
   if (!plan) return refuse(plan.error());
@@ -279,6 +239,8 @@ Command take_in_command() {
                .value = "REASON",
                .help = "Correct weights that stand otherwise, for this reason"},
               {.name = "--leave-blanks", .help = "Pass rows without a weight over, and name them"},
+              {.name = "--on-paper",
+               .help = "The table was typed from sheets of paper, and its weights say so"},
               {.name = "--only-check", .help = "Say what would be taken in, and keep nothing"},
               device_option(),
               today_option(),

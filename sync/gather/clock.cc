@@ -44,9 +44,9 @@ std::optional<UtcInstant> made_at(RecordId id) {
   return UtcInstant(milliseconds(ms));
 }
 
-// Whether its time is that of a file, not of the clock of the device.
+// Whether its time is that of a file or of a sheet of paper, not of the clock of the device.
 bool is_from_file(const Record& record) {
-  return record.source == Source::kImported ||
+  return record.source == Source::kImported || record.source == Source::kPaper ||
          (record.kind == kind::kHarvestRun && !detail(record.details, "file").empty());
 }
 

@@ -49,6 +49,8 @@ std::string words_of(const checks::Finding& finding) {
   const std::string_view code = finding.rule->code;
   if (code == "off_scale")
     return "is outside of what the scale takes, " + between(argument(0), argument(1));
+  if (code == "between_steps")
+    return "lies between " + argument(0) + " and " + argument(1) + ", which its scale has";
   if (code == "gross_under_tare") return "leaves nothing: gross is not more than tare";
   if (code == "sample_under_bag") return "is no more than its bag weighs";
   if (code == "dry_over_fresh") return "is more than the fresh sample";
@@ -69,6 +71,11 @@ std::string words_of(const checks::Finding& finding) {
   if (code == "weight_without_stand") return "is of a plot that was rated as having no stand";
   if (code == "cut_again_soon") return "is of a trial that was cut " + argument(0) + " days before";
   if (code == "unusual") return "is unusual: mostly it is " + between(argument(1), argument(2));
+  if (code == "stand_rose") return "is far better than the plot stood earlier in the season";
+  if (code == "stage_went_back") return "is further back than the stage that the plot had before";
+  if (code == "stubble_low")
+    return "is lower than the " + end_of(argument(0)).number + end_of(argument(0)).unit +
+           " that what grows there bears";
   if (code == "out_of_limits")
     return "can't be meant: only " + between(argument(1), argument(2)) + " is possible";
   if (code == "bag_in_use") return "is the number of another bag that is still open";

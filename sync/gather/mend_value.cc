@@ -6,7 +6,6 @@
 #include "storage/checks/rules.h"
 #include "storage/checks/season_rules.h"
 #include "storage/checks/stubble.h"
-#include "storage/ledger/rated_before.h"
 #include "storage/trial/composite.h"
 #include "storage/trial/composition.h"
 #include "storage/trial/details.h"
@@ -17,6 +16,7 @@
 #include "sync/gather/finding_words.h"
 #include "sync/gather/names.h"
 #include "sync/gather/plot_season.h"
+#include "sync/gather/ratings_before.h"
 #include "sync/gather/settle.h"
 #include "sync/gather/standing_weights.h"
 #include "sync/gather/take_in.h"
@@ -262,49 +262,14 @@ class Mend {
     return history;
   }
 
-  // What the plot was rated before, as the tablet holds a rating against it (app/flow/season.cc).
+  // What the plot was rated before; what was right then is judged as of then.
   Result<void> add_ratings(const std::string& species, checks::History& history) const {
     const auto given = first_given(standing_, [&](RecordId id) { return ledger_.find(id); });
     if (!given) return std::unexpected(given.error());
-    // What was right then is judged as of then.
-    history.today = given->local_date;
-    const auto before = ledger::rated_before(ledger_, plan_.id(), plan_.occasion(*occasion_));
+    const auto before = RatingsBefore::read(ledger_, plan_, *occasion_, given->local_date);
     if (!before) return std::unexpected(before.error());
-    const auto sown = ledger_.as_sown(plan_.id());
-    if (!sown) return std::unexpected(sown.error());
-    const auto at = before->find(plot_->number);
-    if (at == before->end()) return {};
-    const auto here = std::ranges::find(*sown, plan_.plot(*plot_), &AsSown::plot);
-    if (here != sown->end() && here->status == AsSownStatus::kReseeded &&
-        here->since <= given->local_date)
-      history.sown = here->since;
-    using Before = std::optional<RatedBefore::Value>;
-    const auto counting = [&](const Before& value) {
-      const bool says =
-          value && still_says(value->on, given->local_date, *sown, plan_.plot(*plot_));
-      return says ? value : Before{};
-    };
-    const Species* const known = definitions_.find_species(species);
-    const RatedBefore& rated = at->second;
-    const Before stand = counting(rated.stand);
-    if (stand && (known == nullptr || !known->spreads)) history.stand_before = stand->value;
-    const auto last = last_cut(given->local_date);
-    if (!last) return std::unexpected(last.error());
-    const std::optional<CalendarDate>& cut = *last;
-    const Before stage = counting(rated.stage);
-    if (stage && (!cut || *cut < stage->on)) history.stage_before = stage->value;
+    before->add(*plot_, species, definitions_, history);
     return {};
-  }
-
-  // When it began to grow anew before that day: cut, clipped, mown or grazed.
-  Result<std::optional<CalendarDate>> last_cut(CalendarDate on) const {
-    auto last = ledger::new_growth(ledger_, plan_.id(), on);
-    if (!last) return last;
-    const auto runs = ledger_.of_kind(kind::kHarvestRun, plan_.id());
-    if (!runs) return std::unexpected(runs.error());
-    for (const Record& run : *runs)
-      if (run.at.local_date <= on) *last = std::max(*last, std::optional(run.at.local_date));
-    return last;
   }
 
   // The plot's other weights, and bags in use elsewhere.

@@ -40,6 +40,7 @@ struct TakeIn {
   Details run;                      // machine, surface, cut_width, stubble: as FORMAT.md 5 has them
   std::vector<std::string> accept;  // rules whose questions are accepted
   std::string correct;              // reason of corrections; empty: what stands is left as it is
+  bool on_paper = false;            // it was typed from sheets of paper
   std::string sha256;               // of the file, hex
   Stamp now;
 };

@@ -126,7 +126,7 @@ class Records {
     record.value = value.value.value;
     record.definition = digests_.at(value.scale);
     record.answers = value.answers;
-    record.source = Source::kImported;
+    record.source = wish_.on_paper ? Source::kPaper : Source::kImported;
     record.raw = value.row->raw;
     if (value.replaces) {
       const Record& before = *value.replaces;

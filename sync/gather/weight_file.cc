@@ -9,6 +9,7 @@
 #include <utility>
 
 #include "storage/files/csv.h"
+#include "sync/gather/file_lines.h"
 
 namespace ligule::gather {
 namespace {
@@ -28,19 +29,6 @@ std::string list_of(std::span<const std::string_view> names) {
 
 bool is_weight(std::string_view name) {
   return std::ranges::find(kWeights, name) != kWeights.end();
-}
-
-// The physical lines of a text without their ends; line n of a CsvRow is at n - 1.
-std::vector<std::string_view> lines_of(std::string_view text) {
-  if (text.starts_with("\xEF\xBB\xBF")) text.remove_prefix(3);
-  std::vector<std::string_view> lines;
-  while (!text.empty()) {
-    const std::size_t end = std::min(text.find_first_of("\r\n"), text.size());
-    lines.push_back(text.substr(0, end));
-    const bool both = text.substr(end, 2) == "\r\n";
-    text.remove_prefix(std::min(text.size(), end + (both ? 2 : 1)));
-  }
-  return lines;
 }
 
 class Reader {

@@ -72,7 +72,8 @@ TEST(Desk, WrongArgumentsAreOneLineAndExitTwo) {
 TEST(Desk, TheWorstFaultDecidesTheExit) {
   std::ostringstream out, err;
   const auto files = files::real_file_system();
-  Console console{out, err, *files};
+  std::istringstream in;
+  Console console{out, err, *files, in};
   const std::vector<Error> faulty = {{ErrorKind::kInvalid, "first", "", ""},
                                      {ErrorKind::kDamaged, "second", "", ""}};
   EXPECT_EQ(report_faults(console, faulty, "2 faults"), Exit::kFaulty);

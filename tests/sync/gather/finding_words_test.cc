@@ -27,6 +27,15 @@ TEST(FindingWords, OneEndOfALimitReadsLikeOne) {
             "is outside of what the scale takes, 0 to 500 kg");
 }
 
+TEST(FindingWords, WhatIsAskedOfARatingSaysWhy) {
+  EXPECT_EQ(words("between_steps", {"85", "86"}), "lies between 85 and 86, which its scale has");
+  EXPECT_EQ(words("stubble_low", {"4\u00a0in"}),
+            "is lower than the 4 in that what grows there bears");
+  EXPECT_EQ(words("stand_rose", {}), "is far better than the plot stood earlier in the season");
+  EXPECT_EQ(words("stage_went_back", {}),
+            "is further back than the stage that the plot had before");
+}
+
 TEST(FindingWords, OneEndOfAYieldReadsLikeOne) {
   EXPECT_EQ(words("yield_unusual", {"4.2", "0.1", "4"}),
             "makes about 4.2 ton/acre of dry matter, where 0.1 to 4 are usual");
