@@ -6,6 +6,7 @@ namespace ligule::desk {
 Command clock_command();
 Command enrol_command();
 Command gather_command();
+Command lay_out_command();
 Command ledger_check_command();
 Command plan_check_command();
 Command rebuild_command();
@@ -18,9 +19,10 @@ Command verify_command();
 
 std::vector<Command> commands() {
   return {
-      plan_check_command(), enrol_command(),  trust_command(),        seal_command(),
-      verify_command(),     gather_command(), take_in_command(),      settle_command(),
-      clock_command(),      tables_command(), ledger_check_command(), rebuild_command(),
+      lay_out_command(), plan_check_command(), enrol_command(),  trust_command(),
+      seal_command(),    verify_command(),     gather_command(), take_in_command(),
+      settle_command(),  clock_command(),      tables_command(), ledger_check_command(),
+      rebuild_command(),
   };
 }
 
