@@ -8,6 +8,7 @@
 #include <tuple>
 #include <utility>
 
+#include "storage/files/design_check.h"
 #include "storage/files/entry_check.h"
 #include "storage/files/zone.h"
 #include "storage/trial/number.h"
@@ -27,6 +28,7 @@ class PlanCheck {
   void plots();
   void blocks();
   void square();
+  void design();
   void occasions();
   void cuttings();
   void scores();
@@ -43,6 +45,10 @@ class PlanCheck {
   void notice(std::string where, std::string what, std::string mend) {
     found_.notices.push_back(
         {ErrorKind::kInvalid, std::move(what), std::move(where), std::move(mend)});
+  }
+  void take_findings(PlanFindings more) {
+    std::ranges::move(more.faults, std::back_inserter(found_.faults));
+    std::ranges::move(more.notices, std::back_inserter(found_.notices));
   }
   static std::string place(const Places& places, std::size_t index, const std::string& name) {
     return index < places.size() ? places[index] : name;
@@ -166,9 +172,7 @@ void PlanCheck::entries() {
       fault(entry_place(i), "species '" + entry.species + "' is not known",
             "use a code of the program's species list, such as tall_fescue or alfalfa");
   }
-  PlanFindings seed = check_seed(plan_, definitions_, places_);
-  std::ranges::move(seed.faults, std::back_inserter(found_.faults));
-  std::ranges::move(seed.notices, std::back_inserter(found_.notices));
+  take_findings(check_seed(plan_, definitions_, places_));
 }
 
 void PlanCheck::plots() {
@@ -280,6 +284,10 @@ void PlanCheck::square() {
       return fault(trial_place(), "entry " + entry + " is missing from row " + std::to_string(*gap),
                    mend);
   }
+}
+
+void PlanCheck::design() {
+  take_findings(check_design(plan_, places_));
 }
 
 // Every species of the entries needs a scale the measure is read on; each that lacks one is told
@@ -469,6 +477,7 @@ PlanFindings check_plan(const Plan& plan, const Definitions& definitions,
   check.plots();
   check.blocks();
   check.square();
+  check.design();
   check.occasions();
   check.cuttings();
   check.scores();

@@ -34,7 +34,8 @@ struct PlanFindings {
 // an unknown species, and what is said of their seed (entry_check.h); plots that share a number, a
 // place or a step of the path, or name no entry; in complete blocks, entries missing from a block
 // or standing in it twice (checks and fillers may); in a Latin square, an entry that does not stand
-// once in each row and each column (fillers may lie around it); occasions that share a code,
+// once in each row and each column (fillers may lie around it); incomplete blocks that are none
+// (design_check.h); occasions that share a code,
 // cuttings that are not 1, 2, 3 ... within their year, dates before sowing, measures that are
 // unknown, named twice or without a scale for a species of the trial, a harvest without a gross
 // weight or a swath.

@@ -7,6 +7,7 @@ Command clock_command();
 Command enrol_command();
 Command from_paper_command();
 Command gather_command();
+Command lay_out_command();
 Command ledger_check_command();
 Command plan_check_command();
 Command plot_sheets_command();
@@ -20,10 +21,10 @@ Command verify_command();
 
 std::vector<Command> commands() {
   return {
-      plan_check_command(),   enrol_command(),   trust_command(),   seal_command(),
-      verify_command(),       gather_command(),  take_in_command(), plot_sheets_command(),
-      from_paper_command(),   settle_command(),  clock_command(),   tables_command(),
-      ledger_check_command(), rebuild_command(),
+      lay_out_command(),     plan_check_command(),   enrol_command(),   trust_command(),
+      seal_command(),        verify_command(),       gather_command(),  take_in_command(),
+      plot_sheets_command(), from_paper_command(),   settle_command(),  clock_command(),
+      tables_command(),      ledger_check_command(), rebuild_command(),
   };
 }
 

@@ -50,12 +50,17 @@ struct Wish {
   std::vector<std::string> folders;
   std::optional<std::string> device;
   std::optional<CalendarDate> demo_day;
+  bool sown_with_the_others = false;
 };
 
 Result<Wish> read_wish(const Arguments& arguments) {
   const auto device = name_given(arguments, "--device");
   if (!device) return std::unexpected(device.error());
-  Wish wish{arguments.text("--ledger"), arguments.all("FOLDER"), *device, {}};
+  Wish wish{arguments.text("--ledger"),
+            arguments.all("FOLDER"),
+            *device,
+            {},
+            arguments.has("--sown-with-the-others")};
   const auto today = arguments.find("--today");
   if (today.has_value() != arguments.has("--demo")) {
     return fail(ErrorKind::kInvalid, "the two go together", "--demo and --today",
@@ -82,6 +87,33 @@ Result<void> matches(const ledger::StreamInfo& stream, const Wish& wish) {
                 stream.demo ? "give --demo and --today, or another ledger" : "give another ledger");
   }
   return {};
+}
+
+// What a revision adds to a trial that was sown on an earlier day: plots and entries sown later
+// never stood beside the others at the same age, so they make a test of their own.
+files::Faults sown_later(const ledger::Ledger& ledger, const Plans& plans, CalendarDate today) {
+  files::Faults faults;
+  for (const Plan& plan : plans.plans) {
+    if (!(plan.sown < today)) continue;
+    const auto held = ledger.plan(plan.id());
+    if (!held) continue;  // the first plan of this trial
+    const auto tell = [&](const std::string& what) {
+      faults.push_back({ErrorKind::kRefused,
+                        what + " is new in the trial, which was sown on " + format_date(plan.sown),
+                        "trial " + plan.codes.trial,
+                        "entries sown later are a new test: lay them out as a trial of their own. "
+                        "Where they were sown that day and the plan only left them out, give "
+                        "--sown-with-the-others"});
+    };
+    for (const PlanEntry& entry : plan.entries)
+      if (held->plan.find_entry(entry.code) == nullptr)
+        tell("entry " + entry.code + ", " + entry.label() + ",");
+    for (const PlanPlot& plot : plan.plots)
+      if (held->plan.find_plot(plot.number) == nullptr &&
+          held->plan.find_entry(plot.entry) != nullptr)
+        tell("plot " + plot.number);
+  }
+  return faults;
 }
 
 void tell(const gather::Enrolled& enrolled, const Plan& plan, Console& console) {
@@ -115,6 +147,10 @@ Exit enrol_into(ledger::Ledger& ledger, const Wish& wish, const Plans& plans, co
   }
   if (const auto faults = gather::enrol_faults(&ledger, plans.plans); !faults.empty()) {
     return report_faults(console, faults, "nothing was enrolled");
+  }
+  if (!wish.sown_with_the_others) {
+    if (const auto later = sown_later(ledger, plans, at.local_date); !later.empty())
+      return report_faults(console, later, "nothing was enrolled");
   }
   const seal::Beginning beginning{held ? held->device : *wish.device,
                                   std::string("ligule-desk ") + LIGULE_VERSION, at,
@@ -179,6 +215,9 @@ Command enrol_command() {
               {.name = "--device",
                .value = "NAME",
                .help = "What people call the tablet; needed for a new ledger"},
+              {.name = "--sown-with-the-others",
+               .help = "A revision's new entries and plots were sown on the trial's day, and only "
+                       "left out of the plan"},
               {.name = "--demo", .help = "Made for demonstration: ids and key come out the same"},
               {.name = "--today", .value = "YYYY-MM-DD", .help = "With --demo: the invented day"},
           },

@@ -1,0 +1,307 @@
+// lay-out: from a list of entries and a site sheet to a plan folder with drawn plots.
+#include <sys/random.h>
+
+#include <algorithm>
+#include <iterator>
+
+#include "storage/design/blind_code.h"
+#include "storage/files/assets.h"
+#include "storage/files/entry_list.h"
+#include "storage/files/occasion_list.h"
+#include "storage/files/plan_check.h"
+#include "storage/files/plan_folder.h"
+#include "storage/trial/number.h"
+#include "sync/desk/lay_out_sheet.h"
+#include "sync/desk/lay_out_told.h"
+#include "sync/desk/ledgers.h"
+
+namespace ligule::desk {
+namespace {
+
+constexpr std::uint64_t kLargestList = 16U << 20U;
+constexpr const char* kNothing = "nothing was laid out";
+
+struct Given {
+  files::SiteSheet sheet;
+  files::EntryList list;
+  files::OccasionList occasions;
+  std::vector<SoilTest> soil;  // of the plan that is replaced, and its scores
+  std::vector<Scale> scores;
+};
+
+struct Books {
+  Definitions definitions;
+  files::PlanSchemas schemas;
+};
+
+files::Checked<Books> books(Console& console) {
+  const auto assets = files::find_assets(console.files);
+  if (!assets) return std::unexpected(files::Faults{assets.error()});
+  auto definitions = everybodys_definitions(console);
+  if (!definitions) return std::unexpected(definitions.error());
+  auto schemas = files::load_plan_schemas(console.files, *assets);
+  if (!schemas) return std::unexpected(schemas.error());
+  return Books{*std::move(definitions), *std::move(schemas)};
+}
+
+// What one file gives; its faults go to those of all.
+template <class Read>
+auto read_file(const std::string& file, Console& console, files::Faults& faults, Read read)
+    -> std::optional<typename std::invoke_result_t<Read, const std::string&>::value_type> {
+  const auto text = console.files.read(file, kLargestList);
+  if (!text) {
+    faults.push_back(text.error());
+    return std::nullopt;
+  }
+  auto made = read(*text);
+  if (made) return *std::move(made);
+  std::ranges::move(made.error(), std::back_inserter(faults));
+  return std::nullopt;
+}
+
+files::Checked<Given> read_given(const Arguments& arguments, const Books& books, Console& console) {
+  files::Faults faults;
+  const std::string sheet_file = arguments.text("--site-sheet");
+  auto sheet = read_file(sheet_file, console, faults, [&](const std::string& text) {
+    return files::read_site_sheet(text, sheet_file, books.schemas.trial, kLayOutLines);
+  });
+  // What a faulty sheet does not say must not make list and occasions faulty.
+  std::string species = sheet ? std::string() : books.definitions.species.front().code;
+  if (sheet && sheet->lines.contains("species")) species = sheet->lines.at("species").value;
+  const CalendarDate sown = sheet ? sheet->plan.sown : date::year{2000} / 1 / 1;
+  const std::string list_file = arguments.text("--entries");
+  auto list = read_file(list_file, console, faults, [&](const std::string& text) {
+    return files::read_entry_list(text, list_file, books.schemas.entries, books.definitions,
+                                  species);
+  });
+  std::optional<files::OccasionList> occasions = files::OccasionList{};
+  if (const auto file = arguments.find("--occasions"))
+    occasions = read_file(*file, console, faults, [&](const std::string& text) {
+      return files::read_occasion_list(text, *file, books.schemas.occasions, sown);
+    });
+  if (!faults.empty() || !sheet || !list || !occasions) return std::unexpected(std::move(faults));
+  return Given{*std::move(sheet), *std::move(list), *std::move(occasions), {}, {}};
+}
+
+// What a plan that stands in the folder already has to say: whether it may be replaced, and what of
+// it goes on.
+files::Checked<void> keep_of_old(const Arguments& arguments, const Books& books, Given& given,
+                                 Console& console) {
+  const std::string folder = arguments.text("--out");
+  const auto there = console.files.exists(files::Path(folder) / "trial.csv");
+  if (!there) return std::unexpected(files::Faults{there.error()});
+  if (!*there) return {};
+  const auto refuse = [&](std::string what, std::string mend) {
+    return std::unexpected(
+        files::Faults{{ErrorKind::kRefused, std::move(what), folder, std::move(mend)}});
+  };
+  if (!arguments.has("--replace"))
+    return refuse("a plan is there already",
+                  "give another folder; --replace draws a plan anew that was never enrolled. One "
+                  "that is enrolled or sown is revised by hand: name it as the parent");
+  auto old = files::read_plan_folder(console.files, folder, books.schemas, books.definitions);
+  if (!old) return std::unexpected(old.error());
+  if (!old->plan.parent.empty())
+    return refuse("the plan that is there revises one that is enrolled",
+                  "a trial that is enrolled is never laid out anew");
+  if (old->plan.codes != given.sheet.plan.codes)
+    return refuse("another trial is there: " + old->plan.codes.trial, "give another folder");
+  given.soil = std::move(old->plan.soil);
+  given.scores = std::move(old->plan.scores);
+  if (!arguments.has("--occasions")) given.occasions = {std::move(old->plan.occasions), {}};
+  return {};
+}
+
+// What was given, by the option, else by the sheet; else a number that nobody chose.
+Result<std::uint64_t> seed_of(const Arguments& arguments, const Plan& plan) {
+  const std::string given = arguments.find("--seed").value_or(plan.random_seed);
+  if (!given.empty()) {
+    const auto number = parse_integer(given);
+    if (number && static_cast<std::uint64_t>(*number) < design::kSeeds)
+      return static_cast<std::uint64_t>(*number);
+    return fail(ErrorKind::kInvalid, "'" + given + "' is no seed",
+                arguments.has("--seed") ? "--seed" : "random_seed of the site sheet",
+                "write a whole number of up to 18 digits, or leave it out: then one is drawn");
+  }
+  std::uint64_t drawn = 0;
+  if (::getrandom(&drawn, sizeof drawn, 0) != static_cast<ssize_t>(sizeof drawn))
+    return fail(ErrorKind::kIo, "the machine gives no random numbers", {}, "give --seed");
+  return design::Draw(drawn).below(design::kSeeds);
+}
+
+std::string filler_code(const std::vector<PlanEntry>& entries) {
+  std::string code = "FILL";
+  while (std::ranges::find(entries, code, &PlanEntry::code) != entries.end()) code += 'X';
+  return code;
+}
+
+struct Made {
+  Plan plan;
+  design::LaidOut laid;
+};
+
+// Which entries are drawn, by their place in the list, and which one fills.
+struct Drawn {
+  std::vector<std::size_t> entries;
+  std::vector<int> repeats;
+  std::optional<std::size_t> filler;
+};
+Drawn drawn_of(const files::EntryList& list) {
+  Drawn drawn;
+  for (std::size_t i = 0; i < list.entries.size(); ++i) {
+    if (list.entries[i].role == EntryRole::kFiller) {
+      drawn.filler = i;
+      continue;
+    }
+    drawn.entries.push_back(i);
+    drawn.repeats.push_back(list.repeats[i]);
+  }
+  return drawn;
+}
+
+void fill_plots(Made& made, const Drawn& drawn) {
+  Plan& plan = made.plan;
+  std::optional<std::size_t> filler = drawn.filler;
+  if (made.laid.fillers > 0 && !filler) {
+    PlanEntry entry;
+    entry.code = filler_code(plan.entries);
+    entry.species = plan.entries.front().species;
+    entry.variety = kNamelessFiller;
+    entry.role = EntryRole::kFiller;
+    filler = plan.entries.size();
+    plan.entries.push_back(std::move(entry));
+  }
+  plan.plots.reserve(made.laid.plots.size());
+  for (const design::LaidPlot& plot : made.laid.plots) {
+    const std::size_t entry = plot.entry ? drawn.entries[*plot.entry] : filler.value_or(0);
+    plan.plots.push_back({std::to_string(plot.number), plot.block, plan.entries[entry].code,
+                          plot.row, plot.column, static_cast<int>(plan.plots.size()) + 1,
+                          plot.incomplete_block});
+  }
+}
+
+files::Checked<Made> make_plan(const Given& given, const std::string& sheet_file,
+                               std::uint64_t seed) {
+  const Drawn drawn = drawn_of(given.list);
+  const auto wish = lay_out_wish(given.sheet, sheet_file, drawn.repeats);
+  if (!wish) return std::unexpected(wish.error());
+  design::Draw draw(seed);
+  auto laid = design::lay_out(*wish, draw);
+  if (!laid) {
+    laid.error().where = sheet_file;
+    return std::unexpected(files::Faults{laid.error()});
+  }
+  Made made{given.sheet.plan, *std::move(laid)};
+  Plan& plan = made.plan;
+  plan.random_seed = std::to_string(seed);
+  plan.entries = given.list.entries;
+  if (!given.list.coded) {
+    if (plan.entries.size() > design::kMostBlindCodes)
+      return std::unexpected(
+          files::Faults{{ErrorKind::kInvalid, "there are more entries than blind codes", sheet_file,
+                         "give the list a column Code"}});
+    const auto codes = design::blind_codes(plan.entries.size(), draw);
+    for (std::size_t i = 0; i < codes.size(); ++i) plan.entries[i].code = codes[i];
+  }
+  fill_plots(made, drawn);
+  plan.occasions = given.occasions.occasions;
+  plan.soil = given.soil;
+  plan.scores = given.scores;
+  return made;
+}
+
+// As plan-check judges it, at the lines of the list and the sheet.
+files::PlanFindings judge(const Given& given, const Made& made, const std::string& sheet_file,
+                          const Definitions& definitions) {
+  files::PlanPlaces places;
+  places.trial = sheet_file;
+  places.entries = given.list.places;
+  places.occasions = given.occasions.places;
+  files::PlanFindings found = files::check_plan(made.plan, definitions, places);
+  std::ranges::copy(given.list.notices, std::back_inserter(found.notices));
+  std::ranges::copy(odd_in_lay_out(made.plan, made.laid), std::back_inserter(found.notices));
+  return found;
+}
+
+void tell(const Made& made, const files::PlanFindings& found, const std::string& folder,
+          Console& console) {
+  tell_lay_out(made.plan, made.laid, console.out);
+  for (const Error& notice : found.notices)
+    console.out << "to look at: " << one_line(notice) << '\n';
+  console.out << "the field as one stands in front of it, the last row at the top:\n"
+              << field_map(made.plan) << "written to " << folder
+              << "\nnext: print labels and the planting list from this folder; look over "
+                 "occasions.csv; then\n  ligule-desk enrol --ledger LEDGER --device NAME "
+              << folder << '\n';
+}
+
+Exit run_lay_out(const Arguments& arguments, Console& console) {
+  const std::string folder = arguments.text("--out");
+  const std::string sheet_file = arguments.text("--site-sheet");
+  const auto summary = [](const files::Faults& faults) {
+    return counted(std::ssize(faults), "fault") + "; " + kNothing;
+  };
+  const auto read = books(console);
+  if (!read) return refuse_file(console, read.error(), "the program's assets are not sound");
+  auto given = read_given(arguments, *read, console);
+  if (!given) return report_faults(console, given.error(), summary(given.error()));
+  if (const auto kept = keep_of_old(arguments, *read, *given, console); !kept)
+    return report_faults(console, kept.error(), summary(kept.error()));
+  const auto seed = seed_of(arguments, given->sheet.plan);
+  if (!seed) return refuse_arguments(console, seed.error());
+  const auto made = make_plan(*given, sheet_file, *seed);
+  if (!made) return report_faults(console, made.error(), summary(made.error()));
+  const files::PlanFindings found = judge(*given, *made, sheet_file, read->definitions);
+  if (!found.faults.empty()) return report_faults(console, found.faults, summary(found.faults));
+  if (const auto written =
+          files::write_plan_folder(console.files, folder, made->plan, read->schemas);
+      !written)
+    return refuse_file(console, written.error(), "the plan was not written whole");
+  // What stands there must read back as what was laid out, whatever disk it is.
+  const auto back =
+      files::read_plan_folder(console.files, folder, read->schemas, read->definitions);
+  if (!back) return report_faults(console, back.error(), summary(back.error()));
+  if (plan_text(back->plan) != plan_text(made->plan))
+    return refuse_file(console,
+                       {ErrorKind::kDamaged, "the plan reads back as another one", folder,
+                        "write it to another disk"},
+                       kNothing);
+  tell(*made, found, folder, console);
+  return Exit::kDone;
+}
+
+}  // namespace
+
+Command lay_out_command() {
+  return {
+      .name = "lay-out",
+      .help = "Draw a trial's plots from a list of entries and a site sheet, into a plan folder",
+      .options =
+          {
+              {.name = "--entries",
+               .value = "LIST.csv",
+               .help = "Entries under the headings people use: variety, endophyte, species, lot",
+               .required = true},
+              {.name = "--site-sheet",
+               .value = "SHEET.csv",
+               .help = "Two columns, what and value: the trial, its sizes, design, blocks",
+               .required = true},
+              {.name = "--out",
+               .value = "FOLDER",
+               .help = "Plan folder to write; made when it is not there",
+               .required = true},
+              {.name = "--occasions",
+               .value = "FILE.csv",
+               .help = "Ratings and cuttings, as occasions.csv; due may be days after sowing: +21"},
+              {.name = "--seed",
+               .value = "NUMBER",
+               .help = "What the drawing begins with, up to 18 digits; without it one is drawn"},
+              {.name = "--replace",
+               .help = "Draw a plan anew that stands in the folder and was never enrolled; its "
+                       "occasions, scores and soil tests stay"},
+          },
+      .run = run_lay_out,
+  };
+}
+
+}  // namespace ligule::desk
