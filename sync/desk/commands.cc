@@ -6,8 +6,10 @@ namespace ligule::desk {
 Command clock_command();
 Command enrol_command();
 Command gather_command();
+Command labels_command();
 Command ledger_check_command();
 Command plan_check_command();
+Command planting_list_command();
 Command rebuild_command();
 Command seal_command();
 Command settle_command();
@@ -18,9 +20,10 @@ Command verify_command();
 
 std::vector<Command> commands() {
   return {
-      plan_check_command(), enrol_command(),  trust_command(),        seal_command(),
-      verify_command(),     gather_command(), take_in_command(),      settle_command(),
-      clock_command(),      tables_command(), ledger_check_command(), rebuild_command(),
+      plan_check_command(),   planting_list_command(), labels_command(), enrol_command(),
+      trust_command(),        seal_command(),          verify_command(), gather_command(),
+      take_in_command(),      settle_command(),        clock_command(),  tables_command(),
+      ledger_check_command(), rebuild_command(),
   };
 }
 

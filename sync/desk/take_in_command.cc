@@ -4,6 +4,7 @@
 #include <ranges>
 
 #include "sync/desk/ledgers.h"
+#include "sync/desk/plan_to_print.h"
 #include "sync/gather/take_in.h"
 #include "sync/seal/begin.h"
 
@@ -93,29 +94,6 @@ files::Checked<Desk> open_desk(const std::string& path, Console& console) {
   auto definitions = definitions_beside(path, console);
   if (!definitions) return std::unexpected(std::move(definitions).error());
   return Desk{*std::move(ledger), demo, *std::move(definitions)};
-}
-
-// TF26, north/TF26 or ridge/north/TF26.
-bool is_named(const TrialCodes& codes, const std::string& name) {
-  const std::string site = codes.site + "/" + codes.trial;
-  return name == codes.trial || name == site || name == codes.station + "/" + site;
-}
-
-Result<ledger::KnownPlan> plan_named(const ledger::Ledger& ledger, const std::string& name) {
-  const auto plans = ledger.plans();
-  if (!plans) return std::unexpected(plans.error());
-  std::vector<const ledger::KnownPlan*> found;
-  std::string all;
-  for (const ledger::KnownPlan& known : *plans) {
-    const TrialCodes& codes = known.plan.codes;
-    all += (all.empty() ? "" : ", ") + codes.station + "/" + codes.site + "/" + codes.trial;
-    if (is_named(codes, name)) found.push_back(&known);
-  }
-  if (found.size() == 1) return *found.front();
-  return fail(
-      ErrorKind::kNotFound,
-      (found.empty() ? "the ledger holds no trial '" : "several trials are called '") + name + "'",
-      "--trial", all.empty() ? "enrol its plan first" : "give one of " + all);
 }
 
 Result<PlanOccasion> cutting_asked(const Plan& plan, const Asked& asked) {
