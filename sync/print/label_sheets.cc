@@ -70,8 +70,11 @@ double ems_of(const Line& line) {
   return line.whole ? ems * 1.06 : ems;
 }
 
+// Lines break between words: of several each loses up to a fifth of its width.
 double lines_high(const Line& line, double width) {
-  return std::max(1.0, std::ceil(ems_of(line) * line.size / width));
+  constexpr double kBroken = 1.25;
+  const double lines = ems_of(line) * line.size / width;
+  return lines <= 1 ? 1.0 : std::ceil(kBroken * lines);
 }
 
 // Shrinks the lines until they fit; false where letters would be too small to read. A plot's number
@@ -102,8 +105,8 @@ std::vector<Line> words_of(const Plan& plan, const PlanPlot& plot, const PlanEnt
       {"entry " + entry.code + (entry.role == EntryRole::kFiller ? " (filler)" : ""), usual}};
   if (wanted.names == Names::kOpen) lines.push_back({entry.label(), usual});
   if (wanted.what == LabelFor::kPackets) {
-    if (!entry.seed_lot.empty()) lines.push_back({"lot " + entry.seed_lot, usual});
-    // Where nobody knows it there is room for who finds out.
+    // What the plan does not say has room to be written.
+    lines.push_back({"lot " + (entry.seed_lot.empty() ? "______" : entry.seed_lot), usual});
     lines.push_back({sown.packet ? packet_text(*sown.packet) : "______ g", 1.4 * usual, true});
   }
   return lines;

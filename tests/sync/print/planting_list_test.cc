@@ -74,7 +74,7 @@ TEST(PlantingTable, HasARowAPlotAlongThePath) {
                          "pure_live_percent,packet_g,lacks\n1,1,101,1,1,1,C,check,,15,lb/acre,,,"
                          "purity not stated\n"));
   EXPECT_THAT(table, HasSubstr("\n4,2,203,2,2,3,C,"));
-  EXPECT_THAT(table, HasSubstr(",B,test,\"L,2\",15,lb/acre,95.06"));
+  EXPECT_THAT(table, HasSubstr(",B,test,\"L,2\",15,lb/acre,95.0"));
   EXPECT_EQ(std::ranges::count(table, '\n'), 10);
 }
 
