@@ -10,6 +10,7 @@
 #include "app/flow/composite_bag.h"
 #include "app/flow/gauge.h"
 #include "app/flow/low_stubble.h"
+#include "app/flow/named_plot.h"
 #include "app/flow/plot_statements.h"
 #include "app/flow/progress.h"
 #include "app/flow/run_head.h"
@@ -319,13 +320,15 @@ void harvest_done(Turn& turn, Harvest& harvest) {
     return weighing.swath.focus(Field::kSwathWidth);
   }
   if (weighing.keypad.active() == Field::kPlot) {
-    const std::string number = weighing.keypad.text(Field::kPlot);
+    const NamedPlot named =
+        named_plot(turn.model, harvest.book, weighing.keypad.text(Field::kPlot));
     weighing.keypad.clear(Field::kPlot);
-    const auto place = place_of(harvest.book, number);
-    if (!place)
-      return refuse(turn, weighing, Field::kPlot, no_place(turn.model, harvest.book, number),
-                    {number});
-    went_to_stake(turn, harvest.book, number);
+    const auto place = place_of(turn.model, harvest.book, named);
+    if (!place) {
+      const NoPlace why = no_place(turn.model, harvest.book, named);
+      return refuse(turn, weighing, Field::kPlot, why.key, why.arguments);
+    }
+    went_to_stake(turn, harvest.book, named.number);
     return go_to(turn, harvest.book, *place);
   }
   // Enter walks to what is still empty and keeps only a whole plot: a stray one would leave its bag

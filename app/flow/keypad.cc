@@ -8,11 +8,18 @@ namespace {
 
 constexpr std::size_t kMostNumber = 9;
 constexpr std::size_t kMostLabel = 32;
-constexpr std::size_t kMostInitials = 12;  // bytes
+constexpr std::size_t kMostStake = 2 * kMostLabel + 1;  // trial, stroke, plot
+constexpr std::size_t kMostInitials = 12;               // bytes
 constexpr std::size_t kMostWords = 400;
+
+// Where a plot may be named, if only by the code on its stake (stake_code.h).
+bool takes_stakes(Field field) {
+  return field == Field::kPlot || field == Field::kSortPlot || field == Field::kAmount;
+}
 
 std::size_t most_of(Field field) {
   if (field == Field::kInitials) return kMostInitials;
+  if (takes_stakes(field)) return kMostStake;
   switch (kind_of(field)) {
     case FieldKind::kNumber:
       return kMostNumber;
@@ -39,7 +46,9 @@ bool is_continuation(char c) {
 }
 
 // What of a letter a field takes; empty: nothing.
-std::string taken(FieldKind kind, const std::string& before, char c) {
+std::string taken(Field field, const std::string& before, char c) {
+  if (c == '/' && takes_stakes(field) && !before.empty()) return "/";
+  const FieldKind kind = kind_of(field);
   switch (kind) {
     case FieldKind::kWords:
       return static_cast<unsigned char>(c) < 0x20U || c == 0x7F ? std::string() : std::string(1, c);
@@ -130,7 +139,7 @@ bool Keypad::type(std::string_view piece) {
   std::string now = standing_ ? std::string() : text(active_);
   const std::size_t most = most_of(active_);
   for (const char c : piece) {
-    const std::string more = taken(kind_of(active_), now, c);
+    const std::string more = taken(active_, now, c);
     // A piece that does not fit whole is not taken at all: half a letter or half a scanned number
     // would be worse than none.
     if (more.empty() || now.size() + more.size() > most) return false;

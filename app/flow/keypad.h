@@ -38,7 +38,8 @@ enum class Field {
 
 enum class FieldKind {
   kWords,   // anything
-  kLabel,   // letters, digits, point, hyphen, underscore: a stake or a bag
+  kLabel,   // letters, digits, point, hyphen, underscore: a stake or a bag; of a stake the stroke
+            // too
   kNumber,  // digits and points; a minus stands until it is refused
   kCode,    // a value of a scale or a stake: as a label, a comma counts as the decimal point
 };

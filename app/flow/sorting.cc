@@ -6,6 +6,7 @@
 #include <variant>
 #include <vector>
 
+#include "app/flow/named_plot.h"
 #include "app/flow/progress.h"
 #include "app/flow/season.h"
 #include "app/flow/sorted_sample.h"
@@ -290,7 +291,13 @@ void sort_done(Turn& turn, Sorting& sorting) {
     if (number.empty()) return;
     if (const PlanPlot* const plot = plot_with(turn.model, sorting.book, number))
       return sort_plot(turn, sorting, plot->number);
+    const NamedPlot named = named_plot(turn.model, sorting.book, number);
+    if (place_of(turn.model, sorting.book, named)) return sort_plot(turn, sorting, named.number);
     sorting.keypad.clear(Field::kSortPlot);
+    if (!named.trial.empty()) {
+      const NoPlace why = no_place(turn.model, sorting.book, named);
+      return refuse(turn, sorting, Field::kSortPlot, why.key, why.arguments);
+    }
     return refuse(turn, sorting, Field::kSortPlot, "notice.unknown_stake_or_bag", {number});
   }
   if (!sorting.part) return sort_back(turn, sorting);

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <ranges>
 
+#include "app/flow/named_plot.h"
 #include "app/flow/turn.h"
 
 namespace ligule::flow {
@@ -121,17 +122,18 @@ void went_to_stake(const Turn& turn, const Book& book, const std::string& plot) 
 
 void name_stake(Turn& turn, Book& book, const std::string& plot) {
   if (!stake_asked(turn.model, book)) return;
-  const auto named = place_of(book, plot);
+  const NamedPlot said = named_plot(turn.model, book, plot);
+  const auto named = place_of(turn.model, book, said);
   if (!named) {
     book.stake.keypad.focus(Field::kPlot);  // the next digit begins another number
-    turn.notice(no_place(turn.model, book, plot), {plot});
+    tell_no_place(turn, book, said);
     return turn.run(Cue{CueKind::kRefused});
   }
   // Where the way led off the path, the stake says nothing of the values that were given on it.
   const bool on_path = !book.looks.look;
   // What a second person gave is not slid: a slide moves first values.
   if (!book.looks.rater && on_path) book.slipped = slipped(turn.model, book, *named);
-  note_stake(turn, book, plot, on_path);
+  note_stake(turn, book, said.number, on_path);
   book.stake = {};
   book.looks.stake.reset();
   go_to(turn, book, *named);

@@ -4,8 +4,10 @@
 #include <string>
 #include <variant>
 
+#include "app/flow/named_plot.h"
 #include "app/flow/stake.h"
 #include "app/flow/turn.h"
+#include "app/flow/weighing.h"
 
 namespace ligule::flow {
 namespace {
@@ -64,14 +66,16 @@ bool is_value(const Turn& turn, const Rating& rating, const std::string& text) {
 void card_done(Turn& turn, Rating& rating) {
   const std::string text = rating.amount.text(Field::kAmount);
   if (text.empty() || rating.book.plots.empty()) return;
-  const auto place = place_of(rating.book, text);
+  const NamedPlot named = named_plot(turn.model, rating.book, text);
+  const auto place = place_of(turn.model, rating.book, named);
   if (place && (was_scanned(turn, rating, text) || !is_value(turn, rating, text))) {
     rating.amount.clear(Field::kAmount);
     return go_to(turn, rating.book, *place);
   }
-  if (rating.focus.empty()) {
+  if (rating.focus.empty() || !named.trial.empty()) {
     rating.amount.clear(Field::kAmount);
-    return turn.notice(no_place(turn.model, rating.book, text), {text});
+    tell_no_place(turn, rating.book, named);
+    return turn.run(Cue{CueKind::kRefused});
   }
   keep_amount(turn, rating);
 }
@@ -97,6 +101,37 @@ bool erase_phrase(Keypad& keypad) {
   keypad.set(Field::kNote, before);
   keypad.go_on();
   return true;
+}
+
+// What stands in a field of the form when nobody types there.
+std::string standing_in(const Turn& turn, const Harvest& harvest, const Weighing& weighing,
+                        Field field) {
+  const PlanPlot& plot = present_plot(harvest);
+  for (const FormLine& line : kForm) {
+    if (line.field != field) continue;
+    const Cell cell = line_cell(turn.model, harvest.book, plot, line, weighing.bag);
+    if (cell.claim && !cell.open()) return cell.claim->record.entered;
+  }
+  if (field == Field::kTare) return harvest.tare;
+  return field == Field::kBag ? weighing.offered_bag : std::string();
+}
+
+// A stake that is scanned while the field of a weight or a bag is open: no weight has letters, no
+// bag a stroke. What came into the field of it is taken out again. False: it is no stake.
+bool stake_instead(Turn& turn, const std::string& piece) {
+  auto* const harvest = on<Harvest>(turn);
+  Weighing* const weighing = harvest == nullptr ? nullptr : weighing_on(turn);
+  if (weighing == nullptr || weighing->checking || types_aside(weighing->page)) return false;
+  Keypad& keypad = weighing->keypad;
+  const Field field = keypad.active();
+  if (field == Field::kPlot) return false;
+  const std::string whole = keypad.begins() ? piece : keypad.text(field) + piece;
+  const bool all = begins_stake(turn.model, whole);
+  if (!all && !begins_stake(turn.model, piece)) return false;
+  if (all) keypad.set(field, standing_in(turn, *harvest, *weighing, field));
+  keypad.clear(Field::kPlot);
+  keypad.focus(Field::kPlot);
+  return keypad.type(all ? whole : piece);
 }
 
 bool belongs(const Turn& turn, Field field) {
@@ -145,6 +180,7 @@ void key_text(Turn& turn, const KeyText& intent) {
   const bool sticks = keypad->active() == Field::kNote && intent.text.starts_with('[') &&
                       !note.empty() && note.back() != ' ';
   if (!keypad->type(sticks ? " " + intent.text : intent.text)) {
+    if (stake_instead(turn, intent.text)) return;
     // Whoever types or scans without looking must not believe that it stands there.
     turn.notice("notice.not_taken", {intent.text});
     return turn.run(Cue{CueKind::kRefused});

@@ -2,6 +2,7 @@
 #include "storage/files/assets.h"
 #include "storage/files/definitions.h"
 #include "storage/files/plan_folder.h"
+#include "storage/files/sowing.h"
 #include "sync/desk/ledgers.h"
 #include "sync/desk/soil_told.h"
 
@@ -46,6 +47,8 @@ Exit run_plan_check(const Arguments& arguments, Console& console) {
   }
   const auto schemas = files::load_plan_schemas(console.files, *assets);
   if (!schemas) return broken_assets(console, schemas.error());
+  const auto species = files::load_species_seed(console.files, *assets);
+  if (!species) return broken_assets(console, species.error());
 
   const auto there = console.files.exists(folder);
   if (there && !*there) {
@@ -60,6 +63,8 @@ Exit run_plan_check(const Arguments& arguments, Console& console) {
   for (const Error& notice : read->notices)
     console.out << "to look at: " << one_line(notice) << '\n';
   const Plan& plan = read->plan;
+  for (const Error& notice : files::sowing_notices(plan, *species))
+    console.out << "to look at: " << one_line(notice) << '\n';
   tell_soil(plan, schemas->soil_tables, *definitions, console);
   console.out << "plan " << plan.codes.station << '/' << plan.codes.site << '/' << plan.codes.trial
               << " is sound: " << counted_as(plan.entries.size(), "entry", "entries") << ", "

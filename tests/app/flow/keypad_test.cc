@@ -26,6 +26,7 @@ TEST(Keypad, LabelsTakeWhatStandsOnABag) {
   EXPECT_EQ(typed(Field::kBag, "A-12_b.3"), "A-12_b.3");
   EXPECT_EQ(typed(Field::kBag, ".1 2/"), "12");
   EXPECT_EQ(typed(Field::kBag, std::string(40, '7')), std::string(32, '7'));
+  EXPECT_EQ(typed(Field::kPlot, "/TF24/107"), "TF24/107") << "a stake may say its trial";
 }
 
 TEST(Keypad, WordsTakeLettersOfAnyLanguageButNoControls) {

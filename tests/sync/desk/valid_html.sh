@@ -1,10 +1,11 @@
 #!/usr/bin/env bash
-# Whether report.html is valid HTML, by a validator that is not ours: tidy (Debian's package of that name).
-# Usage: valid_html.sh LIGULE_DESK. Exit 77: there is no tidy here.
+# Whether report.html and the pages for the printer are valid HTML, by a validator that is not ours: tidy (Debian's package of that name).
+# Usage: valid_html.sh LIGULE_DESK PLANS, a folder of plans. Exit 77: there is no tidy here.
 set -euo pipefail
 command -v tidy >/dev/null || exit 77
 
 desk=$1
+plans=$2
 work=$(mktemp -d)
 trap 'rm -rf "$work"' EXIT
 cd "$work"
@@ -52,7 +53,14 @@ CSV
 printf 'test,site,year,cutting,rep,entry,value\nT,,,,,A,\n' >empty.csv
 "$desk" tables --values empty.csv --out empty >/dev/null
 
-for report in all plain empty; do
+for plan in TF24 WC25; do
+  mkdir -p "$plan"
+  "$desk" planting-list "$plans/$plan" --out "$plan/list.html" --rate '12 lb/acre' --names open >/dev/null
+  "$desk" labels "$plans/$plan" --out "$plan/stakes.html" --paper a4 >/dev/null
+  "$desk" labels "$plans/$plan" --out "$plan/packets.html" --for packets --names open >/dev/null
+done
+
+for page in {all,plain,empty}/report.html {TF24,WC25}/*.html; do
   # Warnings count: tidy says by them what a browser would guess.
-  tidy -quiet -errors -utf8 "$report/report.html" || { echo "$report/report.html is not valid" >&2; exit 1; }
+  tidy -quiet -errors -utf8 "$page" || { echo "$page is not valid" >&2; exit 1; }
 done

@@ -1,0 +1,137 @@
+// Stakes whose code says their trial, wherever a stake can be named.
+#include "tests/app/flow/harvest_fixture.h"
+#include "tests/app/flow/rate_fixture.h"
+#include "tests/app/flow/sorting_fixture.h"
+
+namespace ligule::flow {
+namespace {
+
+const std::string& code_of(const Plan& plan) {
+  return plan.codes.trial;
+}
+
+class ScannedStake : public Rate {
+ protected:
+  std::string here = code_of(grass_plan()) + "/";
+};
+
+TEST_F(ScannedStake, LeadsToItsPlotFromTheCard) {
+  for (const std::string_view focus : {"percent_stand", "seedling_vigor", "stubble_height"}) {
+    tablet.tap(FocusMeasure{std::string(focus)});
+    tablet.scan(here + "202");
+    EXPECT_EQ(tablet.rate().plot, "202") << focus;
+    EXPECT_EQ(tablet.notice(), "");
+    tablet.scan(here + "101");
+    EXPECT_EQ(tablet.rate().plot, "101") << focus;
+  }
+  tablet.settle();
+  EXPECT_NE(tablet.ledger.back().kind, kind::kReading);
+}
+
+// Proves: a scanner set to an American keyboard on a tablet set to a Spanish one.
+TEST_F(ScannedStake, IsReadWithAHyphenInPlaceOfTheStroke) {
+  tablet.tap(FocusMeasure{"percent_stand"});
+  tablet.scan(code_of(grass_plan()) + "-203");
+  EXPECT_EQ(tablet.rate().plot, "203");
+}
+
+TEST_F(ScannedStake, OfAnotherTrialIsToldAndNothingMoves) {
+  const std::string other = code_of(annual_plan());
+  const bool held = std::ranges::any_of(tablet.model.trials, [&](const KnownTrial& known) {
+    return known.plan.codes.trial == other;
+  });
+  ASSERT_TRUE(held);
+  for (const std::string& text : {other + "/101", other + "-101", std::string("ZZ99/101")}) {
+    tablet.tap(FocusMeasure{"percent_stand"});
+    tablet.scan(text);
+    EXPECT_EQ(tablet.notice(), "notice.other_trial") << text;
+    ASSERT_TRUE(tablet.model.notice);
+    EXPECT_EQ(tablet.model.notice->arguments.at(1), code_of(grass_plan()));
+    EXPECT_EQ(tablet.rate().plot, "101");
+    EXPECT_EQ(tablet.cues.back().kind, CueKind::kRefused);
+    EXPECT_EQ(measure("percent_stand").typed, "") << "the next value begins anew";
+  }
+  tablet.settle();
+  EXPECT_NE(tablet.ledger.back().kind, kind::kReading);
+}
+
+TEST_F(ScannedStake, OfAPlotThatIsNotThereIsToldByItsNumber) {
+  tablet.scan(here + "777");
+  EXPECT_EQ(tablet.notice(), "notice.unknown_plot");
+  EXPECT_EQ(tablet.model.notice->arguments, std::vector<std::string>{"777"});
+}
+
+// Proves: a plot numbered like a code goes before the code.
+TEST(ScannedStakeOddNumbers, ANumberOfTheTrialGoesFirst) {
+  Tablet tablet;
+  Plan plan = grass_plan();
+  plan.plots.at(1).number = code_of(plan) + "-203";
+  tablet.model.trials.at(0).plan = plan;
+  tablet.open(plan, "stand");
+  tablet.scan(plan.plots.at(1).number);
+  EXPECT_EQ(tablet.rate().plot, plan.plots.at(1).number);
+}
+
+TEST_F(ScannedStake, AnswersWhichStakeOneSees) {
+  tablet.agrees = false;
+  ASSERT_TRUE(tablet.rate().stake.question);
+  tablet.scan("ZZ99/101");
+  EXPECT_EQ(tablet.notice(), "notice.other_trial");
+  EXPECT_TRUE(tablet.rate().stake.question);
+  tablet.scan(here + "102");
+  EXPECT_EQ(tablet.rate().plot, "102");
+}
+
+class ScannedAtTheScale : public HarvestTest {
+ protected:
+  std::string here = code_of(grass_plan()) + "/";
+};
+
+// Proves: whatever field is open, what was typed in it stays and the plot is the scanned one's.
+TEST_F(ScannedAtTheScale, LeadsToItsPlotFromEveryField) {
+  start();
+  const std::string from = tablet.weighing().plot;
+  for (const Field field :
+       {Field::kPlot, Field::kGross, Field::kTare, Field::kBag, Field::kSampleFresh}) {
+    tablet.tap(FocusField{field});
+    tablet.scan(here + "203");
+    EXPECT_EQ(tablet.weighing().plot, "203") << static_cast<int>(field);
+    EXPECT_EQ(tablet.text(Field::kGross), "");
+    EXPECT_EQ(tablet.text(Field::kBag), "");
+    tablet.fill(Field::kPlot, from);
+    tablet.tap(KeyDone{});
+    EXPECT_EQ(tablet.weighing().plot, from);
+  }
+}
+
+TEST_F(ScannedAtTheScale, KeepsTheWeightThatWasTypedForItsPlot) {
+  start();
+  const std::string from = tablet.weighing().plot;
+  tablet.fill(Field::kGross, "31.4");
+  tablet.scan(here + "203");
+  EXPECT_EQ(tablet.weighing().plot, "203");
+  EXPECT_EQ(tablet.text(Field::kGross), "");
+  tablet.fill(Field::kPlot, from);
+  tablet.tap(KeyDone{});
+  EXPECT_EQ(tablet.text(Field::kGross), "31.4");
+}
+
+TEST_F(ScannedAtTheScale, OfAnotherTrialIsTold) {
+  start();
+  const std::string from = tablet.weighing().plot;
+  tablet.tap(FocusField{Field::kGross});
+  tablet.scan(code_of(annual_plan()) + "/101");
+  EXPECT_EQ(tablet.notice(), "notice.other_trial");
+  EXPECT_EQ(tablet.weighing().plot, from);
+  EXPECT_EQ(tablet.text(Field::kGross), "");
+}
+
+TEST_F(SortingTest, TakesAScannedStakeAndTellsOneOfAnotherTrial) {
+  put("ZZ99/101");
+  EXPECT_EQ(tablet.notice(), "notice.other_trial");
+  put(code_of(grass_plan()) + "/101");
+  EXPECT_EQ(sort().plot, "101");
+}
+
+}  // namespace
+}  // namespace ligule::flow
