@@ -71,9 +71,14 @@ past_seasons() {
   build/ligule_demo_past "$out/annex.ledger" "Annex tablet" "$plots" "$out/season-files" TF23
 }
 
-# A stick in the tablet: a plan that is new to it, one with faults, and room for the day's copy.
+# A stick in the tablet: room for the day's copy.
 stick() {
-  local plans=$out/media/Stick\ 1/plans
+  mkdir -p "$out/media/Stick 1"
+}
+
+# And on it a plan that is new to the tablet, and one with faults.
+plans_on_stick() { # MEDIA
+  local plans=$1/Stick\ 1/plans
   mkdir -p "$plans"
   cp -r "$plots/plans/TF23" "$plans/TF23"
   cp -r "$plots/plans/TF23" "$plans/TF23-draft"
@@ -122,6 +127,7 @@ looks() {
     [[ $held == lying ]] || size=$upright
     cp "$out/home.ledger" "$out/$held.ledger"
     cp -r "$out/media" "$out/media-$held"
+    plans_on_stick "$out/media-$held"
     media=media-$held play "$held.ledger" "$thursday" "2-looks-$held.drive" "$size" &
     at_work+=("$!")
   done
