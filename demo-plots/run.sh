@@ -76,9 +76,10 @@ stick() {
   mkdir -p "$out/media/Stick 1"
 }
 
-# And on it a plan that is new to the tablet, and one with faults.
-plans_on_stick() { # MEDIA
-  local plans=$1/Stick\ 1/plans
+# A plan that is new to the tablet, and one with faults: in its own folder, not on the stick, from where Today would offer them
+# above what is due.
+plans_to_load() {
+  local plans=$out/plans
   mkdir -p "$plans"
   cp -r "$plots/plans/TF23" "$plans/TF23"
   cp -r "$plots/plans/TF23" "$plans/TF23-draft"
@@ -122,19 +123,19 @@ play_with_scale() { # LEDGER DAY FILE SIZE
 looks() {
   local held size looking status=0
   local -a at_work=()
+  plans_to_load
   for held in lying upright; do
     size=$lying
     [[ $held == lying ]] || size=$upright
     cp "$out/home.ledger" "$out/$held.ledger"
     cp -r "$out/media" "$out/media-$held"
-    plans_on_stick "$out/media-$held"
     media=media-$held play "$held.ledger" "$thursday" "2-looks-$held.drive" "$size" &
     at_work+=("$!")
   done
   for looking in "${at_work[@]}"; do
     wait "$looking" || status=$?
   done
-  rm -r "$out"/{lying,upright}.ledger* "$out"/media-{lying,upright}
+  rm -r "$out"/{lying,upright}.ledger* "$out"/media-{lying,upright} "$out/plans"
   return "$status"
 }
 
