@@ -71,9 +71,15 @@ past_seasons() {
   build/ligule_demo_past "$out/annex.ledger" "Annex tablet" "$plots" "$out/season-files" TF23
 }
 
-# A stick in the tablet: a plan that is new to it, one with faults, and room for the day's copy.
+# A stick in the tablet: room for the day's copy.
 stick() {
-  local plans=$out/media/Stick\ 1/plans
+  mkdir -p "$out/media/Stick 1"
+}
+
+# A plan that is new to the tablet, and one with faults: in its own folder, not on the stick, from where Today would offer them
+# above what is due.
+plans_to_load() {
+  local plans=$out/plans
   mkdir -p "$plans"
   cp -r "$plots/plans/TF23" "$plans/TF23"
   cp -r "$plots/plans/TF23" "$plans/TF23-draft"
@@ -117,6 +123,7 @@ play_with_scale() { # LEDGER DAY FILE SIZE
 looks() {
   local held size looking status=0
   local -a at_work=()
+  plans_to_load
   for held in lying upright; do
     size=$lying
     [[ $held == lying ]] || size=$upright
@@ -128,7 +135,7 @@ looks() {
   for looking in "${at_work[@]}"; do
     wait "$looking" || status=$?
   done
-  rm -r "$out"/{lying,upright}.ledger* "$out"/media-{lying,upright}
+  rm -r "$out"/{lying,upright}.ledger* "$out"/media-{lying,upright} "$out/plans"
   return "$status"
 }
 

@@ -431,6 +431,7 @@ void not_kept(Turn& turn, const NotKept& outcome) {
   model.unsaved = std::move(unsaved);
   model.moving.reset();  // it was about another plot than the one gone back to
   model.splitting.reset();
+  model.standing.reset();
   wait_with_exchange(model, std::nullopt);
   turn.run(Cue{CueKind::kNotSaved});
   return_to(turn, first);

@@ -312,6 +312,20 @@ const KnownTrial* trial_with(const Model& model, TrialId id) {
   return at == model.trials.end() ? nullptr : &*at;
 }
 
+std::vector<PlanPlot> walked(const Model& model, const Book& book) {
+  const KnownTrial& trial = trial_of(model, book);
+  std::vector<PlanPlot> plots = plots_on(trial, model.now.local_date);
+  std::set<Uuid> spoken_of;
+  for (const auto& [slot, claim] : book.kept) spoken_of.insert(slot.subject);
+  // A plot without any measure of this occasion (another species in a mixed trial, an entry that is
+  // not cut this time) is walked past, unless something was recorded on it all the same.
+  std::erase_if(plots, [&](const PlanPlot& plot) {
+    return needed_of(trial, book.occasion, plot, model.setup.definitions).empty() &&
+           !spoken_of.contains(plot_id_in(trial, plot).uuid);
+  });
+  return plots;
+}
+
 std::optional<Book> open_book(const Model& model, const OccasionLoaded& loaded) {
   const auto at = std::ranges::find_if(
       model.trials, [&](const KnownTrial& trial) { return trial.plan.id() == loaded.trial; });
@@ -330,15 +344,7 @@ std::optional<Book> open_book(const Model& model, const OccasionLoaded& loaded) 
       book.looks.repeats.emplace(slot_of(claim.record), claim);
   }
   book.past = {loaded.before, loaded.last_cut, loaded.earlier};
-  book.plots = plots_on(*at, model.now.local_date);
-  std::set<Uuid> spoken_of;
-  for (const auto& [slot, claim] : book.kept) spoken_of.insert(slot.subject);
-  // A plot without any measure of this occasion (another species in a mixed trial, an entry that is
-  // not cut this time) is walked past, unless something was recorded on it all the same.
-  std::erase_if(book.plots, [&](const PlanPlot& plot) {
-    return needed_of(*at, book.occasion, plot, model.setup.definitions).empty() &&
-           !spoken_of.contains(plot_id_in(*at, plot).uuid);
-  });
+  book.plots = walked(model, book);
   return book;
 }
 

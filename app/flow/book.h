@@ -105,6 +105,9 @@ enum class PlotState { kOpen, kLater, kDone };
 [[nodiscard]] Book* book_of(Screen& screen);
 [[nodiscard]] const Book* book_of(const Screen& screen);
 
+// The plots that take part now, along the path: those with a measure of the occasion, and those on
+// which something was recorded all the same.
+[[nodiscard]] std::vector<PlanPlot> walked(const Model& model, const Book& book);
 // A book of what was loaded. Empty when trial or occasion is not known here.
 [[nodiscard]] std::optional<Book> open_book(const Model& model, const OccasionLoaded& loaded);
 // Other cuttings as far as their weights were loaded.

@@ -49,6 +49,12 @@ struct ReadPlan {  // reads and checks it; answer: PlanChecked or PlanFaulty
   std::string path;
   bool operator==(const ReadPlan&) const = default;
 };
+struct LookAtSticks {  // reads and checks every plan on sticks and cards; answer: SticksSeen
+  bool operator==(const LookAtSticks&) const = default;
+};
+struct LoadPlans {  // answer: PlansKnown or Failed
+  bool operator==(const LoadPlans&) const = default;
+};
 struct LoadBags {  // answer: BagsLoaded or Failed
   bool operator==(const LoadBags&) const = default;
 };
@@ -104,10 +110,10 @@ struct Cue {
   bool operator==(const Cue&) const = default;
 };
 
-using Effect =
-    std::variant<Append, LoadToday, LoadOccasion, LoadHistory, LoadTrial, FindPlans, ReadPlan,
-                 LoadBags, Seal, CopySeal, CopyLedger, TakeOver, ReadSeasonFile, GatherFile,
-                 StorePreferences, LoadTablet, UseScale, AverageLoad, LoadTaken, Cue>;
+using Effect = std::variant<Append, LoadToday, LoadOccasion, LoadHistory, LoadTrial, FindPlans,
+                            ReadPlan, LookAtSticks, LoadPlans, LoadBags, Seal, CopySeal, CopyLedger,
+                            TakeOver, ReadSeasonFile, GatherFile, StorePreferences, LoadTablet,
+                            UseScale, AverageLoad, LoadTaken, Cue>;
 using Effects = std::vector<Effect>;
 
 }  // namespace ligule::flow

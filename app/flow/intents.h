@@ -251,7 +251,15 @@ struct StateSown {
   std::optional<AsSownStatus> status;
   std::string entry = {};  // code, for "holds"
 };
-struct StepDay {  // of the date of a statement or an event: +1 is one day earlier
+struct StateExchanged {   // it and another plot were sown with each other's entry
+  std::string with = {};  // its number; empty: still to be said
+  bool typing = false;    // its number is to be typed
+};
+struct SaySownFrom {
+  SownFrom from = SownFrom::kSowing;
+};
+struct ShowStands {};  // from the card: what does this plot really hold?
+struct StepDay {       // of the date of a statement or an event: +1 is one day earlier
   int by = 1;
 };
 struct KeepSown {  // does it, for this reason: a code of kSownReasons
@@ -279,8 +287,10 @@ struct LookForPlans {};
 struct CheckPlan {
   std::string path;
 };
-struct LoadPlan {};  // the one that was checked
-struct OfferCopy {   // another tablet's spare copy: is it to be gone on from?
+struct LoadPlan {};    // the one that was checked
+struct LoadSticks {};  // all sound new plans of sticks and cards
+struct ShowStick {};   // what else they hold for this tablet
+struct OfferCopy {     // another tablet's spare copy: is it to be gone on from?
   std::string path;
 };
 struct GoOnFromCopy {};  // it is
@@ -385,6 +395,13 @@ struct PlanChecked {
 struct PlanFaulty {
   FaultyPlan plan;
 };
+struct SticksChanged {};  // one was put in or taken out
+struct SticksSeen {
+  StickPlans plans;
+};
+struct PlansKnown {  // every trial of the ledger
+  std::vector<KnownTrial> trials;
+};
 struct BagsLoaded {
   std::vector<OpenBag> bags;
 };
@@ -455,13 +472,14 @@ using AnyIntent = std::variant<
     SetShare, StepShare, CountStage, DropLast, KeepGathered, MarkReached, OthersNotYet, ShowBlock,
     ShowAgreement, ShowQuestions, ShowQuestion, SettleQuestion, MendQuestion, ShowSlide,
     ChooseSlideEnd, ChooseSlidePlot, SlideBy, DoSlide, ReviewBack, ShowTrials, ShowTrial,
-    ShowTrialTab, StatePlot, StateSown, StepDay, KeepSown, NewEvent, DescribeEvent, StepUntil,
-    KeepEvent, ShowEventBack, TakeEventBack, LookForPlans, CheckPlan, LoadPlan, OfferCopy,
-    GoOnFromCopy, CheckFile, TakeFile, TrialsBack, SealDay, CopyTo, ShowTablet, Choose,
-    MeasureGlass, StepGlass, KeepGlass, OwnGlass, ShowCautions, ShowKey, ShowScale, ShowPractice,
-    PreferencesRead, PreferencesKept, PreferencesNotKept, TabletLoaded, Started, SupplyTold,
-    LoadTold, TodayLoaded, OccasionLoaded, HistoryLoaded, TrialLoaded, PlansFound, PlanChecked,
-    PlanFaulty, BagsLoaded, Failed, Kept, NotKept, Sealed, NotSealed, Copied, NotCopied,
+    ShowTrialTab, StatePlot, StateSown, StateExchanged, SaySownFrom, ShowStands, StepDay, KeepSown,
+    NewEvent, DescribeEvent, StepUntil, KeepEvent, ShowEventBack, TakeEventBack, LookForPlans,
+    CheckPlan, LoadPlan, LoadSticks, ShowStick, OfferCopy, GoOnFromCopy, CheckFile, TakeFile,
+    TrialsBack, SealDay, CopyTo, ShowTablet, Choose, MeasureGlass, StepGlass, KeepGlass, OwnGlass,
+    ShowCautions, ShowKey, ShowScale, ShowPractice, PreferencesRead, PreferencesKept,
+    PreferencesNotKept, TabletLoaded, Started, SupplyTold, LoadTold, TodayLoaded, OccasionLoaded,
+    HistoryLoaded, TrialLoaded, PlansFound, PlanChecked, PlanFaulty, SticksChanged, SticksSeen,
+    PlansKnown, BagsLoaded, Failed, Kept, NotKept, Sealed, NotSealed, Copied, NotCopied,
     LedgerCopied, TakenOver, NotTakenOver, SeasonFileRead, SeasonFileFaulty, GatheredHere,
     NotGatheredHere>;
 

@@ -452,6 +452,8 @@ struct Model {
   std::map<RecordId, TypedBegun> dry_begun;                                   // by bag
   std::map<std::tuple<OccasionId, std::string, int>, TypedBegun> sort_begun;  // by plot and part
   std::set<OccasionId> meant_early;                                           // asked once
+  std::optional<SownHere> standing;  // what a plot holds is being stated over its card
+  StickPlans stick;                  // as sticks and cards were looked at last
   std::optional<StayOut> stay_out;
   std::optional<AsSecond> as_second;
   std::set<std::tuple<PersonId, OccasionId, CalendarDate, Uuid>> looked_again;  // plots, once a day

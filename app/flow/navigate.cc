@@ -12,6 +12,7 @@ bool become(Turn& turn, std::string_view initials) {
   Model& model = turn.model;
   const std::string clean = cleaned(initials);
   if (clean.empty()) return false;
+  model.standing.reset();  // whoever began to state it goes on with it
   const PersonId id = person_id(clean);
   const auto known = std::ranges::find(model.people, id, &Person::id);
   if (known != model.people.end()) {
@@ -38,6 +39,7 @@ void sign_in(Turn& turn, std::string_view initials) {
 void show_screen(Turn& turn, Screen screen) {
   set_aside(turn.model);
   turn.model.as_second.reset();
+  turn.model.standing.reset();
   turn.model.read_again.reset();
   turn.model.screen = std::move(screen);
 }
@@ -45,6 +47,7 @@ void show_screen(Turn& turn, Screen screen) {
 void show_today(Turn& turn) {
   show_screen(turn, OnToday{});
   turn.run(LoadToday{});
+  turn.run(LookAtSticks{});
 }
 
 void show_dry_weights(Turn& turn) {

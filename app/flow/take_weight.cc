@@ -109,6 +109,7 @@ bool weighs(const Model& model, const Harvest& harvest, const Weighing& weighing
 bool shows_load(const Model& model) {
   if (model.moving) return true;
   if (const auto* const tablet = std::get_if<OnTablet>(&model.screen)) return tablet->scale;
+  if (model.standing) return false;
   const auto* const harvest = std::get_if<Harvest>(&model.screen);
   const auto* const weighing = harvest == nullptr ? nullptr : std::get_if<Weighing>(&harvest->step);
   return weighing != nullptr && weighs(model, *harvest, *weighing);

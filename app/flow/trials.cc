@@ -6,7 +6,9 @@
 
 #include "app/flow/grazing.h"
 #include "app/flow/no_entry.h"
+#include "app/flow/sown_form.h"
 #include "app/flow/spare.h"
+#include "app/flow/sticks.h"
 #include "app/flow/taking_in.h"
 #include "app/flow/trial_events.h"
 #include "app/flow/unlock.h"
@@ -36,6 +38,8 @@ void look_for_plans(Turn& turn, Trials& trials) {
 void back(Turn& turn, Trials& trials) {
   auto* const form = std::get_if<EventForm>(&trials.page);
   if (form != nullptr && !form->writing.empty()) return stop_writing(*form);
+  auto* const sown = std::get_if<SownForm>(&trials.page);
+  if (sown != nullptr && sown->typing) return sown->typing.reset();
   if (std::holds_alternative<ReadingPlan>(trials.page) ||
       std::holds_alternative<CheckedPlan>(trials.page) ||
       std::holds_alternative<FaultyPlan>(trials.page) ||
@@ -56,61 +60,19 @@ void back(Turn& turn, Trials& trials) {
   show_today(turn);
 }
 
-int stepped_days(int days, int by) {
-  return std::clamp(days + by, 0, kMostDaysAgo);
-}
-
-void step_day(Trials& trials, int by) {
-  if (auto* const form = std::get_if<SownForm>(&trials.page)) {
-    form->days_ago = stepped_days(form->days_ago, by);
-  } else if (auto* const event = std::get_if<EventForm>(&trials.page)) {
-    event->days_ago = stepped_days(event->days_ago, by);
-  }
-}
-
-void state_sown(const Turn& turn, Trials& trials, const StateSown& intent) {
-  auto* const form = std::get_if<SownForm>(&trials.page);
-  const KnownTrial* const trial = trial_open(turn.model, trials);
-  if (form == nullptr || trial == nullptr) return;
-  if (intent.status) form->status = intent.status;
-  if (!intent.entry.empty() && trial->plan.find_entry(intent.entry) != nullptr) {
-    form->entry = intent.entry;
-  }
-  if (form->status != AsSownStatus::kHolds) form->entry.clear();
-}
-
-void keep_sown(Turn& turn, Trials& trials, const std::string& reason) {
-  const auto* const form = std::get_if<SownForm>(&trials.page);
-  const KnownTrial* const trial = trial_open(turn.model, trials);
-  if (form == nullptr || trial == nullptr || !form->status || !can_enter(turn.model)) return;
-  if (std::ranges::find(kSownReasons, reason) == kSownReasons.end()) return;
-  const PlanPlot* const plot = trial->plan.find_plot(form->plot);
-  if (plot == nullptr) return;
-  AsSown what{trial->plan.plot(*plot), *form->status, std::nullopt,
-              day_before(turn.at.local_date, form->days_ago), reason};
-  if (what.status == AsSownStatus::kHolds) {
-    const PlanEntry* const entry = trial->plan.find_entry(form->entry);
-    if (entry == nullptr) return turn.notice("notice.choose_entry");
-    what.holds = trial->plan.entry(*entry);
-  }
-  if (what.since < trial->plan.sown) {
-    return turn.notice("notice.before_sowing", {format_date(trial->plan.sown)});
-  }
-  Record record = about_trial(turn, *trial, kind::kAsSown);
-  write_as_sown(what, record);
-  trials.page = TrialPage{};
-  keep_about(turn, ActKind::kAsSown, std::move(record));
-}
-
 void load_plan(Turn& turn, Trials& trials) {
   const auto* const checked = std::get_if<CheckedPlan>(&trials.page);
   if (checked == nullptr || checked->held || !can_enter(turn.model)) return;
-  Record record = blank(turn, kind::kPlan);
-  record.trial = checked->plan.id();
-  record.plan = checked->digest;
-  record.details = checked->text;
+  Record record = plan_record(turn, *checked);
   trials = Trials{};
   keep_about(turn, ActKind::kPlan, std::move(record));
+}
+
+// What is said on the form of a plot.
+bool state_here(const Turn& turn, Trials& trials, const Intent& intent) {
+  auto* const form = std::get_if<SownForm>(&trials.page);
+  const KnownTrial* const trial = trial_open(turn.model, trials);
+  return form != nullptr && trial != nullptr && state_on(turn, *trial, *form, intent);
 }
 
 void show_trial_names(Turn& turn, const Trials& trials) {
@@ -134,20 +96,20 @@ struct TrialHand {
   bool operator()(const StatePlot& what) const {
     const KnownTrial* const trial = trial_open(turn.model, trials);
     if (trial != nullptr && trial->plan.find_plot(what.plot) != nullptr) {
-      trials.page = SownForm{.plot = what.plot, .status = {}, .entry = {}};
+      trials.page = SownForm{.plot = what.plot};
     }
     return true;
   }
-  bool operator()(const StateSown& what) const {
-    state_sown(turn, trials, what);
-    return true;
-  }
   bool operator()(const KeepSown& what) const {
-    keep_sown(turn, trials, what.reason);
+    const auto* const form = std::get_if<SownForm>(&trials.page);
+    const KnownTrial* const trial = trial_open(turn.model, trials);
+    if (form != nullptr && trial != nullptr && keep_sown(turn, *trial, *form, what.reason))
+      trials.page = TrialPage{};
     return true;
   }
   bool operator()(const StepDay& what) const {
-    step_day(trials, what.by);
+    if (auto* const event = std::get_if<EventForm>(&trials.page))
+      event->days_ago = std::clamp(event->days_ago + what.by, 0, kMostDaysAgo);
     return true;
   }
   bool operator()(const NewEvent&) const {
@@ -258,12 +220,13 @@ bool names_free(const Model& model, const KnownTrial& trial) {
 
 void show_trials(Turn& turn) {
   show_screen(turn, Trials{});
+  turn.run(LookAtSticks{});
 }
 
 bool in_trials(Turn& turn, const Intent& intent) {
   Trials* const trials = trials_on(turn);
   if (trials == nullptr) return false;
-  if (typed_event(*trials, intent)) return true;
+  if (typed_event(*trials, intent) || state_here(turn, *trials, intent)) return true;
   return std::visit(TrialHand{turn, *trials}, intent);
 }
 
@@ -363,7 +326,6 @@ void trials_kept(Turn& turn, const Act& act) {
   for (const Record& record : act.records) {
     if (act.kind == ActKind::kPlan) {
       fold_plan(model, record);
-      turn.run(LoadToday{});
       continue;
     }
     if (act.kind == ActKind::kEvent) {
@@ -378,6 +340,8 @@ void trials_kept(Turn& turn, const Act& act) {
       if (sown && trial.plan.id() == act.trial) fold_sown(turn, trial, *sown);
     }
   }
+  if (act.kind == ActKind::kAsSown) sown_changed(turn, act);
+  if (act.kind == ActKind::kPlan) plans_kept(turn, act);
 }
 
 }  // namespace ligule::flow

@@ -80,13 +80,34 @@ struct FaultyPlan {
   bool operator==(const FaultyPlan&) const = default;
 };
 
+// Plans on sticks and cards that this tablet has not taken in, each read and checked.
+struct StickPlans {
+  std::vector<CheckedPlan> fresh;    // of trials that are not here, by code
+  std::vector<CheckedPlan> changed;  // revisions of plans that are, by code
+  std::vector<FaultyPlan> faulty;    // by path
+  bool operator==(const StickPlans&) const = default;
+};
+
+// From when on a statement of what a plot holds counts.
+enum class SownFrom { kSowing, kToday, kDay };
 // What a plot really holds, being stated.
 struct SownForm {
   std::string plot;
-  std::optional<AsSownStatus> status;
-  std::string entry;  // code, for "holds"
-  int days_ago = 0;   // since when
+  std::optional<AsSownStatus> status = {};
+  std::string entry = {};  // code, for "holds"
+  bool exchanged =
+      false;  // "holds", by having been sown with another plot's entry and that with its
+  std::string other = {};             // number of that plot
+  std::optional<Keypad> typing = {};  // that number is being typed
+  std::optional<SownFrom> from = {};  // as chosen; empty: as is usual for the status
+  int days_ago = 0;                   // of kDay
   bool operator==(const SownForm&) const = default;
+};
+// The same over a card, of the plot that one stands at.
+struct SownHere {
+  TrialId trial;
+  SownForm form;
+  bool operator==(const SownHere&) const = default;
 };
 // Something that happened to the trial, being written down.
 struct EventForm {

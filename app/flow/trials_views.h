@@ -12,6 +12,16 @@
 
 namespace ligule::flow {
 
+// What sticks and cards hold that is not on this tablet yet.
+struct StickView {
+  std::vector<std::string> fresh;    // codes of new trials
+  std::vector<std::string> changed;  // codes of trials whose plan they change
+  std::size_t faulty = 0;            // plans that can't be taken
+  bool can_load = false;             // all of the new ones, in one tap
+
+  [[nodiscard]] bool any() const { return !fresh.empty() || !changed.empty() || faulty > 0; }
+  bool operator==(const StickView&) const = default;
+};
 struct TrialListRow {
   TrialId trial;
   std::string code;
@@ -26,6 +36,7 @@ struct TrialListRow {
 };
 struct TrialListView {
   std::vector<TrialListRow> rows;
+  StickView stick = {};
 
   bool operator==(const TrialListView&) const = default;
 };
@@ -97,7 +108,15 @@ struct SownFormView {
   std::optional<AsSownStatus> status;
   std::vector<std::string> entries;  // codes to choose from, for "holds"
   std::string entry;
-  std::string since;                   // date
+  bool exchanged = false;                  // "holds", by an exchange with another plot
+  std::vector<std::string> near = {};      // plots it may be exchanged with, along the path
+  std::string other = {};                  // the one chosen
+  std::optional<std::string> typing = {};  // its number is being typed, so far this
+  std::string since;                       // date
+  std::string sown = {};                   // date
+  bool from_sowing = false;                // since then, as the next two
+  bool from_today = false;
+  bool by_day = false;                 // in steps of a day
   std::optional<AsSownStatus> stated;  // what stands; empty: nothing
   std::string stated_since;
   bool can_keep = false;  // a reason can be tapped
@@ -150,6 +169,7 @@ struct PlanPickView {
   std::vector<PlanFolder> folders;
   std::vector<FoundCopyView> copies = {};
   std::vector<FoundFile> files = {};
+  StickView stick = {};
 
   bool operator==(const PlanPickView&) const = default;
 };
@@ -168,7 +188,8 @@ struct PlanCheckedView {
   bool held = false;
   std::vector<Error> notices;
   bool can_load = false;
-
+  std::string reason = {};          // of a revision, as the plan states it
+  std::vector<Words> changes = {};  // of a revision; no name of an entry is among them
   bool operator==(const PlanCheckedView&) const = default;
 };
 struct PlanFaultyView {

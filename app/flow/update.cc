@@ -19,9 +19,11 @@
 #include "app/flow/review.h"
 #include "app/flow/scale_choice.h"
 #include "app/flow/second_look.h"
+#include "app/flow/sown_form.h"
 #include "app/flow/spare.h"
 #include "app/flow/split_block.h"
 #include "app/flow/stake.h"
+#include "app/flow/sticks.h"
 #include "app/flow/supply.h"
 #include "app/flow/swapped.h"
 #include "app/flow/taking_in.h"
@@ -73,14 +75,14 @@ constexpr bool kOneOf = (std::is_same_v<Kind, Kinds> || ...);
 
 // Means nothing on any other screen.
 template <class Kind>
-concept OnlyInTrials =
-    kOneOf<Kind, ShowTrial, ShowTrialTab, StatePlot, StateSown, StepDay, KeepSown, NewEvent,
-           DescribeEvent, StepUntil, KeepEvent, ShowEventBack, TakeEventBack, LookForPlans,
-           CheckPlan, LoadPlan, OfferCopy, GoOnFromCopy, CheckFile, TakeFile, TrialsBack>;
+concept OnlyInTrials = kOneOf<Kind, ShowTrial, ShowTrialTab, StatePlot, StateSown, StateExchanged,
+                              SaySownFrom, StepDay, KeepSown, NewEvent, DescribeEvent, StepUntil,
+                              KeepEvent, ShowEventBack, TakeEventBack, LookForPlans, CheckPlan,
+                              LoadPlan, OfferCopy, GoOnFromCopy, CheckFile, TakeFile, TrialsBack>;
 
 void take_in(Turn& turn, Intent intent) {
   Model& model = turn.model;
-  if (in_trials(turn, intent)) return;
+  if (in_stands(turn, intent) || in_trials(turn, intent)) return;
   std::visit(Overloaded{
                  [&](const Tick&) {
                    ask_after_rest(turn);
@@ -296,6 +298,12 @@ void take_in(Turn& turn, Intent intent) {
                    if (auto* const review = on<Review>(turn)) review_back(turn, *review);
                  },
                  [&](const ShowTrials&) { leave(turn, show_trials); },
+                 [&](const ShowStands&) { show_stands(turn); },
+                 [&](const LoadSticks&) { load_sticks(turn); },
+                 [&](const ShowStick&) { leave(turn, show_stick); },
+                 [&](const SticksChanged&) { sticks_changed(turn); },
+                 [&](SticksSeen& what) { model.stick = std::move(what.plans); },
+                 [&](PlansKnown& what) { plans_known(model, std::move(what)); },
                  []<OnlyInTrials Kind>(const Kind&) {},
                  [&](TrialLoaded& what) { trial_loaded(turn, std::move(what)); },
                  [&](PlansFound& what) { plans_found(turn, std::move(what)); },
@@ -364,9 +372,9 @@ template <class Kind>
 constexpr bool kFromOutside =
     kOneOf<Kind, Tick, PreferencesRead, PreferencesKept, PreferencesNotKept, TabletLoaded, Started,
            SupplyTold, LoadTold, TodayLoaded, OccasionLoaded, HistoryLoaded, TrialLoaded,
-           PlansFound, PlanChecked, PlanFaulty, BagsLoaded, Failed, Kept, NotKept, Sealed,
-           NotSealed, Copied, NotCopied, LedgerCopied, TakenOver, NotTakenOver, SeasonFileRead,
-           SeasonFileFaulty, GatheredHere, NotGatheredHere>;
+           PlansFound, PlanChecked, PlanFaulty, SticksChanged, SticksSeen, PlansKnown, BagsLoaded,
+           Failed, Kept, NotKept, Sealed, NotSealed, Copied, NotCopied, LedgerCopied, TakenOver,
+           NotTakenOver, SeasonFileRead, SeasonFileFaulty, GatheredHere, NotGatheredHere>;
 
 bool from_outside(const Intent& intent) {
   return std::visit(
@@ -377,7 +385,7 @@ template <class Kind>
 constexpr bool kEnters =
     PadIntent<Kind> ||
     kOneOf<Kind, FocusMeasure, ChooseValue, ShowTens, ShowFine, StepAmount, KeepAmount, OpenNote,
-           PutOff, KeepPlot, TakeWeight, MoreBag, SayWeedsOnly, KeepSwath, SayNoWeight>;
+           PutOff, KeepPlot, ShowStands, TakeWeight, MoreBag, SayWeedsOnly, KeepSwath, SayNoWeight>;
 
 // Whether it puts something into the present plot, or opens what does.
 bool enters(const Intent& intent) {

@@ -8,6 +8,7 @@
 
 #include "app/flow/copy_places.h"
 #include "app/flow/no_entry.h"
+#include "app/flow/sticks.h"
 #include "app/flow/view_parts.h"
 
 namespace ligule::flow {
@@ -37,6 +38,8 @@ DueRow due_row(const Model& model, const KnownTrial& trial, const PlanOccasion& 
   row.year = occasion.year;
   row.cutting = occasion.cutting;
   row.name = name_of(trial.plan, occasion);
+  row.entries = occasion.entries.size();
+  row.of_entries = trial.plan.entries.size();
   bool closed = false;
   if (const OccasionProgress* const progress = progress_in(model, row.occasion)) {
     closed = progress->closed;
@@ -185,6 +188,7 @@ TodayView today_view(const Model& model) {
   if (model.today.spare) view.spare.age = age_of(model.today.spare->at, model.now);
   view.spare.place = !model.today.places.empty();
   view.spare.failed = model.spare.failed;
+  view.stick = stick_view(model);
   return view;
 }
 

@@ -3,6 +3,7 @@
 #include "app/flow/amounts.h"
 #include "app/flow/parts.h"
 #include "app/flow/progress.h"
+#include "app/flow/sown_form.h"
 #include "app/flow/view_parts.h"
 #include "storage/trial/number.h"
 
@@ -156,6 +157,7 @@ RateView rate_view(const Model& model, const Rating& rating) {
   if (next && *next != book.present) view.next_open = book.plots.at(*next).number;
   view.warning = supply_warning(model, view.plots - view.done);
   view.names = entry_shown(model, book, plot);
+  view.stands = stands_view(model, book);
   view.lane = lane_view(model, book);
   view.present = book.present;
   view.stake = stake_card(model, book);

@@ -3,7 +3,10 @@
 #include <set>
 #include <variant>
 
+#include "app/flow/plan_changes.h"
 #include "app/flow/progress.h"
+#include "app/flow/sown_form.h"
+#include "app/flow/sticks.h"
 #include "app/flow/trial_events.h"
 #include "app/flow/view_parts.h"
 #include "storage/trial/details.h"
@@ -20,12 +23,8 @@ TrialListView list_view(const Model& model) {
                          format_date(plan.sown), plan.entries.size(), plan.plots.size()});
   }
   std::ranges::stable_sort(view.rows, {}, &TrialListRow::code);
+  view.stick = stick_view(model);
   return view;
-}
-
-const AsSown* stated_of(const KnownTrial& trial, const PlanPlot& plot) {
-  const auto at = std::ranges::find(trial.as_sown, trial.plan.plot(plot), &AsSown::plot);
-  return at == trial.as_sown.end() ? nullptr : &*at;
 }
 
 std::string species_name(const Model& model, const std::string& code) {
@@ -115,25 +114,6 @@ TrialPageView page_view(const Model& model, const Trials& trials, const KnownTri
   return view;
 }
 
-SownFormView sown_view(const Model& model, const KnownTrial& trial, const SownForm& form) {
-  SownFormView view;
-  view.plot = form.plot;
-  view.status = form.status;
-  view.entry = form.entry;
-  for (const PlanEntry& entry : trial.plan.entries) view.entries.push_back(entry.code);
-  std::ranges::sort(view.entries);
-  view.since = format_date(day_before(model.now.local_date, form.days_ago));
-  view.can_later = form.days_ago > 0;
-  view.can_keep = form.status && can_enter(model) &&
-                  (form.status != AsSownStatus::kHolds || !form.entry.empty());
-  const PlanPlot* const plot = trial.plan.find_plot(form.plot);
-  if (const AsSown* const stated = plot == nullptr ? nullptr : stated_of(trial, *plot)) {
-    view.stated = stated->status;
-    view.stated_since = format_date(stated->since);
-  }
-  return view;
-}
-
 EventFieldView field_view(const Model& model, const EventForm& form, const std::string& key) {
   EventFieldView view{key, {}, {}};
   const auto at = form.texts.find(key);
@@ -180,15 +160,21 @@ TrialsPage back_view(const Model& model, const Trials& trials, const KnownTrial&
 
 PlanCheckedView checked_view(const Model& model, const CheckedPlan& checked) {
   const Plan& plan = checked.plan;
-  return {plan.codes.trial,
-          plan.title,
-          plan.entries.size(),
-          plan.plots.size(),
-          plan.occasions.size(),
-          !plan.parent.empty(),
-          checked.held,
-          checked.notices,
-          !checked.held && can_enter(model)};
+  PlanCheckedView view;
+  view.code = plan.codes.trial;
+  view.title = plan.title;
+  view.entries = plan.entries.size();
+  view.plots = plan.plots.size();
+  view.occasions = plan.occasions.size();
+  view.held = checked.held;
+  view.notices = checked.notices;
+  view.can_load = !checked.held && can_enter(model);
+  view.revision = !plan.parent.empty();
+  const KnownTrial* const known = trial_with(model, plan.id());
+  if (known == nullptr || checked.held) return view;
+  view.reason = plan.reason;
+  view.changes = plan_changes(known->plan, plan, worked_on(model, known->plan));
+  return view;
 }
 
 FoundCopyView found_view(const Model& model, const FoundCopy& copy) {
@@ -199,6 +185,7 @@ PlanPickView pick_view(const Model& model, const FindingPlans& finding) {
   PlanPickView view{finding.loaded, finding.folders};
   for (const FoundCopy& copy : finding.copies) view.copies.push_back(found_view(model, copy));
   view.files = finding.files;
+  view.stick = stick_view(model);
   return view;
 }
 

@@ -10,6 +10,7 @@
 #include "app/flow/plot_statements.h"
 #include "app/flow/sorted_sample.h"
 #include "app/flow/sorting.h"
+#include "app/flow/sown_form.h"
 #include "app/flow/turn.h"
 #include "app/flow/view_parts.h"
 #include "app/flow/weighing.h"
@@ -105,6 +106,7 @@ WeighingView weighing_view(const Model& model, const Harvest& harvest, const Wei
   view.all_done = view.done == book.plots.size();
   view.warning = supply_warning(model, book.plots.size() - view.done);
   view.names = entry_shown(model, book, plot);
+  view.stands = stands_view(model, book);
   const Keypad& keypad = weighing.keypad;
   FieldView number = field_view(keypad, Field::kPlot);
   if (view.stake.question && view.stake.question->other) {

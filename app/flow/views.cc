@@ -11,6 +11,7 @@
 #include "app/flow/prefer.h"
 #include "app/flow/progress.h"
 #include "app/flow/sorted_sample.h"
+#include "app/flow/sown_form.h"
 #include "app/flow/swapped.h"
 #include "app/flow/view_parts.h"
 
@@ -284,6 +285,10 @@ View view_of(const Model& model) {
   if (model.handing) return hand_over_view(model, *model.handing);
   if (const auto* const screen = std::get_if<SignIn>(&model.screen)) {
     return sign_in_view(model, screen->keypad);
+  }
+  if (model.standing) {
+    if (const KnownTrial* const trial = trial_with(model, model.standing->trial))
+      return TrialsView{head_view(model), sown_view(model, *trial, model.standing->form)};
   }
   if (std::holds_alternative<OnToday>(model.screen)) return today_view(model);
   if (const auto* const screen = std::get_if<Rating>(&model.screen)) {

@@ -71,8 +71,10 @@ struct DueRow {
   int year = 0;
   int cutting = 0;  // 0 for a rating
   DueState state = DueState::kNoDate;
-  std::string due;  // date; empty: none
-  int days = 0;     // until due; negative: overdue
+  std::string due;          // date; empty: none
+  int days = 0;             // until due; negative: overdue
+  std::size_t entries = 0;  // that it is for; 0: all of them
+  std::size_t of_entries = 0;
   int done = 0;
   int total = 0;
   int later = 0;
@@ -117,6 +119,7 @@ struct TodayView {
   std::vector<NoEntryView> no_entry = {};  // the longest first
   std::optional<NewKey> new_key = {};
   SpareView spare = {};
+  StickView stick = {};
 
   bool operator==(const TodayView&) const = default;
 };
@@ -206,6 +209,7 @@ struct RateView {
   bool second = false;     // somebody rates as second person
   std::string names;       // entry shown after unlocking; empty while blind
   bool blind = true;
+  StandsView stands = {};
   std::vector<StakeView> lane;
   std::size_t present = 0;  // in lane
   std::vector<MeasureView> measures;
@@ -259,6 +263,7 @@ struct WeighingView {
   bool weeds_only = false;
   std::string names;  // empty while blind
   bool blind = true;
+  StandsView stands = {};
   std::optional<Words> warning;  // battery or storage do not reach for the plots open here
 
   bool operator==(const WeighingView&) const = default;

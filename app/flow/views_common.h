@@ -8,6 +8,8 @@
 #include <string_view>
 #include <vector>
 
+#include "storage/trial/as_sown.h"
+
 namespace ligule::flow {
 
 struct Age {         // how long ago, in whole units: words "age." + unit with {0} the count
@@ -77,5 +79,13 @@ enum class Mark {
   kNoPart,     // the rating or cutting is not for what the plot holds
 };
 [[nodiscard]] std::string_view name_of(Mark mark);  // "open", "saving", "kept", "questioned" ...
+
+// What stands on the plot of a card, as far as somebody stated it.
+struct StandsView {
+  bool can_state = false;
+  std::optional<AsSownStatus> stated = {};
+
+  bool operator==(const StandsView&) const = default;
+};
 
 }  // namespace ligule::flow

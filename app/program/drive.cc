@@ -69,14 +69,26 @@ Driver::Driver(Window& window, platform::Loop& loop, platform::Clock& clock,
     : window_(window), loop_(loop), clock_(clock), seen_(std::move(seen)) {}
 
 Result<void> Driver::play(std::span<const Action> actions, const std::string& name) {
+  if (auto played = play_until(actions, name, [] { return false; }); !played)
+    return std::unexpected(std::move(played).error());
+  return {};
+}
+
+Result<std::size_t> Driver::play_until(std::span<const Action> actions, const std::string& name,
+                                       const std::function<bool()>& stop) {
   const auto at_line = [&](Error error, int line) {
     error.where =
         name + " line " + std::to_string(line) + (error.where.empty() ? "" : ", " + error.where);
     return std::unexpected(std::move(error));
   };
   if (auto calm = settle(); !calm) return at_line(calm.error(), 0);
+  std::size_t played = 0;
   for (const Action& action : actions) {
-    if (action.verb == Verb::kQuit) break;
+    if (stop()) break;
+    if (action.verb == Verb::kQuit) {
+      played = actions.size();
+      break;
+    }
     const bool looks =
         action.verb == Verb::kExpect || action.verb == Verb::kShot || action.verb == Verb::kList;
     if (!looks) {
@@ -85,8 +97,10 @@ Result<void> Driver::play(std::span<const Action> actions, const std::string& na
     if (auto done = perform(action); !done) return at_line(done.error(), action.line);
     if (auto calm = settle(); !calm) return at_line(calm.error(), action.line);
     if (action.verb != Verb::kWait) owed_ms_ += kActionMs;
+    ++played;
   }
-  return pay_time();
+  if (auto paid = pay_time(); !paid) return std::unexpected(std::move(paid).error());
+  return played;
 }
 
 Result<void> Driver::perform(const Action& action) {

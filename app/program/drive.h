@@ -66,6 +66,10 @@ class Driver {
   // Until the end or `quit`. Errors: kRefused where the screen does not allow it, kIo where a file
   // can't be written; `where` is name and line.
   [[nodiscard]] Result<void> play(std::span<const Action> actions, const std::string& name);
+  // The same until `stop` says so after an action: how many were played, all of them with `quit`.
+  [[nodiscard]] Result<std::size_t> play_until(std::span<const Action> actions,
+                                               const std::string& name,
+                                               const std::function<bool()>& stop);
 
  private:
   [[nodiscard]] Result<void> perform(const Action& action);

@@ -1,6 +1,8 @@
 #include "app/program/run.h"
 
+#include <functional>
 #include <ostream>
+#include <span>
 #include <utility>
 
 #include "app/platform/loop.h"
@@ -9,6 +11,7 @@
 #include "app/program/application.h"
 #include "app/program/drive.h"
 #include "app/program/station.h"
+#include "app/program/threshold.h"
 #include "app/work/preferences.h"
 #include "app/work/space.h"
 #include "storage/files/assets.h"
@@ -105,6 +108,8 @@ platform::WindowOptions window_of(const Arguments& arguments) {
   return options;
 }
 
+using PageOf = std::function<screens::BeforePage(const screens::Language&)>;
+
 // What people chose, or why that can't be known; and the display as it says of itself.
 flow::PreferencesRead read_preferences(files::FileSystem& files, const files::Path& ledger,
                                        std::vector<flow::LanguageName> names,
@@ -135,7 +140,7 @@ std::function<flow::Supply()> supply_of(const Arguments& arguments, const files:
   };
 }
 
-Exit play(const Arguments& arguments, const std::vector<Action>& actions, platform::Window& window,
+Exit play(const Arguments& arguments, std::span<const Action> actions, platform::Window& window,
           platform::Loop& loop, Station& station, const touch::Ui& ui, std::ostream& errors) {
   if (!arguments.drive) {
     if (auto ran = loop.run(); !ran) return report(errors, ran.error());
@@ -150,8 +155,89 @@ Exit play(const Arguments& arguments, const std::vector<Action>& actions, platfo
   return Exit::kDone;
 }
 
-Exit run_in(const Arguments& arguments, const std::vector<Action>& actions, Station station,
-            Read read, files::FileSystem& files, const RunParts& parts) {
+// As people left it: no flash of white at night.
+flow::LookView last_look(const flow::PreferencesRead& preferences) {
+  flow::Model before;
+  before.preferences = preferences.preferences;
+  before.display = preferences.display;
+  return flow::look_of(before);
+}
+
+// Shows a page before there is a tablet to work on, and takes from `actions` what was played on it.
+// The key that was tapped; empty: none was.
+Result<std::optional<std::size_t>> show_page(const Arguments& arguments,
+                                             std::span<const Action>& actions, const Read& read,
+                                             files::FileSystem& files, const files::Path& ledger,
+                                             const PageOf& page_of) {
+  auto window = platform::Window::open(window_of(arguments));
+  if (!window) return std::unexpected(std::move(window).error());
+  const flow::LookView look = last_look(read_preferences(files, ledger, read.names, **window));
+  (*window)->set_ppi(look.ppi);
+  touch::Ui ui(**window, touch_look(look));
+  auto words = read.languages.find(look.language);
+  if (words == read.languages.end()) words = read.languages.find(kErrorLanguage);
+  platform::RealClock real;
+  platform::DrivenClock driven(0);
+  platform::Clock& clock = arguments.drive ? static_cast<platform::Clock&>(driven) : real;
+  Threshold threshold(ui, clock, page_of(words->second));
+  platform::Loop loop(**window, threshold, clock);
+  if (!arguments.drive) {
+    if (auto ran = loop.run(); !ran) return std::unexpected(std::move(ran).error());
+    return threshold.tapped();
+  }
+  Driver driver(**window, loop, clock, [&ui]() -> const touch::Register& { return ui.seen(); });
+  const auto played =
+      driver.play_until(actions, arguments.drive->string(), [&] { return threshold.finished(); });
+  if (!played) return std::unexpected(played.error());
+  actions = actions.subspan(*played);
+  return threshold.tapped();
+}
+
+bool somebody_looks(const Arguments& arguments) {
+  return arguments.drive || !arguments.headless;
+}
+
+// A ledger that an older version wrote is brought to this one only when somebody was told what
+// happens, and after it was copied as it is. Empty: go on.
+std::optional<Exit> before_older(const Arguments& arguments, std::span<const Action>& actions,
+                                 const Read& read, files::FileSystem& files,
+                                 const files::Path& ledger, std::ostream& errors) {
+  if (const auto there = files.exists(ledger); !there || !*there) return {};
+  const auto form = ledger::file_form(ledger.string());
+  if (!form || !form->older()) return {};  // what is wrong with it is told where it is opened
+  const auto keep = [&]() -> std::optional<Exit> {
+    if (auto kept = keep_copy(files, ledger, *form); !kept) return report(errors, kept.error());
+    return {};
+  };
+  if (!somebody_looks(arguments)) return keep();
+  const auto tapped =
+      show_page(arguments, actions, read, files, ledger, [&](const screens::Language& words) {
+        return screens::older_page(words, form->records,
+                                   copy_before(ledger, *form).filename().string());
+      });
+  if (!tapped) {
+    const Exit exit = report(errors, tapped.error());
+    return arguments.drive ? Exit::kJudged : exit;
+  }
+  if (*tapped != 0U) return Exit::kDone;  // not now
+  return keep();
+}
+
+// Whoever starts the program from an icon sees no terminal: what keeps the tablet closed is shown.
+Exit stay_closed(const Arguments& arguments, std::span<const Action> actions, const Read& read,
+                 files::FileSystem& files, const files::Path& ledger, const Error& error,
+                 std::ostream& errors) {
+  const Exit exit = report(errors, error);
+  if (!somebody_looks(arguments)) return exit;
+  const auto shown =
+      show_page(arguments, actions, read, files, ledger,
+                [&](const screens::Language& words) { return screens::closed_page(words, error); });
+  if (!shown && arguments.drive) report(errors, shown.error());
+  return exit;
+}
+
+Exit run_in(const Arguments& arguments, std::span<const Action> actions, Station station, Read read,
+            files::FileSystem& files, const RunParts& parts) {
   auto window = platform::Window::open(window_of(arguments));
   if (!window) return report(parts.errors, window.error());
   flow::PreferencesRead preferences =
@@ -169,17 +255,16 @@ Exit run_in(const Arguments& arguments, const std::vector<Action>& actions, Stat
   settings.schemas = std::move(read.schemas);
   settings.plans = files::Path(station.ledger.path()).parent_path() / "plans";
   settings.line_forms = std::move(read.line_forms);
+  settings.watch_sticks =
+      !arguments.drive;  // a driven run comes out the same whatever is plugged in
   settings.wake = platform::Window::wake;
   settings.append = parts.append;
   auto worker = work::Worker::start(std::move(station.ledger), files, std::move(station.ids),
                                     std::move(settings));
   if (!worker) return report(parts.errors, worker.error());
-  // In the last look from the first frame on: no flash of white at night.
-  flow::Model before;
-  before.preferences = preferences.preferences;
-  before.display = preferences.display;
-  (*window)->set_ppi(flow::look_of(before).ppi);
-  touch::Ui ui(**window, touch_look(flow::look_of(before)));
+  const flow::LookView look = last_look(preferences);
+  (*window)->set_ppi(look.ppi);
+  touch::Ui ui(**window, touch_look(look));
   platform::Sound sound(arguments.headless);
   Application application(
       {**window, ui, *station.clock, sound, **worker, read.languages, now, preferences, supply});
@@ -190,15 +275,16 @@ Exit run_in(const Arguments& arguments, const std::vector<Action>& actions, Stat
 }  // namespace
 
 Exit run(const Arguments& arguments, const RunParts& parts) {
-  std::vector<Action> actions;
+  std::vector<Action> all;
   if (arguments.drive) {
     auto drive = read_drive(*arguments.drive);
     if (!drive) {
       const Exit exit = report(parts.errors, drive.error());
       return drive.error().kind == ErrorKind::kInvalid ? Exit::kJudged : exit;
     }
-    actions = *std::move(drive);
+    all = *std::move(drive);
   }
+  std::span<const Action> actions = all;
   const auto files = files::real_file_system();
   auto read = read_assets(*files);
   if (!read) return report(parts.errors, read.error());
@@ -207,8 +293,11 @@ Exit run(const Arguments& arguments, const RunParts& parts) {
   auto definitions = files::with_own_limits(*files, *path, std::move(read->definitions));
   if (!definitions) return report(parts.errors, definitions.error());
   read->definitions = *std::move(definitions);
+  if (const auto ended = before_older(arguments, actions, *read, *files, *path, parts.errors))
+    return *ended;
   auto station = open_station(*files, {*path, arguments.today, arguments.drive.has_value()});
-  if (!station) return report(parts.errors, station.error());
+  if (!station)
+    return stay_closed(arguments, actions, *read, *files, *path, station.error(), parts.errors);
   return run_in(arguments, actions, *std::move(station), *std::move(read), *files, parts);
 }
 

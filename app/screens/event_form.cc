@@ -166,32 +166,14 @@ void draw_writing(const Pen& pen, Cutter& down, const flow::EventFormView& view,
   touch::Ui& ui = pen.ui;
   const std::string label = field_label(pen, writing);
   Rect room;
-  // Small glass has no room for gloved digits below a head; the keyboard has them too.
-  if (is_number(writing.key) && !small_for_gloves(ui)) {
-    const touch::NumberPad pad{.erase = pen.words("keyboard.erase"),
-                               .done = pen.words("event.written"),
-                               .decimals = writing.key != flow::event_key::kHead};
-    // Low glass takes two rows of digits below what is typed.
-    const bool low = down.rest().height() < 4 * ui.key() + 3 * ui.gap();
-    Rect keys;
-    if (ui.portrait() || low) {
-      const float least = low ? 2 * ui.key() + ui.gap() : 4 * ui.key() + 3 * ui.gap();
-      keys = down.take_end(low ? least : std::max(least, down.rest().height() * 0.5F));
-      room = down.take_rest();
-    } else {
-      Cutter across(down.take_rest(), Axis::kAcross, ui.mm(5));
-      const float width = std::max(own_pad(ui), across.rest().width() * 0.55F);
-      keys = ui.left_handed() ? across.take(width) : across.take_end(width);
-      room = across.take_rest();
-    }
-    send_keys(pen, touch::number_pad(ui, keys, pad));
+  if (is_number(writing.key)) {
+    room = draw_digits(pen, down,
+                       {.erase = pen.words("keyboard.erase"),
+                        .done = pen.words("event.written"),
+                        .decimals = writing.key != flow::event_key::kHead});
   } else {
-    // A number begins with digits; the page that the keyboard shows of words stays theirs.
-    const touch::KeyboardState words = pen.scratch.keyboard;
-    if (is_number(writing.key)) pen.scratch.keyboard.page = touch::KeyboardPage::kDigits;
     draw_keyboard(pen, down.take_end(touch::keyboard_height(ui, down.rest().width())),
                   pen.words("event.written"));
-    if (is_number(writing.key)) pen.scratch.keyboard = words;
     room = down.take_rest();
   }
   // What a clock comes to shows while it is typed.

@@ -3,6 +3,7 @@
 
 #include "app/screens/load.h"
 #include "app/screens/pen.h"
+#include "app/screens/plot_stands.h"
 
 namespace ligule::screens {
 
@@ -312,7 +313,8 @@ void draw_plot_place(const Pen& pen, const Rect& rect, const flow::WeighingView&
   if (step.all_done) place = pen.words.fill("harvest.all_done", {number(step.lane.size())});
   if (!step.names.empty()) place = step.names;
   if (step.warning) place = pen.words.fill(*step.warning);
-  draw_plot(pen, rect, step.plot, place);
+  stands_part(pen, rect, step.stands);
+  draw_plot(pen, rect, step.plot, place, step.stands);
 }
 
 // How far it is goes first where the line has no room: the stakes tell that too.

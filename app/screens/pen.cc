@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "app/screens/plot_stands.h"
+
 namespace ligule::screens {
 
 using touch::Axis;
@@ -390,14 +392,17 @@ void walk_by_arrow(const Pen& pen, platform::HardKey key, const std::vector<flow
     pen.send(flow::GoToPlot{lane[present + 1].plot});
 }
 
-void draw_plot_number(const Pen& pen, const Rect& strip, std::string_view plot, Font font) {
+void draw_plot_number(const Pen& pen, const Rect& strip, std::string_view plot, Font font,
+                      const flow::StandsView& stands) {
   Rect rect = strip;
   const float needed = pen.ui.mm(pen.ui.sizes().capital_mm(font) * 1.32);
   rect.top = std::min(rect.top, rect.bottom - needed);
   touch::text(pen.ui, rect, {.text = plot, .font = font, .value = true});
+  draw_stands_sign(pen, rect, rect.left + touch::text_width(pen.ui, plot, font), stands);
 }
 
-void draw_plot(const Pen& pen, const Rect& strip, std::string_view plot, std::string_view place) {
+void draw_plot(const Pen& pen, const Rect& strip, std::string_view plot, std::string_view place,
+               const flow::StandsView& stands) {
   touch::Ui& ui = pen.ui;
   // The digits have no descenders: a strip may be as low as they are.
   Rect rect = strip;
@@ -407,7 +412,8 @@ void draw_plot(const Pen& pen, const Rect& strip, std::string_view plot, std::st
     rect.bottom += lacking / 2;
   }
   Font font = Font::kPlot;
-  if (touch::text_width(ui, plot, font) > rect.width()) font = Font::kValue;
+  const float sign = stands.stated ? stands_sign_width(ui) : 0;
+  if (touch::text_width(ui, plot, font) + sign > rect.width()) font = Font::kValue;
   const float capitals = ui.mm(ui.sizes().capital_mm(font) * 1.34);
   const float words = ui.mm(ui.sizes().capital_mm(Font::kBody) * 1.5);
   std::string one_line(place);
@@ -418,11 +424,18 @@ void draw_plot(const Pen& pen, const Rect& strip, std::string_view plot, std::st
   if (place.empty() || below) {
     Cutter down(rect, Axis::kDown, 0);
     if (!place.empty()) line(pen, down.take_end(words), one_line, {Font::kBody, Tone::kInkSoft});
-    draw_plot_number(pen, down.take_rest(), plot, font);
+    draw_plot_number(pen, down.take_rest(), plot, font, stands);
     return;
   }
   Cutter across(rect, Axis::kAcross, ui.mm(3));
-  draw_plot_number(pen, across.take(touch::text_width(ui, plot, font) + 1), plot, font);
+  const auto wraps_to = [&](float used) {
+    return touch::wrap(ui, place, Font::kBody, across.left_over() - used - ui.mm(3)).size();
+  };
+  const float number = touch::text_width(ui, plot, font) + 1;
+  // The sign that nothing was stated gives way to where the plot lies.
+  const bool crowds = wraps_to(number + stands_sign_width(ui)) > wraps_to(number);
+  const float taken = number + (crowds && !stands.stated ? 0 : stands_sign_width(ui));
+  draw_plot_number(pen, across.take(std::min(taken, rect.width())), plot, font, stands);
   // A long number leaves no room for where it stands; the stakes tell that too.
   const auto lines =
       std::max(2, static_cast<int>(rect.height() / touch::line_height(ui, Font::kBody)));

@@ -159,12 +159,12 @@ void walk_by_arrow(const Pen& pen, platform::HardKey key, const std::vector<flow
 void draw_take_back(const Pen& pen, const touch::Rect& rect, bool enabled);
 
 // The number of the plot alone, in one of the types that are 7 mm and more. It has no descenders: a
-// strip may be as low as its digits.
+// strip may be as low as its digits. Beside it, where it has room, a sign of what stands there.
 void draw_plot_number(const Pen& pen, const touch::Rect& strip, std::string_view plot,
-                      touch::Font font);
+                      touch::Font font, const flow::StandsView& stands);
 // The same as large as the strip allows, and words beside or below it.
 void draw_plot(const Pen& pen, const touch::Rect& strip, std::string_view plot,
-               std::string_view place);
+               std::string_view place, const flow::StandsView& stands);
 
 // Which stake one sees, in the place of the pad. While its number is typed the pad is the screen's
 // own: nothing is drawn then.

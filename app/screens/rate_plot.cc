@@ -1,6 +1,7 @@
 // The head of a rating card: the plot's number, and what there is room to say of it.
 #include <algorithm>
 
+#include "app/screens/plot_stands.h"
 #include "app/screens/rate_parts.h"
 
 namespace ligule::screens {
@@ -81,9 +82,9 @@ void draw_tight_plot(const Pen& pen, const Rect& rect, const flow::RateView& vie
   draw_short_line(pen, below.take_rest(), words, Tone::kInk, words == view.names);
   Rect room = down.take_rest();
   room.top -= ui.mm(1.5);  // the page's margin is air enough above a number
-  draw_plot_number(pen, room, view.plot, Font::kValue);
+  draw_plot_number(pen, room, view.plot, Font::kValue, view.stands);
   // Beside a short number: the trial, and whose plot it is once that may be known.
-  room.left += touch::text_width(ui, view.plot, Font::kValue) + ui.mm(2);
+  room.left += touch::text_width(ui, view.plot, Font::kValue) + stands_sign_width(ui) + ui.mm(1);
   if (meaning.empty()) return;
   const bool named = !view.names.empty();
   const std::string beside = named ? view.names : trial_words(pen, view);
@@ -105,8 +106,14 @@ void draw_compact_plot(const Pen& pen, const Rect& rect, const flow::RateView& v
   Cutter across(rect, Axis::kAcross, ui.mm(3));
   const float large = touch::text_width(ui, view.plot, Font::kPlot) + 1;
   const Font font = large <= rect.width() * 0.55F ? Font::kPlot : Font::kValue;
-  const Rect number_room = across.take(touch::text_width(ui, view.plot, font) + 1);
-  draw_plot_number(pen, number_room, view.plot, font);
+  const float number = touch::text_width(ui, view.plot, font) + 1;
+  // The sign that nothing was stated gives way to block and progress.
+  const float left = rect.width() - number - stands_sign_width(ui) - ui.mm(3);
+  const std::string one_line = on_one_line(std::string(place));
+  const bool crowds = touch::text_width(ui, one_line, Font::kCaption) > left;
+  const Rect number_room =
+      across.take(number + (crowds && !view.stands.stated ? 0 : stands_sign_width(ui)));
+  draw_plot_number(pen, number_room, view.plot, font, view.stands);
   const Rect beside = across.take_rest();
   if (view.warning) {
     touch::text(ui, beside, {.text = pen.words.fill(*view.warning), .lines = 3});
@@ -161,12 +168,13 @@ void draw_gloved_where(const Pen& pen, const Rect& rect, const flow::RateView& v
 
 void draw_plot_and_place(const Pen& pen, const RateLayout& layout, const flow::RateView& view) {
   touch::Ui& ui = pen.ui;
+  stands_part(pen, layout.plot, view.stands);
   if (!layout.where.empty()) {
     // Keep of an amount takes that place.
     const bool amount = view.focus && view.measures[*view.focus].pad == flow::PadKind::kAmount &&
                         !view.measures[*view.focus].gather && !view.stake.any();
     if (!amount) draw_gloved_where(pen, layout.where, view);
-    return draw_plot(pen, layout.plot, view.plot, {});
+    return draw_plot(pen, layout.plot, view.plot, {}, view.stands);
   }
   if (!layout.roomy && layout.plot.width() < ui.mm(55))
     return draw_tight_plot(pen, layout.plot, view);
@@ -187,7 +195,7 @@ void draw_plot_and_place(const Pen& pen, const RateLayout& layout, const flow::R
     touch::text(ui, down.take_end(ui.mm(5.2)), {.text = view.names, .may_cut = true});
     plot = down.take_rest();
   }
-  draw_plot(pen, plot, view.plot, place);
+  draw_plot(pen, plot, view.plot, place, view.stands);
 }
 
 }  // namespace ligule::screens

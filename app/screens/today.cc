@@ -1,8 +1,10 @@
 // Today: what is due at this site, how far it is, and what has not been sealed yet.
 #include <algorithm>
 #include <array>
+#include <utility>
 
 #include "app/screens/passages.h"
+#include "app/screens/stick_row.h"
 
 namespace ligule::screens {
 
@@ -38,8 +40,10 @@ std::string due_words(const Pen& pen, const flow::DueRow& row) {
       return pen.words.count("today.overdue", -row.days);
     case flow::DueState::kToday:
       return std::string(pen.words("today.due"));
-    case flow::DueState::kComing:
-      return pen.words.count("today.coming", row.days);
+    case flow::DueState::kComing: {
+      const std::string in_days = pen.words.count("today.coming", row.days);
+      return row.days > 1 ? pen.words.fill("today.place", {in_days, row.due}) : in_days;
+    }
     case flow::DueState::kNoDate:
       return std::string(pen.words("today.no_date"));
     case flow::DueState::kDone:
@@ -53,6 +57,12 @@ std::string_view act_words(const Pen& pen, const flow::DueRow& row) {
   if (row.state == flow::DueState::kDone) return pen.words("today.look");
   if (row.done > 0) return pen.words("today.go_on");
   return pen.words(row.job == Job::kHarvest ? "today.weigh" : "today.rate");
+}
+
+// Due by now, without a date, or begun: something to do today.
+bool is_work(const flow::DueRow& row) {
+  if (row.state == flow::DueState::kDone) return false;
+  return row.state != flow::DueState::kComing || row.done > 0;
 }
 
 // Narrow glass: words over the whole width, the key beside the progress.
@@ -77,10 +87,16 @@ float row_words_width(const touch::Ui& ui, float width) {
 
 // What is due, of which trial, when and where.
 std::array<Passage, 3> row_words(const Pen& pen, const flow::DueRow& row) {
+  std::string place = pen.words.fill("today.place", {due_words(pen, row), row.field});
+  // Who weighs the early ones only is to know it before a plot is looked for.
+  if (row.entries > 0)
+    place = pen.words.fill(
+        "today.place",
+        {place, pen.words.fill("today.for_some", {number(row.entries), number(row.of_entries)})});
   return {{{occasion_words(pen.words, row.name), Font::kLabel},
            {pen.words.fill("today.trial", {row.trial_code, row.trial_title}), Font::kBody,
             Tone::kInkSoft},
-           {pen.words.fill("today.place", {due_words(pen, row), row.field})}}};
+           {std::move(place)}}};
 }
 
 float row_height(const Pen& pen, const flow::DueRow& row, float width) {
@@ -96,9 +112,8 @@ void draw_row(const Pen& pen, const Rect& rect, const flow::DueRow& row, bool fi
   (void)touch::sheet(ui, rect);
   const Rect room{rect.left + ui.mm(kRowStart), rect.top + ui.mm(3), rect.right - ui.mm(kRowEnd),
                   rect.bottom - ui.mm(3)};
-  const touch::Key act{
-      .label = act_words(pen, row),
-      .style = first && row.state != flow::DueState::kDone ? Style::kAction : Style::kPlain};
+  const touch::Key act{.label = act_words(pen, row),
+                       .style = first && is_work(row) ? Style::kAction : Style::kPlain};
   const double share = row.total == 0 ? 0.0 : static_cast<double>(row.done) / row.total;
   const std::string share_words =
       pen.words.fill("today.progress", {std::to_string(row.done), std::to_string(row.total)});
@@ -142,9 +157,18 @@ void draw_earlier_key(const Pen& pen, const Rect& rect, const flow::TodayView& v
     pen.send(flow::ShowEarlier{});
 }
 
+// Nothing to do today: when something is. Empty: there is work, or no plan.
+std::string none_due_words(const Pen& pen, const flow::TodayView& view) {
+  if (!view.loaded || view.due.empty() || std::ranges::any_of(view.due, is_work)) return {};
+  std::string words(pen.words("today.none_due"));
+  const auto next = std::ranges::find(view.due, flow::DueState::kComing, &flow::DueRow::state);
+  if (next != view.due.end()) words += " " + pen.words.fill("today.next_due", {next->due});
+  return words;
+}
+
 void draw_rows(const Pen& pen, const Rect& rect, const flow::TodayView& view) {
   touch::Ui& ui = pen.ui;
-  if (view.due.empty() && view.earlier.empty()) {
+  if (view.due.empty() && view.earlier.empty() && !view.stick.any()) {
     if (view.loaded)
       touch::text(ui, rect, {.text = pen.words("today.empty"), .down = Align::kStart, .lines = 4});
     return;
@@ -157,7 +181,19 @@ void draw_rows(const Pen& pen, const Rect& rect, const flow::TodayView& view) {
     draw_row(pen, {area.left, top, area.right, top + height}, due, first);
     top += height + ui.gap();
   };
-  for (std::size_t n = 0; n < view.due.size(); ++n) row(view.due[n], n == 0);
+  if (view.stick.any()) {
+    const float height = stick_row_height(pen, view.stick, area.width());
+    draw_stick_row(pen, {area.left, top, area.right, top + height}, view.stick);
+    top += height + ui.gap();
+  }
+  if (const std::string none = none_due_words(pen, view); !none.empty()) {
+    const float height = touch::text_height(ui, none, Font::kStrong, area.width());
+    touch::text(ui, {area.left, top, area.right, top + height},
+                {.text = none, .font = Font::kStrong, .lines = 4});
+    top += height + ui.gap();
+  }
+  for (std::size_t n = 0; n < view.due.size(); ++n)
+    row(view.due[n], n == 0 && view.stick.fresh.empty());
   if (view.earlier.empty()) return;
   draw_earlier_key(pen, {area.left, top, area.right, top + ui.mm(14)}, view);
   top += ui.mm(14) + ui.gap();
@@ -295,7 +331,7 @@ std::vector<DayKey> day_keys(const flow::TodayView& view) {
   const bool empty = view.due.empty() && view.earlier.empty();
   return {{"key.review", flow::ShowReview{}},
           {"key.dry", flow::ShowDryWeights{}},
-          {"key.trials", flow::ShowTrials{}, view.loaded && empty},
+          {"key.trials", flow::ShowTrials{}, view.loaded && empty && !view.stick.any()},
           {"key.days_end", flow::ShowDaysEnd{},
            view.loaded && !empty && nothing_left && view.unsealed > 0}};
 }

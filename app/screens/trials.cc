@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "app/screens/passages.h"
+#include "app/screens/stick_row.h"
 #include "app/screens/trials_parts.h"
 
 namespace ligule::screens {
@@ -61,34 +62,21 @@ void draw_list(const Pen& pen, Cutter& down, const flow::TrialListView& view) {
   touch::Ui& ui = pen.ui;
   if (touch::key(ui, down.take_end(ui.mm(16)), {.label = pen.words("trials.load")}))
     pen.send(flow::LookForPlans{});
-  if (view.rows.empty()) {
+  if (view.rows.empty() && !view.stick.any()) {
     touch::text(ui, down.take_rest(),
                 {.text = pen.words("trials.none"), .down = Align::kStart, .lines = 4});
     return;
   }
   auto scroll = ui.scroll("trials", down.take_rest());
   Cutter rows(scroll.area(), Axis::kDown, ui.gap());
+  if (view.stick.any())
+    draw_stick_row(pen, rows.take(stick_row_height(pen, view.stick, scroll.area().width())),
+                   view.stick);
   for (const flow::TrialListRow& row : view.rows)
     draw_trial_row(pen, rows.take(row_height(pen, row, scroll.area().width())), row);
 }
 
 // --- one trial ---
-
-Shape shape_of(AsSownStatus status) {
-  switch (status) {
-    case AsSownStatus::kAsPlanned:
-      return Shape::kDone;
-    case AsSownStatus::kHolds:
-      return Shape::kHeld;
-    case AsSownStatus::kUnknown:
-      return Shape::kQuestioned;
-    case AsSownStatus::kReseeded:
-      return Shape::kFlag;
-    case AsSownStatus::kAbandoned:
-      break;
-  }
-  return Shape::kLost;
-}
 
 void draw_tabs(const Pen& pen, const Rect& rect, flow::TrialTab tab) {
   auto group = pen.ui.group("Tab");
@@ -301,6 +289,25 @@ void draw_findings(const Pen& pen, const Rect& rect, const std::vector<Error>& f
   }
 }
 
+// What a revision changes, then what is odd about the plan.
+void draw_told(const Pen& pen, const Rect& rect, const flow::PlanCheckedView& view) {
+  std::vector<Passage> told;
+  if (!view.reason.empty())
+    told.push_back({pen.words.fill("plan.reason", {view.reason}), Font::kStrong});
+  if (!view.changes.empty()) {
+    told.push_back({std::string(pen.words("plan.changes")), Font::kStrong});
+    for (const flow::Words& change : view.changes) told.push_back({pen.words.fill(change)});
+    told.push_back({std::string(pen.words("plan.values_stay")), Font::kBody, Tone::kInkSoft});
+  }
+  if (!view.notices.empty())
+    told.push_back({std::string(pen.words("plan.notices")), Font::kStrong});
+  for (const Error& notice : view.notices) told.push_back({pen.words.error(notice)});
+  if (told.empty()) return;
+  auto scroll = pen.ui.scroll("findings", rect);
+  Cutter rows(scroll.area(), Axis::kDown, pen.ui.mm(2));
+  draw_apart(pen, rows, told);
+}
+
 void draw_checked(const Pen& pen, Cutter& down, const flow::PlanCheckedView& view) {
   touch::Ui& ui = pen.ui;
   const touch::Key load{.label = pen.words(view.revision ? "plan.revise" : "plan.load"),
@@ -319,10 +326,7 @@ void draw_checked(const Pen& pen, Cutter& down, const flow::PlanCheckedView& vie
                              .mood = view.held ? touch::Mood::kCalm : touch::Mood::kDone,
                              .shape = Shape::kDone};
   touch::banner(ui, down.take(touch::banner_height(ui, banner, down.rest().width())), banner);
-  if (view.notices.empty()) return;
-  line(pen, down.take(touch::line_height(ui, Font::kStrong)), pen.words("plan.notices"),
-       {Font::kStrong});
-  draw_findings(pen, down.take_rest(), view.notices);
+  draw_told(pen, down.take_rest(), view);
 }
 
 void draw_faulty(const Pen& pen, Cutter& down, std::string_view key,
@@ -398,6 +402,22 @@ struct TitleOf {
 };
 
 }  // namespace
+
+touch::Shape shape_of(AsSownStatus status) {
+  switch (status) {
+    case AsSownStatus::kAsPlanned:
+      return Shape::kDone;
+    case AsSownStatus::kHolds:
+      return Shape::kHeld;
+    case AsSownStatus::kUnknown:
+      return Shape::kQuestioned;
+    case AsSownStatus::kReseeded:
+      return Shape::kFlag;
+    case AsSownStatus::kAbandoned:
+      break;
+  }
+  return Shape::kLost;
+}
 
 std::string_view sown_key(AsSownStatus status) {
   switch (status) {

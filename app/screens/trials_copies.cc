@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "app/screens/passages.h"
+#include "app/screens/stick_row.h"
 #include "app/screens/trials_parts.h"
 
 namespace ligule::screens {
@@ -36,13 +37,16 @@ std::string age_words(const Pen& pen, const flow::Age& age) {
 
 void draw_sources(const Pen& pen, Cutter& down, const flow::PlanPickView& view) {
   touch::Ui& ui = pen.ui;
-  if (view.folders.empty() && view.copies.empty() && view.files.empty()) {
+  if (view.folders.empty() && view.copies.empty() && view.files.empty() && !view.stick.any()) {
     const std::string_view words = pen.words(view.loaded ? "sources.none" : "sources.looking");
     touch::text(ui, down.take_rest(), {.text = words, .down = Align::kStart, .lines = 8});
     return;
   }
   auto scroll = ui.scroll("sources", down.take_rest());
   Cutter rows(scroll.area(), Axis::kDown, ui.gap());
+  if (!view.stick.fresh.empty())
+    draw_stick_row(pen, rows.take(stick_row_height(pen, view.stick, scroll.area().width())),
+                   view.stick);
   if (!view.folders.empty()) {
     heading(pen, rows, "sources.plans");
     auto group = ui.group("Folders");

@@ -72,30 +72,131 @@ void draw_day(const Pen& pen, Cutter& down, std::string_view label, const std::s
   if (step != 0) pen.send(flow::StepDay{-step});
 }
 
+Rect draw_digits(const Pen& pen, Cutter& down, const touch::NumberPad& pad) {
+  touch::Ui& ui = pen.ui;
+  // Small glass has no room for gloved digits below a head; the keyboard has them too.
+  if (small_for_gloves(ui)) {
+    // The page that the keyboard shows of words stays theirs.
+    const touch::KeyboardState words = pen.scratch.keyboard;
+    pen.scratch.keyboard.page = touch::KeyboardPage::kDigits;
+    draw_keyboard(pen, down.take_end(touch::keyboard_height(ui, down.rest().width())), pad.done);
+    pen.scratch.keyboard = words;
+    return down.take_rest();
+  }
+  // Low glass takes two rows of digits below what is typed.
+  const bool low = down.rest().height() < 4 * ui.key() + 3 * ui.gap();
+  Rect keys;
+  Rect room;
+  if (ui.portrait() || low) {
+    const float least = low ? 2 * ui.key() + ui.gap() : 4 * ui.key() + 3 * ui.gap();
+    keys = down.take_end(low ? least : std::max(least, down.rest().height() * 0.5F));
+    room = down.take_rest();
+  } else {
+    Cutter across(down.take_rest(), Axis::kAcross, ui.mm(5));
+    const float width = std::max(own_pad(ui), across.rest().width() * 0.55F);
+    keys = ui.left_handed() ? across.take(width) : across.take_end(width);
+    room = across.take_rest();
+  }
+  send_keys(pen, touch::number_pad(ui, keys, pad));
+  return room;
+}
+
+namespace {
+
+constexpr std::size_t kExchanged = 1;  // its place among the chips
+
+void draw_statuses(const Pen& pen, Cutter& rows, const flow::SownFormView& view) {
+  auto group = pen.ui.group("Status");
+  std::vector<Chip> statuses;
+  statuses.reserve(kSownStatuses.size() + 1);
+  for (const AsSownStatus status : kSownStatuses)
+    statuses.push_back(
+        {std::string(pen.words(sown_key(status))), view.status == status && !view.exchanged});
+  statuses.insert(statuses.begin() + kExchanged,
+                  {std::string(pen.words("sown.exchanged")), view.exchanged});
+  const auto n = chips(pen, rows, statuses, 30);
+  if (!n) return;
+  if (*n == kExchanged)
+    pen.send(flow::StateExchanged{});
+  else
+    pen.send(flow::StateSown{.status = kSownStatuses[*n > kExchanged ? *n - 1 : *n]});
+}
+
+// Those that lie near, one that was typed, and the way to type another.
+void draw_others(const Pen& pen, Cutter& rows, const flow::SownFormView& view) {
+  heading(pen, rows, "sown.with");
+  auto group = pen.ui.group("With");
+  std::vector<std::string> numbers = view.near;
+  const bool near = std::ranges::find(numbers, view.other) != numbers.end();
+  if (!near && !view.other.empty()) numbers.push_back(view.other);
+  std::vector<Chip> plots;
+  plots.reserve(numbers.size() + 1);
+  for (const std::string& number : numbers) plots.push_back({number, number == view.other});
+  plots.push_back({std::string(pen.words("sown.other_plot"))});
+  const auto n = chips(pen, rows, plots, 18);
+  if (!n) return;
+  if (*n < numbers.size())
+    pen.send(flow::StateExchanged{.with = numbers[*n]});
+  else
+    pen.send(flow::StateExchanged{.typing = true});
+}
+
+void draw_entries_to_choose(const Pen& pen, Cutter& rows, const flow::SownFormView& view) {
+  heading(pen, rows, "sown.which");
+  auto group = pen.ui.group("Entry");
+  std::vector<Chip> entries;
+  entries.reserve(view.entries.size());
+  for (const std::string& code : view.entries) entries.push_back({code, code == view.entry});
+  if (const auto n = chips(pen, rows, entries, 18))
+    pen.send(flow::StateSown{.status = {}, .entry = view.entries[*n]});
+}
+
+// From when on it counts: mostly the day of sowing, or today.
+void draw_from(const Pen& pen, Cutter& rows, const flow::SownFormView& view) {
+  const std::string since = pen.words.fill("sown.since_day", {view.since});
+  touch::text(pen.ui,
+              rows.take(touch::text_height(pen.ui, since, Font::kBody, rows.rest().width())),
+              {.text = since, .tone = Tone::kInkSoft, .down = touch::Align::kStart, .lines = 3});
+  {
+    auto group = pen.ui.group("From");
+    const std::vector<Chip> choices{{std::string(pen.words("sown.from_sowing")), view.from_sowing},
+                                    {std::string(pen.words("sown.from_today")), view.from_today},
+                                    {std::string(pen.words("sown.from_day")), view.by_day}};
+    constexpr flow::SownFrom kFrom[] = {flow::SownFrom::kSowing, flow::SownFrom::kToday,
+                                        flow::SownFrom::kDay};
+    if (const auto n = chips(pen, rows, choices, 30)) pen.send(flow::SaySownFrom{kFrom[*n]});
+  }
+  if (view.by_day) draw_day(pen, rows, "sown.since", view.since, view.can_later);
+}
+
+// The number of the plot it was exchanged with.
+void draw_typing(const Pen& pen, Cutter& down, const std::string& typed) {
+  touch::Ui& ui = pen.ui;
+  Rect room = draw_digits(
+      pen, down, {.erase = pen.words("keyboard.erase"), .done = pen.words("event.written")});
+  room.bottom = std::min(room.bottom, room.top + ui.mm(30));
+  (void)touch::field(
+      ui, room,
+      {.label = pen.words("sown.with"),
+       .value = typed,
+       .focused = true,
+       .font = Font::kValue,
+       .form = room.height() < ui.mm(27) ? touch::FieldForm::kDense : touch::FieldForm::kTall});
+}
+
+}  // namespace
+
 void draw_sown_form(const Pen& pen, Cutter& down, const flow::SownFormView& view) {
   touch::Ui& ui = pen.ui;
+  if (view.typing) return draw_typing(pen, down, *view.typing);
   auto scroll = ui.scroll("sown", down.take_rest());
   Cutter rows(scroll.area(), Axis::kDown, ui.gap());
-  std::vector<Chip> statuses;
-  statuses.reserve(kSownStatuses.size());
-  for (const AsSownStatus status : kSownStatuses)
-    statuses.push_back({std::string(pen.words(sown_key(status))), view.status == status});
-  {
-    auto group = ui.group("Status");
-    if (const auto n = chips(pen, rows, statuses, 30))
-      pen.send(flow::StateSown{.status = kSownStatuses[*n]});
-  }
-  if (view.status == AsSownStatus::kHolds) {
-    heading(pen, rows, "sown.which");
-    auto group = ui.group("Entry");
-    std::vector<Chip> entries;
-    entries.reserve(view.entries.size());
-    for (const std::string& code : view.entries) entries.push_back({code, code == view.entry});
-    if (const auto n = chips(pen, rows, entries, 18))
-      pen.send(flow::StateSown{.status = {}, .entry = view.entries[*n]});
-  }
-  heading(pen, rows, "sown.since");
-  draw_day(pen, rows, "sown.since", view.since, view.can_later);
+  draw_statuses(pen, rows, view);
+  if (view.exchanged)
+    draw_others(pen, rows, view);
+  else if (view.status == AsSownStatus::kHolds)
+    draw_entries_to_choose(pen, rows, view);
+  draw_from(pen, rows, view);
   heading(pen, rows, "sown.why");
   auto group = ui.group("Why");
   std::vector<Chip> reasons;

@@ -11,6 +11,8 @@
 
 namespace ligule::screens {
 
+// What a status shows: the sign of a plot that has one.
+[[nodiscard]] touch::Shape shape_of(AsSownStatus status);
 inline constexpr std::array kSownStatuses{AsSownStatus::kAsPlanned, AsSownStatus::kHolds,
                                           AsSownStatus::kUnknown, AsSownStatus::kReseeded,
                                           AsSownStatus::kAbandoned};
@@ -30,6 +32,9 @@ void heading(const Pen& pen, touch::Cutter& down, std::string_view key);
 // A date in steps of a day, minus is the day before: -1, 0 or 1.
 [[nodiscard]] int day_step(const Pen& pen, touch::Cutter& down, std::string_view label,
                            const std::string& day, bool can_later);
+// Digits in the lower part of the page, or beside what is typed; gives back the room for that.
+[[nodiscard]] touch::Rect draw_digits(const Pen& pen, touch::Cutter& down,
+                                      const touch::NumberPad& pad);
 void draw_day(const Pen& pen, touch::Cutter& down, std::string_view label, const std::string& day,
               bool can_later);
 

@@ -323,6 +323,10 @@ Result<flow::Started> load_start(const ledger::Ledger& ledger, const Definitions
   return started;
 }
 
+Result<std::vector<flow::KnownTrial>> load_plans(const ledger::Ledger& ledger) {
+  return known_trials(ledger);
+}
+
 Result<flow::Today> load_today(const ledger::Ledger& ledger, const Definitions& definitions,
                                CalendarDate today) {
   flow::Today loaded;

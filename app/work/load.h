@@ -14,6 +14,8 @@ namespace ligule::work {
 // Setup::units and device: the ledger's own.
 [[nodiscard]] Result<flow::Started> load_start(const ledger::Ledger& ledger,
                                                const Definitions& definitions);
+// Every trial, its plan in force and what its plots hold.
+[[nodiscard]] Result<std::vector<flow::KnownTrial>> load_plans(const ledger::Ledger& ledger);
 // How far each occasion of every trial is on this day, what is unsealed, the last seal and copy.
 // places stays empty: those are no matter of the ledger.
 [[nodiscard]] Result<flow::Today> load_today(const ledger::Ledger& ledger,

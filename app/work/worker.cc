@@ -55,7 +55,9 @@ Worker::Worker(ledger::Ledger ledger, files::FileSystem& files, UuidSequence ids
       ids_(std::move(ids)),
       id_source_([this](UtcInstant now) { return RecordId{ids_.next(now)}; }),
       scales_(std::move(scales)),
-      scale_port_(settings_.line_forms, settings_.wake) {}
+      scale_port_(settings_.line_forms, settings_.wake) {
+  if (settings_.watch_sticks) watch_.emplace(files_, settings_.media, settings_.wake);
+}
 
 Worker::~Worker() {
   // A log that could not be folded in is read by the next start all the same.
@@ -110,6 +112,15 @@ void Worker::run(const flow::Effects& effects) {
                                          settings_.definitions, ledger_);
               });
             },
+            [this](const flow::LookAtSticks&) { on(carrier_, [this] { return sticks(); }); },
+            [this](const flow::LoadPlans&) {
+              on(writer_, [this] {
+                return outcome_of(load_plans(ledger_),
+                                  [](std::vector<flow::KnownTrial> trials) -> flow::Intent {
+                                    return flow::PlansKnown{std::move(trials)};
+                                  });
+              });
+            },
             [this](const flow::LoadBags&) { on(writer_, [this] { return bags(); }); },
             [this](const flow::Seal&) { on(carrier_, [this] { return seal(); }); },
             [this](const flow::CopySeal& asked) {
@@ -150,6 +161,7 @@ std::vector<flow::Intent> Worker::take() {
     if (const auto* lost = std::get_if<flow::NotKept>(&outcome)) scales_.not_kept(lost->act);
   }
   pending_ -= static_cast<int>(taken.size());
+  if (watch_ && watch_->changed()) taken.emplace_back(flow::SticksChanged{});
   if (auto told = scale_port_.told()) taken.emplace_back(*std::move(told));
   return taken;
 }
@@ -272,6 +284,14 @@ flow::Intent Worker::find_sources() {
     found.files = season_files(*ledger, files_, settings_.media);
   }
   return found;
+}
+
+flow::Intent Worker::sticks() {
+  if (copy_places(files_, settings_.media).empty()) return flow::SticksSeen{};
+  const auto ledger = ledger::Ledger::open(ledger_path_, ledger::Access::kReadOnly);
+  if (!ledger) return flow::SticksSeen{};  // whatever is asked of it next says why
+  return flow::SticksSeen{
+      plans_on_sticks(files_, settings_.media, settings_.schemas, settings_.definitions, *ledger)};
 }
 
 flow::Intent Worker::copy_ledger() {

@@ -17,6 +17,7 @@
 #include "app/work/media.h"
 #include "app/work/plan_folders.h"
 #include "app/work/scale_port.h"
+#include "app/work/sticks.h"
 #include "storage/files/file_system.h"
 #include "storage/ledger/ledger.h"
 
@@ -36,6 +37,7 @@ struct Settings {
   files::Path plans;           // a folder of this tablet with plans in it; may not be there
   std::vector<scale::LineForm> line_forms = {};  // of indicators
   std::string ports = ports_folder();            // where serial ports are listed
+  bool watch_sticks = false;                     // tell when one is put in or taken out
   std::function<void()> wake;  // called from both threads when an outcome waits; may be empty
   AppendCall append = plain_append();
 };
@@ -60,9 +62,10 @@ class Worker {
   void load_start();
   // Does these effects; one outcome each, but for cues, which are the caller's.
   void run(const flow::Effects& effects);
-  // Outcomes since the last call, in order; then what the scale says, where that changed.
+  // Outcomes since the last call, in order; then that sticks came or went, and what the scale says,
+  // where that changed.
   [[nodiscard]] std::vector<flow::Intent> take();
-  // Whether an outcome is still to come or to be taken. What the scale says is none.
+  // Whether an outcome is still to come or to be taken. What nobody asked for is none.
   [[nodiscard]] bool pending() const { return pending_ > 0; }
   [[nodiscard]] bool scale_in_use() const { return scale_port_.in_use(); }
 
@@ -90,6 +93,7 @@ class Worker {
   [[nodiscard]] flow::Intent copy_ledger();
   [[nodiscard]] flow::Intent read_file(const flow::ReadSeasonFile& effect);
   [[nodiscard]] flow::Intent find_sources();
+  [[nodiscard]] flow::Intent sticks();
   [[nodiscard]] flow::Intent copy(const flow::CopySeal& effect);
 
   ledger::Ledger ledger_;  // the writer's
@@ -109,6 +113,7 @@ class Worker {
   std::atomic<int> pending_ = 0;
 
   ScalePort scale_port_;
+  std::optional<StickWatch> watch_;
   Lane writer_, carrier_;  // last: gone before what they work on
 };
 

@@ -174,7 +174,7 @@ void column_faults(const Table& table, const TableSchema& schema, Faults& faults
   for (const std::string& column : table.columns()) {
     if (schema.find(column) == nullptr)
       faults.push_back({ErrorKind::kInvalid, "column '" + column + "' is not known", where,
-                        "use " + joined(names)});
+                        "use " + joined(names) + "; a newer version of the program may know it"});
   }
   for (const Field& field : schema.fields) {
     if (field.required && !table.find_column(field.name))

@@ -77,6 +77,14 @@ Result<bool> plan_fits(Connection& connection, const Plan& plan) {
   const std::string digest = sha256(plan_text(plan)).hex();
   if (std::ranges::find(revisions, digest, &Revision::digest) != revisions.end()) return false;
   if (plan.parent == newest->digest) return true;
+  // Of two digests the first letters tell them apart; to be named as the parent it is needed whole.
+  constexpr std::size_t kTold = 12;
+  if (!plan.parent.empty())
+    return fail(ErrorKind::kConflict,
+                "the plan revises " + plan.parent.substr(0, kTold) + ", but trial " +
+                    plan.codes.trial + " at site " + plan.codes.site + " has " +
+                    newest->digest.substr(0, kTold),
+                {}, "revise the plan that is held, and name it as the parent: " + newest->digest);
   return fail(
       ErrorKind::kConflict,
       "another plan is enrolled for trial " + plan.codes.trial + " at site " + plan.codes.site, {},

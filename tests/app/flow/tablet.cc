@@ -190,6 +190,10 @@ void Tablet::run(const Effect& effect) {
   if (std::holds_alternative<FindPlans>(effect))
     return send(PlansFound{plan_folders, copies_found, files_found});
   if (std::holds_alternative<ReadPlan>(effect)) return send(plan_answer);
+  if (std::holds_alternative<LookAtSticks>(effect)) {
+    ++sticks_looked;
+    return send(SticksSeen{stick_answer});
+  }
   if (std::holds_alternative<CopyLedger>(effect)) {
     ++copied;
     return send(copies_answer);

@@ -93,6 +93,8 @@ class Tablet {
   std::optional<Preferences> stored;         // as they were written last
   std::vector<PlanFolder> plan_folders;      // what FindPlans is answered with
   Intent plan_answer = PlanFaulty{};         // and ReadPlan
+  StickPlans stick_answer;                   // and LookAtSticks
+  std::size_t sticks_looked = 0;             // how often it was asked for
   std::vector<FoundCopy> copies_found;       // what FindPlans finds of other tablets
   LedgerCopied copies_answer;                // what CopyLedger is answered with
   std::size_t copied = 0;                    // how often it was asked for

@@ -21,7 +21,7 @@ class Stick {
       need(files::write_plan_folder(*files, site.file("media/STICK/" + std::string(name)), plan,
                                     schemas));
     std::ofstream(site.file("media/STICK/faulty/plots.csv"), std::ios::app)
-        << "999,1,NOBODY,9,9,99\r\n";
+        << "999,1,NOBODY,9,9,99,\r\n";
   }
   static void need(const Result<void>& done) {
     if (!done) std::abort();

@@ -151,7 +151,22 @@ flow::TrialsView sown_form(bool holds) {
     view.stated_since = "2026-04-02";
     view.can_keep = true;
     view.can_later = true;
+    view.by_day = true;
   }
+  return with(view);
+}
+
+flow::TrialsView sown_exchanged(bool typing) {
+  flow::SownFormView view;
+  view.plot = "214";
+  view.status = AsSownStatus::kHolds;
+  view.exchanged = true;
+  view.near = {"212", "213", "215", "216", "114", "314"};
+  view.other = "1213";
+  view.sown = view.since = "2025-09-12";
+  view.from_sowing = true;
+  view.can_keep = true;
+  if (typing) view.typing = "1213";
   return with(view);
 }
 

@@ -246,6 +246,7 @@ flow::RateView sample_rate(std::optional<std::size_t> focus) {
   view.plot = view.lane[37].plot;
   view.block = 2;
   view.place = 38;
+  view.stands = {true, std::nullopt};
   view.plots = view.lane.size();
   view.done = 37;
   const std::size_t known = focus.value_or(4);
@@ -336,6 +337,7 @@ flow::HarvestView weighing(flow::Field focused) {
   step.block = 2;
   step.done = 37;
   step.machine = "Plot harvester";
+  step.stands = {true, std::nullopt};
   step.fields = {{flow::Field::kPlot, focused == flow::Field::kPlot ? "30" : "", "", false},
                  {flow::Field::kGross, "34.25", "lb", false, Mark::kKept},
                  {flow::Field::kTare, "2.1", "lb", false},

@@ -140,6 +140,14 @@ namespace ligule::screens::tests {
 [[nodiscard]] flow::TrialsView event_back();
 [[nodiscard]] flow::TrialsView trial_without_events();
 [[nodiscard]] flow::TrialsView sown_form(bool holds);
+[[nodiscard]] flow::TrialsView sown_exchanged(bool typing);
+// sample_sown.cc
+[[nodiscard]] flow::RateView stated_rate();
+[[nodiscard]] flow::HarvestView stated_weighing();
+[[nodiscard]] flow::TodayView stick_today(bool empty);
+[[nodiscard]] flow::TodayView nothing_due_today();
+[[nodiscard]] flow::TrialsView stick_trials();
+[[nodiscard]] flow::TrialsView plan_revision();
 [[nodiscard]] flow::TrialsView new_event_form();
 [[nodiscard]] flow::TrialsView event_form(bool writing);
 // writing: key of the field the keyboard or the digits are up for; empty: none.

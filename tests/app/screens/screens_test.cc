@@ -273,7 +273,8 @@ TEST_F(Taps, TodayLeadsOn) {
   only<flow::OpenOccasion>(tap(busy_today(), "TF24/2026-cut-1/Go on"));
   flow::TodayView weighed = finished_today();
   for (flow::DueRow& row : weighed.due) row.job = Job::kHarvest;
-  only<flow::ReviewOccasion>(tap(weighed, "Look"));
+  // On 8 in it lies below the fold.
+  only<flow::ReviewOccasion>(tap(weighed, "Look", {}, kDevices[2]));
   only<flow::ShowDryWeights>(tap(busy_today(), "Dry weights"));
   only<flow::ShowDaysEnd>(tap(busy_today(), "Day's end"));
   only<flow::HandOver>(tap(busy_today(), "Hand over/KV"));

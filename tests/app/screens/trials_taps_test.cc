@@ -49,6 +49,23 @@ TEST_P(TrialTaps, Forms) {
   EXPECT_EQ(only<flow::KeyText>(event_form(true), "space").text, " ");
 }
 
+// What stands on a plot is one tap from its card, whatever the glass.
+TEST_P(TrialTaps, ThePlotsNumberLeadsToWhatStandsThere) {
+  only<flow::ShowStands>(sample_rate(1), "What stands here");
+  only<flow::ShowStands>(stated_rate(), "What stands here");
+  only<flow::ShowStands>(weighing(flow::Field::kGross), "What stands here");
+  only<flow::StateExchanged>(sown_form(false), "Status/Swapped with a plot");
+  EXPECT_EQ(only<flow::StateExchanged>(sown_exchanged(false), "With/216").with, "216");
+  EXPECT_EQ(only<flow::KeyText>(sown_exchanged(true), "7").text, "7");
+  only<flow::KeyDone>(sown_exchanged(true), "Done");
+}
+
+TEST_P(TrialTaps, NewPlansOfAStickAreTakenInByOneTap) {
+  only<flow::LoadSticks>(stick_today(false), "Stick/Load");
+  only<flow::LoadSticks>(stick_today(true), "Stick/Load");
+  only<flow::ShowStick>(stick_trials(), "Stick/Look");
+}
+
 TEST_P(TrialTaps, Plans) {
   EXPECT_EQ(only<flow::CheckPlan>(plan_folders(true), "Folders/AL26").path, "/media/kv/STICK/AL26");
   only<flow::LoadPlan>(plan_checked(), "Load this plan");
@@ -78,6 +95,10 @@ TEST(TrialForms, DayReasonAndPlace) {
   EXPECT_EQ(std::get<flow::StepDay>(tap(sown_form(true), "Since/Day after")).by, -1);
   EXPECT_EQ(std::get<flow::KeepSown>(tap(sown_form(true), "Why/packets mixed up")).reason,
             "packet_mixed");
+  EXPECT_TRUE(
+      std::get<flow::StateExchanged>(tap(sown_exchanged(false), "With/Another number")).typing);
+  EXPECT_EQ(std::get<flow::SaySownFrom>(tap(sown_exchanged(false), "From/From today on")).from,
+            flow::SownFrom::kToday);
   EXPECT_EQ(std::get<flow::DescribeEvent>(tap(event_form(false), "Where/Whole trial")).block, 0);
   EXPECT_EQ(std::get<flow::DescribeEvent>(tap(event_form(false), "Where/Block 3")).block, 3);
   EXPECT_EQ(std::get<flow::DescribeEvent>(tap(event_form(false), "In your words")).writing,

@@ -89,7 +89,8 @@ TEST(TableFaults, NoneForASoundTableInAnyOrderOfColumnsWithBlanks) {
 TEST(TableFaults, NamesUnknownAndMissingColumns) {
   EXPECT_THAT(
       faults_of("\n\nrow,wor\n1,2\n"),
-      ElementsAre(HasSubstr("t.csv line 3: column 'wor' is not known (use plot, row, size"),
+      ElementsAre(HasSubstr("t.csv line 3: column 'wor' is not known (use plot, row, size, less, "
+                            "sown, drilled, role; a newer version of the program may know it)"),
                   HasSubstr("t.csv line 3: column 'plot' is missing (Number on the stake.)")));
 }
 

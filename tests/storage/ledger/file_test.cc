@@ -6,6 +6,7 @@
 
 #include <filesystem>
 
+#include "storage/ledger/file_form.h"
 #include "tests/storage/ledger/sample.h"
 
 namespace ligule::ledger {
@@ -43,6 +44,25 @@ TEST_F(File, ALedgerOfTheFirstVersionOpensWithEveryRecord) {
     ASSERT_EQ(need(ledger.spans()).size(), 1U);
     EXPECT_EQ(need(ledger.spans())[0].last, 9);
   }
+}
+
+// Proves: what a file is can be told before it is brought to this version.
+TEST_F(File, SaysWhichVersionWroteItAndIsNotChangedByThat) {
+  std::filesystem::copy_file(
+      std::filesystem::path(LIGULE_TEST_DATA) / "storage/ledger/data/version1.ledger", path_);
+  const FileForm form = need(file_form(path_));
+  EXPECT_EQ(form.version, 1);
+  EXPECT_EQ(form.present, 2);
+  EXPECT_EQ(form.records, 9);
+  EXPECT_TRUE(form.older());
+  EXPECT_EQ(raw_value(path_, "PRAGMA user_version"), "1");
+  { const Ledger ledger = need(Ledger::open(path_)); }
+  EXPECT_FALSE(need(file_form(path_)).older());
+  ASSERT_EQ(raw_sql(path_, "PRAGMA user_version=99"), "");
+  const auto newer = file_form(path_);
+  ASSERT_FALSE(newer);
+  EXPECT_EQ(newer.error().kind, ErrorKind::kNewerVersion);
+  EXPECT_EQ(file_form(folder_.file("none")).error().kind, ErrorKind::kNotFound);
 }
 
 // What version 1 trusted to a number is believed to the record that is held there.

@@ -72,7 +72,12 @@ TEST_F(Plans, AnotherPlanUnderTheSameCodesIsAConflict) {
   EXPECT_EQ(kept.error().kind, ErrorKind::kConflict);
   // A revision of a plan that is no longer in force is one, too.
   need(ledger_.append({plan_record(12, second_)}));
-  EXPECT_FALSE(ledger_.can_enrol(revised(first_, "late")));
+  const auto late = ledger_.can_enrol(revised(first_, "late"));
+  ASSERT_FALSE(late);
+  EXPECT_NE(late.error().what.find("revises " + digest_of(first_).substr(0, 12)),
+            std::string::npos);
+  EXPECT_NE(late.error().what.find("has " + digest_of(second_).substr(0, 12)), std::string::npos);
+  EXPECT_NE(late.error().mend.find(digest_of(second_)), std::string::npos);
 }
 
 TEST_F(Plans, APlanRecordMustHoldThePlanItNames) {

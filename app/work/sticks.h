@@ -1,0 +1,55 @@
+// What sticks and cards bring: their plans, read and checked, and that one came or went.
+#pragma once
+
+#include <atomic>
+#include <condition_variable>
+#include <functional>
+#include <mutex>
+#include <thread>
+#include <vector>
+
+#include "app/flow/intents.h"
+#include "app/work/media.h"
+#include "storage/files/definitions.h"
+#include "storage/files/plan_folder.h"
+#include "storage/ledger/ledger.h"
+
+namespace ligule::work {
+
+// Every plan on sticks and cards that the ledger has not: new ones, revisions, and those with
+// faults. A plan that lies there twice counts once; two different ones of a new trial are a fault
+// of both.
+[[nodiscard]] flow::StickPlans plans_on_sticks(files::FileSystem& files, const MediaRoots& roots,
+                                               const files::PlanSchemas& schemas,
+                                               const Definitions& definitions,
+                                               const ledger::Ledger& ledger);
+
+// Looks every two seconds which sticks and cards are there, in a thread of its own.
+class StickWatch {
+ public:
+  // wake is called from that thread whenever they are others than before; may be empty.
+  StickWatch(files::FileSystem& files, MediaRoots roots, std::function<void()> wake);
+  StickWatch(const StickWatch&) = delete;
+  StickWatch& operator=(const StickWatch&) = delete;
+  StickWatch(StickWatch&&) = delete;
+  StickWatch& operator=(StickWatch&&) = delete;
+  ~StickWatch();
+
+  // Whether they became others since the last call.
+  [[nodiscard]] bool changed() { return changed_.exchange(false); }
+
+ private:
+  void look();
+
+  files::FileSystem& files_;
+  MediaRoots roots_;
+  std::function<void()> wake_;
+  std::vector<flow::CopyPlace> seen_;  // at first, then the thread's
+  std::atomic<bool> changed_ = false;
+  std::mutex mutex_;
+  std::condition_variable stop_wanted_;
+  bool stop_ = false;
+  std::thread thread_;  // last: it uses the others
+};
+
+}  // namespace ligule::work
