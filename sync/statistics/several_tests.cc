@@ -276,10 +276,11 @@ std::optional<SpreadRatios> lowest(const Search& search, const Vector2d& start) 
 // Errors of the predictions, over the error variance: each entry's part of the factor, and what the
 // estimated mean adds to it.
 struct PredictionErrors {
-  MatrixXd unit_down;     // levels x entries: factor^-1 of each entry's own level
-  VectorXd mean_part;     // of each entry
-  VectorXd of_effect;     // Henderson's: the ratios are taken for known
-  VectorXd beside_average;  // the same beside the average effect, the ratios estimated; may be empty
+  MatrixXd unit_down;  // levels x entries: factor^-1 of each entry's own level
+  VectorXd mean_part;  // of each entry
+  VectorXd of_effect;  // Henderson's: the ratios are taken for known
+  VectorXd
+      beside_average;  // the same beside the average effect, the ratios estimated; may be empty
 };
 
 // How far chance moves the two squared ratios, by their expected information: over the pair, the
@@ -373,7 +374,8 @@ std::optional<RandomModel> model_at(const Table& table, SpreadRatios ratios) {
     if (!errors) continue;
     entry.standard_error = finite(std::sqrt(model.error_variance * errors->of_effect(*level)));
     if (errors->beside_average.size() == 0) continue;
-    entry.comparison_error = finite(std::sqrt(model.error_variance * errors->beside_average(*level)));
+    entry.comparison_error =
+        finite(std::sqrt(model.error_variance * errors->beside_average(*level)));
   }
   return model;
 }
