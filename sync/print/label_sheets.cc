@@ -18,9 +18,9 @@ namespace {
 using results::escaped;
 
 // Millimetres. What printers leave free at the edge is about 6 (common practice, no source).
-constexpr double kMargin = 8;
+constexpr double kPrintMargin = 8;
 // Below the labels: how to print them, with a bar to measure.
-constexpr double kFoot = 7;
+constexpr double kBelowLabels = 7;
 // A page that is full to the last hair spills over onto the next one.
 constexpr double kSlack = 0.5;
 constexpr double kPad = 1.8;
@@ -29,7 +29,7 @@ constexpr double kLeastModule = 0.35;
 constexpr double kLeastLetters = 1.7;
 constexpr double kPlenty = 1000;
 
-constexpr std::string_view kSheetStyle = R"(
+constexpr std::string_view kLabelStyle = R"(
 .sheet { break-after: page; overflow: hidden; padding-right: .4mm; }
 .sheet:last-child { break-after: auto; }
 .grid { display: grid; border-top: .1mm dashed #777; border-left: .1mm dashed #777; }
@@ -179,8 +179,9 @@ std::vector<PlanPlot> in_order(const Plan& plan, LabelOrder order) {
 LabelSize size_of_labels(const LabelSheets& wanted) {
   const PaperSize paper = size_of(wanted.paper);
   LabelSize size;
-  size.width = (paper.width - 2 * kMargin - kSlack) / static_cast<double>(wanted.columns);
-  size.height = (paper.height - 2 * kMargin - kFoot - kSlack) / static_cast<double>(wanted.rows);
+  size.width = (paper.width - 2 * kPrintMargin - kSlack) / static_cast<double>(wanted.columns);
+  size.height =
+      (paper.height - 2 * kPrintMargin - kBelowLabels - kSlack) / static_cast<double>(wanted.rows);
   size.code = std::min(size.height - 2 * kPad, 0.45 * size.width);
   size.words = size.width - size.code - 3 * kPad;
   return size;
@@ -192,8 +193,8 @@ std::string style_of(const LabelSheets& wanted, const LabelSize& size) {
       ".grid {{ grid-template-columns: repeat({}, {:.3f}mm); grid-auto-rows: {:.3f}mm; }}\n"
       ".label {{ padding: 0 {:.2f}mm; gap: {:.2f}mm; }}\n"
       ".label svg {{ width: {:.3f}mm; height: {:.3f}mm; }}\n.foot {{ height: {:.2f}mm; }}\n",
-      kSheetStyle, size_of(wanted.paper).height - 2 * kMargin - kSlack, wanted.columns, size.width,
-      size.height, kPad, kPad, size.code, size.code, kFoot - 1);
+      kLabelStyle, size_of(wanted.paper).height - 2 * kPrintMargin - kSlack, wanted.columns,
+      size.width, size.height, kPad, kPad, size.code, size.code, kBelowLabels - 1);
 }
 
 }  // namespace
@@ -233,7 +234,7 @@ Result<PrintedLabels> label_sheets(const Plan& plan, const Sowing& sowing,
   return PrintedLabels{.page = page_text({.title = plan.codes.trial + " " + kind,
                                           .paper = wanted.paper,
                                           .lying = false,
-                                          .margin = kMargin,
+                                          .margin = kPrintMargin,
                                           .style = style,
                                           .body = body}),
                        .labels = labels.size(),

@@ -61,7 +61,7 @@ TEST_F(PrintCommands, APlantingListIsWrittenAndItsTableToo) {
   EXPECT_EQ(out_.str(), page() + ": planting list of TF24, 9 plots\n");
   EXPECT_EQ(err_.str(), "");
   EXPECT_THAT(read("page.html"), HasSubstr("16.43 g"));
-  EXPECT_THAT(read("page.html"), HasSubstr("size: 215.9mm 279.4mm"));
+  EXPECT_THAT(read("page.html"), HasSubstr("279.4mm; margin: 12mm"));
   EXPECT_THAT(read("page.html"), Not(HasSubstr("Alder")));
   EXPECT_THAT(read("list.csv"), HasSubstr("\n1,1,101,"));
 }
