@@ -307,16 +307,25 @@ TEST_F(PaperCommand, ValuesFromPaperCountInTables) {
 }
 
 TEST_F(PaperCommand, WeightsOfPaperComeInByTakeInAndSaySo) {
-  const Ran ran = take_in("plot,gross_weight\n101,20\n102,21\n202,22\n201,23\n",
-                          {{"--trial", "PS24"},
-                           {"--year", "2025"},
-                           {"--date", "2025-06-03"},
-                           {"--machine", ""},
-                           {"--columns", "plot=plot,gross=gross_weight"}},
-                          {"--on-paper"});
+  const Ran ran = take_in(
+      "plot,gross_weight,bag_number,fresh,dry\n101,20,1,1.1,0.35\n"
+      "102,21,2,1.1,0.35\n202,22,3,1.1,0.35\n201,23,4,1.1,0.35\n",
+      {{"--trial", "PS24"},
+       {"--year", "2025"},
+       {"--date", "2025-06-03"},
+       {"--machine", "hanging scale"},
+       {"--sample-unit", "lb"},
+       {"--columns",
+        "plot=plot,gross=gross_weight,bag=bag_number,sample_fresh=fresh,"
+        "sample_dry=dry"}},
+      {"--on-paper"});
   ASSERT_EQ(ran.exit, 0) << ran.err;
   EXPECT_THAT(records("2025-cut-1"),
-              AllOf(SizeIs(4), Each(Field(&Record::source, Source::kPaper))));
+              AllOf(SizeIs(16), Each(Field(&Record::source, Source::kPaper))));
+  const std::string out = folder_ / "tables";
+  ASSERT_EQ(desk({"tables", "--ledger", ledger_, "--out", out}).exit, 0);
+  EXPECT_THAT(files_->read(out + "/report.html", 1 << 20).value(),
+              HasSubstr("Weights of 4 plots were written on paper and typed in later."));
   EXPECT_THAT(desk({"clock", "--ledger", ledger_}).out, HasSubstr("0 clocks of 1 stream"));
 }
 

@@ -60,15 +60,17 @@ class PaperCommand : public TakeInCommand {
 
   static TrialId paper_trial() { return trial_id({"ridge", "north", "PS24"}); }
   static OccasionId occasion(const std::string& code) {
-    for (const PlanOccasion& each : paper_plan().occasions)
-      if (each.code == code) return paper_plan().occasion(each);
+    const Plan plan = paper_plan();
+    for (const PlanOccasion& each : plan.occasions)
+      if (each.code == code) return plan.occasion(each);
     return {};
   }
   // What stands for a plot, "85 %", parts of an act one after the other.
   std::vector<std::string> values(const std::string& rating, const std::string& plot,
                                   std::string_view measure) {
     std::vector<std::string> found;
-    for (const ledger::Claim& claim : opened().claims(paper_trial(), occasion(rating)).value()) {
+    const auto claims = opened().claims(paper_trial(), occasion(rating)).value();
+    for (const ledger::Claim& claim : claims) {
       const Record& record = claim.record;
       if (record.subject != plot_id(paper_trial(), plot).uuid || record.measure != measure)
         continue;
@@ -78,8 +80,9 @@ class PaperCommand : public TakeInCommand {
   }
   std::vector<Record> records(const std::string& rating) {
     std::vector<Record> found;
-    for (const ledger::Claim& claim : opened().claims(paper_trial(), occasion(rating)).value())
-      found.push_back(claim.record);
+    const auto claims = opened().claims(paper_trial(), occasion(rating)).value();
+    found.reserve(claims.size());
+    for (const ledger::Claim& claim : claims) found.push_back(claim.record);
     return found;
   }
   // A value as a tablet would have given it, or what else somebody said.
