@@ -87,7 +87,8 @@ TEST_F(Sticks, EntriesThatAreSownLaterAreATrialOfTheirOwn) {
   later.code = "LATER";
   later.variety = "Sown Later";
   revision.entries.push_back(later);
-  revision.plots.back().entry = "LATER";
+  revision.plots.push_back({"103", 1, "LATER", 1, 3, 5});
+  revision.plots.push_back({"203", 2, "LATER", 2, 3, 6});
   write(revision, "revision");
   const flow::StickPlans plans = look();
   EXPECT_THAT(plans.changed, IsEmpty());
