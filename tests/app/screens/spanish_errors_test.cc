@@ -45,7 +45,7 @@ const std::set<std::string>& kept_words() {
       "highest", "path",   "texture", "note",    "cut",     "rcb",     "crd",     "latin", "novel",
       "free",    "toxic",  "test",    "check",   "filler",  "rate",    "harvest", "high",  "low",
       "none",    "true",   "false",   "plan",    "CSV",     "UTF",     "JSON",    "rep",   "bytes",
-      "not",     "stated", "plot",    "wet",     "variety", "strain"};
+      "not",     "stated", "plot",    "wet",     "variety", "strain",  "alpha"};
   return kept;
 }
 
