@@ -48,8 +48,8 @@ std::string page_text(const Page& page) {
   return fmt::format(
       "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n"
       "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n"
-      "<title>{}</title>\n<style>\n@page {{ size: {}mm {}mm; margin: {}mm; }}\n"
-      "body {{ max-width: {}mm; }}{}{}</style>\n</head>\n<body>\n{}</body>\n</html>\n",
+      "<title>{}</title>\n<style>\n@page {{ size: {:.5g}mm {:.5g}mm; margin: {}mm; }}\n"
+      "body {{ max-width: {:.5g}mm; }}{}{}</style>\n</head>\n<body>\n{}</body>\n</html>\n",
       results::escaped(page.title), size.width, size.height, page.margin,
       size.width - 2 * page.margin, kPageStyle, page.style, page.body);
 }

@@ -144,7 +144,7 @@ std::string long_term_of(int tests) {
   return html.substr(html.find("id=\"long-term\""));
 }
 
-std::ptrdiff_t times(const std::string& text, const std::string& part) {
+std::ptrdiff_t how_often(const std::string& text, const std::string& part) {
   std::ptrdiff_t found = 0;
   for (auto at = text.find(part); at != std::string::npos; at = text.find(part, at + 1)) ++found;
   return found;
@@ -154,12 +154,12 @@ std::ptrdiff_t times(const std::string& text, const std::string& part) {
 // a table of their own below.
 TEST(Report, LongTermPutsTwentyFiveTestsBesideEachOtherAndNoMore) {
   const std::string wide = long_term_of(25);
-  EXPECT_EQ(times(wide, "<table>"), 1);
-  EXPECT_EQ(times(wide, "<tr>"), 61);
+  EXPECT_EQ(how_often(wide, "<table>"), 1);
+  EXPECT_EQ(how_often(wide, "<tr>"), 61);
   EXPECT_THAT(wide, HasSubstr("<th scope=\"col\">25</th></tr>"));
-  EXPECT_EQ(times(wide, "<li><b>T1"), 25);
+  EXPECT_EQ(how_often(wide, "<li><b>T1"), 25);
   const std::string wider = long_term_of(26);
-  EXPECT_EQ(times(wider, "<table>"), 2);
+  EXPECT_EQ(how_often(wider, "<table>"), 2);
   EXPECT_THAT(wider, HasSubstr("<th scope=\"col\">Entry</th><th scope=\"col\">26</th></tr>"));
 }
 
