@@ -13,7 +13,6 @@ using touch::Cutter;
 using touch::Font;
 using touch::Rect;
 using touch::Shape;
-using touch::Tone;
 
 namespace {
 
