@@ -204,10 +204,11 @@ Result<std::vector<CsvRow>> parse_csv(std::string_view text, std::string_view fi
   CsvReader reader(without_byte_order_mark(text), file);
   std::vector<CsvRow> rows;
   for (;;) {
-    const Result<std::optional<CsvReader::Row>> row = reader.next();
-    if (!row) return std::unexpected(row.error());
-    if (!*row) return rows;
-    rows.push_back({(*row)->line, {(*row)->cells.begin(), (*row)->cells.end()}});
+    const Result<std::optional<CsvReader::Row>> read = reader.next();
+    if (!read) return std::unexpected(read.error());
+    const std::optional<CsvReader::Row>& row = *read;
+    if (!row) return rows;
+    rows.push_back({row->line, {row->cells.begin(), row->cells.end()}});
   }
 }
 
