@@ -27,8 +27,10 @@ Result<print::LabelSheets> sheets_asked(const Arguments& arguments) {
   if (!columns) return std::unexpected(columns.error());
   const auto rows = arguments.whole_number("--rows", 1, kMostRows);
   if (!rows) return std::unexpected(rows.error());
-  if (*columns) wanted.columns = static_cast<std::size_t>(**columns);
-  if (*rows) wanted.rows = static_cast<std::size_t>(**rows);
+  if (const std::optional<long>& number = *columns; number)
+    wanted.columns = static_cast<std::size_t>(*number);
+  if (const std::optional<long>& number = *rows; number)
+    wanted.rows = static_cast<std::size_t>(*number);
   return wanted;
 }
 

@@ -11,9 +11,11 @@ namespace {
 // third of the time that tables of many tests took.
 void keep_memory() {
   constexpr int kLarge = 32 << 20;
+  // NOLINTBEGIN(concurrency-mt-unsafe): there is one thread yet
   ::mallopt(M_MMAP_THRESHOLD, kLarge);
   ::mallopt(M_TRIM_THRESHOLD, 8 * kLarge);
   ::mallopt(M_TOP_PAD, kLarge / 2);
+  // NOLINTEND(concurrency-mt-unsafe)
 }
 
 }  // namespace
