@@ -92,7 +92,8 @@ std::string entry_row(const PlanEntry& entry, const EntrySowing& sown, double sp
   if (names == Names::kOpen) row += cell(entry.label(), "name");
   row += cell(entry.seed_lot) + cell(rate_text(sown), "number");
   row += cell(sown.live_share ? format_fixed(100 * *sown.live_share, 2) : "", "number");
-  row += cell(sown.bulk ? format_fixed(rate_in(*sown.bulk, sown.rate->unit), 2) : "", "number");
+  row += cell(sown.bulk && sown.rate ? format_fixed(rate_in(*sown.bulk, sown.rate->unit), 2) : "",
+              "number");
   row += cell(dense_text(sown), "number");
   row += cell(sown.live_seeds ? format_fixed(*sown.live_seeds, 0) : "", "number");
   row += cell(std::to_string(sown.plots), "number");

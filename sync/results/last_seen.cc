@@ -33,6 +33,7 @@ std::string tenth(double number) {
 
 std::optional<LastSeen> reached_on(const Given& given, int year) {
   std::vector<Visit> visits;
+  visits.reserve(given.parts.size());
   for (const Record& part : given.parts)
     visits.push_back({part.part, part.entered == kReachedCode});
   const Reached reached = reached_of(visits);
@@ -98,9 +99,10 @@ class Seeing {
     const auto& [plot, measure, occasion] = pass;
     const PlanOccasion* const then = plan_.find_occasion(occasion);
     if (!given.usable || then == nullptr || !still_holds(plot, given.at.local_date)) return {};
-    const auto scale = ledger_.definition(given.parts.front().definition);
-    if (!scale) return std::unexpected(scale.error());
-    const auto words = *scale ? words_of(given, **scale, then->year) : std::nullopt;
+    const auto found = ledger_.definition(given.parts.front().definition);
+    if (!found) return std::unexpected(found.error());
+    const std::optional<Scale>& scale = *found;
+    const auto words = scale ? words_of(given, *scale, then->year) : std::nullopt;
     if (!words) return {};
     const auto [at, first] = seen_.last.try_emplace({plot, measure}, *words);
     if (!first && at->second.on < words->on) at->second = *words;
