@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <list>
 #include <utility>
 
 #include "storage/trial/number.h"
@@ -47,7 +48,88 @@ static_assert(kColumnCount == kRecordColumns.size());
 
 // Line ends stand in no record, but may in a label of somebody's table.
 bool needs_quotes(std::string_view cell) {
-  return cell.find_first_of(",\"\r\n") != std::string_view::npos;
+  return std::ranges::any_of(cell,
+                             [](char c) { return c == ',' || c == '"' || c == '\r' || c == '\n'; });
+}
+
+void append_cell(std::string& line, std::string_view cell) {
+  if (!needs_quotes(cell)) {
+    line += cell;
+    return;
+  }
+  line += '"';
+  for (const char c : cell) {
+    if (c == '"') line += '"';
+    line += c;
+  }
+  line += '"';
+}
+
+// The cells of a line, which must outlive them. A line has one spelling only: cells are quoted
+// where they have to be and nowhere else.
+class Cells {
+ public:
+  // Empty: the line is not in canonical form.
+  static std::optional<Cells> of(std::string_view line) {
+    if (!is_cell_text(line)) return std::nullopt;
+    Cells cells;
+    cells.cells_.reserve(kColumnCount);
+    do {
+      if (!cells.take(line)) return std::nullopt;
+    } while (cells.more_);
+    return cells;
+  }
+
+  [[nodiscard]] std::size_t size() const { return cells_.size(); }
+  [[nodiscard]] std::string_view operator[](std::size_t column) const { return cells_[column]; }
+  [[nodiscard]] auto begin() const { return cells_.begin(); }
+  [[nodiscard]] auto end() const { return cells_.end(); }
+
+ private:
+  // The first cell of what is left of the line, and the comma behind it.
+  bool take(std::string_view& rest) {
+    const bool taken = rest.starts_with('"') ? take_quoted(rest) : take_plain(rest);
+    if (!taken) return false;
+    more_ = !rest.empty();
+    if (!more_) return true;
+    if (rest.front() != ',') return false;
+    rest.remove_prefix(1);
+    return true;
+  }
+
+  bool take_plain(std::string_view& rest) {
+    const std::size_t end = std::min(rest.find(','), rest.size());
+    const std::string_view cell = rest.substr(0, end);
+    if (cell.find('"') != std::string_view::npos) return false;
+    cells_.push_back(cell);
+    rest.remove_prefix(end);
+    return true;
+  }
+
+  bool take_quoted(std::string_view& rest) {
+    rest.remove_prefix(1);
+    std::string& cell = unquoted_.emplace_back();
+    for (;;) {
+      const std::size_t quote = rest.find('"');
+      if (quote == std::string_view::npos) return false;
+      cell += rest.substr(0, quote);
+      rest.remove_prefix(quote + 1);
+      if (!rest.starts_with('"')) break;
+      cell += '"';
+      rest.remove_prefix(1);
+    }
+    cells_.push_back(cell);
+    return needs_quotes(cell);
+  }
+
+  std::vector<std::string_view> cells_;
+  std::list<std::string> unquoted_;  // what cells that were quoted say; they stay where they are
+  bool more_ = false;
+};
+
+std::unexpected<Error> not_canonical() {
+  return fail(ErrorKind::kInvalid, "the line is not in canonical form", {},
+              "the record was not written by this format");
 }
 
 std::unexpected<Error> bad_cell(std::size_t column, std::string what) {
@@ -68,14 +150,19 @@ std::string text_or_empty(const std::optional<T>& id) {
 
 std::string targets_text(const std::vector<RecordId>& targets) {
   std::string text;
-  for (const RecordId& target : targets) text += (text.empty() ? "" : " ") + target.text();
+  for (const RecordId& target : targets) {
+    if (!text.empty()) text += ' ';
+    text += target.text();
+  }
   return text;
 }
 
 std::string answers_text(const std::vector<Answer>& answers) {
   std::string text;
-  for (const Answer& answer : answers)
-    text += (text.empty() ? "" : ";") + answer.rule + "=" + answer.answer;
+  for (const Answer& answer : answers) {
+    if (!text.empty()) text += ';';
+    text.append(answer.rule).append("=").append(answer.answer);
+  }
   return text;
 }
 
@@ -92,9 +179,9 @@ std::vector<std::string_view> split(std::string_view text, char at) {
 // One reader over the cells of a line: the first fault is kept, everything after it is skipped.
 class CellReader {
  public:
-  explicit CellReader(const std::vector<std::string>& cells) : cells_(cells) {}
+  explicit CellReader(const Cells& cells) : cells_(cells) {}
 
-  [[nodiscard]] const std::string& text(std::size_t column) const { return cells_[column]; }
+  [[nodiscard]] std::string_view text(std::size_t column) const { return cells_[column]; }
 
   std::int64_t integer(std::size_t column) { return take(column, parse_integer(cells_[column])); }
   Uuid uuid(std::size_t column) { return take(column, parse_uuid(cells_[column])); }
@@ -122,18 +209,26 @@ class CellReader {
   [[nodiscard]] const std::optional<Error>& fault() const { return fault_; }
 
  private:
-  const std::vector<std::string>& cells_;
+  const Cells& cells_;
   std::optional<Error> fault_;
 };
 
 Envelope read_envelope(CellReader& in) {
   Envelope envelope{
-      {in.uuid(kStreamAt)}, in.integer(kSeqAt), {in.uuid(kIdAt)}, in.text(kKindAt), 0};
+      {in.uuid(kStreamAt)}, in.integer(kSeqAt), {in.uuid(kIdAt)}, std::string(in.text(kKindAt)), 0};
   const std::int64_t format = in.integer(kFormatAt);
   if (envelope.seq < 1) in.note(kSeqAt, "a record's seq starts at 1");
   if (!is_code(envelope.kind)) in.note(kKindAt, "the kind is not a code");
   if (format < 1 || format > 1'000'000) in.note(kFormatAt, "the format is out of range");
   envelope.format = static_cast<int>(format);
+  return envelope;
+}
+
+Result<Envelope> envelope_in(const Cells& cells) {
+  if (cells.size() <= kFormatAt) return fail(ErrorKind::kInvalid, "the record has too few columns");
+  CellReader in(cells);
+  Envelope envelope = read_envelope(in);
+  if (const auto& fault = in.fault()) return std::unexpected(*fault);
   return envelope;
 }
 
@@ -195,13 +290,41 @@ std::optional<Error> field_fault(const Record& record) {
   return std::nullopt;
 }
 
+// A line of kRecordColumns, cell by cell in their order.
+class LineWriter {
+ public:
+  LineWriter() { line_.reserve(kUsualBytes); }
+
+  void add(std::string_view cell) {
+    if (at_ > 0) line_ += ',';
+    if (!fault_ && !is_cell_text(cell))
+      fault_ = bad_cell(at_, "the text holds control characters or is not UTF-8").error();
+    append_cell(line_, cell);
+    ++at_;
+  }
+  Result<std::string> take() && {
+    if (fault_) return std::unexpected(*std::move(fault_));
+    return std::move(line_);
+  }
+
+ private:
+  static constexpr std::size_t kUsualBytes = 512;
+
+  std::string line_;
+  std::size_t at_ = 0;
+  std::optional<Error> fault_;
+};
+
 }  // namespace
 
 bool is_cell_text(std::string_view text) {
-  return is_valid_utf8(text) && std::ranges::none_of(text, [](char c) {
-           const auto byte = static_cast<unsigned char>(c);
-           return byte < 0x20 || byte == 0x7f;
-         });
+  bool plain = true;  // ASCII: most texts are, and need no second look
+  for (const char c : text) {
+    const auto byte = static_cast<unsigned char>(c);
+    if (byte < 0x20 || byte == 0x7f) return false;
+    plain = plain && byte < 0x80;
+  }
+  return plain || is_valid_utf8(text);
 }
 
 std::string cleaned(std::string_view text) {
@@ -219,109 +342,68 @@ std::string join_line(const std::vector<std::string>& cells) {
   std::string line;
   for (std::size_t i = 0; i < cells.size(); ++i) {
     if (i > 0) line += ',';
-    if (!needs_quotes(cells[i])) {
-      line += cells[i];
-      continue;
-    }
-    line += '"';
-    for (const char c : cells[i]) {
-      if (c == '"') line += '"';
-      line += c;
-    }
-    line += '"';
+    append_cell(line, cells[i]);
   }
   return line;
 }
 
 Result<std::vector<std::string>> split_line(std::string_view line) {
-  std::vector<std::string> cells(1);
-  bool quoted = false;
-  for (std::size_t i = 0; i < line.size(); ++i) {
-    const char c = line[i];
-    if (quoted) {
-      if (c != '"') {
-        cells.back() += c;
-      } else if (i + 1 < line.size() && line[i + 1] == '"') {
-        cells.back() += line[++i];
-      } else {
-        quoted = false;
-      }
-    } else if (c == ',') {
-      cells.emplace_back();
-    } else if (c == '"') {
-      quoted = true;
-    } else {
-      cells.back() += c;
-    }
-  }
-  // One spelling for each line: a stray quote, an open one or needless quoting does not survive the
-  // round trip.
-  if (quoted || !is_cell_text(line) || join_line(cells) != line) {
-    return fail(ErrorKind::kInvalid, "the line is not in canonical form", {},
-                "the record was not written by this format");
-  }
-  return cells;
+  const auto cells = Cells::of(line);
+  if (!cells) return not_canonical();
+  return std::vector<std::string>(cells->begin(), cells->end());
 }
 
 Result<std::string> record_body(const Record& record) {
   if (auto fault = field_fault(record)) return std::unexpected(*std::move(fault));
-  std::vector<std::string> cells(kColumnCount);
-  cells[kStreamAt] = record.stream.text();
-  cells[kSeqAt] = std::to_string(record.seq);
-  cells[kIdAt] = record.id.text();
-  cells[kKindAt] = record.kind;
-  cells[kFormatAt] = std::to_string(record.format);
-  cells[kUtcAt] = std::to_string(record.at.utc.time_since_epoch().count());
-  cells[kOffsetAt] = std::to_string(record.at.offset.count());
-  cells[kDateAt] = format_date(record.at.local_date);
-  cells[kPersonAt] = text_or_empty(record.person);
-  cells[kTrialAt] = text_or_empty(record.trial);
-  cells[kPlanAt] = record.plan;
-  cells[kSubjectAt] = text_or_empty(record.subject);
-  cells[kMeasureAt] = record.measure;
-  cells[kOccasionAt] = text_or_empty(record.occasion);
-  cells[kPartAt] = std::to_string(record.part);
-  cells[kRunAt] = text_or_empty(record.run);
-  if (record.purpose) cells[kPurposeAt] = name_of(*record.purpose);
-  if (record.state) cells[kStateAt] = name_of(*record.state);
-  cells[kEnteredAt] = record.entered;
-  cells[kUnitAt] = record.unit;
-  if (record.value) cells[kValueAt] = format_number(*record.value);
-  cells[kDefinitionAt] = record.definition;
-  cells[kTargetsAt] = targets_text(record.targets);
-  cells[kReasonAt] = record.reason;
-  cells[kAnswersAt] = answers_text(record.answers);
-  if (record.blind) cells[kBlindAt] = *record.blind ? "1" : "0";
-  if (record.source) cells[kSourceAt] = name_of(*record.source);
-  cells[kRawAt] = record.raw;
-  cells[kDetailsAt] = record.details;
-  for (std::size_t column = 0; column < cells.size(); ++column) {
-    if (!is_cell_text(cells[column]))
-      return bad_cell(column, "the text holds control characters or is not UTF-8");
-  }
-  return join_line(cells);
+  LineWriter line;
+  line.add(record.stream.text());
+  line.add(std::to_string(record.seq));
+  line.add(record.id.text());
+  line.add(record.kind);
+  line.add(std::to_string(record.format));
+  line.add(std::to_string(record.at.utc.time_since_epoch().count()));
+  line.add(std::to_string(record.at.offset.count()));
+  line.add(format_date(record.at.local_date));
+  line.add(text_or_empty(record.person));
+  line.add(text_or_empty(record.trial));
+  line.add(record.plan);
+  line.add(text_or_empty(record.subject));
+  line.add(record.measure);
+  line.add(text_or_empty(record.occasion));
+  line.add(std::to_string(record.part));
+  line.add(text_or_empty(record.run));
+  line.add(record.purpose ? name_of(*record.purpose) : "");
+  line.add(record.state ? name_of(*record.state) : "");
+  line.add(record.entered);
+  line.add(record.unit);
+  line.add(record.value ? format_number(*record.value) : "");
+  line.add(record.definition);
+  line.add(targets_text(record.targets));
+  line.add(record.reason);
+  line.add(answers_text(record.answers));
+  line.add(!record.blind ? "" : *record.blind ? "1" : "0");
+  line.add(record.source ? name_of(*record.source) : "");
+  line.add(record.raw);
+  line.add(record.details);
+  return std::move(line).take();
 }
 
 Result<Envelope> parse_envelope(std::string_view body) {
-  const auto cells = split_line(body);
-  if (!cells) return std::unexpected(cells.error());
-  if (cells->size() <= kFormatAt)
-    return fail(ErrorKind::kInvalid, "the record has too few columns");
-  CellReader in(*cells);
-  Envelope envelope = read_envelope(in);
-  if (const auto& fault = in.fault()) return std::unexpected(*fault);
-  return envelope;
+  const auto cells = Cells::of(body);
+  if (!cells) return not_canonical();
+  return envelope_in(*cells);
 }
 
 Result<Record> parse_record(std::string_view body) {
-  const auto envelope = parse_envelope(body);
-  if (!envelope) return std::unexpected(envelope.error());
+  const auto cells = Cells::of(body);
+  if (!cells) return not_canonical();
+  auto envelope = envelope_in(*cells);
+  if (!envelope) return std::unexpected(std::move(envelope).error());
   if (envelope->format > kRecordFormat) {
     return fail(ErrorKind::kNewerVersion,
                 "the record is of format " + std::to_string(envelope->format), {},
                 "read it with a newer version of the program");
   }
-  const auto cells = split_line(body);
   if (cells->size() != kColumnCount)
     return fail(ErrorKind::kInvalid, "the record has not 29 columns");
   CellReader in(*cells);
@@ -329,7 +411,7 @@ Result<Record> parse_record(std::string_view body) {
   record.stream = envelope->stream;
   record.seq = envelope->seq;
   record.id = envelope->id;
-  record.kind = envelope->kind;
+  record.kind = std::move(envelope->kind);
   record.format = envelope->format;
   record.at.utc = UtcInstant(std::chrono::milliseconds(in.integer(kUtcAt)));
   record.at.offset = std::chrono::minutes(in.integer(kOffsetAt));

@@ -255,6 +255,49 @@ TEST(SplitLine, TakesOnlyWhatJoinLineWrites) {
     EXPECT_FALSE(split_line(line).has_value()) << line;
 }
 
+// Every text of up to `length` of these letters.
+std::vector<std::string> all_texts(std::size_t length) {
+  std::vector<std::string> texts{""};
+  for (std::size_t at = 0; at < texts.size(); ++at) {
+    if (texts[at].size() == length) continue;
+    for (const char letter : {'a', ',', '"'}) texts.push_back(texts[at] + letter);
+  }
+  return texts;
+}
+
+// What join_line makes of every list of cells, as long as the line has no more than `length`
+// letters.
+std::set<std::string> all_lines(std::size_t length) {
+  std::set<std::string> lines;
+  const std::vector<std::string> cells = all_texts(length);
+  std::vector<std::vector<std::string>> lists;
+  for (const std::string& cell : cells) lists.push_back({cell});
+  for (std::size_t at = 0; at < lists.size(); ++at) {
+    const std::string line = join_line(lists[at]);
+    if (line.size() > length) continue;
+    lines.insert(line);
+    for (const std::string& cell : cells) {
+      if (line.size() + 1 + cell.size() > length) continue;
+      lists.push_back(lists[at]);
+      lists.back().push_back(cell);
+    }
+  }
+  return lines;
+}
+
+TEST(SplitLine, TakesEveryLineThatJoinLineWritesAndNoOther) {
+  constexpr std::size_t kLength = 7;
+  const std::set<std::string> lines = all_lines(kLength);
+  EXPECT_TRUE(lines.contains("a,\"\"\"\""));
+  for (const std::string& line : all_texts(kLength)) {
+    const auto cells = split_line(line);
+    ASSERT_EQ(cells.has_value(), lines.contains(line)) << line;
+    if (cells) {
+      ASSERT_EQ(join_line(*cells), line);
+    }
+  }
+}
+
 TEST(CellText, ForbidsControlCharactersAndBrokenUtf8) {
   EXPECT_TRUE(is_cell_text(""));
   EXPECT_TRUE(is_cell_text("trébol, \"x\" 牧草"));
