@@ -1,6 +1,8 @@
 #include "app/program/run.h"
 
+#include <atomic>
 #include <functional>
+#include <future>
 #include <ostream>
 #include <span>
 #include <utility>
@@ -10,6 +12,7 @@
 #include "app/platform/window.h"
 #include "app/program/application.h"
 #include "app/program/drive.h"
+#include "app/program/opening.h"
 #include "app/program/station.h"
 #include "app/program/threshold.h"
 #include "app/work/preferences.h"
@@ -236,12 +239,36 @@ Exit stay_closed(const Arguments& arguments, std::span<const Action> actions, co
   return exit;
 }
 
+// Opens the ledger while the window stands already; errors of open_station() and of drawing. Where
+// the window is closed meanwhile the ledger is opened all the same, and the run ends.
+Result<Station> open_before_eyes(platform::Window& window, const Read& read,
+                                 files::FileSystem& files, const StationWish& wish) {
+  const flow::LookView look = last_look(read_preferences(files, wish.ledger, read.names, window));
+  window.set_ppi(look.ppi);
+  auto words = read.languages.find(look.language);
+  if (words == read.languages.end()) words = read.languages.find(kErrorLanguage);
+  std::atomic<bool> opened = false;
+  auto opening = std::async(std::launch::async, [&] {
+    auto station = open_station(files, wish);
+    opened = true;
+    platform::Window::wake();
+    return station;
+  });
+  touch::Ui ui(window, touch_look(look));
+  platform::RealClock clock;
+  Opening page(ui, clock, words->second, opened);
+  platform::Loop loop(window, page, clock);
+  const auto ran = loop.run();
+  auto station = opening.get();
+  if (!ran) return std::unexpected(ran.error());
+  return station;
+}
+
 Exit run_in(const Arguments& arguments, std::span<const Action> actions, Station station, Read read,
-            files::FileSystem& files, const RunParts& parts) {
-  auto window = platform::Window::open(window_of(arguments));
-  if (!window) return report(parts.errors, window.error());
+            std::unique_ptr<platform::Window> window, files::FileSystem& files,
+            const RunParts& parts) {
   flow::PreferencesRead preferences =
-      read_preferences(files, station.ledger.path(), std::move(read.names), **window);
+      read_preferences(files, station.ledger.path(), std::move(read.names), *window);
   preferences.line_forms = work::form_names(read.line_forms);
   const std::function<Stamp()> now = stamps(*station.clock, station.zone);
   const std::function<flow::Supply()> supply =
@@ -263,13 +290,13 @@ Exit run_in(const Arguments& arguments, std::span<const Action> actions, Station
                                     std::move(settings));
   if (!worker) return report(parts.errors, worker.error());
   const flow::LookView look = last_look(preferences);
-  (*window)->set_ppi(look.ppi);
-  touch::Ui ui(**window, touch_look(look));
+  window->set_ppi(look.ppi);
+  touch::Ui ui(*window, touch_look(look));
   platform::Sound sound(arguments.headless);
   Application application(
-      {**window, ui, *station.clock, sound, **worker, read.languages, now, preferences, supply});
-  platform::Loop loop(**window, application, *station.clock);
-  return play(arguments, actions, **window, loop, station, ui, parts.errors);
+      {*window, ui, *station.clock, sound, **worker, read.languages, now, preferences, supply});
+  platform::Loop loop(*window, application, *station.clock);
+  return play(arguments, actions, *window, loop, station, ui, parts.errors);
 }
 
 }  // namespace
@@ -295,10 +322,18 @@ Exit run(const Arguments& arguments, const RunParts& parts) {
   read->definitions = *std::move(definitions);
   if (const auto ended = before_older(arguments, actions, *read, *files, *path, parts.errors))
     return *ended;
-  auto station = open_station(*files, {*path, arguments.today, arguments.drive.has_value()});
-  if (!station)
+  auto window = platform::Window::open(window_of(arguments));
+  if (!window) return report(parts.errors, window.error());
+  const StationWish wish{*path, arguments.today, arguments.drive.has_value()};
+  // What is driven does the same on every machine, however long it takes there.
+  auto station = arguments.drive ? open_station(*files, wish)
+                                 : open_before_eyes(**window, *read, *files, wish);
+  if (!station) {
+    window->reset();
     return stay_closed(arguments, actions, *read, *files, *path, station.error(), parts.errors);
-  return run_in(arguments, actions, *std::move(station), *std::move(read), *files, parts);
+  }
+  return run_in(arguments, actions, *std::move(station), *std::move(read), *std::move(window),
+                *files, parts);
 }
 
 }  // namespace ligule::program
