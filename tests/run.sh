@@ -6,8 +6,9 @@
 #   tests/run.sh tidy     clang-tidy-19 without its path analyzer on changed files, after `format`
 #   tests/run.sh asan     storage, sync and their tests under AddressSanitizer and UBSan
 #   tests/run.sh bench    frames against a peer measured in the same run, planted slips that are caught, checks of one
-#                         value in a ledger of a million records, tables against R's lm; judges nothing but that R comes to
-#                         the same figures
+#                         value in a ledger of a million records, tables against R's lm, and what a ledger of ten thousand
+#                         and of a million records costs from the tap to the season file; judges nothing but that R comes
+#                         to the same figures
 #   tests/run.sh ci       build and tests, the demonstration's day, format, asan on the rooms that read what people write
 #                         (on a machine fast enough that 17 minutes are not over by then), tidy on changed files (4 minutes
 #                         at most): what .ci/run calls
@@ -141,6 +142,7 @@ bench() {
   # On the disk that the build lies on: a durable commit is what it is held against.
   build/checks_bench build
   python3 -B tests/bench/tables_bench.py build/ligule-desk
+  python3 -B tests/bench/speed_bench.py build build
   passed=$((passed + 1))
 }
 

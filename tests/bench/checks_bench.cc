@@ -16,122 +16,14 @@
 #include "app/flow/update.h"
 #include "app/work/load.h"
 #include "storage/files/definitions.h"
-#include "storage/trial/number.h"
 #include "storage/trial/record_line.h"
+#include "tests/bench/filled_ledger.h"
 #include "tests/storage/ledger/sample.h"
 
 namespace {
 
 using namespace ligule;
 using Clock = std::chrono::steady_clock;
-
-constexpr int kEntries = 24;
-constexpr int kBlocks = 4;
-constexpr int kRatings = 40;
-const std::vector<std::string> rated_measures{"percent_stand", "seedling_vigor", "lodging"};
-
-// One of many trials alike: four blocks of 24 entries, forty ratings, two cuttings.
-Plan plan_of(int number) {
-  Plan plan;
-  plan.codes = {"north", "home", "TF" + std::to_string(number)};
-  plan.title = "A trial";
-  plan.site_name = "Home";
-  plan.zone = "America/New_York";
-  plan.field = "Field " + std::to_string(number);
-  plan.sown = date::year{2024} / 9 / 10;
-  plan.design = "rcb";
-  plan.plot_length = {"20", "ft"};
-  plan.plot_width = {"5", "ft"};
-  plan.swath_length = {"20", "ft"};
-  plan.swath_width = {"3", "ft"};
-  for (int entry = 1; entry <= kEntries; ++entry) {
-    PlanEntry made;
-    made.code = "E" + std::to_string(entry);
-    made.species = "tall_fescue";
-    made.variety = "Ridge " + std::to_string(entry);
-    plan.entries.push_back(made);
-  }
-  for (int block = 1; block <= kBlocks; ++block)
-    for (int place = 1; place <= kEntries; ++place) {
-      const int entry = (place * 7 + block * 5) % kEntries + 1;
-      plan.plots.push_back({std::to_string(block * 100 + place), block, "E" + std::to_string(entry),
-                            block, place, (block - 1) * kEntries + place});
-    }
-  for (int rating = 1; rating <= kRatings; ++rating) {
-    PlanOccasion occasion;
-    occasion.code = "look" + std::to_string(rating);
-    occasion.year = 2026;
-    occasion.measures = rated_measures;
-    plan.occasions.push_back(std::move(occasion));
-  }
-  for (int cutting = 1; cutting <= 2; ++cutting) {
-    PlanOccasion occasion;
-    occasion.code = "cut" + std::to_string(cutting);
-    occasion.job = Job::kHarvest;
-    occasion.year = 2026;
-    occasion.cutting = cutting;
-    occasion.measures = {"gross_weight"};
-    plan.occasions.push_back(std::move(occasion));
-  }
-  return plan;
-}
-
-// The weight of a plot in pounds: by entry and block, no two alike; in tenths, as a scale shows it
-// and a keypad takes it.
-std::string pounds(const PlanPlot& plot) {
-  const int entry = std::stoi(plot.entry.substr(1));
-  return format_fixed(30 + (entry * 13 % 17) * 0.9 + plot.block * 1.3 + plot.column * 0.1, 1);
-}
-
-class Filled {
- public:
-  Filled(const std::string& path, int records) : ledger_(ledger::sample::started(path, 1)) {
-    next_ = 100;
-    for (int trial = 1; written_ < records; ++trial) {
-      const Plan plan = plan_of(trial);
-      ledger::sample::need(ledger_.append({ledger::sample::plan_record(next_++, plan)}));
-      // The newest trial is worked on: its last rating and second cutting are still empty.
-      fill(plan, records);
-      trials_ = trial;
-    }
-  }
-  ledger::Ledger& ledger() { return ledger_; }
-  [[nodiscard]] int written() const { return written_; }
-  [[nodiscard]] int trials() const { return trials_; }
-  Record reading(const Plan& plan, const std::string& digest, const PlanOccasion& occasion,
-                 const PlanPlot& plot, const std::string& measure, const std::string& entered) {
-    Record record = ledger::sample::reading(next_++, plot.number, measure, entered);
-    record.trial = plan.id();
-    record.plan = digest;
-    record.subject = plan.plot(plot).uuid;
-    record.occasion = plan.occasion(occasion);
-    if (measure == measure::kGrossWeight) record.unit = "lb";
-    return record;
-  }
-
- private:
-  void fill(const Plan& plan, int records) {
-    const std::string digest = sha256(plan_text(plan)).hex();
-    for (std::size_t n = 0; n + 1 < plan.occasions.size() && written_ < records; ++n) {
-      const PlanOccasion& occasion = plan.occasions[n];
-      if (occasion.code == "look" + std::to_string(kRatings)) continue;
-      std::vector<Record> batch;
-      for (const PlanPlot& plot : plan.plots)
-        for (const std::string& measure : occasion.measures)
-          batch.push_back(reading(plan, digest, occasion, plot, measure,
-                                  occasion.job == Job::kHarvest ? pounds(plot)
-                                  : measure == "percent_stand"  ? std::to_string(60 + plot.column)
-                                                                : "4"));
-      written_ += static_cast<int>(batch.size());
-      ledger::sample::need(ledger_.append(std::move(batch)));
-    }
-  }
-
-  ledger::Ledger ledger_;
-  std::uint64_t next_ = 0;
-  int written_ = 0;
-  int trials_ = 0;
-};
 
 struct Times {
   std::vector<double> ms;
@@ -148,7 +40,8 @@ struct Times {
 // The tablet's model over that ledger, driven by taps.
 class Hand {
  public:
-  Hand(Filled& filled, const Definitions& definitions) : filled_(filled), ids_(1'000'000'000) {
+  Hand(bench::FilledLedger& filled, const Definitions& definitions)
+      : filled_(filled), ids_(1'000'000'000) {
     tell(ledger::sample::need(work::load_start(filled.ledger(), definitions)));
     tell(flow::PickPerson{"AB"});
   }
@@ -212,7 +105,7 @@ class Hand {
           if (phrase.keeps) return {std::string(phrase.code)};
     return {};
   }
-  Filled& filled_;
+  bench::FilledLedger& filled_;
   std::uint64_t ids_;
   UtcInstant now_ = ledger::sample::at(400'000).utc;
 };
@@ -230,13 +123,13 @@ int main(int count, char** arguments) {
   std::filesystem::create_directories(folder);
   const auto files = files::real_file_system();
   const Definitions definitions = files::load_definitions(*files, LIGULE_SOURCE_ASSETS).value();
-  Filled filled((folder / "bench.ledger").string(), records);
+  bench::FilledLedger filled((folder / "bench.ledger").string(), records);
   std::printf("records: %d in %d trials\n", filled.written(), filled.trials());
 
   Hand hand(filled, definitions);
-  const Plan plan = plan_of(filled.trials() > 1 ? filled.trials() - 1 : 1);
+  const Plan plan = filled.plan();
   Times percent;
-  hand.open(plan, plan.occasions.at(kRatings - 1));
+  hand.open(plan, bench::open_rating(plan));
   for (const PlanPlot& plot : plan.along_path()) {
     hand.tell(flow::GoToPlot{plot.number});
     hand.clear();
@@ -245,7 +138,7 @@ int main(int count, char** arguments) {
                percent);
   }
   Times weight;
-  hand.open(plan, plan.occasions.back());
+  hand.open(plan, bench::open_cutting(plan));
   hand.tell(flow::KeyText{"Mower"});
   hand.tell(flow::StartRun{});
   hand.clear();
@@ -253,7 +146,7 @@ int main(int count, char** arguments) {
     hand.tell(flow::GoToPlot{plot.number});
     hand.clear();
     hand.tell(flow::FocusField{flow::Field::kGross});
-    hand.tell(flow::KeyText{pounds(plot)});
+    hand.tell(flow::KeyText{bench::pounds(plot)});
     hand.timed(plot.number, flow::KeepPlot{}, weight);
   }
   const std::size_t kept = hand.kept;
@@ -261,7 +154,7 @@ int main(int count, char** arguments) {
   const std::string digest = sha256(plan_text(plan)).hex();
   for (const PlanPlot& plot : plan.plots) {
     const Record one =
-        filled.reading(plan, digest, plan.occasions.at(kRatings - 1), plot, "percent_stand", "80");
+        filled.reading(plan, digest, bench::open_rating(plan), plot, "percent_stand", "80");
     const auto begun = Clock::now();
     ledger::sample::need(filled.ledger().append({one}));
     commit.add(Clock::now() - begun);

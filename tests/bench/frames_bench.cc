@@ -1,5 +1,5 @@
 // How long a frame takes to build and to draw, against a bare frame of the drawing library, and how
-// many frames are drawn while nothing happens.
+// many frames are drawn while nothing happens; and how often a frame asks for memory.
 //
 // tests/bench/report.py pairs X with X:peer. The peer draws as many plain buttons as our screen has
 // widgets, with the same window, fonts and rasteriser: what it costs is what any screen of that
@@ -7,13 +7,39 @@
 #include <benchmark/benchmark.h>
 #include <imgui.h>
 
+#include <atomic>
 #include <chrono>
 #include <cmath>
+#include <cstdlib>
+#include <new>
 #include <thread>
 
 #include "app/screens/screens.h"
 #include "tests/app/program/live_tablet.h"
 #include "tests/app/screens/sample_views.h"
+
+namespace {
+
+// By this program's own code and by the drawing library.
+std::atomic<std::int64_t> allocations = 0;
+
+void* counted(std::size_t size) {
+  ++allocations;
+  return std::malloc(size);  // NOLINT(cppcoreguidelines-no-malloc)
+}
+
+}  // namespace
+
+void* operator new(std::size_t size) {
+  if (void* const memory = counted(size)) return memory;
+  throw std::bad_alloc();
+}
+void operator delete(void* memory) noexcept {
+  std::free(memory);  // NOLINT(cppcoreguidelines-no-malloc)
+}
+void operator delete(void* memory, std::size_t /*size*/) noexcept {
+  std::free(memory);  // NOLINT(cppcoreguidelines-no-malloc)
+}
 
 namespace {
 
@@ -40,15 +66,20 @@ enum class Part { kBuild, kWhole };  // up to the triangles, or with their pixel
 // Frames of one screen, by what draws it.
 template <class Draw>
 void frames(benchmark::State& state, platform::Window& glass, Part part, const Draw& draw) {
+  std::int64_t asked = 0;
   for (auto _ : state) {
+    const std::int64_t before = allocations;
     const auto start = Clock::now();
     if (!glass.begin_frame({}, 0.016)) state.SkipWithError(one_line(glass.error()).c_str());
     draw();
     const double built = seconds_since(start);
+    asked += allocations - before;
     glass.keep_picture(part == Part::kWhole);
     glass.end_frame();
     state.SetIterationTime(part == Part::kBuild ? built : seconds_since(start));
   }
+  state.counters["allocations"] =
+      benchmark::Counter(static_cast<double>(asked), benchmark::Counter::kAvgIterations);
 }
 
 flow::View screen(const std::string& name) {
@@ -176,6 +207,8 @@ int main(int count, char** words) {
         ->UseManualTime()
         ->Iterations(3);
   }
+  ImGui::SetAllocatorFunctions([](std::size_t size, void*) { return counted(size); },
+                               [](void* memory, void*) { std::free(memory); });  // NOLINT
   benchmark::Initialize(&count, words);
   if (benchmark::ReportUnrecognizedArguments(count, words)) return 2;
   benchmark::RunSpecifiedBenchmarks();

@@ -53,8 +53,10 @@ def line(name, runs, peers):
         return f"{name:28} {said}"
     mine, theirs = milliseconds(runs), milliseconds(peers)
     ratios = [a / b for a, b in zip(mine, theirs)]
+    asked = [statistics.median(run["allocations"] for run in side) for side in (runs, peers)]
     return (f"{name:28} {statistics.median(mine):8.3f} ms  peer {statistics.median(theirs):8.3f} ms  "
-            f"ratio {statistics.median(ratios):5.2f} ({min(ratios):.2f} to {max(ratios):.2f})")
+            f"ratio {statistics.median(ratios):5.2f} ({min(ratios):.2f} to {max(ratios):.2f})  "
+            f"memory asked for {asked[0]:.0f} times a frame, peer {asked[1]:.0f}")
 
 
 def main():
