@@ -22,7 +22,7 @@ import time
 
 ROUNDS = 5
 ROUNDS_OF_WHOLE = 3  # of what takes tens of seconds
-STILL_SECONDS = 3
+STILL_SECONDS = 60
 SIZE = (1280, 800)
 GOALS = {"kept": 1.25, "plot card": 1.5, "rating opened": 1.5, "plot's history": 1.5, "first frame": 1.5, "seal": 2.0,
          "verify": 2.0, "gather": 2.0, "rebuild": 2.0}
