@@ -145,7 +145,7 @@ TEST(ValuesFile, FaultsOfTheFirstLineAreListedAlone) {
                           "v.csv line 1: column \"year\" is missing",
                           "v.csv line 1: column \"value\" is missing"));
   EXPECT_THAT(faults_of("test;site;year;cutting;rep;entry;value\n").front(),
-              HasSubstr("is not known"));
+              HasSubstr("are not separated by commas"));
   EXPECT_THAT(faults_of(""), ElementsAre("v.csv line 1: the file is empty"));
   // But what is no text at all is told alone.
   EXPECT_THAT(faults_of("test,yeer\nT,Bl\xe9\n"), ElementsAre(HasSubstr("not UTF-8")));
