@@ -1,8 +1,12 @@
 #include "sync/desk/ledger_tables.h"
 
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
 #include <algorithm>
 #include <filesystem>
 #include <map>
+#include <tuple>
 
 #include "storage/files/assets.h"
 #include "storage/files/definitions.h"
@@ -77,7 +81,8 @@ std::vector<results::RatingColumn> rating_columns(const Made& made) {
                          .below = std::move(below),
                          .order = std::move(order),
                          .is_date = tables.days,
-                         .analysis = analysis});
+                         .analysis = analysis,
+                         .is_ratio = tables.ratio});
     }
   }
   return columns;
@@ -180,9 +185,41 @@ Result<std::vector<results::TableFolder>> folders_of(const Made& made, results::
   return folders;
 }
 
+// Plots of one rating or cutting that are left out for one reason stand in one line, where the
+// first of them stood.
+std::vector<Error> by_reason(const std::vector<Error>& left_out) {
+  constexpr std::string_view kPlot = " plot ";
+  struct Plots {
+    std::size_t line;
+    std::string place;
+    std::vector<std::string> numbers;
+  };
+  std::vector<Error> lines;
+  std::map<std::tuple<std::string, std::string, std::string>, Plots> by_line;
+  for (const Error& each : left_out) {
+    const std::size_t at = each.where.rfind(kPlot);
+    if (at == std::string::npos) {
+      lines.push_back(each);
+      continue;
+    }
+    const std::string place = each.where.substr(0, at);
+    const auto [plots, first] =
+        by_line.try_emplace({place, each.what, each.mend}, Plots{lines.size(), place, {}});
+    plots->second.numbers.push_back(each.where.substr(at + kPlot.size()));
+    if (first) lines.push_back(each);
+  }
+  for (const auto& [key, plots] : by_line) {
+    if (plots.numbers.size() > 1)
+      lines[plots.line].where =
+          fmt::format("{} plots {}", plots.place, fmt::join(plots.numbers, ", "));
+  }
+  return lines;
+}
+
 void list_left_out(const std::vector<Error>& left_out, Console& console) {
   if (left_out.empty()) return;
-  for (const Error& value : left_out) console.err << "left out: " << one_line(value) << '\n';
+  for (const Error& line : by_reason(left_out))
+    console.err << "left out: " << one_line(line) << '\n';
   console.err << left_out.size() << (left_out.size() == 1 ? " value is" : " values are")
               << " left out of the tables until somebody decides\n";
 }

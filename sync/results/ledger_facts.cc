@@ -1,6 +1,7 @@
 #include "sync/results/ledger_facts.h"
 
 #include <algorithm>
+#include <set>
 #include <utility>
 
 #include "storage/trial/composition.h"
@@ -74,6 +75,27 @@ Result<std::map<StreamId, StreamId>> tablets_of(const ledger::Ledger& ledger) {
   return tablets;
 }
 
+std::string told(const PlanOccasion& occasion) {
+  if (occasion.job == Job::kRate) return occasion.code;
+  return std::to_string(occasion.year) + " cutting " + std::to_string(occasion.cutting);
+}
+
+// By the revision that a claim was made under, where it is held.
+Result<void> add_dropped(const ledger::Ledger& ledger, TrialFacts& facts) {
+  std::set<OccasionId> planned;
+  for (const PlanOccasion& occasion : facts.plan.occasions)
+    planned.insert(facts.plan.occasion(occasion));
+  for (const ledger::Claim& claim : facts.claims) {
+    const std::optional<OccasionId>& occasion = claim.record.occasion;
+    if (!occasion || planned.contains(*occasion) || facts.dropped.contains(*occasion)) continue;
+    const Result<Plan> then = ledger.plan_revision(claim.record.plan);
+    if (!then && then.error().kind != ErrorKind::kNotFound) return std::unexpected(then.error());
+    const PlanOccasion* const named = then ? then->find_occasion(*occasion) : nullptr;
+    if (named != nullptr) facts.dropped.emplace(*occasion, told(*named));
+  }
+  return {};
+}
+
 Result<TrialFacts> facts_of_trial(const ledger::Ledger& ledger, const Plan& plan) {
   TrialFacts facts;
   facts.plan = plan;
@@ -108,6 +130,7 @@ Result<TrialFacts> facts_of_trial(const ledger::Ledger& ledger, const Plan& plan
   if (const auto added = add_first_said(ledger, facts); !added) {
     return std::unexpected(added.error());
   }
+  if (const auto added = add_dropped(ledger, facts); !added) return std::unexpected(added.error());
   return facts;
 }
 

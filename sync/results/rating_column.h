@@ -15,6 +15,7 @@ struct RatingColumn {
   std::string order;     // columns of a year stand in its order, which is that of the days
   bool is_date = false;  // values are days of the year
   Analysis analysis;     // of that pass
+  bool is_ratio = true;  // of shares, lengths, weights; not of scores, stages and dates
 };
 
 }  // namespace ligule::results

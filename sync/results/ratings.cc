@@ -7,6 +7,7 @@
 #include "storage/trial/composite.h"
 #include "storage/trial/reached.h"
 #include "storage/trial/unit_names.h"
+#include "sync/results/labels.h"
 #include "sync/results/settled.h"
 
 namespace ligule::results {
@@ -85,8 +86,10 @@ class Ratings {
       if (is_of_yields(measure)) continue;
       const PlanOccasion* pass = trial_.plan.find_occasion(id);
       if (pass == nullptr) {
-        leave_out(measure, test_, "values of a pass that the plan in force does not name",
-                  "put the pass back into the plan and enrol it as a revision");
+        leave_out(measure, test_ + " " + trial_.dropped_name(id),
+                  count_of(trial_.values_at(id, measure), "value") +
+                      " of a rating that the plan in force does not name",
+                  "put the rating back into the plan and enrol it as a revision");
         continue;
       }
       add_pass(measure, *pass);

@@ -134,8 +134,11 @@ std::string how_to_read(const ReportText& text) {
       " level. Entries are then alike as far as this test can tell, and nothing is marked." +
       (text.withhold_lsd ? "" : " The figure behind it is not to be used to tell entries apart."));
   item(
-      "CV is the chance variation between plots in percent of the mean. It describes a test; a "
-      "high one alone is no reason to set a test aside.");
+      std::string("CV is the chance variation between plots in percent of the mean. It describes a "
+                  "test; a high one alone is no reason to set a test aside.") +
+      (text.ratings.empty() && text.percents
+           ? ""
+           : " Scores, stages and dates have none: their scales begin anywhere."));
   if (text.percents && !text.days)
     item(
         "% of mean is the entry's mean in the last column, where 100 is the average of all entries "

@@ -1,9 +1,13 @@
 #include "sync/results/report_charts.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 #include <optional>
+#include <span>
 #include <string_view>
+#include <utility>
 
 #include "sync/results/html.h"
 #include "sync/results/labels.h"
@@ -18,6 +22,7 @@ constexpr double kTop = 34.0;    // the scale's numbers, and the LSD bar
 constexpr double kRight = 64.0;  // for what stands behind a row
 constexpr double kLetter = 6.4;  // about the width of one at 12 pixels
 constexpr double kLeastLeft = 90.0, kMostLeft = 250.0;
+constexpr std::size_t kMostRows = 34;  // of a drawing: what an upright and a lying page both hold
 
 struct Range {
   double low = 0.0, high = 1.0;
@@ -43,48 +48,81 @@ Axis round_scale(Range range) {
   return scale;
 }
 
-// A chart of rows with a name each, and a scale above them.
+// A chart of rows with a name each, and a scale above them. One of many rows is drawn in parts of
+// about the same height, each with the scale above it, so that no page cuts through a row.
 class RowChart {
  public:
   RowChart(const std::vector<std::string_view>& names, Range range)
-      : left_(left_of(names)),
-        scale_(round_scale(range)),
-        bottom_(kTop + kRow * static_cast<double>(names.size())),
-        svg_(kWidth, bottom_ + 8.0) {
-    const int marks = static_cast<int>(std::lround((scale_.high - scale_.low) / scale_.step));
-    for (int i = 0; i <= marks; ++i) {
-      const double at = scale_.low + i * scale_.step;
-      svg_.line(x(at), kTop - 6.0, x(at), bottom_, "grid");
-      svg_.text(x(at), kTop - 10.0, rounded(at, scale_.decimals), Anchor::kMiddle, "scale");
-    }
-    for (std::size_t i = 0; i < names.size(); ++i) {
-      svg_.text(left_ - 8.0, y(i) + 4.0, shortened(names[i]), Anchor::kEnd);
-    }
+      : left_(left_of(names)), scale_(round_scale(range)), rows_(rows_of_part(names.size())) {
+    for (std::size_t first = 0; first < names.size(); first += rows_)
+      add_part(std::span(names).subspan(first, std::min(rows_, names.size() - first)));
   }
 
-  [[nodiscard]] double x(double value) const {
-    return left_ + (value - scale_.low) / (scale_.high - scale_.low) * (kWidth - kRight - left_);
+  void dot(std::size_t row, double at, double radius, std::string_view style) {
+    svg_of(row).dot(x(at), y(row), radius, style);
   }
-  [[nodiscard]] static double y(std::size_t row) {
-    return kTop + kRow * (static_cast<double>(row) + 0.5);
+  void line(std::size_t row, double from, double to, std::string_view style) {
+    svg_of(row).line(x(from), y(row), x(to), y(row), style);
   }
-  [[nodiscard]] double bottom() const { return bottom_; }
-  [[nodiscard]] Svg& svg() { return svg_; }
-
   void behind(std::size_t row, const std::string& text) {
-    svg_.text(kWidth - 4.0, y(row) + 4.0, text, Anchor::kEnd);
+    svg_of(row).text(kWidth - 4.0, y(row) + 4.0, text, Anchor::kEnd);
+  }
+  // Below the scale, and an edge down through all rows where it ends.
+  void bar(double from, double to) {
+    constexpr double kAt = kTop - 2.0;
+    for (Part& part : parts_) {
+      part.svg.line(x(from), kAt, x(to), kAt, "lsd");
+      part.svg.line(x(to), kAt, x(to), part.bottom, "edge");
+    }
   }
   // With a caption above that says what it shows.
   [[nodiscard]] std::string figure(const std::string& name, const std::string& words) const {
     std::string caption = element("b", escaped(name) + ".");
     if (!words.empty()) caption += " " + escaped(words);
-    return element("figure", "\n" + element("figcaption", caption) + "\n" +
-                                 element("div", "\n" + svg_.element(name), "class=\"wide\"") +
-                                 "\n") +
+    const bool several = parts_.size() > 1;
+    std::string drawings;
+    for (std::size_t i = 0; i < parts_.size(); ++i) {
+      std::string title = name;
+      if (several) title += fmt::format(", part {} of {}", i + 1, parts_.size());
+      drawings += element("div", "\n" + parts_[i].svg.element(title), "class=\"wide\"") + "\n";
+    }
+    if (several) drawings = element("div", "\n" + drawings, "class=\"parts\"") + "\n";
+    return element("figure", "\n" + element("figcaption", caption) + "\n" + drawings,
+                   several ? "class=\"tall\"" : "") +
            "\n";
   }
 
  private:
+  struct Part {
+    Svg svg;
+    double bottom;
+  };
+
+  static std::size_t rows_of_part(std::size_t rows) {
+    const std::size_t parts = (rows + kMostRows - 1) / kMostRows;
+    return parts == 0 ? kMostRows : (rows + parts - 1) / parts;
+  }
+  void add_part(std::span<const std::string_view> names) {
+    const double bottom = kTop + kRow * static_cast<double>(names.size());
+    Svg svg(kWidth, bottom + 8.0);
+    const int marks = static_cast<int>(std::lround((scale_.high - scale_.low) / scale_.step));
+    for (int i = 0; i <= marks; ++i) {
+      const double at = scale_.low + i * scale_.step;
+      svg.line(x(at), kTop - 6.0, x(at), bottom, "grid");
+      svg.text(x(at), kTop - 10.0, rounded(at, scale_.decimals), Anchor::kMiddle, "scale");
+    }
+    for (std::size_t i = 0; i < names.size(); ++i)
+      svg.text(left_ - 8.0, y(i) + 4.0, shortened(names[i]), Anchor::kEnd);
+    parts_.push_back({std::move(svg), bottom});
+  }
+  [[nodiscard]] Svg& svg_of(std::size_t row) { return parts_[row / rows_].svg; }
+  [[nodiscard]] double x(double value) const {
+    return left_ + (value - scale_.low) / (scale_.high - scale_.low) * (kWidth - kRight - left_);
+  }
+  // In its part.
+  [[nodiscard]] double y(std::size_t row) const {
+    return kTop + kRow * (static_cast<double>(row % rows_) + 0.5);
+  }
   // Bytes of UTF-8 that begin a letter.
   static std::size_t letters(std::string_view name) {
     return static_cast<std::size_t>(std::ranges::count_if(
@@ -118,8 +156,8 @@ class RowChart {
 
   double left_;
   Axis scale_;
-  double bottom_;
-  Svg svg_;
+  std::size_t rows_;  // of each part but the last
+  std::vector<Part> parts_;
 };
 
 std::string in_unit(const std::string& unit) {
@@ -151,9 +189,7 @@ void draw_lsd(RowChart& chart, const Analysis& analysis, Best best, double alpha
   const Range range = range_of(analysis, alpha);
   const double from = best == Best::kHighest ? range.high : range.low;
   const double to = best == Best::kHighest ? from - *analysis.lsd : from + *analysis.lsd;
-  const double y = kTop - 2.0;
-  chart.svg().line(chart.x(from), y, chart.x(to), y, "lsd");
-  chart.svg().line(chart.x(to), y, chart.x(to), chart.bottom(), "edge");
+  chart.bar(from, to);
 }
 
 }  // namespace
@@ -179,7 +215,7 @@ std::string means_chart(const Analysis& analysis, const std::string& unit, Best 
   for (std::size_t i = 0; i < means.size(); ++i) {
     const bool marked = differ && means[i]->in_top_group.value_or(false);
     const double mean = means[i]->mean.value_or(0.0);
-    chart.svg().dot(chart.x(mean), RowChart::y(i), 5.0, marked ? "best" : "mean");
+    chart.dot(i, mean, 5.0, marked ? "best" : "mean");
     chart.behind(i, rounded(mean, decimals));
   }
   std::string caption;
@@ -205,8 +241,7 @@ std::string stand_chart(std::span<const RatingColumn* const> stands, const Table
       const EntryMean* const mean = find_entry(stand->analysis, names[i]);
       if (mean == nullptr || !mean->mean) continue;
       const double at = std::clamp(*mean->mean, 0.0, 100.0);
-      if (before)
-        chart.svg().line(chart.x(*before), RowChart::y(i), chart.x(at), RowChart::y(i), "path");
+      if (before) chart.line(i, *before, at, "path");
       before = at;
     }
     for (const RatingColumn* const stand : stands) {
@@ -214,8 +249,8 @@ std::string stand_chart(std::span<const RatingColumn* const> stands, const Table
       if (mean == nullptr || !mean->mean) continue;
       const bool is_last = stand == stands.back();
       const bool is_first = stand == stands.front();
-      chart.svg().dot(chart.x(std::clamp(*mean->mean, 0.0, 100.0)), RowChart::y(i),
-                      is_first || is_last ? 5.0 : 2.5, is_last ? "best" : "mean");
+      chart.dot(i, std::clamp(*mean->mean, 0.0, 100.0), is_first || is_last ? 5.0 : 2.5,
+                is_last ? "best" : "mean");
       if (is_last) chart.behind(i, rounded(*mean->mean, 0) + " %");
     }
   }
@@ -247,10 +282,8 @@ std::string long_term_chart(std::span<const LongTermRow* const> rows) {
   if (dots.size() < 2) return {};
   RowChart chart(names, range);
   for (std::size_t i = 0; i < dots.size(); ++i) {
-    const double y = RowChart::y(i);
-    chart.svg().line(chart.x(dots[i].low), y, chart.x(dots[i].high), y, "interval");
-    chart.svg().dot(chart.x(dots[i].middle), y, 5.0,
-                    dots[i].row->percent_of_mean ? "best" : "mean");
+    chart.line(i, dots[i].low, dots[i].high, "interval");
+    chart.dot(i, dots[i].middle, 5.0, dots[i].row->percent_of_mean ? "best" : "mean");
     const std::size_t tests = dots[i].row->tests.size();
     chart.behind(i, std::to_string(tests) + (tests == 1 ? " test" : " tests"));
   }

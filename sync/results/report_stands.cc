@@ -106,7 +106,8 @@ std::string grazing_table(const ReportTest& test, const ReportText& text) {
     columns.push_back({.analysis = &pass.analysis,
                        .heading = heading_of(pass.figure),
                        .below = below_of(pass),
-                       .is_rating = true});
+                       .is_rating = true,
+                       .is_ratio = pass.figure != GrazingFigure::kPreference});
   }
   std::string caption = "Grazing";
   if (const auto& in = grazed->first_in) caption += ", animals first in " + format_date(*in);

@@ -32,6 +32,9 @@ thead small { display: inline-block; max-width: 9rem; white-space: normal; }
 .beside > * { max-width: 100%; }
 figure { margin: .8rem 0; max-width: 44rem; }
 .beside figure { width: 480px; }
+figure.tall, .beside figure.tall { width: auto; max-width: 100%; }
+.tall figcaption { max-width: 44rem; }
+.parts { display: flex; flex-wrap: wrap; align-items: flex-start; gap: 0 2.2rem; }
 figcaption { font-size: .93rem; }
 svg { font: 12px "Helvetica Neue", Arial, "Liberation Sans", sans-serif; }
 svg text { fill: var(--ink); }
@@ -52,7 +55,7 @@ svg .below3 { fill: #e89a4a; }
 svg .figure { font-size: 11px; font-variant-numeric: tabular-nums; }
 svg .path { stroke: #8a978d; stroke-width: 2; }
 svg .interval { stroke: #5d6b62; stroke-width: 3; }
-table { border-collapse: collapse; font-variant-numeric: tabular-nums; }
+table { border-collapse: separate; border-spacing: 0; font-variant-numeric: tabular-nums; }
 caption { padding: .3rem 0; text-align: left; font-weight: bold; }
 th, td { padding: .22rem 1.2rem .22rem .4rem; text-align: right; white-space: nowrap; }
 th[scope=row], th:first-child, .text { text-align: left; }
@@ -79,6 +82,13 @@ ol.tests li { margin-left: 1.8rem; }
   body { padding: .7rem; }
   th, td { padding-right: 1.15rem; padding-left: .3rem; }
   .facts { grid-template-columns: 1fr; }
+  .map svg { max-width: none; }
+  .parts > * { max-width: 100%; }
+  .wide th:first-child:not([colspan]) { position: sticky; left: 0; z-index: 1; background: #fff;
+    background-clip: padding-box; min-width: 8.6rem; max-width: 9.6rem; padding-right: .4rem;
+    white-space: normal; }
+  .wide tbody tr:nth-child(even) th:first-child:not([colspan]) { background-color: var(--band); }
+  #tests .wide th:first-child { min-width: 0; }
 }
 @media print {
   body { padding: 0; max-width: none; font-size: 9.5pt; }
@@ -89,11 +99,15 @@ ol.tests li { margin-left: 1.8rem; }
   th, td { padding: .15rem .85rem .15rem .15rem; }
   td i { right: .1rem; }
   thead th { white-space: normal; }
-  table, figure, .facts { page-break-inside: avoid; }
+  table, figure, figcaption, .facts, .parts > * { page-break-inside: avoid; }
+  figure.tall, .beside > figure.tall { display: block; page-break-inside: auto; }
+  .parts { display: block; }
+  .parts > * { display: inline-block; margin: 0 1% 0 0; }
   svg { max-width: 100%; height: auto; }
   .facts { grid-template-columns: 1fr 1fr; }
-  h2, caption { page-break-after: avoid; }
+  h2, h3, .place, caption, figcaption { page-break-after: avoid; }
   #long-term { page: across; }
+  #long-term .parts > * { width: 48%; }
   #long-term table { page-break-inside: auto; font-size: 7.5pt; line-height: 1.25; }
   #long-term tr, ol.tests li { page-break-inside: avoid; }
   #long-term th, #long-term td { padding: .3mm .8mm; }

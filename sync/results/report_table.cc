@@ -224,12 +224,13 @@ std::vector<EntryTable::FootRow> EntryTable::foot_rows() const {
     else
       mean = kNothing;
     lsds.texts.push_back(lsd_text(i));
-    // Of a date it would hang on when the year begins.
-    cvs.texts.push_back(number_text(columns_[i].is_date ? std::nullopt : analysis.cv_percent, 1));
+    const bool has_cv = columns_[i].is_ratio && !columns_[i].is_date;
+    cvs.texts.push_back(number_text(has_cv ? analysis.cv_percent : std::nullopt, 1));
     ps.texts.push_back(!analysis.p            ? std::string(kNothing)
                        : *analysis.p < 0.0001 ? "< 0.0001"
                                               : rounded(*analysis.p, 4));
-    counts.texts.push_back(std::to_string(analysis.values));
+    const bool of_plots = analysis.basis == Basis::kPlots;
+    counts.texts.push_back(of_plots ? std::to_string(analysis.values) : std::string(kNothing));
   }
   return {means, lsds, cvs, ps, counts};
 }

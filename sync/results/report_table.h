@@ -40,6 +40,9 @@ struct Column {
   bool is_date = false;
   // A rating beside yields: its decimals are its own.
   bool is_rating = false;
+  // Twice the number is twice as much. Else (scores, stages, dates) the mean hangs on where the
+  // scale begins, and a CV, chance in percent of it, with it: none is printed.
+  bool is_ratio = true;
 };
 using Columns = std::vector<Column>;
 

@@ -200,7 +200,8 @@ Column column_of(const RatingColumn& rating) {
           .heading = rating.heading,
           .below = rating.below,
           .is_date = rating.is_date,
-          .is_rating = true};
+          .is_rating = true,
+          .is_ratio = rating.is_ratio};
 }
 
 class Section {
@@ -290,7 +291,8 @@ class Section {
     return {.analysis = &analysis,
             .heading = full ? full_heading(analysis, text_) : heading(analysis, text_),
             .below = full ? seeding(analysis) : day_of(analysis),
-            .is_date = text_.days};
+            .is_date = text_.days,
+            .is_ratio = text_.percents};
   }
 
   void add_summary() {
@@ -404,7 +406,7 @@ std::string composition_tables(std::span<const EntryComposition> compositions,
     if (first.test != test) continue;
     std::string head = element("th", "Entry", "scope=\"col\"");
     for (const std::string_view part : composition::kParts) {
-      head += element("th", in_words(std::string(part)), "scope=\"col\"");
+      head += element("th", headed(in_words(std::string(part))), "scope=\"col\"");
     }
     head += element("th", "Plots", "scope=\"col\"");
     const std::string caption = "Botanical composition, " + std::to_string(first.year) +

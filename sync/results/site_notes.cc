@@ -87,10 +87,14 @@ class WeatherCheck {
 };
 
 // Where a reader looks for it; what is not listed follows in the order it was stated.
-constexpr std::array<std::string_view, 14> kOrder{
-    "Soil",   kSoilTestFact, kSoilJudgedFact,    "Sown",       "Sowing rate",
-    "Plots",  "Design",      "Fertilizer, lime", "Sprays",     "Irrigation",
-    "Cut on", "Cut with",    "Rated by",         "Plot yields"};
+constexpr std::array<std::string_view, 16> kOrder{"Soil",          kSoilTestFact,
+                                                  kSoilJudgedFact, "Sown",
+                                                  "Sowing rate",   "Plots",
+                                                  "Design",        "Fertilizer, lime",
+                                                  "Sprays",        "Irrigation",
+                                                  "Cut on",        "Cut with",
+                                                  "Stubble",       "Stage at first cutting",
+                                                  "Rated by",      "Plot yields"};
 constexpr std::array<std::string_view, 3> kAskedFor{"Soil", kSoilTestFact, "Sowing rate"};
 
 void order_facts(std::vector<Fact>& facts) {

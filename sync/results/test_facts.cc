@@ -5,6 +5,7 @@
 #include <set>
 
 #include "storage/trial/details.h"
+#include "sync/results/cutting_facts.h"
 #include "sync/results/labels.h"
 
 namespace ligule::results {
@@ -191,6 +192,7 @@ TestFacts test_facts(const TrialFacts& trial, const std::string& test,
     if (!value.empty()) facts.facts.push_back({name, std::move(value)});
   };
   add("Sown", sown_told(plan));
+  add("Sowing rate", sowing_rate_told(plan));
   add("Plots", plots_told(plan));
   add("Design", design_told(plan));
   add("Fertilizer, lime", done(trial, {"fertilizer", "lime"}));
@@ -198,6 +200,8 @@ TestFacts test_facts(const TrialFacts& trial, const std::string& test,
   add("Irrigation", done(trial, {"irrigation"}));
   add("Cut on", cuttings_told(facts.passes));
   add("Cut with", machines_told(trial));
+  add("Stubble", stubble_told(trial));
+  add("Stage at first cutting", stage_at_first_cutting_told(trial, facts.passes));
   add("Rated by", raters_told(trial));
   add("Plot yields", yields_told(yields));
   return facts;

@@ -34,6 +34,24 @@ const PlanEntry* entry_by_id(const Plan& plan, EntryId id) {
 
 }  // namespace
 
+std::string TrialFacts::dropped_name(OccasionId occasion) const {
+  if (const auto at = dropped.find(occasion); at != dropped.end()) return at->second;
+  std::optional<CalendarDate> first;
+  for (const ledger::Claim& claim : claims) {
+    if (claim.record.occasion != occasion) continue;
+    first = std::min(first.value_or(claim.record.at.local_date), claim.record.at.local_date);
+  }
+  return first ? "of " + format_date(*first) : std::string();
+}
+
+std::size_t TrialFacts::values_at(OccasionId occasion, std::string_view measure) const {
+  return static_cast<std::size_t>(std::ranges::count_if(claims, [&](const ledger::Claim& claim) {
+    const Record& record = claim.record;
+    return record.occasion == occasion && record.measure == measure &&
+           record.purpose == Purpose::kSurvey;
+  }));
+}
+
 std::vector<std::string> test_names(const std::vector<TrialFacts>& trials) {
   const auto shared = [&](const TrialFacts& one, auto same) {
     return std::ranges::count_if(trials, [&](const TrialFacts& other) {

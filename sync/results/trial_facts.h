@@ -4,6 +4,7 @@
 #include <map>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "storage/ledger/ledger.h"
@@ -28,6 +29,15 @@ struct TrialFacts {
   std::map<RecordId, Stamp> weighed = {};
   // Who judged, of claims that only restate what somebody said before (a slide, a settlement).
   std::map<RecordId, std::optional<PersonId>> raters = {};
+  // What older revisions of the plan call ratings and cuttings that the one in force has not, of
+  // claims that were made at them.
+  std::map<OccasionId, std::string> dropped = {};
+
+  // "2026-fall", "2026 cutting 2"; where no revision that is held names it, the day of its first
+  // claim.
+  [[nodiscard]] std::string dropped_name(OccasionId occasion) const;
+  // How many standing survey claims of a measure there are at one.
+  [[nodiscard]] std::size_t values_at(OccasionId occasion, std::string_view measure) const;
 };
 
 // The name results call each trial by: its code, with the site's (and the station's) in front where

@@ -119,6 +119,13 @@ class Reader {
   }
 
   void read_header(const FileRow& header, std::string_view rest) {
+    // As spreadsheets write where the comma is the decimal sign; every column would seem missing.
+    if (header.cells.size() == 1 &&
+        header.cells.front().find_first_of(";\t") != std::string::npos) {
+      fault(header.line, "the columns are not separated by commas",
+            "save the sheet as CSV with commas between the columns and decimal points");
+      return;
+    }
     layout_.width = width_of(header, rest);
     for (std::size_t i = 0; i < layout_.width; ++i) {
       const std::string_view title = files::without_blanks(header.cells[i]);

@@ -335,9 +335,12 @@ class Yields {
         return trial_.plan.occasion(cutting) == occasion;
       });
       if (planned) continue;
-      out_.left_out.push_back({ErrorKind::kRefused,
-                               "weights of a cutting that the plan in force does not name", test_,
-                               "put the cutting back into the plan and enrol it as a revision"});
+      out_.left_out.push_back(
+          {ErrorKind::kRefused,
+           count_of(trial_.values_at(occasion, measure::kGrossWeight), "weight") +
+               " of a cutting that the plan in force does not name",
+           test_ + " " + trial_.dropped_name(occasion),
+           "put the cutting back into the plan and enrol it as a revision"});
     }
   }
 

@@ -1,9 +1,11 @@
 #include "sync/wide/plan_tables.h"
 
 #include <algorithm>
+#include <cmath>
 #include <map>
 
 #include "storage/trial/plan.h"
+#include "storage/trial/seed.h"
 #include "sync/wide/cells.h"
 
 // Words of MIAPPE and BrAPI fields: the check list's own mapping, MIAPPE 1.1,
@@ -28,6 +30,24 @@ std::string digest_of(const Plan& plan) {
 
 std::string as_text(int number) {
   return std::to_string(number);
+}
+
+// In metres; empty where the plan says none, or what is no length.
+std::string metres(const StatedLength& stated) {
+  const Result<Metres> length = stated.metres();
+  return length && std::isfinite(length->value()) ? format_number(length->value()) : std::string();
+}
+
+// Of what somebody typed; empty where it is no number.
+std::string number_in(std::string_view text) {
+  const auto number = parse_number(text);
+  return number ? format_number(*number) : std::string();
+}
+
+// In kg per hectare, alike.
+std::string rate_of(const PlanEntry& entry) {
+  const auto rate = sowing_rate(entry.sowing_rate, entry.sowing_rate_unit);
+  return rate && std::isfinite(rate->value()) ? format_number(rate->value()) : std::string();
 }
 
 // What a definition record says of a scale, as a row.
@@ -55,39 +75,51 @@ WideTable trials_table(const results::LedgerFacts& facts) {
   WideTable table{
       .name = "trials",
       .description = "Trials, by the revision of the plan that is in force in these records.",
-      .columns = {trial_column(),
-                  {"station", kText, kMayBeEmpty, "code of the station"},
-                  {"site", kText, kMayBeEmpty, "code of the site"},
-                  {"site_name",
-                   kText,
-                   kMayBeEmpty,
-                   "the site as people call it",
-                   {},
-                   "Experimental site name",
-                   "location.name"},
-                  {"field", kText, kMayBeEmpty, "the field"},
-                  {"code", kText, kMayBeEmpty, "code of the trial at its site"},
-                  {"title",
-                   kText,
-                   kMayBeEmpty,
-                   "the trial as people call it",
-                   {},
-                   "Study title",
-                   "studyName"},
-                  {"sown", kDate, kRequired, "day it was sown"},
-                  {"design",
-                   kText,
-                   kMayBeEmpty,
-                   "rcb: complete blocks, each entry once in each; crd: completely at random",
-                   {},
-                   "Type of experimental design",
-                   "experimentalDesign.PUI"},
-                  {"plan", kDigest, kRequired, "SHA-256 of the canonical plan text in force"}},
+      .columns =
+          {trial_column(),
+           {"station", kText, kMayBeEmpty, "code of the station"},
+           {"site", kText, kMayBeEmpty, "code of the site"},
+           {"site_name",
+            kText,
+            kMayBeEmpty,
+            "the site as people call it",
+            {},
+            "Experimental site name",
+            "location.name"},
+           {"field", kText, kMayBeEmpty, "the field"},
+           {"code", kText, kMayBeEmpty, "code of the trial at its site"},
+           {"title",
+            kText,
+            kMayBeEmpty,
+            "the trial as people call it",
+            {},
+            "Study title",
+            "studyName"},
+           {"sown", kDate, kRequired, "day it was sown"},
+           {"design",
+            kText,
+            kMayBeEmpty,
+            "rcb: complete blocks, each entry once in each; crd: completely at random; latin: a "
+            "Latin square of rows and columns; alpha: incomplete blocks in each block; "
+            "row_column: complete blocks with entries spread over rows and columns",
+            {},
+            "Type of experimental design",
+            "experimentalDesign.PUI"},
+           {"plan", kDigest, kRequired, "SHA-256 of the canonical plan text in force"},
+           {"drilled", kBoolean, kRequired, "1: sown in rows; 0: broadcast"},
+           {"plot_length_m", kNumber, kMayBeEmpty, "plot as sown, metres"},
+           {"plot_width_m", kNumber, kMayBeEmpty, "plot as sown, metres"},
+           {"alley_m", kNumber, kMayBeEmpty, "ground between rows of plots, metres"},
+           {"border_m", kNumber, kMayBeEmpty, "ground around all plots, metres"},
+           {"random_seed", kText, kMayBeEmpty,
+            "what the drawing of the plots began with: the same number draws the same plots"}},
       .primary_key = {"trial"}};
   for (const results::TrialFacts& trial : facts.trials) {
     const Plan& plan = trial.plan;
     table.add({plan.id().text(), plan.codes.station, plan.codes.site, plan.site_name, plan.field,
-               plan.codes.trial, plan.title, format_date(plan.sown), plan.design, digest_of(plan)});
+               plan.codes.trial, plan.title, format_date(plan.sown), plan.design, digest_of(plan),
+               plan.drilled ? "1" : "0", metres(plan.plot_length), metres(plan.plot_width),
+               metres(plan.alley), metres(plan.border), plan.random_seed});
   }
   return table;
 }
@@ -104,7 +136,11 @@ WideTable occasions_table(const results::LedgerFacts& facts) {
            {"year", kInteger, kRequired, "growing year"},
            {"cutting", kInteger, kMayBeEmpty, "of a cutting: first, second ... of its year"},
            {"measures", kText, kMayBeEmpty, "codes of what is asked for, one space between"},
-           {"due", kDate, kMayBeEmpty, "day it was planned for"}},
+           {"due", kDate, kMayBeEmpty, "day it was planned for"},
+           {"entries", kText, kMayBeEmpty,
+            "codes of the entries it is for, one space between; empty: for all"},
+           {"hours_after_turn_in", kNumber, kMayBeEmpty,
+            "hours since the animals went in, of a rating of grazed plots"}},
       .primary_key = {"occasion"},
       .references = {{"trial", "trials", "trial"}}};
   for (const results::TrialFacts& trial : facts.trials) {
@@ -112,7 +148,8 @@ WideTable occasions_table(const results::LedgerFacts& facts) {
       table.add({trial.plan.occasion(occasion).text(), trial.plan.id().text(), occasion.code,
                  std::string(name_of(occasion.job)), as_text(occasion.year),
                  occasion.cutting > 0 ? as_text(occasion.cutting) : std::string(),
-                 cell(occasion.measures), cell(occasion.due)});
+                 cell(occasion.measures), cell(occasion.due), cell(occasion.entries),
+                 number_in(occasion.hours_after_turn_in)});
     }
   }
   return table;
@@ -168,8 +205,9 @@ WideTable entries_table(const results::LedgerFacts& facts) {
                   {"seed_harvested", kDate, kMayBeEmpty, "day the seed was harvested"},
                   {"germination", kText, kMayBeEmpty, "percent of the lot that germinates"},
                   {"hard_seed", kText, kMayBeEmpty, "percent of the lot that is hard or dormant"},
-                  {"purity", kText, kMayBeEmpty,
-                   "percent of the lot that is pure seed, by weight"}},
+                  {"purity", kText, kMayBeEmpty, "percent of the lot that is pure seed, by weight"},
+                  {"sowing_rate_kg_ha", kNumber, kMayBeEmpty,
+                   "pure live seed that was to be sown, kg per hectare"}},
       .primary_key = {"entry"},
       .references = {{"trial", "trials", "trial"}}};
   for (const results::TrialFacts& trial : facts.trials) {
@@ -178,7 +216,7 @@ WideTable entries_table(const results::LedgerFacts& facts) {
                  entry.species, entry.variety, std::string(name_of(entry.endophyte)), entry.strain,
                  std::string(name_of(entry.role)), entry.seed_lot, entry.endophyte_percent,
                  cell(entry.endophyte_tested), cell(entry.seed_harvested), entry.germination,
-                 entry.hard_seed, entry.purity});
+                 entry.hard_seed, entry.purity, rate_of(entry)});
     }
   }
   return table;
@@ -215,7 +253,14 @@ WideTable plots_table(const results::LedgerFacts& facts) {
             "Spatial distribution",
             "observationUnitPosition.positionCoordinateX"},
            {"path", kInteger, kRequired, "place along the plot path"},
-           {"entry", kUuid, kRequired, "the entry that was to be sown"}},
+           {"entry", kUuid, kRequired, "the entry that was to be sown"},
+           {"incomplete_block",
+            kInteger,
+            kMayBeEmpty,
+            "of design alpha: part of its block, from 1 in each",
+            {},
+            "Spatial distribution",
+            "observationUnitPosition.observationLevelRelationships"}},
       .primary_key = {"plot"},
       .references = {{"trial", "trials", "trial"}, {"entry", "entries", "entry"}}};
   for (const results::TrialFacts& trial : facts.trials) {
@@ -223,7 +268,34 @@ WideTable plots_table(const results::LedgerFacts& facts) {
       const EntryId entry = entry_id(trial.plan.id(), plot.entry);
       table.add({trial.plan.plot(plot).text(), trial.plan.id().text(), plot.number,
                  as_text(plot.block), as_text(plot.row), as_text(plot.column), as_text(plot.path),
-                 entry.text()});
+                 entry.text(),
+                 plot.incomplete_block > 0 ? as_text(plot.incomplete_block) : std::string()});
+    }
+  }
+  return table;
+}
+
+WideTable soil_table(const results::LedgerFacts& facts) {
+  WideTable table{
+      .name = "soil",
+      .description = "Soil tests of the trials, a property each, as the laboratory has them.",
+      .columns = {trial_column(),
+                  {"property", kText, kMayBeEmpty, "ph, p, k ..."},
+                  {"value", kNumber, kMayBeEmpty, "in unit"},
+                  {"unit", kText, kMayBeEmpty, "of value; empty of pH"},
+                  {"extractant", kText, kMayBeEmpty,
+                   "what it was extracted with; values of two extractants do not compare"},
+                  {"depth", kNumber, kMayBeEmpty, "how deep the samples were taken, in depth_unit"},
+                  {"depth_unit", kText, kMayBeEmpty, "unit of depth"},
+                  {"laboratory", kText, kMayBeEmpty, "who analysed it"},
+                  {"sampled", kDate, kMayBeEmpty, "day the samples were taken"}},
+      .primary_key = {"trial", "property"},
+      .references = {{"trial", "trials", "trial"}}};
+  for (const results::TrialFacts& trial : facts.trials) {
+    for (const SoilTest& test : trial.plan.soil) {
+      table.add({trial.plan.id().text(), test.property, number_in(test.value), test.unit,
+                 test.extractant, number_in(test.depth), test.depth_unit, test.lab,
+                 cell(test.sampled)});
     }
   }
   return table;

@@ -11,6 +11,7 @@ namespace ligule::wide {
 [[nodiscard]] WideTable occasions_table(const results::LedgerFacts& facts);
 [[nodiscard]] WideTable entries_table(const results::LedgerFacts& facts);
 [[nodiscard]] WideTable plots_table(const results::LedgerFacts& facts);
+[[nodiscard]] WideTable soil_table(const results::LedgerFacts& facts);
 [[nodiscard]] WideTable people_table(const results::LedgerFacts& facts);
 // Scales and limits that records tell of, by code. Errors: those of reading the ledger.
 [[nodiscard]] Result<WideTable> definitions_table(const ledger::Ledger& ledger);

@@ -30,10 +30,11 @@ Result<std::vector<WideTable>> wide_tables(const ledger::Ledger& ledger) {
   if (!is_small(*facts)) return std::vector<WideTable>{};
   auto definitions = definitions_table(ledger);
   if (!definitions) return std::unexpected(definitions.error());
-  std::vector<WideTable> tables{
-      cuttings_table(*facts),  *std::move(definitions), entries_table(*facts),
-      occasions_table(*facts), people_table(*facts),    plots_table(*facts),
-      raters_table(*facts),    ratings_table(*facts),   trials_table(*facts)};
+  std::vector<WideTable> tables{cuttings_table(*facts), *std::move(definitions),
+                                entries_table(*facts),  occasions_table(*facts),
+                                people_table(*facts),   plots_table(*facts),
+                                raters_table(*facts),   ratings_table(*facts),
+                                soil_table(*facts),     trials_table(*facts)};
   std::erase_if(tables, [](const WideTable& table) { return table.rows.empty(); });
   return tables;
 }

@@ -15,7 +15,7 @@
 namespace ligule::wide {
 
 // Goes up when the same records would give other cells.
-inline constexpr int kRulesVersion = 1;
+inline constexpr int kRulesVersion = 2;
 
 // Every cell of `column` that is not empty stands in column `key` of table `table`.
 struct Reference {
@@ -38,9 +38,9 @@ struct WideTable {
   void add(std::vector<std::string> cells) { rows.push_back(std::move(cells)); }
 };
 
-// By name: cuttings, definitions, entries, occasions, people, plots, raters, ratings, trials; those
-// without a row are left out; all of them where the plans have more than a million plots times
-// ratings and cuttings. Rows stand in the order of trials by site, field and code, then along
+// By name: cuttings, definitions, entries, occasions, people, plots, raters, ratings, soil, trials;
+// those without a row are left out; all of them where the plans have more than a million plots
+// times ratings and cuttings. Rows stand in the order of trials by site, field and code, then along
 // the plot path. Errors: those of reading the ledger.
 [[nodiscard]] Result<std::vector<WideTable>> wide_tables(const ledger::Ledger& ledger);
 

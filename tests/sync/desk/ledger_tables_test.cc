@@ -254,6 +254,17 @@ TEST_F(LedgerTables, CorrectedValuesCountAsCorrected) {
   EXPECT_NEAR(std::stod(plots().at("101").at("yield")), 30.0 * 0.25 * 43560.0 / 54.0, 1e-8);
 }
 
+// Every plot of a block may be in conflict: that is one thing to tell, not a page of lines.
+TEST_F(LedgerTables, PlotsLeftOutForOneReasonStandInOneLine) {
+  weigh_all();
+  for (const char* plot : {"101", "201", "202"}) weigh(plot, "30", "0.35");
+  ASSERT_EQ(tables(), 0);
+  EXPECT_THAT(err_.str(), HasSubstr("left out: TF26 2026 cutting 1 plots 101, 202, 201: the gross "
+                                    "weight stands in conflict"));
+  EXPECT_THAT(err_.str(), HasSubstr("\n3 values are left out of the tables"));
+  EXPECT_EQ(split(err_.str(), '\n').size(), 2U) << err_.str();
+}
+
 TEST_F(LedgerTables, AnotherYearHasNothing) {
   weigh_all();
   rate_stand("101", "90");

@@ -62,6 +62,14 @@ class PlanRevision : public ::testing::Test {
       if (scale.entered == "percent_stand") record.definition = scale.definition;
     static_cast<void>(sample::need(ledger.append({record})));
   }
+  void weigh(const std::string& tablet, const Plan& plan, const std::string& plot) {
+    Record record = sample::reading(++id_, plot, "gross_weight", "12");
+    record.plan = digest_of(plan);
+    record.unit = "lb";
+    record.occasion = sample::cutting();
+    auto ledger = sample::need(ledger::Ledger::open(tablet));
+    static_cast<void>(sample::need(ledger.append({record})));
+  }
   void gather(const std::string& tablet) {
     const std::string out = folder_.file("season-" + std::filesystem::path(tablet).stem().string());
     ASSERT_EQ(desk({"seal", "--ledger", tablet, "--out", out}), 0) << err_.str();
@@ -123,6 +131,39 @@ TEST_F(PlanRevision, ADeskThatIsBehindTakesTheRevisionFromTheTablet) {
   const auto office = sample::need(ledger::Ledger::open(office_));
   EXPECT_EQ(sample::need(office.plan(first_.id())).digest, digest_of(second_));
   EXPECT_THAT(table("measures/percent_stand/means.csv"), HasSubstr("Aspen Hollow"));
+}
+
+// A rating and a cutting that have values are taken out of the plan: no value is lost or counts
+// under another name; what is left out is told by the name it had, and comes back with the plan.
+TEST_F(PlanRevision, WhatADroppedOccasionHasIsLeftOutByNameUntilItIsPutBack) {
+  for (const PlanPlot& plot : first_.plots) rate(behind_, first_, "2026-stand", plot.number, "60");
+  for (const PlanPlot& plot : second_.plots) rate(ahead_, second_, "2026-fall", plot.number, "85");
+  weigh(ahead_, second_, "101");
+  gather(behind_);
+  gather(ahead_);
+  Plan third = second_;
+  third.parent = digest_of(second_);
+  third.reason = "a spring without a rating or a cutting";
+  std::erase_if(third.occasions, [](const PlanOccasion& o) { return o.code != "2026-fall"; });
+  write(third, "third");
+  ASSERT_EQ(enrol(office_, "third"), 0) << err_.str();
+  EXPECT_THAT(table("measures/percent_stand/tests.csv"), Not(HasSubstr("2026-stand")));
+  EXPECT_THAT(err_.str(),
+              HasSubstr("left out: TF26 2026-stand: percent_stand: 4 values of a rating "
+                        "that the plan in force does not name"));
+  EXPECT_THAT(err_.str(), HasSubstr("left out: TF26 2026 cutting 1: 1 weight of a cutting that the "
+                                    "plan in force does not name (put the cutting back"));
+  EXPECT_THAT(table("measures/percent_stand/tests.csv"), HasSubstr("2026-fall"));
+  EXPECT_THAT(table("report.html"), Not(HasSubstr("2026-stand")));
+
+  Plan fourth = second_;
+  fourth.parent = digest_of(third);
+  fourth.reason = "they were there";
+  write(fourth, "fourth");
+  ASSERT_EQ(enrol(office_, "fourth"), 0) << err_.str();
+  EXPECT_THAT(table("measures/percent_stand/tests.csv"), HasSubstr("2026-stand,2,2,4,60,"));
+  EXPECT_THAT(err_.str(), Not(HasSubstr("does not name")));
+  EXPECT_THAT(table("plots.csv"), HasSubstr("TF26,2026,1,1,101,"));
 }
 
 TEST_F(PlanRevision, OneOfAnotherPlanIsRefusedAndBothAreNamed) {

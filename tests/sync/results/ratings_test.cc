@@ -10,6 +10,7 @@ namespace ligule::results {
 namespace {
 
 using ::testing::HasSubstr;
+using ::testing::StartsWith;
 
 class Ratings : public ::testing::Test {
  protected:
@@ -203,7 +204,10 @@ TEST_F(Ratings, PassesThePlanDroppedAreNamed) {
   trial_.facts().plan.occasions.pop_back();
   const TrialRatings ratings = ratings_of(trial_.facts(), "T");
   EXPECT_TRUE(ratings.measures.empty());
-  EXPECT_EQ(ratings.left_out.size(), 1U);
+  ASSERT_EQ(ratings.left_out.size(), 1U);
+  EXPECT_THAT(ratings.left_out.front().what, HasSubstr("1 value of a rating"));
+  // No revision that is held names it: the day has to do.
+  EXPECT_THAT(ratings.left_out.front().where, StartsWith("T of 2026-"));
 }
 
 TEST_F(Ratings, PlotsOutOfResultsHaveNoRow) {

@@ -75,6 +75,27 @@ TEST(MeansChart, NeedsTwoMeans) {
               IsEmpty());
 }
 
+// A page holds some 40 rows: a drawing of 60 would be cut through one of them.
+TEST(MeansChart, ManyEntriesAreDrawnInPartsWithAScaleEach) {
+  std::vector<std::pair<std::string, std::vector<double>>> entries;
+  for (int i = 0; i < 60; ++i)
+    entries.push_back({"E" + std::to_string(100 + i), {10.0 + i, 10.1 + i, 9.9 + i}});
+  const std::string html =
+      means_chart(analyse(values_of(entries), {}).front(), "", Best::kHighest, {});
+  EXPECT_EQ(count_of(html, "<svg"), 2U);
+  EXPECT_EQ(count_of(html, "<circle"), 60U);
+  EXPECT_EQ(count_of(html, "class=\"lsd\""), 2U);
+  EXPECT_EQ(count_of(html, "height=\"552\""), 2U) << "30 rows of 17 and what stands around them";
+  EXPECT_THAT(html, HasSubstr("<title>Entry means, part 2 of 2</title>"));
+  const std::string second = html.substr(html.find("<svg", html.find("</svg>")));
+  EXPECT_EQ(count_of(second, ">60</text>"), count_of(html, ">60</text>") / 2) << "the scale";
+  EXPECT_EQ(count_of(second, "<circle"), 30U);
+  entries.resize(34);
+  EXPECT_EQ(count_of(means_chart(analyse(values_of(entries), {}).front(), "", Best::kHighest, {}),
+                     "<svg"),
+            1U);
+}
+
 TEST(MeansChart, OfOneValueEverywhereIsDrawnAllTheSame) {
   const auto flat = values_of({{"A", {0, 0, 0}}, {"B", {0, 0, 0}}});
   const std::string html = means_chart(analyse(flat, {}).front(), "", Best::kHighest, {});

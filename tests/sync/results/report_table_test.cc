@@ -131,6 +131,20 @@ TEST(EntryTable, DaysOfTheYearAreDates) {
   EXPECT_THAT(html(), HasSubstr("<td>14 May</td>"));
 }
 
+// A score's zero is where whoever made the scale put it: the same plots scored from 0 to 8 in place
+// of 1 to 9 would have another CV. Gomez & Gomez (1984) give the CV for measurements.
+TEST(EntryTable, ACvIsOfWhatHasANaturalZero) {
+  const std::vector<Analysis> analyses = four_entries();
+  const auto html = [&](bool ratio) {
+    return entry_table({{.analysis = &analyses.front(), .heading = "Disease", .is_ratio = ratio}},
+                       "2025", {.percents = false});
+  };
+  ASSERT_TRUE(analyses.front().cv_percent);
+  EXPECT_THAT(html(true), HasSubstr("CV %</th><td>" + rounded(*analyses.front().cv_percent, 1)));
+  EXPECT_THAT(html(false), HasSubstr("CV %</th><td>–</td>"));
+  EXPECT_THAT(html(false), HasSubstr("LSD 0.05</th><td>" + rounded(*analyses.front().lsd, 1)));
+}
+
 TEST(EntryTable, ASecondLineOfAHeadingIsText) {
   const std::vector<Analysis> analyses = four_entries();
   const std::string html = entry_table(

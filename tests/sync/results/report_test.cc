@@ -189,6 +189,16 @@ TEST(Report, AHighCvIsFlaggedOfYieldsOnly) {
   EXPECT_THAT(report_of(clear_trial()), Not(HasSubstr("The CV is high")));
 }
 
+TEST(Report, SaysWhereThereIsNoCv) {
+  const char* const told = "Scores, stages and dates have none";
+  EXPECT_THAT(report_of(clear_trial()), Not(HasSubstr(told)));
+  ReportText scores;
+  scores.cuttings = scores.percents = false;
+  const std::string html = report_of(clear_trial(), scores);
+  EXPECT_THAT(html, HasSubstr(told));
+  EXPECT_THAT(html, HasSubstr("CV %</th><td>–</td>"));
+}
+
 // press.csv of a folder without a file of its own for each other table.
 std::string press_of(const std::vector<Analysis>& analyses, const ReportText& text) {
   TableFolder folder{"", analyses, {}};

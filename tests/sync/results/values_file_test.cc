@@ -45,6 +45,14 @@ TEST(ValuesFile, ReadsEveryColumn) {
   EXPECT_EQ(value.plot, "101");
 }
 
+// A sheet saved where the comma is the decimal sign: one line says what to do.
+TEST(ValuesFile, OtherSeparatorsAreToldOnce) {
+  for (const char* text : {"test;site;year;cutting;rep;entry;value\nT1;;2023;1;1;A;3,5\n",
+                           "test\tsite\tyear\tcutting\trep\tentry\tvalue\nT1\t\t\t\t1\tA\t3\n"})
+    EXPECT_THAT(faults_of(text),
+                ElementsAre("v.csv line 1: the columns are not separated by commas"));
+}
+
 TEST(ValuesFile, EmptyYearAndValueAreKnownToBeUnknown) {
   const ValuesFile file = parse(kHeader + "T1,,,,1,A,\n");
   ASSERT_EQ(file.values.size(), 1U);
@@ -137,7 +145,7 @@ TEST(ValuesFile, FaultsOfTheFirstLineAreListedAlone) {
                           "v.csv line 1: column \"year\" is missing",
                           "v.csv line 1: column \"value\" is missing"));
   EXPECT_THAT(faults_of("test;site;year;cutting;rep;entry;value\n").front(),
-              HasSubstr("is not known"));
+              HasSubstr("are not separated by commas"));
   EXPECT_THAT(faults_of(""), ElementsAre("v.csv line 1: the file is empty"));
   // But what is no text at all is told alone.
   EXPECT_THAT(faults_of("test,yeer\nT,Bl\xe9\n"), ElementsAre(HasSubstr("not UTF-8")));

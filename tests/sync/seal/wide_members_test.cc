@@ -104,7 +104,7 @@ TEST_F(WideMembers, AreLeftOutWhereNothingCanBeMadeOfTheRecords) {
 
 TEST_F(WideMembers, OfAnotherFormAreRefused) {
   EXPECT_THAT(after("data/plots.csv", ",101,", ",101,x,"),
-              HasSubstr("data/plots.csv line 2: the row has 9 cells where 8 are declared"));
+              HasSubstr("data/plots.csv line 2: the row has 10 cells where 9 are declared"));
   EXPECT_THAT(after("data/ratings.csv", "percent_stand,", "percent_stan,"),
               HasSubstr("data/ratings.csv line 1: the header is not that of the declared columns"));
   EXPECT_THAT(after("data/ratings.csv", ",85,value", ",much,value"),
@@ -210,7 +210,7 @@ TEST_F(WideMembers, ThatThisProgramMakesOtherwiseAreTold) {
         replace(ratings, ",85,value", ",84,value");
         replace(members["data/datapackage.json"], before, sha256(ratings).hex());
       },
-      1);
+      wide::kRulesVersion);
   const auto season = read(sealed);
   ASSERT_TRUE(season) << one_line(season.error().front());
   EXPECT_EQ(differing_tables(*season), std::vector<std::string>{"ratings"});

@@ -245,6 +245,55 @@ TEST(PlanTables, NameWhatIdsMean) {
   EXPECT_EQ(cell_of(plots, "number", "202", "path"), "3");
   EXPECT_EQ(cell_of(plots, "number", "202", "entry"),
             cell_of(entries_table(facts), "code", "A", "entry"));
+  EXPECT_EQ(cell_of(plots, "number", "202", "incomplete_block"), "");
+  EXPECT_TRUE(soil_table(facts).rows.empty());
+}
+
+// How the field was laid out, what was sown and what the ground held: in metres and kg per hectare,
+// by the exact foot (0.3048 m), pound (0.45359237 kg) and acre (4046.8564224 square metres) of
+// NIST SP 811; 14 lb/acre are 15.69... kg/ha.
+TEST(PlanTables, SayHowTheTrialWasLaidOutAndSown) {
+  WeighedTrial trial;
+  Plan& plan = trial.facts().plan;
+  plan.sown = WeighedTrial::day(3, 1);
+  plan.design = "alpha";
+  plan.drilled = false;
+  plan.random_seed = "20260301";
+  plan.plot_length = {"20", "ft"};
+  plan.alley = {"10", "ft"};
+  plan.border = {"no length", "ft"};
+  plan.plots.front().incomplete_block = 2;
+  plan.entries.front().sowing_rate = "14";
+  plan.entries.front().sowing_rate_unit = "lb/acre";
+  plan.occasions.front().entries = {"A", "B"};
+  plan.occasions.front().hours_after_turn_in = "0.50";
+  plan.soil = {{"ph", "6.4", "", "", "6", "in", "Valley laboratory", WeighedTrial::day(2, 1)},
+               {"p", "not done", "ppm", "mehlich_3", "", "", "", {}}};
+  const LedgerFacts facts = facts_of(trial.facts());
+  const WideTable trials = trials_table(facts), soil = soil_table(facts);
+  for (const WideTable& table :
+       {trials, occasions_table(facts), entries_table(facts), plots_table(facts), soil})
+    expect_what_is_declared(table);
+  const auto of_trial = [&](const char* column) {
+    return cell_of(trials, "design", "alpha", column);
+  };
+  EXPECT_EQ(of_trial("drilled"), "0");
+  EXPECT_EQ(of_trial("random_seed"), "20260301");
+  EXPECT_NEAR(std::stod(of_trial("plot_length_m")), 6.096, 1e-12);
+  EXPECT_NEAR(std::stod(of_trial("alley_m")), 3.048, 1e-12);
+  EXPECT_EQ(of_trial("border_m"), "");
+  const std::string first = plan.plots.front().number;
+  EXPECT_EQ(cell_of(plots_table(facts), "number", first, "incomplete_block"), "2");
+  const std::string code = plan.entries.front().code;
+  EXPECT_NEAR(std::stod(cell_of(entries_table(facts), "code", code, "sowing_rate_kg_ha")),
+              14 * 0.45359237 / 0.40468564224, 1e-9);
+  const std::string pass = plan.occasions.front().code;
+  EXPECT_EQ(cell_of(occasions_table(facts), "code", pass, "entries"), "A B");
+  EXPECT_EQ(cell_of(occasions_table(facts), "code", pass, "hours_after_turn_in"), "0.5");
+  EXPECT_EQ(cell_of(soil, "property", "ph", "value"), "6.4");
+  EXPECT_EQ(cell_of(soil, "property", "ph", "laboratory"), "Valley laboratory");
+  EXPECT_EQ(cell_of(soil, "property", "p", "extractant"), "mehlich_3");
+  EXPECT_EQ(cell_of(soil, "property", "p", "value"), "");
 }
 
 }  // namespace
