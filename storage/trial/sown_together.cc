@@ -26,12 +26,12 @@ Result<void> check_sown_together(std::span<const Plan> held, const Plan& revisio
                                  const Enrolment& enrolment) {
   if (enrolment.sown_with_the_others || !(revision.sown < enrolment.on)) return {};
   const auto known = [&](const std::string& code) {
-    return std::ranges::any_of(
-        held, [&](const Plan& plan) { return plan.find_entry(code) != nullptr; });
+    return std::ranges::any_of(held,
+                               [&](const Plan& plan) { return plan.find_entry(code) != nullptr; });
   };
   const auto stood = [&](const std::string& number) {
-    return std::ranges::any_of(
-        held, [&](const Plan& plan) { return plan.find_plot(number) != nullptr; });
+    return std::ranges::any_of(held,
+                               [&](const Plan& plan) { return plan.find_plot(number) != nullptr; });
   };
   std::string entries;
   std::string plots;

@@ -21,10 +21,11 @@ struct Enrolment {
   bool sown_with_the_others = false;  // somebody vouches for it
 };
 
-// kRefused, with every code and number, where a revision adds entries, or plots of entries that were
-// there, was sown on a day before it is taken in, and nobody vouches. held: the trial's plans until
-// now; what stood in any of them was sown with it. Names no variety: whoever reads it may be about
-// to rate blind. That plots of one sowing are compared and others not is common practice, no source.
+// kRefused, with every code and number, where a revision adds entries, or plots of entries that
+// were there, was sown on a day before it is taken in, and nobody vouches. held: the trial's plans
+// until now; what stood in any of them was sown with it. Names no variety: whoever reads it may be
+// about to rate blind. That plots of one sowing are compared and others not is common practice, no
+// source.
 [[nodiscard]] Result<void> check_sown_together(std::span<const Plan> held, const Plan& revision,
                                                const Enrolment& enrolment);
 
