@@ -309,6 +309,8 @@ class Looker:
         self.shot("as-sown-entry")
         self.tap("key.back", "trials.entries")
         self.shot("trial-entries")
+        self.tap("trials.soil")
+        self.shot("trial-soil")
         self.tap("trials.events", "trials.new_event")
         self.shot("event")
         self.tap("key.back", "key.back", "trials.load")

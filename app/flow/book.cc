@@ -344,6 +344,7 @@ std::optional<Book> open_book(const Model& model, const OccasionLoaded& loaded) 
       book.looks.repeats.emplace(slot_of(claim.record), claim);
   }
   book.past = {loaded.before, loaded.last_cut, loaded.earlier};
+  book.along = path_along(at->plan.along_path());
   book.plots = walked(model, book);
   return book;
 }

@@ -12,11 +12,6 @@ constexpr std::size_t kMostStake = 2 * kMostLabel + 1;  // trial, stroke, plot
 constexpr std::size_t kMostInitials = 12;               // bytes
 constexpr std::size_t kMostWords = 400;
 
-// Where a plot may be named, if only by the code on its stake (stake_code.h).
-bool takes_stakes(Field field) {
-  return field == Field::kPlot || field == Field::kSortPlot || field == Field::kAmount;
-}
-
 std::size_t most_of(Field field) {
   if (field == Field::kInitials) return kMostInitials;
   if (takes_stakes(field)) return kMostStake;
@@ -71,6 +66,10 @@ std::string taken(Field field, const std::string& before, char c) {
 }
 
 }  // namespace
+
+bool takes_stakes(Field field) {
+  return field == Field::kPlot || field == Field::kSortPlot || field == Field::kAmount;
+}
 
 FieldKind kind_of(Field field) {
   switch (field) {

@@ -44,6 +44,8 @@ enum class FieldKind {
   kCode,    // a value of a scale or a stake: as a label, a comma counts as the decimal point
 };
 [[nodiscard]] FieldKind kind_of(Field field);
+// Where a plot may be named, if only by the code on its stake (stake_code.h).
+[[nodiscard]] bool takes_stakes(Field field);
 
 class Keypad {
  public:

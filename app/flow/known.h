@@ -15,6 +15,7 @@
 #include "storage/trial/rated_before.h"
 #include "storage/trial/record.h"
 #include "storage/trial/scale.h"
+#include "storage/trial/soil_tables.h"
 
 namespace ligule::flow {
 
@@ -252,6 +253,7 @@ struct TabletFacts {
 // What does not change while the program runs, but for the units.
 struct Setup {
   Definitions definitions;
+  SoilTables soil;                                        // by which a plan's soil test is judged
   std::map<std::string, std::string> definition_digests;  // scale code to hex digest
   std::map<std::string, std::string> units;  // by measure, where a person chose one; else the
                                              // scale's first

@@ -36,10 +36,12 @@
 #include "app/flow/review_model.h"
 #include "app/flow/second_look_model.h"
 #include "app/flow/spare_model.h"
+#include "app/flow/stake_model.h"
 #include "app/flow/trials_model.h"
 #include "app/flow/weight_form.h"
 #include "storage/checks/rules.h"
 #include "storage/trial/error.h"
+#include "storage/trial/plot_path.h"
 
 namespace ligule::flow {
 
@@ -163,36 +165,6 @@ struct Notice {
   bool operator==(const Notice&) const = default;
 };
 
-// What a person said when the program asked which stake they see, or a stake they went to of
-// themselves.
-struct StakeAnswer {
-  PersonId person;
-  OccasionId occasion;
-  Stamp at;
-  std::string asked;      // where the program was; empty: nobody was asked
-  std::string named;      // the number they see
-  bool answered = false;  // to the question
-
-  bool operator==(const StakeAnswer&) const = default;
-};
-// How a stake is being named that is none of those offered.
-struct StakeEntry {
-  bool other = false;  // its number is being typed
-  Keypad keypad{Field::kPlot};
-
-  bool operator==(const StakeEntry&) const = default;
-};
-// Values that may belong to other plots: a person stands elsewhere than the program thought.
-struct Slipped {
-  std::string from;  // first and last plot along the path that got a value since they agreed
-  std::string to;
-  int by = 0;            // places along the path that the values would have to go on
-  std::string expected;  // where the program was
-
-  bool operator==(const Slipped&) const = default;
-};
-
-// An occasion that is open: everything standing in it.
 // What rules look at beside the occasion that is open.
 struct PlotsPast {
   std::map<std::string, RatedBefore> before;  // by plot
@@ -203,13 +175,15 @@ struct PlotsPast {
   bool operator==(const PlotsPast&) const = default;
 };
 
+// An occasion that is open: everything standing in it.
 struct Book {
   std::size_t trial = 0;  // in Model::trials
   PlanOccasion occasion;
   OccasionId id;
-  std::vector<PlanPlot> plots;      // along the path, abandoned ones left out
-  std::map<Slot, KnownClaim> kept;  // durable; pending and unsaved acts lie above it
-  std::vector<Act> done;            // acts of this sitting that can be taken back, oldest first
+  std::vector<PlanPlot> plots;         // along the path, abandoned ones left out
+  PathAlong along = PathAlong::kRows;  // lanes of the whole trial's path
+  std::map<Slot, KnownClaim> kept;     // durable; pending and unsaved acts lie above it
+  std::vector<Act> done;               // acts of this sitting that can be taken back, oldest first
   std::size_t present = 0;
   std::optional<std::size_t> last;  // the plot that was just left
   StakeEntry stake;
@@ -442,6 +416,7 @@ struct Model {
   std::vector<Person> people;
   std::optional<Person> person;  // who holds the tablet
   std::optional<HandingOver> handing;
+  Scanned scanned;
   std::optional<Lock> lock;
   std::optional<Early> early;
   std::optional<Closing> closing;

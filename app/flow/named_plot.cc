@@ -32,13 +32,6 @@ NamedPlot named_plot(const Model& model, const Book& book, std::string_view text
   return {.trial = {}, .number = std::string(text)};
 }
 
-bool begins_stake(const Model& model, std::string_view text) {
-  return !text.empty() && std::ranges::any_of(model.trials, [&](const KnownTrial& known) {
-    const std::string stake = stake_text(known.plan.codes.trial, "");
-    return stake.starts_with(text) || text.starts_with(stake);
-  });
-}
-
 std::optional<std::size_t> place_of(const Model& model, const Book& book, const NamedPlot& plot) {
   const bool elsewhere =
       !plot.trial.empty() && plot.trial != trial_of(model, book).plan.codes.trial;

@@ -22,10 +22,6 @@ struct NamedPlot {
 // trial that this tablet does not hold is known by its stroke alone.
 [[nodiscard]] NamedPlot named_plot(const Model& model, const Book& book, std::string_view text);
 
-// Whether the text is the beginning of what a code on a stake of a trial of this tablet holds, or
-// goes on from there.
-[[nodiscard]] bool begins_stake(const Model& model, std::string_view text);
-
 // Empty: it is of another trial, or takes no part, or there is none.
 [[nodiscard]] std::optional<std::size_t> place_of(const Model& model, const Book& book,
                                                   const NamedPlot& plot);

@@ -54,8 +54,7 @@ NeighbourView neighbour(const Model& model, const Book& book, const PlanPlot& pl
   return view;
 }
 
-// Along the path, then across it: rows of plots lie side by side, and the next row is passed much
-// later.
+// Along the path, then across it: lanes lie side by side, and the next one is passed much later.
 std::vector<NeighbourView> beside(const Model& model, const Book& book, std::size_t place,
                                   const Record& record) {
   std::vector<NeighbourView> views;
@@ -69,7 +68,9 @@ std::vector<NeighbourView> beside(const Model& model, const Book& book, std::siz
   const PlanPlot& here = book.plots.at(place);
   for (std::size_t at = 0; at < book.plots.size(); ++at) {
     const PlanPlot& other = book.plots.at(at);
-    const bool next = other.column == here.column && std::abs(other.row - here.row) == 1;
+    const bool next = book.along == PathAlong::kRows
+                          ? other.column == here.column && std::abs(other.row - here.row) == 1
+                          : other.row == here.row && std::abs(other.column - here.column) == 1;
     if (next && (at < from || at >= to)) add(at).across = true;
   }
   return views;

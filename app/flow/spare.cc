@@ -91,7 +91,11 @@ void offer_copy(Trials& trials, const std::string& path) {
   const auto* const finding = std::get_if<FindingPlans>(&trials.page);
   if (finding == nullptr) return;
   const auto at = std::ranges::find(finding->copies, path, &FoundCopy::path);
-  if (at != finding->copies.end()) trials.page = OfferedCopy{FoundCopy(*at)};
+  if (at == finding->copies.end()) return;
+  if (at->refused)
+    trials.page = FaultyFile{path, {Error(*at->refused)}};
+  else
+    trials.page = OfferedCopy{FoundCopy(*at)};
 }
 
 void go_on_from_copy(Turn& turn, Trials& trials) {

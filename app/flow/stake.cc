@@ -71,10 +71,10 @@ void note_stake(const Turn& turn, const Book& book, const std::string& named, bo
 
 }  // namespace
 
-std::vector<std::size_t> stake_places(std::span<const PlanPlot> along_path) {
+std::vector<std::size_t> stake_places(std::span<const PlanPlot> along_path, PathAlong along) {
   std::vector<std::size_t> places;
   for (std::size_t at = 0; at < along_path.size(); ++at) {
-    const bool turn = at == 0 || along_path[at].row != along_path[at - 1].row ||
+    const bool turn = at == 0 || !in_one_lane(along_path[at - 1], along_path[at], along) ||
                       along_path[at].block != along_path[at - 1].block;
     if (turn || at + 1 == along_path.size()) places.push_back(at);
   }
@@ -93,7 +93,7 @@ bool stake_asked(const Model& model, const Book& book) {
   if (book.looks.stake == book.present) return true;
   if (book.looks.look) return false;  // it was named: the path waits elsewhere
   const PlanPlot& plot = book.plots.at(book.present);
-  const auto places = stake_places(book.plots);
+  const auto places = stake_places(book.plots, book.along);
   return std::ranges::find(places, book.present) != places.end() &&
          plot_state(model, book, plot) != PlotState::kDone && !was_asked(model, book, plot.number);
 }

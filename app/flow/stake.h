@@ -1,7 +1,7 @@
 // Whether a person stands where the program thinks: at every turn of the plot path the number on
 // the stake is asked for, because a plot missed or rated twice shows only there.
 //
-// That the way from one row to the next is where people and forms part is common practice, no
+// That the way from one lane to the next is where people and forms part is common practice, no
 // source.
 #pragma once
 
@@ -15,9 +15,10 @@
 
 namespace ligule::flow {
 
-// Places (from 0) where the path turns, of plots along the path: the first plot, the first after
-// every change of field row or block, and the last plot, after which nothing would tell any more.
-[[nodiscard]] std::vector<std::size_t> stake_places(std::span<const PlanPlot> along_path);
+// Places (from 0) where the path turns, of plots along the path: the first plot, the first of every
+// lane (field row or column) and block, and the last plot, after which nothing would tell any more.
+[[nodiscard]] std::vector<std::size_t> stake_places(std::span<const PlanPlot> along_path,
+                                                    PathAlong along);
 
 // The occasion in which a value could be given now: a card or a form is open. Null: elsewhere.
 [[nodiscard]] Book* entry_book(Screen& screen);

@@ -34,6 +34,7 @@ struct FoundCopy {
   std::string device;  // as that tablet calls itself
   UtcInstant at{};
   std::int64_t records = 0;
+  std::optional<Error> refused = {};  // a newer version wrote it: nothing of it can be read here
 
   bool operator==(const FoundCopy&) const = default;
 };
@@ -157,7 +158,7 @@ struct ReadingPlan {
   bool operator==(const ReadingPlan&) const = default;
 };
 
-enum class TrialTab { kPlots, kEntries, kEvents };
+enum class TrialTab { kPlots, kEntries, kEvents, kSoil };
 
 struct Trials {
   std::optional<TrialId> trial = {};  // whose page is open; empty: the list

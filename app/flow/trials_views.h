@@ -9,6 +9,7 @@
 
 #include "app/flow/trials_model.h"
 #include "app/flow/views_common.h"
+#include "storage/checks/soil_verdict.h"
 
 namespace ligule::flow {
 
@@ -61,7 +62,7 @@ struct EntryRow {
 };
 struct SownPlot {
   std::string plot;
-  int row = 0;
+  bool lane_start = false;             // the plot path turns before it
   std::string entry;                   // code of what it holds; empty: hidden, or nobody knows
   std::optional<AsSownStatus> status;  // empty: nobody stated anything
 
@@ -88,6 +89,32 @@ struct EventRow {
 
   bool operator==(const EventRow&) const = default;
 };
+// What tables say of a value of the soil test.
+struct SoilJudgedView {
+  std::vector<std::string> species;  // trade names; empty: whatever is sown
+  checks::SoilStanding standing = checks::SoilStanding::kNoVerdict;
+  std::vector<Words> said;
+  std::string source;  // empty: no table judged
+
+  bool operator==(const SoilJudgedView&) const = default;
+};
+struct SoilSampleView {
+  std::string on;     // date; empty: not stated, as the next two
+  std::string depth;  // with its unit
+  std::string lab;
+
+  bool operator==(const SoilSampleView&) const = default;
+};
+struct SoilRow {
+  std::string property;    // code; words "soil.property." + this
+  std::string value;       // with its unit; empty: it was not tested
+  std::string extractant;  // code where it is known; words "soil.extractant." + this
+  std::string on_an_acre;  // what it comes to there; empty: nothing to tell
+  SoilSampleView sample;
+  std::vector<SoilJudgedView> judged;
+
+  bool operator==(const SoilRow&) const = default;
+};
 struct TrialPageView {
   std::string code;
   std::string title;
@@ -100,6 +127,8 @@ struct TrialPageView {
   bool loaded = false;  // events
   std::vector<EventRow> events;
   bool can_enter = true;
+  bool soil_tested = false;  // there is a soil test: its tab shows
+  std::vector<SoilRow> soil = {};
 
   bool operator==(const TrialPageView&) const = default;
 };
@@ -158,7 +187,7 @@ struct EventBackView {
 struct FoundCopyView {
   std::string path;
   std::string place;
-  std::string device;
+  std::string device;  // empty: a newer version wrote it, and this one can't read whose it is
   Age age;
   std::int64_t records = 0;
 

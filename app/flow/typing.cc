@@ -2,6 +2,7 @@
 #include <chrono>
 #include <cstdint>
 #include <string>
+#include <utility>
 #include <variant>
 
 #include "app/flow/named_plot.h"
@@ -47,9 +48,12 @@ Keypad* active_keypad(Turn& turn) {
 // A scanner sends a stake within this time a letter; nobody types so fast.
 constexpr std::chrono::milliseconds kScannedLetter{40};
 
+bool as_scanned(UtcInstant from, UtcInstant to, std::size_t letters) {
+  return to - from <= kScannedLetter * static_cast<std::int64_t>(letters);
+}
+
 bool was_scanned(const Turn& turn, const Rating& rating, const std::string& text) {
-  const auto taken = turn.at.utc - rating.typed_from;
-  return text.size() > 1 && taken <= kScannedLetter * static_cast<std::int64_t>(text.size());
+  return text.size() > 1 && as_scanned(rating.typed_from, turn.at.utc, text.size());
 }
 
 bool is_value(const Turn& turn, const Rating& rating, const std::string& text) {
@@ -103,35 +107,82 @@ bool erase_phrase(Keypad& keypad) {
   return true;
 }
 
-// What stands in a field of the form when nobody types there.
-std::string standing_in(const Turn& turn, const Harvest& harvest, const Weighing& weighing,
-                        Field field) {
-  const PlanPlot& plot = present_plot(harvest);
-  for (const FormLine& line : kForm) {
-    if (line.field != field) continue;
-    const Cell cell = line_cell(turn.model, harvest.book, plot, line, weighing.bag);
-    if (cell.claim && !cell.open()) return cell.claim->record.entered;
-  }
-  if (field == Field::kTare) return harvest.tare;
-  return field == Field::kBag ? weighing.offered_bag : std::string();
+// Fields of numbers and of bags, which a stake may be scanned into.
+bool holds_no_stake(Field field) {
+  const FieldKind kind = kind_of(field);
+  return (kind == FieldKind::kNumber || kind == FieldKind::kLabel) && !takes_stakes(field);
 }
 
-// A stake that is scanned while the field of a weight or a bag is open: no weight has letters, no
-// bag a stroke. What came into the field of it is taken out again. False: it is no stake.
-bool stake_instead(Turn& turn, const std::string& piece) {
+// Whether a number, or a bag's, may have such letters.
+bool may_stand_in(Field field, const std::string& text) {
+  const bool number = kind_of(field) == FieldKind::kNumber;
+  return text.find_first_not_of("0123456789.,-") == std::string::npos ||
+         (!number && text.find('/') == std::string::npos);
+}
+
+void set_by_hand(Turn& turn, bool by_hand) {
+  if (Weighing* const weighing = weighing_on(turn)) weighing->by_hand = by_hand;
+}
+
+// A stake is never a weight: once what a scanner sends can't be what is asked for, nothing of it
+// stays in the field, and what comes of it later goes nowhere. False: it is typed like anything.
+bool hold_scan(Turn& turn, Keypad& keypad, const std::string& piece) {
+  Scanned& scan = turn.model.scanned;
+  const bool goes_on = scan.before.active() == keypad.active() &&
+                       as_scanned(scan.from, turn.at.utc, scan.text.size() + piece.size());
+  if (scan.text.empty() || !goes_on) {
+    const Weighing* const weighing = weighing_on(turn);
+    scan = {turn.at.utc, {}, keypad, weighing != nullptr && weighing->by_hand};
+  }
+  scan.text += piece;
+  if (!scan.held) {
+    if (scan.text.size() < 2 || may_stand_in(keypad.active(), scan.text)) return false;
+    scan.held = true;
+    keypad = scan.before;
+    if (keypad.active() == Field::kDryBag) keypad.clear(Field::kDryBag);  // another bag was meant
+    set_by_hand(turn, scan.by_hand);
+    turn.run(Cue{CueKind::kRefused});
+  }
+  turn.notice("notice.not_taken", {scan.text});
+  return true;
+}
+
+// Enter behind what a scanner sent into a field of a number or a bag. True: it was no value, and
+// what was to be done about it is done.
+bool scan_done(Turn& turn) {
+  const Scanned scan = std::exchange(turn.model.scanned, {});
+  Keypad* const keypad = active_keypad(turn);
+  if (keypad == nullptr || scan.text.size() < 2 || scan.before.active() != keypad->active() ||
+      !as_scanned(scan.from, turn.at.utc, scan.text.size() + 1))
+    return false;
   auto* const harvest = on<Harvest>(turn);
-  Weighing* const weighing = harvest == nullptr ? nullptr : weighing_on(turn);
-  if (weighing == nullptr || weighing->checking || types_aside(weighing->page)) return false;
-  Keypad& keypad = weighing->keypad;
-  const Field field = keypad.active();
-  if (field == Field::kPlot) return false;
-  const std::string whole = keypad.begins() ? piece : keypad.text(field) + piece;
-  const bool all = begins_stake(turn.model, whole);
-  if (!all && !begins_stake(turn.model, piece)) return false;
-  if (all) keypad.set(field, standing_in(turn, *harvest, *weighing, field));
-  keypad.clear(Field::kPlot);
-  keypad.focus(Field::kPlot);
-  return keypad.type(all ? whole : piece);
+  auto* const sorting = on<Sorting>(turn);
+  Weighing* const weighing = weighing_on(turn);
+  const bool weighs = weighing != nullptr && keypad == &weighing->keypad;
+  const auto not_taken = [&] {
+    turn.notice("notice.not_taken", {scan.text});
+    turn.run(Cue{CueKind::kRefused});
+    return true;
+  };
+  if (!weighs && sorting == nullptr) return scan.held && not_taken();  // no plot can be gone to
+  Book& book = weighs ? harvest->book : sorting->book;
+  const NamedPlot named = named_plot(turn.model, book, scan.text);
+  // A plot's bare number is what it looks like; a code says its trial.
+  if (!scan.held && named.trial.empty()) return false;
+  *keypad = scan.before;
+  if (const auto place = place_of(turn.model, book, named)) {
+    if (!weighs) {
+      sort_plot(turn, *sorting, named.number);
+      return true;
+    }
+    went_to_stake(turn, book, named.number);
+    go_to(turn, book, *place);
+    return true;
+  }
+  if (named.trial.empty()) return not_taken();
+  tell_no_place(turn, book, named);
+  turn.run(Cue{CueKind::kRefused});
+  return true;
 }
 
 bool belongs(const Turn& turn, Field field) {
@@ -175,12 +226,12 @@ void key_text(Turn& turn, const KeyText& intent) {
   if (auto* const rating = on<Rating>(turn); on_card(rating) && keypad->begins()) {
     rating->typed_from = turn.at.utc;
   }
+  if (holds_no_stake(keypad->active()) && hold_scan(turn, *keypad, intent.text)) return;
   // A phrase stands apart from the word before it.
   const std::string& note = keypad->text(Field::kNote);
   const bool sticks = keypad->active() == Field::kNote && intent.text.starts_with('[') &&
                       !note.empty() && note.back() != ' ';
   if (!keypad->type(sticks ? " " + intent.text : intent.text)) {
-    if (stake_instead(turn, intent.text)) return;
     // Whoever types or scans without looking must not believe that it stands there.
     turn.notice("notice.not_taken", {intent.text});
     return turn.run(Cue{CueKind::kRefused});
@@ -216,6 +267,7 @@ void key_done(Turn& turn) {
     if (!typed.empty()) name_stake(turn, *book, typed);
     return;
   }
+  if (scan_done(turn)) return;
   if (const auto* const screen = on<SignIn>(turn)) {
     const std::string typed = screen->keypad.text(Field::kInitials);
     return sign_in(turn, typed);

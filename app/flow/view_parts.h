@@ -52,6 +52,8 @@ void add_pad(const Model& model, const Rating& rating, const PlanPlot& plot, con
                                    const Sliding& sliding);
 [[nodiscard]] ReviewView review_view(const Model& model, const Review& review);
 [[nodiscard]] TrialsView trials_view(const Model& model, const Trials& trials);
+// view_soil.cc: each property once, the newest samples, in the order of the tables.
+[[nodiscard]] std::vector<SoilRow> soil_rows(const Model& model, const Plan& plan);
 [[nodiscard]] DaysEndView days_end_view(const Model& model);
 // view_load.cc
 [[nodiscard]] LoadView load_view(const Model& model);

@@ -86,7 +86,7 @@ SlideView slide_view(const Model& model, const Review& review, const Sliding& sl
     const PlanPlot& plot = book.plots[place];
     SlideRow row;
     row.plot = plot.number;
-    row.turn = place > 0 && book.plots[place - 1].row != plot.row;
+    row.turn = place > 0 && !in_one_lane(book.plots[place - 1], plot, book.along);
     row.in_run = place >= first && place <= last;
     row.now = cells_of(path, plot, holding_of(model, book, plot));
     const auto after = std::ranges::find(plan.after, plot.number, &PlotHolding::plot);

@@ -34,8 +34,11 @@ std::string species_name(const Model& model, const std::string& code) {
 }
 
 void add_plots(TrialPageView& view, const KnownTrial& trial) {
-  for (const PlanPlot& plot : trial.plan.along_path()) {
-    SownPlot shown{plot.number, plot.row, {}, std::nullopt};
+  const std::vector<PlanPlot> path = trial.plan.along_path();
+  const std::vector<std::size_t> starts = lane_starts(path);
+  for (std::size_t at = 0; at < path.size(); ++at) {
+    const PlanPlot& plot = path[at];
+    SownPlot shown{plot.number, std::ranges::binary_search(starts, at), {}, std::nullopt};
     if (const AsSown* const stated = stated_of(trial, plot)) shown.status = stated->status;
     const PlanEntry* const entry = entry_of(trial, plot);
     if (entry != nullptr && !view.names_hidden) shown.entry = entry->code;
@@ -105,6 +108,8 @@ TrialPageView page_view(const Model& model, const Trials& trials, const KnownTri
   view.names_hidden = !names_free(model, trial);
   view.can_enter = can_enter(model);
   view.loaded = trials.loaded;
+  view.soil_tested = !trial.plan.soil.empty();
+  if (trials.tab == TrialTab::kSoil) view.soil = soil_rows(model, trial.plan);
   if (trials.tab == TrialTab::kPlots) add_plots(view, trial);
   if (trials.tab == TrialTab::kEntries) add_entries(view, model, trial);
   if (trials.tab == TrialTab::kEvents) {

@@ -262,9 +262,10 @@ bool needs_more(Mark mark, Mark than) {
 std::vector<StakeView> lane_view(const Model& model, const Book& book) {
   std::vector<StakeView> lane;
   lane.reserve(book.plots.size());
-  for (const PlanPlot& plot : book.plots) {
-    const bool lane_start = lane.empty() || lane.back().row != plot.row;
-    lane.push_back({plot.number, plot_mark(model, book, plot), plot.row, plot.column, lane_start});
+  for (std::size_t at = 0; at < book.plots.size(); ++at) {
+    const PlanPlot& plot = book.plots[at];
+    const bool start = at == 0 || !in_one_lane(book.plots[at - 1], plot, book.along);
+    lane.push_back({plot.number, plot_mark(model, book, plot), start});
   }
   return lane;
 }

@@ -127,9 +127,7 @@ struct TodayView {
 struct StakeView {
   std::string plot;
   Mark mark = Mark::kOpen;
-  int row = 0;
-  int column = 0;
-  bool lane_start = false;  // first of a run of plots of one field row
+  bool lane_start = false;  // the path turns before it
 
   bool operator==(const StakeView&) const = default;
 };

@@ -200,32 +200,6 @@ bool somebody_looks(const Arguments& arguments) {
   return arguments.drive || !arguments.headless;
 }
 
-// A ledger that an older version wrote is brought to this one only when somebody was told what
-// happens, and after it was copied as it is. Empty: go on.
-std::optional<Exit> before_older(const Arguments& arguments, std::span<const Action>& actions,
-                                 const Read& read, files::FileSystem& files,
-                                 const files::Path& ledger, std::ostream& errors) {
-  if (const auto there = files.exists(ledger); !there || !*there) return {};
-  const auto form = ledger::file_form(ledger.string());
-  if (!form || !form->older()) return {};  // what is wrong with it is told where it is opened
-  const auto keep = [&]() -> std::optional<Exit> {
-    if (auto kept = keep_copy(files, ledger, *form); !kept) return report(errors, kept.error());
-    return {};
-  };
-  if (!somebody_looks(arguments)) return keep();
-  const auto tapped =
-      show_page(arguments, actions, read, files, ledger, [&](const screens::Language& words) {
-        return screens::older_page(words, form->records,
-                                   copy_before(ledger, *form).filename().string());
-      });
-  if (!tapped) {
-    const Exit exit = report(errors, tapped.error());
-    return arguments.drive ? Exit::kJudged : exit;
-  }
-  if (*tapped != 0U) return Exit::kDone;  // not now
-  return keep();
-}
-
 // Whoever starts the program from an icon sees no terminal: what keeps the tablet closed is shown.
 Exit stay_closed(const Arguments& arguments, std::span<const Action> actions, const Read& read,
                  files::FileSystem& files, const files::Path& ledger, const Error& error,
@@ -262,6 +236,36 @@ Result<Station> open_before_eyes(platform::Window& window, const Read& read,
   auto station = opening.get();
   if (!ran) return std::unexpected(ran.error());
   return station;
+}
+
+// A ledger that an older version wrote is brought to this one only when somebody was told what
+// happens, and after it was copied as it is. Empty: go on.
+std::optional<Exit> before_older(const Arguments& arguments, std::span<const Action>& actions,
+                                 const Read& read, files::FileSystem& files,
+                                 const files::Path& ledger, std::ostream& errors) {
+  if (const auto there = files.exists(ledger); !there || !*there) return {};
+  const auto form = ledger::file_form(ledger.string());
+  if (!form || !form->older()) return {};  // what is wrong with it is told where it is opened
+  const auto closed = [&](const Error& error) {
+    return stay_closed(arguments, actions, read, files, ledger, error, errors);
+  };
+  const auto copy = copy_before(files, ledger, *form);
+  if (!copy) return closed(copy.error());
+  const auto keep = [&]() -> std::optional<Exit> {
+    if (auto kept = keep_copy(files, ledger, *copy); !kept) return closed(kept.error());
+    return {};
+  };
+  if (!somebody_looks(arguments)) return keep();
+  const auto tapped =
+      show_page(arguments, actions, read, files, ledger, [&](const screens::Language& words) {
+        return screens::older_page(words, form->records, copy->filename().string());
+      });
+  if (!tapped) {
+    const Exit exit = report(errors, tapped.error());
+    return arguments.drive ? Exit::kJudged : exit;
+  }
+  if (*tapped != 0U) return Exit::kDone;  // not now
+  return keep();
 }
 
 Exit run_in(const Arguments& arguments, std::span<const Action> actions, Station station, Read read,

@@ -16,13 +16,36 @@ void Threshold::draw(const platform::InputFrame& input) {
   ui_.end();
 }
 
-files::Path copy_before(const files::Path& ledger, const ledger::FileForm& form) {
-  return ledger.string() + ".version-" + std::to_string(form.version);
+namespace {
+
+// Whether both can be read and hold the same records.
+bool hold_the_same(const files::Path& one, const files::Path& other) {
+  const auto digest = [](const files::Path& path) -> Result<Digest> {
+    const auto held = ledger::Ledger::open(path.string(), ledger::Access::kReadOnly);
+    if (!held) return std::unexpected(held.error());
+    return held->digest();
+  };
+  const auto first = digest(one);
+  const auto second = digest(other);
+  return first && second && *first == *second;
+}
+
+}  // namespace
+
+Result<files::Path> copy_before(files::FileSystem& files, const files::Path& ledger,
+                                const ledger::FileForm& form) {
+  const std::string name = ledger.string() + ".version-" + std::to_string(form.version);
+  files::Path copy = name;
+  for (int n = 2;; ++n) {
+    const auto there = files.exists(copy);
+    if (!there) return std::unexpected(there.error());
+    if (!*there || hold_the_same(ledger, copy)) return copy;
+    copy = name + "-" + std::to_string(n);
+  }
 }
 
 Result<void> keep_copy(files::FileSystem& files, const files::Path& ledger,
-                       const ledger::FileForm& form) {
-  const files::Path copy = copy_before(ledger, form);
+                       const files::Path& copy) {
   const auto there = files.exists(copy);
   if (!there) return std::unexpected(there.error());
   if (*there) return {};

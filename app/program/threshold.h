@@ -38,11 +38,13 @@ class Threshold final : public platform::App {
   std::optional<std::size_t> tapped_;
 };
 
-// Where the ledger is copied to before it is brought to this version: beside it.
-[[nodiscard]] files::Path copy_before(const files::Path& ledger, const ledger::FileForm& form);
-// Copies it there as it is, read back; one that is there from before stays. Errors of
-// Ledger::backup_to().
+// Where the ledger is copied to before it is brought to this version: beside it, under the first
+// name that nothing has, or that a copy of the same records has from before (somebody went on with
+// the older program since another one was made). Errors of looking there.
+[[nodiscard]] Result<files::Path> copy_before(files::FileSystem& files, const files::Path& ledger,
+                                              const ledger::FileForm& form);
+// Copies it there as it is, read back; one that is there stays. Errors of Ledger::backup_to().
 [[nodiscard]] Result<void> keep_copy(files::FileSystem& files, const files::Path& ledger,
-                                     const ledger::FileForm& form);
+                                     const files::Path& copy);
 
 }  // namespace ligule::program

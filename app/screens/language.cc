@@ -94,6 +94,11 @@ std::string Language::count(std::string_view key, std::int64_t count) const {
   return fill(std::string(key) + (count == 1 ? ".one" : ".many"), {std::to_string(count)});
 }
 
+std::string Language::name(std::string_view english) const {
+  if (!phrases_) return std::string(english);
+  return phrases_->text(english).value_or(std::string(english));
+}
+
 std::string Language::error(const Error& error) const {
   Error told = error;
   if (phrases_) {

@@ -47,6 +47,10 @@ class Language {
   // count.
   [[nodiscard]] std::string count(std::string_view key, std::int64_t count) const;
 
+  // What the program calls something in English (a species), in this language; as it is where the
+  // book has no phrase for it.
+  [[nodiscard]] std::string name(std::string_view english) const;
+
   // An error as one line: where, what and, in brackets, how to mend it. What has no phrase in
   // another language is told by the words of its kind ("error.io"), and how to mend it is left out.
   [[nodiscard]] std::string error(const Error& error) const;

@@ -182,8 +182,9 @@ void draw_rows(const Pen& pen, const Rect& rect, const flow::TodayView& view) {
     top += height + ui.gap();
   };
   if (view.stick.any()) {
-    const float height = stick_row_height(pen, view.stick, area.width());
-    draw_stick_row(pen, {area.left, top, area.right, top + height}, view.stick);
+    const float key = row_key_width(ui, area.width());
+    const float height = stick_row_height(pen, view.stick, area.width(), key);
+    draw_stick_row(pen, {area.left, top, area.right, top + height}, view.stick, key);
     top += height + ui.gap();
   }
   if (const std::string none = none_due_words(pen, view); !none.empty()) {

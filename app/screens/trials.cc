@@ -70,25 +70,29 @@ void draw_list(const Pen& pen, Cutter& down, const flow::TrialListView& view) {
   auto scroll = ui.scroll("trials", down.take_rest());
   Cutter rows(scroll.area(), Axis::kDown, ui.gap());
   if (view.stick.any())
-    draw_stick_row(pen, rows.take(stick_row_height(pen, view.stick, scroll.area().width())),
-                   view.stick);
+    draw_stick_row(
+        pen, rows.take(stick_row_height(pen, view.stick, scroll.area().width(), ui.mm(kOpenKey))),
+        view.stick, ui.mm(kOpenKey));
   for (const flow::TrialListRow& row : view.rows)
     draw_trial_row(pen, rows.take(row_height(pen, row, scroll.area().width())), row);
 }
 
 // --- one trial ---
 
-void draw_tabs(const Pen& pen, const Rect& rect, flow::TrialTab tab) {
+void draw_tabs(const Pen& pen, const Rect& rect, const flow::TrialPageView& view) {
   auto group = pen.ui.group("Tab");
-  constexpr std::array<std::pair<flow::TrialTab, std::string_view>, 3> kTabs{
+  constexpr std::array<std::pair<flow::TrialTab, std::string_view>, 4> kTabs{
       {{flow::TrialTab::kPlots, "trials.plots"},
        {flow::TrialTab::kEntries, "trials.entries"},
-       {flow::TrialTab::kEvents, "trials.events"}}};
-  const auto cells = touch::split(rect, Axis::kAcross, kTabs.size(), pen.ui.gap());
-  for (std::size_t n = 0; n < kTabs.size(); ++n)
+       {flow::TrialTab::kEvents, "trials.events"},
+       {flow::TrialTab::kSoil, "trials.soil"}}};
+  const std::size_t shown = view.soil_tested ? kTabs.size() : kTabs.size() - 1;
+  const auto cells = touch::split(rect, Axis::kAcross, shown, pen.ui.gap());
+  auto one_size = pen.ui.same_size("tabs");
+  for (std::size_t n = 0; n < shown; ++n)
     if (touch::key(pen.ui, cells[n],
                    {.label = pen.words(kTabs[n].second),
-                    .selected = tab == kTabs[n].first,
+                    .selected = view.tab == kTabs[n].first,
                     .font = Font::kStrong}))
       pen.send(flow::ShowTrialTab{kTabs[n].first});
 }
@@ -139,14 +143,12 @@ void draw_plots(const Pen& pen, Cutter& down, const flow::TrialPageView& view) {
   const auto columns = std::max<std::size_t>(
       1, static_cast<std::size_t>((rest.rest().width() + ui.gap()) / (least.x + ui.gap())));
   std::size_t column = columns;
-  int row = 0;
   std::vector<Rect> cells;
   for (const flow::SownPlot& plot : view.plots) {
-    // Every field row begins a line of its own.
-    if (column == columns || plot.row != row) {
+    // Every lane of the plot path begins a line of its own.
+    if (column == columns || plot.lane_start) {
       cells = touch::split(rest.take(least.y), Axis::kAcross, columns, ui.gap());
       column = 0;
-      row = plot.row;
     }
     touch::Key key{.label = plot.plot, .note = plot.entry, .font = Font::kStrong};
     if (plot.status) key.shape = shape_of(*plot.status);
@@ -186,7 +188,8 @@ void draw_entries(const Pen& pen, Cutter& down, const flow::TrialPageView& view)
     const std::string name = entry.label.empty() ? std::string(pen.words("trials.hidden"))
                              : entry.check       ? pen.words.fill("trials.check", {entry.label})
                                                  : entry.label;
-    const std::string about = pen.words.fill("trials.entry", {entry.species, number(entry.plots)});
+    const std::string about =
+        pen.words.fill("trials.entry", {pen.words.name(entry.species), number(entry.plots)});
     const std::string endophyte = entry.endophyte ? endophyte_words(pen, *entry.endophyte) : "";
     std::vector<Passage> words{{name, Font::kStrong}, {about, Font::kBody, Tone::kInkSoft}};
     if (!endophyte.empty()) words.push_back({endophyte, Font::kBody, Tone::kInkSoft});
@@ -269,10 +272,11 @@ void draw_events(const Pen& pen, Cutter& down, const flow::TrialPageView& view) 
 }
 
 void draw_page(const Pen& pen, Cutter& down, const flow::TrialPageView& view) {
-  draw_tabs(pen, down.take(pen.ui.mm(14)), view.tab);
+  draw_tabs(pen, down.take(pen.ui.mm(14)), view);
   if (view.tab == flow::TrialTab::kPlots) draw_plots(pen, down, view);
   if (view.tab == flow::TrialTab::kEntries) draw_entries(pen, down, view);
   if (view.tab == flow::TrialTab::kEvents) draw_events(pen, down, view);
+  if (view.tab == flow::TrialTab::kSoil) draw_soil(pen, down, view.soil);
 }
 
 // --- a plan from a stick ---
@@ -317,6 +321,8 @@ void draw_checked(const Pen& pen, Cutter& down, const flow::PlanCheckedView& vie
   const std::string title = pen.words.fill("today.trial", {view.code, view.title});
   touch::text(ui, down.take(touch::text_height(ui, title, Font::kHead, down.rest().width())),
               {.text = title, .font = Font::kHead, .lines = 4});
+  // What a revision changes needs the room.
+  if (!view.changes.empty()) return draw_told(pen, down.take_rest(), view);
   const std::string size = pen.words.fill(
       "plan.size", {number(view.entries), number(view.plots), number(view.occasions)});
   touch::text(ui, down.take(touch::text_height(ui, size, Font::kBody, down.rest().width())),
@@ -374,10 +380,7 @@ struct TitleOf {
   }
   Titles operator()(const flow::TrialPageView& view) const { return {view.code, view.title, true}; }
   Titles operator()(const flow::SownFormView& view) const {
-    const std::string note =
-        view.stated ? words.fill("sown.stated", {words(sown_key(*view.stated)), view.stated_since})
-                    : std::string(words("sown.none"));
-    return {words.fill("sown.title", {view.plot}), note};
+    return {words.fill("sown.title", {view.plot}), sown_stated(words, view)};
   }
   Titles operator()(const flow::EventFormView&) const {
     return {std::string(words("event.title")), {}};
@@ -408,7 +411,7 @@ touch::Shape shape_of(AsSownStatus status) {
     case AsSownStatus::kAsPlanned:
       return Shape::kDone;
     case AsSownStatus::kHolds:
-      return Shape::kHeld;
+      return Shape::kOther;
     case AsSownStatus::kUnknown:
       return Shape::kQuestioned;
     case AsSownStatus::kReseeded:
@@ -417,6 +420,11 @@ touch::Shape shape_of(AsSownStatus status) {
       break;
   }
   return Shape::kLost;
+}
+
+std::string sown_stated(const Language& words, const flow::SownFormView& view) {
+  if (!view.stated) return std::string(words("sown.none"));
+  return words.fill("sown.stated", {words(sown_key(*view.stated)), view.stated_since});
 }
 
 std::string_view sown_key(AsSownStatus status) {

@@ -21,6 +21,7 @@ using touch::Style;
 namespace {
 
 constexpr double kSourceKey = 18;  // millimetres
+constexpr double kStickRowKey = 28;
 
 // A long name takes several lines over where it lies.
 float file_key_height(const touch::Ui& ui, std::string_view name, float width) {
@@ -45,8 +46,10 @@ void draw_sources(const Pen& pen, Cutter& down, const flow::PlanPickView& view) 
   auto scroll = ui.scroll("sources", down.take_rest());
   Cutter rows(scroll.area(), Axis::kDown, ui.gap());
   if (!view.stick.fresh.empty())
-    draw_stick_row(pen, rows.take(stick_row_height(pen, view.stick, scroll.area().width())),
-                   view.stick);
+    draw_stick_row(
+        pen,
+        rows.take(stick_row_height(pen, view.stick, scroll.area().width(), ui.mm(kStickRowKey))),
+        view.stick, ui.mm(kStickRowKey));
   if (!view.folders.empty()) {
     heading(pen, rows, "sources.plans");
     auto group = ui.group("Folders");
@@ -70,7 +73,9 @@ void draw_sources(const Pen& pen, Cutter& down, const flow::PlanPickView& view) 
   heading(pen, rows, "sources.copies");
   auto group = ui.group("Copies");
   for (const flow::FoundCopyView& copy : view.copies) {
-    const std::string label = copy.device + "##" + copy.path;
+    const std::string label =
+        (copy.device.empty() ? std::string(pen.words("copy.newer")) : copy.device) + "##" +
+        copy.path;
     const std::string note = pen.words.fill("copy.note", {age_words(pen, copy.age), copy.place});
     if (touch::key(ui, rows.take(ui.mm(kSourceKey)), {.label = label, .note = note}))
       pen.send(flow::OfferCopy{copy.path});

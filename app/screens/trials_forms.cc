@@ -130,14 +130,13 @@ void draw_others(const Pen& pen, Cutter& rows, const flow::SownFormView& view) {
   const bool near = std::ranges::find(numbers, view.other) != numbers.end();
   if (!near && !view.other.empty()) numbers.push_back(view.other);
   std::vector<Chip> plots;
-  plots.reserve(numbers.size() + 1);
+  plots.reserve(numbers.size());
   for (const std::string& number : numbers) plots.push_back({number, number == view.other});
-  plots.push_back({std::string(pen.words("sown.other_plot"))});
-  const auto n = chips(pen, rows, plots, 18);
-  if (!n) return;
-  if (*n < numbers.size())
-    pen.send(flow::StateExchanged{.with = numbers[*n]});
-  else
+  // Words among the numbers would make all of them as wide.
+  if (!plots.empty())
+    if (const auto n = chips(pen, rows, plots, 18))
+      pen.send(flow::StateExchanged{.with = numbers[*n]});
+  if (chips(pen, rows, {{std::string(pen.words("sown.other_plot"))}}, 18))
     pen.send(flow::StateExchanged{.typing = true});
 }
 
@@ -191,6 +190,12 @@ void draw_sown_form(const Pen& pen, Cutter& down, const flow::SownFormView& view
   if (view.typing) return draw_typing(pen, down, *view.typing);
   auto scroll = ui.scroll("sown", down.take_rest());
   Cutter rows(scroll.area(), Axis::kDown, ui.gap());
+  // Where the head has no room for it.
+  if (ui.portrait() || ui.look().large_text) {
+    const std::string stated = sown_stated(pen.words, view);
+    touch::text(ui, rows.take(touch::text_height(ui, stated, Font::kBody, rows.rest().width())),
+                {.text = stated, .down = touch::Align::kStart, .lines = 3});
+  }
   draw_statuses(pen, rows, view);
   if (view.exchanged)
     draw_others(pen, rows, view);

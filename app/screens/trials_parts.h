@@ -19,6 +19,9 @@ inline constexpr std::array kSownStatuses{AsSownStatus::kAsPlanned, AsSownStatus
 // Key of a status's words: "sown.as_planned".
 [[nodiscard]] std::string_view sown_key(AsSownStatus status);
 
+// What stands stated of the form's plot.
+[[nodiscard]] std::string sown_stated(const Language& words, const flow::SownFormView& view);
+
 struct Chip {
   std::string label;  // with ## and an id
   bool selected = false;
@@ -44,6 +47,8 @@ void draw_sources(const Pen& pen, touch::Cutter& down, const flow::PlanPickView&
 void draw_offered_copy(const Pen& pen, touch::Cutter& down, const flow::OfferedCopyView& view);
 // Are the letters those of that tablet? Then its file is taken in.
 void draw_offered_file(const Pen& pen, touch::Cutter& down, const flow::OfferedFileView& view);
+// The soil test, and what tables say of it.
+void draw_soil(const Pen& pen, touch::Cutter& down, const std::vector<flow::SoilRow>& rows);
 // What a plot really holds.
 void draw_sown_form(const Pen& pen, touch::Cutter& down, const flow::SownFormView& view);
 // What happened to the trial.

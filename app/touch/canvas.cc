@@ -145,6 +145,26 @@ void Canvas::shape(Shape shape, const Rect& rect) const {
     case Shape::kDash:
       line({c.x - r * 0.7F, c.y}, {c.x + r * 0.7F, c.y}, Tone::kInk, stroke);
       break;
+    case Shape::kOther:
+      for (const float way : {1.0F, -1.0F}) {
+        const float y = -0.46F * way;
+        const auto head =
+            placed<3>({{{0.4F * way, y - 0.42F}, {0.88F * way, y}, {0.4F * way, y + 0.42F}}}, c, r);
+        line({c.x - r * 0.88F * way, c.y + r * y}, {c.x + r * 0.8F * way, c.y + r * y}, Tone::kInk,
+             stroke);
+        polyline(head, Tone::kInk, stroke, false);
+      }
+      break;
+    case Shape::kCard: {
+      const auto card = placed<5>(
+          {{{-0.7F, -0.94F}, {0.24F, -0.94F}, {0.7F, -0.46F}, {0.7F, 0.94F}, {-0.7F, 0.94F}}}, c,
+          r);
+      polygon(card, Tone::kOpen);
+      polyline(card, Tone::kInk, stroke, true);
+      for (const float x : {-0.36F, -0.04F, 0.28F})
+        line({c.x + r * x, c.y - r * 0.5F}, {c.x + r * x, c.y - r * 0.1F}, Tone::kInk, stroke);
+      break;
+    }
     case Shape::kFlag: {
       const auto cloth = placed<3>({{{-0.5F, -0.94F}, {0.84F, -0.46F}, {-0.5F, 0.06F}}}, c, r);
       polygon(cloth, Tone::kAction);

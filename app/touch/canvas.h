@@ -25,6 +25,8 @@ enum class Shape {
   kFlag,        // flag on a staff
   kStruck,      // square, struck through
   kDash,        // dash
+  kOther,       // two arrows, there and back
+  kCard,        // a memory card
 };
 
 class Canvas {

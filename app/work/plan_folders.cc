@@ -38,21 +38,6 @@ flow::Intent faulty(const files::Path& folder, files::Faults faults) {
   return flow::PlanFaulty{{folder.string(), std::move(faults)}};
 }
 
-// An entry that was sown after the others can't be compared with them: it stands in another sowing.
-files::Faults sown_later(const ledger::Ledger& ledger, const Plan& plan) {
-  const auto known = ledger.plan(plan.id());
-  if (!known) return {};  // a new trial
-  std::string added;
-  for (const PlanEntry& entry : plan.entries) {
-    if (known->plan.find_entry(entry.code) != nullptr) continue;
-    if (!added.empty()) added += ", ";
-    added += entry.code;
-  }
-  if (added.empty()) return {};
-  return {{ErrorKind::kRefused, "entries " + added + " are new in trial " + plan.codes.trial,
-           "entries.csv", "what is sown later is a trial of its own: give it another trial code"}};
-}
-
 }  // namespace
 
 std::vector<flow::PlanFolder> plan_folders(files::FileSystem& files, const MediaRoots& roots,
@@ -71,13 +56,11 @@ std::vector<flow::PlanFolder> plan_folders(files::FileSystem& files, const Media
 
 flow::Intent check_plan_folder(files::FileSystem& files, const files::Path& folder,
                                const files::PlanSchemas& schemas, const Definitions& definitions,
-                               const ledger::Ledger& ledger) {
+                               const ledger::Ledger& ledger, CalendarDate today) {
   auto read = files::read_plan_folder(files, folder, schemas, definitions);
   if (!read) return faulty(folder, std::move(read).error());
-  const auto fits = ledger.can_enrol(read->plan);
+  const auto fits = ledger.can_enrol(read->plan, {today});
   if (!fits) return faulty(folder, {fits.error()});
-  if (files::Faults added = sown_later(ledger, read->plan); *fits && !added.empty())
-    return faulty(folder, std::move(added));
   flow::CheckedPlan checked;
   checked.path = folder.string();
   checked.text = plan_text(read->plan);

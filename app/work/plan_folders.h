@@ -22,6 +22,6 @@ namespace ligule::work {
 [[nodiscard]] flow::Intent check_plan_folder(files::FileSystem& files, const files::Path& folder,
                                              const files::PlanSchemas& schemas,
                                              const Definitions& definitions,
-                                             const ledger::Ledger& ledger);
+                                             const ledger::Ledger& ledger, CalendarDate today);
 
 }  // namespace ligule::work

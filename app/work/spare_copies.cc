@@ -122,10 +122,12 @@ bool is_tight(const ledger::Ledger& ledger, files::FileSystem& files, const file
   return size && room && *room < *size + *size / 4;
 }
 
-// The tablet a copy is of: the device of the stream in its name.
+// The tablet a copy is of: the device of the stream in its name. Empty: it does not hold.
 std::optional<flow::FoundCopy> look_into(const files::Path& file, const std::string& place,
                                          const Named& named) {
   const auto copy = ledger::Ledger::open(file.string(), ledger::Access::kReadOnly);
+  if (!copy && copy.error().kind == ErrorKind::kNewerVersion)
+    return flow::FoundCopy{file.string(), place, {}, named.at, 0, copy.error()};
   if (!copy) return std::nullopt;
   const auto streams = copy->streams();
   const auto spans = copy->spans();

@@ -38,11 +38,11 @@ void set_apart_doubled(flow::StickPlans& plans) {
 
 flow::StickPlans plans_on_sticks(files::FileSystem& files, const MediaRoots& roots,
                                  const files::PlanSchemas& schemas, const Definitions& definitions,
-                                 const ledger::Ledger& ledger) {
+                                 const ledger::Ledger& ledger, CalendarDate today) {
   flow::StickPlans plans;
   std::set<std::string> seen;  // digests
   for (const flow::PlanFolder& folder : plan_folders(files, roots, {})) {
-    flow::Intent read = check_plan_folder(files, folder.path, schemas, definitions, ledger);
+    flow::Intent read = check_plan_folder(files, folder.path, schemas, definitions, ledger, today);
     if (auto* const faulty = std::get_if<flow::PlanFaulty>(&read)) {
       plans.faulty.push_back(std::move(faulty->plan));
       continue;

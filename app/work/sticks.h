@@ -22,7 +22,7 @@ namespace ligule::work {
 [[nodiscard]] flow::StickPlans plans_on_sticks(files::FileSystem& files, const MediaRoots& roots,
                                                const files::PlanSchemas& schemas,
                                                const Definitions& definitions,
-                                               const ledger::Ledger& ledger);
+                                               const ledger::Ledger& ledger, CalendarDate today);
 
 // Looks every two seconds which sticks and cards are there, in a thread of its own.
 class StickWatch {

@@ -80,8 +80,7 @@ void Worker::deliver(flow::Intent outcome) {
 
 void Worker::load_start() {
   on(writer_, [this] {
-    return outcome_of(work::load_start(ledger_, settings_.definitions),
-                      [](flow::Started started) -> flow::Intent { return started; });
+    return outcome_of(started(), [](flow::Started started) -> flow::Intent { return started; });
   });
 }
 
@@ -109,7 +108,8 @@ void Worker::run(const flow::Effects& effects) {
             [this](const flow::ReadPlan& asked) {
               on(writer_, [this, asked] {
                 return check_plan_folder(files_, asked.path, settings_.schemas,
-                                         settings_.definitions, ledger_);
+                                         settings_.definitions, ledger_,
+                                         settings_.now().local_date);
               });
             },
             [this](const flow::LookAtSticks&) { on(carrier_, [this] { return sticks(); }); },
@@ -166,6 +166,12 @@ std::vector<flow::Intent> Worker::take() {
   return taken;
 }
 
+Result<flow::Started> Worker::started() const {
+  auto start = work::load_start(ledger_, settings_.definitions);
+  if (start) start->setup.soil = settings_.schemas.soil_tables;
+  return start;
+}
+
 flow::Intent Worker::append(const flow::Append& effect) {
   if (failed_epoch_ == effect.epoch) return flow::NotKept{effect.act, failure_};
   if (auto kept = settings_.append(ledger_, effect.records); !kept) {
@@ -205,7 +211,7 @@ flow::Intent Worker::trial(const flow::LoadTrial& effect) {
 flow::Intent Worker::take_over(const flow::TakeOver& effect) {
   auto took = work::take_over(ledger_, effect.path);
   if (!took) return flow::NotTakenOver{std::move(took).error()};
-  auto start = work::load_start(ledger_, settings_.definitions);
+  auto start = started();
   if (!start) return flow::NotTakenOver{std::move(start).error()};
   flow::TakenOver taken{*std::move(start), took->device, took->records};
   std::optional<Error> refused = std::move(took->refused);
@@ -219,7 +225,7 @@ flow::Intent Worker::take_over(const flow::TakeOver& effect) {
 flow::Intent Worker::gather(const flow::GatherFile& effect) {
   auto took = take_in_file(ledger_, files_, effect.path, settings_.now().utc, compared_);
   if (!took) return flow::NotGatheredHere{std::move(took).error()};
-  auto start = work::load_start(ledger_, settings_.definitions);
+  auto start = started();
   if (!start) return flow::NotGatheredHere{std::move(start).error()};
   return flow::GatheredHere{*std::move(start), took->device, took->records, took->conflicts};
 }
@@ -290,8 +296,9 @@ flow::Intent Worker::sticks() {
   if (copy_places(files_, settings_.media).empty()) return flow::SticksSeen{};
   const auto ledger = ledger::Ledger::open(ledger_path_, ledger::Access::kReadOnly);
   if (!ledger) return flow::SticksSeen{};  // whatever is asked of it next says why
-  return flow::SticksSeen{
-      plans_on_sticks(files_, settings_.media, settings_.schemas, settings_.definitions, *ledger)};
+  return flow::SticksSeen{plans_on_sticks(files_, settings_.media, settings_.schemas,
+                                          settings_.definitions, *ledger,
+                                          settings_.now().local_date)};
 }
 
 flow::Intent Worker::copy_ledger() {

@@ -78,6 +78,7 @@ class Worker {
   void deliver(flow::Intent outcome);
 
   // On the writer.
+  [[nodiscard]] Result<flow::Started> started() const;
   [[nodiscard]] flow::Intent append(const flow::Append& effect);
   [[nodiscard]] flow::Intent today();
   [[nodiscard]] flow::Intent occasion(const flow::LoadOccasion& effect);

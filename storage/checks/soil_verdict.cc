@@ -57,10 +57,15 @@ std::optional<double> on_an_acre(const SoilTest& test, std::string_view unit) {
 // Which table judges, with what; species may share it.
 struct Judged {
   std::string text;
+  SoilSaid said = {};
   bool by_species = true;
 
   bool operator==(const Judged&) const = default;
 };
+
+Judged no_verdict(const std::string& why, std::string key, bool by_species = true) {
+  return {"no verdict: " + why, {SoilStanding::kNoVerdict, {{std::move(key)}}}, by_species};
+}
 
 // One value before the tables.
 class SoilJudge {
@@ -76,11 +81,11 @@ class SoilJudge {
     if (has(tables_.ranges)) return by_range(species);
     const bool classes = has(tables_.classes);
     if (!classes && !has(tables_.checks))
-      return {"no verdict: no published table of it is held here", false};
+      return no_verdict("no published table of it is held here", "soil.no_table", false);
     if (!is_furrow_slice(sampled_inches(test_)))
-      return {"no verdict: tables hold for a furrow slice of 6 to 7 in, and this is of " +
-                  test_.depth + " " + test_.depth_unit,
-              false};
+      return no_verdict("tables hold for a furrow slice of 6 to 7 in, and this is of " +
+                            test_.depth + " " + test_.depth_unit,
+                        "soil.other_layer", false);
     if (classes && has_unit_) {
       if (const auto judged = by_classes()) return *judged;
     }
@@ -114,15 +119,21 @@ Judged SoilJudge::by_range(const Species& species) const {
     return each.property == test_.property &&
            std::ranges::find(each.species, species.code) != each.species.end();
   });
-  if (range == tables_.ranges.end()) return {"no verdict: no published range is held here"};
+  if (range == tables_.ranges.end())
+    return no_verdict("no published range is held here", "soil.no_range");
   if (!holds(range->extractants))
-    return {"no verdict: no range of it by " + extractant_told() + " is held here"};
+    return no_verdict("no range of it by " + extractant_told() + " is held here", "soil.no_range");
   const auto value = parse_number(test_.value);
-  if (!value) return {"no verdict: the value is no number"};
-  const char* const side =
-      *value < range->from ? "below " : (*value > range->to ? "above " : "within ");
-  return {side + format_fixed(range->from, 1) + " to " + format_fixed(range->to, 1) + " (" +
-          range->source + ")"};
+  if (!value) return no_verdict("the value is no number", "soil.no_number");
+  const std::string from = format_fixed(range->from, 1);
+  const std::string to = format_fixed(range->to, 1);
+  const auto judged = [&](SoilStanding standing, const char* side, const char* key) {
+    return Judged{side + from + " to " + to + " (" + range->source + ")",
+                  {standing, {{key, {from, to}}}, range->source}};
+  };
+  if (*value < range->from) return judged(SoilStanding::kBelow, "below ", "soil.range_below");
+  if (*value > range->to) return judged(SoilStanding::kAbove, "above ", "soil.range_above");
+  return judged(SoilStanding::kGood, "within ", "soil.range_within");
 }
 
 std::optional<Judged> SoilJudge::by_classes() const {
@@ -137,12 +148,15 @@ std::optional<Judged> SoilJudge::by_classes() const {
   if (above == table->classes.begin()) return std::nullopt;  // below zero
   const auto its = std::prev(above);
   const auto best = std::ranges::find(table->classes, table->optimum, &SoilClass::name);
-  const char* const side = its == best  ? ", its optimum"
-                           : its < best ? ", below its optimum"
-                                        : ", above its optimum";
-  return Judged{its->name + side + " (classes by " + extractant_told() + " in " + table->unit +
-                    ": " + table->source + ")",
-                false};
+  const auto judged = [&](SoilStanding standing, const char* side, const char* key) {
+    return Judged{its->name + side + " (classes by " + extractant_told() + " in " + table->unit +
+                      ": " + table->source + ")",
+                  {standing, {{"soil.class." + soil_class_code(its->name)}, {key}}, table->source},
+                  false};
+  };
+  if (its < best) return judged(SoilStanding::kBelow, ", below its optimum", "soil.optimum_below");
+  if (its > best) return judged(SoilStanding::kAbove, ", above its optimum", "soil.optimum_above");
+  return judged(SoilStanding::kGood, ", its optimum", "soil.optimum");
 }
 
 Judged SoilJudge::by_check(const Species& species) const {
@@ -156,34 +170,42 @@ Judged SoilJudge::by_check(const Species& species) const {
     return number ? std::optional(*number) : std::nullopt;
   }();
   if (!value) return without_table();
+  const std::string target = amount(check->target, check->unit);
   std::string text = has_unit_ ? "" : "read as " + check->unit + ", which is assumed, ";
-  if (*value < check->minimum)
-    text += "below the minimum of " + amount(check->minimum, check->unit) + " for " + check->stand +
-            ", target " + format_number(check->target);
-  else if (*value < check->target)
+  SoilSaid said{SoilStanding::kBelow, {}, check->source};
+  if (*value < check->minimum) {
+    const std::string minimum = amount(check->minimum, check->unit);
+    text += "below the minimum of " + minimum + " for " + check->stand + ", target " +
+            format_number(check->target);
+    said.pieces.push_back({"soil.minimum_below", {minimum, target}});
+  } else if (*value < check->target) {
     text += "at or above the minimum of " + format_number(check->minimum) +
-            ", below the target of " + amount(check->target, check->unit) + " for " + check->stand;
-  else
-    text +=
-        "at or above the target of " + amount(check->target, check->unit) + " for " + check->stand;
+            ", below the target of " + target + " for " + check->stand;
+    said.pieces.push_back({"soil.target_below", {target}});
+  } else {
+    text += "at or above the target of " + target + " for " + check->stand;
+    said.standing = SoilStanding::kGood;
+    said.pieces.push_back({"soil.target_reached", {target}});
+  }
+  if (!has_unit_ || check->unit_assumed)
+    said.pieces.push_back({"soil.unit_assumed", {check->unit}});
   text += " (" + check->source;
   if (check->unit_assumed) text += "; that its numbers are " + check->unit + " is assumed";
-  return {text + ")"};
+  return {text + ")", std::move(said)};
 }
 
 Judged SoilJudge::without_table() const {
-  std::string why = "no verdict: ";
+  constexpr const char* kNoCheck = ", and no check value";
   if (!has_unit_)
-    why += "its unit is not stated";
-  else if (test_.extractant.empty())
-    why += "its extractant is not stated";
-  else
-    why += "no class table of it by " + extractant_told() + " is held here";
-  return {why + ", and no check value"};
+    return no_verdict(std::string("its unit is not stated") + kNoCheck, "soil.no_unit");
+  if (test_.extractant.empty())
+    return no_verdict(std::string("its extractant is not stated") + kNoCheck, "soil.no_extractant");
+  return no_verdict("no class table of it by " + extractant_told() + " is held here" + kNoCheck,
+                    "soil.no_class");
 }
 
 // The verdicts of one value, species with the same one together.
-void add_verdicts(const std::string& found, const SoilJudge& judge,
+void add_verdicts(const SoilVerdict& of, const SoilJudge& judge,
                   const std::vector<const Species*>& species, std::vector<SoilVerdict>& verdicts) {
   std::vector<std::pair<Judged, std::vector<std::string>>> together;
   for (const Species* const each : species) {
@@ -196,9 +218,16 @@ void add_verdicts(const std::string& found, const SoilJudge& judge,
     }
     same->second.push_back(each->name);
   }
-  for (auto& [judged, names] : together)
-    verdicts.push_back(
-        {found, judged.by_species ? enumerated(names) : std::string(), std::move(judged.text)});
+  for (auto& [judged, names] : together) {
+    SoilVerdict verdict = of;
+    verdict.judged = std::move(judged.text);
+    verdict.said = std::move(judged.said);
+    if (judged.by_species) {
+      verdict.species = enumerated(names);
+      verdict.for_names = std::move(names);
+    }
+    verdicts.push_back(std::move(verdict));
+  }
 }
 
 std::vector<const Species*> species_sown(const Plan& plan, const Definitions& definitions) {
@@ -222,6 +251,19 @@ std::string SoilVerdict::line() const {
   return found + ": " + (species.empty() ? judged : "for " + species + ", " + judged);
 }
 
+std::string soil_class_code(std::string_view name) {
+  std::string code(name);
+  std::ranges::replace(code, ' ', '_');
+  return code;
+}
+
+std::optional<double> soil_pounds_an_acre(const SoilTest& test, const SoilTables& tables) {
+  const SoilProperty* const property = tables.property(test.property);
+  const bool amounts = property != nullptr && property->units.size() > 1;
+  if (!amounts || test.unit.empty() || test.unit == kAnAcre) return std::nullopt;
+  return on_an_acre(test, kAnAcre);
+}
+
 std::string soil_value_told(const SoilTest& test, const SoilTables& tables, bool conversion) {
   const SoilProperty* const property = tables.property(test.property);
   std::string told = (property == nullptr ? test.property : property->name) + " " + test.value;
@@ -234,8 +276,7 @@ std::string soil_value_told(const SoilTest& test, const SoilTables& tables, bool
   else if (amounts)
     doubt += "extractant not stated";
   if (!doubt.empty()) told += " (" + doubt + ")";
-  if (!conversion || !amounts || test.unit.empty() || test.unit == kAnAcre) return told;
-  const auto value = on_an_acre(test, kAnAcre);
+  const auto value = conversion ? soil_pounds_an_acre(test, tables) : std::nullopt;
   if (!value) return told;
   return told + " = " + amount(*value, std::string(kAnAcre)) + " (" + rule_told(test) + ")";
 }
@@ -253,13 +294,14 @@ std::vector<SoilVerdict> soil_verdicts(const Plan& plan, const SoilTables& table
       newest = tested ? std::max(newest, test.sampled) : test.sampled;
       tested = true;
     }
-    for (const SoilTest& test : plan.soil) {
-      if (test.property == property.code && test.sampled == newest)
-        add_verdicts(soil_value_told(test, tables, true), SoilJudge(test, tables), species,
-                     verdicts);
+    for (std::size_t n = 0; n < plan.soil.size(); ++n) {
+      const SoilTest& test = plan.soil[n];
+      if (test.property != property.code || test.sampled != newest) continue;
+      const SoilVerdict of{soil_value_told(test, tables, true), {}, {}, property.code, n};
+      add_verdicts(of, SoilJudge(test, tables), species, verdicts);
     }
     if (!tested && is_looked_for(property, tables))
-      verdicts.push_back({property.name, {}, "not in the soil test"});
+      verdicts.push_back({property.name, {}, "not in the soil test", property.code});
   }
   return verdicts;
 }

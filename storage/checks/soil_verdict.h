@@ -1,6 +1,8 @@
 // What published tables say of a trial's soil test, species by species, in plain words.
 #pragma once
 
+#include <cstddef>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -16,15 +18,45 @@ inline constexpr std::string_view kNoFertilizerAmounts =
     "No amounts are prescribed: ask the local soil testing service, whose calibration holds for "
     "its own extractant and region.";
 
+// How a value stands to its table.
+enum class SoilStanding { kNoVerdict, kBelow, kGood, kAbove };
+
+// The same verdict for a screen, which has words of its own.
+struct SoilSaid {
+  // The key of its words and what stands in them: "soil.range_below" {"5.6", "6.5"}.
+  struct Piece {
+    std::string key;
+    std::vector<std::string> arguments = {};
+
+    bool operator==(const Piece&) const = default;
+  };
+  SoilStanding standing = SoilStanding::kNoVerdict;
+  std::vector<Piece> pieces = {};
+  std::string source = {};  // of the table; empty: none judged
+
+  bool operator==(const SoilSaid&) const = default;
+};
+
 struct SoilVerdict {
   std::string found;    // "P 41 ppm (Mehlich-3) = 82 lb/acre (...)"
   std::string species;  // "tall fescue and timothy"; empty: whatever is sown
   std::string judged;   // "high, its optimum (class table of ...)", or why there is no verdict
+  std::string property = {};                // its code
+  std::optional<std::size_t> test = {};     // which of the plan's; empty: it was not tested
+  std::vector<std::string> for_names = {};  // trade names of those species
+  SoilSaid said = {};
 
   bool operator==(const SoilVerdict&) const = default;
   // "found: for species, judged".
   [[nodiscard]] std::string line() const;
 };
+
+// Code of a class's name, for words: "very_low".
+[[nodiscard]] std::string soil_class_code(std::string_view name);
+
+// What a value comes to on an acre, to the tenth; empty where it is none, or is told so already.
+[[nodiscard]] std::optional<double> soil_pounds_an_acre(const SoilTest& test,
+                                                        const SoilTables& tables);
 
 // A value as the report of the laboratory has it: "P 41 ppm (Mehlich-3)", "pH 6.2"; with
 // `conversion` what it is on an acre, and by which rule: " = 82 lb/acre (...)".

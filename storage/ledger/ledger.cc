@@ -65,7 +65,9 @@ Result<void> check_draft(Connection& connection, const Record& draft) {
   if (draft.kind == kind::kPlan) {
     const auto plan = parse_plan_text(draft.details);
     if (!plan) return std::unexpected(plan.error());
-    if (const auto fits = plan_fits(connection, *plan); !fits) return std::unexpected(fits.error());
+    const Enrolment enrolment{draft.at.local_date, draft.reason == kSownWithTheOthers};
+    if (const auto fits = plan_fits(connection, *plan, enrolment); !fits)
+      return std::unexpected(fits.error());
   }
   Query held(connection, "SELECT 1 FROM record WHERE id=?");
   held.bind(1, draft.id.uuid);

@@ -22,6 +22,7 @@
 #include "storage/trial/plan.h"
 #include "storage/trial/record.h"
 #include "storage/trial/scale.h"
+#include "storage/trial/sown_together.h"
 #include "storage/trial/trial_event.h"
 
 namespace ligule::ledger {
@@ -169,8 +170,10 @@ class Ledger {
 
   // Whether a plan may be enrolled: true when it is new or a revision of what is held, false when
   // exactly this plan is held already (nothing to do). kConflict for another plan under the same
-  // codes that does not name the held plan as its parent.
-  [[nodiscard]] Result<bool> can_enrol(const Plan& plan) const;
+  // codes that does not name the held plan as its parent; kRefused for one that adds what was sown
+  // later (storage/trial/sown_together.h). append() asks the same of a plan's record, by its day
+  // and reason; absorb() does not: what other ledgers hold arrives whole.
+  [[nodiscard]] Result<bool> can_enrol(const Plan& plan, const Enrolment& enrolment) const;
 
   // Takes in records first.. of another stream (bodies in order, the digest before them), checks
   // the chain, adds what is new, in one transaction. kConflict names a fork; kInvalid a body that

@@ -7,6 +7,7 @@
 
 #include "storage/ledger/connection.h"
 #include "storage/trial/plan.h"
+#include "storage/trial/sown_together.h"
 
 namespace ligule::ledger {
 
@@ -25,6 +26,7 @@ struct Revision {
 [[nodiscard]] std::optional<Revision> in_force(const std::vector<Revision>& revisions);
 
 // As Ledger::can_enrol().
-[[nodiscard]] Result<bool> plan_fits(Connection& connection, const Plan& plan);
+[[nodiscard]] Result<bool> plan_fits(Connection& connection, const Plan& plan,
+                                     const Enrolment& enrolment);
 
 }  // namespace ligule::ledger

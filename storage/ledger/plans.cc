@@ -70,13 +70,24 @@ std::optional<Revision> in_force(const std::vector<Revision>& revisions) {
   return newest;
 }
 
-Result<bool> plan_fits(Connection& connection, const Plan& plan) {
+Result<bool> plan_fits(Connection& connection, const Plan& plan, const Enrolment& enrolment) {
   const auto revisions = revisions_of(connection, plan.id());
   const auto newest = in_force(revisions);
   if (!newest) return true;
   const std::string digest = sha256(plan_text(plan)).hex();
   if (std::ranges::find(revisions, digest, &Revision::digest) != revisions.end()) return false;
-  if (plan.parent == newest->digest) return true;
+  if (plan.parent == newest->digest) {
+    std::vector<Plan> held;
+    held.reserve(revisions.size());
+    for (const Revision& revision : revisions) {
+      auto one = plan_in_row(connection, revision.row, {});
+      if (!one) return std::unexpected(std::move(one).error());
+      held.push_back(*std::move(one));
+    }
+    if (auto together = check_sown_together(held, plan, enrolment); !together)
+      return std::unexpected(std::move(together).error());
+    return true;
+  }
   // Of two digests the first letters tell them apart; to be named as the parent it is needed whole.
   constexpr std::size_t kTold = 12;
   if (!plan.parent.empty())
@@ -91,8 +102,9 @@ Result<bool> plan_fits(Connection& connection, const Plan& plan) {
       "if this plan revises it, name it as the parent: " + newest->digest);
 }
 
-Result<bool> Ledger::can_enrol(const Plan& plan) const {
-  return database_->read([&](Connection& connection) { return plan_fits(connection, plan); });
+Result<bool> Ledger::can_enrol(const Plan& plan, const Enrolment& enrolment) const {
+  return database_->read(
+      [&](Connection& connection) { return plan_fits(connection, plan, enrolment); });
 }
 
 Result<std::vector<KnownPlan>> Ledger::plans() const {

@@ -89,33 +89,6 @@ Result<void> matches(const ledger::StreamInfo& stream, const Wish& wish) {
   return {};
 }
 
-// What a revision adds to a trial that was sown on an earlier day: plots and entries sown later
-// never stood beside the others at the same age, so they make a test of their own.
-files::Faults sown_later(const ledger::Ledger& ledger, const Plans& plans, CalendarDate today) {
-  files::Faults faults;
-  for (const Plan& plan : plans.plans) {
-    if (!(plan.sown < today)) continue;
-    const auto held = ledger.plan(plan.id());
-    if (!held) continue;  // the first plan of this trial
-    const auto tell = [&](const std::string& what) {
-      faults.push_back({ErrorKind::kRefused,
-                        what + " is new in the trial, which was sown on " + format_date(plan.sown),
-                        "trial " + plan.codes.trial,
-                        "entries sown later are a new test: lay them out as a trial of their own. "
-                        "Where they were sown that day and the plan only left them out, give "
-                        "--sown-with-the-others"});
-    };
-    for (const PlanEntry& entry : plan.entries)
-      if (held->plan.find_entry(entry.code) == nullptr)
-        tell("entry " + entry.code + ", " + entry.label() + ",");
-    for (const PlanPlot& plot : plan.plots)
-      if (held->plan.find_plot(plot.number) == nullptr &&
-          held->plan.find_entry(plot.entry) != nullptr)
-        tell("plot " + plot.number);
-  }
-  return faults;
-}
-
 void tell(const gather::Enrolled& enrolled, const Plan& plan, Console& console) {
   console.out << "trial " << enrolled.codes.trial << ": ";
   if (enrolled.outcome == gather::EnrolOutcome::kHeld) {
@@ -145,12 +118,9 @@ Exit enrol_into(ledger::Ledger& ledger, const Wish& wish, const Plans& plans, co
   if (held) {
     if (const auto fits = matches(*held, wish); !fits) return refuse(fits.error());
   }
-  if (const auto faults = gather::enrol_faults(&ledger, plans.plans); !faults.empty()) {
+  const Enrolment enrolment{at.local_date, wish.sown_with_the_others};
+  if (const auto faults = gather::enrol_faults(&ledger, plans.plans, enrolment); !faults.empty()) {
     return report_faults(console, faults, "nothing was enrolled");
-  }
-  if (!wish.sown_with_the_others) {
-    if (const auto later = sown_later(ledger, plans, at.local_date); !later.empty())
-      return report_faults(console, later, "nothing was enrolled");
   }
   const seal::Beginning beginning{held ? held->device : *wish.device,
                                   std::string("ligule-desk ") + LIGULE_VERSION, at,
@@ -163,7 +133,8 @@ Exit enrol_into(ledger::Ledger& ledger, const Wish& wish, const Plans& plans, co
   }
   auto ids = seal::continued_ids(ledger, beginning);
   if (!ids) return refuse(ids.error());
-  const auto enrolled = gather::enrol(ledger, plans.plans, plans.definitions, *ids, at);
+  const auto enrolled =
+      gather::enrol(ledger, plans.plans, plans.definitions, *ids, at, wish.sown_with_the_others);
   if (!enrolled) return report_faults(console, enrolled.error(), "nothing was enrolled");
   for (std::size_t i = 0; i < enrolled->size(); ++i) {
     tell((*enrolled)[i], plans.plans[i], console);
@@ -183,7 +154,7 @@ Exit run_enrol(const Arguments& arguments, Console& console) {
   if (!plans) return report_faults(console, plans.error(), summary(plans.error()));
   const auto at = moment(plans->plans.front().zone, wish->demo_day);
   if (!at) return refuse_file(console, at.error(), "nothing was enrolled");
-  if (const auto faults = gather::enrol_faults(nullptr, plans->plans); !faults.empty()) {
+  if (const auto faults = gather::enrol_faults(nullptr, plans->plans, {}); !faults.empty()) {
     return report_faults(console, faults, "nothing was enrolled");
   }
   const auto there = console.files.exists(wish->ledger);

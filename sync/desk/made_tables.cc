@@ -11,6 +11,7 @@
 #include "sync/results/ratings.h"
 #include "sync/results/scale_doubts.h"
 #include "sync/results/soil_facts.h"
+#include "sync/results/unplanned.h"
 
 namespace ligule::desk {
 namespace {
@@ -187,6 +188,8 @@ Result<Made> make_tables(const results::LedgerFacts& facts, const TablesWanted& 
     std::ranges::move(results::closed_so_notices(*trial, name, wanted.year),
                       std::back_inserter(made.notices));
     std::ranges::move(results::paper_notices(*trial, name, wanted.year),
+                      std::back_inserter(made.notices));
+    std::ranges::move(results::unplanned_notices(*trial, name, wanted.year),
                       std::back_inserter(made.notices));
   }
   std::ranges::move(results::left_out_notices(made.yields), std::back_inserter(made.notices));

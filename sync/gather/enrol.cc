@@ -30,12 +30,19 @@ std::vector<const Scale*> scales_of(const Plan& plan, const Definitions& definit
 // Makes the records of one enrolment.
 class Drafts {
  public:
-  Drafts(const ledger::Ledger& ledger, UuidSequence& ids, const Stamp& at)
-      : ledger_(ledger), ids_(ids), at_(at) {}
+  Drafts(const ledger::Ledger& ledger, UuidSequence& ids, const Stamp& at,
+         bool sown_with_the_others)
+      : ledger_(ledger), ids_(ids), at_(at), sown_with_the_others_(sown_with_the_others) {}
+
+  [[nodiscard]] Result<bool> fits(const Plan& plan) const {
+    return ledger_.can_enrol(plan, {at_.local_date, sown_with_the_others_});
+  }
 
   void add_plan(const Plan& plan) {
     Record record = next(kind::kPlan);
     record.trial = plan.id();
+    if (sown_with_the_others_ && !ledger_.can_enrol(plan, {at_.local_date}))
+      record.reason = kSownWithTheOthers;
     record.details = plan_text(plan);
     record.plan = sha256(record.details).hex();
     records_.push_back(std::move(record));
@@ -72,15 +79,15 @@ class Drafts {
   const ledger::Ledger& ledger_;
   UuidSequence& ids_;
   Stamp at_;
+  bool sown_with_the_others_;
   std::set<std::string> added_;
   std::vector<Record> records_;
 };
 
-Result<Enrolled> draft_one(const ledger::Ledger& ledger, const Plan& plan,
-                           const Definitions& definitions, Drafts& drafts) {
+Result<Enrolled> draft_one(const Plan& plan, const Definitions& definitions, Drafts& drafts) {
   Enrolled enrolled{plan.codes, plan.parent.empty() ? EnrolOutcome::kNew : EnrolOutcome::kRevised,
                     0};
-  const auto fits = ledger.can_enrol(plan);
+  const auto fits = drafts.fits(plan);
   if (!fits) return std::unexpected(fits.error());
   if (!*fits) {
     enrolled.outcome = EnrolOutcome::kHeld;
@@ -97,7 +104,8 @@ Result<Enrolled> draft_one(const ledger::Ledger& ledger, const Plan& plan,
 
 }  // namespace
 
-files::Faults enrol_faults(const ledger::Ledger* ledger, std::span<const Plan> plans) {
+files::Faults enrol_faults(const ledger::Ledger* ledger, std::span<const Plan> plans,
+                           const Enrolment& enrolment) {
   files::Faults faults;
   std::set<TrialCodes> seen;
   for (const Plan& plan : plans) {
@@ -107,21 +115,22 @@ files::Faults enrol_faults(const ledger::Ledger* ledger, std::span<const Plan> p
       continue;
     }
     if (ledger == nullptr) continue;
-    if (const auto fits = ledger->can_enrol(plan); !fits) faults.push_back(fits.error());
+    if (const auto fits = ledger->can_enrol(plan, enrolment); !fits) faults.push_back(fits.error());
   }
   return faults;
 }
 
 files::Checked<std::vector<Enrolled>> enrol(ledger::Ledger& ledger, std::span<const Plan> plans,
                                             const Definitions& definitions, UuidSequence& ids,
-                                            const Stamp& at) {
-  if (auto faults = enrol_faults(&ledger, plans); !faults.empty()) {
+                                            const Stamp& at, bool sown_with_the_others) {
+  const Enrolment enrolment{at.local_date, sown_with_the_others};
+  if (auto faults = enrol_faults(&ledger, plans, enrolment); !faults.empty()) {
     return std::unexpected(std::move(faults));
   }
   std::vector<Enrolled> enrolled;
-  Drafts drafts(ledger, ids, at);
+  Drafts drafts(ledger, ids, at, sown_with_the_others);
   for (const Plan& plan : plans) {
-    auto one = draft_one(ledger, plan, definitions, drafts);
+    auto one = draft_one(plan, definitions, drafts);
     if (!one) return std::unexpected(files::Faults{one.error()});
     enrolled.push_back(std::move(*one));
   }

@@ -23,16 +23,20 @@ struct Enrolled {
   std::size_t scales = 0;  // definitions added with it
 };
 
-// What keeps these plans out of the ledger (null: a new one): two of them under the same codes, or
-// another plan held under the codes of one. Changes nothing. Empty: enrol() will take them.
-[[nodiscard]] files::Faults enrol_faults(const ledger::Ledger* ledger, std::span<const Plan> plans);
+// What keeps these plans out of the ledger (null: a new one): two of them under the same codes,
+// another plan held under the codes of one, or entries sown later. Changes nothing. Empty: enrol()
+// will take them.
+[[nodiscard]] files::Faults enrol_faults(const ledger::Ledger* ledger, std::span<const Plan> plans,
+                                         const Enrolment& enrolment);
 
 // Adds each plan, and every scale that a value of its species can be given on, as records of the
 // ledger's own stream, in one transaction: all plans or none. ids continues the ledger's newest id.
+// sown_with_the_others: as of Enrolment; it stands with each plan that would be refused without.
 // Faults: those of enrol_faults(), errors of Ledger::append().
 [[nodiscard]] files::Checked<std::vector<Enrolled>> enrol(ledger::Ledger& ledger,
                                                           std::span<const Plan> plans,
                                                           const Definitions& definitions,
-                                                          UuidSequence& ids, const Stamp& at);
+                                                          UuidSequence& ids, const Stamp& at,
+                                                          bool sown_with_the_others = false);
 
 }  // namespace ligule::gather

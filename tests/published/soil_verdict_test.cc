@@ -220,9 +220,9 @@ TEST_F(SoilVerdictOf, TheNewestSamplesAreJudgedAndWhatWasNotTestedIsNamed) {
                 {"p", "30", "ppm", "bray_p1", "", "", "", year{2024} / 8 / 2}};
   EXPECT_THAT(lines(), ElementsAre(HasSubstr("P 41 ppm"), HasSubstr("P 30 ppm")));
   const auto all = soil_verdicts(plan_, tables_, definitions_);
-  EXPECT_THAT(all, Contains(SoilVerdict{"pH", "", "not in the soil test"}));
-  EXPECT_THAT(all, Contains(SoilVerdict{"K", "", "not in the soil test"}));
-  EXPECT_THAT(all, Not(Contains(SoilVerdict{"Mg", "", "not in the soil test"})));
+  EXPECT_THAT(all, Contains(SoilVerdict{"pH", "", "not in the soil test", "ph"}));
+  EXPECT_THAT(all, Contains(SoilVerdict{"K", "", "not in the soil test", "k"}));
+  EXPECT_THAT(all, Not(Contains(SoilVerdict{"Mg", "", "not in the soil test", "mg"})));
 }
 
 TEST_F(SoilVerdictOf, ValuesThatCannotBeReadHaveNone) {

@@ -126,6 +126,98 @@ TEST_F(ScannedAtTheScale, OfAnotherTrialIsTold) {
   EXPECT_EQ(tablet.text(Field::kGross), "");
 }
 
+// Proves: a scanner that types a hyphen in place of the stroke leads to the plot from every field,
+// a bag's among them, where a hyphen could be typed.
+TEST_F(ScannedAtTheScale, LeadsToItsPlotWithAHyphenToo) {
+  start();
+  const std::string from = tablet.weighing().plot;
+  for (const Field field : {Field::kPlot, Field::kGross, Field::kBag, Field::kSampleFresh}) {
+    tablet.tap(FocusField{field});
+    tablet.scan(code_of(grass_plan()) + "-203");
+    EXPECT_EQ(tablet.weighing().plot, "203") << static_cast<int>(field);
+    EXPECT_EQ(tablet.notice(), "") << static_cast<int>(field);
+    tablet.fill(Field::kPlot, from);
+    tablet.tap(KeyDone{});
+    EXPECT_EQ(tablet.text(Field::kBag), "");
+  }
+}
+
+TEST_F(ScannedAtTheScale, OfATrialThatTheTabletHasNotIsToldAndLeavesNothing) {
+  start();
+  const std::string from = tablet.weighing().plot;
+  for (const Field field : {Field::kGross, Field::kTare, Field::kBag, Field::kSampleFresh}) {
+    for (const char* const code : {"ZZ99/107", "24ZZ/107"}) {
+      tablet.tap(FocusField{field});
+      tablet.scan(code);
+      EXPECT_EQ(tablet.notice(), "notice.other_trial") << code;
+      EXPECT_EQ(tablet.weighing().plot, from);
+      EXPECT_EQ(tablet.text(field), "") << code << " " << static_cast<int>(field);
+    }
+  }
+  // Nor does one come into the place of what stands there.
+  tablet.fill(Field::kGross, "31.4");
+  tablet.rest(std::chrono::seconds{2});
+  tablet.scan("ZZ99/107");
+  EXPECT_EQ(tablet.text(Field::kGross), "31.4");
+  tablet.rest(std::chrono::seconds{2});
+  tablet.type("5");
+  EXPECT_EQ(tablet.text(Field::kGross), "31.45") << "what is typed goes on";
+}
+
+// Proves: a scanner that sends no Enter leaves nothing either, and whatever else it read.
+TEST_F(ScannedAtTheScale, WhateverHasLettersIsNoWeight) {
+  start();
+  tablet.tap(FocusField{Field::kGross});
+  tablet.scan("ZZ99/107", false);
+  EXPECT_EQ(tablet.notice(), "notice.not_taken");
+  EXPECT_EQ(tablet.model.notice->arguments, std::vector<std::string>{"ZZ99/107"});
+  EXPECT_EQ(tablet.text(Field::kGross), "");
+  tablet.rest(std::chrono::seconds{2});
+  tablet.scan("LOT4217");
+  EXPECT_EQ(tablet.notice(), "notice.not_taken");
+  EXPECT_EQ(tablet.text(Field::kGross), "");
+  EXPECT_EQ(std::ranges::count(tablet.ledger, kind::kReading, &Record::kind), 0);
+}
+
+TEST_F(ScannedAtTheScale, ABagsOwnNumberStaysABags) {
+  start();
+  tablet.fill(Field::kGross, "30");
+  for (const char* const bag : {"203", "B-17", "G1.7"}) {
+    tablet.tap(FocusField{Field::kBag});
+    tablet.scan(bag);
+    EXPECT_EQ(tablet.text(Field::kBag), bag);
+    EXPECT_EQ(tablet.weighing().plot, "101");
+  }
+}
+
+TEST_F(SortingTest, AScannedStakeIsNoWeightAndLeadsToItsSample) {
+  put("101");
+  for (const Field field : {Field::kSortWhole, Field::kSortBag, Field::kSortFresh}) {
+    if (field != Field::kSortWhole) tablet.tap(SortPart{1});
+    tablet.tap(FocusField{field});
+    tablet.scan("ZZ99/107");
+    EXPECT_EQ(tablet.notice(), "notice.other_trial");
+    tablet.scan(code_of(grass_plan()) + "-102");
+    EXPECT_EQ(sort().plot, "102") << static_cast<int>(field);
+    tablet.tap(SortBack{});
+    put("101");
+  }
+}
+
+TEST_F(SortingTest, AScannedStakeIsNoDriedWeight) {
+  tablet.tap(ShowDryWeights{});
+  tablet.settle();
+  tablet.fill(Field::kDryBag, "9");
+  tablet.tap(KeyDone{});
+  for (const char* const code : {"ZZ99/107", "G1/101", "G1-101"}) {
+    tablet.rest(std::chrono::seconds{2});
+    tablet.scan(code);
+    EXPECT_EQ(tablet.notice(), "notice.not_taken") << code;
+    EXPECT_EQ(tablet.text(Field::kDryWeight), "") << code;
+  }
+  EXPECT_EQ(std::ranges::count(tablet.ledger, measure::kSampleDry, &Record::measure), 0);
+}
+
 TEST_F(SortingTest, TakesAScannedStakeAndTellsOneOfAnotherTrial) {
   put("ZZ99/101");
   EXPECT_EQ(tablet.notice(), "notice.other_trial");

@@ -198,6 +198,65 @@ TEST_F(OnCard, AsPlannedTakesThePlaceOfWhatWasStated) {
   EXPECT_EQ(tablet.notice(), "");
 }
 
+// Proves: plots of two species that hold values are exchanged, and every screen still reads them.
+TEST_F(OnCard, PlotsThatHaveValuesAreExchangedWithPlotsOfAnotherSpecies) {
+  for (const char* const stage : {"R0", "R0", "3"}) {
+    tablet.choose("percent_stand", "85");
+    tablet.choose("seedling_vigor", "4");
+    tablet.choose("maturity", stage);
+    tablet.choose("stubble_height", "3.5");
+    tablet.settle();
+  }
+  const std::size_t given = tablet.ledger.size();
+  tablet.tap(GoToPlot{"101"});
+  exchange("103");  // alfalfa
+  EXPECT_EQ(tablet.ledger.size(), given + 2) << "values stay as they are";
+  EXPECT_EQ(tablet.rate().plot, "101");
+  for (const char* const plot : {"101", "103"}) {
+    tablet.tap(GoToPlot{plot});
+    EXPECT_EQ(tablet.rate().measures.at(0).shown, "85");
+  }
+  EXPECT_EQ(tablet.rate().measures.at(2).scale, "maturity_grass");
+  tablet.choose("maturity", "R0");
+  tablet.settle();
+  EXPECT_EQ(tablet.ledger.back().entered, "R0");
+  tablet.look_over(grass_plan(), "stand");
+  tablet.tap(ReviewMeasure{"maturity"});
+  EXPECT_EQ(tablet.map().cells.size(), 6U);
+  tablet.tap(ShowHistory{"101"});
+  EXPECT_EQ(tablet.history().plot, "101");
+}
+
+// Proves: whoever stands at a plot that was given up is told why it takes no weight, and gives it
+// one once they said that it stands after all.
+TEST_F(OnCard, APlotThatWasLostIsWeighedOnceItIsSaidToStand) {
+  tablet.tap(ShowStands{});
+  tablet.tap(StateSown{.status = AsSownStatus::kAbandoned, .entry = {}});
+  tablet.tap(KeepSown{"checked"});
+  tablet.settle();
+  tablet.open(grass_plan(), "cut1");
+  tablet.type("Mower 1");
+  tablet.tap(StartRun{});
+  tablet.settle();
+  tablet.tap(FocusField{Field::kGross});
+  tablet.scan("G1/101");
+  EXPECT_EQ(tablet.notice(), "notice.takes_no_part");
+  tablet.tap(ShowTrials{});
+  tablet.settle();
+  tablet.tap(ShowTrial{grass_plan().id()});
+  tablet.settle();
+  tablet.tap(StatePlot{"101"});
+  tablet.tap(StateSown{.status = AsSownStatus::kAsPlanned, .entry = {}});
+  tablet.tap(KeepSown{"checked"});
+  tablet.settle();
+  tablet.tap(ShowToday{});
+  tablet.settle();
+  tablet.open(grass_plan(), "cut1");
+  tablet.tap(FocusField{Field::kGross});
+  tablet.scan("G1/101");
+  EXPECT_EQ(tablet.weighing().plot, "101");
+}
+
 TEST_F(OnCard, AnAbandonedPlotIsWalkedPastAtOnce) {
   const std::size_t plots = tablet.rate().plots;
   tablet.tap(GoToPlot{"102"});

@@ -219,6 +219,21 @@ TEST_F(TakingOver, WhatCouldNotBeTakenIsSaidAndTheCardOfferedAgain) {
   EXPECT_THAT(page<PlanPickView>().copies, SizeIs(1));
 }
 
+TEST_F(TakingOver, ACopyOfANewerVersionIsToldAndNotOffered) {
+  tablet.copies_found = {{"/media/CARD/b.ledger", "CARD", "", tablet.model.now.utc, 0,
+                          Error{ErrorKind::kNewerVersion, "of version 99", "b.ledger", "newer"}}};
+  tablet.tap(LookForPlans{});
+  tablet.settle();
+  EXPECT_EQ(page<PlanPickView>().copies.at(0).device, "");
+  tablet.tap(OfferCopy{"/media/CARD/b.ledger"});
+  ASSERT_THAT(page<FileFaultyView>().faults, SizeIs(1));
+  EXPECT_EQ(page<FileFaultyView>().faults[0].kind, ErrorKind::kNewerVersion);
+  EXPECT_THAT(tablet.tap(GoOnFromCopy{}), IsEmpty());
+  tablet.tap(TrialsBack{});
+  tablet.settle();
+  EXPECT_THAT(page<PlanPickView>().copies, SizeIs(1));
+}
+
 TEST_F(TakingOver, ACopyThatIsNotThereIsNotOffered) {
   tablet.tap(OfferCopy{"/media/CARD/other.ledger"});
   EXPECT_THAT(page<PlanPickView>().copies, SizeIs(1));

@@ -10,9 +10,10 @@ namespace {
 using testing::ElementsAre;
 using testing::IsEmpty;
 
-PlanPlot plot_at(int row, int block) {
+PlanPlot plot_at(int row, int block, int column = 1) {
   PlanPlot plot;
   plot.row = row;
+  plot.column = column;
   plot.block = block;
   return plot;
 }
@@ -20,18 +21,30 @@ PlanPlot plot_at(int row, int block) {
 TEST(StakePlaces, AreTheTurnsOfThePathAndItsEnd) {
   const std::vector<PlanPlot> rows{plot_at(1, 1), plot_at(1, 1), plot_at(2, 1), plot_at(2, 1),
                                    plot_at(2, 1)};
-  EXPECT_THAT(stake_places(rows), ElementsAre(0, 2, 4));
+  EXPECT_THAT(stake_places(rows, PathAlong::kRows), ElementsAre(0, 2, 4));
   // Two blocks side by side in one field row.
   const std::vector<PlanPlot> blocks{plot_at(1, 1), plot_at(1, 1), plot_at(1, 2), plot_at(1, 2)};
-  EXPECT_THAT(stake_places(blocks), ElementsAre(0, 2, 3));
+  EXPECT_THAT(stake_places(blocks, PathAlong::kRows), ElementsAre(0, 2, 3));
   // Two rows of one block, and a block that begins with a row: asked once.
   const std::vector<PlanPlot> both{plot_at(1, 1), plot_at(2, 2), plot_at(2, 2)};
-  EXPECT_THAT(stake_places(both), ElementsAre(0, 1, 2));
+  EXPECT_THAT(stake_places(both, PathAlong::kRows), ElementsAre(0, 1, 2));
 }
 
 TEST(StakePlaces, OfOnePlotIsThatPlotAndOfNoneNothing) {
-  EXPECT_THAT(stake_places({}), IsEmpty());
-  EXPECT_THAT(stake_places(std::vector{plot_at(1, 1)}), ElementsAre(0));
+  for (const PathAlong along : {PathAlong::kRows, PathAlong::kColumns}) {
+    EXPECT_THAT(stake_places({}, along), IsEmpty());
+    EXPECT_THAT(stake_places(std::vector{plot_at(1, 1)}, along), ElementsAre(0));
+  }
+}
+
+TEST(StakePlaces, AlongColumnsAreWhereTheColumnTurns) {
+  // Up the first column and down the second, in which a plot is missing.
+  const std::vector<PlanPlot> path{plot_at(1, 1, 1), plot_at(2, 1, 1), plot_at(3, 1, 1),
+                                   plot_at(3, 1, 2), plot_at(1, 1, 2)};
+  EXPECT_THAT(stake_places(path, PathAlong::kColumns), ElementsAre(0, 3, 4));
+  // Two blocks behind each other in one column.
+  const std::vector<PlanPlot> blocks{plot_at(1, 1), plot_at(2, 1), plot_at(3, 2), plot_at(4, 2)};
+  EXPECT_THAT(stake_places(blocks, PathAlong::kColumns), ElementsAre(0, 2, 3));
 }
 
 class Stake : public Rate {
@@ -105,6 +118,44 @@ TEST_F(Stake, ARoundCostsOneTapATurn) {
   EXPECT_TRUE(tablet.rate().all_done);
   EXPECT_FALSE(question());
   EXPECT_EQ(asked, 3);
+}
+
+// The same trial laid the other way: its blocks are columns of the field, the path runs along them.
+class StakeInColumns : public Stake {
+ protected:
+  StakeInColumns() {
+    Plan plan = grass_plan();
+    for (PlanPlot& plot : plan.plots) std::swap(plot.row, plot.column);
+    tablet.model.trials.at(0).plan = plan;
+    tablet.tap(ShowToday{});
+    tablet.settle();
+    tablet.open(plan, "stand");
+  }
+};
+
+TEST_F(StakeInColumns, IsAskedWhereTheColumnTurnsAndNotBetween) {
+  std::vector<std::string> asked;
+  for (int n = 0; n < 6; ++n) {
+    if (question()) {
+      asked.push_back(question()->expected);
+      agree();
+    }
+    rate_next();
+  }
+  EXPECT_TRUE(tablet.rate().all_done);
+  EXPECT_THAT(asked, ElementsAre("101", "201", "203"));
+}
+
+// Proves: a plot that takes no part, and one that was given up, move no turn of the path.
+TEST_F(StakeInColumns, PlotsThatAreLeftOutMoveNoTurn) {
+  tablet.model.trials.at(0).plan.occasions.at(0).entries = {"A", "B"};  // 102 203, 101 202
+  tablet.tap(ShowToday{});
+  tablet.settle();
+  tablet.open(tablet.model.trials.at(0).plan, "stand");
+  std::vector<std::string> lanes;
+  for (const StakeView& stake : tablet.rate().lane)
+    if (stake.lane_start) lanes.push_back(stake.plot);
+  EXPECT_THAT(lanes, ElementsAre("101", "202"));
 }
 
 TEST_F(Stake, IsAskedOncePerPlacePersonAndSitting) {

@@ -121,6 +121,56 @@ TEST_F(WithStick, WhatARevisionChangesIsToldBeforeItIsTakenIn) {
   EXPECT_EQ(tablet.notice(), "notice.plans_kept");
 }
 
+// Proves: a revision that drops the plot, the entry and the measure somebody stands at, kept while
+// a card is open and half filled, takes nothing that was given and leaves no card that can't be
+// used.
+TEST_F(WithStick, ARevisionThatComesWhileACardIsOpenLosesNothing) {
+  CheckedPlan changed = revision();
+  std::erase_if(changed.plan.plots, [](const PlanPlot& plot) { return plot.number == "101"; });
+  std::erase_if(changed.plan.entries, [](const PlanEntry& entry) { return entry.code == "A"; });
+  for (PlanPlot& plot : changed.plan.plots)
+    if (plot.entry == "A") plot.entry = "B";
+  std::erase(changed.plan.occasions.at(0).measures, "percent_stand");
+  changed.text = plan_text(changed.plan);
+  put_in({{}, {changed}, {}});
+  tablet.tap(ShowStick{});
+  tablet.tap(LoadPlan{});              // slow to be kept
+  tablet.open(grass_plan(), "stand");  // the writer caught up in between
+  tablet.choose("percent_stand", "85");
+  tablet.settle();
+  tablet.tap(ShowToday{});
+  tablet.settle();
+  EXPECT_EQ(std::ranges::count(tablet.ledger, kind::kPlan, &Record::kind), 1);
+  tablet.open(grass_plan(), "stand");
+  for (const std::string_view plot : {"102", "203"}) {
+    tablet.tap(GoToPlot{std::string(plot)});
+    EXPECT_EQ(tablet.rate().plot, plot);
+    tablet.choose("seedling_vigor", "4");
+    tablet.settle();
+    EXPECT_EQ(tablet.ledger.back().measure, "seedling_vigor");
+  }
+  tablet.tap(GoToPlot{"101"});
+  EXPECT_EQ(tablet.notice(), "notice.unknown_plot");
+}
+
+// Proves: what a card began under the plan before waits under the revision too.
+TEST_F(WithStick, WhatIsHalfEnteredWaitsThroughARevision) {
+  tablet.open(grass_plan(), "cut1");
+  tablet.type("Mower 1");
+  tablet.tap(StartRun{});
+  tablet.fill(Field::kGross, "31.4");
+  tablet.tap(ShowToday{});
+  tablet.settle();
+  put_in({{}, {revision()}, {}});
+  tablet.tap(ShowStick{});
+  tablet.tap(LoadPlan{});
+  tablet.settle();
+  tablet.tap(ShowToday{});
+  tablet.settle();
+  tablet.open(grass_plan(), "cut1");
+  EXPECT_EQ(tablet.text(Field::kGross), "31.4");
+}
+
 TEST_F(WithStick, FaultsAreOneTapAway) {
   const Error fault{ErrorKind::kInvalid, "entry D is nowhere", "plots.csv line 4", "name it"};
   put_in({{}, {}, {{"/media/stick/bad", {fault}}}});

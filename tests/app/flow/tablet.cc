@@ -394,10 +394,10 @@ void Tablet::type(std::string_view text) {
   for (const char c : text) tap(KeyText{std::string(1, c)});
 }
 
-void Tablet::scan(std::string_view text) {
+void Tablet::scan(std::string_view text, bool enter) {
   clock_ += std::chrono::seconds{2};
   for (const char c : text) send(KeyText{std::string(1, c)});
-  send(KeyDone{});
+  if (enter) send(KeyDone{});
 }
 
 void Tablet::fill(Field field, std::string_view text) {

@@ -48,8 +48,8 @@ class Tablet {
   void look_over(const Plan& plan, std::string_view occasion);
   void choose(std::string_view measure, std::string_view entered);
   void type(std::string_view text);
-  // A scanner: letters without a pause, then Enter.
-  void scan(std::string_view text);
+  // A scanner: letters without a pause, then Enter, which some leave out.
+  void scan(std::string_view text, bool enter = true);
   void fill(Field field, std::string_view text);
   void answer(std::string_view phrase);
 

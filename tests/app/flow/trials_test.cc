@@ -46,6 +46,95 @@ TEST_F(OnTrials, AnUnknownTrialOpensNothing) {
   EXPECT_THAT(page<TrialListView>().rows, SizeIs(2)) << "of no trial";
 }
 
+// Proves: plots stand in lines as one walks, whichever way the path runs.
+TEST_F(OnTrials, EveryLaneOfThePathBeginsALine) {
+  const auto begin_lines = [&] {
+    open();
+    std::vector<std::string> plots;
+    for (const SownPlot& plot : tab(TrialTab::kPlots).plots)
+      if (plot.lane_start) plots.push_back(plot.plot);
+    return plots;
+  };
+  EXPECT_THAT(begin_lines(), ElementsAre("101", "201"));
+  for (PlanPlot& plot : tablet.model.trials.at(0).plan.plots) std::swap(plot.row, plot.column);
+  EXPECT_THAT(begin_lines(), ElementsAre("101", "201"));
+}
+
+// --- the soil
+
+class SoilOnTrials : public OnTrials {
+ protected:
+  SoilOnTrials() {
+    SoilTables& tables = tablet.model.setup.soil;
+    tables.extractants = {{"mehlich_3", "Mehlich-3", {"M3"}}};
+    tables.properties = {{"ph", "pH", {}, {}, {}, {}, {}, "a source"},
+                         {"p", "P", {"ppm", "lb/acre"}, {}, {}, {}, {}, "a source"},
+                         {"k", "K", {"ppm", "lb/acre"}, {}, {}, {}, {}, "a source"}};
+    tables.ranges = {{"ph", {"tall_fescue"}, 5.6, 6.5, {}, "a table"}};
+    tables.classes = {
+        {"p", "lb/acre", "mehlich_3", {{"low", 0}, {"very high", 50}}, "low", "another table"}};
+    tables.checks = {{"k", "grass", "a stand", "lb/acre", true, 200, 250, {}, "practice"}};
+  }
+  void test(std::vector<SoilTest> soil) {
+    tablet.model.trials.at(0).plan.soil = std::move(soil);
+    open();
+  }
+};
+
+TEST_F(SoilOnTrials, HasNoTabWithoutASoilTest) {
+  test({});
+  EXPECT_FALSE(tab(TrialTab::kSoil).soil_tested);
+  EXPECT_THAT(tab(TrialTab::kSoil).soil, IsEmpty());
+}
+
+TEST_F(SoilOnTrials, TellsEachValueAndHowItStandsToItsTable) {
+  const CalendarDate on = date::year{2024} / 8 / 2;
+  test({{"ph", "6.4", "", "", "6", "in", "Valley laboratory", on},
+        {"p", "41", "ppm", "M3", "6", "in", "Valley laboratory", on}});
+  const TrialPageView view = tab(TrialTab::kSoil);
+  EXPECT_TRUE(view.soil_tested);
+  ASSERT_THAT(view.soil, SizeIs(3));
+  const SoilSampleView sample{"2024-08-02", "6 in", "Valley laboratory"};
+  // Alfalfa is sown, too, and has no range there.
+  EXPECT_EQ(view.soil[0],
+            (SoilRow{"ph",
+                     "6.4",
+                     "",
+                     "",
+                     sample,
+                     {{{"Tall fescue"},
+                       checks::SoilStanding::kGood,
+                       {{"soil.range_within", {"5.6", "6.5"}}},
+                       "a table"},
+                      {{"Alfalfa"}, checks::SoilStanding::kNoVerdict, {{"soil.no_range"}}, ""}}}));
+  // ppm x 2 in a furrow slice: Penn State Agronomy Guide, section 2.
+  EXPECT_EQ(view.soil[1], (SoilRow{"p",
+                                   "41 ppm",
+                                   "mehlich_3",
+                                   "82 lb/acre",
+                                   sample,
+                                   {{{},
+                                     checks::SoilStanding::kAbove,
+                                     {{"soil.class.very_high"}, {"soil.optimum_above"}},
+                                     "another table"}}}));
+  EXPECT_EQ(view.soil[2], (SoilRow{"k", "", "", "", {}, {}})) << "not tested, and looked for";
+}
+
+TEST_F(SoilOnTrials, SaysWhatIsAssumed) {
+  test({{"k", "190", "", "", "", "", "", std::nullopt}});
+  const auto rows = tab(TrialTab::kSoil).soil;
+  const auto k = std::ranges::find(rows, "k", &SoilRow::property);
+  ASSERT_NE(k, rows.end());
+  EXPECT_EQ(k->sample, SoilSampleView{});
+  EXPECT_EQ(k->judged.at(0),
+            (SoilJudgedView{{"Tall fescue"},
+                            checks::SoilStanding::kBelow,
+                            {{"soil.minimum_below", {"200 lb/acre", "250 lb/acre"}},
+                             {"soil.unit_assumed", {"lb/acre"}}},
+                            "practice"}));
+  EXPECT_THAT(k->judged.at(1).said, ElementsAre(Words{"soil.no_unit"}));
+}
+
 // --- no influence
 
 // Values can still be given or put right in each of them: entries stay unnamed until somebody

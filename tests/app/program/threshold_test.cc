@@ -75,10 +75,25 @@ TEST_F(OlderLedger, StaysAsItIsWhileNobodyWantsItOtherwise) {
 TEST_F(OlderLedger, IsNotTouchedWhereItCannotBeCopied) {
   std::filesystem::create_directory(copy() + ".new");  // where the copy is begun
   std::filesystem::create_directory(copy() + ".new/in-the-way");
-  const Ran ran = play("tap \"Go on\"\n");
-  EXPECT_NE(ran.exit, program::Exit::kDone);
-  EXPECT_NE(ran.errors, "");
+  // Who started it from an icon sees no terminal.
+  const Ran ran = play(
+      "tap \"Go on\"\nexpect \"can't be opened\"\nexpect \"Nothing was changed\"\ntap \"Close\"\n");
+  EXPECT_EQ(ran.exit, program::Exit::kCouldNot);
+  EXPECT_THAT(ran.errors, testing::Not(HasSubstr("test.drive"))) << "every line was played";
   EXPECT_EQ(version(site_.ledger()), 1);
+}
+
+// Proves: a copy that was made once, before somebody went on with the older program, is not taken
+// for one of what the ledger holds now.
+TEST_F(OlderLedger, IsCopiedAnewWhereTheCopyThatIsThereHoldsSomethingElse) {
+  const auto other = need(ledger::Ledger::create(copy()));
+  const std::string before = digest(site_.ledger());
+  const Ran ran =
+      play("expect \"site.ledger.version-1-2\"\ntap \"Go on\"\nexpect \"has the tablet\"\n");
+  EXPECT_EQ(ran.errors, "");
+  EXPECT_EQ(version(copy() + "-2"), 1);
+  EXPECT_EQ(digest(copy() + "-2"), before);
+  EXPECT_NE(digest(copy()), before) << "what was there stays";
 }
 
 TEST_F(OlderLedger, IsCopiedOnceHoweverOftenItIsTried) {
@@ -86,8 +101,11 @@ TEST_F(OlderLedger, IsCopiedOnceHoweverOftenItIsTried) {
   const ledger::FileForm form = need(ledger::file_form(site_.ledger()));
   EXPECT_TRUE(form.older());
   EXPECT_EQ(form.records, 9);
-  for (int again = 0; again < 2; ++again)
-    EXPECT_TRUE(program::keep_copy(*files, site_.ledger(), form));
+  for (int again = 0; again < 2; ++again) {
+    const auto place = need(program::copy_before(*files, site_.ledger(), form));
+    EXPECT_EQ(place.string(), copy());
+    EXPECT_TRUE(program::keep_copy(*files, site_.ledger(), place));
+  }
   EXPECT_EQ(version(copy()), 1);
 }
 

@@ -32,6 +32,12 @@ TEST_P(Before, HasRoomForItsWordsAndKeys) {
       const auto& seen = glass.show([&](touch::Ui& ui) { EXPECT_FALSE(draw_before(ui, page)); });
       EXPECT_THAT(touch::geometry_faults(seen), testing::IsEmpty()) << GetParam().name;
       EXPECT_TRUE(touch::shows(seen, page.title));
+      std::string name = page.keys.size() == 1 ? "before-closed-" : "before-older-";
+      name.append(GetParam().name).append(look.dusk ? "-dusk" : look.gloves ? "-gloves-large" : "");
+      glass.save(name +
+                 (page.title == spanish()("older.title") || page.title == spanish()("closed.title")
+                      ? "-es"
+                      : ""));
     }
   }
 }

@@ -10,7 +10,9 @@
 #include <sstream>
 
 #include "storage/checks/rules.h"
+#include "storage/checks/soil_verdict.h"
 #include "storage/files/definitions.h"
+#include "storage/files/soil_tables.h"
 #include "storage/files/words.h"
 #include "tests/app/screens/sample_views.h"
 
@@ -136,6 +138,7 @@ TEST(EnglishWords, EveryKeyIsUsed) {
   for (const std::string& key : keys()) {
     if (texts.contains(key)) continue;
     if (key.starts_with("note_phrase.")) continue;  // all of the family are offered
+    if (key.starts_with("soil.class.")) continue;   // made of the names in soil.json
     // Put together: every part between dots stands in quotes somewhere, alone or with its dots.
     bool used = false;
     for (std::size_t dot = key.find('.'); dot != std::string::npos && !used;
@@ -152,6 +155,24 @@ TEST(EnglishWords, EveryKeyIsUsed) {
     if (!used) unused.push_back(key);
   }
   EXPECT_THAT(unused, IsEmpty());
+}
+
+TEST(Words, WhateverASoilTestMayNameHasItsWordsInEveryLanguage) {
+  const auto files = files::real_file_system();
+  const SoilTables tables = files::load_soil_tables(*files, LIGULE_SOURCE_ASSETS).value();
+  std::vector<std::string> keys;
+  for (const SoilProperty& property : tables.properties)
+    keys.push_back("soil.property." + property.code);
+  for (const SoilExtractant& extractant : tables.extractants)
+    keys.push_back("soil.extractant." + extractant.code);
+  for (const SoilClasses& classes : tables.classes)
+    for (const SoilClass& each : classes.classes)
+      keys.push_back("soil.class." + checks::soil_class_code(each.name));
+  for (const std::string& said : quoted({"storage/checks"}))
+    if (said.starts_with("soil.") && !said.ends_with('.')) keys.push_back(said);
+  ASSERT_GT(keys.size(), 50U);
+  for (const Language* words : {&tests::english(), &tests::spanish()})
+    for (const std::string& key : keys) EXPECT_TRUE(words->has(key)) << key;
 }
 
 TEST(EnglishWords, EveryRulePhraseMarkAndFieldHasItsWords) {
@@ -271,8 +292,9 @@ TEST(OtherLanguages, FillTheSamePlaces) {
 }
 
 TEST(OtherLanguages, LeaveNothingInEnglish) {
-  // Short texts and those of signs alone may well be the same; these words are.
-  const std::set<std::string> same{"Vigor"};
+  // Short texts and those of signs alone may well be the same; these words are, and names of people
+  // that extractants are called by.
+  const std::set<std::string> same{"Vigor", "Mehlich-1", "Mehlich-3", "Bray P1", "Morgan", "Olsen"};
   const std::regex word("[A-Za-z]{4}");
   const Texts english = texts_of("en");
   for (const auto& [code, texts] : others())

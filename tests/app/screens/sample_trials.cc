@@ -34,7 +34,7 @@ flow::TrialsView trial_plots() {
   flow::TrialPageView view = page(flow::TrialTab::kPlots);
   for (int block = 1; block <= 4; ++block)
     for (int n = 1; n <= 12; ++n)
-      view.plots.push_back({std::to_string(100 * block + n), block, "F" + std::to_string(n), {}});
+      view.plots.push_back({std::to_string(100 * block + n), n == 1, "F" + std::to_string(n), {}});
   view.plots[1].status = AsSownStatus::kHolds;
   view.plots[5].status = AsSownStatus::kAsPlanned;
   view.plots[13].status = AsSownStatus::kReseeded;
@@ -53,6 +53,74 @@ flow::TrialsView trial_entries(bool hidden) {
   const std::vector<flow::EndophyteFact> known{
       {"97", "2024-08-01"}, {"", ""}, {"", "2024-08-01"}, {"60", ""}};
   for (std::size_t n = 0; n < known.size() && !hidden; ++n) view.entries[n].endophyte = known[n];
+  return with(view);
+}
+
+namespace {
+
+flow::SoilRow phosphorus(std::string on) {
+  return {"p",
+          "29 ppm",
+          "mehlich_3",
+          "58 lb/acre",
+          {std::move(on), "6 in", "Lower Valley laboratory"},
+          {{{},
+            checks::SoilStanding::kBelow,
+            {{"soil.class.medium"}, {"soil.optimum_below"}},
+            "Rutgers NJAES, relative levels of nutrients, njaes.rutgers.edu"}}};
+}
+
+}  // namespace
+
+flow::TrialsView trial_soil() {
+  flow::TrialPageView view = page(flow::TrialTab::kSoil);
+  view.soil_tested = true;
+  const flow::SoilSampleView sample{"2024-08-02", "6 in", "Lower Valley laboratory"};
+  view.soil = {{"ph",
+                "6.4",
+                "water",
+                "",
+                sample,
+                {{{"tall fescue"},
+                  checks::SoilStanding::kGood,
+                  {{"soil.range_within", {"5.6", "6.5"}}},
+                  "West Virginia University Extension 5302"}}},
+               phosphorus("2024-08-02"),
+               {"k", "", "", "", {}, {}}};
+  return with(view);
+}
+
+// Nothing of it is short.
+flow::TrialsView trial_soil_long() {
+  flow::TrialPageView view = page(flow::TrialTab::kSoil);
+  view.soil_tested = true;
+  view.soil = {{"ph",
+                "6.4",
+                "calcium_chloride",
+                "",
+                {"2024-08-02", "6 in", "Laboratory of the Lower and the Upper Valley"},
+                {{{"tall fescue", "orchardgrass", "perennial ryegrass"},
+                  checks::SoilStanding::kAbove,
+                  {{"soil.range_above", {"5.6", "6.5"}}},
+                  "West Virginia University Extension 5302"},
+                 {{"alfalfa"}, checks::SoilStanding::kNoVerdict, {{"soil.no_range"}}, ""}}},
+               phosphorus("2025-08-12"),
+               {"k",
+                "150",
+                "ammonium_acetate",
+                "",
+                {},
+                {{{"tall fescue", "orchardgrass"},
+                  checks::SoilStanding::kBelow,
+                  {{"soil.minimum_below", {"200 lb/acre", "250 lb/acre"}},
+                   {"soil.unit_assumed", {"lb/acre"}}},
+                  "common practice, no source"}}},
+               {"organic_matter",
+                "2.4 %",
+                "a method of their own",
+                "",
+                {},
+                {{{}, checks::SoilStanding::kNoVerdict, {{"soil.no_table"}}, ""}}}};
   return with(view);
 }
 

@@ -133,8 +133,6 @@ std::vector<flow::StakeView> lane_of(std::size_t done) {
     for (int n = 1; n <= 24; ++n) {
       flow::StakeView stake;
       stake.plot = std::to_string(block * 100 + n);
-      stake.row = block;
-      stake.column = n;
       stake.lane_start = n == 1;
       stake.mark = lane.size() < done ? Mark::kKept : Mark::kOpen;
       lane.push_back(stake);

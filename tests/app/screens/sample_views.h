@@ -136,6 +136,8 @@ namespace ligule::screens::tests {
 [[nodiscard]] flow::TrialsView trials_list();
 [[nodiscard]] flow::TrialsView trial_plots();
 [[nodiscard]] flow::TrialsView trial_entries(bool hidden);
+[[nodiscard]] flow::TrialsView trial_soil();
+[[nodiscard]] flow::TrialsView trial_soil_long();
 [[nodiscard]] flow::TrialsView trial_events();
 [[nodiscard]] flow::TrialsView event_back();
 [[nodiscard]] flow::TrialsView trial_without_events();

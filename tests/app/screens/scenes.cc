@@ -163,6 +163,8 @@ std::vector<Scene> all_scenes() {
           {"trial-plots", trial_plots()},
           {"trial-entries", trial_entries(false)},
           {"trial-entries-hidden", trial_entries(true)},
+          {"trial-soil", trial_soil()},
+          {"trial-soil-long", trial_soil_long()},
           {"trial-events", trial_events()},
           {"trial-no-events", trial_without_events()},
           {"sown", sown_form(false)},

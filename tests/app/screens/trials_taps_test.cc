@@ -30,6 +30,7 @@ TEST_P(TrialTaps, ListAndPage) {
   only<flow::ShowTrial>(trials_list(), "AL24/Open");
   only<flow::LookForPlans>(trials_list(), "From a stick or card");
   EXPECT_EQ(only<flow::ShowTrialTab>(trial_plots(), "Tab/Events").tab, flow::TrialTab::kEvents);
+  EXPECT_EQ(only<flow::ShowTrialTab>(trial_soil(), "Tab/Soil").tab, flow::TrialTab::kSoil);
   EXPECT_EQ(only<flow::StatePlot>(trial_plots(), "Plots/102").plot, "102");
   only<flow::ShowNames>(trial_entries(true), "Show names");
   only<flow::NewEvent>(trial_events(), "Write down an event");

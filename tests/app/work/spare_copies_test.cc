@@ -204,6 +204,22 @@ TEST_F(SpareCopies, TheOtherTabletGoesOnAndBothAreOneLedgerInTheEnd) {
   EXPECT_TRUE(need(other.check()).empty());
 }
 
+// The user version of an SQLite file stands at offset 60, most significant byte first (SQLite,
+// "Database File Format", section 1.3).
+TEST_F(SpareCopies, OneOfANewerVersionIsToldNotPassedOver) {
+  need(ledger_.append({plan_record(9, plan())}));
+  const std::string made = path(copy(0));
+  std::fstream file(made, std::ios::in | std::ios::out | std::ios::binary);
+  file.seekp(63);
+  file.put(99);
+  file.close();
+  const auto copies = found(spare());
+  ASSERT_THAT(copies, SizeIs(1));
+  EXPECT_EQ(copies[0].device, "");
+  ASSERT_TRUE(copies[0].refused);
+  EXPECT_EQ(copies[0].refused->kind, ErrorKind::kNewerVersion);
+}
+
 TEST_F(SpareCopies, WhatIsNoCopyIsNotTaken) {
   ledger::Ledger other = spare();
   const Digest before = need(other.digest());

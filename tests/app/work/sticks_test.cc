@@ -31,7 +31,7 @@ class Sticks : public testing::Test {
   }
   flow::StickPlans look() {
     return plans_on_sticks(*files_, {{folder_.file("media")}, false}, schemas_, definitions_,
-                           ledger_);
+                           ledger_, today_);
   }
   static std::vector<std::string> codes(const std::vector<flow::CheckedPlan>& plans) {
     std::vector<std::string> found;
@@ -44,6 +44,7 @@ class Sticks : public testing::Test {
   std::unique_ptr<files::FileSystem> files_ = files::real_file_system();
   files::PlanSchemas schemas_ = files::load_plan_schemas(*files_, LIGULE_SOURCE_ASSETS).value();
   Definitions definitions_ = files::load_definitions(*files_, LIGULE_SOURCE_ASSETS).value();
+  CalendarDate today_ = at(0).local_date;
   ledger::Ledger ledger_ = started(folder_.file("a.ledger"), 1, "tablet 3");
 };
 
@@ -94,6 +95,9 @@ TEST_F(Sticks, EntriesThatAreSownLaterAreATrialOfTheirOwn) {
   EXPECT_THAT(plans.changed, IsEmpty());
   ASSERT_THAT(plans.faulty, SizeIs(1));
   EXPECT_THAT(plans.faulty[0].faults.front().what, testing::HasSubstr("LATER"));
+  // Until the trial is sown anything may come.
+  today_ = plan().sown;
+  EXPECT_THAT(look().changed, SizeIs(1));
 }
 
 TEST_F(Sticks, ThatOneWasPutInIsTold) {

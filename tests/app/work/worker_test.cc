@@ -30,6 +30,7 @@ class Work : public testing::Test {
   void start(AppendCall append = plain_append()) {
     Settings settings;
     settings.definitions = files::load_definitions(*files_, LIGULE_SOURCE_ASSETS).value();
+    settings.schemas = files::load_plan_schemas(*files_, LIGULE_SOURCE_ASSETS).value();
     settings.now = [] { return at(1000); };
     settings.season_folder = folder_.file("season-files");
     settings.version = "9.9.9";
@@ -100,6 +101,7 @@ TEST_F(Work, StartTellsWhatTheLedgerHolds) {
   const auto started = only<flow::Started>({});
   EXPECT_EQ(started.trials.size(), 1U);
   EXPECT_EQ(started.setup.device, "tablet 1");
+  EXPECT_NE(started.setup.soil.property("ph"), nullptr) << "by which a soil test is judged";
 }
 
 // Proves: kept is told only after the commit is durable.

@@ -21,6 +21,10 @@ Plan revised(const Plan& parent, const char* reason) {
 
 class Plans : public testing::Test {
  protected:
+  [[nodiscard]] Result<bool> can_enrol(const Plan& what) const {
+    return ledger_.can_enrol(what, {at(0).local_date});
+  }
+
   Folder folder_{true};
   Ledger ledger_ = started(folder_.file("a.ledger"), 1);
   Plan first_ = plan();
@@ -38,7 +42,7 @@ TEST(PlanDigest, OfAPlanThatSaysNothingNewStays) {
 }
 
 TEST_F(Plans, ANewPlanIsEnrolledAndReadBack) {
-  EXPECT_TRUE(need(ledger_.can_enrol(first_)));
+  EXPECT_TRUE(need(can_enrol(first_)));
   need(ledger_.append({plan_record(10, first_)}));
   EXPECT_EQ(need(ledger_.plan(first_.id())), (KnownPlan{first_, digest_of(first_)}));
   EXPECT_EQ(need(ledger_.plans()).size(), 1U);
@@ -47,13 +51,13 @@ TEST_F(Plans, ANewPlanIsEnrolledAndReadBack) {
 
 TEST_F(Plans, TheSameAgainIsNothingToDo) {
   need(ledger_.append({plan_record(10, first_), plan_record(11, second_)}));
-  EXPECT_FALSE(need(ledger_.can_enrol(first_)));
-  EXPECT_FALSE(need(ledger_.can_enrol(second_)));
+  EXPECT_FALSE(need(can_enrol(first_)));
+  EXPECT_FALSE(need(can_enrol(second_)));
 }
 
 TEST_F(Plans, ARevisionTakesForceAndTheFirstIsStillKnown) {
   need(ledger_.append({plan_record(10, first_)}));
-  EXPECT_TRUE(need(ledger_.can_enrol(second_)));
+  EXPECT_TRUE(need(can_enrol(second_)));
   need(ledger_.append({plan_record(11, second_)}));
   EXPECT_EQ(need(ledger_.plan(first_.id())).plan, second_);
   EXPECT_EQ(need(ledger_.plan_revision(digest_of(first_))), first_);
@@ -63,7 +67,7 @@ TEST_F(Plans, AnotherPlanUnderTheSameCodesIsAConflict) {
   need(ledger_.append({plan_record(10, first_)}));
   Plan other = first_;
   other.title = "Something else";
-  const auto fits = ledger_.can_enrol(other);
+  const auto fits = can_enrol(other);
   ASSERT_FALSE(fits);
   EXPECT_EQ(fits.error().kind, ErrorKind::kConflict);
   EXPECT_NE(fits.error().mend.find(digest_of(first_)), std::string::npos);
@@ -72,12 +76,59 @@ TEST_F(Plans, AnotherPlanUnderTheSameCodesIsAConflict) {
   EXPECT_EQ(kept.error().kind, ErrorKind::kConflict);
   // A revision of a plan that is no longer in force is one, too.
   need(ledger_.append({plan_record(12, second_)}));
-  const auto late = ledger_.can_enrol(revised(first_, "late"));
+  const auto late = can_enrol(revised(first_, "late"));
   ASSERT_FALSE(late);
   EXPECT_NE(late.error().what.find("revises " + digest_of(first_).substr(0, 12)),
             std::string::npos);
   EXPECT_NE(late.error().what.find("has " + digest_of(second_).substr(0, 12)), std::string::npos);
   EXPECT_NE(late.error().mend.find(digest_of(second_)), std::string::npos);
+}
+
+// A revision with an entry more in each block, of a trial that was sown months before.
+Plan with_later_entry(const Plan& parent) {
+  Plan revision = revised(parent, "one more entry");
+  PlanEntry later = revision.entries.front();
+  later.code = "LATER";
+  later.variety = "Sown Later";
+  revision.entries.push_back(later);
+  revision.plots.push_back({"103", 1, "LATER", 1, 3, 5});
+  revision.plots.push_back({"203", 2, "LATER", 2, 3, 6});
+  return revision;
+}
+
+// Proves: whatever brings the plan, what was sown later is kept out of the trial.
+TEST_F(Plans, WhatWasSownLaterIsRefusedWhoeverBringsIt) {
+  need(ledger_.append({plan_record(10, first_)}));
+  const Plan later = with_later_entry(first_);
+  for (const std::string& refused :
+       {error_line(can_enrol(later)), error_line(ledger_.append({plan_record(11, later)}))}) {
+    EXPECT_EQ(refused.substr(0, 8), "refused:");
+    EXPECT_NE(refused.find("entries LATER are new in the trial"), std::string::npos) << refused;
+  }
+  EXPECT_EQ(need(ledger_.plan(first_.id())).plan, first_);
+  // On the day it is sown everything may still come.
+  EXPECT_TRUE(need(ledger_.can_enrol(later, {first_.sown})));
+}
+
+TEST_F(Plans, WhatWasSownWithTheOthersIsTakenWhereSomebodyVouches) {
+  need(ledger_.append({plan_record(10, first_)}));
+  const Plan left_out = with_later_entry(first_);
+  EXPECT_TRUE(need(ledger_.can_enrol(left_out, {at(0).local_date, true})));
+  Record record = plan_record(11, left_out);
+  record.reason = kSownWithTheOthers;
+  need(ledger_.append({record}));
+  EXPECT_EQ(need(ledger_.plan(first_.id())).plan, left_out);
+}
+
+// Proves: what another ledger took in arrives whole, by whatever rules it was taken in there.
+TEST_F(Plans, ARevisionThatAnotherLedgerTookInArrives) {
+  Record record = plan_record(71, with_later_entry(first_));
+  record.reason = kSownWithTheOthers;
+  Ledger other = started(folder_.file("other.ledger"), 60, "another tablet");
+  need(other.append({plan_record(70, first_), record}));
+  const StreamInfo stream = *other.my_stream();
+  need(ledger_.absorb(stream, 1, Digest{}, bodies(other, stream.id, 1, 3)));
+  EXPECT_EQ(need(ledger_.plan(first_.id())), need(other.plan(first_.id())));
 }
 
 TEST_F(Plans, APlanRecordMustHoldThePlanItNames) {

@@ -121,6 +121,40 @@ TEST_F(PlanRevision, TheOlderPlanThatArrivesLaterDoesNotComeBackIntoForce) {
   EXPECT_TRUE(sample::need(office.check()).empty());
 }
 
+// Proves: values of a rating and of a plot that a revision dropped are told of, never passed over,
+// and come back with a revision that names them again.
+TEST_F(PlanRevision, WhatARevisionDroppedStandsInNoTableAndIsTold) {
+  int stand = 60;
+  for (const PlanPlot& plot : second_.plots) {
+    rate(office_, second_, "2026-stand", plot.number, std::to_string(stand += 5));
+    rate(office_, second_, "2026-fall", plot.number, "85");
+  }
+  EXPECT_THAT(table("measures/percent_stand/tests.csv"), HasSubstr("85"));
+  EXPECT_THAT(out_.str() + err_.str(), Not(HasSubstr("no longer")));
+  Plan third = second_;
+  third.parent = digest_of(second_);
+  third.reason = "fall was too wet, and a plot was washed out";
+  third.design = "crd";  // blocks are whole no more
+  third.occasions.pop_back();
+  std::erase_if(third.plots, [](const PlanPlot& plot) { return plot.number == "101"; });
+  write(third, "third");
+  ASSERT_EQ(enrol(office_, "third"), 0) << err_.str();
+  static_cast<void>(table("measures/percent_stand/tests.csv"));
+  const std::string told = out_.str() + err_.str();
+  EXPECT_THAT(told,
+              HasSubstr("4 values (percent_stand, 2026-05-04) of a rating or cutting that the "
+                        "plan no longer names"));
+  EXPECT_THAT(told, HasSubstr("1 value (percent_stand, 2026-05-04) of a plot that the plan no "
+                              "longer has"));
+  Plan fourth = second_;
+  fourth.parent = digest_of(third);
+  fourth.reason = "the values count after all";
+  write(fourth, "fourth");
+  ASSERT_EQ(enrol(office_, "fourth"), 0) << "what comes back was sown with it: " << err_.str();
+  EXPECT_THAT(table("measures/percent_stand/tests.csv"), HasSubstr("85"));
+  EXPECT_THAT(out_.str() + err_.str(), Not(HasSubstr("no longer")));
+}
+
 // A desk that has not seen the revision learns it from the tablet.
 TEST_F(PlanRevision, ADeskThatIsBehindTakesTheRevisionFromTheTablet) {
   std::filesystem::remove(office_);

@@ -107,7 +107,7 @@ TEST_F(Enrolling, TwoPlansOfTheSameCodesAreRefused) {
   ASSERT_FALSE(enrolled);
   EXPECT_THAT(enrolled.error()[0].what, HasSubstr("same codes"));
   EXPECT_EQ(enrolled.error()[0].where, "north/home/TF26");
-  EXPECT_THAT(enrol_faults(nullptr, twice), SizeIs(1));
+  EXPECT_THAT(enrol_faults(nullptr, twice, {}), SizeIs(1));
 }
 
 TEST_F(Enrolling, ALedgerWithoutAStreamTakesNoPlan) {
