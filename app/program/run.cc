@@ -18,6 +18,7 @@
 #include "storage/files/definitions.h"
 #include "storage/files/plan_folder.h"
 #include "storage/files/words.h"
+#include "storage/ledger/file_form.h"
 
 namespace ligule::program {
 namespace {
@@ -206,14 +207,15 @@ std::optional<Exit> before_older(const Arguments& arguments, std::span<const Act
   const auto form = ledger::file_form(ledger.string());
   if (!form || !form->older()) return {};  // what is wrong with it is told where it is opened
   const auto keep = [&]() -> std::optional<Exit> {
-    if (auto kept = keep_copy(files, ledger, *form); !kept) return report(errors, kept.error());
+    if (auto kept = ledger::keep_copy(files, ledger, *form); !kept)
+      return report(errors, kept.error());
     return {};
   };
   if (!somebody_looks(arguments)) return keep();
   const auto tapped =
       show_page(arguments, actions, read, files, ledger, [&](const screens::Language& words) {
         return screens::older_page(words, form->records,
-                                   copy_before(ledger, *form).filename().string());
+                                   ledger::copy_before(ledger, *form).filename().string());
       });
   if (!tapped) {
     const Exit exit = report(errors, tapped.error());
