@@ -21,6 +21,7 @@
 #include "storage/files/definitions.h"
 #include "storage/files/plan_folder.h"
 #include "storage/files/words.h"
+#include "storage/ledger/file_form.h"
 
 namespace ligule::program {
 namespace {
@@ -249,10 +250,10 @@ std::optional<Exit> before_older(const Arguments& arguments, std::span<const Act
   const auto closed = [&](const Error& error) {
     return stay_closed(arguments, actions, read, files, ledger, error, errors);
   };
-  const auto copy = copy_before(files, ledger, *form);
+  const auto copy = ledger::copy_before(files, ledger, *form);
   if (!copy) return closed(copy.error());
   const auto keep = [&]() -> std::optional<Exit> {
-    if (auto kept = keep_copy(files, ledger, *copy); !kept) return closed(kept.error());
+    if (auto kept = ledger::keep_copy(files, ledger, *copy); !kept) return closed(kept.error());
     return {};
   };
   if (!somebody_looks(arguments)) return keep();

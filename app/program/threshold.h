@@ -11,8 +11,6 @@
 #include "app/program/drive.h"
 #include "app/screens/before.h"
 #include "app/touch/ui.h"
-#include "storage/files/file_system.h"
-#include "storage/ledger/file_form.h"
 
 namespace ligule::program {
 
@@ -37,14 +35,5 @@ class Threshold final : public platform::App {
   screens::BeforePage page_;
   std::optional<std::size_t> tapped_;
 };
-
-// Where the ledger is copied to before it is brought to this version: beside it, under the first
-// name that nothing has, or that a copy of the same records has from before (somebody went on with
-// the older program since another one was made). Errors of looking there.
-[[nodiscard]] Result<files::Path> copy_before(files::FileSystem& files, const files::Path& ledger,
-                                              const ledger::FileForm& form);
-// Copies it there as it is, read back; one that is there stays. Errors of Ledger::backup_to().
-[[nodiscard]] Result<void> keep_copy(files::FileSystem& files, const files::Path& ledger,
-                                     const files::Path& copy);
 
 }  // namespace ligule::program

@@ -1,7 +1,10 @@
 #include "storage/design/efficiency.h"
 
+#include <algorithm>
 #include <cassert>
 #include <cmath>
+#include <functional>
+#include <numeric>
 
 namespace ligule::design {
 namespace {
@@ -74,6 +77,32 @@ double efficiency_bound(std::size_t entries, std::size_t blocks, std::size_t par
   const auto r = static_cast<double>(blocks);
   const auto s = static_cast<double>(parts);
   return (v - 1) * (r - 1) / ((v - 1) * (r - 1) + r * (s - 1));
+}
+
+double efficiency_bound(std::span<const int> repeats, std::size_t blocks, std::size_t parts) {
+  assert(repeats.size() >= 2 && parts >= 1);
+  const auto plots = static_cast<std::size_t>(std::accumulate(repeats.begin(), repeats.end(), 0));
+  // What each plot of a complete block takes off the diagonal: a share of its incomplete block, and
+  // less of it the more often its entry is repeated.
+  std::vector<double> shares, weights;
+  shares.reserve(plots);
+  weights.reserve(plots);
+  for (std::size_t part = 0; part < parts; ++part) {
+    const std::size_t size = plots / parts + (part < plots % parts ? 1 : 0);
+    shares.insert(shares.end(), size, 1 / static_cast<double>(size));
+  }
+  for (const int repeated : repeats)
+    weights.insert(weights.end(), static_cast<std::size_t>(repeated), 1.0 / repeated);
+  std::ranges::sort(shares);
+  std::ranges::sort(weights, std::ranges::greater());
+  const auto v = static_cast<double>(repeats.size());
+  const double diagonal =
+      v - std::inner_product(shares.begin(), shares.end(), weights.begin(), 0.0);
+  const double below = std::min(v - 1, static_cast<double>(blocks * (parts - 1)));
+  const double at_one = v - 1 - below;
+  const double sum = diagonal - at_one;
+  if (below <= 0 || sum >= below) return 1;
+  return (v - 1) / (at_one + below * below / sum);
 }
 
 }  // namespace ligule::design

@@ -21,8 +21,18 @@ namespace ligule::design {
 // What no design of so many entries reaches whose `blocks` complete blocks are of `parts`
 // incomplete ones each: (v-1)(r-1) / ((v-1)(r-1) + r(s-1)). Source: H. D. Patterson, E. R.
 // Williams, "A new class of resolvable incomplete block designs", Biometrika 63 (1976) 83-92.
-// Square lattices reach it.
+// Square lattices reach it. Of incomplete blocks of one size and entries that are not repeated; a
+// search for arrays stops at it.
 [[nodiscard]] double efficiency_bound(std::size_t entries, std::size_t blocks, std::size_t parts);
+
+// The like where entry i stands repeats[i] times in each complete block, and sizes of incomplete
+// blocks differ by one at most. Ours, by the argument of the other: blocks being complete, no more
+// than r(s-1) factors are below 1; their sum follows from the diagonal, which is largest where no
+// entry stands twice in an incomplete block and repeated ones stand in the smaller blocks; and a
+// harmonic mean is no higher than the plain one. It is the other's where nothing is repeated, of
+// whatever sizes, unless v - 1 < r(s-1): then it is lower. At least two entries; 1 at most.
+[[nodiscard]] double efficiency_bound(std::span<const int> repeats, std::size_t blocks,
+                                      std::size_t parts);
 
 // A square matrix by rows.
 struct Matrix {

@@ -49,6 +49,9 @@ Result<Drawn> square(const LayOutWish& wish, Draw& draw) {
     return refused("a Latin square of " + std::to_string(order) + " entries has " +
                        std::to_string(order) + " rows, not " + std::to_string(wish.ground.blocks),
                    "leave the number of blocks out, or choose design rcb or row_column");
+  if (order > kLargestSquare)
+    return refused("a Latin square of " + std::to_string(order) + " entries is too large",
+                   "lay out 40 entries at most so, or choose design row_column");
   Drawn drawn{wish.ground, std::vector<Block>(order, Block(order)), {}, {}};
   drawn.ground.plots = order;
   drawn.ground.plots_per_row = 0;
@@ -61,7 +64,8 @@ Result<Drawn> square(const LayOutWish& wish, Draw& draw) {
   return drawn;
 }
 
-LaidOut::Parts parts_of_design(const std::vector<std::vector<Block>>& design, std::size_t entries) {
+LaidOut::Parts parts_of_design(const std::vector<std::vector<Block>>& design,
+                               std::span<const int> repeats) {
   LaidOut::Parts parts;
   std::vector<Block> all;
   for (const auto& block : design) std::ranges::copy(block, std::back_inserter(all));
@@ -69,8 +73,8 @@ LaidOut::Parts parts_of_design(const std::vector<std::vector<Block>>& design, st
   const auto [least, most] = std::ranges::minmax(all, {}, &Block::size);
   parts.smallest = least.size();
   parts.largest = most.size();
-  parts.efficiency = efficiency_factor(all, entries);
-  parts.bound = efficiency_bound(entries, design.size(), parts.count);
+  parts.efficiency = efficiency_factor(all, repeats.size());
+  parts.bound = efficiency_bound(repeats, design.size(), parts.count);
   std::map<std::pair<std::size_t, std::size_t>, std::size_t> meets;
   for (const Block& block : all) {
     const std::set<std::size_t> standing(block.begin(), block.end());
@@ -102,7 +106,7 @@ Result<Drawn> incomplete(const LayOutWish& wish, std::size_t plots, Draw& draw) 
     drawn.blocks.push_back(std::move(block));
     drawn.part_ends.push_back(std::move(ends));
   }
-  drawn.parts = parts_of_design(design, wish.repeats.size());
+  drawn.parts = parts_of_design(design, wish.repeats);
   return drawn;
 }
 

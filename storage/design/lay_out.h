@@ -16,6 +16,8 @@ namespace ligule::design {
 // More than a plan's tables number.
 inline constexpr std::size_t kMostPlots = 99999;
 inline constexpr std::size_t kMostBlocks = 999;
+// The walk to a Latin square takes as long as the fifth power of its order: 2 s of this one.
+inline constexpr std::size_t kLargestSquare = 40;
 
 struct LayOutWish {
   std::string design;        // a code of kDesigns
@@ -43,7 +45,7 @@ struct LaidOut {
     std::size_t count = 0;  // in each block
     std::size_t largest = 0, smallest = 0;
     double efficiency = 0;       // efficiency_factor() of all incomplete blocks
-    double bound = 0;            // efficiency_bound()
+    double bound = 0;            // efficiency_bound() of such sizes and repeats
     std::size_t most_meets = 0;  // in how many incomplete blocks two entries stand together at most
   };
   std::optional<Parts> parts;

@@ -41,9 +41,10 @@ struct Clusters {
 // the ground changes gradually means are then more even than the error says that is worked out as
 // for complete blocks: tests ask a little too much rather than too little. Such designs are
 // analysed as complete blocks, or by rows and columns. On restricted randomisation: F. Yates, "The
-// comparative advantages of systematic and randomized arrangements", Biometrika 30 (1939) 440-466;
-// P. M. Grundy, M. J. R. Healy, JRSS B 12 (1950) 286-291; R. A. Bailey, "Restricted randomization:
-// a practical example", JASA 82 (1987) 712-719 (cited from memory).
+// comparative advantages of systematic and randomized arrangements in the design of agricultural
+// and biological experiments", Biometrika 30 (1939) 440-466; P. M. Grundy, M. J. R. Healy,
+// "Restricted randomization and quasi-Latin squares", JRSS B 12 (1950) 286-291; R. A. Bailey,
+// "Restricted randomization: a practical example", JASA 82 (1987) 712-719.
 [[nodiscard]] std::vector<Block> spread_blocks(std::span<const int> repeats, const Ground& ground,
                                                Draw& draw);
 

@@ -82,7 +82,7 @@ void ListReader::headings() {
       faults_.push_back(
           {ErrorKind::kInvalid, "columns '" + at->second + "' and '" + column + "' say the same",
            header_place(), "keep one of them, or give the other a heading of its own"});
-    if (!heading.unit.empty()) rate_unit_ = heading.unit;
+    if (heading.column == "sowing_rate" && !heading.unit.empty()) rate_unit_ = heading.unit;
   }
   if (!headings_.contains("variety"))
     faults_.push_back(

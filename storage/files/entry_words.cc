@@ -52,6 +52,10 @@ constexpr std::array kHeadings{
     Said{"seed lot number", "seed_lot"},
     Said{"seed lot no", "seed_lot"},
     Said{"seed lot id", "seed_lot"},
+    Said{"seed on hand", "seed_on_hand"},
+    Said{"seed in stock", "seed_on_hand"},
+    Said{"on hand", "seed_on_hand"},
+    Said{"in stock", "seed_on_hand"},
     Said{"seed harvested", "seed_harvested"},
     Said{"seed harvest", "seed_harvested"},
     Said{"seed harvest date", "seed_harvested"},
@@ -120,6 +124,10 @@ constexpr std::array kRateUnits{
     Said{"kg per ha", "kg/ha"},     Said{"pls lb acre", "lb/acre"},  Said{"lb pls acre", "lb/acre"},
 };
 
+constexpr std::array kMassUnits{Said{"g", "g"},      Said{"gram", "g"},    Said{"grams", "g"},
+                                Said{"kg", "kg"},    Said{"lb", "lb"},     Said{"lbs", "lb"},
+                                Said{"pound", "lb"}, Said{"pounds", "lb"}, Said{"oz", "oz"}};
+
 std::optional<std::string_view> found(std::span<const Said> words, std::string_view plain) {
   const auto at = std::ranges::find(words, plain, &Said::first);
   return at == words.end() ? std::nullopt : std::optional(at->second);
@@ -136,10 +144,13 @@ std::string small_letters(std::string_view text) {
 Heading heading_of(std::string_view text) {
   std::string plain = plain_text(text);
   if (const auto column = found(kHeadings, plain)) return {std::string(*column), {}};
-  // "Seeding rate (lb/ac)", "sowing rate kg/ha": the unit is what stands behind.
+  // "Seeding rate (lb/ac)", "sowing rate kg/ha", "On hand, g": the unit is what stands behind.
   for (const auto& [heading, column] : kHeadings) {
-    if (column != "sowing_rate" || !plain.starts_with(heading)) continue;
-    const std::string unit = rate_unit(std::string_view(plain).substr(heading.size()));
+    if (!plain.starts_with(heading)) continue;
+    const std::string_view behind = std::string_view(plain).substr(heading.size());
+    std::string unit;
+    if (column == "sowing_rate") unit = rate_unit(behind);
+    if (column == "seed_on_hand") unit = mass_unit(behind);
     if (!unit.empty()) return {std::string(column), unit};
   }
   return {};
@@ -147,6 +158,10 @@ Heading heading_of(std::string_view text) {
 
 std::string rate_unit(std::string_view text) {
   return std::string(found(kRateUnits, plain_text(text)).value_or(""));
+}
+
+std::string mass_unit(std::string_view text) {
+  return std::string(found(kMassUnits, plain_text(text)).value_or(""));
 }
 
 const Species* species_named(const Definitions& definitions, std::string_view text) {

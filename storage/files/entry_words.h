@@ -1,5 +1,5 @@
-// The words people use in lists of entries, and what they are in a plan's. Used by entry_list.cc;
-// not for other rooms.
+// The words people use in lists of entries, and what they are in a plan's. Used by entry_list.cc
+// and seed_on_hand.cc; not for other rooms.
 #pragma once
 
 #include <optional>
@@ -11,13 +11,17 @@
 namespace ligule::files {
 
 struct Heading {
-  std::string column;  // of entries.csv, or "repeats" or "check"; empty: none of these
-  std::string unit;    // where the heading states one: "lb/acre", "kg/ha"
+  // Of entries.csv, or "repeats", "check" or "seed_on_hand"; empty: none of these.
+  std::string column;
+  std::string unit;  // of a rate or an amount, where the heading states one: "lb/acre", "g"
 };
 [[nodiscard]] Heading heading_of(std::string_view text);
 
 // "lb/acre" for lb/ac, lbs per acre and the like, "kg/ha"; empty: no unit of a sowing rate.
 [[nodiscard]] std::string rate_unit(std::string_view text);
+
+// "g", "kg", "lb", "oz" for grams, lbs and the like; empty: no unit of seed.
+[[nodiscard]] std::string mass_unit(std::string_view text);
 
 // The species of that code or name; null: none.
 [[nodiscard]] const Species* species_named(const Definitions& definitions, std::string_view text);

@@ -71,7 +71,7 @@ void SheetReader::take(const std::string& name, SheetLine line) {
     if (plain_text(line.value) == "yes") line.value = "true";
     if (plain_text(line.value) == "no") line.value = "false";
   }
-  const std::size_t digits = line.value.find_first_not_of("0123456789.");
+  const std::size_t digits = line.value.find_first_not_of("+-0123456789.");
   if (has_unit(trial_, name) && digits != std::string::npos && digits > 0) {
     lines_[name + std::string(kUnit)] = {
         std::string(without_blanks(std::string_view(line.value).substr(digits))), line.place};

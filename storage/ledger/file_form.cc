@@ -22,6 +22,18 @@ Result<std::int64_t> version_of_file(const std::string& path) {
   }
 }
 
+// Whether both can be read and hold the same records.
+bool hold_the_same(const files::Path& one, const files::Path& other) {
+  const auto digest = [](const files::Path& path) -> Result<Digest> {
+    const auto held = Ledger::open(path.string(), Access::kReadOnly);
+    if (!held) return std::unexpected(held.error());
+    return held->digest();
+  };
+  const auto first = digest(one);
+  const auto second = digest(other);
+  return first && second && *first == *second;
+}
+
 }  // namespace
 
 Result<FileForm> file_form(const std::string& path) {
@@ -39,6 +51,28 @@ Result<FileForm> file_form(const std::string& path) {
   } catch (const SQLite::Exception& thrown) {
     return std::unexpected(error_of(thrown, path));
   }
+}
+
+Result<files::Path> copy_before(files::FileSystem& files, const files::Path& ledger,
+                                const FileForm& form) {
+  const std::string name = ledger.string() + ".version-" + std::to_string(form.version);
+  files::Path copy = name;
+  for (int n = 2;; ++n) {
+    const auto there = files.exists(copy);
+    if (!there) return std::unexpected(there.error());
+    if (!*there || hold_the_same(ledger, copy)) return copy;
+    copy = name + "-" + std::to_string(n);
+  }
+}
+
+Result<void> keep_copy(files::FileSystem& files, const files::Path& ledger,
+                       const files::Path& copy) {
+  const auto there = files.exists(copy);
+  if (!there) return std::unexpected(there.error());
+  if (*there) return {};
+  const auto held = Ledger::open(ledger.string(), Access::kReadOnly);
+  if (!held) return std::unexpected(held.error());
+  return held->backup_to(copy.string());
 }
 
 }  // namespace ligule::ledger

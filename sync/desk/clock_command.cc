@@ -260,9 +260,9 @@ Exit run_clock(const Arguments& arguments, Console& console) {
   if (!wish) return refuse_arguments(console, wish.error());
   const std::string without =
       wish->only_lists() ? "the list was not made" : "nothing was put right";
-  auto ledger =
-      ledger::Ledger::open(arguments.text("--ledger"),
-                           wish->keep ? ledger::Access::kReadWrite : ledger::Access::kReadOnly);
+  const std::string path = arguments.text("--ledger");
+  auto ledger = wish->keep ? open_to_write(path, console)
+                           : ledger::Ledger::open(path, ledger::Access::kReadOnly);
   if (!ledger) return refuse_file(console, ledger.error(), without);
   const auto done = wish->only_lists() ? list_clocks(*ledger, *wish, console)
                                        : put_right(*ledger, *wish, console);

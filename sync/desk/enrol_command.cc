@@ -163,7 +163,8 @@ Exit run_enrol(const Arguments& arguments, Console& console) {
     return refuse_arguments(console, {ErrorKind::kNotFound, "there is no such ledger", wish->ledger,
                                       "give --device NAME to make one"});
   }
-  auto ledger = *there ? ledger::Ledger::open(wish->ledger) : ledger::Ledger::create(wish->ledger);
+  auto ledger =
+      *there ? open_to_write(wish->ledger, console) : ledger::Ledger::create(wish->ledger);
   if (!ledger) return refuse_file(console, ledger.error(), "nothing was enrolled");
   return enrol_into(*ledger, *wish, *plans, *at, console);
 }

@@ -1,11 +1,11 @@
 // from-paper: what stands on plot sheets into a ledger, from a table or typed line by line.
 #include <algorithm>
 #include <filesystem>
+#include <iterator>
 
-#include "sync/desk/trial_named.h"
+#include "sync/desk/keeping.h"
 #include "sync/desk/typing.h"
 #include "sync/gather/paper_file.h"
-#include "sync/seal/begin.h"
 
 namespace ligule::desk {
 namespace {
@@ -13,35 +13,14 @@ namespace {
 constexpr std::uint64_t kMostOfTable = std::uint64_t{4} << 20U;
 constexpr const char* kNothingKept = "nothing was kept";
 
-struct PaperAsked {
-  std::string ledger;
-  std::optional<std::string> file;
-  std::optional<std::string> device;
-  std::optional<CalendarDate> today;
-  bool only_check = false;
-};
-
-Result<PaperAsked> read_paper_asked(const Arguments& arguments) {
-  PaperAsked asked;
-  asked.ledger = arguments.text("--ledger");
-  asked.file = arguments.find("FILE");
-  const auto device = name_given(arguments, "--device");
-  if (!device) return std::unexpected(device.error());
-  asked.device = *device;
-  const auto today = date_given(arguments, "--today");
-  if (!today) return std::unexpected(today.error());
-  asked.today = *today;
-  asked.only_check = arguments.has("--only-check");
-  return asked;
-}
-
 // What the sheet is of, and what stands in its head.
 Result<gather::FromPaper> read_from_paper(const Arguments& arguments, const OpenDesk& desk,
-                                          const PaperAsked& asked) {
+                                          const KeepingAsked& asked) {
   gather::FromPaper wish;
-  auto plan = plan_named(desk.ledger, arguments.text("--trial"));
-  if (!plan) return std::unexpected(plan.error());
-  wish.plan = *std::move(plan);
+  auto trial = trial_now(desk, asked);
+  if (!trial) return std::unexpected(trial.error());
+  wish.plan = std::move(trial->plan);
+  wish.now = trial->now;
   const auto occasion = occasion_given(arguments, wish.plan.plan);
   if (!occasion) return std::unexpected(occasion.error());
   const std::optional<PlanOccasion>& given = *occasion;
@@ -58,11 +37,6 @@ Result<gather::FromPaper> read_from_paper(const Arguments& arguments, const Open
   wish.unit = arguments.text("--unit");
   wish.names_printed = arguments.text("--names") == "open";
   wish.accept = arguments.all("--accept");
-  if (const auto fits = day_fits(desk.ledger, desk.demo, asked.today); !fits)
-    return std::unexpected(fits.error());
-  const auto now = moment(wish.plan.plan.zone, asked.today);
-  if (!now) return std::unexpected(now.error());
-  wish.now = *now;
   return wish;
 }
 
@@ -74,23 +48,6 @@ files::Faults add_table(gather::PaperSheet& sheet, const std::vector<gather::Pap
     if (!judged) faults.insert(faults.end(), judged.error().begin(), judged.error().end());
   }
   return faults;
-}
-
-Result<void> keep(OpenDesk& desk, const PaperAsked& asked, const gather::FromPaper& wish,
-                  const gather::PaperSheet& sheet, Console& console) {
-  const auto mine = desk.ledger.my_stream();
-  const seal::Beginning beginning{mine ? mine->device : asked.device.value_or(""),
-                                  std::string("ligule-desk ") + LIGULE_VERSION, wish.now,
-                                  desk.demo};
-  const auto stream = begin_own_stream(desk.ledger, beginning, console);
-  if (!stream) return std::unexpected(stream.error());
-  auto ids = seal::continued_ids(desk.ledger, beginning);
-  if (!ids) return std::unexpected(ids.error());
-  auto records = sheet.records(*ids);
-  if (!records) return std::unexpected(records.error());
-  const auto kept = desk.ledger.append(*std::move(records));
-  if (!kept) return std::unexpected(kept.error());
-  return {};
 }
 
 // What was typed and could not be kept is no more on any screen: so that nobody types it twice.
@@ -149,7 +106,8 @@ Exit from_table(gather::PaperSheet& sheet, gather::FromPaper& wish, const std::s
   return Exit::kDone;
 }
 
-Exit from_paper(OpenDesk& desk, const PaperAsked& asked, gather::FromPaper wish, Console& console) {
+Exit from_paper(OpenDesk& desk, const KeepingAsked& asked, const std::optional<std::string>& file,
+                gather::FromPaper wish, Console& console) {
   if (const auto faults = gather::from_paper_faults(wish, desk.definitions); !faults.empty())
     return refuse_arguments(console, faults.front());
   // Before anybody types a whole trial for nothing.
@@ -159,16 +117,17 @@ Exit from_paper(OpenDesk& desk, const PaperAsked& asked, gather::FromPaper wish,
   if (!sheet) return refuse_file(console, sheet.error(), kNothingKept);
   for (const Error& notice : sheet->notices())
     console.out << "to look at: " << one_line(notice) << '\n';
-  if (asked.file) {
-    if (const Exit read = from_table(*sheet, wish, *asked.file, console); read != Exit::kDone)
+  if (file) {
+    if (const Exit read = from_table(*sheet, wish, *file, console); read != Exit::kDone)
       return read;
   } else if (type_sheet(*sheet, wish.unit, console) == TypingEnd::kQuit) {
     console.out << kNothingKept << '\n';
     return Exit::kDone;
   }
   if (values_in(*sheet) > 0 && !asked.only_check) {
-    const auto kept = keep(desk, asked, wish, *sheet, console);
-    if (!kept && !asked.file) give_back(*sheet, console);
+    const auto make = [&](UuidSequence& ids) { return sheet->records(ids); };
+    const auto kept = keep_records(desk, asked, wish.now, make, console);
+    if (!kept && !file) give_back(*sheet, console);
     if (!kept) return refuse_file(console, kept.error(), kNothingKept);
   }
   tell_sum(*sheet, wish, asked.only_check, console);
@@ -176,13 +135,13 @@ Exit from_paper(OpenDesk& desk, const PaperAsked& asked, gather::FromPaper wish,
 }
 
 Exit run_from_paper(const Arguments& arguments, Console& console) {
-  const auto asked = read_paper_asked(arguments);
+  const auto asked = keeping_asked(arguments);
   if (!asked) return refuse_arguments(console, asked.error());
   auto desk = open_desk(asked->ledger, console);
   if (!desk) return refuse_file(console, desk.error(), kNothingKept);
   auto wish = read_from_paper(arguments, *desk, *asked);
   if (!wish) return refuse_arguments(console, wish.error());
-  return from_paper(*desk, *asked, *std::move(wish), console);
+  return from_paper(*desk, *asked, arguments.find("FILE"), *std::move(wish), console);
 }
 
 }  // namespace
@@ -191,13 +150,10 @@ Command from_paper_command() {
   std::vector<Option> options{
       {.name = "FILE",
        .value = "FILE.csv",
-       .help = "The filled in table of plot-sheets --csv; without it lines are typed"},
-      ledger_option("Ledger that holds the trial's plan"),
-      {.name = "--trial",
-       .value = "CODE",
-       .help = "Trial, where needed with site and station: ridge/north/TF26",
-       .required = true}};
-  for (Option& option : occasion_options()) options.push_back(std::move(option));
+       .help = "The filled in table of plot-sheets --csv; without it lines are typed"}};
+  std::ranges::move(keeping_options("Say what would be kept, and keep nothing"),
+                    std::back_inserter(options));
+  std::ranges::move(occasion_options(), std::back_inserter(options));
   for (Option& option : std::vector<Option>{
            {.name = "--rater",
   .value = "INITIALS",
@@ -218,10 +174,7 @@ Command from_paper_command() {
            {.name = "--accept",
            .value = "RULE",
            .help = "What this rule asks about is right; may be given more than once",
-           .repeated = true},
-           {.name = "--only-check", .help = "Say what would be kept, and keep nothing"},
-           device_option(),
-           today_option()})
+           .repeated = true}})
     options.push_back(std::move(option));
   return {.name = "from-paper",
           .help = "Type what was written on plot sheets into a ledger, by the tablet's rules",

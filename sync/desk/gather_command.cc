@@ -22,7 +22,7 @@ Exit run_gather(const Arguments& arguments, Console& console) {
   if (arguments.has("--archive")) return run_gather_into_archive(arguments, console);
   // A ledger made here would trust no key, so that every file would be refused and an empty ledger
   // stay behind under a mistyped name.
-  auto ledger = ledger::Ledger::open(arguments.text("--ledger"));
+  auto ledger = open_to_write(arguments.text("--ledger"), console);
   if (!ledger && ledger.error().kind == ErrorKind::kNotFound) {
     ledger.error().mend = "check the name; a new one begins with ligule-desk trust";
   }

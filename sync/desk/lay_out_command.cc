@@ -10,10 +10,14 @@
 #include "storage/files/occasion_list.h"
 #include "storage/files/plan_check.h"
 #include "storage/files/plan_folder.h"
+#include "storage/files/plan_lists.h"
+#include "storage/files/soil_check.h"
+#include "storage/files/sowing.h"
 #include "storage/trial/number.h"
 #include "sync/desk/lay_out_sheet.h"
 #include "sync/desk/lay_out_told.h"
 #include "sync/desk/ledgers.h"
+#include "sync/desk/soil_told.h"
 
 namespace ligule::desk {
 namespace {
@@ -25,13 +29,14 @@ struct Given {
   files::SiteSheet sheet;
   files::EntryList list;
   files::OccasionList occasions;
-  std::vector<SoilTest> soil;  // of the plan that is replaced, and its scores
-  std::vector<Scale> scores;
+  files::PlanList<Scale> scores;
+  files::PlanList<SoilTest> soil;
 };
 
 struct Books {
   Definitions definitions;
   files::PlanSchemas schemas;
+  std::vector<SpeciesSeed> seed;
 };
 
 files::Checked<Books> books(Console& console) {
@@ -41,7 +46,9 @@ files::Checked<Books> books(Console& console) {
   if (!definitions) return std::unexpected(definitions.error());
   auto schemas = files::load_plan_schemas(console.files, *assets);
   if (!schemas) return std::unexpected(schemas.error());
-  return Books{*std::move(definitions), *std::move(schemas)};
+  auto seed = files::load_species_seed(console.files, *assets);
+  if (!seed) return std::unexpected(seed.error());
+  return Books{*std::move(definitions), *std::move(schemas), *std::move(seed)};
 }
 
 // What one file gives; its faults go to those of all.
@@ -59,6 +66,27 @@ auto read_file(const std::string& file, Console& console, files::Faults& faults,
   return std::nullopt;
 }
 
+// A table that goes into the plan as it is: the one that an option names; without it the one that
+// lies in the folder already, by its name there. Nothing: there is neither.
+template <class Read>
+auto read_table(const char* option, const char* name, const Arguments& arguments, Console& console,
+                files::Faults& faults, Read read)
+    -> std::optional<
+        typename std::invoke_result_t<Read, const std::string&, const std::string&>::value_type> {
+  const auto with_name = [&](const std::string& file) {
+    return [&read, file](const std::string& text) { return read(text, file); };
+  };
+  if (const auto given = arguments.find(option))
+    return read_file(*given, console, faults, with_name(*given));
+  const std::string held = (files::Path(arguments.text("--out")) / name).string();
+  const auto there = console.files.exists(held);
+  if (!there) faults.push_back(there.error());
+  if (!there || !*there)
+    return
+        typename std::invoke_result_t<Read, const std::string&, const std::string&>::value_type{};
+  return read_file(held, console, faults, with_name(held));
+}
+
 files::Checked<Given> read_given(const Arguments& arguments, const Books& books, Console& console) {
   files::Faults faults;
   const std::string sheet_file = arguments.text("--site-sheet");
@@ -74,41 +102,54 @@ files::Checked<Given> read_given(const Arguments& arguments, const Books& books,
     return files::read_entry_list(text, list_file, books.schemas.entries, books.definitions,
                                   species);
   });
-  std::optional<files::OccasionList> occasions = files::OccasionList{};
-  if (const auto file = arguments.find("--occasions"))
-    occasions = read_file(*file, console, faults, [&](const std::string& text) {
-      return files::read_occasion_list(text, *file, books.schemas.occasions, sown);
-    });
-  if (!faults.empty() || !sheet || !list || !occasions) return std::unexpected(std::move(faults));
-  return Given{*std::move(sheet), *std::move(list), *std::move(occasions), {}, {}};
+  auto occasions =
+      read_table("--occasions", "occasions.csv", arguments, console, faults,
+                 [&](const std::string& text, const std::string& file) {
+                   return files::read_occasion_list(text, file, books.schemas.occasions, sown);
+                 });
+  auto scores = read_table("--scores", "scores.csv", arguments, console, faults,
+                           [&](const std::string& text, const std::string& file) {
+                             return files::read_score_list(text, file, books.schemas.scores);
+                           });
+  auto soil = read_table("--soil", "soil.csv", arguments, console, faults,
+                         [&](const std::string& text, const std::string& file) {
+                           return files::read_soil_list(text, file, books.schemas.soil);
+                         });
+  if (!faults.empty() || !sheet || !list || !occasions || !scores || !soil)
+    return std::unexpected(std::move(faults));
+  return Given{*std::move(sheet), *std::move(list), *std::move(occasions), *std::move(scores),
+               *std::move(soil)};
 }
 
-// What a plan that stands in the folder already has to say: whether it may be replaced, and what of
-// it goes on.
-files::Checked<void> keep_of_old(const Arguments& arguments, const Books& books, Given& given,
-                                 Console& console) {
+std::unexpected<files::Faults> keep_away(const std::string& folder, std::string what,
+                                         std::string mend) {
+  return std::unexpected(
+      files::Faults{{ErrorKind::kRefused, std::move(what), folder, std::move(mend)}});
+}
+
+// Whether a plan stands in the folder already; refused where nobody said that it may be replaced.
+files::Checked<bool> holds_plan(const Arguments& arguments, Console& console) {
   const std::string folder = arguments.text("--out");
   const auto there = console.files.exists(files::Path(folder) / "trial.csv");
   if (!there) return std::unexpected(files::Faults{there.error()});
-  if (!*there) return {};
-  const auto refuse = [&](std::string what, std::string mend) {
-    return std::unexpected(
-        files::Faults{{ErrorKind::kRefused, std::move(what), folder, std::move(mend)}});
-  };
-  if (!arguments.has("--replace"))
-    return refuse("a plan is there already",
-                  "give another folder; --replace draws a plan anew that was never enrolled. One "
-                  "that is enrolled or sown is revised by hand: name it as the parent");
-  auto old = files::read_plan_folder(console.files, folder, books.schemas, books.definitions);
+  if (*there && !arguments.has("--replace"))
+    return keep_away(folder, "a plan is there already",
+                     "give another folder; --replace draws a plan anew that was never enrolled. "
+                     "One that is enrolled or sown is revised by hand: name it as the parent");
+  return *there;
+}
+
+// Whether that plan is this trial's, and none that is enrolled.
+files::Checked<void> may_replace(const std::string& folder, const Books& books,
+                                 const TrialCodes& codes, Console& console) {
+  const auto old = files::read_plan_folder(console.files, folder, books.schemas, books.definitions);
   if (!old) return std::unexpected(old.error());
   if (!old->plan.parent.empty())
-    return refuse("the plan that is there revises one that is enrolled",
-                  "a trial that is enrolled is never laid out anew");
-  if (old->plan.codes != given.sheet.plan.codes)
-    return refuse("another trial is there: " + old->plan.codes.trial, "give another folder");
-  given.soil = std::move(old->plan.soil);
-  given.scores = std::move(old->plan.scores);
-  if (!arguments.has("--occasions")) given.occasions = {std::move(old->plan.occasions), {}};
+    return keep_away(folder, "the plan that is there revises one that is enrolled",
+                     "a trial that is enrolled is never laid out anew");
+  if (old->plan.codes != codes)
+    return keep_away(folder, "another trial is there: " + old->plan.codes.trial,
+                     "give another folder");
   return {};
 }
 
@@ -135,7 +176,7 @@ std::string filler_code(const std::vector<PlanEntry>& entries) {
   return code;
 }
 
-struct Made {
+struct LaidPlan {
   Plan plan;
   design::LaidOut laid;
 };
@@ -159,7 +200,7 @@ Drawn drawn_of(const files::EntryList& list) {
   return drawn;
 }
 
-void fill_plots(Made& made, const Drawn& drawn) {
+void fill_plots(LaidPlan& made, const Drawn& drawn) {
   Plan& plan = made.plan;
   std::optional<std::size_t> filler = drawn.filler;
   if (made.laid.fillers > 0 && !filler) {
@@ -180,8 +221,8 @@ void fill_plots(Made& made, const Drawn& drawn) {
   }
 }
 
-files::Checked<Made> make_plan(const Given& given, const std::string& sheet_file,
-                               std::uint64_t seed) {
+files::Checked<LaidPlan> make_plan(const Given& given, const std::string& sheet_file,
+                                   std::uint64_t seed) {
   const Drawn drawn = drawn_of(given.list);
   const auto wish = lay_out_wish(given.sheet, sheet_file, drawn.repeats);
   if (!wish) return std::unexpected(wish.error());
@@ -191,7 +232,7 @@ files::Checked<Made> make_plan(const Given& given, const std::string& sheet_file
     laid.error().where = sheet_file;
     return std::unexpected(files::Faults{laid.error()});
   }
-  Made made{given.sheet.plan, *std::move(laid)};
+  LaidPlan made{given.sheet.plan, *std::move(laid)};
   Plan& plan = made.plan;
   plan.random_seed = std::to_string(seed);
   plan.entries = given.list.entries;
@@ -205,29 +246,39 @@ files::Checked<Made> make_plan(const Given& given, const std::string& sheet_file
   }
   fill_plots(made, drawn);
   plan.occasions = given.occasions.occasions;
-  plan.soil = given.soil;
-  plan.scores = given.scores;
+  plan.soil = given.soil.items;
+  plan.scores = given.scores.items;
   return made;
 }
 
 // As plan-check judges it, at the lines of the list and the sheet.
-files::PlanFindings judge(const Given& given, const Made& made, const std::string& sheet_file,
-                          const Definitions& definitions) {
+files::PlanFindings judge(const Given& given, const LaidPlan& made, const std::string& sheet_file,
+                          const Books& books) {
   files::PlanPlaces places;
   places.trial = sheet_file;
   places.entries = given.list.places;
   places.occasions = given.occasions.places;
-  files::PlanFindings found = files::check_plan(made.plan, definitions, places);
+  places.scores = given.scores.places;
+  places.soil = given.soil.places;
+  files::PlanFindings found = files::check_plan(made.plan, books.definitions, places);
+  const files::PlanFindings of_soil =
+      files::check_soil(made.plan, books.schemas.soil_tables, places);
+  std::ranges::copy(of_soil.faults, std::back_inserter(found.faults));
+  std::ranges::copy(beyond_field(given.sheet, made.plan), std::back_inserter(found.faults));
+  std::ranges::copy(of_soil.notices, std::back_inserter(found.notices));
+  std::ranges::copy(files::sowing_notices(made.plan, books.seed),
+                    std::back_inserter(found.notices));
   std::ranges::copy(given.list.notices, std::back_inserter(found.notices));
   std::ranges::copy(odd_in_lay_out(made.plan, made.laid), std::back_inserter(found.notices));
   return found;
 }
 
-void tell(const Made& made, const files::PlanFindings& found, const std::string& folder,
-          Console& console) {
+void tell(const LaidPlan& made, const files::PlanFindings& found, const std::string& folder,
+          const Books& books, Console& console) {
   tell_lay_out(made.plan, made.laid, console.out);
   for (const Error& notice : found.notices)
     console.out << "to look at: " << one_line(notice) << '\n';
+  tell_soil(made.plan, books.schemas.soil_tables, books.definitions, console);
   console.out << "the field as one stands in front of it, the last row at the top:\n"
               << field_map(made.plan) << "written to " << folder
               << "\nnext: print labels and the planting list from this folder; look over "
@@ -243,15 +294,19 @@ Exit run_lay_out(const Arguments& arguments, Console& console) {
   };
   const auto read = books(console);
   if (!read) return refuse_file(console, read.error(), "the program's assets are not sound");
-  auto given = read_given(arguments, *read, console);
+  const auto held = holds_plan(arguments, console);
+  if (!held) return report_faults(console, held.error(), summary(held.error()));
+  const auto given = read_given(arguments, *read, console);
   if (!given) return report_faults(console, given.error(), summary(given.error()));
-  if (const auto kept = keep_of_old(arguments, *read, *given, console); !kept)
-    return report_faults(console, kept.error(), summary(kept.error()));
+  if (*held) {
+    const auto may = may_replace(folder, *read, given->sheet.plan.codes, console);
+    if (!may) return report_faults(console, may.error(), summary(may.error()));
+  }
   const auto seed = seed_of(arguments, given->sheet.plan);
   if (!seed) return refuse_arguments(console, seed.error());
   const auto made = make_plan(*given, sheet_file, *seed);
   if (!made) return report_faults(console, made.error(), summary(made.error()));
-  const files::PlanFindings found = judge(*given, *made, sheet_file, read->definitions);
+  const files::PlanFindings found = judge(*given, *made, sheet_file, *read);
   if (!found.faults.empty()) return report_faults(console, found.faults, summary(found.faults));
   if (const auto written =
           files::write_plan_folder(console.files, folder, made->plan, read->schemas);
@@ -266,7 +321,7 @@ Exit run_lay_out(const Arguments& arguments, Console& console) {
                        {ErrorKind::kDamaged, "the plan reads back as another one", folder,
                         "write it to another disk"},
                        kNothing);
-  tell(*made, found, folder, console);
+  tell(*made, found, folder, *read, console);
   return Exit::kDone;
 }
 
@@ -292,7 +347,12 @@ Command lay_out_command() {
                .required = true},
               {.name = "--occasions",
                .value = "FILE.csv",
-               .help = "Ratings and cuttings, as occasions.csv; due may be days after sowing: +21"},
+               .help = "Ratings and cuttings, as occasions.csv; due may be days after sowing: +21. "
+                       "Without these three options the tables of those names in FOLDER are taken"},
+              {.name = "--scores",
+               .value = "FILE.csv",
+               .help = "Scores of the program's own that occasions name, as scores.csv"},
+              {.name = "--soil", .value = "FILE.csv", .help = "Soil tests, as soil.csv"},
               {.name = "--seed",
                .value = "NUMBER",
                .help = "What the drawing begins with, up to 18 digits; without it one is drawn"},

@@ -5,7 +5,10 @@
 #include <optional>
 #include <utility>
 
+#include "storage/files/csv.h"
+#include "storage/trial/field_ground.h"
 #include "storage/trial/number.h"
+#include "storage/trial/unit_names.h"
 
 namespace ligule::desk {
 namespace {
@@ -102,6 +105,41 @@ files::Checked<design::LayOutWish> lay_out_wish(const files::SiteSheet& sheet,
                  "incomplete_block_size,6");
   if (!read.faults.empty()) return std::unexpected(std::move(read.faults));
   return wish;
+}
+
+files::Faults beyond_field(const files::SiteSheet& sheet, const Plan& plan) {
+  files::Faults faults;
+  const FieldGround ground = ground_of(plan);
+  struct Side {
+    const char* line;
+    const char* way;
+    Metres taken;
+    const char* mend;
+  };
+  for (const Side& side :
+       {Side{"field_width", " wide", ground.width,
+             "make plots_per_row or blocks_side_by_side less, or choose another field"},
+        Side{"field_depth", " deep", ground.depth,
+             "make plots_per_row or blocks_side_by_side more, or choose another field"}}) {
+    const auto at = sheet.lines.find(side.line);
+    if (at == sheet.lines.end()) continue;
+    const std::string& said = at->second.value;
+    const std::size_t digits = std::min(said.find_first_not_of("0123456789."), said.size());
+    const StatedLength there{said.substr(0, digits),
+                             std::string(files::without_blanks(said.substr(digits)))};
+    const auto metres = there.metres();
+    if (!metres) {
+      faults.push_back({ErrorKind::kInvalid, "'" + said + "' is no size of a field",
+                        at->second.place, "write a number and its unit, as 200 ft"});
+    } else if (side.taken.value() > metres->value() * (1 + 1e-9)) {
+      const double unit = length_in(1, there.unit).value_or(Metres(1)).value();
+      faults.push_back({ErrorKind::kInvalid,
+                        "the trial is " + format_fixed(side.taken.value() / unit, 1) + " " +
+                            there.unit + side.way + " with alleys and border, the field " + said,
+                        at->second.place, side.mend});
+    }
+  }
+  return faults;
 }
 
 }  // namespace ligule::desk

@@ -5,6 +5,7 @@
 #include <set>
 #include <utility>
 
+#include "storage/trial/field_ground.h"
 #include "storage/trial/number.h"
 #include "storage/trial/unit_names.h"
 #include "sync/desk/ledgers.h"
@@ -12,24 +13,13 @@
 namespace ligule::desk {
 namespace {
 
-double metres_or_none(const StatedLength& length) {
-  const auto metres = length.metres();
-  return metres ? metres->value() : 0.0;
-}
-
 // Width and depth of the ground with alleys and border, in the unit that plots are measured in.
-std::string ground_size(const Plan& plan, const design::Ground& ground) {
-  const double border = 2 * metres_or_none(plan.border);
-  const auto rows = static_cast<double>(ground.rows());
-  const double width =
-      static_cast<double>(ground.columns()) * metres_or_none(plan.plot_width) + border;
-  const double depth =
-      rows * metres_or_none(plan.plot_length) + (rows - 1) * metres_or_none(plan.alley) + border;
+std::string ground_size(const Plan& plan) {
+  const FieldGround ground = ground_of(plan);
   const std::string& unit = plan.plot_length.unit;
-  const auto one = length_in(1, unit);
-  const double size = one ? one->value() : 1.0;
-  return format_fixed(width / size, 1) + " " + unit + " wide, " + format_fixed(depth / size, 1) +
-         " " + unit + " deep";
+  const double size = length_in(1, unit).value_or(Metres(1)).value();
+  return format_fixed(ground.width.value() / size, 1) + " " + unit + " wide, " +
+         format_fixed(ground.depth.value() / size, 1) + " " + unit + " deep";
 }
 
 void tell_parts(const design::LaidOut::Parts& parts, std::ostream& out) {
@@ -71,7 +61,7 @@ void tell_lay_out(const Plan& plan, const design::LaidOut& laid, std::ostream& o
       << "the same plots\n";
   if (laid.parts) tell_parts(*laid.parts, out);
   out << "ground: " << counted(size(laid.ground.rows()), "row") << " of "
-      << counted(size(laid.ground.columns()), "plot") << ", " << ground_size(plan, laid.ground)
+      << counted(size(laid.ground.columns()), "plot") << ", " << ground_size(plan)
       << " with alleys and border\n";
 }
 
@@ -87,7 +77,7 @@ std::vector<Error> odd_in_lay_out(const Plan& plan, const design::LaidOut& laid)
         "design row_column keeps them apart");
   if (plan.design == "row_column" && laid.clusters.in_one_column > 0)
     add("entries stand in one column more often than they must " +
-            std::to_string(laid.clusters.in_one_column) + " times",
+            counted(static_cast<std::int64_t>(laid.clusters.in_one_column), "time"),
         "wider rows leave more room to spread them");
   if (is_cut(laid))
     add("the end of a row cuts incomplete blocks in two",

@@ -5,6 +5,7 @@
 #include "storage/files/assets.h"
 #include "storage/files/definitions.h"
 #include "storage/files/zone.h"
+#include "storage/ledger/file_form.h"
 #include "storage/trial/record_line.h"
 
 namespace ligule::desk {
@@ -27,10 +28,27 @@ Option today_option() {
           .help = "With a demonstration's ledger: the invented day"};
 }
 
+Result<ledger::Ledger> open_to_write(const std::string& path, Console& console) {
+  const auto form = ledger::file_form(path);
+  if (!form) return std::unexpected(form.error());
+  if (!form->older()) return ledger::Ledger::open(path);
+  const auto copy = ledger::copy_before(console.files, path, *form);
+  if (!copy) return std::unexpected(copy.error());
+  if (const auto kept = ledger::keep_copy(console.files, path, *copy); !kept)
+    return std::unexpected(kept.error());
+  auto ledger = ledger::Ledger::open(path);
+  if (ledger)
+    console.out << path << ": was written by an older version and is brought to this one; all "
+                << counted(form->records, "record")
+                << " stay as they are, and the file as it was is " << copy->filename().string()
+                << " beside it\n";
+  return ledger;
+}
+
 Result<ledger::Ledger> open_or_create(const std::string& path, Console& console) {
   const auto there = console.files.exists(path);
   if (!there) return std::unexpected(there.error());
-  if (*there) return ledger::Ledger::open(path);
+  if (*there) return open_to_write(path, console);
   auto made = ledger::Ledger::create(path);
   if (made) console.out << path << ": new ledger\n";
   return made;

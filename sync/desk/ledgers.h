@@ -21,6 +21,10 @@ inline constexpr long kMostRecords = 1'000'000'000;
 [[nodiscard]] Option device_option();
 [[nodiscard]] Option today_option();
 
+// Opens a ledger to write. One that an older version wrote is first copied as it is, as the tablet
+// does, and that is said: opening brings it to this version. Errors: those of Ledger::open() and
+// ledger::keep_copy().
+[[nodiscard]] Result<ledger::Ledger> open_to_write(const std::string& path, Console& console);
 // Opens the ledger, or makes an empty one and says so. For commands that begin a desk's ledger.
 [[nodiscard]] Result<ledger::Ledger> open_or_create(const std::string& path, Console& console);
 

@@ -18,39 +18,27 @@ std::unexpected<Exit> unsound_assets(Console& console, const files::Faults& faul
   return std::unexpected(Exit::kCouldNot);
 }
 
-std::expected<Plan, Exit> plan_of_folder(const std::string& folder, const files::Path& assets,
-                                         Console& console) {
-  const auto definitions = everybodys_definitions(console);
-  if (!definitions) return unsound_assets(console, definitions.error());
-  const auto schemas = files::load_plan_schemas(console.files, assets);
-  if (!schemas) return unsound_assets(console, schemas.error());
-  if (const auto there = console.files.exists(folder); there && !*there)
-    return std::unexpected(
-        refuse_arguments(console, {ErrorKind::kNotFound, "there is no such folder", folder,
-                                   "name the folder that holds trial.csv"}));
-  auto read = files::read_plan_folder(console.files, folder, *schemas, *definitions);
-  if (!read) return std::unexpected(report_faults(console, read.error(), "nothing was printed"));
-  return std::move(read->plan);
-}
-
 std::expected<Plan, Exit> plan_of_ledger(const std::string& path, const std::string& trial,
                                          Console& console) {
-  const auto ledger = ledger::Ledger::open(path);
+  const auto ledger = ledger::Ledger::open(path, ledger::Access::kReadOnly);
   if (!ledger) return std::unexpected(refuse_file(console, ledger.error(), "nothing was printed"));
   auto known = plan_named(*ledger, trial);
   if (!known) return std::unexpected(refuse_arguments(console, known.error()));
   return std::move(known->plan);
 }
 
-std::expected<Plan, Exit> plan_asked(const Arguments& arguments, const files::Path& assets,
-                                     Console& console) {
+std::expected<Plan, Exit> plan_asked(const Arguments& arguments, Console& console) {
   const auto folder = arguments.find("FOLDER");
   const auto ledger = arguments.find("--ledger");
   if (folder.has_value() == ledger.has_value())
     return std::unexpected(refuse_arguments(
         console, {ErrorKind::kInvalid, "a plan is a folder, or a trial of a ledger", "",
                   "give its folder, or --ledger FILE --trial CODE"}));
-  if (folder) return plan_of_folder(*folder, assets, console);
+  if (folder) {
+    auto read = plan_of_folder(*folder, "nothing was printed", console);
+    if (!read) return std::unexpected(read.error());
+    return std::move(read->plan);
+  }
   return plan_of_ledger(*ledger, arguments.text("--trial"), console);
 }
 
@@ -62,6 +50,23 @@ print::StatedRate stated_rate(const std::string& text) {
 }
 
 }  // namespace
+
+std::expected<PlanOfFolder, Exit> plan_of_folder(const std::string& folder,
+                                                 const std::string& nothing, Console& console) {
+  const auto assets = files::find_assets(console.files);
+  if (!assets) return unsound_assets(console, {assets.error()});
+  auto definitions = everybodys_definitions(console);
+  if (!definitions) return unsound_assets(console, definitions.error());
+  const auto schemas = files::load_plan_schemas(console.files, *assets);
+  if (!schemas) return unsound_assets(console, schemas.error());
+  if (const auto there = console.files.exists(folder); there && !*there)
+    return std::unexpected(
+        refuse_arguments(console, {ErrorKind::kNotFound, "there is no such folder", folder,
+                                   "name the folder that holds trial.csv"}));
+  auto read = files::read_plan_folder(console.files, folder, *schemas, *definitions);
+  if (!read) return std::unexpected(report_faults(console, read.error(), nothing));
+  return PlanOfFolder{std::move(read->plan), *std::move(definitions)};
+}
 
 std::vector<Option> print_options(std::vector<Option> others) {
   std::vector<Option> options{
@@ -97,12 +102,13 @@ std::expected<PlanToPrint, Exit> plan_to_print(const Arguments& arguments, doubl
   if (!assets) return unsound_assets(console, {assets.error()});
   const auto species = files::load_species_seed(console.files, *assets);
   if (!species) return unsound_assets(console, species.error());
-  auto plan = plan_asked(arguments, *assets, console);
+  auto plan = plan_asked(arguments, console);
   if (!plan) return std::unexpected(plan.error());
   print::SowingWanted wanted{.live = arguments.text("--live-seed") == "germinated"
                                          ? LiveSeed::kGerminatedOnly
                                          : LiveSeed::kGerminatedAndHard,
-                             .spare = spare};
+                             .spare = spare,
+                             .border_sown = arguments.find("--border") != "bare"};
   if (const auto rate = arguments.find("--rate")) wanted.rate = stated_rate(*rate);
   auto sowing = print::sowing_of(*plan, *species, wanted);
   if (!sowing) return std::unexpected(refuse_arguments(console, sowing.error()));

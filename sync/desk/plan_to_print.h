@@ -7,10 +7,21 @@
 #include <vector>
 
 #include "storage/trial/plan.h"
+#include "storage/trial/scale.h"
 #include "sync/desk/command.h"
 #include "sync/print/sowing.h"
 
 namespace ligule::desk {
+
+struct PlanOfFolder {
+  Plan plan;
+  Definitions definitions;
+};
+// Where it can't be read, says why on the error stream, `nothing` last, and gives what the program
+// ends with.
+[[nodiscard]] std::expected<PlanOfFolder, Exit> plan_of_folder(const std::string& folder,
+                                                               const std::string& nothing,
+                                                               Console& console);
 
 struct PlanToPrint {
   Plan plan;

@@ -1,9 +1,8 @@
 // plot-sheets: a rating or cutting on paper, for the day when there is no tablet.
 #include <algorithm>
 
-#include "storage/files/assets.h"
-#include "storage/files/plan_folder.h"
 #include "storage/trial/said.h"
+#include "sync/desk/plan_to_print.h"
 #include "sync/desk/trial_named.h"
 #include "sync/print/plot_sheet.h"
 
@@ -70,23 +69,24 @@ files::Checked<SheetFacts> of_ledger(const Arguments& arguments, const std::stri
   return facts;
 }
 
-files::Checked<SheetFacts> of_folder(const Arguments& arguments, const std::string& folder,
-                                     Console& console) {
-  const auto assets = files::find_assets(console.files);
-  if (!assets) return std::unexpected(files::Faults{assets.error()});
-  auto definitions = everybodys_definitions(console);
-  if (!definitions) return std::unexpected(definitions.error());
-  const auto schemas = files::load_plan_schemas(console.files, *assets);
-  if (!schemas) return std::unexpected(schemas.error());
-  auto read = files::read_plan_folder(console.files, folder, *schemas, *definitions);
+std::expected<SheetFacts, Exit> of_folder(const Arguments& arguments, const std::string& folder,
+                                          Console& console) {
+  auto read = plan_of_folder(folder, kNothingMade, console);
   if (!read) return std::unexpected(read.error());
   SheetFacts facts;
-  facts.definitions = *std::move(definitions);
+  facts.definitions = std::move(read->definitions);
   facts.plan = std::move(read->plan);
   auto occasion = occasion_of(arguments, facts.plan, {});
-  if (!occasion) return std::unexpected(files::Faults{occasion.error()});
+  if (!occasion) return std::unexpected(refuse_file(console, occasion.error(), kNothingMade));
   facts.occasion = *std::move(occasion);
   return facts;
+}
+
+std::expected<SheetFacts, Exit> facts_asked(const Arguments& arguments, Console& console) {
+  if (const auto folder = arguments.find("FOLDER")) return of_folder(arguments, *folder, console);
+  auto facts = of_ledger(arguments, arguments.text("--ledger"), console);
+  if (!facts) return std::unexpected(refuse_file(console, facts.error(), kNothingMade));
+  return *std::move(facts);
 }
 
 // Whether what was given goes together.
@@ -138,10 +138,8 @@ Exit write_sheets(const Arguments& arguments, const SheetFacts& facts, Console& 
 Exit run_plot_sheets(const Arguments& arguments, Console& console) {
   if (const auto one = is_one_source(arguments); !one)
     return refuse_arguments(console, one.error());
-  const auto folder = arguments.find("FOLDER");
-  const auto facts = folder ? of_folder(arguments, *folder, console)
-                            : of_ledger(arguments, arguments.text("--ledger"), console);
-  if (!facts) return refuse_file(console, facts.error(), kNothingMade);
+  const auto facts = facts_asked(arguments, console);
+  if (!facts) return facts.error();
   return write_sheets(arguments, *facts, console);
 }
 

@@ -31,7 +31,7 @@ void tell(const seal::Sealed& sealed, const seal::SecretKey& key, Console& conso
 Exit run_seal(const Arguments& arguments, Console& console) {
   const auto first = arguments.whole_number("--from", 1, kMostRecords);
   if (!first) return refuse_arguments(console, first.error());
-  auto ledger = ledger::Ledger::open(arguments.text("--ledger"));
+  auto ledger = open_to_write(arguments.text("--ledger"), console);
   if (!ledger) return refuse_file(console, ledger.error(), "nothing was sealed");
   const auto key = seal::key_of_stream(*ledger, console.files);
   if (!key) return refuse_file(console, key.error(), "nothing was sealed");

@@ -175,7 +175,7 @@ Exit run_settle(const Arguments& arguments, Console& console) {
     if (!ledger) return refuse_file(console, ledger.error(), "the list was not made");
     return list(*ledger, console);
   }
-  auto ledger = ledger::Ledger::open(path);
+  auto ledger = open_to_write(path, console);
   if (!ledger) return refuse_file(console, ledger.error(), std::string(kNothingSettled));
   // Only what is put right is held against scales and limits.
   const bool mends = wish->correct || wish->missing;

@@ -1,11 +1,11 @@
 // take-in: plot weights of a cutting from a CSV file into a ledger.
 #include <algorithm>
 #include <filesystem>
+#include <iterator>
 #include <ranges>
 
-#include "sync/desk/trial_named.h"
+#include "sync/desk/keeping.h"
 #include "sync/gather/take_in.h"
-#include "sync/seal/begin.h"
 
 namespace ligule::desk {
 namespace {
@@ -16,39 +16,29 @@ constexpr std::string_view kNothingTaken = "nothing was taken in";
 // What was asked for, as far as it can be read without the ledger.
 struct Asked {
   std::string path;
-  std::string ledger;
-  std::string trial;
-  int year = 0;
-  int cutting = 0;
-  std::optional<std::string> device;
-  std::optional<CalendarDate> today;
+  KeepingAsked keeping;
+  long year = 0;
+  long cutting = 0;
   gather::WeightColumns columns;
   bool leave_blanks = false;
-  bool only_check = false;
 };
 
 Result<Asked> read_asked(const Arguments& arguments) {
   Asked asked;
   asked.path = arguments.text("FILE");
-  asked.ledger = arguments.text("--ledger");
-  asked.trial = arguments.text("--trial");
+  auto keeping = keeping_asked(arguments);
+  if (!keeping) return std::unexpected(keeping.error());
+  asked.keeping = *std::move(keeping);
   const auto year = arguments.whole_number("--year", 1, 9999);
   if (!year) return std::unexpected(year.error());
   const auto cutting = arguments.whole_number("--cutting", 1, 99);
   if (!cutting) return std::unexpected(cutting.error());
-  asked.year = static_cast<int>(year->value_or(0));
-  asked.cutting = static_cast<int>(cutting->value_or(0));
-  const auto device = name_given(arguments, "--device");
-  if (!device) return std::unexpected(device.error());
-  asked.device = *device;
-  const auto today = date_given(arguments, "--today");
-  if (!today) return std::unexpected(today.error());
-  asked.today = *today;
+  asked.year = year->value_or(0);
+  asked.cutting = cutting->value_or(0);
   auto columns = gather::parse_weight_columns(arguments.text("--columns"));
   if (!columns) return std::unexpected(columns.error());
   asked.columns = *std::move(columns);
   asked.leave_blanks = arguments.has("--leave-blanks");
-  asked.only_check = arguments.has("--only-check");
   return asked;
 }
 
@@ -76,39 +66,6 @@ Result<gather::TakeIn> read_take_in(const Arguments& arguments) {
     if (!text->empty()) wish.run[key] = *text;
   }
   return wish;
-}
-
-Result<PlanOccasion> cutting_asked(const Plan& plan, const Asked& asked) {
-  std::string all;
-  for (const PlanOccasion& occasion : plan.occasions) {
-    if (occasion.job != Job::kHarvest) continue;
-    if (occasion.year == asked.year && occasion.cutting == asked.cutting) return occasion;
-    all += (all.empty() ? "" : ", ") + std::to_string(occasion.cutting) + " of " +
-           std::to_string(occasion.year);
-  }
-  return fail(ErrorKind::kNotFound,
-              plan.codes.trial + " plans no cutting " + std::to_string(asked.cutting) + " of " +
-                  std::to_string(asked.year),
-              "--cutting and --year",
-              all.empty() ? "add the cutting to the plan and enrol it as a revision"
-                          : "give one of " + all);
-}
-
-Result<void> append(OpenDesk& desk, const Asked& asked, const gather::WeightFile& file,
-                    const gather::TakeIn& wish, const gather::TakenIn& taken, Console& console) {
-  const auto mine = desk.ledger.my_stream();
-  const seal::Beginning beginning{mine ? mine->device : asked.device.value_or(""),
-                                  std::string("ligule-desk ") + LIGULE_VERSION, wish.now,
-                                  desk.demo};
-  const auto stream = begin_own_stream(desk.ledger, beginning, console);
-  if (!stream) return std::unexpected(stream.error());
-  auto ids = seal::continued_ids(desk.ledger, beginning);
-  if (!ids) return std::unexpected(ids.error());
-  auto records = gather::records_of(desk.ledger, file, wish, taken, desk.definitions, *ids);
-  if (!records) return std::unexpected(records.error());
-  const auto kept = desk.ledger.append(*std::move(records));
-  if (!kept) return std::unexpected(kept.error());
-  return {};
 }
 
 std::string joined(const std::vector<std::string>& texts) {
@@ -145,17 +102,14 @@ void tell(const gather::WeightFile& file, const gather::TakeIn& wish, const gath
 
 Exit take_in(OpenDesk& desk, const Asked& asked, gather::TakeIn wish, Console& console) {
   const auto refuse = [&](const Error& error) { return refuse_arguments(console, error); };
-  const auto plan = plan_named(desk.ledger, asked.trial);
-  if (!plan) return refuse(plan.error());
-  wish.plan = *plan;
-  const auto cutting = cutting_asked(plan->plan, asked);
+  auto trial = trial_now(desk, asked.keeping);
+  if (!trial) return refuse(trial.error());
+  wish.plan = std::move(trial->plan);
+  wish.now = trial->now;
+  const auto cutting =
+      cutting_of(wish.plan.plan, asked.year, asked.cutting, "--cutting and --year");
   if (!cutting) return refuse(cutting.error());
   wish.cutting = *cutting;
-  if (const auto fits = day_fits(desk.ledger, desk.demo, asked.today); !fits)
-    return refuse(fits.error());
-  const auto now = moment(plan->plan.zone, asked.today);
-  if (!now) return refuse(now.error());
-  wish.now = *now;
   if (const auto faults = gather::take_in_faults(wish, asked.columns, desk.definitions);
       !faults.empty())
     return refuse(faults.front());
@@ -172,12 +126,16 @@ Exit take_in(OpenDesk& desk, const Asked& asked, gather::TakeIn wish, Console& c
   if (!file) return faulty(file.error());
   const auto taken = gather::judge_weights(desk.ledger, *file, wish, desk.definitions);
   if (!taken) return faulty(taken.error());
-  if (!asked.only_check && !taken->values.empty()) {
-    if (const auto can = can_write(desk.ledger, asked.device); !can) return refuse(can.error());
-    const auto kept = append(desk, asked, *file, wish, *taken, console);
+  if (!asked.keeping.only_check && !taken->values.empty()) {
+    if (const auto can = can_write(desk.ledger, asked.keeping.device); !can)
+      return refuse(can.error());
+    const auto make = [&](UuidSequence& ids) {
+      return gather::records_of(desk.ledger, *file, wish, *taken, desk.definitions, ids);
+    };
+    const auto kept = keep_records(desk, asked.keeping, wish.now, make, console);
     if (!kept) return refuse_file(console, kept.error(), std::string(kNothingTaken));
   }
-  tell(*file, wish, *taken, asked.only_check, console);
+  tell(*file, wish, *taken, asked.keeping.only_check, console);
   return Exit::kDone;
 }
 
@@ -186,7 +144,7 @@ Exit run_take_in(const Arguments& arguments, Console& console) {
   if (!asked) return refuse_arguments(console, asked.error());
   auto wish = read_take_in(arguments);
   if (!wish) return refuse_arguments(console, wish.error());
-  auto desk = open_desk(asked->ledger, console);
+  auto desk = open_desk(asked->keeping.ledger, console);
   if (!desk) return refuse_file(console, desk.error(), std::string(kNothingTaken));
   return take_in(*desk, *asked, *std::move(wish), console);
 }
@@ -194,59 +152,50 @@ Exit run_take_in(const Arguments& arguments, Console& console) {
 }  // namespace
 
 Command take_in_command() {
+  std::vector<Option> options{{.name = "FILE",
+                               .value = "FILE.csv",
+                               .help = "Table of the weights, a row a plot",
+                               .required = true}};
+  std::ranges::move(keeping_options("Say what would be taken in, and keep nothing"),
+                    std::back_inserter(options));
+  std::ranges::move(
+      std::vector<Option>{
+          {.name = "--year", .value = "YEAR", .help = "Year of the cutting", .required = true},
+          {.name = "--cutting", .value = "N", .help = "Which cutting of it", .required = true},
+          {.name = "--columns",
+           .value = "NAME=HEADING,...",
+           .help = "What stands under which heading: plot, part, date, time, gross, tare, bag, "
+                   "sample_fresh, sample_dry",
+           .required = true},
+          {.name = "--unit", .value = "UNIT", .help = "Of gross and tare: kg or lb"},
+          {.name = "--sample-unit", .value = "UNIT", .help = "Of samples: g, kg, lb or oz"},
+          {.name = "--date",
+           .value = "YYYY-MM-DD",
+           .help = "Day of the weights, where no column tells it"},
+          {.name = "--machine", .value = "NAME", .help = "That cut and weighed", .required = true},
+          {.name = "--operator", .value = "INITIALS", .help = "Who ran it", .required = true},
+          {.name = "--cut-width", .value = "LENGTH", .help = "With its unit, as 36 in"},
+          {.name = "--stubble", .value = "LENGTH", .help = "As it was set, with its unit"},
+          {.name = "--surface",
+           .value = "SURFACE",
+           .help = "Of the crop: dry, dew or rain",
+           .allowed = {"dry", "dew", "rain"}},
+          {.name = "--accept",
+           .value = "RULE",
+           .help = "What this rule asks about is right; without it such values stay on hold",
+           .repeated = true},
+          {.name = "--correct",
+           .value = "REASON",
+           .help = "Correct weights that stand otherwise, for this reason"},
+          {.name = "--leave-blanks", .help = "Pass rows without a weight over, and name them"},
+          {.name = "--on-paper",
+           .help = "The table was typed from sheets of paper, and its weights say so"}},
+      std::back_inserter(options));
   return {
       .name = "take-in",
       .help = "Take plot weights of a cutting from a CSV file into a ledger, by the tablet's rules",
-      .options =
-          {
-              {.name = "FILE",
-               .value = "FILE.csv",
-               .help = "Table of the weights, a row a plot",
-               .required = true},
-              ledger_option("Ledger that holds the trial's plan"),
-              {.name = "--trial",
-               .value = "CODE",
-               .help = "Trial, where needed with site and station: ridge/north/TF26",
-               .required = true},
-              {.name = "--year", .value = "YEAR", .help = "Year of the cutting", .required = true},
-              {.name = "--cutting", .value = "N", .help = "Which cutting of it", .required = true},
-              {.name = "--columns",
-               .value = "NAME=HEADING,...",
-               .help = "What stands under which heading: plot, part, date, time, gross, tare, bag, "
-                       "sample_fresh, sample_dry",
-               .required = true},
-              {.name = "--unit", .value = "UNIT", .help = "Of gross and tare: kg or lb"},
-              {.name = "--sample-unit", .value = "UNIT", .help = "Of samples: g, kg, lb or oz"},
-              {.name = "--date",
-               .value = "YYYY-MM-DD",
-               .help = "Day of the weights, where no column tells it"},
-              {.name = "--machine",
-               .value = "NAME",
-               .help = "That cut and weighed",
-               .required = true},
-              {.name = "--operator", .value = "INITIALS", .help = "Who ran it", .required = true},
-              {.name = "--cut-width", .value = "LENGTH", .help = "With its unit, as 36 in"},
-              {.name = "--stubble", .value = "LENGTH", .help = "As it was set, with its unit"},
-              {.name = "--surface",
-               .value = "SURFACE",
-               .help = "Of the crop: dry, dew or rain",
-               .allowed = {"dry", "dew", "rain"}},
-              {.name = "--accept",
-               .value = "RULE",
-               .help = "What this rule asks about is right; without it such values stay on hold",
-               .repeated = true},
-              {.name = "--correct",
-               .value = "REASON",
-               .help = "Correct weights that stand otherwise, for this reason"},
-              {.name = "--leave-blanks", .help = "Pass rows without a weight over, and name them"},
-              {.name = "--on-paper",
-               .help = "The table was typed from sheets of paper, and its weights say so"},
-              {.name = "--only-check", .help = "Say what would be taken in, and keep nothing"},
-              device_option(),
-              today_option(),
-          },
-      .run = run_take_in,
-  };
+      .options = std::move(options),
+      .run = run_take_in};
 }
 
 }  // namespace ligule::desk

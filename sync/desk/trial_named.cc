@@ -22,8 +22,8 @@ void add_to(std::string& list, const std::string& name) {
   list.append(list.empty() ? "" : ", ").append(name);
 }
 
-std::string cutting_name(const PlanOccasion& occasion) {
-  return std::to_string(occasion.year) + "/" + std::to_string(occasion.cutting);
+std::string cutting_name(std::int64_t year, std::int64_t number) {
+  return std::to_string(year) + "/" + std::to_string(number);
 }
 
 Result<PlanOccasion> rating_named(const Plan& plan, const std::string& code) {
@@ -46,21 +46,27 @@ Result<PlanOccasion> cutting_named(const Plan& plan, const std::string& text) {
   if (!year || !number)
     return fail(ErrorKind::kInvalid, "'" + text + "' is no cutting", kCutting,
                 "give its year and number, as 2026/1");
-  std::string all;
-  for (const PlanOccasion& occasion : plan.occasions) {
-    if (occasion.job != Job::kHarvest) continue;
-    if (occasion.year == *year && occasion.cutting == *number) return occasion;
-    add_to(all, cutting_name(occasion));
-  }
-  return fail(ErrorKind::kNotFound, plan.codes.trial + " plans no cutting " + text, kCutting,
-              all.empty() ? "add the cutting to the plan and enrol it as a revision"
-                          : "give one of " + all);
+  return cutting_of(plan, *year, *number, kCutting);
 }
 
 }  // namespace
 
+Result<PlanOccasion> cutting_of(const Plan& plan, std::int64_t year, std::int64_t number,
+                                const char* option) {
+  std::string all;
+  for (const PlanOccasion& occasion : plan.occasions) {
+    if (occasion.job != Job::kHarvest) continue;
+    if (occasion.year == year && occasion.cutting == number) return occasion;
+    add_to(all, cutting_name(occasion.year, occasion.cutting));
+  }
+  return fail(ErrorKind::kNotFound,
+              plan.codes.trial + " plans no cutting " + cutting_name(year, number), option,
+              all.empty() ? "add the cutting to the plan and enrol it as a revision"
+                          : "give one of " + all);
+}
+
 files::Checked<OpenDesk> open_desk(const std::string& path, Console& console) {
-  auto ledger = ledger::Ledger::open(path);
+  auto ledger = open_to_write(path, console);
   if (!ledger) return std::unexpected(files::Faults{ledger.error()});
   const auto streams = ledger->streams();
   if (!streams) return std::unexpected(files::Faults{streams.error()});

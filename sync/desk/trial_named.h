@@ -23,6 +23,10 @@ struct OpenDesk {
 [[nodiscard]] Result<ledger::KnownPlan> plan_named(const ledger::Ledger& ledger,
                                                    const std::string& name);
 
+// The n-th cutting of a year. kNotFound tells which the plan has; option: what named it.
+[[nodiscard]] Result<PlanOccasion> cutting_of(const Plan& plan, std::int64_t year,
+                                              std::int64_t number, const char* option);
+
 // The options of one occasion: --rating CODE, --cutting YEAR/N.
 [[nodiscard]] std::vector<Option> occasion_options();
 // The occasion they name; nothing where neither is given. kInvalid: both are, or no year and

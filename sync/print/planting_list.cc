@@ -38,6 +38,7 @@ body { padding-right: .4mm; font-size: 9.5pt; }
 .plots .wide { width: 40%; }
 .pass th { border-top: .6mm solid #000; }
 .pass { break-after: avoid; }
+.plots tbody { break-inside: avoid; }
 .big { font-size: 12pt; font-weight: bold; }
 )";
 
@@ -52,6 +53,15 @@ std::string stated(const StatedLength& length) {
   return length.text + " " + length.unit;
 }
 
+std::string border_fact(const Plan& plan, const Sowing& sowing) {
+  if (plan.border.text.empty()) return " No border is stated in the plan, and none is counted.";
+  std::string text = " Border " + stated(plan.border) + " around them all: ";
+  if (sowing.border)
+    return text + format_fixed(sowing.border->area.value(), 0) +
+           " m², counted as sown with filler " + sowing.border->entry + ".";
+  return text + "its seed is not counted.";
+}
+
 // What the drill's driver asks first.
 std::string facts(const Plan& plan, const Sowing& sowing, std::size_t passes) {
   const double square_feet = convert<SquareFeet>(sowing.plot_area).value();
@@ -61,11 +71,7 @@ std::string facts(const Plan& plan, const Sowing& sowing, std::size_t passes) {
       passes, passes == 1 ? "pass" : "passes", stated(plan.plot_length), stated(plan.plot_width),
       format_fixed(sowing.plot_area.value(), 2), format_fixed(square_feet, 1));
   if (!plan.alley.text.empty()) text += " Alley " + stated(plan.alley) + ".";
-  text += plan.border.text.empty()
-              ? " Seed of a border is not counted here: the plan states none."
-              : " Border " + stated(plan.border) +
-                    " around them all: its seed is not counted here, the plan does not say what it "
-                    "is.";
+  text += border_fact(plan, sowing);
   return element("p", escaped(text), "class=\"facts\"") + "\n";
 }
 
@@ -106,6 +112,23 @@ std::string entry_row(const PlanEntry& entry, const EntrySowing& sown, double sp
   return element("tr", row) + "\n";
 }
 
+// The border, sown with a filler: `sown`.
+std::string border_row(const BorderSowing& border, const EntrySowing& sown, const PlanEntry& entry,
+                       double spare, Names names) {
+  std::string row =
+      element("th", "Border " + element("small", escaped(entry.code)), "scope=\"row\"");
+  if (names == Names::kOpen) row += cell(entry.label(), "name");
+  row += cell(entry.seed_lot) + cell(rate_text(sown), "number");
+  row += cell("") + cell("") + cell("") + cell("") + cell("");
+  if (border.seed) {
+    row += cell("") + cell(grams(border.seed, 0), "number");
+    row += cell(grams(*border.seed * (1 + spare), 0), "number");
+  } else {
+    row += element("td", escaped("No weight: see " + entry.code), "class=\"lacks\" colspan=\"3\"");
+  }
+  return element("tr", row) + "\n";
+}
+
 std::string seed_table(const Plan& plan, const Sowing& sowing, Names names) {
   const std::string spare = format_number(100 * sowing.spare);
   std::string head = head_cell("Entry");
@@ -118,6 +141,12 @@ std::string seed_table(const Plan& plan, const Sowing& sowing, Names names) {
   std::string body;
   for (std::size_t i = 0; i < plan.entries.size(); ++i)
     body += entry_row(plan.entries[i], sowing.entries.at(i), sowing.spare, names);
+  if (sowing.border) {
+    const PlanEntry* const filler = plan.find_entry(sowing.border->entry);
+    const EntrySowing* const sown = sowing.of(sowing.border->entry);
+    if (filler != nullptr && sown != nullptr)
+      body += border_row(*sowing.border, *sown, *filler, sowing.spare, names);
+  }
   return "<h2>Seed by entry</h2>\n<table class=\"seed\">\n" +
          element("thead", element("tr", head)) + "\n" + element("tbody", body) + "\n</table>\n";
 }
@@ -135,6 +164,24 @@ std::string seed_notes(const Sowing& sowing) {
       sowing.entries, [](const EntrySowing& sown) { return sown.rate && !sown.rate_from_plan; });
   if (foreign) text += " * The plan states no rate; this one was given for the list.";
   return element("p", escaped(text)) + "\n";
+}
+
+std::string lots_table(const std::vector<LotSowing>& lots) {
+  if (lots.empty()) return {};
+  std::string head;
+  for (const std::string_view name :
+       {"Seed lot", "Entries", "Wanted with spare, g", "On hand, g", "Short, g"})
+    head += head_cell(name);
+  std::string body;
+  for (const LotSowing& lot : lots) {
+    std::string row = element("th", escaped(lot.lot), "scope=\"row\"") + cell(lot.entries);
+    row += cell(lot.wanted ? grams(lot.wanted, 0) : "not known", "number");
+    row += cell(lot.on_hand ? grams(lot.on_hand, 0) : "not stated", "number");
+    row += cell(grams(lot.lacking(), 0), "number big");
+    body += element("tr", row) + "\n";
+  }
+  return "<h2>Seed on hand</h2>\n<table class=\"seed\">\n" + element("thead", element("tr", head)) +
+         "\n" + element("tbody", body) + "\n</table>\n";
 }
 
 std::string plot_row(const PlanPlot& plot, const PlanEntry& entry, const EntrySowing& sown) {
@@ -193,6 +240,7 @@ std::string planting_page(const Plan& plan, const Sowing& sowing, const Planting
   body += kCautions;
   body += seed_table(plan, sowing, page.names);
   body += seed_notes(sowing);
+  body += lots_table(page.lots);
   body += element("div", plots_table(plan, sowing, along), "class=\"drill\"") + "\n";
   return page_text({.title = "Planting list " + plan.codes.trial,
                     .paper = page.paper,
@@ -200,6 +248,10 @@ std::string planting_page(const Plan& plan, const Sowing& sowing, const Planting
                     .margin = 12,
                     .style = kListStyle,
                     .body = body});
+}
+
+std::string store_text(Kilograms seed) {
+  return grams(seed, 0) + " g";
 }
 
 std::string planting_table(const Plan& plan, const Sowing& sowing) {

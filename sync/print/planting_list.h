@@ -3,9 +3,11 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 #include "storage/trial/plan.h"
 #include "sync/print/page.h"
+#include "sync/print/seed_lots.h"
 #include "sync/print/sowing.h"
 
 namespace ligule::print {
@@ -16,7 +18,11 @@ enum class Names { kBlind, kOpen };
 struct PlantingPage {
   Paper paper = Paper::kLetter;
   Names names = Names::kBlind;
+  std::vector<LotSowing> lots = {};  // what there is of each; none: nothing is said of it
 };
+
+// As what is weighed in the store: "0 g", "650 g".
+[[nodiscard]] std::string store_text(Kilograms seed);
 
 // The page to print. `sowing` is that of this plan.
 [[nodiscard]] std::string planting_page(const Plan& plan, const Sowing& sowing,

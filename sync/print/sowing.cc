@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "storage/trial/field_ground.h"
 #include "storage/trial/number.h"
 
 namespace ligule::print {
@@ -71,6 +72,16 @@ EntrySowing entry_sowing(const PlanEntry& entry, const SpeciesSeed* species, Squ
   return sown;
 }
 
+std::optional<BorderSowing> border_of(const Plan& plan, const Sowing& sowing) {
+  const auto filler = std::ranges::find(plan.entries, EntryRole::kFiller, &PlanEntry::role);
+  BorderSowing border{.entry = {}, .area = ground_of(plan).border};
+  if (filler == plan.entries.end() || !(border.area.value() > 0)) return std::nullopt;
+  border.entry = filler->code;
+  const EntrySowing* const sown = sowing.of(filler->code);
+  if (sown != nullptr && sown->bulk) border.seed = seed_for(*sown->bulk, border.area);
+  return border;
+}
+
 }  // namespace
 
 std::optional<Kilograms> EntrySowing::total(double spare) const {
@@ -96,7 +107,8 @@ Result<Sowing> sowing_of(const Plan& plan, std::span<const SpeciesSeed> species,
   Sowing sowing{.plot_area = area(*length, *width),
                 .live = wanted.live,
                 .spare = wanted.spare,
-                .entries = {}};
+                .entries = {},
+                .border = {}};
   sowing.entries.reserve(plan.entries.size());
   for (const PlanEntry& entry : plan.entries) {
     const auto known = std::ranges::find(species, entry.species, &SpeciesSeed::species);
@@ -106,6 +118,7 @@ Result<Sowing> sowing_of(const Plan& plan, std::span<const SpeciesSeed> species,
         static_cast<std::size_t>(std::ranges::count(plan.plots, entry.code, &PlanPlot::entry));
     sowing.entries.push_back(std::move(sown));
   }
+  if (wanted.border_sown) sowing.border = border_of(plan, sowing);
   return sowing;
 }
 

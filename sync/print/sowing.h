@@ -24,6 +24,8 @@ struct SowingWanted {
   std::optional<StatedRate> rate = {};  // of entries whose plan states none
   LiveSeed live = LiveSeed::kGerminatedAndHard;
   double spare = 0.1;  // seed on top of what the plots take, as a share of it
+  // Whether the border is sown, with what fills plots that are left.
+  bool border_sown = true;
 };
 
 // One entry. What can't be had is empty, and `lacks` says why; nothing is assumed.
@@ -43,11 +45,19 @@ struct EntrySowing {
   [[nodiscard]] std::optional<Kilograms> total(double spare = 0) const;
 };
 
+// The border around a trial whose plan has a filler: it is sown as that is.
+struct BorderSowing {
+  std::string entry;  // the filler's code
+  SquareMetres area;
+  std::optional<Kilograms> seed = {};  // without spare; empty where the filler's packets have none
+};
+
 struct Sowing {
   SquareMetres plot_area;  // as sown
   LiveSeed live = LiveSeed::kGerminatedAndHard;
   double spare = 0;
   std::vector<EntrySowing> entries;  // in the plan's order, fillers too
+  std::optional<BorderSowing> border = {};
 
   // Null: no such entry.
   [[nodiscard]] const EntrySowing* of(std::string_view entry) const;

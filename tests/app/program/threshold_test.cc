@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <fstream>
 
+#include "storage/ledger/file_form.h"
 #include "tests/app/program/invented_site.h"
 
 namespace ligule::program_test {
@@ -102,9 +103,9 @@ TEST_F(OlderLedger, IsCopiedOnceHoweverOftenItIsTried) {
   EXPECT_TRUE(form.older());
   EXPECT_EQ(form.records, 9);
   for (int again = 0; again < 2; ++again) {
-    const auto place = need(program::copy_before(*files, site_.ledger(), form));
+    const auto place = need(ledger::copy_before(*files, site_.ledger(), form));
     EXPECT_EQ(place.string(), copy());
-    EXPECT_TRUE(program::keep_copy(*files, site_.ledger(), place));
+    EXPECT_TRUE(ledger::keep_copy(*files, site_.ledger(), place));
   }
   EXPECT_EQ(version(copy()), 1);
 }

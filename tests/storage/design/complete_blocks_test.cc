@@ -69,5 +69,22 @@ TEST(CompleteBlocks, DrawEachBlockForItself) {
   EXPECT_LT(evenness(counts), rarely_exceeded(kEntries * kEntries - 1));
 }
 
+TEST(CompleteBlocks, OfSeedsThatFollowEachOtherHaveNothingInCommon) {
+  // Trials of one year may well be given 1, 2, 3: where an entry stands in one says nothing of the
+  // next.
+  std::vector<std::size_t> counts(kEntries * kEntries);
+  for (std::size_t pair = 0; pair < kTrials; ++pair) {
+    std::array<std::size_t, 2> places{};
+    for (std::size_t i = 0; i < 2; ++i) {
+      Draw draw(2 * pair + i);
+      const Block block = complete_blocks(kOnce, 1, draw).front();
+      places.at(i) = static_cast<std::size_t>(std::ranges::find(block, 0U) - block.begin());
+    }
+    ++counts[places[0] * kEntries + places[1]];
+  }
+  EXPECT_LT(evenness(counts), rarely_exceeded(kEntries * kEntries - 1));
+  EXPECT_GT(evenness(counts), rarely_below(kEntries * kEntries - 1));
+}
+
 }  // namespace
 }  // namespace ligule::design

@@ -2,6 +2,8 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
+
 #include "storage/design/alpha.h"
 
 namespace ligule::design {
@@ -51,6 +53,56 @@ TEST(EfficiencyFactors, OfSquareLatticesAreThoseOfTheBooks) {
       EXPECT_NEAR(known(k + 1), static_cast<double>(k) / static_cast<double>(k + 1), 1e-12);
     }
   }
+}
+
+// 3 entries that stand 2, 3 and 3 times in a block reach 0.9565, which the bound of entries that
+// are not repeated (0.5) would deny.
+TEST(EfficiencyBound, CountsRepeatsOfChecks) {
+  const std::vector<int> repeats{2, 3, 3};
+  const std::vector<Block> blocks{{0, 1, 1, 2}, {0, 1, 2, 2}, {0, 1, 2, 2}, {0, 1, 1, 2}};
+  const double factor = efficiency_factor(blocks, 3);
+  EXPECT_GT(factor, efficiency_bound(3, 2, 2));
+  EXPECT_LE(factor, efficiency_bound(repeats, 2, 2));
+}
+
+TEST(EfficiencyBound, WithoutRepeatsIsThatOfPattersonAndWilliamsWhateverTheSizes) {
+  EXPECT_NEAR(efficiency_bound(std::vector<int>(24, 1), 3, 4), efficiency_bound(24, 3, 4), 1e-12);
+  EXPECT_NEAR(efficiency_bound(std::vector<int>(23, 1), 3, 4), efficiency_bound(23, 3, 4), 1e-12);
+  EXPECT_NEAR(efficiency_bound(std::vector<int>(17, 1), 4, 3), efficiency_bound(17, 4, 3), 1e-12);
+  // Balanced: 3 blocks of 2 pairs are all pairs of 4 entries, whose factor is 2/3 (Yates, above);
+  // r(s-1) = v - 1. One block more and the older bound is beyond what can be had.
+  EXPECT_NEAR(efficiency_bound(std::vector<int>(4, 1), 3, 2), 2.0 / 3, 1e-12);
+  EXPECT_NEAR(efficiency_bound(std::vector<int>(4, 1), 4, 2), 2.0 / 3, 1e-12);
+  EXPECT_GT(efficiency_bound(4, 4, 2), 2.0 / 3);
+  EXPECT_EQ(efficiency_bound(std::vector<int>(4, 1), 3, 1), 1.0) << "complete blocks";
+}
+
+// Designs drawn at random, of unequal sizes and with repeats: none is above the bound, and some
+// come near, so it is not idle.
+TEST(EfficiencyBound, HoldsForDesignsDrawnAtRandom) {
+  Draw draw(5);
+  double nearest = 0;
+  for (int trial = 0; trial < 3000; ++trial) {
+    std::vector<int> repeats(4 + draw.below(8), 1);
+    for (std::size_t more = draw.below(4); more > 0; --more)
+      repeats[draw.below(repeats.size())] += 1;
+    const std::size_t plots = block_of(repeats).size();
+    const std::size_t parts = 2 + draw.below(plots / 2 - 1);
+    const std::size_t blocks = 2 + draw.below(3);
+    std::vector<Block> all;
+    for (Block whole : complete_blocks(repeats, blocks, draw)) {
+      for (std::size_t part = 0; part < parts; ++part) {
+        const std::size_t size = plots / parts + (part < plots % parts ? 1 : 0);
+        all.emplace_back(whole.end() - static_cast<std::ptrdiff_t>(size), whole.end());
+        whole.resize(whole.size() - size);
+      }
+    }
+    const double factor = efficiency_factor(all, repeats.size());
+    const double bound = efficiency_bound(repeats, blocks, parts);
+    ASSERT_LE(factor, bound + 1e-9);
+    nearest = std::max(nearest, factor / bound);
+  }
+  EXPECT_GT(nearest, 0.95);
 }
 
 TEST(EfficiencyFactors, AreNoughtWhereSomeEntriesNeverMeet) {

@@ -53,6 +53,11 @@ class SiteSheets : public testing::Test {
   PlanSchemas schemas_ = load_plan_schemas(*files_, LIGULE_SOURCE_ASSETS).value();
 };
 
+TEST_F(SiteSheets, ASizeBelowNoughtIsOneFault) {
+  EXPECT_THAT(faults(changed("alley,,not yet", "alley,-5 ft,")),
+              ElementsAre(HasSubstr("site.csv line 14: '-5' is out of range")));
+}
+
 TEST_F(SiteSheets, SayWhatATrialIs) {
   const auto sheet = read(kSheet);
   ASSERT_TRUE(sheet) << one_line(sheet.error().front());

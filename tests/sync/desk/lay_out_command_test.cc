@@ -2,6 +2,7 @@
 #include <gtest/gtest.h>
 
 #include <fstream>
+#include <iomanip>
 #include <map>
 #include <set>
 #include <sstream>
@@ -34,6 +35,12 @@ const std::string kList =
 const std::string kOccasions =
     "code,job,cutting,measures,due\nstand,rate,,percent_stand,+35\n"
     "cut-1,harvest,1,gross_weight sample_fresh bag_number,2027-05-10\n";
+
+constexpr const char* kScores =
+    "code,name,lowest,highest,step,best,low_word,high_word,definition,source\n"
+    "texture,Texture,1,9,2,low,soft,harsh,How harsh leaves feel.,\n";
+constexpr const char* kSoil =
+    "property,value,unit,extractant,depth,depth_unit,lab,sampled\nph,6.4,,,,,,\n";
 
 class LayOutCommand : public testing::Test {
  protected:
@@ -260,6 +267,37 @@ TEST_F(LayOutCommand, LinesOfTheLayOutThatCannotBeMeantAreFaults) {
                     HasSubstr("the line 'incomplete_block_size' is missing")));
 }
 
+TEST_F(LayOutCommand, ATrialThatTheFieldCannotHoldIsAFault) {
+  const std::string lines = "blocks,3\nfield width,30 ft\n";
+  EXPECT_EQ(laid(lines + "field depth,78 ft\n").exit, 0) << "it fits to the foot";
+  plan_ = folder_ / "other";
+  const Ran ran = laid("blocks,3\nfield width,8 m\nfield depth,77.9 ft\n");
+  EXPECT_EQ(ran.exit, 1);
+  EXPECT_THAT(ran.err,
+              AllOf(HasSubstr("sheet.csv line 20: the trial is 9.1 m wide with alleys and border, "
+                              "the field 8 m (make plots_per_row"),
+                    HasSubstr("sheet.csv line 21: the trial is 78.0 ft deep")));
+  EXPECT_THAT(laid("blocks,3\nfield width,wide\nfield depth,-7 ft\n").err,
+              AllOf(HasSubstr("'wide' is no size of a field (write a number and its unit"),
+                    HasSubstr("'-7 ft' is no size of a field")));
+  EXPECT_FALSE(anything_written());
+}
+
+// As plan-check does, at once.
+TEST_F(LayOutCommand, RatesAndSoilAreToldAsPlanCheckTellsThem) {
+  write("ground.csv",
+        "property,value,unit,extractant,depth,depth_unit,lab,sampled\n"
+        "ph,6.4,,,6,in,Lab,2026-08-01\n");
+  const Ran ran =
+      laid("blocks,3\n", "Variety,Endophyte,Rate (lb/acre)\nAlder,free,1500\nBirch,free,14\n",
+           {"--seed", "7", "--soil", folder_ / "ground.csv"});
+  ASSERT_EQ(ran.exit, 0) << ran.err;
+  const Ran check = desk({"plan-check", plan_}, *files_);
+  EXPECT_THAT(ran.out, AllOf(HasSubstr("1500 lb/acre"), HasSubstr("soil: pH 6.4: for tall fescue"),
+                             HasSubstr("soil: No amounts are prescribed")));
+  EXPECT_THAT(check.out, AllOf(HasSubstr("1500 lb/acre"), HasSubstr("soil: pH 6.4")));
+}
+
 TEST_F(LayOutCommand, ASeedIsAWholeNumber) {
   for (const char* seed : {"-1", "seven", "1234567890123456789"}) {
     const Ran ran = laid("blocks,3\n", kList, {"--seed", seed});
@@ -276,11 +314,8 @@ TEST_F(LayOutCommand, AFolderWithAPlanIsLeftAloneUnlessToldOtherwise) {
   EXPECT_THAT(ran.err, AllOf(HasSubstr("a plan is there already"), HasSubstr("revised")));
   EXPECT_EQ(files_below(plan_), before);
 
-  write("plan/soil.csv",
-        "property,value,unit,extractant,depth,depth_unit,lab,sampled\nph,6.4,,,,,,\n");
-  write("plan/scores.csv",
-        "code,name,lowest,highest,step,best,low_word,high_word,definition,source\n"
-        "texture,Texture,1,9,2,low,soft,harsh,How harsh leaves feel.,\n");
+  write("plan/soil.csv", kSoil);
+  write("plan/scores.csv", kScores);
   write("list.csv", kList);
   write("sheet.csv", kSheet + "blocks,4\n");
   ran = lay_out({"--seed", "7", "--replace"});
@@ -289,6 +324,58 @@ TEST_F(LayOutCommand, AFolderWithAPlanIsLeftAloneUnlessToldOtherwise) {
   EXPECT_THAT(plan().occasions, SizeIs(2)) << "stay where no others are given";
   EXPECT_THAT(plan().scores, SizeIs(1));
   EXPECT_THAT(plan().soil, SizeIs(1));
+}
+
+TEST_F(LayOutCommand, ATableOfOccasionsMayNameTheProgramsOwnScores) {
+  write("list.csv", kList);
+  write("sheet.csv", kSheet + "blocks,3\n");
+  write("due.csv", "code,job,measures,due\ntextures,rate,texture,+35\n");
+  write("texture.csv", kScores);
+  write("ground.csv", kSoil);
+  const std::vector<std::string> due{"--occasions", folder_ / "due.csv", "--seed", "7"};
+  const Ran without = lay_out(due);
+  EXPECT_EQ(without.exit, 1);
+  EXPECT_THAT(without.err, HasSubstr("one of scores.csv"));
+  std::vector<std::string> all = due;
+  all.insert(all.end(), {"--scores", folder_ / "texture.csv", "--soil", folder_ / "ground.csv"});
+  const Ran ran = lay_out(all);
+  ASSERT_EQ(ran.exit, 0) << ran.err;
+  ASSERT_THAT(plan().scores, SizeIs(1));
+  EXPECT_EQ(plan().scores[0].code, "texture");
+  EXPECT_THAT(plan().soil, SizeIs(1));
+  EXPECT_EQ(desk({"enrol", "--ledger", folder_ / "t.ligule", "--device", "T", plan_}, *files_).exit,
+            0);
+}
+
+// Proves: who puts tables into the folder first loses nothing.
+TEST_F(LayOutCommand, TablesThatLieInTheFolderGoIntoThePlan) {
+  ASSERT_TRUE(files_->make_folders(files::Path(plan_)));
+  write("plan/scores.csv", kScores);
+  write("plan/soil.csv", kSoil);
+  write("plan/occasions.csv", "code,job,measures,due\ntextures,rate,texture,+35\n");
+  write("list.csv", kList);
+  write("sheet.csv", kSheet + "blocks,3\n");
+  const Ran ran = lay_out();
+  ASSERT_EQ(ran.exit, 0) << ran.err;
+  EXPECT_THAT(plan().scores, SizeIs(1));
+  EXPECT_THAT(plan().soil, SizeIs(1));
+  ASSERT_THAT(plan().occasions, SizeIs(1));
+  EXPECT_EQ(plan().occasions[0].year, 2026);
+}
+
+TEST_F(LayOutCommand, FaultsOfScoresAndSoilAreToldAtTheirLinesAndNothingWritten) {
+  write("list.csv", kList);
+  write("sheet.csv", kSheet + "blocks,3\n");
+  write("texture.csv", std::string(kScores) + "lush,Lush,9,1,2,low,a,b,What.,\n");
+  write("ground.csv", std::string(kSoil) + "ph,66,,,,,,\n");
+  write("empty.csv", "code\n");
+  Ran ran = lay_out({"--scores", folder_ / "texture.csv", "--soil", folder_ / "ground.csv"});
+  EXPECT_EQ(ran.exit, 1);
+  EXPECT_THAT(ran.err, AllOf(HasSubstr("texture.csv line 3"), HasSubstr("ground.csv line 3")));
+  ran = lay_out({"--scores", folder_ / "empty.csv", "--soil", folder_ / "none.csv"});
+  EXPECT_EQ(ran.exit, 2);
+  EXPECT_THAT(ran.err, AllOf(HasSubstr("empty.csv"), HasSubstr("none.csv")));
+  EXPECT_FALSE(anything_written());
 }
 
 TEST_F(LayOutCommand, WhatMayBeEnrolledIsNeverReplaced) {
@@ -324,25 +411,53 @@ TEST_F(LayOutCommand, AFileThatIsNotThereOrADiskThatFailsIsToldAndTwo) {
   }
 }
 
-// What the README tells a trial lead to paste.
-TEST_F(LayOutCommand, TheExampleOfTheReadmeIsLaidOut) {
-  const std::string desk_files = std::string(LIGULE_TEST_DATA) + "/../demo-plots/desk/";
-  const Ran ran = desk({"lay-out", "--entries", desk_files + "entry-list.csv", "--site-sheet",
-                        desk_files + "site-sheet.csv", "--occasions",
-                        desk_files + "occasion-list.csv", "--out", plan_, "--seed", "2026"},
-                       *files_);
-  ASSERT_EQ(ran.exit, 0) << ran.err;
-  EXPECT_THAT(ran.out, AllOf(HasSubstr("10 entries, design row_column, 4 blocks of 11 plots"),
-                             HasSubstr("passed over: Entrant")));
-  EXPECT_THAT(ran.out, Not(HasSubstr("touch")));
+// The words of a line of the shell, quotes taken off, files put where a test may read and write.
+std::vector<std::string> words_of(const std::string& line, const std::string& folder) {
+  std::vector<std::string> words;
+  std::istringstream in(line);
+  for (std::string word; in >> std::quoted(word);) {
+    if (word.starts_with("demo-plots/"))
+      word.insert(0, std::string(LIGULE_TEST_DATA) + "/../");
+    else if (word.starts_with("plans/") || word.ends_with(".html") || word.ends_with(".ligule"))
+      word.insert(0, folder + "/");
+    words.push_back(word);
+  }
+  return words;
+}
+
+// What the README tells a trial lead to paste, line by line.
+TEST_F(LayOutCommand, TheExampleOfTheReadmeWorksAsItStands) {
+  std::ifstream readme(std::string(LIGULE_TEST_DATA) + "/../README.md");
+  std::string line, command, told;
+  while (std::getline(readme, line) && line != "## Before the season") {
+  }
+  std::vector<std::string> names;
+  while (std::getline(readme, line) && !line.starts_with("    build/ligule --ledger")) {
+    if (!line.starts_with("    ")) continue;
+    command += line;
+    if (command.ends_with('\\')) {
+      command.pop_back();
+      continue;
+    }
+    std::vector<std::string> words = words_of(command, folder_ / "");
+    command.clear();
+    ASSERT_EQ(words.front(), "build/ligule-desk");
+    words.erase(words.begin());
+    names.push_back(words.front());
+    const Ran ran = desk(words, *files_);
+    EXPECT_EQ(ran.exit, 0) << ran.err;
+    told += ran.out;
+  }
+  EXPECT_THAT(names, ElementsAre("lay-out", "planting-list", "labels", "labels", "enrol"));
+  EXPECT_THAT(told,
+              AllOf(HasSubstr("10 entries, design row_column, 4 blocks of 11 plots"),
+                    HasSubstr("passed over: Entrant"), HasSubstr("seed lot CO-220 is 9 g short"),
+                    Not(HasSubstr("touch")), Not(HasSubstr("no packet weight"))));
+  plan_ = folder_ / "plans/TF26";
   EXPECT_THAT(plan().occasions, SizeIs(5));
   const Ran check = desk({"plan-check", plan_}, *files_);
   EXPECT_EQ(check.exit, 0) << check.err;
   EXPECT_EQ(check.out.find("to look at"), std::string::npos) << check.out;
-  std::ifstream readme(std::string(LIGULE_TEST_DATA) + "/../README.md");
-  std::stringstream text;
-  text << readme.rdbuf();
-  EXPECT_THAT(text.str(), HasSubstr("lay-out --entries demo-plots/desk/entry-list.csv"));
 }
 
 }  // namespace

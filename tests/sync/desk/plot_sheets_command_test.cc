@@ -146,5 +146,17 @@ TEST_F(PlotSheetsCommand, OfWhatOnlyATabletKeepsThereAreNone) {
                                      "wanted: 2025-strips)"));
 }
 
+// Exit 1: it was read, and judged.
+TEST_F(PlotSheetsCommand, OfAFaultyPlanAreRefusedWithEveryFault) {
+  write("number,block,entry,row,column,path\n101,x,A,1,1,1\n102,1,B,1,y,2\n",
+        "plan-northPS24/plots.csv");
+  const Ran ran = sheets({plan_}, false);
+  EXPECT_EQ(ran.exit, 1);
+  EXPECT_THAT(ran.err, AllOf(HasSubstr("plots.csv line 2, column block: 'x'"),
+                             HasSubstr("plots.csv line 3, column column: 'y'"),
+                             HasSubstr("no sheets were made")));
+  EXPECT_FALSE(std::filesystem::exists(html_));
+}
+
 }  // namespace
 }  // namespace ligule::desk

@@ -46,6 +46,9 @@ class PrintCommands : public ::testing::Test {
   }
   [[nodiscard]] std::string plan_folder() const { return (folder_ / "plan").string(); }
   [[nodiscard]] std::string page() const { return (folder_ / "page.html").string(); }
+  void write_file(const char* name, const std::string& text) {
+    ASSERT_TRUE(files_->write_durably(folder_ / name, text, files::Access::kEveryone));
+  }
   std::string read(const std::string& name) {
     return files_->read(folder_ / name.c_str(), 1U << 22U).value_or("");
   }
@@ -79,6 +82,45 @@ TEST_F(PrintCommands, OptionsOfAPlantingListAreHeard) {
   EXPECT_THAT(text, HasSubstr("Alder Brook"));
   EXPECT_THAT(text, HasSubstr("size: 210mm 297mm"));
   EXPECT_THAT(text, HasSubstr("90.16"));
+}
+
+// Three plots with a tenth to spare take 54.2 g of L1; the others have no lot.
+TEST_F(PrintCommands, WhatIsShortOfSeedIsTold) {
+  write_file("store.csv", "Lot,On hand (g)\nL1,40\n");
+  ASSERT_EQ(print("planting-list", {"--on-hand", (folder_ / "store.csv").string()}), 0)
+      << err_.str();
+  EXPECT_THAT(out_.str(), HasSubstr("to look at: seed lot L1 is 14 g short: 40 g on hand, 54 g "
+                                    "wanted with the spare\n"
+                                    "to look at: the plan names no seed lot of B, C\n"));
+  EXPECT_THAT(read("page.html"), HasSubstr("Seed on hand"));
+  write_file("store.csv", "Lot,On hand\nL9,1 kg\n");
+  plan_.entries[0].purity = "";
+  write_plan();
+  ASSERT_EQ(print("planting-list", {"--on-hand", (folder_ / "store.csv").string()}), 0);
+  EXPECT_THAT(out_.str(), HasSubstr("store.csv does not say how much there is of L1\n"));
+  EXPECT_THAT(out_.str(), HasSubstr("to look at: how much is wanted is not known of L1\n"));
+}
+
+TEST_F(PrintCommands, AStoresListThatCannotBeReadIsTold) {
+  EXPECT_EQ(print("planting-list", {"--on-hand", (folder_ / "none.csv").string()}), 2);
+  EXPECT_THAT(err_.str(), HasSubstr("the planting list was not written"));
+  write_file("store.csv", "Lot,On hand\nL1,some\n");
+  EXPECT_EQ(print("planting-list", {"--on-hand", (folder_ / "store.csv").string()}), 1);
+  EXPECT_THAT(err_.str(), HasSubstr("line 2, column On hand: 'some' is no amount of seed"));
+}
+
+TEST_F(PrintCommands, ABorderIsSownUnlessItStaysBare) {
+  plan_.border = {"5", "ft"};
+  PlanEntry filler = plan_.entries[2];
+  filler.code = "F";
+  filler.variety = "Fill";
+  filler.role = EntryRole::kFiller;
+  plan_.entries.push_back(filler);
+  write_plan();
+  ASSERT_EQ(print("planting-list"), 0) << err_.str();
+  EXPECT_THAT(read("page.html"), HasSubstr("counted as sown with filler F"));
+  ASSERT_EQ(print("planting-list", {"--border", "bare"}), 0);
+  EXPECT_THAT(read("page.html"), Not(HasSubstr("counted as sown")));
 }
 
 TEST_F(PrintCommands, WhatHasNoWeightIsToldOnceAReason) {

@@ -19,7 +19,7 @@ TEST(PlantingPage, TellsAreaSeedCautionsAndEveryPlot) {
   const std::string page = planting_page(plan, sown(plan), {});
   EXPECT_THAT(page, HasSubstr("Planting list TF24: Fescue &amp; &lt;others&gt;"));
   EXPECT_THAT(page, HasSubstr("Plots 20 ft by 5 ft: 9.29 m², 100.0 square feet. Alley 4 ft."));
-  EXPECT_THAT(page, HasSubstr("Border 10 ft around them all: its seed is not counted"));
+  EXPECT_THAT(page, HasSubstr("Border 10 ft around them all: its seed is not counted."));
   EXPECT_THAT(page, HasSubstr("drilled, in 3 passes"));
   EXPECT_THAT(page, HasSubstr("Treated seed: gloves"));
   EXPECT_THAT(page, HasSubstr("stop the engine and take the key"));
@@ -51,9 +51,39 @@ TEST(PlantingPage, SaysWhyAPacketHasNoWeight) {
   EXPECT_THAT(page, HasSubstr("No weight: germination not stated"));
   EXPECT_THAT(page, HasSubstr("No weight: sowing rate not stated in the plan, usual rate of the "
                               "species: 12 to 14 lb/acre"));
-  EXPECT_THAT(page, HasSubstr("the plan states none."));
+  EXPECT_THAT(page, HasSubstr("No border is stated in the plan"));
   EXPECT_THAT(planting_page(plan, sown(plan, {.rate = StatedRate{"13", "lb/acre"}}), {}),
               HasSubstr("13 lb/acre *"));
+}
+
+TEST(PlantingPage, ABorderHasALineOfItsOwn) {
+  Plan plan = planted();
+  plan.border = {"5", "ft"};
+  PlanEntry filler = plan.entries[2];
+  filler.code = "F";
+  filler.seed_lot = "LF";
+  filler.role = EntryRole::kFiller;
+  plan.entries.push_back(filler);
+  // 850 square feet (sowing_test): 139.66 g, 153.6 with the spare.
+  const std::string page = planting_page(plan, sown(plan), {});
+  EXPECT_THAT(page, HasSubstr("around them all: 79 m², counted as sown with filler F."));
+  EXPECT_THAT(page, HasSubstr("Border <small>F</small></th><td>LF</td>"));
+  EXPECT_THAT(page, HasSubstr("<td class=\"number\">140</td><td class=\"number\">154</td>"));
+  plan.entries[3].purity = "";
+  EXPECT_THAT(planting_page(plan, sown(plan), {}), HasSubstr("No weight: see F"));
+  EXPECT_THAT(planting_page(plan, sown(plan, {.border_sown = false}), {}),
+              Not(HasSubstr("Border <small>")));
+}
+
+TEST(PlantingPage, SeedOnHandIsTold) {
+  const Plan plan = planted();
+  const Sowing sowing = sown(plan);
+  EXPECT_THAT(planting_page(plan, sowing, {}), Not(HasSubstr("Seed on hand")));
+  const std::string page = planting_page(
+      plan, sowing, {.lots = lots_of(plan, sowing, {{"L1", convert<Kilograms>(Grams(40))}})});
+  EXPECT_THAT(page, HasSubstr("<th scope=\"row\">L1</th><td>A</td><td class=\"number\">54</td>"
+                              "<td class=\"number\">40</td><td class=\"number big\">14</td>"));
+  EXPECT_EQ(store_text(convert<Kilograms>(Grams(1234.6))), "1235 g");
 }
 
 TEST(PlantingPage, FillersAreSownToo) {

@@ -76,6 +76,30 @@ TEST(SowingOf, ARateGivenForTheListIsTakenOnlyWhereThePlanHasNone) {
   EXPECT_NEAR(convert<Grams>(sowing.of("A")->packet.value()).value(), 19.5461, 0.0005);
 }
 
+// 3 rows of 3 plots of 20 x 5 ft and a border of 5 ft: 25 x 70 - 15 x 60 = 850 square feet, at
+// 15 lb/acre / 0.9506 in the bag.
+TEST(SowingOf, ABorderIsSownAsAFillerIs) {
+  Plan plan = planted();
+  plan.border = {"5", "ft"};
+  EXPECT_FALSE(sown(plan).border) << "the plan has no filler";
+  PlanEntry filler = plan.entries[2];
+  filler.code = "F";
+  filler.role = EntryRole::kFiller;
+  plan.entries.push_back(filler);
+  const Sowing sowing = sown(plan);
+  ASSERT_TRUE(sowing.border);
+  const BorderSowing border = sowing.border.value_or(BorderSowing{});
+  EXPECT_EQ(border.entry, "F");
+  EXPECT_NEAR(convert<SquareFeet>(border.area).value(), 850, 1e-9);
+  EXPECT_NEAR(convert<Grams>(border.seed.value()).value(), 15 * 453.59237 * 850 / 43560 / 0.9506,
+              1e-6);
+  EXPECT_FALSE(sown(plan, {.border_sown = false}).border);
+  plan.entries[3].purity = "";
+  EXPECT_FALSE(sown(plan).border.value().seed);
+  plan.border = {};
+  EXPECT_FALSE(sown(plan).border);
+}
+
 TEST(SowingOf, APlotOrARateThatCannotBeReadIsAFault) {
   Plan plan = planted();
   EXPECT_EQ(sowing_of(plan, kFescue, {.rate = StatedRate{"12", "bushels"}}).error().mend,
