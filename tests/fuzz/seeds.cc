@@ -160,11 +160,11 @@ void add_seasons(Seeds& seeds) {
 }
 
 void add_ledgers(Seeds& seeds) {
-  for (int which = 0; which < 8; ++which) {
+  for (int which = 0; which < 16; ++which) {
     const char first = static_cast<char>(which);
     seeds.add("ledger_file", std::string(1, first));
-    for (int place = 0; place < 16; ++place) {
-      std::string change{first, 0, static_cast<char>(place * 15), 40, 2, 'a', 'b'};
+    for (int place = 0; place < 4; ++place) {
+      std::string change{first, 0, static_cast<char>(place * 60), 40, 2, 'a', 'b'};
       seeds.add("ledger_file", change);
     }
   }
