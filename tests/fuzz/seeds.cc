@@ -11,6 +11,7 @@
 #include "storage/trial/plan.h"
 #include "storage/trial/record_line.h"
 #include "sync/seal/container.h"
+#include "tests/fuzz/require.h"
 #include "tests/fuzz/sections.h"
 #include "tests/fuzz/targets.h"
 #include "tests/storage/trial/sample_plan.h"
@@ -21,16 +22,18 @@ namespace {
 
 namespace fs = std::filesystem;
 
-const fs::path kTests = LIGULE_TEST_DATA, kTree = kTests.parent_path();
+fs::path tests() {
+  return LIGULE_TEST_DATA;
+}
+fs::path tree() {
+  return tests().parent_path();
+}
 // A long file is taken in part: the fuzzer is quick with short inputs.
 constexpr std::size_t kMostBytes = 3000;
 
 std::string bytes_of(const fs::path& path) {
   std::ifstream file(path, std::ios::binary);
-  if (!file) {
-    std::cerr << "fuzz_seeds: cannot read " << path << "\n";
-    std::exit(1);
-  }
+  require(file.good(), "cannot read " + path.string());
   return {std::istreambuf_iterator<char>(file), {}};
 }
 
@@ -65,8 +68,8 @@ void add_tables(Seeds& seeds) {
       {'e', "tests/published/data/edge.csv"},     {'k', "demo-plots/past/TF24-ratings.csv"},
   };
   for (const auto& [letter, name] : files) {
-    seeds.add("tables", letter + beginning_of(kTree / name));
-    seeds.add("tables", 'a' + beginning_of(kTree / name));
+    seeds.add("tables", letter + beginning_of(tree() / name));
+    seeds.add("tables", 'a' + beginning_of(tree() / name));
   }
   seeds.add(
       "tables",
@@ -91,12 +94,12 @@ void add_scale_lines(Seeds& seeds) {
                                "12,40 kg\r\n1.234,5 kg\r\n", "\x02 12.4 kg M\x03\x02 12.4 kg\x03"};
   for (char form = '0'; form < '7'; ++form)
     for (const char* line : lines) seeds.add("scale_lines", form + std::string(line));
-  seeds.add("scale_lines", section("forms", bytes_of(kTree / "assets" / "indicators.json")) +
+  seeds.add("scale_lines", section("forms", bytes_of(tree() / "assets" / "indicators.json")) +
                                section("bytes", lines[2]));
 }
 
 void add_drives(Seeds& seeds) {
-  for (const auto& file : fs::directory_iterator(kTree / "demo-plots" / "day")) {
+  for (const auto& file : fs::directory_iterator(tree() / "demo-plots" / "day")) {
     if (file.path().extension() == ".drive") seeds.add("drive_file", beginning_of(file));
   }
   seeds.add("drive_file", "wait 1500\nswipe left # on\nshot a.png\nlist \"a b.json\"\nquit\n");
@@ -104,7 +107,7 @@ void add_drives(Seeds& seeds) {
 }
 
 void add_plans(Seeds& seeds) {
-  for (const auto& folder : fs::directory_iterator(kTree / "demo-plots" / "plans")) {
+  for (const auto& folder : fs::directory_iterator(tree() / "demo-plots" / "plans")) {
     std::string input = "f";
     for (const auto& file : fs::directory_iterator(folder)) {
       if (file.path().extension() == ".csv")
@@ -156,7 +159,7 @@ void add_seasons(Seeds& seeds) {
     seeds.add("season_file", payload_of(sealed));
     seeds.add("season_rows", rows_of(season));
   }
-  seeds.add("season_file", 'z' + bytes_of(kTests / "sync" / "seal" / "data" / "format1.zip"));
+  seeds.add("season_file", 'z' + bytes_of(tests() / "sync" / "seal" / "data" / "format1.zip"));
 }
 
 void add_ledgers(Seeds& seeds) {
