@@ -9,10 +9,16 @@
 #                         value in a ledger of a million records, tables against R's lm, and what a ledger of ten thousand
 #                         and of a million records costs from the tap to the season file; judges nothing but that R comes
 #                         to the same figures
+#   tests/run.sh fuzz [SECONDS]
+#                         libFuzzer on all that reads what strangers, sticks and machines bring, so many seconds each (60);
+#                         tells runs and speed. `tests/fuzz/fuzz.sh keep build-fuzz` keeps what it found
+#   tests/run.sh packages the two .debs of `cpack`: judged by lintian, installed on a fresh Debian 12, worked with, removed;
+#                         as root only
 #   tests/run.sh ci       build and tests, the demonstration's day, format, asan on the rooms that read what people write
 #                         (on a machine fast enough that 17 minutes are not over by then), tidy on changed files (4 minutes
 #                         at most): what .ci/run calls
-#   tests/run.sh full     the same with asan on all of storage and sync, clang-tidy and its path analyzer on every file
+#   tests/run.sh full     the same with asan on all of storage and sync, fuzz and packages, clang-tidy and its path analyzer
+#                         on every file
 #
 # Stops at the first step that fails, with one line that names it. The last line counts tests and checks.
 set -euo pipefail
@@ -146,13 +152,35 @@ bench() {
   passed=$((passed + 1))
 }
 
+fuzz() { # SECONDS
+  local targets=(season_file season_rows tables scale_lines drive_file plan_folder ledger_file)
+  app/packaging/install-packages.sh app/packaging/fuzz-packages.txt || return
+  configure build-fuzz -DCMAKE_CXX_COMPILER=clang++-19 -DLIGULE_FUZZ=ON -DLIGULE_APP=OFF -DLIGULE_ARCHIVE=OFF || return
+  ninja -C build-fuzz -j"$jobs" fuzz_seeds "${targets[@]/#/fuzz_}" || return
+  tests/fuzz/fuzz.sh run build-fuzz "$1" || return
+  passed=$((passed + ${#targets[@]}))
+}
+
+packages_installed() {
+  app/packaging/install-packages.sh app/packaging/release-packages.txt || return
+  build build || return
+  tests/packages/packages_test.sh "$top/build" "$top" || return
+  tests/packages/packages_in_chroot.sh "$top/build" "$top" || return
+  passed=$((passed + 2))
+}
+
 word=${1:-}
+seconds=60
+if [[ $word == fuzz && ${2:-} =~ ^[1-9][0-9]*$ ]]; then
+  seconds=$2
+  set -- fuzz
+fi
 [[ $# -le 1 ]] || { echo "tests/run.sh: one word at most; got: $*" >&2; exit 2; }
 case $word in
-  '' | format | tidy | asan | bench | ci | full) ;;
+  '' | format | tidy | asan | bench | fuzz | packages | ci | full) ;;
   -h | --help | help) sed -n '2,/^[^#]/s/^# \{0,1\}//p' "${BASH_SOURCE[0]}"; exit 0 ;;
   *)
-    echo "tests/run.sh: no such word: $word (there are format, tidy, asan, bench, ci, full, or none)" >&2
+    echo "tests/run.sh: no such word: $word (there are format, tidy, asan, bench, fuzz, packages, ci, full, or none)" >&2
     exit 2
     ;;
 esac
@@ -174,6 +202,12 @@ case $word in
   format | tidy | ci | full) step format format ;;
 esac
 [[ $word != bench ]] || step bench bench
+case $word in
+  fuzz | full) step fuzz fuzz "$seconds" ;;
+esac
+case $word in
+  packages | full) step "packages installed and removed" packages_installed ;;
+esac
 case $word in
   asan | full)
     step "sanitizer build" asan all

@@ -19,7 +19,8 @@ AssetPlaces asset_places() {
     places.named = named;
   std::error_code none;
   const Path program = std::filesystem::read_symlink("/proc/self/exe", none);
-  if (!none) places.beside_program = program.parent_path().parent_path() / "share" / "ligule";
+  if (!none)
+    places.beside_program = program.parent_path().parent_path() / "share" / program.filename();
   places.source_tree = LIGULE_SOURCE_ASSETS;
   return places;
 }

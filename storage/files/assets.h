@@ -11,7 +11,7 @@ namespace ligule::files {
 // The places looked at, in this order. A folder counts as the assets when it holds measures.json.
 struct AssetPlaces {
   std::optional<std::string> named;  // LIGULE_ASSETS; when set, no other place is tried
-  Path beside_program;               // <folder of the program>/../share/ligule
+  Path beside_program;               // <folder of the program>/../share/<name of the program>
   Path source_tree;                  // assets/ of the tree the program was built from
 };
 

@@ -67,7 +67,9 @@ TEST_F(Assets, TheProgramItselfAndTheEnvironmentSayThePlaces) {
     EXPECT_EQ(asset_places().named, std::nullopt);
   }
   EXPECT_EQ(asset_places().named, std::nullopt);
-  EXPECT_EQ(asset_places().beside_program.filename(), "ligule");
+  // Each program has a folder of its own, so that each package can be installed alone.
+  EXPECT_EQ(asset_places().beside_program.filename(), "files_test");
+  EXPECT_EQ(asset_places().beside_program.parent_path().filename(), "share");
   EXPECT_EQ(find_assets(*files_).value(), LIGULE_SOURCE_ASSETS);
 }
 
