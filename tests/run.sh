@@ -186,8 +186,8 @@ case $word in
 esac
 
 trap finish EXIT
-# Every order of a season's files, not a part of them (tests/sync/desk/season_of_three.h).
-[[ $word != full ]] || export LIGULE_ORDERS=720
+# Every order of a season's files, not a part of them (tests/sync/desk/season_of_three.h); more kills and taps (tests/faults).
+[[ $word != full ]] || export LIGULE_ORDERS=720 LIGULE_KILLS=500 LIGULE_TAPS=50000
 step packages packages
 case $word in
   '' | ci | full)

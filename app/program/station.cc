@@ -68,15 +68,16 @@ Result<std::string> device_name(const ledger::Ledger& ledger, bool demo) {
   return demo ? "demonstration tablet" : machine_name();
 }
 
+// The folder of a ledger that is still to be made.
+Result<void> make_room(files::FileSystem& files, const files::Path& path) {
+  const auto folder = path.parent_path();
+  return folder.empty() ? Result<void>() : files.make_folders(folder);
+}
+
 Result<ledger::Ledger> open_or_create(files::FileSystem& files, const files::Path& path) {
   const auto there = files.exists(path);
   if (!there) return std::unexpected(there.error());
-  if (*there) return ledger::Ledger::open(path.string());
-  if (const auto folder = path.parent_path(); !folder.empty()) {
-    if (auto made = files.make_folders(folder); !made)
-      return std::unexpected(std::move(made).error());
-  }
-  return ledger::Ledger::create(path.string());
+  return *there ? ledger::Ledger::open(path.string()) : ledger::Ledger::create(path.string());
 }
 
 Result<std::unique_ptr<platform::Clock>> clock_for(const StationWish& wish,
@@ -123,6 +124,10 @@ std::function<Stamp()> stamps(const platform::Clock& clock, std::string zone) {
 }
 
 Result<Station> open_station(files::FileSystem& files, const StationWish& wish) {
+  if (auto made = make_room(files, wish.ledger); !made)
+    return std::unexpected(std::move(made).error());
+  auto hold = ledger::Hold::take(wish.ledger.string());
+  if (!hold) return std::unexpected(std::move(hold).error());
   auto ledger = open_or_create(files, wish.ledger);
   if (!ledger) return std::unexpected(std::move(ledger).error());
   if (auto fits = check_demonstration(*ledger, wish); !fits)
@@ -140,7 +145,7 @@ Result<Station> open_station(files::FileSystem& files, const StationWish& wish) 
     return std::unexpected(begun.error());
   auto ids = seal::continued_ids(*ledger, beginning);
   if (!ids) return std::unexpected(std::move(ids).error());
-  return Station{*std::move(ledger), *std::move(ids), *std::move(clock), zone};
+  return Station{*std::move(hold), *std::move(ledger), *std::move(ids), *std::move(clock), zone};
 }
 
 }  // namespace ligule::program

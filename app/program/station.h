@@ -9,12 +9,14 @@
 
 #include "app/platform/clock.h"
 #include "storage/files/file_system.h"
+#include "storage/ledger/hold.h"
 #include "storage/ledger/ledger.h"
 
 namespace ligule::program {
 
 // What a run stands on before there is a window.
 struct Station {
+  ledger::Hold hold;      // nobody else works in it
   ledger::Ledger ledger;  // with a stream of its own
   UuidSequence ids;       // continues the ledger's
   std::unique_ptr<platform::Clock> clock;
@@ -33,7 +35,8 @@ struct StationWish {
 
 // Opens the ledger or makes one, its folder and its key, and sees to it that it has a stream: a new
 // ledger begins one, a copied or restored one goes on as another. kRefused when a demonstration is
-// asked for in a ledger with real records; errors of Ledger::open() and seal::begin_stream().
+// asked for in a ledger with real records and while another program holds it (Hold::take()); errors
+// of Ledger::open() and seal::begin_stream().
 [[nodiscard]] Result<Station> open_station(files::FileSystem& files, const StationWish& wish);
 
 // The time at a site by a clock. The clock must outlive what is returned; any thread may call it.

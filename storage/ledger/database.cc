@@ -32,6 +32,21 @@ std::unique_ptr<Connection> connection_for_reading(const std::string& path) {
   return std::make_unique<Connection>(path, SQLITE_OPEN_READONLY, /*immutable=*/true);
 }
 
+// What the file says of itself: the stream written last, and which file it was then.
+struct ThisFile {
+  std::optional<StreamId> stream;
+  FileIdentity written;
+  bool copied = false;
+};
+
+std::optional<ThisFile> this_file(Connection& connection) {
+  Query query(connection, "SELECT stream, inode, born, copied FROM this_file");
+  if (!query.step()) return std::nullopt;
+  ThisFile file{std::nullopt, {query.integer(1), query.integer(2)}, query.integer(3) != 0};
+  if (!query.is_null(0)) file.stream = StreamId{query.uuid(0)};
+  return file;
+}
+
 std::string noted_disk(Connection& connection) {
   Query query(connection, "SELECT mark FROM disk");
   return query.step() ? std::string(query.text(0)) : std::string();
@@ -119,19 +134,22 @@ Result<void> Store::open_checked() {
 Result<void> Store::load_own_stream(Connection& connection) {
   mine_.reset();
   wrote_before_.reset();
-  Query query(connection, "SELECT stream, inode, born, copied FROM this_file");
-  if (!query.step())
+  const auto file = this_file(connection);
+  if (!file)
     return fail(ErrorKind::kDamaged, "the ledger does not say which file it is", path_,
                 "leave it as it is; run ligule-desk ledger-check on it");
-  if (query.is_null(0)) return {};
-  wrote_before_ = StreamId{query.uuid(0)};
+  if (!file->stream) return {};
+  const StreamId stream = *file->stream;
+  wrote_before_ = stream;
   const auto identity = identity_of(path_);
   if (!identity) return std::unexpected(identity.error());
-  const FileIdentity written{query.integer(1), query.integer(2)};
-  if (query.integer(3) != 0 || written != *identity) return {};
-  if (head_of(connection, *wrote_before_).seq < high_water(path_, *wrote_before_)) return {};
+  if (file->copied || file->written != *identity) return {};
+  // The note first: who appends meanwhile notes it after the commit, so that the log, which is read
+  // after the note, is never behind it for that.
+  const std::int64_t noted = high_water(path_, stream);
+  if (head_of(connection, stream).seq < noted) return {};
   if (!may_be_same_disk(noted_disk(connection), disk_mark_of(path_))) return {};
-  const auto info = stream_info(connection, *wrote_before_);
+  const auto info = stream_info(connection, stream);
   if (!info)
     return fail(ErrorKind::kDamaged, "the ledger's own stream is not in it", path_,
                 "leave it as it is; run ligule-desk ledger-check on it");

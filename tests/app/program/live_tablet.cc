@@ -1,7 +1,9 @@
 #include "tests/app/program/live_tablet.h"
 
 #include "app/program/drive.h"
+#include "app/work/preferences.h"
 #include "storage/files/definitions.h"
+#include "storage/files/plan_folder.h"
 #include "storage/files/words.h"
 
 namespace ligule::program_test {
@@ -15,9 +17,15 @@ std::unique_ptr<platform::Window> headless(platform::Size size, double ppi) {
   return need(platform::Window::open(options));
 }
 
+std::vector<scale::LineForm> line_forms(files::FileSystem& files) {
+  const std::string file = std::string(LIGULE_SOURCE_ASSETS) + "/indicators.json";
+  return need(scale::parse_line_forms(need(files.read(file, std::uint64_t{1} << 20U)), file));
+}
+
 }  // namespace
 
-LiveTablet::LiveTablet(const InventedSite& site, platform::Size size, double ppi, bool still)
+LiveTablet::LiveTablet(const InventedSite& site, platform::Size size, double ppi, bool still,
+                       work::AppendCall append)
     : files_(files::real_file_system()),
       station_(
           need(program::open_station(*files_, {site.ledger(), parse_date(kDay).value(), still}))),
@@ -30,11 +38,18 @@ LiveTablet::LiveTablet(const InventedSite& site, platform::Size size, double ppi
   settings.definitions = files::load_definitions(*files_, LIGULE_SOURCE_ASSETS).value();
   settings.now = now;
   settings.season_folder = site.file("season-files");
+  settings.media = work::media_roots();
+  settings.schemas = files::load_plan_schemas(*files_, LIGULE_SOURCE_ASSETS).value();
+  settings.plans = site.file("plans");
+  settings.line_forms = line_forms(*files_);
   settings.wake = platform::Window::wake;
+  settings.append = std::move(append);
   worker_ = need(work::Worker::start(std::move(station_.ledger), *files_, std::move(station_.ids),
                                      std::move(settings)));
   ui_ = std::make_unique<touch::Ui>(*window_, touch::Look{});
   flow::PreferencesRead preferences;
+  if (auto chosen = work::load_preferences(*files_, work::preferences_path(site.ledger())))
+    preferences.preferences = *std::move(chosen);
   preferences.display = {ppi, size.width, size.height};
   application_ =
       std::make_unique<program::Application>(program::Application::Parts{*window_,

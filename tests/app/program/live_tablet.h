@@ -15,8 +15,10 @@ namespace ligule::program_test {
 class LiveTablet {
  public:
   // Headless on a glass of that size and dots per inch. still: time moves only as a drive file lets
-  // it.
-  LiveTablet(const InventedSite& site, platform::Size size, double ppi, bool still);
+  // it. append: how records reach the ledger. Sticks, ports and plans are found as the program
+  // finds them.
+  LiveTablet(const InventedSite& site, platform::Size size, double ppi, bool still,
+             work::AppendCall append = work::plain_append());
   LiveTablet(const LiveTablet&) = delete;
   LiveTablet& operator=(const LiveTablet&) = delete;
   LiveTablet(LiveTablet&&) = delete;
@@ -27,7 +29,11 @@ class LiveTablet {
   [[nodiscard]] std::string play(std::string_view lines);
   [[nodiscard]] platform::Window& window() { return *window_; }
   [[nodiscard]] platform::Loop& loop() { return *loop_; }
+  [[nodiscard]] platform::Clock& clock() { return *station_.clock; }
   [[nodiscard]] const touch::Register& seen() const { return ui_->seen(); }
+  [[nodiscard]] const flow::Model& model() const { return application_->model(); }
+  // Whether effects are still to come back.
+  [[nodiscard]] bool at_work() const { return worker_->pending(); }
 
  private:
   std::unique_ptr<files::FileSystem> files_;

@@ -1,0 +1,192 @@
+// The real touch program, killed at random moments of its work: what its screen had shown as kept
+// is there, nothing is half there, and the next start goes on by itself at the right plot.
+//
+// LIGULE_KILLS: how many sessions to kill (50 without it).
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+#include <signal.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+#include <cstdlib>
+#include <iostream>
+#include <optional>
+
+#include "storage/trial/number.h"
+#include "tests/faults/killed_tablet.h"
+
+namespace ligule::faults {
+namespace {
+
+constexpr std::uint64_t kSeed = 20261128;
+
+int kills_wanted() {
+  const char* const said = std::getenv("LIGULE_KILLS");  // NOLINT(concurrency-mt-unsafe)
+  const auto number = said == nullptr ? std::optional<std::int64_t>() : parse_integer(said).value();
+  return static_cast<int>(number.value_or(50));
+}
+
+// Where kills fell.
+struct Tally {
+  int sessions = 0, killed = 0, went_on = 0, between = 0, unseen = 0, late = 0;
+  std::array<int, kWorks> within{};
+
+  void add(const Session& session) {
+    ++sessions;
+    killed += session.killed ? 1 : 0;
+    late += session.killed ? 0 : 1;
+    went_on += session.went_on ? 1 : 0;
+    if (!session.killed) return;
+    unseen += session.unseen ? 1 : 0;
+    bool any = false;
+    for (std::size_t work = 0; work < kWorks; ++work) {
+      if (!session.under_way.at(work) || work == static_cast<std::size_t>(Work::kOther)) continue;
+      ++within.at(work);
+      any = true;
+    }
+    between += any ? 0 : 1;
+  }
+  void print(std::string_view how) const {
+    std::cout << sessions << " sessions, " << how << ": " << killed << " killed, " << late
+              << " over before; " << went_on << " had gone on at the right plot; within a";
+    for (std::size_t work = 1; work < kWorks; ++work)
+      std::cout << (work == 1 ? " " : ", ") << name_of(static_cast<Work>(work)) << " "
+                << within.at(work);
+    std::cout << ", between " << between << "; kept and not yet shown " << unseen << "\n";
+  }
+};
+
+// One after the other on the same ledgers, a new site once all plots are rated.
+class Killing {
+ public:
+  // The session that a draw is measured against.
+  Killing() {
+    measured_ = tablet_->work({});
+    fault_ = measured_.fault;
+  }
+
+  [[nodiscard]] const Session& measured() const { return measured_; }
+  [[nodiscard]] const std::string& fault() const { return fault_; }
+  [[nodiscard]] std::mt19937_64& random() { return random_; }
+
+  void kill(const Ending& ending, Tally& tally) {
+    if (!tablet_->goes_on()) tablet_ = std::make_unique<KilledTablet>(real_program(), ++seed_);
+    const Session session = tablet_->work(ending);
+    tally.add(session);
+    if (fault_.empty() && !session.fault.empty())
+      fault_ = "seed " + std::to_string(seed_) + ", session " + std::to_string(tally.sessions) +
+               ": " + session.fault;
+  }
+  // What was killed last goes on and ends its day.
+  void end() {
+    const Session session = tablet_->work({});
+    if (fault_.empty()) fault_ = session.fault;
+    EXPECT_TRUE(session.went_on);
+  }
+
+ private:
+  std::uint64_t seed_ = kSeed;
+  std::mt19937_64 random_{kSeed};
+  std::unique_ptr<KilledTablet> tablet_ = std::make_unique<KilledTablet>(real_program(), kSeed);
+  Session measured_;
+  std::string fault_;
+};
+
+TEST(Kill, AtAnyTimeLosesNothingThatWasShownAsKept) {
+  Killing killing;
+  ASSERT_EQ(killing.fault(), "");
+  std::uniform_real_distribution<double> when(0, killing.measured().seconds);
+  Tally tally;
+  for (int n = kills_wanted() / 2; n > 0 && killing.fault().empty(); --n)
+    killing.kill({.kind = Ending::Kind::kAtTime, .seconds = when(killing.random())}, tally);
+  killing.end();
+  tally.print("killed at any time");
+  EXPECT_EQ(killing.fault(), "");
+  EXPECT_GT(tally.killed, tally.sessions / 2) << "the kills come too late to prove anything";
+}
+
+// Within commits, seals and copies: before, in the middle of and after one of their calls.
+TEST(Kill, WithinCommitsSealsAndCopiesLosesNothingThatWasShownAsKept) {
+  Killing killing;
+  ASSERT_EQ(killing.fault(), "");
+  for (std::size_t work = 1; work < kWorks; ++work)
+    ASSERT_GT(killing.measured().calls.at(work), 3) << name_of(static_cast<Work>(work));
+  Tally tally;
+  for (int n = kills_wanted() - kills_wanted() / 2; n > 0 && killing.fault().empty(); --n) {
+    Ending ending{.kind = Ending::Kind::kAtCall};
+    ending.work = static_cast<Work>(1 + killing.random()() % (kWorks - 1));
+    const auto calls = killing.measured().calls.at(static_cast<std::size_t>(ending.work));
+    ending.call =
+        1 + static_cast<std::int64_t>(killing.random()() % static_cast<std::uint64_t>(calls));
+    ending.moment = static_cast<Moment>(killing.random()() % 3);
+    killing.kill(ending, tally);
+  }
+  killing.end();
+  tally.print("killed at a call");
+  EXPECT_EQ(killing.fault(), "");
+  EXPECT_GT(tally.killed, tally.sessions / 2);
+  EXPECT_GT(tally.between, 0);
+  for (const Work work : {Work::kCommit, Work::kSeal, Work::kCopy, Work::kSpare})
+    EXPECT_GT(tally.within.at(static_cast<std::size_t>(work)), 0) << name_of(work);
+}
+
+// The very first start: no ledger, no key, no stream.
+TEST(Kill, TheFirstStartIsBegunAnewByTheNext) {
+  const auto start = [](const program_test::InventedSite& site, std::int64_t call, Moment moment) {
+    const Page page(site.file("page"));
+    page->last_call = call;
+    page->last_work = static_cast<std::int32_t>(call % 2 == 0 ? Work::kOther : Work::kCommit);
+    page->last_moment = static_cast<std::int32_t>(moment);
+    const program::Arguments arguments = site.drive("type \"AB\\n\"\nexpect \"Today\"\n");
+    const pid_t child = fork();
+    if (child == 0) {
+      setenv(kPageVariable, site.file("page").c_str(), 1);  // NOLINT(concurrency-mt-unsafe)
+      real_program()(arguments);
+      _exit(127);
+    }
+    int status = 0;
+    waitpid(child, &status, 0);
+    return status;
+  };
+  int killed = 0;
+  for (int n = 1; n <= kills_wanted() / 2; ++n) {
+    const program_test::InventedSite site;
+    const int status = start(site, n, static_cast<Moment>(n % 3));
+    killed += WIFSIGNALED(status) ? 1 : 0;
+    ASSERT_EQ(start(site, 0, Moment::kBefore), 0) << "after a kill at call " << n;
+    const auto ledger = program_test::need(ledger::Ledger::open(site.ledger()));
+    EXPECT_THAT(program_test::need(ledger.check()), testing::IsEmpty());
+    EXPECT_THAT(program_test::need(ledger.of_kind(kind::kPerson)), testing::SizeIs(1));
+  }
+  std::cout << killed << " first starts killed\n";
+  EXPECT_GT(killed, 5);
+}
+
+// The harness can fail: a program that says of two acts in three that they are kept before they
+// are.
+TEST(Kill, AProgramThatShowsValuesAsKeptTooEarlyIsFoundOut) {
+  const auto hasty = [](const program::Arguments& arguments) {
+    int count = 0;
+    std::vector<Record> waiting;
+    const auto append = [&](ledger::Ledger& ledger, std::vector<Record> records) -> Result<void> {
+      waiting.insert(waiting.end(), records.begin(), records.end());
+      if (++count % 3 != 0) return {};
+      return work::plain_append()(ledger, std::exchange(waiting, {}));
+    };
+    _exit(static_cast<int>(program::run(arguments, {std::cerr, append})));
+  };
+  KilledTablet tablet(hasty, kSeed);
+  std::mt19937_64 random(kSeed);
+  std::uniform_real_distribution<double> when(0.1, 0.6);
+  std::string fault;
+  int sessions = 0;
+  while (fault.empty() && sessions < 30) {
+    fault = tablet.work({.kind = Ending::Kind::kAtTime, .seconds = when(random)}).fault;
+    ++sessions;
+  }
+  std::cout << "found out after " << sessions << " sessions: " << fault << "\n";
+  EXPECT_THAT(fault, testing::HasSubstr("shown as kept and"));
+}
+
+}  // namespace
+}  // namespace ligule::faults
