@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <charconv>
 #include <chrono>
+#include <filesystem>
 #include <string_view>
 #include <tuple>
 #include <utility>
@@ -150,6 +151,10 @@ Result<flow::SpareCopy> make_spare_copy(const ledger::Ledger& ledger, files::Fil
   const auto last = last_of(ledger, mine->id);
   if (!last) return std::unexpected(last.error());
   const files::Path folder = place / kFolder;
+  // A stranger's card may say that the folder lies elsewhere, on this tablet.
+  if (std::error_code none; std::filesystem::is_symlink(folder, none))
+    return fail(ErrorKind::kRefused, "the folder for spare copies is a link to somewhere else",
+                folder.string(), "remove the link, or take another card");
   if (auto made = files.make_folders(folder); !made)
     return std::unexpected(std::move(made).error());
   remove_unfinished(files, folder, mine->id);

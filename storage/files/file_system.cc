@@ -101,6 +101,16 @@ int sync_folder(const Path& folder) {
   return 0;
 }
 
+// 0, or errno. Only its owner may write into a folder that is made, whatever the machine allows new
+// files.
+int make_all(const Path& folder) {
+  struct stat about {};
+  if (::stat(folder.c_str(), &about) == 0) return S_ISDIR(about.st_mode) ? 0 : ENOTDIR;
+  if (const Path above = folder.parent_path(); !above.empty() && above != folder)
+    if (const int code = make_all(above); code != 0) return code;
+  return ::mkdir(folder.c_str(), 0755) == 0 || errno == EEXIST ? 0 : errno;
+}
+
 int write_all(int descriptor, std::string_view bytes) {
   while (!bytes.empty()) {
     const ssize_t written = ::write(descriptor, bytes.data(), bytes.size());
@@ -248,9 +258,8 @@ class RealFileSystem final : public FileSystem {
   }
 
   Result<void> make_folders(const Path& folder) override {
-    std::error_code code;
-    std::filesystem::create_directories(folder, code);
-    if (code) return failed("make the folder", folder, code.value());
+    if (const int code = make_all(folder); code != 0)
+      return failed("make the folder", folder, code);
     return {};
   }
 

@@ -48,7 +48,7 @@ Result<void> write_preferences(FileSystem& files, const Path& file,
   const json whole{{"format", kFormat}, {"preferences", preferences}};
   // A text that is not UTF-8 is mended rather than thrown at the caller.
   const std::string text = whole.dump(1, ' ', false, json::error_handler_t::replace) + "\n";
-  return files.write_durably(file, text, Access::kEveryone);
+  return files.write_durably(file, text, Access::kOwnerOnly);
 }
 
 }  // namespace ligule::files

@@ -3,7 +3,9 @@
 
 #include "storage/ledger/database.h"
 #include "storage/ledger/files_of_ledger.h"
+#include "storage/ledger/high_water.h"
 #include "storage/ledger/log.h"
+#include "storage/ledger/opening.h"
 #include "storage/ledger/projections.h"
 #include "storage/ledger/schema.h"
 
@@ -35,6 +37,22 @@ class Examiner {
                 "SELECT device FROM stream s WHERE NOT EXISTS(SELECT 1 FROM record r WHERE "
                 "r.stream=s.id)");
     while (empty.step()) note("a stream of " + std::string(empty.text(0)) + " has no record");
+  }
+
+  void check_streams() {
+    for (const StreamId& stream : streams_told_otherwise(connection_))
+      note("stream " + stream.text() + ": its first record says otherwise of it");
+  }
+
+  // Records that were told as kept must be there.
+  void check_reach() {
+    Query query(connection_, "SELECT stream FROM this_file WHERE stream IS NOT NULL");
+    if (!query.step()) return;
+    const StreamId stream{query.uuid(0)};
+    const std::int64_t told = high_water(path_, stream);
+    if (const std::int64_t held = head_of(connection_, stream).seq; held < told)
+      note("stream " + stream.text() + ": records " + std::to_string(held + 1) + " to " +
+           std::to_string(told) + " were kept here and are gone");
   }
 
   void check_projections() {
@@ -169,6 +187,8 @@ Result<std::vector<Error>> Ledger::check() const {
     Examiner examiner(connection, path());
     examiner.check_database();
     examiner.check_chains();
+    examiner.check_streams();
+    examiner.check_reach();
     examiner.check_projections();
     Query(connection, "COMMIT").run();
     return std::move(examiner).findings();

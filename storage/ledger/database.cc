@@ -1,21 +1,16 @@
 #include "storage/ledger/database.h"
 
 #include <sqlite3.h>
-#include <sys/stat.h>
 
 #include "storage/ledger/disk_mark.h"
 #include "storage/ledger/high_water.h"
 #include "storage/ledger/log.h"
+#include "storage/ledger/opening.h"
 #include "storage/ledger/projections.h"
 #include "storage/ledger/schema.h"
 
 namespace ligule::ledger {
 namespace {
-
-bool has_content(const std::string& path) {
-  struct stat found {};
-  return stat(path.c_str(), &found) == 0 && found.st_size > 0;
-}
 
 // A file on a medium or in a folder that can't be written has no place for the files a write-ahead
 // log needs. Without such a log nothing is missing from the file itself, and it can be read alone.
@@ -27,7 +22,7 @@ std::unique_ptr<Connection> connection_for_reading(const std::string& path) {
   } catch (const SQLite::Exception& thrown) {
     const int code = thrown.getErrorCode() & 0xff;
     const bool no_place = code == SQLITE_CANTOPEN || code == SQLITE_READONLY;
-    if (!no_place || has_content(path + "-wal")) throw;
+    if (!no_place || bytes_of_file(path + "-wal") > 0) throw;
   }
   return std::make_unique<Connection>(path, SQLITE_OPEN_READONLY, /*immutable=*/true);
 }
@@ -101,8 +96,8 @@ Result<void> Store::open_checked() {
   // Looked at before anything could write to it: a damaged file stays exactly as it is.
   connection_ = connection_for_reading(path_);
   if (auto sound = check_marks(*connection_, path_); !sound) return sound;
-  if (auto sound = check_pages(*connection_, path_); !sound) return sound;
   const bool read_only = access_ == Access::kReadOnly;
+  if (auto sound = check_opened(*connection_, path_, !read_only); !sound) return sound;
   if (!read_only) {
     connection_.reset();
     connection_ = std::make_unique<Connection>(path_, SQLITE_OPEN_READWRITE);

@@ -185,7 +185,10 @@ Result<std::vector<Record>> Ledger::append(std::vector<Record> drafts) {
   // writes them anew, and believe that.
   if (kept.error().kind == ErrorKind::kIo) {
     const auto found = find(drafts.back().id);
-    if (found && *found == drafts.back() && checkpoint()) return drafts;
+    if (found && *found == drafts.back() && checkpoint()) {
+      note_high_water(path(), drafts.back().stream, drafts.back().seq);
+      return drafts;
+    }
   }
   return std::unexpected(kept.error());
 }

@@ -334,8 +334,8 @@ Result<void> check_marks(Connection& connection, const std::string& path) {
   return {};
 }
 
-Result<void> check_pages(Connection& connection, const std::string& path) {
-  const std::string answer = pragma(connection, "quick_check(1)");
+Result<void> check_pages(Connection& connection, const std::string& path, bool thorough) {
+  const std::string answer = pragma(connection, thorough ? "integrity_check(1)" : "quick_check(1)");
   if (answer == "ok") return {};
   return fail(ErrorKind::kDamaged, "the ledger is damaged (" + answer + ")", path,
               "leave it as it is; run ligule-desk ledger-check on it");

@@ -38,8 +38,9 @@ void drop_projections(Connection& connection, const std::string& schema);
 // Brings the local tables of an earlier version to this one's, in one transaction; log and digest
 // stay as they are. Read only, what is new is made beside the file, for as long as it is open.
 void migrate(Connection& connection, bool read_only);
-// Quick check of all pages. kDamaged.
-[[nodiscard]] Result<void> check_pages(Connection& connection, const std::string& path);
+// Check of all pages, thorough with their indexes. kDamaged.
+[[nodiscard]] Result<void> check_pages(Connection& connection, const std::string& path,
+                                       bool thorough);
 
 // Settings every connection needs, each read back. kIo names one that the machine does not take.
 [[nodiscard]] Result<void> apply_settings(Connection& connection, const std::string& path,

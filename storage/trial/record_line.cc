@@ -69,13 +69,20 @@ void append_cell(std::string& line, std::string_view cell) {
 // where they have to be and nowhere else.
 class Cells {
  public:
-  // Empty: the line is not in canonical form.
-  static std::optional<Cells> of(std::string_view line) {
-    if (!is_cell_text(line)) return std::nullopt;
+  // kInvalid: the line is not in canonical form.
+  static Result<Cells> of(std::string_view line) {
+    constexpr std::string_view kMend = "the record was not written by this format";
+    const auto not_canonical = [&] {
+      return fail(ErrorKind::kInvalid, "the line is not in canonical form", {}, std::string(kMend));
+    };
+    if (!is_cell_text(line)) return not_canonical();
     Cells cells;
     cells.cells_.reserve(kColumnCount);
     do {
-      if (!cells.take(line)) return std::nullopt;
+      if (cells.size() == kMostCells)
+        return fail(ErrorKind::kInvalid, "the line has more than 10000 cells", {},
+                    std::string(kMend));
+      if (!cells.take(line)) return not_canonical();
     } while (cells.more_);
     return cells;
   }
@@ -122,15 +129,13 @@ class Cells {
     return needs_quotes(cell);
   }
 
+  // No table has so many columns; a megabyte of commas would take sixteen times as much memory.
+  static constexpr std::size_t kMostCells = 10'000;
+
   std::vector<std::string_view> cells_;
   std::list<std::string> unquoted_;  // what cells that were quoted say; they stay where they are
   bool more_ = false;
 };
-
-std::unexpected<Error> not_canonical() {
-  return fail(ErrorKind::kInvalid, "the line is not in canonical form", {},
-              "the record was not written by this format");
-}
 
 std::unexpected<Error> bad_cell(std::size_t column, std::string what) {
   return fail(ErrorKind::kInvalid, std::move(what), "column " + std::string(kRecordColumns[column]),
@@ -349,7 +354,7 @@ std::string join_line(const std::vector<std::string>& cells) {
 
 Result<std::vector<std::string>> split_line(std::string_view line) {
   const auto cells = Cells::of(line);
-  if (!cells) return not_canonical();
+  if (!cells) return std::unexpected(cells.error());
   return std::vector<std::string>(cells->begin(), cells->end());
 }
 
@@ -390,13 +395,13 @@ Result<std::string> record_body(const Record& record) {
 
 Result<Envelope> parse_envelope(std::string_view body) {
   const auto cells = Cells::of(body);
-  if (!cells) return not_canonical();
+  if (!cells) return std::unexpected(cells.error());
   return envelope_in(*cells);
 }
 
 Result<Record> parse_record(std::string_view body) {
   const auto cells = Cells::of(body);
-  if (!cells) return not_canonical();
+  if (!cells) return std::unexpected(cells.error());
   auto envelope = envelope_in(*cells);
   if (!envelope) return std::unexpected(std::move(envelope).error());
   if (envelope->format > kRecordFormat) {

@@ -55,7 +55,7 @@ struct Envelope {
 // anything that is not exactly what record_body() writes; the error names the column.
 [[nodiscard]] Result<Record> parse_record(std::string_view body);
 
-// Splits one canonical line into its cells. kInvalid for stray quotes, line ends, needless quoting.
+// Cells of a canonical line. kInvalid: stray or needless quotes, line ends, more than 10,000 cells.
 [[nodiscard]] Result<std::vector<std::string>> split_line(std::string_view line);
 // Joins cells into one canonical line.
 [[nodiscard]] std::string join_line(const std::vector<std::string>& cells);

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "sync/gather/give_back.h"
 #include "sync/gather/trusted.h"
 
 namespace ligule::desk {
@@ -34,6 +35,24 @@ bool may_be_taken_later(const files::Faults& faults) {
   return std::ranges::any_of(faults, [](const Error& fault) {
     return fault.kind == ErrorKind::kNotTrusted || fault.kind == ErrorKind::kConflict;
   });
+}
+
+// Whether a ledger file is damaged: some of its records are not what they were, or it can't be
+// opened; one whose first bytes are damaged looks like another kind of file.
+bool may_be_damaged(const Result<gather::GatheredLedger>& gathered) {
+  if (!gathered)
+    return gathered.error().kind == ErrorKind::kDamaged ||
+           gathered.error().kind == ErrorKind::kInvalid;
+  return std::ranges::any_of(gathered->refused,
+                             [](const Error& error) { return error.kind == ErrorKind::kDamaged; });
+}
+
+// What of a ledger file can be taken, all or what is whole of it.
+Result<gather::GatheredLedger> take_ledger(ledger::Ledger& ledger, const std::string& file) {
+  auto gathered = gather::gather_ledger(ledger, file);
+  if (!may_be_damaged(gathered)) return gathered;
+  auto salvaged = gather::gather_salvaged(ledger, file);
+  return salvaged ? salvaged : gathered;
 }
 
 }  // namespace
@@ -76,7 +95,7 @@ std::vector<Refused> take_all(ledger::Ledger& ledger, std::vector<std::string> f
 Exit take_ledgers(ledger::Ledger& ledger, const std::vector<std::string>& files, Console& console) {
   Exit exit = Exit::kDone;
   for (const std::string& file : files) {
-    const auto gathered = gather::gather_ledger(ledger, file);
+    const auto gathered = take_ledger(ledger, file);
     if (!gathered) {
       exit = std::max(exit, refuse_file(console, gathered.error(), file + " was not taken in"));
       continue;

@@ -3,17 +3,11 @@
 #include <algorithm>
 #include <map>
 
+#include "sync/gather/take_run.h"
 #include "sync/gather/trusted.h"
 
 namespace ligule::gather {
 namespace {
-
-// Some records of a stream, as a file holds them.
-struct Offer {
-  const ledger::StreamInfo& stream;
-  const ledger::Span& span;
-  const std::string& file;
-};
 
 // Records made for demonstration and real ones never share a ledger.
 Result<void> same_purpose(const ledger::Ledger& ledger, const Offer& offer) {
@@ -34,23 +28,6 @@ Error named(Error error, const std::string& file) {
   if (error.kind == ErrorKind::kInvalid) error.kind = ErrorKind::kDamaged;
   error.where = error.where.empty() ? file : file + ", " + error.where;
   return error;
-}
-
-Result<Gathered> take(ledger::Ledger& ledger, const Offer& offer,
-                      std::span<const std::string> bodies, ledger::Branch branch, Vouched vouched) {
-  const auto label = vouched_label(ledger, offer.stream, offer.span, offer.file, vouched);
-  if (!label) return std::unexpected(label.error());
-  if (const auto same = same_purpose(ledger, offer); !same) return std::unexpected(same.error());
-  ledger::StreamInfo stream = offer.stream;
-  stream.mine = false;
-  auto absorbed = ledger.absorb(stream, offer.span.first, offer.span.before, bodies, branch);
-  if (!absorbed) return std::unexpected(named(absorbed.error(), offer.file));
-  Gathered gathered;
-  gathered.device = stream.device;
-  gathered.label = *label;
-  gathered.span = offer.span;
-  gathered.absorbed = *std::move(absorbed);
-  return gathered;
 }
 
 Result<std::vector<std::string>> bodies_of(const ledger::Ledger& ledger, const ledger::Span& span) {
@@ -79,11 +56,30 @@ Result<Gathered> not_whole(const ledger::StreamInfo& stream, const std::string& 
 
 }  // namespace
 
+Result<Gathered> take_run(ledger::Ledger& ledger, const Offer& offer,
+                          std::span<const std::string> bodies, ledger::Branch branch,
+                          Vouched vouched) {
+  const auto label = vouched_label(ledger, offer.stream, offer.span, offer.file, vouched);
+  if (!label) return std::unexpected(label.error());
+  if (const auto same = same_purpose(ledger, offer); !same) return std::unexpected(same.error());
+  ledger::StreamInfo stream = offer.stream;
+  stream.mine = false;
+  auto absorbed = ledger.absorb(stream, offer.span.first, offer.span.before, bodies, branch);
+  if (!absorbed) return std::unexpected(named(absorbed.error(), offer.file));
+  Gathered gathered;
+  gathered.device = stream.device;
+  gathered.label = *label;
+  gathered.span = offer.span;
+  gathered.absorbed = *std::move(absorbed);
+  return gathered;
+}
+
 files::Checked<Gathered> gather_season(ledger::Ledger& ledger, const seal::SeasonFile& season,
                                        const std::string& file, UtcInstant now,
                                        ledger::Branch branch, Vouched vouched) {
   const auto one = [](Error error) { return std::unexpected(files::Faults{std::move(error)}); };
-  auto gathered = take(ledger, {season.stream, season.span, file}, season.bodies, branch, vouched);
+  auto gathered =
+      take_run(ledger, {season.stream, season.span, file}, season.bodies, branch, vouched);
   if (!gathered) return one(gathered.error());
   gathered->name = season.name;
   gathered->unread = season.unread;
@@ -116,8 +112,8 @@ Result<GatheredLedger> gather_ledger(ledger::Ledger& ledger, const std::string& 
     if (stream == streams->end()) continue;
     const auto bodies = bodies_of(*other, span);
     if (!bodies) return std::unexpected(bodies.error());
-    auto gathered = is_whole(span, *bodies) ? take(ledger, {*stream, span, file}, *bodies,
-                                                   ledger::Branch::kAny, vouched)
+    auto gathered = is_whole(span, *bodies) ? take_run(ledger, {*stream, span, file}, *bodies,
+                                                       ledger::Branch::kAny, vouched)
                                             : not_whole(*stream, file);
     if (gathered) {
       gathered->name = file;

@@ -86,7 +86,7 @@ Result<void> place(files::FileSystem& files, const files::Path& file, std::strin
                    const Digest& expected) {
   files::Path part = file;
   part += ".part";
-  if (const auto written = files.write_durably(part, bytes, files::Access::kEveryone); !written) {
+  if (const auto written = files.write_durably(part, bytes, files::Access::kOwnerOnly); !written) {
     return written;
   }
   const auto season = read_back(files, part);

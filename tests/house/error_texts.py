@@ -30,7 +30,7 @@ OUT_OF_REACH = {
     "storage/files/site_sheet.cc": "the desk lays out", "storage/files/occasion_list.cc": "the desk lays out",
     "storage/files/seed_on_hand.cc": "the desk plans the sowing",
     "storage/files/sowing.cc": "the desk plans the sowing", "storage/trial/seed.cc": "the desk plans the sowing",
-    "storage/ledger/absorb.cc": "the desk gathers",
+    "storage/ledger/absorb.cc": "the desk gathers", "storage/ledger/salvage.cc": "the desk checks a ledger",
     "app/scale/line_form.cc": "why a line is no weight, for tests",
     "app/scale/parse_line_forms.cc": "read before there is a screen",
     # A season file that does not read back is told by the words of its kind: damaged.

@@ -48,6 +48,16 @@ class SpareCopies : public testing::Test {
   ledger::Ledger ledger_ = started(folder_.file("a.ledger"), 1, "North 1");
 };
 
+// A card may come from anybody.
+TEST_F(SpareCopies, ALinkOnTheCardLeadsNowhere) {
+  std::filesystem::create_directories(folder_.file("home"));
+  std::filesystem::create_directory_symlink(folder_.file("home"), card_ / "ligule-spare");
+  const auto made = make_spare_copy(ledger_, *files_, card_, at(0).utc);
+  ASSERT_FALSE(made);
+  EXPECT_EQ(made.error().kind, ErrorKind::kRefused);
+  EXPECT_TRUE(std::filesystem::is_empty(folder_.file("home")));
+}
+
 TEST_F(SpareCopies, TheLastTwoStayOnTheCard) {
   need(ledger_.append({plan_record(9, plan())}));
   const auto first = copy(0);

@@ -28,6 +28,22 @@ TEST_F(Archived, AFileTakenTwiceAddsNothing) {
   EXPECT_EQ(count("season_file"), "1");
 }
 
+// Text that would be SQL is kept as it is.
+TEST_F(Archived, NoTextIsRun) {
+  const std::string sql = "'); DROP TABLE ligule.record; --";
+  Season season(9);
+  Record event = season.envelope(kind::kEvent);
+  event.entered = event.reason = event.raw = sql;
+  season.add(event);
+  const seal::SeasonFile file = read(season.sealed());
+  Archive archive = open();
+  const std::string tables = Sql(database_.name).run("SELECT count(*) FROM pg_tables");
+  EXPECT_EQ(need(archive.take(file)).added, 2);
+  EXPECT_EQ(Sql(database_.name).run("SELECT count(*) FROM pg_tables"), tables);
+  EXPECT_EQ(count("record"), "2");
+  EXPECT_EQ(need(archive.digest()), digest_in_sqlite({file}));
+}
+
 // Overlaps, a gap, a file twice, another tablet and the other branch of a fork, in all 120 orders.
 TEST_F(Archived, EveryOrderGivesOneDigestAndItIsSqlites) {
   Season north = seal::small_season();

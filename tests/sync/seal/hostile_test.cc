@@ -430,6 +430,8 @@ TEST_F(Hostile, RowsThatFillTheMemoryAreReadOrRefused) {
   EXPECT_THAT(read(with(row("soil_core", std::string(kDeep, '{')))),
               HasSubstr("column details: '{{{"));
   EXPECT_THAT(read(with([](Season& s) { s.add_body(std::string(1'000'000, ',')); })),
+              HasSubstr("the line has more than 10000 cells"));
+  EXPECT_THAT(read(with([](Season& s) { s.add_body(std::string(9'000, ',')); })),
               HasSubstr("the row has not 29 columns"));
   EXPECT_THAT(read(with([](Season& s) { s.add_body("\"" + std::string(1'000'000, '"')); })),
               HasSubstr("not in canonical form"));

@@ -1,0 +1,209 @@
+#include "storage/ledger/salvage.h"
+
+#include <fcntl.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include <algorithm>
+#include <cerrno>
+#include <map>
+#include <optional>
+#include <system_error>
+
+#include "storage/ledger/found_rows.h"
+#include "storage/ledger/high_water.h"
+#include "storage/ledger/log.h"
+
+namespace ligule::ledger {
+namespace {
+
+// What of a file the disk gives; zeros where it does not: one bad place must not hide the rest.
+Result<std::string> readable_bytes(const std::string& path) {
+  constexpr std::size_t kPiece = 4096;
+  const int file = ::open(path.c_str(), O_RDONLY | O_CLOEXEC | O_NONBLOCK);
+  struct stat about {};
+  if (file < 0 || ::fstat(file, &about) != 0 || !S_ISREG(about.st_mode)) {
+    const int code = file < 0 ? errno : EINVAL;
+    if (file >= 0) ::close(file);
+    return fail(code == ENOENT || code == ENOTDIR ? ErrorKind::kNotFound : ErrorKind::kIo,
+                "it can't be read: " + std::generic_category().message(code), path,
+                "check the name and the rights of the file");
+  }
+  std::string bytes(static_cast<std::size_t>(about.st_size), '\0');
+  for (std::size_t at = 0; at < bytes.size();) {
+    const std::size_t wanted = std::min(kPiece, bytes.size() - at);
+    const ssize_t got = ::pread(file, bytes.data() + at, wanted, static_cast<off_t>(at));
+    at += got > 0 ? static_cast<std::size_t>(got) : wanted;
+  }
+  ::close(file);
+  return bytes;
+}
+
+struct Seen {
+  std::string body;
+  Digest digest;
+};
+
+struct Link {
+  std::int64_t seq = 0;
+  Digest before;
+  Digest after;
+  std::string body;
+};
+
+// The rows that are left of one stream, and which of them hang together.
+class Chain {
+ public:
+  void add(std::int64_t seq, Seen seen) { seen_[seq].push_back(std::move(seen)); }
+  void add_start(std::int64_t first, const Digest& before) { starts_[first] = before; }
+  // The stream is known to have come so far.
+  void reached(std::int64_t seq) { last_ = std::max(last_, seq); }
+
+  void walk() {
+    for (const auto& [seq, rows] : seen_) {
+      std::optional<Link> link;
+      for (const Digest& before : befores(seq))
+        for (const Seen& row : rows)
+          if (!link) link = linked(seq, before, row);
+      if (link) links_.push_back(*std::move(link));
+    }
+    if (!seen_.empty()) reached(seen_.rbegin()->first);
+  }
+
+  // Leaves the bodies to the runs.
+  std::vector<WholeRun> runs(StreamId stream) {
+    std::vector<WholeRun> runs;
+    for (Link& link : links_) {
+      if (runs.empty() || runs.back().span.last + 1 != link.seq ||
+          runs.back().span.head != link.before)
+        runs.push_back({{stream, link.seq, link.seq, link.before, link.after}, {}});
+      runs.back().span.last = link.seq;
+      runs.back().span.head = link.after;
+      runs.back().bodies.push_back(std::move(link.body));
+    }
+    return runs;
+  }
+
+  [[nodiscard]] std::vector<LostRun> lost(StreamId stream) const {
+    std::vector<LostRun> lost;
+    std::int64_t next = starts_.empty() || starts_.contains(1) ? 1 : starts_.begin()->first;
+    const auto add_hole = [&](std::int64_t end) {  // next..end - 1 are not whole
+      if (next >= end) return;
+      // Where a run begins anew the records before it were never here, but those of which a row is
+      // left.
+      if (!starts_.contains(end)) return lost.push_back({stream, next, end - 1});
+      const auto row = seen_.lower_bound(end);
+      if (row != seen_.begin() && std::prev(row)->first >= next)
+        lost.push_back({stream, next, std::prev(row)->first});
+    };
+    for (const Link& link : links_) {
+      add_hole(link.seq);
+      next = link.seq + 1;
+    }
+    add_hole(last_ + 1);
+    return lost;
+  }
+
+ private:
+  // What the record before may have for a digest: that which was walked to, else what rows say.
+  [[nodiscard]] std::vector<Digest> befores(std::int64_t seq) const {
+    if (!links_.empty() && links_.back().seq == seq - 1) return {links_.back().after};
+    std::vector<Digest> befores;
+    if (seq == 1) befores.emplace_back();
+    if (const auto start = starts_.find(seq); start != starts_.end())
+      befores.push_back(start->second);
+    if (const auto rows = seen_.find(seq - 1); rows != seen_.end())
+      for (const Seen& row : rows->second) befores.push_back(row.digest);
+    return befores;
+  }
+
+  [[nodiscard]] std::optional<Link> linked(std::int64_t seq, const Digest& before,
+                                           const Seen& row) const {
+    const Digest after = chained(before, row.body);
+    if (after == row.digest || leads_on(after, seq + 1)) return Link{seq, before, after, row.body};
+    return std::nullopt;
+  }
+  // Its own digest is damaged, the next one proves it.
+  [[nodiscard]] bool leads_on(const Digest& after, std::int64_t seq) const {
+    const auto rows = seen_.find(seq);
+    return rows != seen_.end() && std::ranges::any_of(rows->second, [&](const Seen& row) {
+             return chained(after, row.body) == row.digest;
+           });
+  }
+
+  std::map<std::int64_t, std::vector<Seen>> seen_;
+  std::map<std::int64_t, Digest> starts_;
+  std::vector<Link> links_;  // in order of seq
+  std::int64_t last_ = 0;
+};
+
+std::map<StreamId, Chain> chains_of(FoundRows& found) {
+  std::map<StreamId, Chain> chains;
+  const auto most = static_cast<std::int64_t>(found.records.size());
+  std::int64_t highest = 0;
+  std::vector<FoundRecord> unread;
+  for (FoundRecord& record : found.records) {
+    const auto envelope = parse_envelope(record.body);
+    if (!envelope) {
+      unread.push_back(std::move(record));
+      continue;
+    }
+    highest = std::max(highest, envelope->seq);
+    chains[envelope->stream].add(envelope->seq, {std::move(record.body), record.digest});
+  }
+  // Of a damaged body the columns tell the place, unless they are damaged as well.
+  for (FoundRecord& record : unread) {
+    const auto chain = chains.find(record.stream);
+    if (chain != chains.end() && record.seq <= highest + most)
+      chain->second.add(record.seq, {std::move(record.body), record.digest});
+  }
+  for (const StreamInfo& stream : found.streams) chains.try_emplace(stream.id);
+  for (const FoundStart& start : found.starts)
+    if (const auto chain = chains.find(start.stream); chain != chains.end())
+      chain->second.add_start(start.first, start.before);
+  return chains;
+}
+
+// As its first record says, else as the row of the ledger: that may be damaged.
+std::optional<StreamInfo> info_of(StreamId stream, const std::vector<WholeRun>& runs,
+                                  const FoundRows& found) {
+  const auto row = std::ranges::find(found.streams, stream, &StreamInfo::id);
+  const bool mine = row != found.streams.end() && row->mine;
+  if (!runs.empty() && runs.front().span.first == 1) {
+    const auto record = parse_record(runs.front().bodies.front());
+    auto info = record ? read_stream_record(*record) : fail(ErrorKind::kInvalid, "");
+    if (info) {
+      info->mine = mine;
+      return *std::move(info);
+    }
+  }
+  return row == found.streams.end() ? std::nullopt : std::optional(*row);
+}
+
+}  // namespace
+
+Result<Salvaged> salvage(const std::string& path) {
+  const auto file = readable_bytes(path);
+  if (!file) return std::unexpected(file.error());
+  const auto log = readable_bytes(path + "-wal");
+  FoundRows found = found_rows(*file, log ? *log : std::string());
+  Salvaged out;
+  for (auto& [stream, chain] : chains_of(found)) {
+    chain.reached(high_water(path, stream));
+    chain.walk();
+    auto runs = chain.runs(stream);
+    const auto lost = chain.lost(stream);
+    auto info = info_of(stream, runs, found);
+    // A row alone tells nothing: it may be damage that looks like one.
+    if (!info || (runs.empty() && lost.empty())) continue;
+    out.streams.push_back(*std::move(info));
+    std::ranges::move(runs, std::back_inserter(out.runs));
+    std::ranges::copy(lost, std::back_inserter(out.lost));
+  }
+  if (out.streams.empty())
+    return fail(ErrorKind::kInvalid, "no record of a ledger can be found in it", path,
+                "name another file");
+  return out;
+}
+
+}  // namespace ligule::ledger

@@ -1,0 +1,136 @@
+// ledger-check of a damaged ledger: what is whole, what is lost, what gives it back, and that the
+// way back that is told is one.
+#include <filesystem>
+#include <sstream>
+
+#include "tests/sync/desk/season_fixture.h"
+
+namespace ligule::desk {
+namespace {
+
+using testing::HasSubstr;
+using testing::Not;
+
+class LedgerCheck : public SeasonCommands {
+ protected:
+  // Four trials: the first is in a season file, two in a copy, the last is in neither.
+  LedgerCheck() {
+    add_trial("TF31", "--device", "North 1");
+    EXPECT_EQ(desk({"seal", "--ledger", north_, "--out", out_}).exit, 0);
+    season_ = out_ + "/" + files_->list(out_).value().front();
+    add_trial("TF32");
+    add_trial("TF33");
+    ledger::sample::need(ledger::Ledger::open(north_).value().backup_to(copy_));
+    add_trial("TF34");
+  }
+  void add_trial(const std::string& code, const std::string& option = {},
+                 const std::string& value = {}) {
+    Plan plan = two_block_plan({"ridge", "north", code});
+    plan.title = "Title of " + code;
+    write_plan(plan, folder_ / code.c_str());
+    std::vector<std::string> words{"enrol", "--ledger", north_, (folder_ / code.c_str()).string()};
+    if (!option.empty()) words.insert(words.end(), {option, value});
+    const Ran ran = desk(words);
+    ASSERT_EQ(ran.exit, 0) << ran.err;
+  }
+  // One letter of the plan's record, where it lies.
+  static void damage(const std::string& ledger, const std::string& code) {
+    std::string bytes = ledger::sample::file_bytes(ledger);
+    std::size_t changed = 0;
+    for (std::size_t at = 0; (at = bytes.find("Title of " + code, at)) != std::string::npos; ++at) {
+      bytes[at] = 'L';
+      ++changed;
+    }
+    ASSERT_GT(changed, 0U);
+    ledger::sample::write_bytes(ledger, bytes);
+  }
+  // The call that a run told of, with its words.
+  static std::vector<std::string> told_call(const std::string& out, const std::string& made) {
+    const std::string mark = "comes back by: ligule-desk ";
+    const std::size_t at = out.find(mark);
+    EXPECT_NE(at, std::string::npos) << out;
+    std::istringstream line(out.substr(at + mark.size(), out.find('\n', at) - at - mark.size()));
+    std::vector<std::string> words;
+    for (std::string word; line >> word;) words.push_back(word == "NEW.ligule" ? made : word);
+    return words;
+  }
+  std::size_t trials_of(const std::string& path) {
+    return ledger::Ledger::open(path, ledger::Access::kReadOnly).value().plans().value().size();
+  }
+
+  std::string season_, copy_ = folder_ / "copy.ledger";
+};
+
+TEST_F(LedgerCheck, NamesWhatIsWholeLostAndGivenBack) {
+  for (const char* code : {"TF31", "TF33", "TF34"}) damage(north_, code);
+  const std::string before = ledger::sample::file_bytes(north_);
+  const Ran ran = desk({"ledger-check", "--ledger", north_, season_, copy_});
+  EXPECT_EQ(ran.exit, 1);
+  EXPECT_THAT(ran.out, HasSubstr(north_ + ": damaged\n  North 1 (this ledger): whole: records 1 "));
+  EXPECT_THAT(ran.out, HasSubstr("; lost: records "));
+  EXPECT_THAT(ran.out, HasSubstr(season_ + " gives back records "));
+  EXPECT_THAT(ran.out, HasSubstr(copy_ + " gives back records "));
+  EXPECT_THAT(ran.out, HasSubstr("in none of the files named: records "));
+  EXPECT_THAT(ran.err, HasSubstr("nothing was changed"));
+  EXPECT_EQ(ledger::sample::file_bytes(north_), before);
+
+  const std::string made = folder_ / "made.ligule";
+  const Ran back = desk(told_call(ran.out, made));
+  EXPECT_EQ(back.exit, 1) << "something stays lost";
+  EXPECT_THAT(back.err, HasSubstr("are lost in it"));
+  EXPECT_EQ(trials_of(made), 3U) << back.out << back.err;
+  EXPECT_EQ(desk({"ledger-check", "--ledger", made}).exit, 0);
+  EXPECT_EQ(ledger::sample::file_bytes(north_), before);
+}
+
+TEST_F(LedgerCheck, WithAWholeCopyNothingIsLost) {
+  const std::string digest = digest_of(north_);
+  const std::string newest = folder_ / "newest.ledger";
+  ledger::sample::need(ledger::Ledger::open(north_).value().backup_to(newest));
+  // Its first page: not even what kind of file it is can be told.
+  std::string bytes = ledger::sample::file_bytes(north_);
+  bytes.replace(0, 4096, 4096, '\0');
+  ledger::sample::write_bytes(north_, bytes);
+  const Ran ran = desk({"ledger-check", "--ledger", north_, newest});
+  EXPECT_EQ(ran.exit, 1) << ran.err;
+  EXPECT_THAT(ran.out, Not(HasSubstr("in none of the files named")));
+  const std::string made = folder_ / "made.ligule";
+  const Ran back = desk(told_call(ran.out + "", made));
+  EXPECT_EQ(trials_of(made), 4U) << back.out << back.err;
+  EXPECT_EQ(digest_of(made), digest);
+}
+
+// Two damaged copies may each have what the other lacks.
+TEST_F(LedgerCheck, ADamagedCopyGivesWhatOfItIsWhole) {
+  damage(north_, "TF32");
+  damage(copy_, "TF33");
+  const Ran ran = desk({"ledger-check", "--ledger", north_, copy_});
+  EXPECT_THAT(ran.out, HasSubstr(copy_ + " gives back records "));
+  const std::string made = folder_ / "made.ligule";
+  static_cast<void>(desk(told_call(ran.out, made)));
+  EXPECT_EQ(trials_of(made), 4U);
+  const std::string south = folder_ / "south.ligule";
+  ASSERT_EQ(enrol(south, plan_folder_).exit, 0);
+  ASSERT_EQ(desk({"trust", "--ledger", office_, south + ".pub"}).exit, 0);
+  EXPECT_THAT(desk({"gather", "--ledger", office_, "--copy", copy_}).err,
+              HasSubstr("signer not known here"))
+      << "damage makes nobody trusted";
+}
+
+TEST_F(LedgerCheck, WhatCannotGiveBackSaysWhy) {
+  damage(north_, "TF33");
+  const std::string south = folder_ / "south.ligule";
+  ASSERT_EQ(enrol(south, plan_folder_).exit, 0);
+  const std::string text = folder_ / "notes.txt";
+  ledger::sample::write_bytes(text, "no ledger");
+  const Ran ran =
+      desk({"ledger-check", "--ledger", north_, season_, south, text, (folder_ / "none").string()});
+  EXPECT_EQ(ran.exit, 1);
+  for (const std::string& file : {season_, south, text})
+    EXPECT_THAT(ran.out, HasSubstr(file + " gives nothing of it back"));
+  EXPECT_THAT(ran.err, HasSubstr("it is neither a season file nor a ledger"));
+  EXPECT_THAT(ran.err, HasSubstr("none"));
+}
+
+}  // namespace
+}  // namespace ligule::desk
