@@ -12,10 +12,11 @@
 namespace ligule::flow {
 
 struct HeadView {
-  std::string clock;       // "08:00"
-  std::string date;        // "2026-05-04"
-  std::string initials;    // empty: nobody is signed in
-  std::size_t saving = 0;  // acts not yet durable
+  std::string clock;          // "08:00"
+  std::string date;           // "2026-05-04"
+  std::string initials;       // empty: nobody is signed in
+  std::size_t saving = 0;     // acts not yet durable
+  std::size_t not_saved = 0;  // acts that could not be saved, until they are or are let go
   bool demo = false;
 
   bool operator==(const HeadView&) const = default;

@@ -40,7 +40,8 @@ struct UnsavedView {
   bool operator==(const UnsavedView&) const = default;
 };
 struct LockView {
-  bool first = false;  // the first corner was pressed: now the second
+  bool first = false;      // the first corner was pressed: now the second
+  bool not_saved = false;  // something waits behind it to be saved again
 
   bool operator==(const LockView&) const = default;
 };

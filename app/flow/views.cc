@@ -201,6 +201,7 @@ HeadView head_view(const Model& model) {
   head.date = model.now.local_date.ok() ? format_date(model.now.local_date) : std::string();
   if (model.person) head.initials = model.person->initials;
   head.saving = model.pending.size();
+  if (model.unsaved) head.not_saved = model.unsaved->acts.size();
   head.demo = model.setup.demo;
   return head;
 }
@@ -323,7 +324,7 @@ View view_of(const Model& model) {
 Overlay overlay_of(const Model& model) {
   Overlay overlay;
   if (model.lock) {
-    overlay.lock = LockView{model.lock->first_at.has_value()};
+    overlay.lock = LockView{model.lock->first_at.has_value(), model.unsaved.has_value()};
     return overlay;
   }
   if (model.unsaved) overlay.unsaved = unsaved_view(*model.unsaved);

@@ -1,6 +1,7 @@
 // The locked glass: everything stays readable, and two corners open it again.
 #include <algorithm>
 #include <array>
+#include <string>
 
 #include "app/screens/pen.h"
 
@@ -60,9 +61,9 @@ void draw_lock_key(const Pen& pen, const Rect& rect) {
 void draw_lock(const Pen& pen, const flow::LockView& view) {
   touch::Ui& ui = pen.ui;
   const Corners corners = corners_of(ui);
-  const touch::Banner words{.text = pen.words(view.first ? "lock.second" : "lock.first"),
-                            .mood = touch::Mood::kAsk,
-                            .shape = touch::Shape::kHeld};
+  std::string text(pen.words(view.first ? "lock.second" : "lock.first"));
+  if (view.not_saved) text = pen.words.fill("lock.not_saved", {text});
+  const touch::Banner words{.text = text, .mood = touch::Mood::kAsk, .shape = touch::Shape::kHeld};
   const Rect page = full_page(ui);
   Rect bar = ui.left_handed() ? Rect{page.left, 0, corners.first.left - ui.gap(), page.bottom}
                               : Rect{corners.first.right + ui.gap(), 0, page.right, page.bottom};

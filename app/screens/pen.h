@@ -117,6 +117,9 @@ void line(const Pen& pen, const touch::Rect& rect, std::string_view text, const 
 // from the right end of the strip and gives back the rest.
 touch::Rect draw_status(const Pen& pen, const touch::Rect& strip, const flow::HeadView& head);
 
+// What that takes, so that a head knows whether its title still has room beside it.
+[[nodiscard]] float status_width(const Pen& pen, const flow::HeadView& head);
+
 // The same where there is room for little: initials and, if it fits, the clock.
 touch::Rect draw_short_status(const Pen& pen, const touch::Rect& strip, const flow::HeadView& head,
                               float keep_free = 0);

@@ -61,6 +61,8 @@ TEST_F(Locked, WhatWaitsForThePersonWaitsBehindIt) {
   tablet.tap(LockGlass{});
   tablet.settle();
   EXPECT_FALSE(tablet.above().unsaved) << "no drop lets a value go";
+  EXPECT_TRUE(tablet.above().lock->not_saved) << "and nobody is told that all is kept";
+  EXPECT_EQ(tablet.rate().head.not_saved, 1U);
   tablet.tap(DropUnsaved{});
   tablet.tap(UnlockCorner{});
   tablet.tap(UnlockCorner{true});

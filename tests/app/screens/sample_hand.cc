@@ -97,9 +97,15 @@ flow::Overlay stay_out_overlay(bool known, bool beside) {
   return overlay;
 }
 
-flow::Overlay locked_overlay(bool first) {
+flow::RateView not_saved_rate() {
+  flow::RateView view = sample_rate(0);
+  view.head.not_saved = 1;
+  return view;
+}
+
+flow::Overlay locked_overlay(bool first, bool not_saved) {
   flow::Overlay overlay;
-  overlay.lock = flow::LockView{first};
+  overlay.lock = flow::LockView{first, not_saved};
   return overlay;
 }
 

@@ -172,7 +172,8 @@ namespace ligule::screens::tests {
 [[nodiscard]] flow::Overlay tare_overlay();     // none was given
 [[nodiscard]] flow::Overlay stubble_overlay();  // measured too low
 [[nodiscard]] flow::Overlay unsaved_overlay();
-[[nodiscard]] flow::Overlay locked_overlay(bool first);
+[[nodiscard]] flow::Overlay locked_overlay(bool first, bool not_saved = false);
+[[nodiscard]] flow::RateView not_saved_rate();  // as its head says
 [[nodiscard]] flow::Overlay early_overlay();
 [[nodiscard]] flow::Overlay closing_overlay();
 [[nodiscard]] flow::Overlay closing_looks_overlay();

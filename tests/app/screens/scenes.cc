@@ -78,6 +78,7 @@ std::vector<Scene> all_scenes() {
           {"rate-unsaved", sample_rate(1), unsaved_overlay()},
           {"rate-locked", sample_rate(0), locked_overlay(false)},
           {"rate-locked-first", sample_rate(1), locked_overlay(true)},
+          {"rate-locked-not-saved", not_saved_rate(), locked_overlay(false, true)},
           {"harvest-locked", weighing(flow::Field::kGross), locked_overlay(false)},
           {"harvest-run", run_head(false)},
           {"harvest-run-letters", run_head(true)},
