@@ -158,6 +158,10 @@ esac
 trap finish EXIT
 # Every order of a season's files, not a part of them (tests/sync/desk/season_of_three.h).
 [[ $word != full ]] || export LIGULE_ORDERS=720
+# One byte in twenty of a ledger damaged, not one in five hundred.
+[[ $word != full ]] || export LIGULE_DAMAGES=15000
+# Every call of a piece of work fails once, not every few.
+[[ $word != full ]] || export LIGULE_FAULTS=all
 step packages packages
 case $word in
   '' | ci | full)

@@ -86,6 +86,9 @@ Result<void> Store::open_checked() {
   if (!read_only) {
     connection_.reset();
     connection_ = std::make_unique<Connection>(path_, SQLITE_OPEN_READWRITE);
+    // Where nothing can be written now SQLite opens to read instead, and would stay so.
+    if (sqlite3_db_readonly(connection_->database().getHandle(), "main") != 0)
+      throw SQLite::Exception(sqlite3_errstr(SQLITE_READONLY), SQLITE_READONLY);
   }
   if (auto set = apply_settings(*connection_, path_, read_only); !set) return set;
   const std::int64_t projections = projection_version(*connection_);
@@ -114,18 +117,23 @@ Result<void> Store::open_checked() {
 Result<void> Store::load_own_stream(Connection& connection) {
   mine_.reset();
   wrote_before_.reset();
-  Query query(connection, "SELECT stream, inode, born, copied FROM this_file");
-  if (!query.step())
-    return fail(ErrorKind::kDamaged, "the ledger does not say which file it is", path_,
-                "leave it as it is; run ligule-desk ledger-check on it");
-  if (query.is_null(0)) return {};
-  wrote_before_ = StreamId{query.uuid(0)};
+  FileIdentity written;
+  bool copied = false;
+  {
+    Query query(connection, "SELECT stream, inode, born, copied FROM this_file");
+    if (!query.step())
+      return fail(ErrorKind::kDamaged, "the ledger does not say which file it is", path_,
+                  "leave it as it is; run ligule-desk ledger-check on it");
+    if (query.is_null(0)) return {};
+    wrote_before_ = StreamId{query.uuid(0)};
+    written = {query.integer(1), query.integer(2)};
+    copied = query.integer(3) != 0;
+  }
   const auto identity = identity_of(path_);
   if (!identity) return std::unexpected(identity.error());
-  const FileIdentity written{query.integer(1), query.integer(2)};
-  if (query.integer(3) != 0 || written != *identity) return {};
-  const std::int64_t told =
-      high_water(path_, *wrote_before_);  // first: another may write meanwhile
+  if (copied || written != *identity) return {};
+  // Before the head is read, and while no query holds an older moment: another may write meanwhile.
+  const std::int64_t told = high_water(path_, *wrote_before_);
   if (head_of(connection, *wrote_before_).seq < told) return {};
   if (!may_be_same_disk(noted_disk(connection), disk_mark_of(path_))) return {};
   const auto info = stream_info(connection, *wrote_before_);
