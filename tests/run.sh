@@ -186,8 +186,9 @@ case $word in
 esac
 
 trap finish EXIT
-# Every order of a season's files, not a part of them (tests/sync/desk/season_of_three.h); more kills and taps (tests/faults).
-[[ $word != full ]] || export LIGULE_ORDERS=720 LIGULE_KILLS=500 LIGULE_TAPS=50000
+# Every order of a season's files, not a part of them (tests/sync/desk/season_of_three.h). More kills and taps, one byte in
+# twenty of a ledger damaged, not one in five hundred, and every call of a piece of work failing, not every few (tests/faults).
+[[ $word != full ]] || export LIGULE_ORDERS=720 LIGULE_KILLS=500 LIGULE_TAPS=50000 LIGULE_DAMAGES=15000 LIGULE_FAULTS=all
 step packages packages
 case $word in
   '' | ci | full)

@@ -5,7 +5,6 @@
 #include "storage/ledger/files_of_ledger.h"
 #include "storage/ledger/high_water.h"
 #include "storage/ledger/log.h"
-#include "storage/ledger/opening.h"
 #include "storage/ledger/projections.h"
 #include "storage/ledger/schema.h"
 
@@ -37,11 +36,6 @@ class Examiner {
                 "SELECT device FROM stream s WHERE NOT EXISTS(SELECT 1 FROM record r WHERE "
                 "r.stream=s.id)");
     while (empty.step()) note("a stream of " + std::string(empty.text(0)) + " has no record");
-  }
-
-  void check_streams() {
-    for (const StreamId& stream : streams_told_otherwise(connection_))
-      note("stream " + stream.text() + ": its first record says otherwise of it");
   }
 
   // Records that were told as kept must be there.
@@ -146,6 +140,11 @@ void copy_pages(Connection& from, Connection& to) {
     throw SQLite::Exception(sqlite3_errmsg(target), code);
 }
 
+std::unexpected<Error> differs(const std::string& path) {
+  return fail(ErrorKind::kDamaged, "the copy differs from the ledger", path,
+              "copy to another disk");
+}
+
 // The pages to an unfinished file, as a copy that needs nothing beside it. Errors name `path`.
 Result<void> copy_to(Connection& from, const std::string& unfinished, const std::string& path) {
   try {
@@ -158,18 +157,18 @@ Result<void> copy_to(Connection& from, const std::string& unfinished, const std:
     return {};
   } catch (const SQLite::Exception& thrown) {
     // The copy's disk failed, not the ledger's own.
-    return std::unexpected(error_of(thrown, path));
+    Error error = error_of(thrown, path);
+    if (error.kind == ErrorKind::kDamaged) return differs(path);
+    return std::unexpected(std::move(error));
   }
 }
 
 // Only a copy that opens and holds the same records is one.
 Result<void> holds(const std::string& path, const Digest& digest) {
   const auto copy = Ledger::open(path, Access::kReadOnly);
-  if (!copy) return std::unexpected(copy.error());
-  const auto theirs = copy->digest();
-  if (!theirs || *theirs != digest)
-    return fail(ErrorKind::kDamaged, "the copy differs from the ledger", path,
-                "copy to another disk");
+  const auto theirs = copy ? copy->digest() : std::unexpected(copy.error());
+  if (!theirs && theirs.error().kind == ErrorKind::kIo) return std::unexpected(theirs.error());
+  if (!theirs || *theirs != digest) return differs(path);
   return {};
 }
 
@@ -187,7 +186,6 @@ Result<std::vector<Error>> Ledger::check() const {
     Examiner examiner(connection, path());
     examiner.check_database();
     examiner.check_chains();
-    examiner.check_streams();
     examiner.check_reach();
     examiner.check_projections();
     Query(connection, "COMMIT").run();
@@ -212,7 +210,7 @@ Result<void> Ledger::backup_to(const std::string& path) const {
   if (copied) copied = read_back(unfinished, forget_cached);
   if (copied) copied = holds(unfinished, held);
   if (copied) copied = move_into_place(unfinished, path);
-  if (!copied) remove_database(unfinished);
+  remove_database(unfinished);  // or what SQLite could not remove beside it
   return copied;
 }
 

@@ -158,6 +158,7 @@ bool spoils_connection(const SQLite::Exception& thrown) {
     case SQLITE_CORRUPT:
     case SQLITE_NOTADB:
     case SQLITE_NOMEM:
+    case SQLITE_READONLY:
       return true;
     default:
       return false;

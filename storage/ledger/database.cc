@@ -101,6 +101,9 @@ Result<void> Store::open_checked() {
   if (!read_only) {
     connection_.reset();
     connection_ = std::make_unique<Connection>(path_, SQLITE_OPEN_READWRITE);
+    // Where nothing can be written now SQLite opens to read instead, and would stay so.
+    if (sqlite3_db_readonly(connection_->database().getHandle(), "main") != 0)
+      throw SQLite::Exception(sqlite3_errstr(SQLITE_READONLY), SQLITE_READONLY);
   }
   if (auto set = apply_settings(*connection_, path_, read_only); !set) return set;
   const std::int64_t projections = projection_version(*connection_);

@@ -58,6 +58,19 @@ Result<void> append_one(Connection& connection, Projector& projector, Record& re
   return {};
 }
 
+// Whether a draft stands in its stream as it is, and where: a sync that failed may have left it
+// there although it was told as not kept, and it is tried again under its own id.
+bool stands_already(Connection& connection, Record& draft) {
+  Query held(connection, "SELECT seq, body FROM record WHERE id=? AND stream=?");
+  held.bind(1, draft.id.uuid).bind(2, draft.stream.uuid);
+  if (!held.step()) return false;
+  const std::int64_t next = std::exchange(draft.seq, held.integer(0));
+  const auto body = record_body(draft);
+  if (body && *body == held.text(1)) return true;
+  draft.seq = next;
+  return false;
+}
+
 Result<void> check_draft(Connection& connection, const Record& draft) {
   if (draft.kind == kind::kStream)
     return fail(ErrorKind::kInvalid, "a stream is begun by start_stream() only");
@@ -94,6 +107,7 @@ Result<Ledger> Ledger::create(const std::string& path) {
     remove_database(unfinished);
     return std::unexpected(built.error());
   }
+  remove_database(unfinished);  // what SQLite could not remove beside it
   return open(path);
 }
 
@@ -159,7 +173,8 @@ Result<StreamInfo> Ledger::start_stream(const StreamStart& start) {
 
 Result<std::vector<Record>> Ledger::append(std::vector<Record> drafts) {
   if (drafts.empty()) return drafts;
-  const auto kept = database_->write([&](Connection& connection) -> Result<void> {
+  bool stood = false;
+  auto kept = database_->write([&](Connection& connection) -> Result<void> {
     const std::optional<StreamInfo>& mine = database_->mine();
     if (!mine)
       return fail(ErrorKind::kNotFound, "the ledger has no stream of its own yet", path(),
@@ -169,6 +184,10 @@ Result<std::vector<Record>> Ledger::append(std::vector<Record> drafts) {
     for (Record& draft : drafts) {
       draft.stream = mine->id;
       draft.seq = head.seq + 1;
+      if (stands_already(connection, draft)) {
+        stood = true;
+        continue;
+      }
       if (auto sound = check_draft(connection, draft); !sound) return sound;
       if (auto added = append_one(connection, projector, draft, head); !added) return added;
     }
@@ -176,6 +195,8 @@ Result<std::vector<Record>> Ledger::append(std::vector<Record> drafts) {
     for (Record& draft : drafts) shifts.put_right(draft);
     return {};
   });
+  // What stood there already may not be on the disk: folding it in writes it anew.
+  if (kept && stood) kept = checkpoint();
   if (kept) {
     note_high_water(path(), drafts.back().stream, drafts.back().seq);
     return drafts;

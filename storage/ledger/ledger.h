@@ -164,8 +164,8 @@ class Ledger {
 
   // Appends as one transaction, all or nothing, in order; fills stream and seq of each draft and
   // gives the records as kept. Returns only after the commit is durable. kConflict for an id that
-  // exists, kInvalid for a record that can't be written down, kNotFound without a stream of its
-  // own.
+  // another record has, kInvalid for a record that can't be written down, kNotFound without a
+  // stream of its own.
   [[nodiscard]] Result<std::vector<Record>> append(std::vector<Record> drafts);
 
   // Whether a plan may be enrolled: true when it is new or a revision of what is held, false when

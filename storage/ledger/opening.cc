@@ -27,10 +27,15 @@ std::unexpected<Error> damaged(std::string what, const std::string& path) {
 // next lies over that: values that were told as kept would be gone for good. (An older file that
 // was put back has no such log beside it.)
 Result<void> check_log(Connection& connection, const std::string& path) {
-  Query query(connection, "SELECT stream FROM this_file WHERE stream IS NOT NULL");
-  if (!query.step() || bytes_of_file(path + "-wal") == 0) return {};
-  const StreamId stream{query.uuid(0)};
-  const std::int64_t told = high_water(path, stream);  // first: somebody may write meanwhile
+  const auto stream_of_file = [&]() -> std::optional<StreamId> {
+    Query query(connection, "SELECT stream FROM this_file WHERE stream IS NOT NULL");
+    return query.step() ? std::optional(StreamId{query.uuid(0)}) : std::nullopt;
+  }();
+  if (!stream_of_file || bytes_of_file(path + "-wal") == 0) return {};
+  const StreamId stream = *stream_of_file;
+  // Before the head is read, and while no query holds an older moment: somebody may write
+  // meanwhile.
+  const std::int64_t told = high_water(path, stream);
   if (const std::int64_t held = head_of(connection, stream).seq; held < told)
     return damaged("records " + std::to_string(held + 1) + " to " + std::to_string(told) +
                        " were kept and can't be read from the ledger's log",
@@ -69,6 +74,22 @@ Result<void> check_newest(Connection& connection, const std::string& path) {
   return {};
 }
 
+// Whether the ledger says of a stream what the stream's first record does not say, where that is
+// held.
+bool is_told_otherwise(Connection& connection) {
+  Query query(connection,
+              "SELECT s.id, r.body FROM stream s JOIN record r ON r.stream=s.id AND r.seq=1");
+  while (query.step()) {
+    const auto record = parse_record(query.text(1));
+    if (!record) continue;  // damaged itself, or of a later format
+    auto said = read_stream_record(*record);
+    const auto held = stream_info(connection, {query.uuid(0)});
+    if (said && held) said->mine = held->mine;
+    if (!said || !held || *said != *held) return true;
+  }
+  return false;
+}
+
 }  // namespace
 
 std::uint64_t bytes_of_file(const std::string& path) {
@@ -80,27 +101,9 @@ Result<void> check_opened(Connection& connection, const std::string& path, bool 
   const bool thorough = to_write && bytes_of_file(path) <= kSmallFile;
   if (auto sound = check_pages(connection, path, thorough); !sound) return sound;
   if (auto sound = check_log(connection, path); !sound) return sound;
-  if (!to_write) return {};
-  if (auto sound = check_newest(connection, path); !sound) return sound;
-  if (!streams_told_otherwise(connection).empty())
+  if (is_told_otherwise(connection))
     return damaged("the ledger says otherwise of a tablet than its first record", path);
-  return {};
-}
-
-std::vector<StreamId> streams_told_otherwise(Connection& connection) {
-  std::vector<StreamId> otherwise;
-  Query query(connection,
-              "SELECT s.id, r.body FROM stream s JOIN record r ON r.stream=s.id AND r.seq=1");
-  while (query.step()) {
-    const StreamId id{query.uuid(0)};
-    const auto record = parse_record(query.text(1));
-    if (!record) continue;  // damaged itself, or of a later format
-    auto said = read_stream_record(*record);
-    const auto held = stream_info(connection, id);
-    if (said && held) said->mine = held->mine;
-    if (!said || !held || *said != *held) otherwise.push_back(id);
-  }
-  return otherwise;
+  return to_write ? check_newest(connection, path) : Result<void>();
 }
 
 }  // namespace ligule::ledger

@@ -7,8 +7,11 @@
 #include <set>
 #include <span>
 #include <string>
+#include <string_view>
 #include <tuple>
 #include <vector>
+
+#include "storage/trial/number.h"
 
 namespace ligule::ledger {
 namespace {
@@ -337,6 +340,13 @@ Result<void> check_marks(Connection& connection, const std::string& path) {
 Result<void> check_pages(Connection& connection, const std::string& path, bool thorough) {
   const std::string answer = pragma(connection, thorough ? "integrity_check(1)" : "quick_check(1)");
   if (answer == "ok") return {};
+  // A page that the disk did not give is no damage of the file.
+  constexpr std::string_view kCode = "error code=";
+  if (const std::size_t at = answer.find(kCode); at != std::string::npos) {
+    const auto code = static_cast<int>(
+        parse_integer(std::string_view(answer).substr(at + kCode.size())).value_or(0));
+    if ((code & 0xff) == SQLITE_IOERR) throw SQLite::Exception(sqlite3_errstr(SQLITE_IOERR), code);
+  }
   return fail(ErrorKind::kDamaged, "the ledger is damaged (" + answer + ")", path,
               "leave it as it is; run ligule-desk ledger-check on it");
 }

@@ -9,12 +9,14 @@
 #include <cstdlib>
 #include <functional>
 #include <iostream>
+#include <map>
 #include <optional>
 #include <set>
 
 #include "storage/trial/number.h"
 #include "sync/seal/begin.h"
 #include "sync/seal/season_file.h"
+#include "tests/faults/failing_disk.h"
 #include "tests/faults/recorded_disk.h"
 #include "tests/faults/weak_sync.h"
 #include "tests/storage/ledger/sample.h"
@@ -188,8 +190,17 @@ struct Tried {
   std::size_t cuts = 0;
   std::size_t states = 0;
   std::size_t bad = 0;
-  std::vector<std::string> told;  // the first few
+  std::vector<std::string> told;             // the first few
+  std::map<std::string, std::size_t> kinds;  // of faults
 };
+
+// What a fault is about, whatever numbers it tells.
+std::string kind_of(const std::string& fault) {
+  for (const char* kind : {"kept to", "half an act", "other records", "the ledger is gone"})
+    if (fault.starts_with(kind)) return kind;
+  if (fault.find(".zip is ") != std::string::npos) return "a season file is gone or not whole";
+  return fault.find("damaged") != std::string::npos ? "told as damaged" : "told otherwise";
+}
 
 // Every cut of the day, and at each as many outcomes as come to about `wanted` in all.
 Tried try_all(const Day& day, const std::string& folder, std::size_t wanted) {
@@ -214,6 +225,7 @@ Tried try_all(const Day& day, const std::string& folder, std::size_t wanted) {
           start.look(disk, day.promises[replay.marked()], ++tried.states % 16 == 0);
       if (fault.empty()) continue;
       ++tried.bad;
+      ++tried.kinds[kind_of(fault)];
       if (tried.told.size() < 5)
         tried.told.push_back("after act " + std::to_string(tried.cuts) + ": " + fault);
     }
@@ -243,6 +255,23 @@ TEST(PowerCut, WithLesserSyncsKeptValuesAreLost) {
   const Tried tried = try_all(day, folder.file("after"), 1);
   EXPECT_GT(tried.bad, 20U);
   EXPECT_THAT(tried.told, testing::Contains(testing::HasSubstr("kept to ")));
+}
+
+// A disk that lies (forcing is said to be done and is not) takes what it likes with it: that nobody
+// can promise otherwise. But what is there afterwards is never half an act nor another one, and
+// what is missing or damaged is told.
+TEST(PowerCut, OnADiskThatLiesKeptValuesAreLostAndNeverChanged) {
+  const ledger::sample::Folder folder(true);
+  const auto day = [&] {
+    const LyingDisk lying;
+    return Worker(folder.file("day")).work(4);
+  }();
+  const Tried tried = try_all(day, folder.file("after"), 1);
+  EXPECT_GT(tried.bad, 20U);
+  for (const auto& [kind, count] : tried.kinds) std::cout << "  " << kind << ": " << count << "\n";
+  EXPECT_GT(tried.kinds.count("the ledger is gone"), 0U);
+  EXPECT_EQ(tried.kinds.count("half an act"), 0U);
+  EXPECT_EQ(tried.kinds.count("other records"), 0U);
 }
 
 // And where a season file is not forced before it takes its name.

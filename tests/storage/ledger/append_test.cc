@@ -59,7 +59,7 @@ TEST_F(Append, AllOfATransactionOrNothing) {
 
 TEST_F(Append, AnIdIsUsedOnce) {
   need(ledger_.append({reading(10, "101", "percent_stand", "80")}));
-  const auto again = ledger_.append({reading(10, "101", "percent_stand", "80")});
+  const auto again = ledger_.append({reading(10, "101", "percent_stand", "81")});
   ASSERT_FALSE(again);
   EXPECT_EQ(again.error().kind, ErrorKind::kConflict);
   const auto twice = ledger_.append(
@@ -67,6 +67,20 @@ TEST_F(Append, AnIdIsUsedOnce) {
   ASSERT_FALSE(twice);
   EXPECT_EQ(twice.error().kind, ErrorKind::kConflict);
   EXPECT_EQ(need(ledger_.claims(trial())).size(), 1U);
+}
+
+// A sync that fails may leave a record that was told as not kept: trying again must not be refused.
+TEST_F(Append, WhatStandsThereAlreadyIsKeptByTryingAgain) {
+  const auto first = need(ledger_.append({reading(10, "101", "percent_stand", "80")}));
+  const Digest before = need(ledger_.digest());
+  EXPECT_EQ(need(ledger_.append({reading(10, "101", "percent_stand", "80")})), first);
+  EXPECT_EQ(need(ledger_.digest()), before);
+  const auto both = need(ledger_.append(
+      {reading(11, "102", "percent_stand", "70"), reading(10, "101", "percent_stand", "80")}));
+  EXPECT_EQ(both[0].seq, 3);
+  EXPECT_EQ(both[1], first[0]);
+  EXPECT_EQ(need(ledger_.claims(trial())).size(), 2U);
+  EXPECT_TRUE(need(ledger_.check()).empty());
 }
 
 TEST_F(Append, RecordsThatDoNotSayWhatTheirKindMustSayAreRefused) {

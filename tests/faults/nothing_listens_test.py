@@ -1,0 +1,109 @@
+#!/usr/bin/env python3
+"""Nothing listens on the network: neither program can (it asks the system for no such call), and none does while it runs.
+
+usage: nothing_listens_test.py LIGULE LIGULE_DESK TREE
+Of libraries that could (the archive's, the window's) it is seen at run time only: the sockets that the running programs hold
+are looked up in /proc/net.
+"""
+
+import os
+import pathlib
+import shutil
+import socket
+import subprocess
+import sys
+import tempfile
+import time
+
+SKIPPED = 77
+CALLS = {"listen", "accept", "accept4", "bind", "socket", "connect", "getaddrinfo"}
+
+
+def asked_of_the_system(program):
+    """Calls of the network that the program itself names."""
+    listed = subprocess.run(["nm", "-D", "--undefined-only", program], check=True, capture_output=True, text=True).stdout
+    return sorted({line.split()[-1].split("@")[0] for line in listed.splitlines()} & CALLS)
+
+
+def sockets_of(process):
+    """Inodes of the sockets that a process holds."""
+    folder = pathlib.Path(f"/proc/{process}/fd")
+    found = set()
+    try:
+        for each in folder.iterdir():
+            try:
+                to = os.readlink(each)
+            except OSError:
+                continue
+            if to.startswith("socket:["):
+                found.add(to[8:-1])
+    except OSError:  # it has ended
+        pass
+    return found
+
+
+def open_to_others(inodes):
+    """Those of them that are on a network, or wait for somebody to connect on this machine."""
+    found = []
+    for table in ("tcp", "tcp6", "udp", "udp6", "raw", "raw6"):
+        path = pathlib.Path("/proc/net") / table
+        if path.exists():
+            found += [f"{table} {line.split()[1]}" for line in path.read_text().splitlines()[1:] if line.split()[9] in inodes]
+    for line in pathlib.Path("/proc/net/unix").read_text().splitlines()[1:]:
+        cells = line.split()
+        if cells[6] in inodes and int(cells[3], 16) & 0x10000:  # __SO_ACCEPTCON
+            found.append("unix " + " ".join(cells[7:]))
+    return found
+
+
+def watch(command, **more):
+    """Runs it, looks at its sockets all the while; how often, and what was seen."""
+    running = subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, text=True, **more)
+    looks, seen = 0, set()
+    while running.poll() is None:
+        seen |= set(open_to_others(sockets_of(running.pid)))
+        looks += 1
+        time.sleep(0.005)
+    if running.returncode != 0:
+        sys.exit(f"{command}: exit {running.returncode}: {running.stderr.read()}")
+    return looks, seen
+
+
+def main():
+    ligule, desk, tree = sys.argv[1:]
+    if shutil.which("nm") is None:
+        print("SKIPPED: nm is not here")
+        return SKIPPED
+    # Whoever does listen is caught.
+    with socket.socket() as listening:
+        listening.bind(("127.0.0.1", 0))
+        listening.listen()
+        if not open_to_others(sockets_of(os.getpid())):
+            sys.exit("a socket that listens is not seen: this test could not fail")
+    for program in (ligule, desk):
+        if calls := asked_of_the_system(program):
+            sys.exit(f"{program} asks for {', '.join(calls)}")
+    with tempfile.TemporaryDirectory() as folder:
+        here = pathlib.Path(folder)
+        plan = str(pathlib.Path(tree) / "demo-plots/plans/SS26")
+        ledger = str(here / "north.ledger")
+        watch([desk, "enrol", "--ledger", ledger, plan, "--device", "North", "--demo", "--today", "2026-05-04"])
+        drive = here / "day.drive"
+        drive.write_text('type "AB\\n"\n' + 'tap "Trials"\ntap "Back"\n' * 60)
+        looks, seen = watch([ligule, "--ledger", ledger, "--headless", "--today", "2026-05-04", "--drive", str(drive)])
+        watch([desk, "seal", "--ledger", ledger, "--out", str(here / "out")])
+        files = [str(each) for each in (here / "out").iterdir()]
+        more = [watch([desk, "trust", "--ledger", str(here / "desk.ledger"), ledger + ".pub"]),
+                watch([desk, "gather", "--ledger", str(here / "desk.ledger"), *files])]
+        looks += sum(each[0] for each in more)
+        seen = seen.union(*(each[1] for each in more))
+    if seen:
+        sys.exit(f"open to others: {', '.join(sorted(seen))}")
+    if looks < 20:
+        sys.exit(f"looked {looks} times only")
+    print(f"looked {looks} times at the sockets of running programs: none was open to others")
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
