@@ -19,7 +19,7 @@ using touch::Tone;
 
 namespace {
 
-Shape shape_of(flow::DueState state) {
+Shape due_shape(flow::DueState state) {
   switch (state) {
     case flow::DueState::kOverdue:
       return Shape::kQuestioned;
@@ -141,7 +141,7 @@ void draw_row(const Pen& pen, const Rect& rect, const flow::DueRow& row, bool fi
     pen.send(flow::OpenOccasion{row.trial, row.occasion});
   Cutter across(words, Axis::kAcross, ui.mm(kRowAir));
   const Rect sign = across.take(ui.mm(kRowSign));
-  ui.canvas().shape(shape_of(row.state),
+  ui.canvas().shape(due_shape(row.state),
                     {sign.left, sign.top, sign.right, sign.top + sign.width()});
   Cutter down(across.take_rest(), Axis::kDown, ui.mm(1));
   if (!narrow(ui, rect.width())) touch::progress(ui, down.take_end(ui.mm(5.2)), share, share_words);
