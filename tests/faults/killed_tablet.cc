@@ -106,7 +106,7 @@ void KilledTablet::step(std::string& lines, const std::string& action, Step what
 
 // From the first open plot on, as the program is to go on.
 void KilledTablet::rate(std::string& lines, std::size_t plots) {
-  const auto places = flow::stake_places(plan_.plots);
+  const auto places = flow::stake_places(plan_.plots, path_along(plan_.plots));
   bool first = true;
   for (std::size_t at = 0; at < plan_.plots.size() && plots > 0; ++at) {
     const std::string& plot = plan_.plots[at].number;

@@ -238,6 +238,7 @@ TEST_F(OnCard, APlotThatWasLostIsWeighedOnceItIsSaidToStand) {
   tablet.type("Mower 1");
   tablet.tap(StartRun{});
   tablet.settle();
+  tablet.tap(ReadCautions{});
   tablet.tap(FocusField{Field::kGross});
   tablet.scan("G1/101");
   EXPECT_EQ(tablet.notice(), "notice.takes_no_part");

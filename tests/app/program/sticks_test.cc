@@ -86,7 +86,7 @@ TEST_F(SticksRun, WhatCannotBeTakenSaysWhyInPlainWords) {
   later.plots.push_back({"221", 2, "E21", 2, 21, 42});
   write(later, "later");
   const std::string look = std::string(kSignIn) + "tap \"Stick/Look\"\n";
-  EXPECT_EQ(run(site_.drive(look + "expect \"entries E21 are new in trial STAND\"\n"
+  EXPECT_EQ(run(site_.drive(look + "expect \"entries E21 are new in the trial\"\n"
                                    "expect \"a trial of its own\"\n"))
                 .errors,
             "");
