@@ -227,37 +227,6 @@ TEST_F(OnCard, PlotsThatHaveValuesAreExchangedWithPlotsOfAnotherSpecies) {
   EXPECT_EQ(tablet.history().plot, "101");
 }
 
-// Proves: whoever stands at a plot that was given up is told why it takes no weight, and gives it
-// one once they said that it stands after all.
-TEST_F(OnCard, APlotThatWasLostIsWeighedOnceItIsSaidToStand) {
-  tablet.tap(ShowStands{});
-  tablet.tap(StateSown{.status = AsSownStatus::kAbandoned, .entry = {}});
-  tablet.tap(KeepSown{"checked"});
-  tablet.settle();
-  tablet.open(grass_plan(), "cut1");
-  tablet.type("Mower 1");
-  tablet.tap(StartRun{});
-  tablet.settle();
-  tablet.tap(ReadCautions{});
-  tablet.tap(FocusField{Field::kGross});
-  tablet.scan("G1/101");
-  EXPECT_EQ(tablet.notice(), "notice.takes_no_part");
-  tablet.tap(ShowTrials{});
-  tablet.settle();
-  tablet.tap(ShowTrial{grass_plan().id()});
-  tablet.settle();
-  tablet.tap(StatePlot{"101"});
-  tablet.tap(StateSown{.status = AsSownStatus::kAsPlanned, .entry = {}});
-  tablet.tap(KeepSown{"checked"});
-  tablet.settle();
-  tablet.tap(ShowToday{});
-  tablet.settle();
-  tablet.open(grass_plan(), "cut1");
-  tablet.tap(FocusField{Field::kGross});
-  tablet.scan("G1/101");
-  EXPECT_EQ(tablet.weighing().plot, "101");
-}
-
 TEST_F(OnCard, AnAbandonedPlotIsWalkedPastAtOnce) {
   const std::size_t plots = tablet.rate().plots;
   tablet.tap(GoToPlot{"102"});
