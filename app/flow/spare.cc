@@ -92,8 +92,8 @@ void offer_copy(Trials& trials, const std::string& path) {
   if (finding == nullptr) return;
   const auto at = std::ranges::find(finding->copies, path, &FoundCopy::path);
   if (at == finding->copies.end()) return;
-  if (at->refused)
-    trials.page = FaultyFile{path, {Error(*at->refused)}};
+  if (const std::optional<Error>& refused = at->refused; refused)
+    trials.page = FaultyFile{path, {Error(*refused)}};
   else
     trials.page = OfferedCopy{FoundCopy(*at)};
 }
