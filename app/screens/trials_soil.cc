@@ -87,10 +87,11 @@ std::vector<SoilLine> soil_lines(const Pen& pen, const flow::SoilRow& row, bool 
   for (const flow::SoilJudgedView& judged : row.judged) {
     SoilLine line{shape_of(judged.standing), {{judged_words(pen, judged)}}};
     if (!judged.source.empty())
-      line.words.push_back({judged.source == kCommonPractice
-                                ? std::string(pen.words("soil.common_practice"))
-                                : judged.source,
-                            Font::kBody, Tone::kInkSoft});
+      // Whose table it is stands in assets/soil.json and is printed at the desk.
+      line.words.push_back(
+          {std::string(pen.words(judged.source == kCommonPractice ? "soil.common_practice"
+                                                                  : "soil.published")),
+           Font::kBody, Tone::kInkSoft});
     lines.push_back(std::move(line));
   }
   return lines;
