@@ -53,8 +53,8 @@ files::Checked<Books> books(Console& console) {
 
 // What one file gives; its faults go to those of all.
 template <class Read>
-auto read_file(const std::string& file, Console& console, files::Faults& faults, Read read)
-    -> std::optional<typename std::invoke_result_t<Read, const std::string&>::value_type> {
+auto read_file(const std::string& file, Console& console, files::Faults& faults, const Read& read)
+    -> std::optional<typename std::invoke_result_t<const Read&, const std::string&>::value_type> {
   const auto text = console.files.read(file, kLargestList);
   if (!text) {
     faults.push_back(text.error());
@@ -70,9 +70,9 @@ auto read_file(const std::string& file, Console& console, files::Faults& faults,
 // lies in the folder already, by its name there. Nothing: there is neither.
 template <class Read>
 auto read_table(const char* option, const char* name, const Arguments& arguments, Console& console,
-                files::Faults& faults, Read read)
-    -> std::optional<
-        typename std::invoke_result_t<Read, const std::string&, const std::string&>::value_type> {
+                files::Faults& faults, const Read& read)
+    -> std::optional<typename std::invoke_result_t<const Read&, const std::string&,
+                                                   const std::string&>::value_type> {
   const auto with_name = [&](const std::string& file) {
     return [&read, file](const std::string& text) { return read(text, file); };
   };
@@ -82,8 +82,8 @@ auto read_table(const char* option, const char* name, const Arguments& arguments
   const auto there = console.files.exists(held);
   if (!there) faults.push_back(there.error());
   if (!there || !*there)
-    return
-        typename std::invoke_result_t<Read, const std::string&, const std::string&>::value_type{};
+    return typename std::invoke_result_t<const Read&, const std::string&,
+                                         const std::string&>::value_type{};
   return read_file(held, console, faults, with_name(held));
 }
 
