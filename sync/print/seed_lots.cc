@@ -36,7 +36,11 @@ std::vector<LotSowing> lots_of(const Plan& plan, const Sowing& sowing,
       continue;
     }
     at->entries.append(", ").append(entry.code);
-    at->wanted = at->wanted && wanted ? std::optional(*at->wanted + *wanted) : std::nullopt;
+    std::optional<Kilograms>& all = at->wanted;
+    if (all && wanted)
+      all = *all + *wanted;
+    else
+      all.reset();
   }
   return lots;
 }

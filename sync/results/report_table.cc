@@ -280,6 +280,7 @@ std::vector<PrintedCell> EntryTable::cells() const {
 void EntryTable::add_press(std::string_view test, CsvText& csv) const {
   const std::string beginning = csv_field(test) + "," + csv_field(caption_);
   std::vector<std::string> columns;
+  columns.reserve(names_.size());
   for (const std::string& name : names_) columns.push_back(csv_field(name));
   each_cell([&](std::string_view row, std::size_t column, const std::string& text, bool marked,
                 std::string_view heading) {
