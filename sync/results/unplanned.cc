@@ -31,7 +31,7 @@ struct Unplanned {
 };
 
 bool is_left_out(const Record& record, std::optional<int> year) {
-  return record.purpose != Purpose::kSurvey || !record.occasion || !record.subject ||
+  return record.purpose != Purpose::kSurvey ||
          (year && static_cast<int>(record.at.local_date.year()) != *year);
 }
 
@@ -45,12 +45,13 @@ std::vector<Error> unplanned_notices(const TrialFacts& trial, const std::string&
   std::map<Uuid, Unplanned> plots;
   for (const ledger::Claim& claim : trial.claims) {
     const Record& record = claim.record;
-    if (is_left_out(record, year)) continue;
-    if (trial.plan.find_occasion(*record.occasion) == nullptr)
-      occasions[*record.occasion].add(record);
-    else if (!bags.contains(*record.subject) &&
-             trial.plan.find_plot(PlotId{*record.subject}) == nullptr)
-      plots[*record.subject].add(record);
+    const std::optional<OccasionId>& occasion = record.occasion;
+    const std::optional<Uuid>& subject = record.subject;
+    if (!occasion || !subject || is_left_out(record, year)) continue;
+    if (trial.plan.find_occasion(*occasion) == nullptr)
+      occasions[*occasion].add(record);
+    else if (!bags.contains(*subject) && trial.plan.find_plot(PlotId{*subject}) == nullptr)
+      plots[*subject].add(record);
   }
   std::vector<Error> notices;
   notices.reserve(occasions.size() + plots.size());

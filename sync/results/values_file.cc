@@ -87,12 +87,13 @@ class Reader {
         out_.faults.push_back(row.error());
         return false;
       }
-      if (!*row) {
+      const std::optional<FileRow>& header = *row;
+      if (!header) {
         fault(1, "the file is empty", "the first line must name the columns");
         return false;
       }
-      if (files::filled_width((*row)->cells) == 0) continue;
-      read_header(**row, rows.rest());
+      if (files::filled_width(header->cells) == 0) continue;
+      read_header(*header, rows.rest());
       break;
     }
     out_.rows_read = out_.faults.empty();
@@ -111,9 +112,9 @@ class Reader {
     std::size_t widest = files::filled_width(header.cells);
     files::CsvReader rows(rest, name_);
     while (widest < header.cells.size()) {
-      const auto row = rows.next();
-      if (!row || !*row) break;
-      widest = std::max(widest, files::filled_width((*row)->cells));
+      const std::optional<FileRow> row = rows.next().value_or(std::nullopt);
+      if (!row) break;
+      widest = std::max(widest, files::filled_width(row->cells));
     }
     return std::min(widest, header.cells.size());
   }

@@ -390,7 +390,7 @@ Result<std::vector<PlotValue>> values_by(
       if (!converted) return std::unexpected(converted.error());
       value.value = *converted;
     }
-    values.push_back(std::move(value));
+    values.push_back(value);
   }
   return values;
 }

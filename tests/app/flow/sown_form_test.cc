@@ -10,7 +10,6 @@ namespace ligule::flow {
 namespace {
 
 using testing::ElementsAre;
-using testing::IsEmpty;
 using testing::SizeIs;
 
 class OnCard : public ::testing::Test {

@@ -11,7 +11,7 @@ using ::testing::IsEmpty;
 using ::testing::SizeIs;
 
 constexpr std::chrono::minutes kMinute{1};
-const Error kFull{ErrorKind::kIo, "no space left on device", "card", "free some"};
+const Error card_full{ErrorKind::kIo, "no space left on device", "card", "free some"};
 
 class Spare : public ::testing::Test {
  protected:
@@ -108,7 +108,7 @@ TEST_F(Spare, WhatWasKeptBeforeTheStartIsCopiedToo) {
 
 TEST_F(Spare, OneOfTwoPlacesThatFailsIsToldBesideTheAge) {
   tablet.copies_answer = {{{"/media/CARD", "a.ledger", tablet.model.now.utc}},
-                          {{"/media/STICK", kFull}}};
+                          {{"/media/STICK", card_full}}};
   wait(15);
   EXPECT_EQ(tablet.notice(), "notice.spare_failed");
   EXPECT_TRUE(tablet.today().spare.age);
@@ -135,7 +135,7 @@ TEST_F(Spare, WithoutACardItIsTriedAgainInItsTime) {
 }
 
 TEST_F(Spare, AFailureIsToldOnceAndTriedAgain) {
-  tablet.copies_answer = {{}, {{"/media/CARD", kFull}}};
+  tablet.copies_answer = {{}, {{"/media/CARD", card_full}}};
   wait(15);
   EXPECT_EQ(tablet.notice(), "notice.spare_failed");
   EXPECT_TRUE(tablet.today().spare.failed);
