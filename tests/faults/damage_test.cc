@@ -25,7 +25,6 @@ namespace {
 using ledger::Ledger;
 using ledger::Salvaged;
 using ledger::sample::need;
-using testing::IsEmpty;
 
 constexpr std::size_t kPageBytes = 4096;
 

@@ -44,8 +44,10 @@ TEST(FailingTablet, SaysNotSavedShowsTheValueAndKeepsItOnceTheDiskWorks) {
       const FailingDisk disk(std::filesystem::path(site.ledger()).parent_path().string(),
                              {kind.code, kind.calls, 1, true});
       EXPECT_EQ(tablet.play("expect \"" + number + "\"\ntap \"Stand/70\"\nexpect \"NOT SAVED\"\n" +
+                            // NOLINTBEGIN(performance-inefficient-string-concatenation)
                             "expect \"Plots " + number + ".\"\nexpect \"" + kind.says +
                             "\"\nexpect \"" + number + "\"\n"),
+                // NOLINTEND(performance-inefficient-string-concatenation)
                 "")
           << kind.code;
       EXPECT_GT(disk.failed(), 0U);

@@ -20,7 +20,7 @@ namespace {
 using testing::HasSubstr;
 using testing::Not;
 
-const std::string kHeader = "test,site,year,cutting,rep,entry,value\n";
+const std::string values_header = "test,site,year,cutting,rep,entry,value\n";
 
 // Four blocks whose entries E1, E2 ... have these means and leave this error mean square: what is
 // added to a mean sums to nothing over each entry and over each block.
@@ -32,7 +32,7 @@ std::string plots_with(const std::vector<double>& means, double mean_square) {
     squares += 4 * std::pow(static_cast<double>(i) - middle, 2);
   const double df = 3 * (static_cast<double>(means.size()) - 1);
   const double size = std::sqrt(mean_square * df / squares);
-  std::string csv = kHeader;
+  std::string csv = values_header;
   for (std::size_t i = 0; i < means.size(); ++i) {
     for (std::size_t block = 0; block < of_block.size(); ++block)
       csv += fmt::format("T,,2016,,{},E{},{:.15g}\n", block + 1, i + 1,
@@ -111,7 +111,7 @@ TEST(ForageTables, FescueCutsAddUpAndThePercentsOfTheCheckAreThePages) {
       {"B", {"4.75", "2.66", "1.02", "1.68", "1.35"}},
       {"C", {"4.98", "2.75", "1.13", "1.94", "1.42"}},
       {"K", {"3.78", "3.00", "1.27", "1.85", "1.33"}}};
-  std::string csv = kHeader;
+  std::string csv = values_header;
   for (const auto& [entry, cuts] : rows)
     for (std::size_t cut = 0; cut < cuts.size(); ++cut)
       csv += fmt::format("T,,2004,{},,{},{}\n", cut + 1, entry, cuts[cut]);
@@ -147,7 +147,7 @@ TEST(ForageTables, RoundingComesLast) {
   const double mean = std::sqrt(error) / 0.1404;
   const double apart = std::sqrt(22.99 * error / 6);  // of means mean-apart, mean, mean+apart
   const double in_entry = std::sqrt(error * 15 / 12);
-  std::string csv = kHeader;
+  std::string csv = values_header;
   for (int entry = 0; entry < 3; ++entry) {
     for (int plot = 0; plot < 6; ++plot) {
       const double off = plot < 2 ? in_entry : plot < 4 ? -in_entry : 0;

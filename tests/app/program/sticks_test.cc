@@ -9,8 +9,6 @@
 namespace ligule::program_test {
 namespace {
 
-using testing::HasSubstr;
-
 class SticksRun : public testing::Test {
  protected:
   void write(const Plan& plan, const std::string& folder) {

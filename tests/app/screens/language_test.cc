@@ -162,6 +162,7 @@ TEST(Words, WhateverASoilTestMayNameHasItsWordsInEveryLanguage) {
   const SoilTables tables = files::load_soil_tables(*files, LIGULE_SOURCE_ASSETS).value();
   std::vector<std::string> keys;
   for (const SoilProperty& property : tables.properties)
+    // NOLINTNEXTLINE(performance-inefficient-vector-operation)
     keys.push_back("soil.property." + property.code);
   for (const SoilExtractant& extractant : tables.extractants)
     keys.push_back("soil.extractant." + extractant.code);

@@ -14,7 +14,7 @@ using testing::UnorderedElementsAre;
 
 constexpr std::size_t kEntries = 8;
 constexpr std::size_t kTrials = 4000;
-const std::vector<int> kOnce(kEntries, 1);
+const std::vector<int> once_each(kEntries, 1);
 
 TEST(CompleteBlocks, HoldEveryEntryAsOftenAsItIsRepeated) {
   Draw draw(5);
@@ -26,7 +26,7 @@ TEST(CompleteBlocks, PutEveryEntryOnEveryPlaceAsOften) {
   std::vector<std::size_t> counts(kEntries * kEntries);
   for (std::size_t seed = 0; seed < kTrials; ++seed) {
     Draw draw(seed);
-    const Block block = complete_blocks(kOnce, 3, draw).back();
+    const Block block = complete_blocks(once_each, 3, draw).back();
     for (std::size_t place = 0; place < kEntries; ++place)
       ++counts[block[place] * kEntries + place];
   }
@@ -45,7 +45,7 @@ TEST(CompleteBlocks, MakeEveryTwoEntriesNeighborsAsOften) {
   std::array<std::array<std::size_t, kEntries>, kEntries> pairs{};
   for (std::size_t seed = 0; seed < kTrials; ++seed) {
     Draw draw(seed);
-    const Block block = complete_blocks(kOnce, 1, draw).front();
+    const Block block = complete_blocks(once_each, 1, draw).front();
     ++pairs.at(block[3]).at(block[4]);
   }
   for (std::size_t a = 0; a < kEntries; ++a)
@@ -60,7 +60,7 @@ TEST(CompleteBlocks, DrawEachBlockForItself) {
   std::vector<std::size_t> counts(kEntries * kEntries);
   for (std::size_t seed = 0; seed < kTrials; ++seed) {
     Draw draw(seed);
-    const auto blocks = complete_blocks(kOnce, 2, draw);
+    const auto blocks = complete_blocks(once_each, 2, draw);
     const auto place_in = [&](const Block& block) {
       return static_cast<std::size_t>(std::ranges::find(block, 0U) - block.begin());
     };
@@ -77,7 +77,7 @@ TEST(CompleteBlocks, OfSeedsThatFollowEachOtherHaveNothingInCommon) {
     std::array<std::size_t, 2> places{};
     for (std::size_t i = 0; i < 2; ++i) {
       Draw draw(2 * pair + i);
-      const Block block = complete_blocks(kOnce, 1, draw).front();
+      const Block block = complete_blocks(once_each, 1, draw).front();
       places.at(i) = static_cast<std::size_t>(std::ranges::find(block, 0U) - block.begin());
     }
     ++counts[places[0] * kEntries + places[1]];

@@ -16,7 +16,7 @@ using testing::ElementsAre;
 using testing::HasSubstr;
 
 constexpr std::array<std::string_view, 2> kOthers{"blocks", "start_corner"};
-const std::string kSheet =
+const std::string sample_sheet =
     "what,value,note\n"
     "Station,HILL,\n"
     "site,north,\n"
@@ -45,7 +45,7 @@ class SiteSheets : public testing::Test {
     return lines;
   }
   static std::string changed(const std::string& from, const std::string& to) {
-    std::string text = kSheet;
+    std::string text = sample_sheet;
     return text.replace(text.find(from), from.size(), to);
   }
 
@@ -59,7 +59,7 @@ TEST_F(SiteSheets, ASizeBelowNoughtIsOneFault) {
 }
 
 TEST_F(SiteSheets, SayWhatATrialIs) {
-  const auto sheet = read(kSheet);
+  const auto sheet = read(sample_sheet);
   ASSERT_TRUE(sheet) << one_line(sheet.error().front());
   const Plan& plan = sheet->plan;
   EXPECT_EQ(plan.codes, (TrialCodes{"HILL", "north", "TF26"}));

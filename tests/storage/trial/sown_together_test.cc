@@ -12,10 +12,10 @@ using testing::AllOf;
 using testing::HasSubstr;
 using testing::Not;
 
-const CalendarDate kSown = date::year{2024} / 9 / 3;
-const CalendarDate kNextDay = date::year{2024} / 9 / 4;
+const CalendarDate sown_day = date::year{2024} / 9 / 3;
+const CalendarDate next_day = date::year{2024} / 9 / 4;
 
-std::string refusal(const Plan& revision, const Enrolment& enrolment = {kNextDay}) {
+std::string refusal(const Plan& revision, const Enrolment& enrolment = {next_day}) {
   const auto fits = check_sown_together(std::vector{sample_plan()}, revision, enrolment);
   if (fits) return "";
   EXPECT_EQ(fits.error().kind, ErrorKind::kRefused);
@@ -49,12 +49,12 @@ TEST(SownTogether, TellsPlotsThatCameOfEntriesThatWereThere) {
 }
 
 TEST(SownTogether, AnythingMayComeUntilTheDayIsOver) {
-  EXPECT_EQ(refusal(with_later_entry(), {kSown}), "");
-  EXPECT_NE(refusal(with_later_entry(), {kNextDay}), "");
+  EXPECT_EQ(refusal(with_later_entry(), {sown_day}), "");
+  EXPECT_NE(refusal(with_later_entry(), {next_day}), "");
 }
 
 TEST(SownTogether, SomebodyMayVouch) {
-  EXPECT_EQ(refusal(with_later_entry(), {kNextDay, true}), "");
+  EXPECT_EQ(refusal(with_later_entry(), {next_day, true}), "");
 }
 
 TEST(SownTogether, WhatIsTakenOutOrSaidOtherwiseIsNoNewSowing) {
@@ -68,7 +68,7 @@ TEST(SownTogether, WhatIsTakenOutOrSaidOtherwiseIsNoNewSowing) {
 
 TEST(SownTogether, WhatStoodInAnEarlierPlanMayComeBack) {
   const std::vector held{with_later_entry(), sample_plan()};
-  EXPECT_TRUE(check_sown_together(held, with_later_entry(), {kNextDay}));
+  EXPECT_TRUE(check_sown_together(held, with_later_entry(), {next_day}));
 }
 
 }  // namespace

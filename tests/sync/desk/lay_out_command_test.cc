@@ -25,14 +25,14 @@ using testing::IsEmpty;
 using testing::Not;
 using testing::SizeIs;
 
-const std::string kSheet =
+const std::string sample_sheet =
     "what,value\nstation,HILL\nsite,north\ntrial,TF26\ntitle,Fescue\nsite_name,North farm\n"
     "zone,America/New_York\nfield,7\nsown,2026-09-10\ndrilled,yes\nplot_length,20 ft\n"
     "plot_width,5 ft\nswath_length,18 ft\nswath_width,3 ft\nbag_tare,12 g\nalley,4 ft\n"
     "border,5 ft\nspecies,tall fescue\n";
-const std::string kList =
+const std::string sample_list =
     "Variety,Endophyte,Check\nAlder,free,\nAlder,novel AX1,\nBirch,free,\nMill,toxic,x\n";
-const std::string kOccasions =
+const std::string sample_occasions =
     "code,job,cutting,measures,due\nstand,rate,,percent_stand,+35\n"
     "cut-1,harvest,1,gross_weight sample_fresh bag_number,2027-05-10\n";
 
@@ -63,11 +63,11 @@ class LayOutCommand : public testing::Test {
   Ran lay_out(const std::vector<std::string>& more = {"--seed", "7"}) {
     return lay_out(more, *files_);
   }
-  Ran laid(const std::string& lines, const std::string& list = kList,
+  Ran laid(const std::string& lines, const std::string& list = sample_list,
            const std::vector<std::string>& more = {"--seed", "7"}) {
     write("list.csv", list);
-    write("sheet.csv", kSheet + lines);
-    write("due.csv", kOccasions);
+    write("sheet.csv", sample_sheet + lines);
+    write("due.csv", sample_occasions);
     std::vector<std::string> options{"--occasions", folder_ / "due.csv"};
     options.insert(options.end(), more.begin(), more.end());
     return lay_out(options);
@@ -126,10 +126,10 @@ TEST_F(LayOutCommand, TheSameSeedGivesTheSameFolderAndAnotherAnother) {
   ASSERT_EQ(laid("blocks,4\n").exit, 0);
   const auto first = files_below(plan_);
   plan_ = folder_ / "again";
-  ASSERT_EQ(laid("blocks,4\nrandom_seed,7\n", kList, {}).exit, 0) << "the sheet may keep it";
+  ASSERT_EQ(laid("blocks,4\nrandom_seed,7\n", sample_list, {}).exit, 0) << "the sheet may keep it";
   EXPECT_EQ(files_below(plan_), first);
   plan_ = folder_ / "other";
-  ASSERT_EQ(laid("blocks,4\nrandom_seed,7\n", kList, {"--seed", "8"}).exit, 0);
+  ASSERT_EQ(laid("blocks,4\nrandom_seed,7\n", sample_list, {"--seed", "8"}).exit, 0);
   EXPECT_NE(files_below(plan_).at("plots.csv"), first.at("plots.csv"));
 }
 
@@ -137,14 +137,14 @@ TEST_F(LayOutCommand, WithoutASeedOneIsDrawnAndKept) {
   std::set<std::string> seeds;
   for (const char* name : {"one", "two", "three"}) {
     plan_ = folder_ / name;
-    const Ran ran = laid("blocks,4\n", kList, {});
+    const Ran ran = laid("blocks,4\n", sample_list, {});
     ASSERT_EQ(ran.exit, 0) << ran.err;
     EXPECT_THAT(ran.out, HasSubstr("seed " + plan().random_seed));
     const auto plots = text_of("plots.csv");
     const std::string seed = plan().random_seed;
     seeds.insert(seed);
     plan_ = folder_ / (std::string(name) + " again").c_str();
-    ASSERT_EQ(laid("blocks,4\n", kList, {"--seed", seed}).exit, 0);
+    ASSERT_EQ(laid("blocks,4\n", sample_list, {"--seed", seed}).exit, 0);
     EXPECT_EQ(text_of("plots.csv"), plots);
   }
   EXPECT_EQ(seeds.size(), 3U);
@@ -229,7 +229,7 @@ TEST_F(LayOutCommand, NamesThatAreAlikeAreListed) {
 
 TEST_F(LayOutCommand, EveryFaultOfEveryFileIsToldAtOnceAndNothingWritten) {
   write("list.csv", "Variety,Endophyte\nAlder,red\n");
-  write("sheet.csv", kSheet + "blocks,3\nhue,red\n");
+  write("sheet.csv", sample_sheet + "blocks,3\nhue,red\n");
   write("due.csv", "code,job,measures,due\nstand,weed,percent_stand,+1\n");
   const Ran ran = lay_out({"--occasions", folder_ / "due.csv"});
   EXPECT_EQ(ran.exit, 1);
@@ -300,7 +300,7 @@ TEST_F(LayOutCommand, RatesAndSoilAreToldAsPlanCheckTellsThem) {
 
 TEST_F(LayOutCommand, ASeedIsAWholeNumber) {
   for (const char* seed : {"-1", "seven", "1234567890123456789"}) {
-    const Ran ran = laid("blocks,3\n", kList, {"--seed", seed});
+    const Ran ran = laid("blocks,3\n", sample_list, {"--seed", seed});
     EXPECT_EQ(ran.exit, 2);
     EXPECT_THAT(ran.err, HasSubstr("is no seed"));
   }
@@ -316,8 +316,8 @@ TEST_F(LayOutCommand, AFolderWithAPlanIsLeftAloneUnlessToldOtherwise) {
 
   write("plan/soil.csv", kSoil);
   write("plan/scores.csv", kScores);
-  write("list.csv", kList);
-  write("sheet.csv", kSheet + "blocks,4\n");
+  write("list.csv", sample_list);
+  write("sheet.csv", sample_sheet + "blocks,4\n");
   ran = lay_out({"--seed", "7", "--replace"});
   ASSERT_EQ(ran.exit, 0) << ran.err;
   EXPECT_THAT(plan().plots, SizeIs(16));
@@ -327,8 +327,8 @@ TEST_F(LayOutCommand, AFolderWithAPlanIsLeftAloneUnlessToldOtherwise) {
 }
 
 TEST_F(LayOutCommand, ATableOfOccasionsMayNameTheProgramsOwnScores) {
-  write("list.csv", kList);
-  write("sheet.csv", kSheet + "blocks,3\n");
+  write("list.csv", sample_list);
+  write("sheet.csv", sample_sheet + "blocks,3\n");
   write("due.csv", "code,job,measures,due\ntextures,rate,texture,+35\n");
   write("texture.csv", kScores);
   write("ground.csv", kSoil);
@@ -353,8 +353,8 @@ TEST_F(LayOutCommand, TablesThatLieInTheFolderGoIntoThePlan) {
   write("plan/scores.csv", kScores);
   write("plan/soil.csv", kSoil);
   write("plan/occasions.csv", "code,job,measures,due\ntextures,rate,texture,+35\n");
-  write("list.csv", kList);
-  write("sheet.csv", kSheet + "blocks,3\n");
+  write("list.csv", sample_list);
+  write("sheet.csv", sample_sheet + "blocks,3\n");
   const Ran ran = lay_out();
   ASSERT_EQ(ran.exit, 0) << ran.err;
   EXPECT_THAT(plan().scores, SizeIs(1));
@@ -364,8 +364,8 @@ TEST_F(LayOutCommand, TablesThatLieInTheFolderGoIntoThePlan) {
 }
 
 TEST_F(LayOutCommand, FaultsOfScoresAndSoilAreToldAtTheirLinesAndNothingWritten) {
-  write("list.csv", kList);
-  write("sheet.csv", kSheet + "blocks,3\n");
+  write("list.csv", sample_list);
+  write("sheet.csv", sample_sheet + "blocks,3\n");
   write("texture.csv", std::string(kScores) + "lush,Lush,9,1,2,low,a,b,What.,\n");
   write("ground.csv", std::string(kSoil) + "ph,66,,,,,,\n");
   write("empty.csv", "code\n");
@@ -382,13 +382,14 @@ TEST_F(LayOutCommand, WhatMayBeEnrolledIsNeverReplaced) {
   ASSERT_EQ(laid("blocks,3\n").exit, 0);
   std::string trial = text_of("trial.csv");
   write("plan/trial.csv", trial.replace(trial.find("TF26"), 4, "TF25"));
-  EXPECT_THAT(laid("blocks,3\n", kList, {"--replace"}).err, HasSubstr("another trial is there"));
+  EXPECT_THAT(laid("blocks,3\n", sample_list, {"--replace"}).err,
+              HasSubstr("another trial is there"));
   trial.replace(trial.find("TF25"), 4, "TF26");
   ASSERT_TRUE(trial.ends_with(",,\r\n"));
   write("plan/trial.csv", trial.substr(0, trial.size() - 3) + std::string(64, 'a') + ",lost\r\n");
-  EXPECT_THAT(laid("blocks,3\n", kList, {"--replace"}).err, HasSubstr("revises one"));
+  EXPECT_THAT(laid("blocks,3\n", sample_list, {"--replace"}).err, HasSubstr("revises one"));
   write("plan/trial.csv", "station\n");
-  const Ran ran = laid("blocks,3\n", kList, {"--replace"});
+  const Ran ran = laid("blocks,3\n", sample_list, {"--replace"});
   EXPECT_EQ(ran.exit, 1);
   EXPECT_THAT(ran.err, HasSubstr("nothing was laid out"));
 }
@@ -397,8 +398,8 @@ TEST_F(LayOutCommand, AFileThatIsNotThereOrADiskThatFailsIsToldAndTwo) {
   const Ran ran = lay_out();
   EXPECT_EQ(ran.exit, 2);
   EXPECT_THAT(ran.err, AllOf(HasSubstr("list.csv"), HasSubstr("sheet.csv")));
-  write("list.csv", kList);
-  write("sheet.csv", kSheet + "blocks,3\n");
+  write("list.csv", sample_list);
+  write("sheet.csv", sample_sheet + "blocks,3\n");
   files::FaultyFileSystem faulty(*files_);
   ASSERT_EQ(lay_out({"--seed", "7"}, faulty).exit, 0);
   const std::size_t acts = faulty.acts();
