@@ -43,13 +43,11 @@ TEST(FailingTablet, SaysNotSavedShowsTheValueAndKeepsItOnceTheDiskWorks) {
     {
       const FailingDisk disk(std::filesystem::path(site.ledger()).parent_path().string(),
                              {kind.code, kind.calls, 1, true});
-      EXPECT_EQ(tablet.play("expect \"" + number + "\"\ntap \"Stand/70\"\nexpect \"NOT SAVED\"\n" +
-                            // NOLINTBEGIN(performance-inefficient-string-concatenation)
-                            "expect \"Plots " + number + ".\"\nexpect \"" + kind.says +
-                            "\"\nexpect \"" + number + "\"\n"),
-                // NOLINTEND(performance-inefficient-string-concatenation)
-                "")
-          << kind.code;
+      std::string lines = "expect \"";
+      lines.append(number).append("\"\ntap \"Stand/70\"\nexpect \"NOT SAVED\"\n");
+      lines.append("expect \"Plots ").append(number).append(".\"\nexpect \"").append(kind.says);
+      lines.append("\"\nexpect \"").append(number).append("\"\n");
+      EXPECT_EQ(tablet.play(lines), "") << kind.code;
       EXPECT_GT(disk.failed(), 0U);
       EXPECT_TRUE(is_shown(tablet.seen(), "70")) << "the value is gone from the card";
       EXPECT_EQ(tablet.play("tap \"Save again\"\nexpect \"NOT SAVED\"\n"), "")

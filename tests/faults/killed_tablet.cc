@@ -253,8 +253,11 @@ std::string KilledTablet::judge_ledger(const Holding& holding) const {
   for (const auto& [plot, stand] : stands_) {
     const auto at = holding.find(plot);
     if (at == holding.end() || at->second.stand != stand)
-      // NOLINTNEXTLINE(performance-inefficient-string-concatenation)
-      return "stand " + stand + " of plot " + plot + " was shown as kept and is not there";
+      return std::string("stand ")
+          .append(stand)
+          .append(" of plot ")
+          .append(plot)
+          .append(" was shown as kept and is not there");
   }
   for (const auto& [plot, heights] : heights_) {
     const auto at = holding.find(plot);

@@ -161,8 +161,8 @@ TEST(Words, WhateverASoilTestMayNameHasItsWordsInEveryLanguage) {
   const auto files = files::real_file_system();
   const SoilTables tables = files::load_soil_tables(*files, LIGULE_SOURCE_ASSETS).value();
   std::vector<std::string> keys;
+  keys.reserve(tables.properties.size() + tables.extractants.size());
   for (const SoilProperty& property : tables.properties)
-    // NOLINTNEXTLINE(performance-inefficient-vector-operation)
     keys.push_back("soil.property." + property.code);
   for (const SoilExtractant& extractant : tables.extractants)
     keys.push_back("soil.extractant." + extractant.code);

@@ -140,8 +140,8 @@ TEST_F(SpareCopies, AFullCardKeepsWhatItHas) {
   const auto first = copy(0);
   const auto last = copy(15);
   std::vector<Record> more;
+  more.reserve(4000);
   for (std::uint64_t n = 0; n < 4000; ++n)
-    // NOLINTNEXTLINE(performance-inefficient-vector-operation)
     more.push_back(reading(1000 + n, "101", "percent_stand", "80"));
   need(ledger_.append({plan_record(9, plan())}));
   need(ledger_.append(std::move(more)));

@@ -33,7 +33,7 @@ std::string refusal(const LayOutWish& wished) {
 // The entries by number of the plot.
 std::vector<std::size_t> entries_of(const LaidOut& out) {
   std::vector<std::size_t> entries;
-  // NOLINTNEXTLINE(performance-inefficient-vector-operation)
+  entries.reserve(out.plots.size());
   for (const LaidPlot& plot : out.plots) entries.push_back(plot.entry.value_or(999));
   return entries;
 }

@@ -271,7 +271,7 @@ std::set<std::string> all_lines(std::size_t length) {
   std::set<std::string> lines;
   const std::vector<std::string> cells = all_texts(length);
   std::vector<std::vector<std::string>> lists;
-  // NOLINTNEXTLINE(performance-inefficient-vector-operation)
+  lists.reserve(cells.size());
   for (const std::string& cell : cells) lists.push_back({cell});
   for (std::size_t at = 0; at < lists.size(); ++at) {
     const std::string line = join_line(lists[at]);
