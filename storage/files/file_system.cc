@@ -8,7 +8,9 @@
 #include <algorithm>
 #include <atomic>
 #include <cerrno>
+#include <functional>
 #include <future>
+#include <numeric>
 #include <set>
 #include <system_error>
 #include <utility>
@@ -169,14 +171,20 @@ class Temporary {
 };
 
 // Each by a thread of its own, so many at a time: what takes long is to wait for the disk, which
-// forces several files in one go.
+// forces several files in one go. The largest first.
 std::vector<std::unique_ptr<Temporary>> all_written(std::span<const NewFile> files, Access access) {
   constexpr std::size_t kAtATime = 8;
+  std::vector<std::size_t> order(files.size());
+  std::iota(order.begin(), order.end(), std::size_t{0});
+  std::ranges::stable_sort(order, std::ranges::greater(),
+                           [&](std::size_t i) { return files[i].bytes.size(); });
   std::vector<std::unique_ptr<Temporary>> written(files.size());
   std::atomic<std::size_t> next = 0;
   const auto write = [&] {
-    for (std::size_t i = next++; i < files.size(); i = next++)
-      written[i] = std::make_unique<Temporary>(files[i].file, files[i].bytes, access);
+    for (std::size_t n = next++; n < order.size(); n = next++) {
+      const NewFile& file = files[order[n]];
+      written[order[n]] = std::make_unique<Temporary>(file.file, file.bytes, access);
+    }
   };
   {
     std::vector<std::future<void>> others;

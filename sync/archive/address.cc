@@ -1,11 +1,11 @@
 #include "sync/archive/address.h"
 
-#include <libpq-fe.h>
-
 #include <algorithm>
 #include <array>
 #include <map>
 #include <memory>
+
+#include "sync/archive/libpq.h"
 
 namespace ligule::archive {
 namespace {
@@ -40,8 +40,8 @@ bool is_control(char c) {
 std::map<std::string, std::string> options_of(const std::string& url) {
   char* said = nullptr;
   const std::unique_ptr<PQconninfoOption, void (*)(PQconninfoOption*)> options(
-      PQconninfoParse(url.c_str(), &said), PQconninfoFree);
-  if (said != nullptr) PQfreemem(said);
+      pq().PQconninfoParse(url.c_str(), &said), pq().PQconninfoFree);
+  if (said != nullptr) pq().PQfreemem(said);
   std::map<std::string, std::string> found;
   if (options == nullptr) return found;
   for (const PQconninfoOption* each = options.get(); each->keyword != nullptr; ++each)
@@ -63,6 +63,9 @@ Result<Address> parse_address(const std::string& url) {
   if (rest.empty() || std::ranges::any_of(url, is_control))
     return no_address("that is no address of an archive");
   if (!parts_are_clear(rest)) return no_address("the address of the archive can't be told apart");
+  if (find_libpq() == nullptr)
+    return fail(ErrorKind::kIo, "PostgreSQL's library is not on this machine", "--archive",
+                "install libpq5");
   auto options = options_of(url);
   if (options.empty()) return no_address("that is no address of an archive");
   const std::string& port = options["port"];

@@ -1,10 +1,10 @@
 #include "sync/archive/connection.h"
 
-#include <libpq-fe.h>
-
 #include <algorithm>
 #include <array>
 #include <charconv>
+
+#include "sync/archive/libpq.h"
 
 namespace ligule::archive {
 namespace {
@@ -23,23 +23,23 @@ Number number_in(std::string_view text) {
 
 }  // namespace
 
-Rows::Rows(pg_result* result) : result_(result, PQclear) {}
+Rows::Rows(pg_result* result) : result_(result, pq().PQclear) {}
 
 int Rows::count() const {
-  return PQntuples(result_.get());
+  return pq().PQntuples(result_.get());
 }
 
 std::int64_t Rows::affected() const {
-  return number_in<std::int64_t>(PQcmdTuples(result_.get()));
+  return number_in<std::int64_t>(pq().PQcmdTuples(result_.get()));
 }
 
 bool Rows::is_null(int row, int column) const {
-  return PQgetisnull(result_.get(), row, column) == 1;
+  return pq().PQgetisnull(result_.get(), row, column) == 1;
 }
 
 std::string_view Rows::text(int row, int column) const {
-  return {PQgetvalue(result_.get(), row, column),
-          static_cast<std::size_t>(PQgetlength(result_.get(), row, column))};
+  return {pq().PQgetvalue(result_.get(), row, column),
+          static_cast<std::size_t>(pq().PQgetlength(result_.get(), row, column))};
 }
 
 std::int64_t Rows::integer(int row, int column) const {
@@ -88,12 +88,12 @@ void CopyText::end_row() {
 }
 
 void Connection::Closed::operator()(pg_conn* connection) const {
-  PQfinish(connection);
+  pq().PQfinish(connection);
 }
 
 Connection::Connection(pg_conn* connection, Address address)
     : connection_(connection), address_(std::move(address)) {
-  PQsetNoticeReceiver(connection_.get(), say_nothing, nullptr);
+  pq().PQsetNoticeReceiver(connection_.get(), say_nothing, nullptr);
 }
 
 Result<Connection> Connection::open(const Address& address) {
@@ -108,9 +108,9 @@ Result<Connection> Connection::open(const Address& address) {
                                          nullptr};
   const std::array<const char*, 7> values{
       "10", "60000", "ligule-desk", "UTF8", "-c lock_timeout=60s", address.url.c_str(), nullptr};
-  Connection made(PQconnectdbParams(names.data(), values.data(), 1), address);
-  if (PQstatus(made.connection_.get()) != CONNECTION_OK) {
-    const std::string said = address.without_secret(PQerrorMessage(made.connection_.get()));
+  Connection made(pq().PQconnectdbParams(names.data(), values.data(), 1), address);
+  if (pq().PQstatus(made.connection_.get()) != CONNECTION_OK) {
+    const std::string said = address.without_secret(pq().PQerrorMessage(made.connection_.get()));
     return fail(ErrorKind::kIo,
                 "the archive can't be reached" + (said.empty() ? said : " (" + said + ")"),
                 address.name, "look at the address, the network and the password");
@@ -120,10 +120,10 @@ Result<Connection> Connection::open(const Address& address) {
 }
 
 Result<void> Connection::prepare() {
-  if (PQserverVersion(connection_.get()) < kOldestServer)
+  if (pq().PQserverVersion(connection_.get()) < kOldestServer)
     return fail(ErrorKind::kIo, "the archive's server is older than PostgreSQL 11", name(),
                 "keep the archive on a newer one");
-  const char* const encoding = PQparameterStatus(connection_.get(), "server_encoding");
+  const char* const encoding = pq().PQparameterStatus(connection_.get(), "server_encoding");
   if (encoding == nullptr || std::string_view(encoding) != "UTF8")
     return fail(ErrorKind::kIo, "the archive's database does not keep texts in UTF-8", name(),
                 "make it with createdb --encoding UTF8 --template template0");
@@ -134,46 +134,47 @@ Result<void> Connection::prepare() {
 }
 
 std::string Connection::database() const {
-  return PQdb(connection_.get());
+  return pq().PQdb(connection_.get());
 }
 
 Result<Rows> Connection::run(const char* sql, const std::vector<std::string>& parameters) {
   std::vector<const char*> values;
   values.reserve(parameters.size());
   for (const std::string& each : parameters) values.push_back(each.c_str());
-  PGresult* const result = PQexecParams(connection_.get(), sql, static_cast<int>(values.size()),
-                                        nullptr, values.data(), nullptr, nullptr, 0);
+  PGresult* const result =
+      pq().PQexecParams(connection_.get(), sql, static_cast<int>(values.size()), nullptr,
+                        values.data(), nullptr, nullptr, 0);
   Rows rows(result);
-  const ExecStatusType status = PQresultStatus(result);
+  const ExecStatusType status = pq().PQresultStatus(result);
   if (status == PGRES_COMMAND_OK || status == PGRES_TUPLES_OK) return rows;
   return std::unexpected(error_of(result));
 }
 
 Result<void> Connection::run_all(const char* sql) {
-  PGresult* const result = PQexec(connection_.get(), sql);
+  PGresult* const result = pq().PQexec(connection_.get(), sql);
   const Rows rows(result);
-  const ExecStatusType status = PQresultStatus(result);
+  const ExecStatusType status = pq().PQresultStatus(result);
   if (status == PGRES_COMMAND_OK || status == PGRES_TUPLES_OK) return {};
   return std::unexpected(error_of(result));
 }
 
 Result<void> Connection::copy(const char* sql, const std::string& lines) {
   constexpr std::size_t kAtOnce = std::size_t{1} << 20U;
-  PGresult* const begun = PQexec(connection_.get(), sql);
+  PGresult* const begun = pq().PQexec(connection_.get(), sql);
   const Rows holds_begun(begun);
-  if (PQresultStatus(begun) != PGRES_COPY_IN) return std::unexpected(error_of(begun));
+  if (pq().PQresultStatus(begun) != PGRES_COPY_IN) return std::unexpected(error_of(begun));
   bool sent = true;
   for (std::size_t at = 0; at < lines.size() && sent; at += kAtOnce) {
     const std::size_t size = std::min(kAtOnce, lines.size() - at);
-    sent = PQputCopyData(connection_.get(), lines.data() + at, static_cast<int>(size)) == 1;
+    sent = pq().PQputCopyData(connection_.get(), lines.data() + at, static_cast<int>(size)) == 1;
   }
-  sent = sent && PQputCopyEnd(connection_.get(), nullptr) == 1;
+  sent = sent && pq().PQputCopyEnd(connection_.get(), nullptr) == 1;
   std::optional<Error> failed;
-  while (PGresult* const result = PQgetResult(connection_.get())) {
+  while (PGresult* const result = pq().PQgetResult(connection_.get())) {
     const Rows rows(result);
-    if (PQresultStatus(result) == PGRES_COMMAND_OK) continue;
+    if (pq().PQresultStatus(result) == PGRES_COMMAND_OK) continue;
     if (!failed) failed = error_of(result);
-    if (PQresultStatus(result) == PGRES_COPY_IN) break;  // the way to the server is gone
+    if (pq().PQresultStatus(result) == PGRES_COPY_IN) break;  // the way to the server is gone
   }
   if (!failed && !sent) failed = error_of(nullptr);
   if (failed) return std::unexpected(*failed);
@@ -182,10 +183,10 @@ Result<void> Connection::copy(const char* sql, const std::string& lines) {
 
 // A transaction in which something failed ends with ROLLBACK, and the server calls that no error.
 Result<void> Connection::commit() {
-  PGresult* const result = PQexec(connection_.get(), "COMMIT");
+  PGresult* const result = pq().PQexec(connection_.get(), "COMMIT");
   const Rows rows(result);
-  if (PQresultStatus(result) == PGRES_COMMAND_OK &&
-      std::string_view(PQcmdStatus(result)) == "COMMIT")
+  if (pq().PQresultStatus(result) == PGRES_COMMAND_OK &&
+      std::string_view(pq().PQcmdStatus(result)) == "COMMIT")
     return {};
   if (lost())
     return fail(ErrorKind::kIo, "the archive's server went away while the file was being kept",
@@ -194,7 +195,7 @@ Result<void> Connection::commit() {
 }
 
 bool Connection::lost() const {
-  return PQstatus(connection_.get()) != CONNECTION_OK;
+  return pq().PQstatus(connection_.get()) != CONNECTION_OK;
 }
 
 // SQLSTATE: a unique id that another client took first, serialization, deadlock (PostgreSQL
@@ -207,12 +208,12 @@ Error Connection::error_of(const pg_result* result) {
   if (lost())
     return {ErrorKind::kIo, "the archive's server went away", name(),
             "once it is back do the same again"};
-  const char* const state = PQresultErrorField(result, PG_DIAG_SQLSTATE);
+  const char* const state = pq().PQresultErrorField(result, PG_DIAG_SQLSTATE);
   state_ = state == nullptr ? "" : state;
   if (state_ == "55P03")  // lock_not_available
     return {ErrorKind::kIo, "another desk is gathering into it", name(),
             "wait until it is done, then do the same again"};
-  const char* const primary = PQresultErrorField(result, PG_DIAG_MESSAGE_PRIMARY);
+  const char* const primary = pq().PQresultErrorField(result, PG_DIAG_MESSAGE_PRIMARY);
   const std::string said = address_.without_secret(primary == nullptr ? "" : primary);
   return {ErrorKind::kIo, "the archive could not do it" + (said.empty() ? said : " (" + said + ")"),
           name(), "ask whoever keeps the archive"};

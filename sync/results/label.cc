@@ -21,6 +21,8 @@ struct KnownLabels {
 
 }  // namespace
 
+constinit const std::string Label::kNothing;
+
 const std::string& Label::kept(std::string_view text) {
   static KnownLabels known;
   const std::scoped_lock lock(known.mutex);

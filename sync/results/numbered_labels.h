@@ -14,6 +14,17 @@
 
 namespace ligule::results {
 
+// Labels are a few bytes long: to call for a comparison would take longer than to make it.
+[[nodiscard]] inline bool same_key(std::string_view a, std::string_view b) {
+  if (a.size() != b.size()) return false;
+  for (std::size_t i = 0; i < a.size(); ++i)
+    if (a[i] != b[i]) return false;
+  return true;
+}
+[[nodiscard]] inline bool same_key(Label a, Label b) {
+  return a == b;
+}
+
 // Keys by numbers, from 0 in the order in which they first come. Made for rows of values:
 // neighbours share most labels, and entries come in the same order in every block, so that mostly
 // the last key or the one after it is asked for again.
@@ -24,9 +35,9 @@ class Numbering {
   template <class Keep = std::identity>
   [[nodiscard]] std::size_t of(Key key, const Keep& keep = {}) {
     if (!keys_.empty()) {
-      if (keys_[last_] == key) return last_;
+      if (same_key(keys_[last_], key)) return last_;
       const std::size_t next = last_ + 1 < keys_.size() ? last_ + 1 : 0;
-      if (keys_[next] == key) return last_ = next;
+      if (same_key(keys_[next], key)) return last_ = next;
     }
     const auto found = places_.find(key);
     if (found != places_.end()) return last_ = found->second;

@@ -35,14 +35,19 @@ std::vector<std::size_t> place_cuttings(const RowsOfTest& rows,
                                         const std::vector<TableCutting>& cuttings) {
   std::vector<std::size_t> places;
   places.reserve(rows.size());
+  const PlotValue* before = nullptr;
   for (const PlotValue* row : rows) {
-    const auto is_it = [row](const TableCutting& cutting) {
+    const bool as_before =
+        before != nullptr && before->year == row->year && before->cutting == row->cutting;
+    before = row;
+    if (as_before) {
+      places.push_back(places.back());
+      continue;
+    }
+    const auto place = std::ranges::find_if(cuttings, [row](const TableCutting& cutting) {
       return cutting.year == row->year && cutting.label == row->cutting;
-    };
-    const bool as_before = !places.empty() && is_it(cuttings[places.back()]);
-    places.push_back(as_before ? places.back()
-                               : static_cast<std::size_t>(std::ranges::find_if(cuttings, is_it) -
-                                                          cuttings.begin()));
+    });
+    places.push_back(static_cast<std::size_t>(place - cuttings.begin()));
   }
   return places;
 }

@@ -30,16 +30,6 @@ bool same_plot(const PlotValue& a, const PlotValue& b) {
          a.year == b.year && a.test == b.test;
 }
 
-std::size_t hash_of_plot(const PlotValue& value) {
-  constexpr std::size_t kOdd = 0x9e3779b97f4a7c15;
-  std::size_t mixed = std::hash<std::optional<int>>()(value.year);
-  for (const Label label : {value.test, value.cutting, value.rep, value.entry, value.plot}) {
-    mixed = (mixed ^ std::hash<Label>()(label)) * kOdd;
-    mixed ^= mixed >> 32U;
-  }
-  return mixed;
-}
-
 class Reader {
  public:
   Reader(std::string_view text, const std::string& name) : text_(text), name_(name) {}
@@ -208,29 +198,37 @@ class Reader {
     };
     add(out_.values, part.values);
     add(out_.lines, part.lines);
+    add(plots_, part.plots);
     add(out_.bad, part.bad);
     add(faults_, part.faults);
   }
 
   // Without this two rows of one plot would be summed or one of them lost.
   void refuse_repeated_plots() {
-    // Rows by their hashes, each in the first free slot from its own on; 0 is free, n is row n - 1.
+    // Rows by their plots' numbers, each in the first free slot from its own on; 0 is free, n is
+    // row n - 1. Part of the number stands with it, so that rows are hardly looked at.
+    struct Slot {
+      std::uint32_t row = 0, part = 0;
+    };
     const std::size_t mask = std::bit_ceil(2 * out_.values.size() + 1) - 1;
-    std::vector<std::uint32_t> slots(mask + 1, 0);
+    std::vector<Slot> slots(mask + 1);
     for (std::size_t i = 0; i < out_.values.size(); ++i) {
-      const PlotValue& value = out_.values[i];
-      std::size_t slot = hash_of_plot(value) & mask;
-      while (slots[slot] != 0 && !same_plot(out_.values[slots[slot] - 1], value))
-        slot = (slot + 1) & mask;
-      if (slots[slot] == 0) {
-        slots[slot] = static_cast<std::uint32_t>(i + 1);
+      const auto part = static_cast<std::uint32_t>(plots_[i] >> 32U);
+      const auto is_other = [&](Slot slot) {
+        return slot.part != part || !same_plot(out_.values[slot.row - 1], out_.values[i]);
+      };
+      std::size_t slot = plots_[i] & mask;
+      while (slots[slot].row != 0 && is_other(slots[slot])) slot = (slot + 1) & mask;
+      if (slots[slot].row == 0) {
+        slots[slot] = {static_cast<std::uint32_t>(i + 1), part};
         continue;
       }
+      const PlotValue& value = out_.values[i];
       repeated_[i] = true;
       faults_.push_back(
           {out_.lines[i], kEntry,
            "entry \"" + value.entry.text() + "\" already has this plot and cutting on line " +
-               std::to_string(out_.lines[slots[slot] - 1]),
+               std::to_string(out_.lines[slots[slot].row - 1]),
            layout_.places[kPlot]
                ? "remove one of the rows, or number their plots apart"
                : "remove one of the rows, or add a column plot that tells them apart"});
@@ -282,6 +280,7 @@ class Reader {
   ValuesLayout layout_;
   ValuesFile out_;
   std::vector<RowFault> faults_;
+  std::vector<std::uint64_t> plots_;      // of values, as RowsRead has them
   std::vector<bool> repeated_, unnamed_;  // of values
 };
 

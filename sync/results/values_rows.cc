@@ -22,6 +22,16 @@ std::string named(ValuesColumn column) {
   return std::string(kValuesColumnNames.at(column));
 }
 
+std::uint64_t number_of_plot(const PlotValue& value) {
+  constexpr std::uint64_t kOdd = 0x9e3779b97f4a7c15;
+  std::uint64_t mixed = std::hash<std::optional<int>>()(value.year);
+  for (const Label label : {value.test, value.cutting, value.rep, value.entry, value.plot}) {
+    mixed = (mixed ^ std::hash<Label>()(label)) * kOdd;
+    mixed ^= mixed >> 32U;
+  }
+  return mixed;
+}
+
 bool is_sum(std::string_view text) {
   return text == "total" || text == "all";
 }
@@ -66,6 +76,7 @@ class RowReader {
     // Growing by doubling would touch twice the memory.
     out_.values.reserve(expected);
     out_.lines.reserve(expected);
+    out_.plots.reserve(expected);
   }
 
   RowsRead run(std::string_view text, const std::string& name) {
@@ -73,8 +84,9 @@ class RowReader {
     for (;;) {
       const auto row = reader.next();
       if (!row) out_.unreadable = row.error();
-      if (!row || !*row) break;
-      read(**row);
+      const std::optional<FileRow> next = row.value_or(std::nullopt);
+      if (!next) break;
+      read(*next);
     }
     out_.text_lines = reader.lines();
     return std::move(out_);
@@ -108,6 +120,7 @@ class RowReader {
     }
     out_.values.push_back(judged.value);
     out_.lines.push_back(row.line);
+    out_.plots.push_back(number_of_plot(judged.value));
   }
 
   [[nodiscard]] std::string_view field(const FileRow& row, ValuesColumn column) const {

@@ -4,6 +4,7 @@
 
 #include <array>
 #include <cstddef>
+#include <cstdint>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -45,7 +46,8 @@ struct RowFault {
 // What a part of a file holds; lines are counted from its own beginning.
 struct RowsRead {
   std::vector<PlotValue> values;
-  std::vector<std::size_t> lines;  // of values
+  std::vector<std::size_t> lines;    // of values
+  std::vector<std::uint64_t> plots;  // of values: a number by plot and cutting, hardly ever shared
   std::vector<BadRow> bad;
   std::vector<RowFault> faults;
   std::size_t text_lines = 0;       // all that there are
