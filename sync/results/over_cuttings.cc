@@ -1,5 +1,7 @@
 #include "sync/results/over_cuttings.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <iterator>
 #include <string_view>
@@ -103,9 +105,9 @@ SubUnits sub_units_of(const TestTable& table, const std::vector<TimePart>& parts
   const std::size_t all = present.entry_count * present.rep_count * parts.size();
   const std::size_t missing = all - units.observations.size();
   if (units.why_not.empty() && missing > 0) {
-    units.why_not =
-        std::to_string(missing) + " of " + std::to_string(all) +
-        (over == Over::kCuttings ? " values are missing" : " yearly totals are missing");
+    units.why_not = fmt::format("{} of {} {} {} missing", missing, all,
+                                over == Over::kCuttings ? "values" : "yearly totals",
+                                missing == 1 ? "is" : "are");
   }
   return units;
 }

@@ -197,7 +197,7 @@ class Ratings {
       leave_out(measure, where,
                 "reached by the first visit, " + format_date(visit_date(*reached.first_yes, year)) +
                     "; the day is not known",
-                "begin the visits earlier");
+                "it can't be had any more: begin the visits earlier another year");
       return std::nullopt;
     }
     if (!reached.first_yes) return std::nullopt;

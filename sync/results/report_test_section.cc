@@ -1,5 +1,7 @@
 #include "sync/results/report_test_section.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <map>
 #include <tuple>
@@ -97,8 +99,9 @@ std::vector<std::string> notes_of(const Analysis& analysis, const ReportText& te
   }
   const std::size_t rows = analysis.reps.value_or(0) * analysis.entries;
   if (analysis.lsd && analysis.values < rows) {
-    notes.emplace_back("Plots are missing (" + std::to_string(analysis.values) + " of " +
-                       std::to_string(rows) + ").");
+    const std::size_t missing = rows - analysis.values;
+    notes.push_back(
+        fmt::format("{} of {} plots {} missing.", missing, rows, missing == 1 ? "is" : "are"));
   }
   return notes;
 }

@@ -232,7 +232,8 @@ TEST_F(LedgerTables, CorrectedValuesCountAsCorrected) {
   ASSERT_EQ(tables(), 0);
   EXPECT_THAT(err_.str(), HasSubstr("left out: TF26 2026 cutting 1 plot 101: the gross weight "
                                     "stands in conflict"));
-  EXPECT_THAT(err_.str(), HasSubstr("1 value is left out of the tables until somebody decides\n"));
+  EXPECT_THAT(err_.str(), HasSubstr("1 value is left out of the tables; above stands "
+                                    "what to do about it\n"));
   EXPECT_EQ(plots().at("101").at("yield"), "");
   const auto claims = sample::need(ledger_.claims(sample::trial(), sample::cutting()));
   for (const std::string_view measure : {measure::kGrossWeight, measure::kBagNumber}) {

@@ -137,9 +137,9 @@ TEST(OverCuttings, WithoutATableThereIsAReason) {
   expect_reason(values, "it is made of blocks, and the plots stand in rows and columns",
                 Design::kLatinSquare);
   values[6].value.reset();
-  expect_reason(values, "1 of 8 values are missing");
+  expect_reason(values, "1 of 8 values is missing");
   values.erase(values.begin() + 6);
-  expect_reason(values, "1 of 8 values are missing");
+  expect_reason(values, "1 of 8 values is missing");
   values = two_cuttings();
   std::erase_if(values, [](const auto& v) { return v.entry == "B" && v.cutting == "2"; });
   expect_reason(values, "an entry has no plot in cutting 2");
@@ -177,7 +177,7 @@ TEST(OverCuttings, AYearWithACuttingThatAnEntryWasNotScheduledFor) {
   EXPECT_EQ(over(values)[2].why_not, "an entry has no plot in year 2025");
   values = two_years();
   values.back().value.reset();
-  EXPECT_EQ(over(values)[2].why_not, "1 of 8 yearly totals are missing");
+  EXPECT_EQ(over(values)[2].why_not, "1 of 8 yearly totals is missing");
 }
 
 TEST(OverCuttings, WordsFollowTheInteraction) {

@@ -137,7 +137,7 @@ TEST_F(Ratings, ADateReachedIsTheFirstVisitThatFoundIt) {
   ASSERT_EQ(ratings.left_out.size(), 2U);
   EXPECT_EQ(one_line(ratings.left_out[0]),
             "T spring plot 102: heading: reached by the first visit, 2026-05-10; the day is not "
-            "known (begin the visits earlier)");
+            "known (it can't be had any more: begin the visits earlier another year)");
   EXPECT_THAT(ratings.left_out[1].what, HasSubstr("not yet was said after"));
 }
 

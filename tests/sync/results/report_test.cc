@@ -277,7 +277,7 @@ TEST(Report, SaysWhatCannotBeHad) {
   EXPECT_THAT(report_of(apart), HasSubstr("no common means can be had"));
   std::vector<PlotValue> gap = clear_trial();
   gap.front().value.reset();
-  EXPECT_THAT(report_of(gap), HasSubstr("Plots are missing (8 of 9)"));
+  EXPECT_THAT(report_of(gap), HasSubstr("1 of 9 plots is missing."));
 }
 
 TEST(Report, SaysWhyPercentsCannotBeHadOrTellLittle) {
