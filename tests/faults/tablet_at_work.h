@@ -50,7 +50,6 @@ class TabletAtWork {
  private:
   std::vector<flow::Intent> outcomes(const flow::Effects& effects);
   std::optional<Error> append(Record record);
-  std::string new_season_file();
   std::optional<Error> desk(const std::vector<std::string>& arguments);
   [[nodiscard]] std::string ledger_of_round() const;
 

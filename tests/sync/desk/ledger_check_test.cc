@@ -95,7 +95,7 @@ TEST_F(LedgerCheck, WithAWholeCopyNothingIsLost) {
   EXPECT_EQ(ran.exit, 1) << ran.err;
   EXPECT_THAT(ran.out, Not(HasSubstr("in none of the files named")));
   const std::string made = folder_ / "made.ligule";
-  const Ran back = desk(told_call(ran.out + "", made));
+  const Ran back = desk(told_call(ran.out, made));
   EXPECT_EQ(trials_of(made), 4U) << back.out << back.err;
   EXPECT_EQ(digest_of(made), digest);
 }
