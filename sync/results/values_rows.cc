@@ -83,10 +83,13 @@ class RowReader {
     files::CsvReader reader(text, name);
     for (;;) {
       const auto row = reader.next();
-      if (!row) out_.unreadable = row.error();
-      const std::optional<FileRow> next = row.value_or(std::nullopt);
-      if (!next) break;
-      read(*next);
+      if (!row) {
+        out_.unreadable = row.error();
+        break;
+      }
+      const std::optional<FileRow>& held = *row;
+      if (!held) break;
+      read(*held);
     }
     out_.text_lines = reader.lines();
     return std::move(out_);
