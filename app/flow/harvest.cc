@@ -314,6 +314,9 @@ void harvest_done(Turn& turn, Harvest& harvest) {
     }
   }
   auto& weighing = std::get<Weighing>(harvest.step);
+  if (weighing.checking) return weighing.checking->keypad.focus(Field::kGross);
+  if (weighing.page == PlotPage::kPad && weighs(turn.model, harvest, weighing))
+    return take_weight(turn);
   if (weighing.page == PlotPage::kWeeds) return keep_swath(turn, false);
   if (weighing.page == PlotPage::kSwath) {
     // From length to width; both are kept by a key, for the plot or for its block.

@@ -21,9 +21,9 @@ struct StakeAnswer {
 
   bool operator==(const StakeAnswer&) const = default;
 };
-// What came into a field as fast as a scanner sends, since the last pause.
+// What came into a field since the last pause; perhaps from a scanner.
 struct Scanned {
-  UtcInstant from{};
+  UtcInstant from{}, last{};  // of its first letter and the last one
   std::string text;
   Keypad before;         // the field as it was
   bool by_hand = false;  // Weighing::by_hand as it was

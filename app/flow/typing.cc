@@ -47,6 +47,8 @@ Keypad* active_keypad(Turn& turn) {
 
 // A scanner sends a stake within this time a letter; nobody types so fast.
 constexpr std::chrono::milliseconds kScannedLetter{40};
+// Letters that follow each other within this time belong together, of a slow scanner too.
+constexpr std::chrono::milliseconds kOnePiece{250};
 
 bool as_scanned(UtcInstant from, UtcInstant to, std::size_t letters) {
   return to - from <= kScannedLetter * static_cast<std::int64_t>(letters);
@@ -128,18 +130,23 @@ void set_by_hand(Turn& turn, bool by_hand) {
 // stays in the field, and what comes of it later goes nowhere. False: it is typed like anything.
 bool hold_scan(Turn& turn, Keypad& keypad, const std::string& piece) {
   Scanned& scan = turn.model.scanned;
-  const bool goes_on = scan.before.active() == keypad.active() &&
-                       as_scanned(scan.from, turn.at.utc, scan.text.size() + piece.size());
+  const bool goes_on =
+      scan.before.active() == keypad.active() && turn.at.utc - scan.last <= kOnePiece;
   if (scan.text.empty() || !goes_on) {
     const Weighing* const weighing = weighing_on(turn);
-    scan = {turn.at.utc, {}, keypad, weighing != nullptr && weighing->by_hand};
+    scan = {turn.at.utc, {}, {}, keypad, weighing != nullptr && weighing->by_hand};
   }
+  scan.last = turn.at.utc;
   scan.text += piece;
   if (!scan.held) {
     if (scan.text.size() < 2 || may_stand_in(keypad.active(), scan.text)) return false;
     scan.held = true;
     keypad = scan.before;
-    if (keypad.active() == Field::kDryBag) keypad.clear(Field::kDryBag);  // another bag was meant
+    if (auto* const dry = on<DryWeights>(turn);
+        dry != nullptr && keypad.active() == Field::kDryBag) {
+      keypad.clear(Field::kDryBag);  // another bag was meant
+      dry->chosen.reset();
+    }
     set_by_hand(turn, scan.by_hand);
     turn.run(Cue{CueKind::kRefused});
   }
@@ -152,9 +159,12 @@ bool hold_scan(Turn& turn, Keypad& keypad, const std::string& piece) {
 bool scan_done(Turn& turn) {
   const Scanned scan = std::exchange(turn.model.scanned, {});
   Keypad* const keypad = active_keypad(turn);
-  if (keypad == nullptr || scan.text.size() < 2 || scan.before.active() != keypad->active() ||
-      !as_scanned(scan.from, turn.at.utc, scan.text.size() + 1))
+  if (keypad == nullptr || scan.text.size() < 2 || scan.before.active() != keypad->active())
     return false;
+  // What fits the field may have been typed.
+  const bool behind = scan.held ? turn.at.utc - scan.last <= kOnePiece
+                                : as_scanned(scan.from, turn.at.utc, scan.text.size() + 1);
+  if (!behind) return false;
   auto* const harvest = on<Harvest>(turn);
   auto* const sorting = on<Sorting>(turn);
   Weighing* const weighing = weighing_on(turn);

@@ -19,7 +19,7 @@ void draw_check_pad(const Pen& pen, const Rect& rect, const Rect& erase,
                                .decimals = true,
                                .erase_place = erase};
     for (const touch::PadKey& key : touch::number_pad(ui, rect, pad)) {
-      if (key.kind == touch::PadKey::Kind::kDone)
+      if (key.kind == touch::PadKey::Kind::kDone && key.text.empty())
         pen.send(flow::FocusField{flow::Field::kGross});
       else
         send_keys(pen, {key});

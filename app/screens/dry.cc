@@ -160,7 +160,8 @@ void draw_pad(const Pen& pen, const Rect& rect, const Rect& erase, const flow::D
                               .can_done = on_weight ? view.can_keep && view.can_enter : true,
                               .erase_place = erase};
   for (const touch::PadKey& key : touch::number_pad(pen.ui, rect, keys)) {
-    if (key.kind == touch::PadKey::Kind::kDone && on_weight)
+    // A hard Enter may end what a scanner sent.
+    if (key.kind == touch::PadKey::Kind::kDone && key.text.empty() && on_weight)
       pen.send(flow::KeepDry{});
     else
       send_keys(pen, {key});

@@ -108,18 +108,11 @@ void draw_load_pad(const Pen& pen, const Rect& rect, const flow::LoadView& load,
                         .font = Font::kTitle};
   if (touch::key(ui, down.take_end(std::max(ui.key(), most)), take)) pen.send(flow::TakeWeight{});
   draw_load(pen, down.take_rest(), load);
-  // A hardware keyboard takes by Enter; digits are a weight that is typed.
-  bool typed = false;
+  // Of a hardware keyboard. Whether an Enter takes the load or ends what a scanner sent is not
+  // known here: its letters may have come frames ago.
   for (const auto& press : ui.typed()) {
-    if (press.key == platform::HardKey::kText) {
-      typed = true;
-      pen.send(flow::KeyText{press.text});
-    }
-    if (press.key != platform::HardKey::kEnter) continue;
-    if (typed)
-      pen.send(flow::KeyDone{});
-    else
-      pen.send(flow::TakeWeight{});
+    if (press.key == platform::HardKey::kText) pen.send(flow::KeyText{press.text});
+    if (press.key == platform::HardKey::kEnter) pen.send(flow::KeyDone{});
   }
 }
 

@@ -156,7 +156,8 @@ void draw_pad(const Pen& pen, const Rect& rect, const Rect& erase, const flow::S
       .can_done = nothing_open || (weight ? view.can_keep : typed),
       .erase_place = erase};
   for (const touch::PadKey& key : touch::number_pad(pen.ui, rect, keys)) {
-    if (key.kind == touch::PadKey::Kind::kDone && weight)
+    // A hard Enter may end what a scanner sent.
+    if (key.kind == touch::PadKey::Kind::kDone && key.text.empty() && weight)
       pen.send(flow::KeepSorted{});
     else
       send_keys(pen, {key});

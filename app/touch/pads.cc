@@ -134,20 +134,27 @@ std::optional<PadPlan> plan_pad(const Ui& ui, const Rect& rect, const NumberPad&
   return std::nullopt;
 }
 
-// A hard Enter may come in one burst with the digits that make it count: whoever takes the number
-// says whether it does.
+// The first letter of a text, however many bytes it has.
+std::string_view first_letter(std::string_view text) {
+  std::size_t bytes = 1;
+  while (bytes < text.size() && (static_cast<unsigned char>(text[bytes]) & 0xC0U) == 0x80U) ++bytes;
+  return text.substr(0, bytes);
+}
+
+// Nothing that is typed is dropped: "-5" must not come out as 5, nor the code of a stake as the
+// digits in it. Whoever takes the number refuses what does not fit. A hard Enter may come in one
+// burst with the digits that make it count: whether it does they say, too.
 void take_typed(Ui& ui, char point, bool decimals, bool can_end, std::vector<PadKey>& out) {
   for (const auto& press : ui.typed()) {
     if (press.key == platform::HardKey::kErase) out.push_back({PadKey::Kind::kErase, {}});
     if (press.key == platform::HardKey::kEnter && can_end)
       out.push_back({PadKey::Kind::kDone, "\n"});
     if (press.key != platform::HardKey::kText) continue;
-    for (const char c : press.text) {
-      if (c >= '0' && c <= '9') out.push_back({PadKey::Kind::kText, std::string(1, c)});
-      if (decimals && (c == '.' || c == ','))
-        out.push_back({PadKey::Kind::kText, std::string(1, point)});
-      // Not dropped: "-5" must not come out as 5. Whoever takes the number refuses it.
-      if (decimals && c == '-') out.push_back({PadKey::Kind::kText, "-"});
+    for (std::string_view rest = press.text; !rest.empty();) {
+      const std::string_view letter = first_letter(rest);
+      const bool is_point = decimals && (letter == "." || letter == ",");
+      out.push_back({PadKey::Kind::kText, is_point ? std::string(1, point) : std::string(letter)});
+      rest.remove_prefix(letter.size());
     }
   }
 }

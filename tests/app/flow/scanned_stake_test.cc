@@ -190,6 +190,25 @@ TEST_F(ScannedAtTheScale, ABagsOwnNumberStaysABags) {
   }
 }
 
+// The load stands in the place of the pad, and Enter takes it: not the one that ends a code.
+TEST_F(ScaleHarvestTest, TheEnterBehindACodeTakesNoLoad) {
+  const auto weighed = [&] {
+    return std::ranges::count(tablet.ledger, measure::kGrossWeight, &Record::measure);
+  };
+  on_the_scale("31.4");
+  tablet.scan("ZZ99/107");
+  EXPECT_EQ(tablet.notice(), "notice.other_trial");
+  tablet.scan(code_of(grass_plan()) + "/203");
+  EXPECT_EQ(tablet.weighing().plot, "203");
+  tablet.settle();
+  EXPECT_EQ(weighed(), 0);
+  on_the_scale("31.4");
+  tablet.rest(std::chrono::seconds{2});
+  tablet.tap(KeyDone{});
+  tablet.settle();
+  EXPECT_EQ(weighed(), 1);
+}
+
 TEST_F(SortingTest, AScannedStakeIsNoWeightAndLeadsToItsSample) {
   put("101");
   for (const Field field : {Field::kSortWhole, Field::kSortBag, Field::kSortFresh}) {

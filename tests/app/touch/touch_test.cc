@@ -171,7 +171,7 @@ TEST_F(NumberPadTest, PointErasesAndDone) {
 TEST_F(NumberPadTest, HardKeysTypeToo) {
   Window::push_text("20");
   Window::push_key(platform::HardKey::kErase);
-  Window::push_text("4,5x");
+  Window::push_text("4,5");
   Window::push_key(platform::HardKey::kEnter);
   bench_.settle();
   EXPECT_EQ(scene_.text, "24.5");
@@ -183,6 +183,17 @@ TEST_F(NumberPadTest, AHardMinusIsHandedOn) {
   Window::push_text("-5");
   bench_.settle();
   EXPECT_EQ(scene_.text, "-5");
+}
+
+// Proves: a scanned stake does not come out as the digits in it.
+TEST_F(NumberPadTest, WhatIsNoNumberIsHandedOnWhole) {
+  for (const bool decimals : {true, false}) {
+    scene_.pad.decimals = decimals;
+    scene_.text.clear();
+    Window::push_text("TF24/107ñ");
+    bench_.settle();
+    EXPECT_EQ(scene_.text, "TF24/107ñ") << decimals;
+  }
 }
 
 // A wedge sends digits and Enter in one burst: the key is drawn before the digits count.
