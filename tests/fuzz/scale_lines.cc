@@ -31,8 +31,9 @@ void judge_reading(const Reading& reading, std::string_view line) {
   require(value.has_value() && *value == reading.value, "a weight is the number that was sent");
   require(reading.raw == line, "a weight is kept with its line");
   const std::string digits = from_last_digits(in_last_digits(reading), reading.decimals);
-  // Spelled as it was sent: -0.0, and .5 without its zero.
+  // Spelled as it was sent: -0.0, .5 without its zero, 5. with its point.
   std::string sent = reading.entered;
+  if (sent.ends_with('.')) sent.pop_back();
   const std::size_t sign = sent.starts_with('-') ? 1 : 0;
   if (sent[sign] == '.') sent.insert(sign, 1, '0');
   require(digits == (reading.value == 0 ? sent.substr(sign) : sent),
