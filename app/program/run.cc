@@ -3,6 +3,8 @@
 #include <atomic>
 #include <functional>
 #include <future>
+#include <memory>
+#include <new>
 #include <ostream>
 #include <span>
 #include <utility>
@@ -223,11 +225,19 @@ Result<Station> open_before_eyes(platform::Window& window, const Read& read,
   auto words = read.languages.find(look.language);
   if (words == read.languages.end()) words = read.languages.find(kErrorLanguage);
   std::atomic<bool> opened = false;
-  auto opening = std::async(std::launch::async, [&] {
-    auto station = open_station(files, wish);
-    opened = true;
-    platform::Window::wake();
-    return station;
+  auto opening = std::async(std::launch::async, [&]() -> Result<Station> {
+    // Whatever comes of it, the window must not wait for ever.
+    const std::unique_ptr<std::atomic<bool>, void (*)(std::atomic<bool>*)> told(
+        &opened, [](std::atomic<bool>* flag) {
+          *flag = true;
+          platform::Window::wake();
+        });
+    try {
+      return open_station(files, wish);
+    } catch (const std::bad_alloc&) {
+      return fail(ErrorKind::kIo, "there is not enough memory for this", wish.ledger.string(),
+                  "close other programs, then do it again");
+    }
   });
   touch::Ui ui(window, touch_look(look));
   platform::RealClock clock;

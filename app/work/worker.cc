@@ -1,6 +1,7 @@
 #include "app/work/worker.h"
 
 #include <memory>
+#include <new>
 #include <utility>
 #include <variant>
 
@@ -26,6 +27,18 @@ template <class T, class Wrap>
 flow::Intent outcome_of(Result<T> loaded, Wrap wrap) {
   if (!loaded) return flow::Failed{std::move(loaded).error()};
   return wrap(*std::move(loaded));
+}
+
+Error no_memory() {
+  return {ErrorKind::kIo,
+          "there is not enough memory for this",
+          {},
+          "close other programs, then do it again"};
+}
+
+// What a load is told as that could not be carried out.
+flow::Intent failed_load(Error error) {
+  return flow::Failed{std::move(error)};
 }
 
 }  // namespace
@@ -64,10 +77,17 @@ Worker::~Worker() {
   writer_.add([this] { static_cast<void>(ledger_.checkpoint().has_value()); });
 }
 
-template <class Job>
-void Worker::on(Lane& lane, Job job) {
+template <class Job, class Lost>
+void Worker::on(Lane& lane, Job job, Lost lost) {
   ++pending_;
-  lane.add([this, job = std::move(job)] { deliver(job()); });
+  lane.add([this, job = std::move(job), lost = std::move(lost)] {
+    // What a stranger's stick holds may ask for more than there is: the tablet goes on.
+    try {
+      deliver(job());
+    } catch (const std::bad_alloc&) {
+      deliver(lost(no_memory()));
+    }
+  });
 }
 
 void Worker::deliver(flow::Intent outcome) {
@@ -79,9 +99,12 @@ void Worker::deliver(flow::Intent outcome) {
 }
 
 void Worker::load_start() {
-  on(writer_, [this] {
-    return outcome_of(started(), [](flow::Started started) -> flow::Intent { return started; });
-  });
+  on(
+      writer_,
+      [this] {
+        return outcome_of(started(), [](flow::Started started) -> flow::Intent { return started; });
+      },
+      failed_load);
 }
 
 void Worker::run(const flow::Effects& effects) {
@@ -91,56 +114,104 @@ void Worker::run(const flow::Effects& effects) {
             [this](const flow::Append& asked) {
               flow::Append whole = asked;
               scales_.add_to(whole, id_source_);
-              on(writer_, [this, whole = std::move(whole)] { return append(whole); });
+              on(
+                  writer_, [this, whole = std::move(whole)] { return append(whole); }, failed_load);
             },
-            [this](const flow::LoadToday&) { on(writer_, [this] { return today(); }); },
+            [this](const flow::LoadToday&) {
+              on(
+                  writer_, [this] { return today(); }, failed_load);
+            },
             [this](const flow::LoadOccasion& asked) {
-              on(writer_, [this, asked] { return occasion(asked); });
+              on(
+                  writer_, [this, asked] { return occasion(asked); }, failed_load);
             },
             [this](const flow::LoadHistory& asked) {
-              on(writer_, [this, asked] { return history(asked); });
+              on(
+                  writer_, [this, asked] { return history(asked); }, failed_load);
             },
             [this](const flow::LoadTrial& asked) {
-              on(writer_, [this, asked] { return trial(asked); });
+              on(
+                  writer_, [this, asked] { return trial(asked); }, failed_load);
             },
             // A slow card must not hold up a value.
-            [this](const flow::FindPlans&) { on(carrier_, [this] { return find_sources(); }); },
+            [this](const flow::FindPlans&) {
+              on(
+                  carrier_, [this] { return find_sources(); }, failed_load);
+            },
             [this](const flow::ReadPlan& asked) {
-              on(writer_, [this, asked] {
-                return check_plan_folder(files_, asked.path, settings_.schemas,
-                                         settings_.definitions, ledger_,
-                                         settings_.now().local_date);
-              });
+              on(
+                  carrier_, [this, asked] { return read_plan(asked); },
+                  [path = asked.path](Error error) -> flow::Intent {
+                    return flow::PlanFaulty{{path, {std::move(error)}}};
+                  });
             },
-            [this](const flow::LookAtSticks&) { on(carrier_, [this] { return sticks(); }); },
+            [this](const flow::LookAtSticks&) {
+              on(
+                  carrier_, [this] { return sticks(); }, failed_load);
+            },
             [this](const flow::LoadPlans&) {
-              on(writer_, [this] {
-                return outcome_of(load_plans(ledger_),
-                                  [](std::vector<flow::KnownTrial> trials) -> flow::Intent {
-                                    return flow::PlansKnown{std::move(trials)};
-                                  });
-              });
+              on(
+                  writer_,
+                  [this] {
+                    return outcome_of(load_plans(ledger_),
+                                      [](std::vector<flow::KnownTrial> trials) -> flow::Intent {
+                                        return flow::PlansKnown{std::move(trials)};
+                                      });
+                  },
+                  failed_load);
             },
-            [this](const flow::LoadBags&) { on(writer_, [this] { return bags(); }); },
-            [this](const flow::Seal&) { on(carrier_, [this] { return seal(); }); },
+            [this](const flow::LoadBags&) {
+              on(
+                  writer_, [this] { return bags(); }, failed_load);
+            },
+            [this](const flow::Seal&) {
+              on(
+                  carrier_, [this] { return seal(); },
+                  [](Error error) -> flow::Intent { return flow::NotSealed{std::move(error)}; });
+            },
             [this](const flow::CopySeal& asked) {
-              on(carrier_, [this, asked] { return copy(asked); });
+              on(
+                  carrier_, [this, asked] { return copy(asked); },
+                  [place = asked.place](Error error) -> flow::Intent {
+                    return flow::NotCopied{place, std::move(error)};
+                  });
             },
-            [this](const flow::CopyLedger&) { on(carrier_, [this] { return copy_ledger(); }); },
+            [this](const flow::CopyLedger&) {
+              on(
+                  carrier_, [this] { return copy_ledger(); },
+                  [this](Error error) -> flow::Intent { return not_copied_anywhere(error); });
+            },
             [this](const flow::TakeOver& asked) {
-              on(writer_, [this, asked] { return take_over(asked); });
+              on(
+                  writer_, [this, asked] { return take_over(asked); },
+                  [](Error error) -> flow::Intent { return flow::NotTakenOver{std::move(error)}; });
             },
             [this](const flow::ReadSeasonFile& asked) {
               // A large file takes seconds: values are kept meanwhile.
-              on(carrier_, [this, asked] { return read_file(asked); });
+              on(
+                  carrier_, [this, asked] { return read_file(asked); },
+                  [path = asked.path](Error error) -> flow::Intent {
+                    return flow::SeasonFileFaulty{{path, {std::move(error)}}};
+                  });
             },
             [this](const flow::GatherFile& asked) {
-              on(writer_, [this, asked] { return gather(asked); });
+              on(
+                  writer_, [this, asked] { return gather(asked); },
+                  [](Error error) -> flow::Intent {
+                    return flow::NotGatheredHere{std::move(error)};
+                  });
             },
             [this](const flow::StorePreferences& asked) {
-              on(writer_, [this, asked] { return store(asked.preferences); });
+              on(
+                  writer_, [this, asked] { return store(asked.preferences); },
+                  [](Error error) -> flow::Intent {
+                    return flow::PreferencesNotKept{std::move(error)};
+                  });
             },
-            [this](const flow::LoadTablet&) { on(writer_, [this] { return tablet(); }); },
+            [this](const flow::LoadTablet&) {
+              on(
+                  writer_, [this] { return tablet(); }, failed_load);
+            },
             [this](const flow::UseScale& asked) { scale_port_.use(asked.scale); },
             [this](const flow::AverageLoad&) { scale_port_.average(); },
             [this](const flow::LoadTaken& said) { scale_port_.taken(said.yes); },
@@ -174,7 +245,14 @@ Result<flow::Started> Worker::started() const {
 
 flow::Intent Worker::append(const flow::Append& effect) {
   if (failed_epoch_ == effect.epoch) return flow::NotKept{effect.act, failure_};
-  if (auto kept = settings_.append(ledger_, effect.records); !kept) {
+  const auto append = [&]() -> Result<void> {
+    try {
+      return settings_.append(ledger_, effect.records);
+    } catch (const std::bad_alloc&) {
+      return std::unexpected(no_memory());
+    }
+  };
+  if (auto kept = append(); !kept) {
     failed_epoch_ = effect.epoch;
     failure_ = std::move(kept).error();
     return flow::NotKept{effect.act, failure_};
@@ -274,10 +352,19 @@ flow::Intent Worker::seal() {
       {sealed->file.filename().string(), settings_.now().utc, span.last - span.first + 1}};
 }
 
+Result<const ledger::Ledger*> Worker::carriers_ledger() {
+  if (!carriers_ledger_) {
+    auto opened = ledger::Ledger::open(ledger_path_, ledger::Access::kReadOnly);
+    if (!opened) return std::unexpected(std::move(opened).error());
+    carriers_ledger_ = *std::move(opened);
+  }
+  return &*carriers_ledger_;
+}
+
 flow::Intent Worker::read_file(const flow::ReadSeasonFile& effect) {
-  const auto ledger = ledger::Ledger::open(ledger_path_, ledger::Access::kReadOnly);
+  const auto ledger = carriers_ledger();
   if (!ledger) return flow::SeasonFileFaulty{{effect.path, {ledger.error()}}};
-  flow::Intent read = read_season_file(*ledger, files_, effect.path);
+  flow::Intent read = read_season_file(**ledger, files_, effect.path);
   const auto* const file = std::get_if<flow::SeasonFileRead>(&read);
   compared_ = file == nullptr ? std::string() : file->file.fingerprint;
   return read;
@@ -285,32 +372,41 @@ flow::Intent Worker::read_file(const flow::ReadSeasonFile& effect) {
 
 flow::Intent Worker::find_sources() {
   flow::PlansFound found{plan_folders(files_, settings_.media, settings_.plans)};
-  if (const auto ledger = ledger::Ledger::open(ledger_path_, ledger::Access::kReadOnly)) {
-    found.copies = spare_copies_of_others(*ledger, files_, settings_.media);
-    found.files = season_files(*ledger, files_, settings_.media);
+  if (const auto ledger = carriers_ledger()) {
+    found.copies = spare_copies_of_others(**ledger, files_, settings_.media);
+    found.files = season_files(**ledger, files_, settings_.media);
   }
   return found;
 }
 
 flow::Intent Worker::sticks() {
   if (copy_places(files_, settings_.media).empty()) return flow::SticksSeen{};
-  const auto ledger = ledger::Ledger::open(ledger_path_, ledger::Access::kReadOnly);
+  const auto ledger = carriers_ledger();
   if (!ledger) return flow::SticksSeen{};  // whatever is asked of it next says why
   return flow::SticksSeen{plans_on_sticks(files_, settings_.media, settings_.schemas,
-                                          settings_.definitions, *ledger,
+                                          settings_.definitions, **ledger,
                                           settings_.now().local_date)};
+}
+
+flow::Intent Worker::read_plan(const flow::ReadPlan& effect) {
+  const auto ledger = carriers_ledger();
+  if (!ledger) return flow::PlanFaulty{{effect.path, {ledger.error()}}};
+  return check_plan_folder(files_, effect.path, settings_.schemas, settings_.definitions, **ledger,
+                           settings_.now().local_date);
+}
+
+flow::Intent Worker::not_copied_anywhere(const Error& error) const {
+  flow::LedgerCopied none;
+  for (const flow::CopyPlace& place : copy_places(files_, settings_.media))
+    none.failed.push_back({place.path, error});
+  return none;
 }
 
 flow::Intent Worker::copy_ledger() {
   if (copy_places(files_, settings_.media).empty()) return flow::LedgerCopied{};
-  auto ledger = ledger::Ledger::open(ledger_path_, ledger::Access::kReadOnly);
-  if (!ledger) {
-    flow::LedgerCopied none;
-    for (const flow::CopyPlace& place : copy_places(files_, settings_.media))
-      none.failed.push_back({place.path, ledger.error()});
-    return none;
-  }
-  return make_spare_copies(*ledger, files_, settings_.media, settings_.now().utc);
+  const auto ledger = carriers_ledger();
+  if (!ledger) return not_copied_anywhere(ledger.error());
+  return make_spare_copies(**ledger, files_, settings_.media, settings_.now().utc);
 }
 
 flow::Intent Worker::copy(const flow::CopySeal& effect) {

@@ -73,8 +73,9 @@ class Worker {
   Worker(ledger::Ledger ledger, files::FileSystem& files, UuidSequence ids, DefinitionsUsed scales,
          Settings settings);
 
-  template <class Job>
-  void on(Lane& lane, Job job);
+  // lost: the outcome where there is not enough memory for the job.
+  template <class Job, class Lost>
+  void on(Lane& lane, Job job, Lost lost);
   void deliver(flow::Intent outcome);
 
   // On the writer.
@@ -90,14 +91,19 @@ class Worker {
   [[nodiscard]] flow::Intent take_over(const flow::TakeOver& effect);
   [[nodiscard]] flow::Intent gather(const flow::GatherFile& effect);
   // On the carrier.
+  [[nodiscard]] Result<const ledger::Ledger*> carriers_ledger();
   [[nodiscard]] flow::Intent seal();
   [[nodiscard]] flow::Intent copy_ledger();
+  [[nodiscard]] flow::Intent not_copied_anywhere(const Error& error) const;
   [[nodiscard]] flow::Intent read_file(const flow::ReadSeasonFile& effect);
   [[nodiscard]] flow::Intent find_sources();
   [[nodiscard]] flow::Intent sticks();
+  [[nodiscard]] flow::Intent read_plan(const flow::ReadPlan& effect);
   [[nodiscard]] flow::Intent copy(const flow::CopySeal& effect);
 
   ledger::Ledger ledger_;  // the writer's
+  // The carrier's, to read in, opened once: to look at all pages of a large one takes seconds.
+  std::optional<ledger::Ledger> carriers_ledger_;
   std::string ledger_path_;
   files::FileSystem& files_;
   Settings settings_;

@@ -57,12 +57,16 @@ constexpr std::array<unsigned char, 256> kSigns = [] {
   return signs;
 }();
 
+// No table has so many; a megabyte of commas would take sixteen times as much memory.
+constexpr std::size_t kMostCells = 10'000;
+
 // The first physical line of a text; CRLF, LF and CR each end a line.
 struct Line {
   std::string_view text;  // with its line end
   bool empty = false;     // but for that
   bool quoted = false;
   bool unusual = false;
+  bool wide = false;  // more cells than a table has: those at the end are passed over
 
   // `cells` are what stands between the commas: those of the row where nothing is quoted.
   Line(std::string_view from, std::vector<std::string_view>& cells) {
@@ -76,7 +80,8 @@ struct Line {
       if (sign == kLineEnd) break;
       seen |= sign;
       if (sign != kComma) continue;
-      cells.push_back(from.substr(begin, end - begin));
+      wide = cells.size() + 1 >= kMostCells;
+      if (!wide) cells.push_back(from.substr(begin, end - begin));
       begin = end + 1;
     }
     cells.push_back(from.substr(begin, end - begin));
@@ -114,6 +119,11 @@ void drop_blank_margins(std::vector<CsvRow>& rows) {
   }
 }
 
+std::unexpected<Error> too_wide(std::string_view file, std::size_t line) {
+  return fail(ErrorKind::kInvalid, "the row has more than 10000 cells", line_place(file, line),
+              "save the table as CSV, comma separated");
+}
+
 // The library and what it is called back with while lines are fed to it.
 struct CsvReader::Unquoting {
   Unquoting() : sound(csv_init(&parser, CSV_STRICT | CSV_STRICT_FINI) == 0) {
@@ -131,7 +141,8 @@ struct CsvReader::Unquoting {
     // The library hands an empty cell over as a null pointer.
     const std::string_view cell =
         bytes == nullptr ? std::string_view() : std::string_view(static_cast<char*>(bytes), length);
-    static_cast<Unquoting*>(unquoting)->cells.emplace_back(cell);
+    auto& cells = static_cast<Unquoting*>(unquoting)->cells;
+    if (cells.size() <= kMostCells) cells.emplace_back(cell);
   }
   static void end_row(int /*terminator*/, void* unquoting) {
     static_cast<Unquoting*>(unquoting)->row_ended = true;
@@ -158,6 +169,7 @@ Result<std::optional<CsvReader::Row>> CsvReader::next() {
     }
     // Without a quote a line is a row as it stands; one with quotes is for the library.
     if (line.quoted) return quoted_row(line.text);
+    if (line.wide) return too_wide(file_, lines_);
     if (line.empty) continue;
     return Row{lines_, cells_};
   }
@@ -196,6 +208,7 @@ Result<std::optional<CsvReader::Row>> CsvReader::quoted_row(std::string_view fir
     return fail(ErrorKind::kInvalid, "a cell's quotes are never closed", line_place(file_, first),
                 "close the quotes");
   }
+  if (unquoting.cells.size() > kMostCells) return too_wide(file_, first);
   cells_.assign(unquoting.cells.begin(), unquoting.cells.end());
   return Row{first, cells_};
 }
@@ -229,21 +242,21 @@ Checked<Table> Table::parse(std::string_view text, std::string_view file) {
   for (const std::string& cell : header.cells) {
     const std::string name(without_blanks(cell));
     if (name.empty()) {
-      faults.push_back({ErrorKind::kInvalid,
-                        "column " + std::to_string(table.columns_.size() + 1) + " has no name",
-                        line_place(file, header.line), "name it or take it out"});
+      add_fault(faults, {ErrorKind::kInvalid,
+                         "column " + std::to_string(table.columns_.size() + 1) + " has no name",
+                         line_place(file, header.line), "name it or take it out"});
     } else if (table.find_column(name)) {
-      faults.push_back({ErrorKind::kInvalid, "column " + name + " stands twice",
-                        line_place(file, header.line), "keep one of them"});
+      add_fault(faults, {ErrorKind::kInvalid, "column " + name + " stands twice",
+                         line_place(file, header.line), "keep one of them"});
     }
     table.columns_.push_back(name);
   }
   for (const CsvRow& row : *rows) {
     if (row.cells.size() == table.columns_.size()) continue;
-    faults.push_back({ErrorKind::kInvalid,
-                      "the row has " + std::to_string(row.cells.size()) + " cells, the header " +
-                          std::to_string(table.columns_.size()),
-                      table.place(row), "give every row as many cells as there are columns"});
+    add_fault(faults, {ErrorKind::kInvalid,
+                       "the row has " + std::to_string(row.cells.size()) + " cells, the header " +
+                           std::to_string(table.columns_.size()),
+                       table.place(row), "give every row as many cells as there are columns"});
   }
   if (table.columns_.size() == 1 &&
       table.columns_.front().find_first_of(";\t") != std::string::npos) {

@@ -24,7 +24,7 @@ struct CsvRow {
 // Every row of a text, as many cells as it has. Lines end in CRLF, LF or CR; a byte order mark in
 // front is dropped; empty lines are skipped; blanks are data. file is the name put into errors
 // ("plots.csv"). kInvalid with file and line: not UTF-8, a control character, a stray or open
-// quote.
+// quote, more than 10,000 cells in a row.
 [[nodiscard]] Result<std::vector<CsvRow>> parse_csv(std::string_view text, std::string_view file);
 
 // `text` without a byte order mark in front; a view into it.

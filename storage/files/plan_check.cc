@@ -39,8 +39,8 @@ class PlanCheck {
   using Places = std::vector<std::string>;
 
   void fault(std::string where, std::string what, std::string mend) {
-    found_.faults.push_back(
-        {ErrorKind::kInvalid, std::move(what), std::move(where), std::move(mend)});
+    add_fault(found_.faults,
+              {ErrorKind::kInvalid, std::move(what), std::move(where), std::move(mend)});
   }
   void notice(std::string where, std::string what, std::string mend) {
     found_.notices.push_back(

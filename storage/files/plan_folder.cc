@@ -18,7 +18,10 @@
 namespace ligule::files {
 namespace {
 
-constexpr std::uint64_t kLargestPlanTable = 16U << 20U;
+// Of the plots of the largest trial, 40 bytes each. A stick may bring any file: what is read of it
+// takes thirty times its size at most.
+constexpr std::uint64_t kLargestPlanTable = 4U << 20U;
+constexpr std::ptrdiff_t kMostLines = 100'000;
 constexpr std::uint64_t kLargestSchema = 1U << 20U;
 
 // One of the tables of a plan.
@@ -56,6 +59,11 @@ std::optional<Table> read_table(FileSystem& files, const Path& folder, const Par
   const auto text = files.read(folder / name, kLargestPlanTable);
   if (!text) {
     faults.push_back(text.error());
+    return std::nullopt;
+  }
+  if (std::max(std::ranges::count(*text, '\n'), std::ranges::count(*text, '\r')) > kMostLines) {
+    faults.push_back({ErrorKind::kInvalid, "the table has more than 100000 lines", name,
+                      "a plan is one trial: give each trial a folder of its own"});
     return std::nullopt;
   }
   auto table = Table::parse(*text, name);

@@ -223,7 +223,7 @@ Faults table_faults(const Table& table, const TableSchema& schema) {
       auto fault = judge.judge(cell_text(table, row, field->name));
       if (!fault) continue;
       fault->where = table.place(row, field->name);
-      faults.push_back(*std::move(fault));
+      add_fault(faults, *std::move(fault));
     }
   }
   return faults;

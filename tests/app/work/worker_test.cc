@@ -104,6 +104,19 @@ TEST_F(Work, StartTellsWhatTheLedgerHolds) {
   EXPECT_NE(started.setup.soil.property("ph"), nullptr) << "by which a soil test is judged";
 }
 
+// Proves: what asks for more memory than there is ends no program, and loses no value.
+TEST_F(Work, WhereThereIsNotEnoughMemoryItIsTold) {
+  int tries = 0;
+  start([&](ledger::Ledger& ledger, std::vector<Record> records) {
+    if (++tries == 1) throw std::bad_alloc();
+    return plain_append()(ledger, std::move(records));
+  });
+  const Record value = reading(200, "101", "percent_stand", "85");
+  const auto lost = only<flow::NotKept>({flow::Append{1, 1, {value}}});
+  EXPECT_EQ(lost.error.what, "there is not enough memory for this");
+  EXPECT_EQ(only<flow::Kept>({flow::Append{2, 2, {value}}}).act, 2);
+}
+
 // Proves: kept is told only after the commit is durable.
 TEST_F(Work, WhatIsToldAsKeptIsInTheLedger) {
   start();

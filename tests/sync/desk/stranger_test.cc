@@ -221,6 +221,7 @@ TEST_F(Stranger, APlanFolderFillsNoMemoryAndLeadsNowhere) {
     const std::string said = in_child({"plan-check", plan_folder_});
     EXPECT_THAT(said, testing::StartsWith("exit ")) << what;
     EXPECT_FALSE(said.starts_with("exit 0")) << what;
+    EXPECT_THAT(said, testing::Not(HasSubstr("not enough memory"))) << what;
     std::printf("%s: %s\n", what, said.substr(0, 130).c_str());
   };
   ledger::sample::write_bytes(plots, header + std::string(std::size_t{60} << 20U, ','));
@@ -229,6 +230,15 @@ TEST_F(Stranger, APlanFolderFillsNoMemoryAndLeadsNowhere) {
   for (int n = 0; n < 1'000'000; ++n) rows += "1,1,E1,1,1,1\n";
   ledger::sample::write_bytes(plots, rows);
   judged("a million rows");
+  // As large as is read, and every row at fault.
+  ledger::sample::write_bytes(plots, rows.substr(0, std::size_t{4} << 20U));
+  judged("four megabytes of faults");
+  ledger::sample::write_bytes(plots, header + std::string((std::size_t{4} << 20U) - 1000, ','));
+  judged("one line of four megabytes of commas");
+  std::string pairs = header;
+  while (pairs.size() < (std::size_t{4} << 20U) - 4) pairs += ",\n";
+  ledger::sample::write_bytes(plots, pairs);
+  judged("two million rows of nothing");
   ledger::sample::write_bytes(plots, header + "\"" + std::string(std::size_t{60} << 20U, 'x'));
   judged("a quote that never ends");
   std::filesystem::remove(plots);
