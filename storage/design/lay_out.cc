@@ -51,7 +51,8 @@ Result<Drawn> square(const LayOutWish& wish, Draw& draw) {
                    "leave the number of blocks out, or choose design rcb or row_column");
   if (order > kLargestSquare)
     return refused("a Latin square of " + std::to_string(order) + " entries is too large",
-                   "lay out 40 entries at most so, or choose design row_column");
+                   "lay out " + std::to_string(kLargestSquare) +
+                       " entries at most so, or choose design row_column");
   Drawn drawn{wish.ground, std::vector<Block>(order, Block(order)), {}, {}};
   drawn.ground.plots = order;
   drawn.ground.plots_per_row = 0;

@@ -12,11 +12,14 @@ Metres metres_or_none(const StatedLength& length) {
 }  // namespace
 
 FieldGround ground_of(const Plan& plan) {
+  // Rows and columns are those of the field, which may hold other trials before this one.
   int rows = 0;
   int columns = 0;
-  for (const PlanPlot& plot : plan.plots) {
-    rows = std::max(rows, plot.row);
-    columns = std::max(columns, plot.column);
+  if (!plan.plots.empty()) {
+    const auto [front, back] = std::ranges::minmax(plan.plots, {}, &PlanPlot::row);
+    const auto [left, right] = std::ranges::minmax(plan.plots, {}, &PlanPlot::column);
+    rows = back.row - front.row + 1;
+    columns = right.column - left.column + 1;
   }
   const Metres alleys = metres_or_none(plan.alley) * std::max(0, rows - 1);
   const Metres depth = metres_or_none(plan.plot_length) * rows + alleys;

@@ -220,8 +220,7 @@ void list_left_out(const std::vector<Error>& left_out, Console& console) {
   if (left_out.empty()) return;
   for (const Error& line : by_reason(left_out))
     console.err << "left out: " << one_line(line) << '\n';
-  console.err << left_out.size() << (left_out.size() == 1 ? " value is" : " values are")
-              << " left out of the tables; above stands what to do about it\n";
+  console.err << "what is left out stands in no table; each line says what to do about it\n";
 }
 
 // What entries are told by. Tables can be had without it: then only what is stated of them is told.

@@ -5,13 +5,13 @@
 #include <utility>
 
 #include "sync/results/closed_so.h"
+#include "sync/results/dropped_plots.h"
 #include "sync/results/dry_matter_notes.h"
 #include "sync/results/from_paper.h"
 #include "sync/results/printed_stands.h"
 #include "sync/results/ratings.h"
 #include "sync/results/scale_doubts.h"
 #include "sync/results/soil_facts.h"
-#include "sync/results/unplanned.h"
 
 namespace ligule::desk {
 namespace {
@@ -189,7 +189,7 @@ Result<Made> make_tables(const results::LedgerFacts& facts, const TablesWanted& 
                       std::back_inserter(made.notices));
     std::ranges::move(results::paper_notices(*trial, name, wanted.year),
                       std::back_inserter(made.notices));
-    std::ranges::move(results::unplanned_notices(*trial, name, wanted.year),
+    std::ranges::move(results::dropped_plots_notices(*trial, name, wanted.year),
                       std::back_inserter(made.notices));
   }
   std::ranges::move(results::left_out_notices(made.yields), std::back_inserter(made.notices));

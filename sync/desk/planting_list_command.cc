@@ -32,9 +32,10 @@ void tell_lots(const PlanToPrint& asked, const std::vector<print::LotSowing>& lo
     if (!lot.on_hand) list_up(not_stated, lot.lot);
     if (!lot.wanted) list_up(not_known, lot.lot);
     if (const auto lacking = lot.lacking(); lacking && lot.wanted && lot.on_hand)
-      console.out << "to look at: seed lot " << lot.lot << " is " << print::store_text(*lacking)
-                  << " short: " << print::store_text(*lot.on_hand) << " on hand, "
-                  << print::store_text(*lot.wanted) << " wanted with the spare\n";
+      console.out << "to look at: seed lot " << lot.lot << " is "
+                  << print::store_text(*lacking, lot.decimals())
+                  << " short: " << print::store_text(*lot.on_hand, lot.decimals()) << " on hand, "
+                  << print::store_text(*lot.wanted, lot.decimals()) << " wanted with the spare\n";
   }
   for (const PlanEntry& entry : asked.plan.entries)
     if (entry.seed_lot.empty()) list_up(without, entry.code);

@@ -175,9 +175,10 @@ std::string lots_table(const std::vector<LotSowing>& lots) {
   std::string body;
   for (const LotSowing& lot : lots) {
     std::string row = element("th", escaped(lot.lot), "scope=\"row\"") + cell(lot.entries);
-    row += cell(lot.wanted ? grams(lot.wanted, 0) : "not known", "number");
-    row += cell(lot.on_hand ? grams(lot.on_hand, 0) : "not stated", "number");
-    row += cell(grams(lot.lacking(), 0), "number big");
+    const int decimals = lot.decimals();
+    row += cell(lot.wanted ? grams(lot.wanted, decimals) : "not known", "number");
+    row += cell(lot.on_hand ? grams(lot.on_hand, decimals) : "not stated", "number");
+    row += cell(grams(lot.lacking(), decimals), "number big");
     body += element("tr", row) + "\n";
   }
   return "<h2>Seed on hand</h2>\n<table class=\"seed\">\n" + element("thead", element("tr", head)) +
@@ -194,23 +195,29 @@ std::string plot_row(const PlanPlot& plot, const PlanEntry& entry, const EntrySo
   return element("tr", row) + "\n";
 }
 
-// The plots of one pass: a run of one field row along the path.
-std::string pass_head(std::span<const PlanPlot> plots, std::size_t number) {
-  const std::string text = fmt::format("Pass {}: row {}, column {} to {}, {} {}", number,
-                                       plots.front().row, plots.front().column, plots.back().column,
-                                       plots.size(), plots.size() == 1 ? "plot" : "plots");
+// The plots of one pass: a lane of the path.
+std::string pass_head(std::span<const PlanPlot> plots, PathAlong along, std::size_t number) {
+  const PlanPlot& first = plots.front();
+  const PlanPlot& last = plots.back();
+  const std::string lane =
+      along == PathAlong::kRows
+          ? fmt::format("row {}, column {} to {}", first.row, first.column, last.column)
+          : fmt::format("column {}, row {} to {}", first.column, first.row, last.row);
+  const std::string text = fmt::format("Pass {}: {}, {} {}", number, lane, plots.size(),
+                                       plots.size() == 1 ? "plot" : "plots");
   return element("tr", element("th", escaped(text), "colspan=\"9\""), "class=\"pass\"") + "\n";
 }
 
 std::string plots_table(const Plan& plan, const Sowing& sowing,
                         const std::vector<PlanPlot>& along) {
-  const std::vector<std::size_t> starts = lane_starts(along);
+  const PathAlong lanes = path_along(along);
+  const std::vector<std::size_t> starts = lane_starts(along, lanes);
   std::string bodies;
   for (std::size_t pass = 0; pass < starts.size(); ++pass) {
     const std::size_t from = starts[pass];
     const std::size_t to = pass + 1 < starts.size() ? starts[pass + 1] : along.size();
     const auto plots = std::span(along).subspan(from, to - from);
-    std::string body = pass_head(plots, pass + 1);
+    std::string body = pass_head(plots, lanes, pass + 1);
     for (const PlanPlot& plot : plots) {
       const PlanEntry* const entry = plan.find_entry(plot.entry);
       const EntrySowing* const sown = sowing.of(plot.entry);
@@ -250,8 +257,8 @@ std::string planting_page(const Plan& plan, const Sowing& sowing, const Planting
                     .body = body});
 }
 
-std::string store_text(Kilograms seed) {
-  return grams(seed, 0) + " g";
+std::string store_text(Kilograms seed, int decimals) {
+  return grams(seed, decimals) + " g";
 }
 
 std::string planting_table(const Plan& plan, const Sowing& sowing) {
@@ -259,10 +266,11 @@ std::string planting_table(const Plan& plan, const Sowing& sowing) {
       "step,pass,plot,block,row,column,entry,role,seed_lot,rate,rate_unit,pure_live_percent,"
       "packet_g,lacks");
   const std::vector<PlanPlot> along = plan.along_path();
+  const PathAlong lanes = path_along(along);
   std::size_t pass = 0;
   for (std::size_t i = 0; i < along.size(); ++i) {
     const PlanPlot& plot = along[i];
-    if (i == 0 || plot.row != along[i - 1].row) ++pass;
+    if (i == 0 || !in_one_lane(along[i - 1], plot, lanes)) ++pass;
     const PlanEntry* const entry = plan.find_entry(plot.entry);
     const EntrySowing* const sown = sowing.of(plot.entry);
     if (entry == nullptr || sown == nullptr) continue;

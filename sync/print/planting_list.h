@@ -21,8 +21,8 @@ struct PlantingPage {
   std::vector<LotSowing> lots = {};  // what there is of each; none: nothing is said of it
 };
 
-// As what is weighed in the store: "0 g", "650 g".
-[[nodiscard]] std::string store_text(Kilograms seed);
+// As what is weighed in the store: "0 g", "650 g", "0.3 g".
+[[nodiscard]] std::string store_text(Kilograms seed, int decimals = 0);
 
 // The page to print. `sowing` is that of this plan.
 [[nodiscard]] std::string planting_page(const Plan& plan, const Sowing& sowing,

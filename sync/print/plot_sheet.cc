@@ -76,7 +76,7 @@ std::string place_of(const PlanPlot& plot) {
 class Sheets {
  public:
   explicit Sheets(const PlotSheets& wish)
-      : wish_(wish), plan_(*wish.plan), path_(plan_.along_path()) {
+      : wish_(wish), plan_(*wish.plan), path_(plan_.along_path()), along_(path_along(path_)) {
     for (SheetColumn& column : sheet_columns(plan_, *wish.occasion, *wish.definitions)) {
       if (column.typed == TypedIn::kTablet) {
         left_out_.push_back(results::in_words(column.measure));
@@ -194,7 +194,7 @@ class Sheets {
 
   [[nodiscard]] std::vector<SheetStep> steps() const {
     std::vector<SheetStep> steps(path_.size());
-    for (const std::size_t start : lane_starts(path_)) steps[start].lane = true;
+    for (const std::size_t start : lane_starts(path_, along_)) steps[start].lane = true;
     for (std::size_t n = 0; n < path_.size(); ++n)
       steps[n].block = n == 0 || path_[n].block != path_[n - 1].block;
     return steps;
@@ -296,9 +296,14 @@ class Sheets {
 
   // Which way one walks from here, by the next plot of the lane; empty: it is the only one.
   [[nodiscard]] std::string way(std::size_t n) const {
-    const bool same = n + 1 < path_.size() && path_[n + 1].row == path_[n].row;
-    if (!same || path_[n].column == path_[n + 1].column) return {};
-    return path_[n + 1].column > path_[n].column ? "\u2192" : "\u2190";
+    if (n + 1 == path_.size() || !in_one_lane(path_[n], path_[n + 1], along_)) return {};
+    if (along_ == PathAlong::kRows) {
+      const int by = path_[n + 1].column - path_[n].column;
+      return by == 0 ? "" : by > 0 ? "\u2192" : "\u2190";
+    }
+    // Row 1 is the one that a person in front of the field stands at.
+    const int by = path_[n + 1].row - path_[n].row;
+    return by == 0 ? "" : by > 0 ? "\u2191" : "\u2193";
   }
 
   [[nodiscard]] std::string band(std::size_t n, const SheetStep& step, bool first_of_sheet) const {
@@ -315,7 +320,9 @@ class Sheets {
     else if (!html.empty())
       html += " \u00b7 ";
     html += fmt::format("block {}", path_[n].block);
-    if (path_[n].row > 0) html += fmt::format(", row {}", path_[n].row);
+    if (path_[n].row > 0)
+      html += along_ == PathAlong::kRows ? fmt::format(", row {}", path_[n].row)
+                                         : fmt::format(", column {}", path_[n].column);
     return element("tr", element("td", html, fmt::format("colspan=\"{}\"", all_cells())),
                    "class=\"band\"") +
            "\n";
@@ -393,6 +400,7 @@ class Sheets {
   const PlotSheets& wish_;
   const Plan& plan_;
   std::vector<PlanPlot> path_;
+  PathAlong along_;
   std::vector<Column> columns_;
   std::vector<std::string> left_out_;  // measures
   bool lying_ = false;

@@ -16,8 +16,16 @@ std::optional<Kilograms> wanted_of(const EntrySowing& sown, const Sowing& sowing
 }  // namespace
 
 std::optional<Kilograms> LotSowing::lacking() const {
-  if (!wanted || !on_hand || *on_hand >= *wanted) return std::nullopt;
+  // Less than a store's balance tells (common practice, no source) is nothing.
+  constexpr Kilograms kNothing(0.00005);
+  if (!wanted || !on_hand || *wanted - *on_hand < kNothing) return std::nullopt;
   return *wanted - *on_hand;
+}
+
+int LotSowing::decimals() const {
+  constexpr Kilograms kGram(0.001);
+  const auto short_by = lacking();
+  return short_by && *short_by < kGram ? 1 : 0;
 }
 
 std::vector<LotSowing> lots_of(const Plan& plan, const Sowing& sowing,

@@ -17,8 +17,11 @@ struct LotSowing {
   std::optional<Kilograms> wanted = {};   // with spare and border; empty: of one it is not known
   std::optional<Kilograms> on_hand = {};  // empty: nobody says
 
-  // How much there is too little; nothing where it is enough or not known.
+  // How much there is too little; nothing where it is enough to a twentieth of a gram, or not
+  // known.
   [[nodiscard]] std::optional<Kilograms> lacking() const;
+  // Of grams, as many as show what is short.
+  [[nodiscard]] int decimals() const;
 };
 
 // The lots of a plan's entries in the plan's order, those that stand in no plot and sow no border

@@ -21,13 +21,20 @@ namespace {
 // Common practice, no source: a week on, grasses are another stage.
 constexpr int kDaysBefore = 7;
 
-// The first cutting of each year.
-std::map<int, const PassDays*> first_cuttings(std::span<const PassDays> passes) {
+// The cutting that the plan has as the first of a year, where it was weighed: where it was not, the
+// second one is no first.
+std::map<int, const PassDays*> first_cuttings(const Plan& plan, std::span<const PassDays> passes) {
+  std::map<int, int> planned;
+  for (const PlanOccasion& occasion : plan.occasions) {
+    if (occasion.job != Job::kHarvest) continue;
+    const auto [number, fresh] = planned.try_emplace(occasion.year, occasion.cutting);
+    if (!fresh) number->second = std::min(number->second, occasion.cutting);
+  }
   std::map<int, const PassDays*> first;
   for (const PassDays& pass : passes) {
-    if (pass.job != Job::kHarvest) continue;
-    const PassDays*& of_year = first[pass.year];
-    if (of_year == nullptr || pass.cutting < of_year->cutting) of_year = &pass;
+    const auto number = planned.find(pass.year);
+    const bool is_first = number != planned.end() && pass.cutting == number->second;
+    if (pass.job == Job::kHarvest && is_first) first[pass.year] = &pass;
   }
   return first;
 }
@@ -36,24 +43,45 @@ struct SeenStages {
   std::map<double, std::pair<std::string, std::size_t>>
       plots;  // by place on the scale: name, count
   std::size_t count = 0;
+  CalendarDate first{}, last{};  // when they were judged
+
+  void add(const ScaleStep& step, CalendarDate day) {
+    auto& [name, times] = plots[step.value];
+    name = step.name.empty() ? step.code : step.name;
+    ++times;
+    first = count == 0 ? day : std::min(first, day);
+    last = count == 0 ? day : std::max(last, day);
+    ++count;
+  }
 };
 
-SeenStages stages_at(const TrialFacts& trial, const SettledValues& settled, const PassDays& pass) {
+// A rating may take weeks: each plot counts by its own day.
+bool is_near(CalendarDate day, const PassDays& cutting) {
+  return day <= cutting.last &&
+         date::sys_days(cutting.first) - date::sys_days(day) <= date::days(kDaysBefore);
+}
+
+const ScaleStep* step_of(const TrialFacts& trial, const Settled& part) {
+  const auto scale = trial.scales.find(part.definition);
+  if (part.standing != Standing::kValue || scale == trial.scales.end()) return nullptr;
+  const auto step = std::ranges::find(scale->second.steps, part.entered, &ScaleStep::code);
+  return step == scale->second.steps.end() ? nullptr : &*step;
+}
+
+// What was judged near the cutting, of plots that are in the results.
+SeenStages stages_at(const TrialFacts& trial, const SettledValues& settled, const PassDays& pass,
+                     const PassDays& cutting) {
   SeenStages seen;
   const auto planned = std::ranges::find(trial.plan.occasions, pass.code, &PlanOccasion::code);
   if (planned == trial.plan.occasions.end()) return seen;
+  const OccasionId occasion = trial.plan.occasion(*planned);
   for (const PlanPlot& plot : trial.plan.plots) {
-    for (const Settled& part :
-         settled.parts(trial.plan.plot(plot).uuid, kMaturity, trial.plan.occasion(*planned))) {
-      const auto scale = trial.scales.find(part.definition);
-      if (part.standing != Standing::kValue || scale == trial.scales.end()) continue;
-      const auto step = std::ranges::find(scale->second.steps, part.entered, &ScaleStep::code);
-      if (step == scale->second.steps.end()) continue;
-      auto& [name, count] = seen.plots[step->value];
-      name = step->name.empty() ? step->code : step->name;
-      ++count;
-      ++seen.count;
-    }
+    const auto parts = settled.parts(trial.plan.plot(plot).uuid, kMaturity, occasion);
+    const auto part = std::ranges::find_if(parts, [&](const Settled& each) {
+      return is_near(each.date, cutting) && step_of(trial, each) != nullptr;
+    });
+    if (part == parts.end() || held_on(trial, plot, part->date).entry == nullptr) continue;
+    seen.add(*step_of(trial, *part), part->date);
   }
   return seen;
 }
@@ -84,23 +112,17 @@ std::string stubble_told(const TrialFacts& trial) {
 std::string stage_at_first_cutting_told(const TrialFacts& trial, std::span<const PassDays> passes) {
   const SettledValues settled(trial.claims);
   std::string all;
-  for (const auto& [year, cutting] : first_cuttings(passes)) {
+  for (const auto& [year, cutting] : first_cuttings(trial.plan, passes)) {
     // By day: the last that is not too late is the nearest.
-    const PassDays* nearest = nullptr;
     SeenStages seen;
     for (const PassDays& pass : passes) {
-      const bool near =
-          pass.first <= cutting->last &&
-          date::sys_days(cutting->first) - date::sys_days(pass.last) <= date::days(kDaysBefore);
-      if (pass.job != Job::kRate || pass.year != year || !near) continue;
-      SeenStages there = stages_at(trial, settled, pass);
-      if (there.count == 0) continue;
-      nearest = &pass;
-      seen = std::move(there);
+      if (pass.job != Job::kRate || pass.year != year) continue;
+      SeenStages there = stages_at(trial, settled, pass, *cutting);
+      if (there.count > 0) seen = std::move(there);
     }
-    if (nearest == nullptr) continue;
+    if (seen.count == 0) continue;
     all += fmt::format("{}{}: {}, {}", all.empty() ? "" : "; ", year, told(seen),
-                       days_and_month(nearest->first, nearest->last));
+                       days_and_month(seen.first, seen.last));
   }
   return all;
 }

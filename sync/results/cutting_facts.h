@@ -13,9 +13,10 @@ namespace ligule::results {
 // Stubble as the harvest runs state it, each height once; empty where none does.
 [[nodiscard]] std::string stubble_told(const TrialFacts& trial);
 
-// "2026: boot to anthers, mostly head out (12 of 48 plots), 20–21 May": the stages of the rating of
-// maturity that was done while the year's first cutting was, or at most a week before;
-// years apart by "; ". Empty where nothing was rated then. `passes` are those of the trial.
+// "2026: boot to anthers, mostly head out (12 of 48 plots), 20–21 May": the stages that plots were
+// judged at while the first cutting that the plan has of the year was done, or at most a week
+// before; years apart by "; ". Empty where none was judged then, or that cutting was not weighed.
+// `passes` are those of the trial.
 [[nodiscard]] std::string stage_at_first_cutting_told(const TrialFacts& trial,
                                                       std::span<const PassDays> passes);
 

@@ -25,6 +25,18 @@ TEST(FieldGround, HasAlleysBetweenRowsAndABorderAroundAll) {
   EXPECT_NEAR(convert<Feet>(ground_of(plan).depth).value(), 68, 1e-9);
 }
 
+// Proves: a trial that begins at another row of the field takes no more ground.
+TEST(FieldGround, IsThatOfTheTrialNotOfTheField) {
+  Plan plan;
+  plan.plot_length = {"20", "ft"};
+  plan.plot_width = {"5", "ft"};
+  for (int row = 41; row <= 43; ++row)
+    for (int column = 9; column <= 12; ++column)
+      plan.plots.push_back({"1", row, "A", row, column, 0});
+  EXPECT_NEAR(convert<Feet>(ground_of(plan).width).value(), 20, 1e-9);
+  EXPECT_NEAR(convert<Feet>(ground_of(plan).depth).value(), 60, 1e-9);
+}
+
 TEST(FieldGround, OfNothingIsNone) {
   const FieldGround ground = ground_of(Plan{});
   EXPECT_EQ(ground.width.value(), 0.0);

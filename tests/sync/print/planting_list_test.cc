@@ -3,6 +3,8 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <utility>
+
 #include "tests/sync/print/planted.h"
 
 namespace ligule::print {
@@ -31,6 +33,19 @@ TEST(PlantingPage, TellsAreaSeedCautionsAndEveryPlot) {
                               "<td class=\"number\">54</td>"));
   EXPECT_THAT(page, HasSubstr("With 10 % spare, g"));
   EXPECT_THAT(page, HasSubstr("79/sq ft"));
+}
+
+// Proves: a drill that goes along columns is told so, on the page as in the table.
+TEST(PlantingPage, PassesGoTheWayOfThePath) {
+  Plan plan = planted();
+  for (PlanPlot& plot : plan.plots) std::swap(plot.row, plot.column);
+  const std::string page = planting_page(plan, sown(plan), {});
+  EXPECT_THAT(page, HasSubstr("drilled, in 3 passes"));
+  EXPECT_THAT(page, HasSubstr("Pass 2: column 2, row 3 to 1, 3 plots"));
+  const std::string table = planting_table(plan, sown(plan));
+  EXPECT_THAT(table, HasSubstr("\n3,1,103,"));
+  EXPECT_THAT(table, HasSubstr("\n4,2,203,"));
+  EXPECT_THAT(table, HasSubstr("\n9,3,303,"));
 }
 
 TEST(PlantingPage, IsBlindUnlessAskedToBeOpen) {

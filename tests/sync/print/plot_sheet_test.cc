@@ -75,6 +75,14 @@ TEST_F(PlotSheet, TheWayIsSeenWhereThePathTurns) {
   EXPECT_THAT(text, HasSubstr("Turn<span class=\"way\">\u2192</span>block 3, row 3"));
 }
 
+TEST_F(PlotSheet, TheWayAlongColumnsIsSeenToo) {
+  for (PlanPlot& plot : plan_.plots) std::swap(plot.row, plot.column);
+  const std::string text = html();
+  EXPECT_EQ(count(text, "<tr class=\"band\">"), 3U);
+  EXPECT_THAT(text, HasSubstr("Begin here<span class=\"way\">\u2191</span>block 1, column 1"));
+  EXPECT_THAT(text, HasSubstr("Turn<span class=\"way\">\u2193</span>block 2, column 2"));
+}
+
 TEST_F(PlotSheet, ABlockThatBeginsInALaneHasItsLineToo) {
   for (PlanPlot& plot : plan_.plots) {
     plot.row = 1;

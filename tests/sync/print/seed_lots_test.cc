@@ -32,6 +32,12 @@ TEST(SeedLots, AreShortOfNothingWhereThereIsAsMuchAsIsWanted) {
   const Plan plan = planted();
   const auto wanted = lots_of(plan, sown(plan), {}).at(0).wanted.value();
   EXPECT_FALSE(lots_of(plan, sown(plan), {{"L1", wanted}}).at(0).lacking());
+  const auto hardly = lots_of(plan, sown(plan), {{"L1", wanted - Kilograms(0.00004)}}).at(0);
+  EXPECT_FALSE(hardly.lacking()) << "no balance of a store tells it";
+  const auto little = lots_of(plan, sown(plan), {{"L1", wanted - Kilograms(0.0003)}}).at(0);
+  EXPECT_NEAR(grams_of(little.lacking()), 0.3, 1e-9);
+  EXPECT_EQ(little.decimals(), 1) << "or it would be told as 0 g";
+  EXPECT_EQ(lots_of(plan, sown(plan), {{"L1", Kilograms(0.01)}}).at(0).decimals(), 0);
 }
 
 TEST(SeedLots, AreNotKnownWhereOneOfTheirEntriesIsNot) {

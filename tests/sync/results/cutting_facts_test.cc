@@ -57,6 +57,31 @@ TEST_F(CuttingFacts, AStageOfAnotherTimeIsNone) {
   EXPECT_EQ(stages(), "");
 }
 
+// Proves: of a rating that took weeks only the plots judged near the cutting count.
+TEST_F(CuttingFacts, EachPlotCountsByItsOwnDay) {
+  stage("101", "R0", WeighedTrial::day(5, 10));
+  stage("102", "R1", WeighedTrial::day(5, 30));
+  stage("201", "R1", WeighedTrial::day(6, 1));
+  stage("202", "R2", WeighedTrial::day(6, 9));
+  EXPECT_EQ(stages(), "2026: head showing, 30 May–1 Jun");
+}
+
+TEST_F(CuttingFacts, WhereTheFirstCuttingWasNotWeighedTheSecondIsNoFirst) {
+  stage("101", "R1", WeighedTrial::day(5, 31));
+  const OccasionId first = trial_.facts().plan.occasion(trial_.facts().plan.occasions.front());
+  const OccasionId second = trial_.facts().plan.occasion(trial_.facts().plan.occasions[1]);
+  for (ledger::Claim& claim : trial_.facts().claims)
+    if (claim.record.occasion == first) claim.record.occasion = second;
+  EXPECT_EQ(stages(), "");
+}
+
+TEST_F(CuttingFacts, APlotThatIsOutOfResultsIsNotCounted) {
+  stage("101", "R1", WeighedTrial::day(5, 31));
+  stage("102", "R2", WeighedTrial::day(5, 31));
+  trial_.as_sown("102", AsSownStatus::kAbandoned, WeighedTrial::day(5, 1));
+  EXPECT_EQ(stages(), "2026: head showing, 31 May");
+}
+
 TEST_F(CuttingFacts, OfTwoRatingsTheNearerCounts) {
   PlanOccasion later = trial_.facts().plan.occasions.back();
   later.code = "later";

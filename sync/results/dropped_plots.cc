@@ -1,4 +1,4 @@
-#include "sync/results/unplanned.h"
+#include "sync/results/dropped_plots.h"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -11,7 +11,7 @@
 namespace ligule::results {
 namespace {
 
-struct Unplanned {
+struct OfPlot {
   std::size_t values = 0;
   std::set<std::string> measures;
   CalendarDate first{}, last{};
@@ -30,35 +30,25 @@ struct Unplanned {
   }
 };
 
-bool is_left_out(const Record& record, std::optional<int> year) {
-  return record.purpose != Purpose::kSurvey ||
-         (year && static_cast<int>(record.at.local_date.year()) != *year);
-}
-
 }  // namespace
 
-std::vector<Error> unplanned_notices(const TrialFacts& trial, const std::string& test,
-                                     std::optional<int> year) {
+std::vector<Error> dropped_plots_notices(const TrialFacts& trial, const std::string& test,
+                                         std::optional<int> year) {
   std::set<Uuid> bags;
   for (const Record& number : trial.bag_numbers) bags.insert(number.id.uuid);
-  std::map<OccasionId, Unplanned> occasions;
-  std::map<Uuid, Unplanned> plots;
+  std::map<Uuid, OfPlot> plots;
   for (const ledger::Claim& claim : trial.claims) {
     const Record& record = claim.record;
-    const std::optional<OccasionId>& occasion = record.occasion;
-    const std::optional<Uuid>& subject = record.subject;
-    if (!occasion || !subject || is_left_out(record, year)) continue;
-    if (trial.plan.find_occasion(*occasion) == nullptr)
-      occasions[*occasion].add(record);
-    else if (!bags.contains(*subject) && trial.plan.find_plot(PlotId{*subject}) == nullptr)
-      plots[*subject].add(record);
+    if (!record.occasion || !record.subject || record.purpose != Purpose::kSurvey) continue;
+    const Uuid& subject = *record.subject;
+    const PlanOccasion* const occasion = trial.plan.find_occasion(*record.occasion);
+    // Of an occasion that was dropped all values are named where its tables would be made.
+    if (occasion == nullptr || (year && occasion->year != *year)) continue;
+    if (bags.contains(subject) || trial.plan.find_plot(PlotId{subject}) != nullptr) continue;
+    plots[subject].add(record);
   }
   std::vector<Error> notices;
-  notices.reserve(occasions.size() + plots.size());
-  for (const auto& [occasion, values] : occasions)
-    notices.push_back({ErrorKind::kRefused,
-                       values.told() + " of a rating or cutting that the plan no longer names",
-                       test, "they stand in no table until a revision names it again"});
+  notices.reserve(plots.size());
   for (const auto& [plot, values] : plots)
     notices.push_back({ErrorKind::kRefused,
                        values.told() + " of a plot that the plan no longer has", test,
