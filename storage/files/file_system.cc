@@ -110,7 +110,10 @@ int make_all(const Path& folder) {
   if (::stat(folder.c_str(), &about) == 0) return S_ISDIR(about.st_mode) ? 0 : ENOTDIR;
   if (const Path above = folder.parent_path(); !above.empty() && above != folder)
     if (const int code = make_all(above); code != 0) return code;
-  return ::mkdir(folder.c_str(), 0755) == 0 || errno == EEXIST ? 0 : errno;
+  if (::mkdir(folder.c_str(), 0755) == 0) return 0;
+  // Somebody made it meanwhile, or a link stands there that leads nowhere.
+  if (errno != EEXIST) return errno;
+  return ::stat(folder.c_str(), &about) == 0 && S_ISDIR(about.st_mode) ? 0 : EEXIST;
 }
 
 int write_all(int descriptor, std::string_view bytes) {

@@ -27,15 +27,22 @@ std::optional<Kilograms> mass_of(std::string_view text, const std::string& unit)
 
 Checked<StoreColumns> store_columns(const Table& table) {
   StoreColumns columns;
-  for (const std::string& column : table.columns()) {
-    const Heading heading = heading_of(column);
-    if (heading.column == "seed_lot") columns.lot = column;
-    if (heading.column != "seed_on_hand") continue;
-    columns.amount = column;
-    columns.unit = heading.unit;
-  }
   const std::string where = table.file() + " line " + std::to_string(table.header_line());
   Faults faults;
+  const auto take = [&](std::string& into, const std::string& column) {
+    if (!into.empty())
+      faults.push_back({ErrorKind::kInvalid,
+                        "columns '" + into + "' and '" + column + "' say the same", where,
+                        "keep one of them, or give the other a heading of its own"});
+    into = column;
+  };
+  for (const std::string& column : table.columns()) {
+    const Heading heading = heading_of(column);
+    if (heading.column == "seed_lot") take(columns.lot, column);
+    if (heading.column != "seed_on_hand") continue;
+    take(columns.amount, column);
+    columns.unit = heading.unit;
+  }
   if (columns.lot.empty())
     faults.push_back(
         {ErrorKind::kInvalid, "no column holds the seed lots", where, "head it Seed lot"});

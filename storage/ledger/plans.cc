@@ -84,7 +84,11 @@ Result<bool> plan_fits(Connection& connection, const Plan& plan, const Enrolment
       if (!one) return std::unexpected(std::move(one).error());
       held.push_back(*std::move(one));
     }
-    if (auto together = check_sown_together(held, plan, enrolment); !together)
+    Query value(connection, "SELECT 1 FROM item WHERE standing=1 AND trial=? LIMIT 1");
+    value.bind(1, plan.id().uuid);
+    Enrolment known = enrolment;
+    known.has_values = value.step();
+    if (auto together = check_sown_together(held, plan, known); !together)
       return std::unexpected(std::move(together).error());
     return true;
   }

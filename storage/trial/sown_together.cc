@@ -24,7 +24,11 @@ std::string later_told(const std::string& entries, const std::string& plots,
 
 Result<void> check_sown_together(std::span<const Plan> held, const Plan& revision,
                                  const Enrolment& enrolment) {
-  if (enrolment.sown_with_the_others || !(revision.sown < enrolment.on)) return {};
+  // Sowing may be put off; not that of plots that somebody has been at.
+  CalendarDate sown = revision.sown;
+  if (enrolment.has_values)
+    for (const Plan& plan : held) sown = std::min(sown, plan.sown);
+  if (enrolment.sown_with_the_others || !(sown < enrolment.on)) return {};
   const auto known = [&](const std::string& code) {
     return std::ranges::any_of(held,
                                [&](const Plan& plan) { return plan.find_entry(code) != nullptr; });
@@ -40,7 +44,7 @@ Result<void> check_sown_together(std::span<const Plan> held, const Plan& revisio
   for (const PlanPlot& plot : revision.plots)
     if (!stood(plot.number) && known(plot.entry)) add_to_list(plots, plot.number);
   if (entries.empty() && plots.empty()) return {};
-  return fail(ErrorKind::kRefused, later_told(entries, plots, format_date(revision.sown)),
+  return fail(ErrorKind::kRefused, later_told(entries, plots, format_date(sown)),
               "trial " + revision.codes.trial,
               "what is sown later is a trial of its own: give it another trial code. Where it was "
               "sown that day and the plan only left it out, enrol it at the desk with "

@@ -19,10 +19,12 @@ inline constexpr std::string_view kSownWithTheOthers = "sown_with_the_others";
 struct Enrolment {
   CalendarDate on{};
   bool sown_with_the_others = false;  // somebody vouches for it
+  bool has_values = false;            // the trial has some, so it was sown as its plans said
 };
 
 // kRefused, with every code and number, where a revision adds entries, or plots of entries that
-// were there, was sown on a day before it is taken in, and nobody vouches. held: the trial's plans
+// were there, was sown on a day before it is taken in (of a trial that has values the earliest day
+// that any of its plans says), and nobody vouches. held: the trial's plans
 // until now; what stood in any of them was sown with it. Names no variety: whoever reads it may be
 // about to rate blind. That plots of one sowing are compared and others not is common practice, no
 // source.

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cctype>
+#include <cmath>
 #include <optional>
 #include <utility>
 
@@ -133,9 +134,13 @@ files::Faults beyond_field(const files::SiteSheet& sheet, const Plan& plan) {
                         at->second.place, "write a number and its unit, as 200 ft"});
     } else if (side.taken.value() > metres->value() * (1 + 1e-9)) {
       const double unit = length_in(1, there.unit).value_or(Metres(1)).value();
+      const double taken = side.taken.value() / unit;
+      // Up to the thousandth, so that nothing is never lacking.
+      const double lacking = std::ceil((taken - metres->value() / unit) * 1000 - 1e-6) / 1000;
       faults.push_back({ErrorKind::kInvalid,
-                        "the trial is " + format_fixed(side.taken.value() / unit, 1) + " " +
-                            there.unit + side.way + " with alleys and border, the field " + said,
+                        "the trial is " + format_fixed(taken, 1) + " " + there.unit + side.way +
+                            " with alleys and border, " + format_number(lacking) + " " +
+                            there.unit + " more than the field (" + said + ")",
                         at->second.place, side.mend});
     }
   }

@@ -177,6 +177,10 @@ TEST_F(RealFiles, FoldersAreMadeOnceAndAgain) {
   const auto below_a_file = files_->make_folders(folder_ / "file" / "b");
   ASSERT_FALSE(below_a_file.has_value());
   EXPECT_THAT(below_a_file.error().where, HasSubstr("file/b"));
+  std::filesystem::create_symlink("nowhere", folder_ / "link");
+  const auto through_a_link = files_->make_folders(folder_ / "link");
+  ASSERT_FALSE(through_a_link.has_value());
+  EXPECT_THAT(through_a_link.error().what, HasSubstr("make the folder"));
 }
 
 TEST_F(RealFiles, ListIsSortedByByte) {

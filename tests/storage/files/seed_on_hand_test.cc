@@ -40,6 +40,9 @@ TEST(SeedOnHand, SaysWhatCannotBeMeant) {
   EXPECT_THAT(store_faults("Variety\nAlder\n"),
               ElementsAre(HasSubstr("store.csv line 1: no column holds the seed lots"),
                           HasSubstr("store.csv line 1: no column holds the seed on hand")));
+  EXPECT_THAT(store_faults("Seed lot,Lot no.,In stock (kg),Seed on hand (g)\nL1,7,5,1\n"),
+              ElementsAre(HasSubstr("line 1: columns 'Seed lot' and 'Lot no.' say the same"),
+                          HasSubstr("line 1: columns 'In stock (kg)' and 'Seed on hand (g)' say")));
   EXPECT_THAT(store_faults(""), ElementsAre(HasSubstr("the table is empty")));
 }
 

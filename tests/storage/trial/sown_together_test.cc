@@ -53,6 +53,19 @@ TEST(SownTogether, AnythingMayComeUntilTheDayIsOver) {
   EXPECT_NE(refusal(with_later_entry(), {next_day}), "");
 }
 
+// Proves: that a revision says another day of sowing makes no way around it, once the trial has
+// values.
+TEST(SownTogether, SowingIsPutOffOnlyWhereNobodyWasThere) {
+  const Enrolment begun{.on = next_day, .has_values = true};
+  Plan moved = with_later_entry();
+  moved.sown = next_day;
+  EXPECT_THAT(refusal(moved, begun), HasSubstr("was sown on 2024-09-03"));
+  EXPECT_EQ(refusal(moved), "") << "it rained on the day that was planned";
+  Plan only_moved = sample_plan();
+  only_moved.sown = next_day;
+  EXPECT_EQ(refusal(only_moved, begun), "") << "the day alone may be put right";
+}
+
 TEST(SownTogether, SomebodyMayVouch) {
   EXPECT_EQ(refusal(with_later_entry(), {next_day, true}), "");
 }
