@@ -19,6 +19,9 @@ import tempfile
 import time
 import unittest
 
+sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[2]))
+from x_display import Display, ticks  # noqa: E402
+
 LIGULE, DESK, TREE = (pathlib.Path(word).resolve() for word in sys.argv[1:4])
 SIZE = (1280, 800)
 PATIENCE = 60  # seconds a step may take on a busy machine
@@ -40,27 +43,15 @@ def rest(program):
     used = [None]
 
     def still():
-        before, used[0] = used[0], pathlib.Path(f"/proc/{program.pid}/stat").read_text().rsplit(")", 1)[1].split()[11:13]
+        before, used[0] = used[0], ticks(program)
         time.sleep(1)
         return before == used[0]
 
     wait_for("standing still", still)
 
 
-class Display:
-    """An X server of our own on a free number."""
-
-    def __enter__(self):
-        self.server = subprocess.Popen(
-            ["Xvfb", "-displayfd", "1", "-screen", "0", f"{SIZE[0]}x{SIZE[1]}x24", "-nolisten", "tcp"],
-            stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, text=True)
-        self.name = ":" + self.server.stdout.readline().strip()
-        return self
-
-    def __exit__(self, *_):
-        self.server.terminate()
-        self.server.wait()
-        self.server.stdout.close()
+class Hands(Display):
+    """The display, and somebody who types and taps on it."""
 
     def hand(self, *words):
         """One run of xdotool; None when it found nothing."""
@@ -132,7 +123,7 @@ class Window(unittest.TestCase):
 
     def test_a_value_tapped_in_the_window_is_kept(self):
         rate, stake, tile = self.places()
-        with Display() as display:
+        with Hands(*SIZE) as display:
             program = subprocess.Popen(
                 [LIGULE, "--ledger", self.ledger, "--size", "{}x{}".format(*SIZE), "--ppi", "189"],
                 env={"DISPLAY": display.name, "PATH": "/usr/bin:/bin", "HOME": str(self.folder), "SDL_AUDIODRIVER": "dummy",
