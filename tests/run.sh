@@ -14,11 +14,13 @@
 #                         tells runs and speed. `tests/fuzz/fuzz.sh keep build-fuzz` keeps what it found
 #   tests/run.sh packages the two .debs of `cpack`: judged by lintian, installed on a fresh Debian 12, worked with, removed;
 #                         as root only
+#   tests/run.sh arm64    storage, sync and their tests for 64-bit ARM by a cross compiler, run under qemu; season files,
+#                         drawn plans and tables the same to the byte as this machine's
 #   tests/run.sh ci       build and tests, the demonstration's day, format, asan on the rooms that read what people write
 #                         (on a machine fast enough that 17 minutes are not over by then), tidy on changed files (4 minutes
 #                         at most): what .ci/run calls
-#   tests/run.sh full     the same with asan on all of storage and sync, fuzz and packages, clang-tidy and its path analyzer
-#                         on every file
+#   tests/run.sh full     the same with asan on all of storage and sync, fuzz, packages and arm64, clang-tidy and its path
+#                         analyzer on every file
 #
 # Stops at the first step that fails, with one line that names it. The last line counts tests and checks.
 set -euo pipefail
@@ -169,6 +171,16 @@ packages_installed() {
   passed=$((passed + 2))
 }
 
+arm64() {
+  app/packaging/install-packages.sh app/packaging/arm64-packages.txt || return
+  app/packaging/arm64-sysroot.sh app/packaging/arm64-libraries.txt build-arm64/sysroot || return
+  # This machine's own programs, to hold against the others what those make.
+  configure build || return
+  ninja -C build -j"$jobs" ligule-desk ligule_demo_past season_sample || return
+  build build-arm64 -DCMAKE_TOOLCHAIN_FILE=app/packaging/arm64.cmake -DLIGULE_APP=OFF -DLIGULE_ARCHIVE=OFF \
+    -DLIGULE_NATIVE_BUILD="$top/build"
+}
+
 word=${1:-}
 seconds=60
 if [[ $word == fuzz && ${2:-} =~ ^[1-9][0-9]*$ ]]; then
@@ -177,10 +189,10 @@ if [[ $word == fuzz && ${2:-} =~ ^[1-9][0-9]*$ ]]; then
 fi
 [[ $# -le 1 ]] || { echo "tests/run.sh: one word at most; got: $*" >&2; exit 2; }
 case $word in
-  '' | format | tidy | asan | bench | fuzz | packages | ci | full) ;;
+  '' | format | tidy | asan | bench | fuzz | packages | arm64 | ci | full) ;;
   -h | --help | help) sed -n '2,/^[^#]/s/^# \{0,1\}//p' "${BASH_SOURCE[0]}"; exit 0 ;;
   *)
-    echo "tests/run.sh: no such word: $word (there are format, tidy, asan, bench, fuzz, packages, ci, full, or none)" >&2
+    echo "tests/run.sh: no such word: $word (there are format, tidy, asan, bench, fuzz, packages, arm64, ci, full, or none)" >&2
     exit 2
     ;;
 esac
@@ -230,4 +242,12 @@ case $word in
   # A change of everything takes 20 minutes on two cores: ci comes to it last and gives it what is left of 27.
   ci) step "tidy on changed files" tidy changed --minutes "$(minutes_left 27)" ;;
   full) step "tidy on every file" tidy all ;;
+esac
+case $word in
+  arm64 | full)
+    # Emulated, all takes many times as long: what is tried more often in `full` is tried as often as in ordinary tests.
+    [[ $word != full ]] || unset LIGULE_ORDERS LIGULE_KILLS LIGULE_TAPS LIGULE_DAMAGES LIGULE_FAULTS
+    step "build for arm64" arm64
+    step "tests on an emulated arm64" run_tests build-arm64
+    ;;
 esac

@@ -176,7 +176,7 @@ int fdatasync(int descriptor) {
 
 int rename(const char* from, const char* to) noexcept {
   if (FailingDisk::fails(Call::kRename, from)) return -1;
-  const auto result = static_cast<int>(::syscall(SYS_rename, from, to));
+  const auto result = static_cast<int>(::syscall(SYS_renameat2, AT_FDCWD, from, AT_FDCWD, to, 0));
   renamed(from, to, result);
   return result;
 }
@@ -191,7 +191,7 @@ int renameat2(int from_folder, const char* from, int to_folder, const char* to,
 
 int unlink(const char* path) noexcept {
   if (FailingDisk::fails(Call::kUnlink, path)) return -1;
-  const auto result = static_cast<int>(::syscall(SYS_unlink, path));
+  const auto result = static_cast<int>(::syscall(SYS_unlinkat, AT_FDCWD, path, 0));
   if (Recording* listener = listening(full(path).c_str()); listener != nullptr && result == 0)
     listener->unlinked(full(path));
   return result;

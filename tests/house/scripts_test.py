@@ -10,6 +10,7 @@ import unittest
 
 TREE = pathlib.Path(__file__).resolve().parent.parent.parent
 INSTALL = TREE / "app/packaging/install-packages.sh"
+SYSROOT = TREE / "app/packaging/arm64-sysroot.sh"
 
 
 def run(*words, **more):
@@ -36,7 +37,7 @@ class RunScript(unittest.TestCase):
     def test_help_lists_every_word(self):
         done = run(TREE / "tests/run.sh", "--help")
         self.assertEqual(done.returncode, 0)
-        for word in ("format", "tidy", "asan", "bench", "ci", "full"):
+        for word in ("format", "tidy", "asan", "bench", "fuzz", "packages", "arm64", "ci", "full"):
             self.assertIn(f"tests/run.sh {word} ", done.stdout)
 
 
@@ -83,6 +84,46 @@ class Packages(unittest.TestCase):
         self.assertEqual(done.stdout, "packages: installing no-such-package-of-ours\n")
         self.assertIn("no mirror", done.stderr)
         self.assertIn("install-packages.sh: apt-get update failed", done.stderr.splitlines()[-1])
+
+
+class Arm64Libraries(unittest.TestCase):
+    def setUp(self):
+        folder = tempfile.TemporaryDirectory()
+        self.addCleanup(folder.cleanup)
+        self.folder = pathlib.Path(folder.name)
+        self.list = self.folder / "libraries.txt"
+        self.list.write_text("# two\nlibzip-dev\nnettle-dev # hashes\n", encoding="utf-8")
+
+    def lay(self, mmdebstrap="exit 100"):
+        """Runs the script with this in place of mmdebstrap, which is given the archive to make as its last word."""
+        stand_in = self.folder / "mmdebstrap"
+        stand_in.write_text(f'#!/bin/bash\necho "$@" >>"{self.folder}/asked"\n{mmdebstrap}\n', encoding="utf-8")
+        stand_in.chmod(0o755)
+        path = f"{self.folder}:{os.environ['PATH']}"
+        return run(SYSROOT, self.list, self.folder / "root", env={**os.environ, "PATH": path})
+
+    def test_only_what_is_compiled_with_is_laid_and_once(self):
+        made = f'mkdir -p "{self.folder}"/all/{{lib,tmp,usr/{{bin,include,lib,share/{{cmake,eigen3,pkgconfig,zoneinfo}}}}}}' \
+               f' && tar -c -C "{self.folder}/all" -f "${{!#}}" .'
+        self.assertEqual(self.lay(made).returncode, 0)
+        self.assertIn("--include=libzip-dev,nettle-dev ", (self.folder / "asked").read_text(encoding="utf-8"))
+        laid = {str(p.relative_to(self.folder / "root")) for p in (self.folder / "root").rglob("*")}
+        self.assertEqual(laid, {"laid.txt", "lib", "usr", "usr/include", "usr/lib", "usr/share", "usr/share/cmake",
+                                "usr/share/eigen3", "usr/share/pkgconfig"})
+        again = self.lay()
+        self.assertEqual((again.returncode, again.stdout), (0, "arm64: the libraries are there\n"))
+
+    def test_what_fails_is_one_clear_line_and_is_tried_anew(self):
+        for _ in range(2):
+            done = self.lay("echo no mirror >&2; exit 100")
+            self.assertEqual(done.returncode, 1)
+            self.assertIn("no mirror", done.stderr)
+            self.assertIn("arm64-sysroot.sh: mmdebstrap could not get them", done.stderr.splitlines()[-1])
+
+    def test_no_list_and_missing_list(self):
+        self.assertEqual(run(SYSROOT).stderr, "arm64-sysroot.sh: name a list of packages and a folder\n")
+        self.list.unlink()
+        self.assertIn(f"no such list: {self.list}", self.lay().stderr)
 
 
 class TidyChoice(unittest.TestCase):

@@ -6,6 +6,7 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
+#include <algorithm>
 #include <array>
 #include <csignal>
 #include <cstdint>
@@ -15,12 +16,23 @@
 
 namespace ligule::files {
 
-// AddressSanitizer sets terabytes of addresses aside, so that a limit would stop it at once.
+// Whether a program can be held to little memory here. Not under AddressSanitizer, which sets
+// terabytes of addresses aside, so that a limit would stop it at once; nor in qemu's emulation,
+// which takes a limit (RLIMIT_AS) and sets none.
+inline bool memory_is_limited() {
 #if defined(__SANITIZE_ADDRESS__)
-inline constexpr bool kMemoryIsLimited = false;
+  return false;
 #else
-inline constexpr bool kMemoryIsLimited = true;
+  rlimit usual{};
+  ::getrlimit(RLIMIT_AS, &usual);
+  const rlimit asked{std::min(usual.rlim_max, rlim_t{1} << 46U), usual.rlim_max};
+  rlimit set{};
+  ::setrlimit(RLIMIT_AS, &asked);
+  ::getrlimit(RLIMIT_AS, &set);
+  ::setrlimit(RLIMIT_AS, &usual);
+  return set.rlim_cur == asked.rlim_cur;
 #endif
+}
 
 // What act says, in a child process that may have so many bytes of addresses (RLIMIT_AS, with all
 // that the program itself takes) and so many seconds: its first 4000 bytes, or "(out of memory)",
@@ -36,7 +48,7 @@ inline std::string in_little_memory(std::uint64_t most_bytes, unsigned most_seco
     ::close(ends[0]);
     ::alarm(most_seconds);
     const rlimit limit{most_bytes, most_bytes};
-    if (kMemoryIsLimited) ::setrlimit(RLIMIT_AS, &limit);
+    if (memory_is_limited()) ::setrlimit(RLIMIT_AS, &limit);
     std::string said;
     try {
       said = act().substr(0, 4000);

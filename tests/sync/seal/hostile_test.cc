@@ -370,7 +370,7 @@ TEST_F(Hostile, EveryArchiveIsRefusedByALineThatNamesIt) {
         << c.what;
   }
   std::printf("%zu hostile archives refused, each by name%s\n", cases.size(),
-              files::kMemoryIsLimited ? " and in 256 MiB" : "; memory was not limited (sanitizer)");
+              files::memory_is_limited() ? " and in 256 MiB" : "; memory was not limited");
 }
 
 // Behind a right container: members that are small in every season file may not be large.
