@@ -106,11 +106,7 @@ void Worker::run(const flow::Effects& effects) {
             // A slow card must not hold up a value.
             [this](const flow::FindPlans&) { on(carrier_, [this] { return find_sources(); }); },
             [this](const flow::ReadPlan& asked) {
-              on(writer_, [this, asked] {
-                return check_plan_folder(files_, asked.path, settings_.schemas,
-                                         settings_.definitions, ledger_,
-                                         settings_.now().local_date);
-              });
+              on(carrier_, [this, asked] { return read_plan(asked); });
             },
             [this](const flow::LookAtSticks&) { on(carrier_, [this] { return sticks(); }); },
             [this](const flow::LoadPlans&) {
@@ -296,9 +292,15 @@ flow::Intent Worker::sticks() {
   if (copy_places(files_, settings_.media).empty()) return flow::SticksSeen{};
   const auto ledger = ledger::Ledger::open(ledger_path_, ledger::Access::kReadOnly);
   if (!ledger) return flow::SticksSeen{};  // whatever is asked of it next says why
-  return flow::SticksSeen{plans_on_sticks(files_, settings_.media, settings_.schemas,
-                                          settings_.definitions, *ledger,
-                                          settings_.now().local_date)};
+  return flow::SticksSeen{plans_on_sticks({files_, settings_.schemas, settings_.definitions},
+                                          settings_.media, *ledger, settings_.now().local_date)};
+}
+
+flow::Intent Worker::read_plan(const flow::ReadPlan& asked) {
+  const auto ledger = ledger::Ledger::open(ledger_path_, ledger::Access::kReadOnly);
+  if (!ledger) return flow::PlanFaulty{{asked.path, {ledger.error()}}};
+  return plan_beside_others({files_, settings_.schemas, settings_.definitions}, settings_.media,
+                            asked.path, *ledger, settings_.now().local_date);
 }
 
 flow::Intent Worker::copy_ledger() {

@@ -95,6 +95,7 @@ class Worker {
   [[nodiscard]] flow::Intent read_file(const flow::ReadSeasonFile& effect);
   [[nodiscard]] flow::Intent find_sources();
   [[nodiscard]] flow::Intent sticks();
+  [[nodiscard]] flow::Intent read_plan(const flow::ReadPlan& asked);
   [[nodiscard]] flow::Intent copy(const flow::CopySeal& effect);
 
   ledger::Ledger ledger_;  // the writer's
