@@ -241,11 +241,6 @@ std::optional<std::size_t> next_open(const Model& model, const Book& book, std::
   return put_off;
 }
 
-std::string no_place(const Model& model, const Book& book, std::string_view plot) {
-  return trial_of(model, book).plan.find_plot(plot) == nullptr ? "notice.unknown_plot"
-                                                               : "notice.takes_no_part";
-}
-
 std::optional<std::size_t> place_of(const Book& book, std::string_view plot) {
   const auto at = std::ranges::find(book.plots, plot, &PlanPlot::number);
   if (at == book.plots.end()) return std::nullopt;

@@ -85,8 +85,6 @@ enum class PlotState { kOpen, kLater, kDone };
 [[nodiscard]] std::optional<std::size_t> next_open(const Model& model, const Book& book,
                                                    std::size_t from);
 [[nodiscard]] std::optional<std::size_t> place_of(const Book& book, std::string_view plot);
-// Words for a number that has no place: no plot of the trial has it, or the plot takes no part.
-[[nodiscard]] std::string no_place(const Model& model, const Book& book, std::string_view plot);
 
 // Where a plot's value of a measure is: its own, or that of its sample bag; empty when it has no
 // bag.

@@ -15,6 +15,7 @@
 #include "app/flow/progress.h"
 #include "app/flow/run_head.h"
 #include "app/flow/scale_choice.h"
+#include "app/flow/sown_form.h"
 #include "app/flow/split_block.h"
 #include "app/flow/swapped.h"
 #include "app/flow/weighing.h"
@@ -328,6 +329,9 @@ void harvest_done(Turn& turn, Harvest& harvest) {
     weighing.keypad.clear(Field::kPlot);
     const auto place = place_of(turn.model, harvest.book, named);
     if (!place) {
+      if (is_in_plan(turn.model, harvest.book, named) &&
+          ask_abandoned(turn, harvest.book, named.number))
+        return;
       const NoPlace why = no_place(turn.model, harvest.book, named);
       return refuse(turn, weighing, Field::kPlot, why.key, why.arguments);
     }

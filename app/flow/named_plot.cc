@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <utility>
 
+#include "app/flow/progress.h"
+#include "app/flow/sown_form.h"
 #include "storage/trial/stake_code.h"
 
 namespace ligule::flow {
@@ -32,20 +34,29 @@ NamedPlot named_plot(const Model& model, const Book& book, std::string_view text
   return {.trial = {}, .number = std::string(text)};
 }
 
+bool is_in_plan(const Model& model, const Book& book, const NamedPlot& plot) {
+  const Plan& plan = trial_of(model, book).plan;
+  const bool here = plot.trial.empty() || plot.trial == plan.codes.trial;
+  return here && plan.find_plot(plot.number) != nullptr;
+}
+
 std::optional<std::size_t> place_of(const Model& model, const Book& book, const NamedPlot& plot) {
-  const bool elsewhere =
-      !plot.trial.empty() && plot.trial != trial_of(model, book).plan.codes.trial;
-  return elsewhere ? std::nullopt : place_of(book, plot.number);
+  return is_in_plan(model, book, plot) ? place_of(book, plot.number) : std::nullopt;
 }
 
 NoPlace no_place(const Model& model, const Book& book, const NamedPlot& plot) {
   const std::string& trial = trial_of(model, book).plan.codes.trial;
   if (!plot.trial.empty() && plot.trial != trial)
     return {.key = "notice.other_trial", .arguments = {plot.trial, trial}};
-  return {.key = no_place(model, book, plot.number), .arguments = {plot.number}};
+  if (!is_in_plan(model, book, plot))
+    return {.key = "notice.unknown_plot", .arguments = {plot.number}};
+  if (const auto since = abandoned_since(trial_of(model, book), plot.number, model.now.local_date))
+    return {.key = "notice.abandoned", .arguments = {plot.number, format_date(*since)}};
+  return {.key = "notice.takes_no_part", .arguments = {plot.number}};
 }
 
-void tell_no_place(const Turn& turn, const Book& book, const NamedPlot& plot) {
+void tell_no_place(Turn& turn, const Book& book, const NamedPlot& plot) {
+  if (is_in_plan(turn.model, book, plot) && ask_abandoned(turn, book, plot.number)) return;
   NoPlace why = no_place(turn.model, book, plot);
   turn.notice(std::move(why.key), std::move(why.arguments));
 }

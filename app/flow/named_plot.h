@@ -22,6 +22,8 @@ struct NamedPlot {
 // trial that this tablet does not hold is known by its stroke alone.
 [[nodiscard]] NamedPlot named_plot(const Model& model, const Book& book, std::string_view text);
 
+// Whether the plan of the book has it, whether it takes part or not.
+[[nodiscard]] bool is_in_plan(const Model& model, const Book& book, const NamedPlot& plot);
 // Empty: it is of another trial, or takes no part, or there is none.
 [[nodiscard]] std::optional<std::size_t> place_of(const Model& model, const Book& book,
                                                   const NamedPlot& plot);
@@ -32,6 +34,7 @@ struct NoPlace {
   std::vector<std::string> arguments;
 };
 [[nodiscard]] NoPlace no_place(const Model& model, const Book& book, const NamedPlot& plot);
-void tell_no_place(const Turn& turn, const Book& book, const NamedPlot& plot);
+// Says it; of a plot that was abandoned the form of what stands there is opened, where it can be.
+void tell_no_place(Turn& turn, const Book& book, const NamedPlot& plot);
 
 }  // namespace ligule::flow

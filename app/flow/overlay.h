@@ -48,6 +48,7 @@ struct LockView {
 struct NoticeView {
   Words text;
   std::optional<Error> error;
+  bool good = false;  // what was wanted came about; else somebody has to look
 
   bool operator==(const NoticeView&) const = default;
 };

@@ -114,11 +114,18 @@ const PlanEntry* entry_of(const KnownTrial& trial, const PlanPlot& plot) {
   return at == trial.plan.entries.end() ? nullptr : &*at;
 }
 
+std::optional<CalendarDate> abandoned_since(const KnownTrial& trial, std::string_view number,
+                                            CalendarDate day) {
+  const PlanPlot* const plot = trial.plan.find_plot(number);
+  const AsSown* const sown = plot == nullptr ? nullptr : sown_as(trial, *plot);
+  const bool gone = sown != nullptr && sown->status == AsSownStatus::kAbandoned;
+  return gone && sown->since <= day ? std::optional(sown->since) : std::nullopt;
+}
+
 std::vector<PlanPlot> plots_on(const KnownTrial& trial, CalendarDate day) {
   std::vector<PlanPlot> plots = trial.plan.along_path();
   std::erase_if(plots, [&](const PlanPlot& plot) {
-    const AsSown* const sown = sown_as(trial, plot);
-    return sown != nullptr && sown->status == AsSownStatus::kAbandoned && sown->since <= day;
+    return abandoned_since(trial, plot.number, day).has_value();
   });
   return plots;
 }

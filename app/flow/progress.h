@@ -1,6 +1,7 @@
 // How far an occasion is, counted from its standing claims.
 #pragma once
 
+#include <optional>
 #include <span>
 #include <string_view>
 #include <vector>
@@ -32,6 +33,10 @@ namespace ligule::flow {
 [[nodiscard]] PlotId plot_id_in(const KnownTrial& trial, const PlanPlot& plot);
 // The entry a plot holds: as sown where that was stated, else as planned; null when unknown.
 [[nodiscard]] const PlanEntry* entry_of(const KnownTrial& trial, const PlanPlot& plot);
+// Since when a plot is abandoned on a day; empty: it is not, or there is none of that number.
+[[nodiscard]] std::optional<CalendarDate> abandoned_since(const KnownTrial& trial,
+                                                          std::string_view number,
+                                                          CalendarDate day);
 // Plots that take part on a day: along the path, without those abandoned by then.
 [[nodiscard]] std::vector<PlanPlot> plots_on(const KnownTrial& trial, CalendarDate day);
 

@@ -294,7 +294,7 @@ void sort_done(Turn& turn, Sorting& sorting) {
     const NamedPlot named = named_plot(turn.model, sorting.book, number);
     if (place_of(turn.model, sorting.book, named)) return sort_plot(turn, sorting, named.number);
     sorting.keypad.clear(Field::kSortPlot);
-    if (!named.trial.empty()) {
+    if (!named.trial.empty() || is_in_plan(turn.model, sorting.book, named)) {
       const NoPlace why = no_place(turn.model, sorting.book, named);
       return refuse(turn, sorting, Field::kSortPlot, why.key, why.arguments);
     }

@@ -30,9 +30,13 @@ CalendarDate since_of(const Model& model, const KnownTrial& trial, const SownFor
   if (!form.status) return today;
   const PlanPlot* const plot = trial.plan.find_plot(form.plot);
   const AsSown* const stated = plot == nullptr ? nullptr : stated_of(trial, *plot);
-  // That it is as planned after all takes the place of what was stated.
-  if (form.status == AsSownStatus::kAsPlanned && stated != nullptr) return stated->since;
-  return usual_from(*form.status) == SownFrom::kSowing ? sown : today;
+  const bool of_sowing = usual_from(*form.status) == SownFrom::kSowing;
+  // That it is as planned after all takes the place of what was stated, and that anything stands
+  // there of that it was abandoned.
+  const bool replaces = stated != nullptr && (form.status == AsSownStatus::kAsPlanned ||
+                                              stated->status == AsSownStatus::kAbandoned);
+  if (replaces && of_sowing) return stated->since;
+  return of_sowing ? sown : today;
 }
 
 void take_other(const Turn& turn, const KnownTrial& trial, SownForm& form,
@@ -256,6 +260,16 @@ void show_stands(Turn& turn) {
                                  SownForm{.plot = book->plots.at(book->present).number}};
 }
 
+bool ask_abandoned(Turn& turn, const Book& book, const std::string& number) {
+  const KnownTrial& trial = trial_of(turn.model, book);
+  const auto since = abandoned_since(trial, number, turn.model.now.local_date);
+  const bool enters = entry_book(turn.model.screen) == &book;
+  if (!since || !enters || !can_enter(turn.model) || stake_in_the_way(turn.model)) return false;
+  turn.model.standing = SownHere{trial.plan.id(), SownForm{.plot = number}};
+  turn.notice("notice.abandoned", {number, format_date(*since)});
+  return true;
+}
+
 bool in_stands(Turn& turn, const Intent& intent) {
   if (!turn.model.standing) return false;
   SownHere& standing = *turn.model.standing;
@@ -305,8 +319,17 @@ void sown_changed(Turn& turn, const Act& act) {
   }
   const std::string last = book->last ? book->plots.at(*book->last).number : std::string();
   const std::size_t was = book->present;
-  book->plots = std::move(path);
+  std::swap(book->plots, path);
   stand_on(turn, *book, here, last, was);
+  // Whoever said that a plot stands after all was about to record it.
+  const auto back = std::ranges::find_if(book->plots, [&](const PlanPlot& plot) {
+    return names_plot(trial, act, plot.number) &&
+           std::ranges::find(path, plot.number, &PlanPlot::number) == path.end();
+  });
+  if (back != book->plots.end()) {
+    book->present = static_cast<std::size_t>(back - book->plots.begin());
+    went_to_stake(turn, *book, back->number);  // its stake was named
+  }
   if (rating != nullptr) {
     rating->block = 0;
     settle_focus(turn, *rating);

@@ -23,6 +23,9 @@ bool keep_sown(Turn& turn, const KnownTrial& trial, const SownForm& form,
 // --- over the card
 // Opens the form of the plot one stands at; the card waits below as it is.
 void show_stands(Turn& turn);
+// Somebody names a plot that was abandoned: its form asks what stands there, so that it can be
+// recorded after all. False: it was not, or nothing can be stated now.
+bool ask_abandoned(Turn& turn, const Book& book, const std::string& number);
 // While it is open; false: the intent is not of it.
 bool in_stands(Turn& turn, const Intent& intent);
 // A statement is kept: the card that is open walks the plots that take part now.

@@ -4,6 +4,7 @@
 #include <utility>
 #include <variant>
 
+#include "app/flow/plan_changes.h"
 #include "app/flow/trials.h"
 
 namespace ligule::flow {
@@ -14,6 +15,17 @@ std::vector<std::string> codes_of(const std::vector<CheckedPlan>& plans) {
   codes.reserve(plans.size());
   for (const CheckedPlan& each : plans) codes.push_back(each.plan.codes.trial);
   return codes;
+}
+
+std::string last_part(const std::string& path) {
+  return path.substr(path.find_last_of('/') + 1);
+}
+
+std::vector<std::string> folders_of(const std::vector<CheckedPlan>& plans) {
+  std::vector<std::string> folders;
+  folders.reserve(plans.size());
+  for (const CheckedPlan& each : plans) folders.push_back(last_part(each.path));
+  return folders;
 }
 
 }  // namespace
@@ -30,9 +42,8 @@ void load_sticks(Turn& turn) {
   if (!can_enter(turn.model) || turn.model.stick.fresh.empty()) return;
   Act act;
   act.kind = ActKind::kPlan;
-  act.records.reserve(turn.model.stick.fresh.size());
   for (const CheckedPlan& checked : turn.model.stick.fresh)
-    act.records.push_back(plan_record(turn, checked));
+    add_plan_records(turn, checked, act.records);
   act.trial = act.records.front().trial;
   turn.model.stick.fresh.clear();
   if (auto* const trials = on<Trials>(turn)) *trials = Trials{};
@@ -58,6 +69,7 @@ void show_stick(Turn& turn) {
 void plans_kept(Turn& turn, const Act& act) {
   std::string codes;
   for (const Record& record : act.records) {
+    // Of a revision that another one followed at once nothing is to be told.
     const auto at = std::ranges::find_if(
         turn.model.trials, [&](const KnownTrial& trial) { return trial.digest == record.plan; });
     if (at == turn.model.trials.end()) continue;
@@ -82,18 +94,29 @@ void plans_known(Model& model, PlansKnown known) {
   }
 }
 
-Record plan_record(const Turn& turn, const CheckedPlan& checked) {
+void add_plan_records(const Turn& turn, const CheckedPlan& checked, std::vector<Record>& records) {
+  for (const CheckedPlan& each : checked.before) add_plan_records(turn, each, records);
   Record record = blank(turn, kind::kPlan);
   record.trial = checked.plan.id();
   record.plan = checked.digest;
   record.details = checked.text;
-  return record;
+  records.push_back(std::move(record));
+}
+
+std::vector<PlanFolder> newest_first(const StickPlans& stick, std::vector<PlanFolder> folders) {
+  for (PlanFolder& folder : folders) {
+    const auto older = std::ranges::find(stick.older, folder.path, &CheckedPlan::path);
+    if (older != stick.older.end()) folder.newer = last_part(older->newer);
+  }
+  std::ranges::stable_partition(folders,
+                                [](const PlanFolder& folder) { return folder.newer.empty(); });
+  return folders;
 }
 
 StickView stick_view(const Model& model) {
   const StickPlans& stick = model.stick;
   return {codes_of(stick.fresh), codes_of(stick.changed), stick.faulty.size(),
-          !stick.fresh.empty() && can_enter(model)};
+          !stick.fresh.empty() && can_enter(model), folders_of(stick.older)};
 }
 
 std::vector<std::string> worked_on(const Model& model, const Plan& plan) {
@@ -105,6 +128,29 @@ std::vector<std::string> worked_on(const Model& model, const Plan& plan) {
       codes.push_back(occasion.code);
   }
   return codes;
+}
+
+PlanCheckedView plan_told(const Model& model, const CheckedPlan& checked) {
+  const Plan& plan = checked.plan;
+  PlanCheckedView view;
+  view.code = plan.codes.trial;
+  view.title = plan.title;
+  view.entries = plan.entries.size();
+  view.plots = plan.plots.size();
+  view.occasions = plan.occasions.size();
+  view.held = checked.held;
+  view.older = checked.older;
+  view.newer = checked.newer;
+  view.newer_name = last_part(checked.newer);
+  view.notices = checked.notices;
+  view.can_load = checked.can_come() && can_enter(model);
+  view.revision = !plan.parent.empty();
+  const KnownTrial* const known = trial_with(model, plan.id());
+  if (known == nullptr || !checked.can_come()) return view;
+  for (const CheckedPlan& each : checked.before) view.reasons.push_back(each.plan.reason);
+  view.reasons.push_back(plan.reason);
+  view.changes = plan_changes(known->plan, plan, worked_on(model, known->plan));
+  return view;
 }
 
 }  // namespace ligule::flow

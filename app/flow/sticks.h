@@ -20,8 +20,14 @@ void plans_kept(Turn& turn, const Act& act);
 // Every trial as the ledger has it; those that are known keep their place.
 void plans_known(Model& model, PlansKnown known);
 
-[[nodiscard]] Record plan_record(const Turn& turn, const CheckedPlan& checked);
+// That it is taken in, behind the revisions that lead to it.
+void add_plan_records(const Turn& turn, const CheckedPlan& checked, std::vector<Record>& records);
 [[nodiscard]] StickView stick_view(const Model& model);
+// Folders that were found, each that holds an older plan behind the others, with the newer's name.
+[[nodiscard]] std::vector<PlanFolder> newest_first(const StickPlans& stick,
+                                                   std::vector<PlanFolder> folders);
+// A plan that was read, as it is told before it is taken in.
+[[nodiscard]] PlanCheckedView plan_told(const Model& model, const CheckedPlan& checked);
 // Codes of the trial's occasions that have values, as Today tells.
 [[nodiscard]] std::vector<std::string> worked_on(const Model& model, const Plan& plan);
 

@@ -62,10 +62,13 @@ void back(Turn& turn, Trials& trials) {
 
 void load_plan(Turn& turn, Trials& trials) {
   const auto* const checked = std::get_if<CheckedPlan>(&trials.page);
-  if (checked == nullptr || checked->held || !can_enter(turn.model)) return;
-  Record record = plan_record(turn, *checked);
+  if (checked == nullptr || !checked->can_come() || !can_enter(turn.model)) return;
+  Act act;
+  act.kind = ActKind::kPlan;
+  act.trial = checked->plan.id();
+  add_plan_records(turn, *checked, act.records);
   trials = Trials{};
-  keep_about(turn, ActKind::kPlan, std::move(record));
+  commit(turn, std::move(act));
 }
 
 // What is said on the form of a plot.

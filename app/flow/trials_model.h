@@ -21,8 +21,9 @@ namespace ligule::flow {
 // A folder with a plan in it, on a stick, a card or this tablet.
 struct PlanFolder {
   std::string path;
-  std::string name;   // last part of the path
-  std::string place;  // the stick's or card's name
+  std::string name;        // last part of the path
+  std::string place;       // the stick's or card's name
+  std::string newer = {};  // name of a folder whose plan came after this one; empty: none is known
 
   bool operator==(const PlanFolder&) const = default;
 };
@@ -64,7 +65,7 @@ struct FaultyFile {
   bool operator==(const FaultyFile&) const = default;
 };
 
-// A plan that was read and holds together, ready to be taken in.
+// A plan that was read and holds together, ready to be taken in unless it is held or older.
 struct CheckedPlan {
   std::string path;
   Plan plan;
@@ -72,6 +73,13 @@ struct CheckedPlan {
   std::string digest;          // of it, hex
   bool held = false;           // exactly this plan is here already
   std::vector<Error> notices;  // odd, but it may be meant
+  bool older = false;          // the plan that is here came after it
+  // Path of the newest plan on a stick that came after it; empty: none.
+  std::string newer = {};
+  // Revisions between the one that is here and this one, earliest first: taken in with it.
+  std::vector<CheckedPlan> before = {};
+
+  [[nodiscard]] bool can_come() const { return !held && !older && newer.empty(); }
 
   bool operator==(const CheckedPlan&) const = default;
 };
@@ -81,11 +89,13 @@ struct FaultyPlan {
   bool operator==(const FaultyPlan&) const = default;
 };
 
-// Plans on sticks and cards that this tablet has not taken in, each read and checked.
+// Plans on sticks and cards that this tablet has not taken in, each read and checked. Of several
+// revisions of a plan the newest is offered, and the others are older.
 struct StickPlans {
-  std::vector<CheckedPlan> fresh;    // of trials that are not here, by code
-  std::vector<CheckedPlan> changed;  // revisions of plans that are, by code
-  std::vector<FaultyPlan> faulty;    // by path
+  std::vector<CheckedPlan> fresh;       // of trials that are not here, by code
+  std::vector<CheckedPlan> changed;     // revisions of plans that are, by code
+  std::vector<FaultyPlan> faulty;       // by path
+  std::vector<CheckedPlan> older = {};  // each has a newer one, by path
   bool operator==(const StickPlans&) const = default;
 };
 

@@ -15,11 +15,13 @@ namespace ligule::flow {
 
 // What sticks and cards hold that is not on this tablet yet.
 struct StickView {
-  std::vector<std::string> fresh;    // codes of new trials
-  std::vector<std::string> changed;  // codes of trials whose plan they change
-  std::size_t faulty = 0;            // plans that can't be taken
-  bool can_load = false;             // all of the new ones, in one tap
+  std::vector<std::string> fresh;       // codes of new trials
+  std::vector<std::string> changed;     // codes of trials whose plan they change
+  std::size_t faulty = 0;               // plans that can't be taken
+  bool can_load = false;                // all of the new ones, in one tap
+  std::vector<std::string> older = {};  // folders whose plans have a newer one beside them
 
+  // Whether there is anything to do.
   [[nodiscard]] bool any() const { return !fresh.empty() || !changed.empty() || faulty > 0; }
   bool operator==(const StickView&) const = default;
 };
@@ -217,8 +219,12 @@ struct PlanCheckedView {
   bool held = false;
   std::vector<Error> notices;
   bool can_load = false;
-  std::string reason = {};          // of a revision, as the plan states it
+  // Of a revision, as the plans state them: those that lead to it first, its own last.
+  std::vector<std::string> reasons = {};
   std::vector<Words> changes = {};  // of a revision; no name of an entry is among them
+  bool older = false;               // than the plan that is here
+  std::string newer = {};           // path of the plan to load in its place; empty: none
+  std::string newer_name = {};      // of its folder
   bool operator==(const PlanCheckedView&) const = default;
 };
 struct PlanFaultyView {

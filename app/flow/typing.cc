@@ -74,11 +74,13 @@ void card_done(Turn& turn, Rating& rating) {
   if (text.empty() || rating.book.plots.empty()) return;
   const NamedPlot named = named_plot(turn.model, rating.book, text);
   const auto place = place_of(turn.model, rating.book, named);
-  if (place && (was_scanned(turn, rating, text) || !is_value(turn, rating, text))) {
+  const bool stake = was_scanned(turn, rating, text) || !is_value(turn, rating, text);
+  if (place && stake) {
     rating.amount.clear(Field::kAmount);
     return go_to(turn, rating.book, *place);
   }
-  if (rating.focus.empty() || !named.trial.empty()) {
+  const bool takes_no_part = stake && is_in_plan(turn.model, rating.book, named);
+  if (rating.focus.empty() || !named.trial.empty() || takes_no_part) {
     rating.amount.clear(Field::kAmount);
     tell_no_place(turn, rating.book, named);
     return turn.run(Cue{CueKind::kRefused});

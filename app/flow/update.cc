@@ -12,6 +12,7 @@
 #include "app/flow/hand_over.h"
 #include "app/flow/lock.h"
 #include "app/flow/low_stubble.h"
+#include "app/flow/named_plot.h"
 #include "app/flow/no_entry.h"
 #include "app/flow/no_weight.h"
 #include "app/flow/plot_statements.h"
@@ -39,7 +40,7 @@ void go_to_plot(Turn& turn, const GoToPlot& intent) {
   Book* const book = book_of(turn.model.screen);
   if (book == nullptr) return;
   const auto place = place_of(*book, intent.plot);
-  if (!place) return turn.notice(no_place(turn.model, *book, intent.plot), {intent.plot});
+  if (!place) return tell_no_place(turn, *book, {.trial = {}, .number = intent.plot});
   const Book* const entering = entry_book(turn.model.screen);
   if (entering != nullptr && *place == book->present && stake_asked(turn.model, *book)) {
     return name_stake(turn, *book, intent.plot);

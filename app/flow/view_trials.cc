@@ -163,31 +163,12 @@ TrialsPage back_view(const Model& model, const Trials& trials, const KnownTrial&
   return EventBackView{row, row.can_take_back};
 }
 
-PlanCheckedView checked_view(const Model& model, const CheckedPlan& checked) {
-  const Plan& plan = checked.plan;
-  PlanCheckedView view;
-  view.code = plan.codes.trial;
-  view.title = plan.title;
-  view.entries = plan.entries.size();
-  view.plots = plan.plots.size();
-  view.occasions = plan.occasions.size();
-  view.held = checked.held;
-  view.notices = checked.notices;
-  view.can_load = !checked.held && can_enter(model);
-  view.revision = !plan.parent.empty();
-  const KnownTrial* const known = trial_with(model, plan.id());
-  if (known == nullptr || checked.held) return view;
-  view.reason = plan.reason;
-  view.changes = plan_changes(known->plan, plan, worked_on(model, known->plan));
-  return view;
-}
-
 FoundCopyView found_view(const Model& model, const FoundCopy& copy) {
   return {copy.path, copy.place, copy.device, age_of(copy.at, model.now), copy.records};
 }
 
 PlanPickView pick_view(const Model& model, const FindingPlans& finding) {
-  PlanPickView view{finding.loaded, finding.folders};
+  PlanPickView view{finding.loaded, newest_first(model.stick, finding.folders)};
   for (const FoundCopy& copy : finding.copies) view.copies.push_back(found_view(model, copy));
   view.files = finding.files;
   view.stick = stick_view(model);
@@ -215,7 +196,7 @@ TrialsView trials_view(const Model& model, const Trials& trials) {
   } else if (const auto* const reading = std::get_if<ReadingPlan>(&trials.page)) {
     view.page = PlanReadingView{reading->path};
   } else if (const auto* const checked = std::get_if<CheckedPlan>(&trials.page)) {
-    view.page = checked_view(model, *checked);
+    view.page = plan_told(model, *checked);
   } else if (const auto* const faulty = std::get_if<FaultyPlan>(&trials.page)) {
     view.page = PlanFaultyView{faulty->path, faulty->faults};
   }

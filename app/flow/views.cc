@@ -165,6 +165,11 @@ std::optional<QuestionView> question_view(const Model& model, const Asking& aski
   return view;
 }
 
+// Notices of what was wanted and came about.
+constexpr std::array<std::string_view, 7> kGoodNews{
+    "notice.note_kept", "notice.gathered", "notice.plans_kept", "notice.taken_over",
+    "notice.copied",    "notice.sealed",   "notice.check_good"};
+
 }  // namespace
 
 std::string_view name_of(Mark mark) {
@@ -344,7 +349,9 @@ Overlay overlay_of(const Model& model) {
   if (model.swapped && !model.handing) overlay.swapped = swapped_view(model, *model.swapped);
   if (model.asking && !model.handing) overlay.question = question_view(model, *model.asking);
   if (model.notice) {
-    overlay.notice = NoticeView{{model.notice->key, model.notice->arguments}, model.notice->error};
+    const bool good = std::ranges::find(kGoodNews, model.notice->key) != kGoodNews.end();
+    overlay.notice =
+        NoticeView{{model.notice->key, model.notice->arguments}, model.notice->error, good};
   }
   return overlay;
 }

@@ -21,13 +21,15 @@ void before_paragraph(touch::Ui& ui, Cutter& rows, const std::string& text, Font
 
 BeforePage older_page(const Language& words, std::int64_t records, const std::string& copy) {
   return {std::string(words("older.title")),
-          {words.count("older.what", records), words.fill("older.copy", {copy}),
+          words.count("older.kept", records),
+          true,
+          {std::string(words("older.what")), words.fill("older.copy", {copy}),
            std::string(words("older.back"))},
           {std::string(words("older.go_on")), std::string(words("older.not_now"))}};
 }
 
 BeforePage closed_page(const Language& words, const Error& error) {
-  BeforePage page{std::string(words("closed.title")), {words.error(error)}, {}};
+  BeforePage page{std::string(words("closed.title")), words.error(error), false, {}, {}};
   if (error.kind == ErrorKind::kNewerVersion) page.texts.emplace_back(words("closed.newer"));
   page.texts.emplace_back(words("closed.nothing_changed"));
   page.keys.emplace_back(words("closed.close"));
@@ -48,6 +50,10 @@ std::optional<std::size_t> draw_before(touch::Ui& ui, const BeforePage& page) {
   auto scroll = ui.scroll("before", down.take_rest());
   Cutter rows(scroll.area(), Axis::kDown, ui.mm(4));
   before_paragraph(ui, rows, page.title, Font::kHead);
+  const touch::Banner first{.text = page.first,
+                            .mood = page.good ? touch::Mood::kDone : touch::Mood::kAsk,
+                            .shape = page.good ? touch::Shape::kDone : touch::Shape::kQuestioned};
+  touch::banner(ui, rows.take(touch::banner_height(ui, first, rows.rest().width())), first);
   for (const std::string& text : page.texts) before_paragraph(ui, rows, text, Font::kBody);
   return tapped;
 }

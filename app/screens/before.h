@@ -14,6 +14,8 @@ namespace ligule::screens {
 
 struct BeforePage {
   std::string title;
+  std::string first;               // what matters most
+  bool good = false;               // that is nothing to worry about
   std::vector<std::string> texts;  // a paragraph each
   std::vector<std::string> keys;   // the usual one first
 };

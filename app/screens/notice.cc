@@ -22,6 +22,10 @@ std::string error_words(const Pen& pen, const Error& error) {
   return pen.words.error(words) + " " + error.where;
 }
 
+Shape sign_of(const flow::NoticeView& notice) {
+  return notice.good ? Shape::kDone : Shape::kQuestioned;
+}
+
 // Whether a text stands whole in a room; large words may stand in the usual size.
 bool stands(const touch::Ui& ui, std::string_view text, float width, float height) {
   const Font font = ui.look().large_text ? Font::kCaption : Font::kBody;
@@ -53,13 +57,14 @@ void draw_notice(const Pen& pen, const Rect& rect) {
   away.paint = [](const touch::Canvas&, const Rect&) {};
   away.icon_only = true;
   if (touch::key(ui, rect, away)) pen.send(flow::DismissNotice{});
+  const bool good = pen.notice->good;
   const touch::Canvas paint = ui.canvas();
-  paint.fill(rect, Tone::kAttention, ui.mm(2));
-  paint.fill({rect.left + ui.mm(1.6), rect.top, rect.right, rect.bottom}, Tone::kAttentionWash,
-             ui.mm(2));
+  paint.fill(rect, good ? Tone::kDone : Tone::kAttention, ui.mm(2));
+  paint.fill({rect.left + ui.mm(1.6), rect.top, rect.right, rect.bottom},
+             good ? Tone::kDoneWash : Tone::kAttentionWash, ui.mm(2));
   // Words come before the sign: the bar beside them is of its colour.
   if (stands(ui, text, room.width() - side - ui.mm(2.4), room.height()))
-    paint.shape(Shape::kQuestioned, touch::centred(across.take(side), side, side));
+    paint.shape(sign_of(*pen.notice), touch::centred(across.take(side), side, side));
   touch::text(ui, across.take_rest(), {.text = text, .lines = 6});
 }
 
@@ -85,7 +90,7 @@ void draw_notice_card(const Pen& pen) {
   auto group = ui.group("Notice");
   Cutter down(place.grown(-margin), Axis::kDown, between);
   Cutter top(down.take(upper), Axis::kAcross, ui.mm(4));
-  ui.canvas().shape(Shape::kQuestioned, touch::centred(top.take(sign), sign, sign));
+  ui.canvas().shape(sign_of(*pen.notice), touch::centred(top.take(sign), sign, sign));
   touch::text(ui, top.take_rest(), {.text = title, .font = head, .lines = 6});
   if (touch::key(ui, down.take_end(key), {.label = pen.words("notice.read")}))
     pen.send(flow::DismissNotice{});

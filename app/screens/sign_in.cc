@@ -1,5 +1,4 @@
-// Who holds the tablet: one tap for somebody known, initials for somebody new. And the moment
-// before there is anything to show.
+// Who holds the tablet: one tap for somebody known, initials for somebody new.
 #include <algorithm>
 
 #include "app/screens/pen.h"
@@ -12,12 +11,6 @@ using touch::Cutter;
 using touch::Font;
 using touch::Rect;
 using touch::Tone;
-
-void draw_starting(const Pen& pen, const flow::StartingView&) {
-  touch::Ui& ui = pen.ui;
-  const Rect middle = touch::centred(ui.page(), ui.page().width(), ui.mm(20));
-  line(pen, middle, pen.words("starting.title"), {Font::kTitle, Tone::kInk, Align::kMiddle});
-}
 
 namespace {
 

@@ -1,6 +1,7 @@
 #include "app/screens/stick_row.h"
 
 #include <algorithm>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -18,10 +19,12 @@ namespace {
 
 constexpr double kStickStart = 4;  // millimetres, as the next ones
 constexpr double kStickEnd = 3;
-constexpr double kStickKeyBelow = 34;
+constexpr double kStickKeyNarrow = 30;
 constexpr double kStickKeyHeight = 18;
 constexpr double kStickSign = 8;
 constexpr double kStickAir = 4;
+constexpr double kStickBelow = 2;
+constexpr double kStickKeyLowest = 44;
 
 std::string codes_in_line(const std::vector<std::string>& codes) {
   std::string out;
@@ -32,36 +35,50 @@ std::string codes_in_line(const std::vector<std::string>& codes) {
   return out;
 }
 
+// What it is, then what there is in it.
 std::vector<Passage> stick_words(const Pen& pen, const flow::StickView& view) {
   std::vector<Passage> words{{std::string(pen.words("stick.title")), Font::kLabel}};
   if (!view.fresh.empty())
     words.push_back({pen.words.fill("stick.fresh", {codes_in_line(view.fresh)})});
   if (!view.changed.empty())
     words.push_back({pen.words.fill("stick.changed", {codes_in_line(view.changed)})});
+  if (!view.older.empty())
+    words.push_back({pen.words.fill("stick.older", {codes_in_line(view.older)}), Font::kBody,
+                     touch::Tone::kInkSoft});
   if (view.faulty > 0)
     words.push_back({pen.words.count("stick.faulty", static_cast<std::int64_t>(view.faulty))});
   return words;
 }
 
-// Narrow glass: words over the whole width, the key below.
+// On narrow glass the key stands beside the title and what there is below both, over the whole
+// width: however much it is, the key is seen without dragging.
 bool row_is_narrow(const touch::Ui& ui, float width) {
   return width < ui.mm(110);
 }
 
-float stick_words_width(const touch::Ui& ui, float width, float key) {
-  const float words = width - ui.mm(kStickStart + kStickEnd + kStickSign + kStickAir);
-  return row_is_narrow(ui, width) ? words : words - key - ui.mm(kStickAir);
+struct StickHeights {
+  float head = 0;  // title and key beside each other
+  float words = 0;
+};
+
+StickHeights stick_heights(const Pen& pen, std::span<const Passage> words, float width, float key) {
+  const touch::Ui& ui = pen.ui;
+  const float room = width - ui.mm(kStickStart + kStickEnd + kStickSign + kStickAir);
+  const bool narrow = row_is_narrow(ui, width);
+  const float beside = room - (narrow ? ui.mm(kStickKeyNarrow) : key) - ui.mm(kStickAir);
+  const auto head = narrow ? words.first(1) : words;
+  StickHeights heights{std::max(passages_height(pen, head, beside), ui.mm(kStickKeyHeight))};
+  if (narrow && words.size() > 1)
+    heights.words = ui.mm(kStickBelow) + passages_height(pen, words.subspan(1), room);
+  return heights;
 }
 
 }  // namespace
 
 float stick_row_height(const Pen& pen, const flow::StickView& view, float width, float key) {
   if (!view.any()) return 0;
-  const touch::Ui& ui = pen.ui;
-  const float words =
-      passages_height(pen, stick_words(pen, view), stick_words_width(ui, width, key));
-  if (row_is_narrow(ui, width)) return words + ui.mm(2 * kStickEnd + kStickAir + kStickKeyHeight);
-  return std::max(words, ui.mm(kStickKeyHeight)) + ui.mm(2 * kStickEnd);
+  const StickHeights heights = stick_heights(pen, stick_words(pen, view), width, key);
+  return heights.head + heights.words + pen.ui.mm(2 * kStickEnd);
 }
 
 void draw_stick_row(const Pen& pen, const Rect& rect, const flow::StickView& view, float width) {
@@ -73,31 +90,35 @@ void draw_stick_row(const Pen& pen, const Rect& rect, const flow::StickView& vie
   touch::Key key{.label = pen.words(fresh ? "stick.load" : "stick.look")};
   if (fresh) key.style = touch::Style::kAction;
   key.enabled = !fresh || view.can_load;
+  const std::vector<Passage> words = stick_words(pen, view);
+  const bool narrow = row_is_narrow(ui, rect.width());
+  const float wide = narrow ? ui.mm(kStickKeyNarrow) : width;
   Rect room = rect.grown(-ui.mm(kStickEnd));
   room.left = rect.left + ui.mm(kStickStart);
-  Rect words = room;
-  Rect side;
-  if (row_is_narrow(ui, rect.width())) {
-    Cutter down(room, Axis::kDown, ui.mm(kStickAir));
-    Cutter low(down.take_end(ui.mm(kStickKeyHeight)), Axis::kAcross, 0);
-    side = ui.left_handed() ? low.take(ui.mm(kStickKeyBelow)) : low.take_end(ui.mm(kStickKeyBelow));
-    words = down.take_rest();
-  } else {
-    Cutter across(room, Axis::kAcross, ui.mm(kStickAir));
-    const Rect place = ui.left_handed() ? across.take(width) : across.take_end(width);
-    side = touch::centred(place, width, ui.mm(kStickKeyHeight));
-    words = across.take_rest();
-  }
-  if (touch::key(ui, side, key)) {
+  Cutter down(room, Axis::kDown, 0);
+  Cutter head(down.take(stick_heights(pen, words, rect.width(), width).head), Axis::kAcross,
+              ui.mm(kStickAir));
+  const Rect side = ui.left_handed() ? head.take(wide) : head.take_end(wide);
+  const float high = ui.mm(kStickKeyHeight);
+  // In the middle of what there is, but never below what low glass shows first.
+  const float lowest = narrow ? high : std::min(side.height(), ui.mm(kStickKeyLowest));
+  const Rect place =
+      touch::centred({side.left, side.top, side.right, side.top + lowest}, wide, high);
+  if (touch::key(ui, place, key)) {
     if (fresh)
       pen.send(flow::LoadSticks{});
     else
       pen.send(flow::ShowStick{});
   }
-  Cutter across(words, Axis::kAcross, ui.mm(kStickAir));
-  const Rect sign = across.take(ui.mm(kStickSign));
+  const Rect sign = head.take(ui.mm(kStickSign));
   ui.canvas().shape(Shape::kCard, {sign.left, sign.top, sign.right, sign.top + sign.width()});
-  draw_passages(pen, across.take_rest(), stick_words(pen, view));
+  const std::span<const Passage> all = words;
+  draw_passages(pen, head.take_rest(), narrow ? all.first(1) : all);
+  if (!narrow || all.size() == 1) return;
+  (void)down.take(ui.mm(kStickBelow));
+  Rect below = down.take_rest();
+  below.left += ui.mm(kStickSign + kStickAir);
+  draw_passages(pen, below, all.subspan(1));
 }
 
 }  // namespace ligule::screens

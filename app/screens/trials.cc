@@ -296,8 +296,10 @@ void draw_findings(const Pen& pen, const Rect& rect, const std::vector<Error>& f
 // What a revision changes, then what is odd about the plan.
 void draw_told(const Pen& pen, const Rect& rect, const flow::PlanCheckedView& view) {
   std::vector<Passage> told;
-  if (!view.reason.empty())
-    told.push_back({pen.words.fill("plan.reason", {view.reason}), Font::kStrong});
+  for (const std::string& reason : view.reasons) {
+    const char* const key = told.empty() ? "plan.reason" : "plan.then_reason";
+    told.push_back({pen.words.fill(key, {reason}), Font::kStrong});
+  }
   if (!view.changes.empty()) {
     told.push_back({std::string(pen.words("plan.changes")), Font::kStrong});
     for (const flow::Words& change : view.changes) told.push_back({pen.words.fill(change)});
@@ -312,12 +314,29 @@ void draw_told(const Pen& pen, const Rect& rect, const flow::PlanCheckedView& vi
   draw_apart(pen, rows, told);
 }
 
+// The way on from a plan: it is taken in, or a newer one is looked at in its place.
+void draw_plan_key(const Pen& pen, const Rect& rect, const flow::PlanCheckedView& view) {
+  touch::Key key{.style = Style::kAction};
+  if (!view.newer.empty()) {
+    key.label = pen.words("plan.newer");
+    if (touch::key(pen.ui, rect, key)) pen.send(flow::CheckPlan{view.newer});
+    return;
+  }
+  key.label = pen.words(view.revision ? "plan.revise" : "plan.load");
+  key.enabled = view.can_load;
+  if (touch::key(pen.ui, rect, key)) pen.send(flow::LoadPlan{});
+}
+
+// How the plan stands to those that are here, and beside it.
+std::string plan_state(const Pen& pen, const flow::PlanCheckedView& view) {
+  if (view.older) return std::string(pen.words("plan.older_here"));
+  if (!view.newer.empty()) return pen.words.fill("plan.older_there", {view.newer_name});
+  return std::string(pen.words(view.held ? "plan.held" : "plan.sound"));
+}
+
 void draw_checked(const Pen& pen, Cutter& down, const flow::PlanCheckedView& view) {
   touch::Ui& ui = pen.ui;
-  const touch::Key load{.label = pen.words(view.revision ? "plan.revise" : "plan.load"),
-                        .style = Style::kAction,
-                        .enabled = view.can_load};
-  if (touch::key(ui, down.take_end(ui.key()), load)) pen.send(flow::LoadPlan{});
+  draw_plan_key(pen, down.take_end(ui.key()), view);
   const std::string title = pen.words.fill("today.trial", {view.code, view.title});
   touch::text(ui, down.take(touch::text_height(ui, title, Font::kHead, down.rest().width())),
               {.text = title, .font = Font::kHead, .lines = 4});
@@ -327,10 +346,14 @@ void draw_checked(const Pen& pen, Cutter& down, const flow::PlanCheckedView& vie
       "plan.size", {number(view.entries), number(view.plots), number(view.occasions)});
   touch::text(ui, down.take(touch::text_height(ui, size, Font::kBody, down.rest().width())),
               {.text = size, .lines = 3});
-  const std::string_view state = pen.words(view.held ? "plan.held" : "plan.sound");
-  const touch::Banner banner{.text = state,
-                             .mood = view.held ? touch::Mood::kCalm : touch::Mood::kDone,
-                             .shape = Shape::kDone};
+  const std::string state = plan_state(pen, view);
+  const bool older = view.older || !view.newer.empty();
+  touch::Banner banner{.text = state, .mood = touch::Mood::kDone, .shape = Shape::kDone};
+  if (view.held) banner.mood = touch::Mood::kCalm;
+  if (older) {
+    banner.mood = touch::Mood::kAsk;
+    banner.shape = Shape::kQuestioned;
+  }
   touch::banner(ui, down.take(touch::banner_height(ui, banner, down.rest().width())), banner);
   draw_told(pen, down.take_rest(), view);
 }
@@ -374,13 +397,15 @@ struct Titles {
 };
 
 struct TitleOf {
+  const touch::Ui& ui;
   const Language& words;
   Titles operator()(const flow::TrialListView&) const {
     return {std::string(words("trials.title")), {}};
   }
   Titles operator()(const flow::TrialPageView& view) const { return {view.code, view.title, true}; }
   Titles operator()(const flow::SownFormView& view) const {
-    return {words.fill("sown.title", {view.plot}), sown_stated(words, view)};
+    return {words.fill("sown.title", {view.plot}),
+            sown_head_has_room(ui) ? sown_stated(words, view) : std::string()};
   }
   Titles operator()(const flow::EventFormView&) const {
     return {std::string(words("event.title")), {}};
@@ -422,6 +447,10 @@ touch::Shape shape_of(AsSownStatus status) {
   return Shape::kLost;
 }
 
+bool sown_head_has_room(const touch::Ui& ui) {
+  return !ui.portrait() && !ui.look().large_text;
+}
+
 std::string sown_stated(const Language& words, const flow::SownFormView& view) {
   if (!view.stated) return std::string(words("sown.none"));
   return words.fill("sown.stated", {words(sown_key(*view.stated)), view.stated_since});
@@ -447,7 +476,7 @@ void draw_trials(const Pen& pen, const flow::TrialsView& view) {
   touch::Ui& ui = pen.ui;
   auto group = ui.group("Trials");
   Cutter down(full_page(ui), Axis::kDown, ui.gap());
-  const Titles titles = std::visit(TitleOf{pen.words}, view.page);
+  const Titles titles = std::visit(TitleOf{ui, pen.words}, view.page);
   const float height = std::min(touch::head_height(ui), ui.mm(16));
   if (draw_head(pen, down.take(height),
                 {.title = titles.title,

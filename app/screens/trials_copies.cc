@@ -55,7 +55,10 @@ void draw_sources(const Pen& pen, Cutter& down, const flow::PlanPickView& view) 
     auto group = ui.group("Folders");
     for (const flow::PlanFolder& folder : view.folders) {
       const std::string label = folder.name + "##" + folder.path;
-      if (touch::key(ui, rows.take(ui.mm(kSourceKey)), {.label = label, .note = folder.place}))
+      const std::string note = folder.newer.empty()
+                                   ? folder.place
+                                   : pen.words.fill("sources.older", {folder.place, folder.newer});
+      if (touch::key(ui, rows.take(ui.mm(kSourceKey)), {.label = label, .note = note}))
         pen.send(flow::CheckPlan{folder.path});
     }
   }

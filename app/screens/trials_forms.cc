@@ -14,15 +14,18 @@ using touch::Rect;
 using touch::Tone;
 
 std::optional<std::size_t> chips(const Pen& pen, Cutter& down, const std::vector<Chip>& all,
-                                 double least_mm, double height_mm) {
+                                 double least_mm, double height_mm, double air_mm) {
   touch::Ui& ui = pen.ui;
   float widest = ui.mm(least_mm);
   for (const Chip& chip : all)
-    widest = std::max(widest,
-                      touch::text_width(ui, touch::label_of(chip.label), Font::kStrong) + ui.mm(5));
+    widest = std::max(
+        widest, touch::text_width(ui, touch::label_of(chip.label), Font::kStrong) + ui.mm(air_mm));
   const float room = down.rest().width();
-  const auto columns = std::clamp<std::size_t>(
+  const auto fit = std::clamp<std::size_t>(
       static_cast<std::size_t>((room + ui.gap()) / (widest + ui.gap())), 1, all.size());
+  // As few rows as there must be, each as full as the others.
+  const std::size_t rows = (all.size() + fit - 1) / fit;
+  const std::size_t columns = (all.size() + rows - 1) / rows;
   std::optional<std::size_t> tapped;
   std::vector<Rect> cells;
   for (std::size_t n = 0; n < all.size(); ++n) {
@@ -114,7 +117,7 @@ void draw_statuses(const Pen& pen, Cutter& rows, const flow::SownFormView& view)
         {std::string(pen.words(sown_key(status))), view.status == status && !view.exchanged});
   statuses.insert(statuses.begin() + kExchanged,
                   {std::string(pen.words("sown.exchanged")), view.exchanged});
-  const auto n = chips(pen, rows, statuses, 30);
+  const auto n = chips(pen, rows, statuses, 30, 13, 3);  // two beside each other upright
   if (!n) return;
   if (*n == kExchanged)
     pen.send(flow::StateExchanged{});
@@ -190,8 +193,7 @@ void draw_sown_form(const Pen& pen, Cutter& down, const flow::SownFormView& view
   if (view.typing) return draw_typing(pen, down, *view.typing);
   auto scroll = ui.scroll("sown", down.take_rest());
   Cutter rows(scroll.area(), Axis::kDown, ui.gap());
-  // Where the head has no room for it.
-  if (ui.portrait() || ui.look().large_text) {
+  if (!sown_head_has_room(ui)) {
     const std::string stated = sown_stated(pen.words, view);
     touch::text(ui, rows.take(touch::text_height(ui, stated, Font::kBody, rows.rest().width())),
                 {.text = stated, .down = touch::Align::kStart, .lines = 3});

@@ -21,16 +21,19 @@ inline constexpr std::array kSownStatuses{AsSownStatus::kAsPlanned, AsSownStatus
 
 // What stands stated of the form's plot.
 [[nodiscard]] std::string sown_stated(const Language& words, const flow::SownFormView& view);
+// Whether that stands in the head of the page; else the form begins with it.
+[[nodiscard]] bool sown_head_has_room(const touch::Ui& ui);
 
 struct Chip {
   std::string label;  // with ## and an id
   bool selected = false;
   bool enabled = true;
 };
-// As many beside each other as keep their words; gives back the one tapped.
+// As many beside each other as keep their words, with that much air beside them, each row as full
+// as the others; gives back the one tapped.
 [[nodiscard]] std::optional<std::size_t> chips(const Pen& pen, touch::Cutter& down,
                                                const std::vector<Chip>& all, double least_mm,
-                                               double height_mm = 13);
+                                               double height_mm = 13, double air_mm = 5);
 void heading(const Pen& pen, touch::Cutter& down, std::string_view key);
 // A date in steps of a day, minus is the day before: -1, 0 or 1.
 [[nodiscard]] int day_step(const Pen& pen, touch::Cutter& down, std::string_view label,

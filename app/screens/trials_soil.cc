@@ -18,7 +18,6 @@ namespace {
 
 constexpr double kSoilMargin = 2.5;  // millimetres, as the next ones
 constexpr double kSoilName = 34;     // of a property
-constexpr double kSoilNameNarrow = 22;
 constexpr double kSoilSign = 6;
 constexpr double kSoilAir = 3;
 constexpr std::string_view kCommonPractice = "common practice, no source";  // as assets/soil.json
@@ -97,6 +96,15 @@ std::vector<SoilLine> soil_lines(const Pen& pen, const flow::SoilRow& row, bool 
   return lines;
 }
 
+// On narrow glass the name of a property stands before its value, and all below it.
+void put_before(std::vector<SoilLine>& lines, const std::string& name) {
+  SoilLine& first = lines.front();
+  if (first.sign)
+    lines.insert(lines.begin(), {std::nullopt, {{name, Font::kLabel}}});
+  else
+    first.words.front() = {name + "  " + first.words.front().text, Font::kLabel};
+}
+
 float words_indent(const touch::Ui& ui, const SoilLine& line) {
   return line.sign ? ui.mm(kSoilSign + kSoilAir) : 0;
 }
@@ -109,18 +117,22 @@ float line_height_of(const Pen& pen, const SoilLine& line, float width) {
 void draw_soil_row(const Pen& pen, Cutter& rows, const flow::SoilRow& row, bool own_sample) {
   touch::Ui& ui = pen.ui;
   const std::string name = worded(pen, "soil.property.", row.property);
-  const std::vector<SoilLine> lines = soil_lines(pen, row, own_sample);
-  const double room = rows.rest().width() < ui.mm(110) ? kSoilNameNarrow : kSoilName;
-  const float width = rows.rest().width() - ui.mm(2 * kSoilMargin + room + kSoilAir);
-  float height = touch::text_height(ui, name, Font::kLabel, ui.mm(room));
+  std::vector<SoilLine> lines = soil_lines(pen, row, own_sample);
+  const bool narrow = rows.rest().width() < ui.mm(110);
+  if (narrow) put_before(lines, name);
+  const float beside = narrow ? 0 : ui.mm(kSoilName + kSoilAir);
+  const float width = rows.rest().width() - ui.mm(2 * kSoilMargin) - beside;
+  float height = narrow ? 0 : touch::text_height(ui, name, Font::kLabel, ui.mm(kSoilName));
   float words = 0;
   for (const SoilLine& line : lines) words += line_height_of(pen, line, width) + ui.mm(kSoilMargin);
   height = std::max(height, words - ui.mm(kSoilMargin)) + ui.mm(2 * kSoilMargin);
   const Rect rect = rows.take(height);
   ui.canvas().fill(rect, Tone::kCard, ui.mm(2));
   Cutter across(rect.grown(-ui.mm(kSoilMargin)), Axis::kAcross, ui.mm(kSoilAir));
-  const Passage title{name, Font::kLabel};
-  draw_passages(pen, across.take(ui.mm(room)), {&title, 1});
+  if (!narrow) {
+    const Passage title{name, Font::kLabel};
+    draw_passages(pen, across.take(ui.mm(kSoilName)), {&title, 1});
+  }
   Cutter down(across.take_rest(), Axis::kDown, ui.mm(kSoilMargin));
   for (const SoilLine& line : lines) {
     Cutter place(down.take(line_height_of(pen, line, width)), Axis::kAcross, ui.mm(kSoilAir));

@@ -129,7 +129,7 @@ void banner(Ui& ui, const Rect& rect, const Banner& banner) {
     const Rect at = across.take(ui.mm(kBannerSignMm));
     paint.shape(*banner.shape, centred(at, ui.mm(kBannerSignMm), ui.mm(kBannerSignMm)));
   }
-  text(ui, across.take_rest(), {.text = banner.text, .lines = 8});
+  text(ui, across.take_rest(), {.text = banner.text, .lines = 16});
 }
 
 void progress(Ui& ui, const Rect& rect, double share, std::string_view text_beside) {

@@ -54,21 +54,33 @@ std::vector<flow::PlanFolder> plan_folders(files::FileSystem& files, const Media
   return all;
 }
 
-flow::Intent check_plan_folder(files::FileSystem& files, const files::Path& folder,
-                               const files::PlanSchemas& schemas, const Definitions& definitions,
-                               const ledger::Ledger& ledger, CalendarDate today) {
-  auto read = files::read_plan_folder(files, folder, schemas, definitions);
-  if (!read) return faulty(folder, std::move(read).error());
-  const auto fits = ledger.can_enrol(read->plan, {today});
-  if (!fits) return faulty(folder, {fits.error()});
+std::expected<flow::CheckedPlan, files::Faults> read_checked(const PlanReading& reading,
+                                                             const files::Path& folder,
+                                                             const ledger::Ledger& ledger) {
+  auto read = files::read_plan_folder(reading.files, folder, reading.schemas, reading.definitions);
+  if (!read) return std::unexpected(std::move(read).error());
   flow::CheckedPlan checked;
   checked.path = folder.string();
   checked.text = plan_text(read->plan);
   checked.digest = sha256(checked.text).hex();
-  checked.held = !*fits;
   checked.notices = std::move(read->notices);
   checked.plan = std::move(read->plan);
-  return flow::PlanChecked{std::move(checked)};
+  const auto here = ledger.plan(checked.plan.id());
+  if (!here) return checked;
+  checked.held = ledger.plan_revision(checked.digest).has_value();
+  checked.older =
+      here->digest != checked.digest && (checked.held || here->plan.parent == checked.digest);
+  return checked;
+}
+
+flow::Intent check_plan_folder(const PlanReading& reading, const files::Path& folder,
+                               const ledger::Ledger& ledger, CalendarDate today) {
+  auto checked = read_checked(reading, folder, ledger);
+  if (!checked) return faulty(folder, std::move(checked).error());
+  if (!checked->can_come()) return flow::PlanChecked{*std::move(checked)};
+  if (const auto fits = ledger.can_enrol(checked->plan, {today}); !fits)
+    return faulty(folder, {fits.error()});
+  return flow::PlanChecked{*std::move(checked)};
 }
 
 }  // namespace ligule::work

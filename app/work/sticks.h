@@ -10,6 +10,7 @@
 
 #include "app/flow/intents.h"
 #include "app/work/media.h"
+#include "app/work/plan_folders.h"
 #include "storage/files/definitions.h"
 #include "storage/files/plan_folder.h"
 #include "storage/ledger/ledger.h"
@@ -17,12 +18,17 @@
 namespace ligule::work {
 
 // Every plan on sticks and cards that the ledger has not: new ones, revisions, and those with
-// faults. A plan that lies there twice counts once; two different ones of a new trial are a fault
-// of both.
-[[nodiscard]] flow::StickPlans plans_on_sticks(files::FileSystem& files, const MediaRoots& roots,
-                                               const files::PlanSchemas& schemas,
-                                               const Definitions& definitions,
+// faults. A plan that lies there twice counts once. Of several revisions of one plan, which name
+// each other as parents, the newest counts, with those between it and the ledger's; two that nobody
+// can tell which is newer are a fault of both. What is older than the ledger's is left out.
+[[nodiscard]] flow::StickPlans plans_on_sticks(const PlanReading& reading, const MediaRoots& roots,
                                                const ledger::Ledger& ledger, CalendarDate today);
+
+// The plan of one folder as it counts beside all others on sticks and cards: PlanChecked, or
+// PlanFaulty with every fault.
+[[nodiscard]] flow::Intent plan_beside_others(const PlanReading& reading, const MediaRoots& roots,
+                                              const files::Path& folder,
+                                              const ledger::Ledger& ledger, CalendarDate today);
 
 // Looks every two seconds which sticks and cards are there, in a thread of its own.
 class StickWatch {

@@ -383,16 +383,15 @@ flow::Intent Worker::sticks() {
   if (copy_places(files_, settings_.media).empty()) return flow::SticksSeen{};
   const auto ledger = carriers_ledger();
   if (!ledger) return flow::SticksSeen{};  // whatever is asked of it next says why
-  return flow::SticksSeen{plans_on_sticks(files_, settings_.media, settings_.schemas,
-                                          settings_.definitions, **ledger,
-                                          settings_.now().local_date)};
+  return flow::SticksSeen{plans_on_sticks({files_, settings_.schemas, settings_.definitions},
+                                          settings_.media, **ledger, settings_.now().local_date)};
 }
 
 flow::Intent Worker::read_plan(const flow::ReadPlan& effect) {
   const auto ledger = carriers_ledger();
   if (!ledger) return flow::PlanFaulty{{effect.path, {ledger.error()}}};
-  return check_plan_folder(files_, effect.path, settings_.schemas, settings_.definitions, **ledger,
-                           settings_.now().local_date);
+  return plan_beside_others({files_, settings_.schemas, settings_.definitions}, settings_.media,
+                            effect.path, **ledger, settings_.now().local_date);
 }
 
 flow::Intent Worker::not_copied_anywhere(const Error& error) const {

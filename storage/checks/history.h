@@ -67,6 +67,8 @@ struct History {
 
   // Of a plot weight: what stands as weighed there before, in the same part.
   std::optional<EnteredWeight> weighed_here;
+  // Since when the plot it is of was abandoned; empty: it was not, or nobody could have weighed it.
+  std::optional<CalendarDate> abandoned;
   // What the other plots let one expect of all its bags together, kilograms of forage.
   std::optional<ExpectedWeight> expected;
   // Percent stand as it was rated last; the strip it was cut from; when the trial

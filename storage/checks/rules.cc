@@ -184,6 +184,14 @@ Arguments stubble_low(const Candidate& candidate, const Result<EnteredValue>& va
   return std::vector<std::string>{tenths(bears / *one) + "\u00a0" + value->unit};
 }
 
+// Arguments: since when. A plot that is no plot of the trial any more is in no table.
+Arguments weight_abandoned(const Candidate& candidate, const Result<EnteredValue>& value,
+                           const Plan&, const History& history) {
+  const std::optional<CalendarDate>& since = history.abandoned;
+  if (candidate.measure != measure::kGrossWeight || !value || !since) return std::nullopt;
+  return std::vector<std::string>{format_date(*since)};
+}
+
 // What somebody stood by says nothing of one that is lower still.
 bool lower_than_answered(const Rule& rule, const Result<EnteredValue>& value,
                          const History& history) {
@@ -279,6 +287,8 @@ constexpr std::array kExpectedPhrases{Phrase{"weigh_again", false}, Phrase{"meas
                                       Phrase{"strip_differs"}, Phrase{"not_known"}};
 constexpr std::array kNoStandPhrases{Phrase{"weigh_again", false}, Phrase{"weeds_mostly"},
                                      Phrase{"stand_was_wrong"}, Phrase{"other_plot", false}};
+constexpr std::array kAbandonedPhrases{Phrase{"other_plot", false}, Phrase{"measured_so"},
+                                       Phrase{"not_known"}};
 constexpr std::array kSoonPhrases{Phrase{"other_cutting", false}, Phrase{"measured_so"},
                                   Phrase{"clock_is_wrong"}};
 constexpr std::array kClockPhrases{Phrase{"set_clock", false}, Phrase{"clock_is_right"},
@@ -328,6 +338,8 @@ constexpr std::array kRules{
          stage_went_back},
     Rule{"weight_without_stand", Outcome::kAsk, Scope::kValue, "weight_without_stand",
          kNoStandPhrases, weight_without_stand},
+    Rule{"weight_abandoned", Outcome::kAsk, Scope::kValue, "weight_abandoned", kAbandonedPhrases,
+         weight_abandoned},
     Rule{"yield_unusual", Outcome::kAsk, Scope::kValue, "yield_unusual", kYieldPhrases,
          yield_unusual},
     Rule{"weight_unexpected", Outcome::kAsk, Scope::kValue, "weight_unexpected", kExpectedPhrases,

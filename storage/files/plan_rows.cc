@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cctype>
 #include <utility>
 
 #include "storage/files/plan_check.h"
@@ -214,8 +215,14 @@ Scale read_score(const TableRow& row) {
   return score;
 }
 
+// Codes are in small letters, and reports write pH, P and K.
+std::string in_small_letters(std::string text) {
+  for (char& c : text) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
+  return text;
+}
+
 SoilTest read_soil(const TableRow& row) {
-  return {.property = row.text("property"),
+  return {.property = in_small_letters(row.text("property")),
           .value = row.number("value"),
           .unit = row.text("unit"),
           .extractant = row.text("extractant"),

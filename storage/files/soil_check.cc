@@ -59,6 +59,7 @@ class SoilTestCheck {
   bool unit(const SoilProperty& property);
   void value(const SoilProperty& property);
   void unusual(const SoilProperty& property, double value);
+  void mixed_up(const SoilProperty& property);
   [[nodiscard]] std::string told() const {
     return test().unit.empty() ? test().value : test().value + " " + test().unit;
   }
@@ -165,18 +166,51 @@ void SoilTestCheck::value(const SoilProperty& property) {
            "copy it from the report: numbers of two extractants cannot be compared");
 }
 
-// What was called by the wrong one of the two units is off by a factor of 2, the way its unit
+constexpr std::string_view kPpmOrPounds =
+    "look whether the report says lb/acre: those are twice as many as ppm";
+
+bool is_share(const SoilTest& test) {
+  return test.unit == "ppm" || test.unit == "mg/kg";
+}
+
+// What was called by the wrong unit is off by a factor of 2, or a little more, the way its unit
 // tells.
 void SoilTestCheck::unusual(const SoilProperty& property, double value) {
-  const bool an_acre = test().unit == "lb/acre";
-  const bool a_share = test().unit == "ppm" || test().unit == "mg/kg";
   const char* const anew = "compare it with the report of the laboratory";
   if (property.ask_above && value > *property.ask_above)
     notice(property.name + " of " + told() + " is unusually high",
-           a_share ? "look whether the report says lb/acre: those are twice as many as ppm" : anew);
-  if (property.ask_below && value < *property.ask_below)
-    notice(property.name + " of " + told() + " is unusually low",
-           an_acre ? "look whether the report says ppm: those are half as many as lb/acre" : anew);
+           is_share(test()) ? std::string(kPpmOrPounds) : anew);
+  else
+    mixed_up(property);
+  if (!property.ask_below || value >= *property.ask_below) return;
+  std::string mend = anew;
+  if (test().unit == "lb/acre")
+    mend = "look whether the report says ppm: those are half as many as lb/acre";
+  if (test().unit == "kg/ha")
+    mend = "look whether the report says ppm: those are less than half as many as kg/ha";
+  notice(property.name + " of " + told() + " is unusually low", mend);
+}
+
+// What would be of the highest class as lb/acre already is likely to be lb/acre.
+void SoilTestCheck::mixed_up(const SoilProperty& property) {
+  const auto number = parse_number(test().value);
+  // Much Ca or Mg is usual of limed and of heavy soils; P and K have values to reach.
+  const bool has_checks = std::ranges::any_of(
+      tables_.checks, [&](const SoilCheck& each) { return each.property == property.code; });
+  if (!has_checks || !number) return;
+  if (!is_share(test()) || !is_furrow_slice(sampled_inches(test()))) return;
+  const SoilExtractant* const known = tables_.extractant(test().extractant);
+  const auto table = std::ranges::find_if(tables_.classes, [&](const SoilClasses& each) {
+    return each.property == property.code && each.unit == "lb/acre" &&
+           (test().extractant.empty() || (known != nullptr && known->code == each.extractant));
+  });
+  if (table == tables_.classes.end()) return;
+  const double highest = table->classes.back().from;
+  if (*number < highest) return;
+  const double pounds = *number * pounds_for_a_ppm(sampled_inches(test()));
+  notice(property.name + " of " + told() + " comes to " + format_number(pounds) +
+             " lb/acre, and the highest class begins at " + format_number(highest),
+         std::string(kPpmOrPounds));
 }
 
 }  // namespace

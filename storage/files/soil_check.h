@@ -11,10 +11,12 @@ namespace ligule::files {
 // what can be, a depth that is not above zero or has no unit, a property stated twice for one day,
 // depth and extractant (which of them counts nobody can tell).
 // Notices: an amount without its unit or its extractant; a value that is unusual, with the mix-up
-// of ppm and lb/acre, a factor of 2, where the unit fits that; a depth outside 2 to 12 in (common
-// practice, no source); no day of sampling, or one after sowing or more than 3 years before it.
-// "New samples should be taken after 3 years": Penn State, soil test report for agronomic crops,
-// agsci.psu.edu. What is said of a day is said once.
+// of ppm and lb/acre, a factor of 2, where the unit fits that; of a property that has check values
+// (P, K) a number of ppm that would be of its table's highest class as lb/acre already, so that it
+// comes to twice that (common practice, no source; the classes have theirs); a depth outside 2 to
+// 12 in (common practice, no source); no day of sampling, or one after sowing or more than 3 years
+// before it. "New samples should be taken after 3 years": Penn State, soil test report for
+// agronomic crops, agsci.psu.edu. What is said of a day is said once.
 [[nodiscard]] PlanFindings check_soil(const Plan& plan, const SoilTables& tables,
                                       const PlanPlaces& places);
 

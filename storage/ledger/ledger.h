@@ -172,8 +172,10 @@ class Ledger {
   // exactly this plan is held already (nothing to do). kConflict for another plan under the same
   // codes that does not name the held plan as its parent; kRefused for one that adds what was sown
   // later (storage/trial/sown_together.h). append() asks the same of a plan's record, by its day
-  // and reason; absorb() does not: what other ledgers hold arrives whole.
-  [[nodiscard]] Result<bool> can_enrol(const Plan& plan, const Enrolment& enrolment) const;
+  // and reason; absorb() does not: what other ledgers hold arrives whole. before: revisions of the
+  // same trial that would be enrolled first, in that order.
+  [[nodiscard]] Result<bool> can_enrol(const Plan& plan, const Enrolment& enrolment,
+                                       std::span<const Plan> before = {}) const;
 
   // Takes in records first.. of another stream (bodies in order, the digest before them), checks
   // the chain, adds what is new, in one transaction. kConflict names a fork; kInvalid a body that

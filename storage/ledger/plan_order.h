@@ -2,6 +2,7 @@
 #pragma once
 
 #include <optional>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -27,6 +28,6 @@ struct Revision {
 
 // As Ledger::can_enrol().
 [[nodiscard]] Result<bool> plan_fits(Connection& connection, const Plan& plan,
-                                     const Enrolment& enrolment);
+                                     const Enrolment& enrolment, std::span<const Plan> before = {});
 
 }  // namespace ligule::ledger

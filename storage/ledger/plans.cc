@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <chrono>
+#include <iterator>
 #include <tuple>
 
 #include "storage/ledger/database.h"
@@ -70,20 +71,28 @@ std::optional<Revision> in_force(const std::vector<Revision>& revisions) {
   return newest;
 }
 
-Result<bool> plan_fits(Connection& connection, const Plan& plan, const Enrolment& enrolment) {
+Result<bool> plan_fits(Connection& connection, const Plan& plan, const Enrolment& enrolment,
+                       std::span<const Plan> before) {
   const auto revisions = revisions_of(connection, plan.id());
   const auto newest = in_force(revisions);
-  if (!newest) return true;
+  std::string last;  // digest of the plan that this one has to revise
+  if (!before.empty())
+    last = sha256(plan_text(before.back())).hex();
+  else if (newest)
+    last = newest->digest;
+  else
+    return true;
   const std::string digest = sha256(plan_text(plan)).hex();
   if (std::ranges::find(revisions, digest, &Revision::digest) != revisions.end()) return false;
-  if (plan.parent == newest->digest) {
+  if (plan.parent == last) {
     std::vector<Plan> held;
-    held.reserve(revisions.size());
+    held.reserve(revisions.size() + before.size());
     for (const Revision& revision : revisions) {
       auto one = plan_in_row(connection, revision.row, {});
       if (!one) return std::unexpected(std::move(one).error());
       held.push_back(*std::move(one));
     }
+    std::ranges::copy(before, std::back_inserter(held));
     Query value(connection, "SELECT 1 FROM item WHERE standing=1 AND trial=? LIMIT 1");
     value.bind(1, plan.id().uuid);
     Enrolment known = enrolment;
@@ -98,17 +107,18 @@ Result<bool> plan_fits(Connection& connection, const Plan& plan, const Enrolment
     return fail(ErrorKind::kConflict,
                 "the plan revises " + plan.parent.substr(0, kTold) + ", but trial " +
                     plan.codes.trial + " at site " + plan.codes.site + " has " +
-                    newest->digest.substr(0, kTold),
-                {}, "revise the plan that is held, and name it as the parent: " + newest->digest);
+                    last.substr(0, kTold),
+                {}, "revise the plan that is held, and name it as the parent: " + last);
   return fail(
       ErrorKind::kConflict,
       "another plan is enrolled for trial " + plan.codes.trial + " at site " + plan.codes.site, {},
-      "if this plan revises it, name it as the parent: " + newest->digest);
+      "if this plan revises it, name it as the parent: " + last);
 }
 
-Result<bool> Ledger::can_enrol(const Plan& plan, const Enrolment& enrolment) const {
+Result<bool> Ledger::can_enrol(const Plan& plan, const Enrolment& enrolment,
+                               std::span<const Plan> before) const {
   return database_->read(
-      [&](Connection& connection) { return plan_fits(connection, plan, enrolment); });
+      [&](Connection& connection) { return plan_fits(connection, plan, enrolment, before); });
 }
 
 Result<std::vector<KnownPlan>> Ledger::plans() const {

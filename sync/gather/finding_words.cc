@@ -69,6 +69,8 @@ std::string words_of(const checks::Finding& finding) {
   if (code == "weight_unexpected") return "is far from what the other plots let one expect";
   if (code == "weighed_twice") return "is of a plot that was weighed before, " + argument(0);
   if (code == "weight_without_stand") return "is of a plot that was rated as having no stand";
+  if (code == "weight_abandoned")
+    return "is of a plot that was abandoned on " + argument(0) + ", and counts in no table";
   if (code == "cut_again_soon") return "is of a trial that was cut " + argument(0) + " days before";
   if (code == "unusual") return "is unusual: mostly it is " + between(argument(1), argument(2));
   if (code == "stand_rose") return "is far better than the plot stood earlier in the season";

@@ -187,6 +187,15 @@ const PlanPlot* PaperSheet::find_plot(const PaperLine& line, files::Faults& faul
     return nullptr;
   }
   if (std::ranges::find(path_, line.plot) == path_.end()) {
+    const auto& stated = ratings_.as_sown();
+    const auto sown = std::ranges::find(stated, plan_->plot(*plot), &AsSown::plot);
+    if (sown != stated.end() && sown->status == AsSownStatus::kAbandoned) {
+      faults.push_back({ErrorKind::kInvalid,
+                        "plot " + line.plot + " was abandoned on " + format_date(sown->since),
+                        line.where,
+                        "look at the number; if it stands after all, say so on the tablet first"});
+      return nullptr;
+    }
     faults.push_back({ErrorKind::kInvalid,
                       "plot " + line.plot + " is not rated in " + wish_->occasion.code, line.where,
                       "look at the number, and at what is said of the plot"});

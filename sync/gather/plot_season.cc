@@ -109,6 +109,9 @@ std::optional<Metres> PlotSeason::side(const PlanPlot& plot, const std::string& 
 void PlotSeason::add(const PlanPlot& plot, CalendarDate on, const Definitions& definitions,
                      checks::History& history) const {
   history.stand = stand_on(plot, on);
+  const auto sown = std::ranges::find(as_sown_, plan_->plot(plot), &AsSown::plot);
+  if (sown != as_sown_.end() && sown->status == AsSownStatus::kAbandoned && sown->since <= on)
+    history.abandoned = sown->since;
   // The rule counts the days up to today, and a file tells of days gone by.
   if (const auto cut = last_cut(on))
     history.last_cut =

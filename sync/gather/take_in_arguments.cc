@@ -10,11 +10,12 @@ namespace {
 
 // What is asked of a file and can be accepted. What stays on hold whatever is said can't; other
 // rules look at what no file tells.
-constexpr std::array<std::string_view, 13> kAsked{kLowStubble,
+constexpr std::array<std::string_view, 14> kAsked{kLowStubble,
                                                   "same_weight",
                                                   "tare_differs",
                                                   "unusual",
                                                   "weight_without_stand",
+                                                  "weight_abandoned",
                                                   "yield_unusual",
                                                   "season_yield_unusual",
                                                   "weight_unexpected",

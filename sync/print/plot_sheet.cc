@@ -42,7 +42,7 @@ constexpr std::string_view kSheetStyle = R"(
 .how, .key, .foot { font-size: 7.5pt; line-height: 1.25; }
 .key p { margin: 0 0 .8mm; }
 .foot { margin-top: auto; }
-table { width: 100%; table-layout: fixed; border: .5mm solid #000; }
+table { width: calc(100% - .5mm); table-layout: fixed; border: .5mm solid #000; }
 th, td { padding: 0 1mm; vertical-align: middle; overflow-wrap: break-word; }
 th { font-size: 7.5pt; line-height: 1.2; font-weight: normal; vertical-align: top; padding-top: .8mm; }
 th b { display: block; font-size: 9.5pt; }

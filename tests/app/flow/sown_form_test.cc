@@ -43,6 +43,15 @@ class OnCard : public ::testing::Test {
     tablet.tap(KeepSown{"packet_mixed"});
     tablet.settle();
   }
+  // And stands at plot 101 again.
+  void abandon(const std::string& number) {
+    tablet.tap(GoToPlot{number});
+    tablet.tap(ShowStands{});
+    tablet.tap(StateSown{.status = AsSownStatus::kAbandoned});
+    tablet.tap(KeepSown{"washed_out"});
+    tablet.settle();
+    tablet.tap(GoToPlot{"101"});
+  }
 
   Tablet tablet;
 };
@@ -239,6 +248,57 @@ TEST_F(OnCard, AnAbandonedPlotIsWalkedPastAtOnce) {
   EXPECT_THAT(tablet.above().notice->text.arguments, ElementsAre("102"));
 }
 
+// Proves: whoever names an abandoned plot is asked what stands there, on any day, and what they
+// then give it is kept.
+TEST_F(OnCard, AnAbandonedPlotIsAskedAboutBeforeItIsRated) {
+  abandon("102");
+  tablet.next_day();
+  tablet.restart();
+  tablet.sign_in("AB");
+  tablet.open(grass_plan(), "stand");
+  tablet.type("102");
+  tablet.tap(KeyDone{});
+  ASSERT_EQ(tablet.notice(), "notice.abandoned");
+  EXPECT_FALSE(tablet.above().notice->good);
+  EXPECT_THAT(tablet.above().notice->text.arguments, ElementsAre("102", "2026-05-04"));
+  EXPECT_EQ(form().plot, "102");
+  EXPECT_EQ(form().stated, AsSownStatus::kAbandoned);
+  // It stays out where nothing is said.
+  tablet.tap(TrialsBack{});
+  EXPECT_EQ(tablet.rate().plot, "101");
+  tablet.tap(GoToPlot{"102"});
+  tablet.tap(StateSown{.status = AsSownStatus::kHolds, .entry = "B"});
+  EXPECT_EQ(form().since, "2026-05-04") << "in the place of what was stated";
+  tablet.tap(StateSown{.status = AsSownStatus::kAsPlanned});
+  tablet.tap(KeepSown{"checked"});
+  tablet.settle();
+  ASSERT_EQ(tablet.rate().plot, "102");
+  tablet.choose("percent_stand", "40");
+  tablet.settle();
+  EXPECT_EQ(tablet.ledger.back().entered, "40");
+  EXPECT_EQ(tablet.ledger.back().subject, plot_id(grass_plan().id(), "102").uuid);
+}
+
+TEST_F(OnCard, AScannedStakeOfAnAbandonedPlotIsNoValue) {
+  abandon("102");
+  tablet.scan("G1/102");
+  EXPECT_EQ(form().plot, "102");
+  tablet.tap(TrialsBack{});
+  tablet.scan("102");
+  EXPECT_EQ(form().plot, "102");
+}
+
+TEST_F(OnCard, WhileItIsAskedWhichStakeOneSeesAnAbandonedPlotIsOnlyTold) {
+  abandon("102");
+  tablet.next_day();
+  tablet.agrees = false;
+  tablet.open(grass_plan(), "stand");
+  ASSERT_TRUE(tablet.rate().stake.any());
+  tablet.tap(NameStake{"102"});
+  EXPECT_EQ(tablet.notice(), "notice.abandoned");
+  EXPECT_FALSE(tablet.model.standing);
+}
+
 TEST_F(OnCard, WhatWasGivenBeforeCanStillBeTakenBack) {
   tablet.choose("percent_stand", "85");
   tablet.settle();
@@ -304,6 +364,25 @@ TEST_F(AtTheScale, ItIsOneTapAndWhatIsTypedWaits) {
   tablet.settle();
   EXPECT_NE(tablet.weighing().plot, "101");
   EXPECT_EQ(tablet.text(Field::kGross), "") << "it was of the plot that is gone";
+}
+
+TEST_F(AtTheScale, AnAbandonedPlotIsAskedAboutBeforeItIsWeighed) {
+  tablet.tap(ShowStands{});
+  tablet.tap(StateSown{.status = AsSownStatus::kAbandoned});
+  tablet.tap(KeepSown{"damaged"});
+  tablet.settle();
+  tablet.fill(Field::kPlot, "101");
+  tablet.tap(KeyDone{});
+  ASSERT_EQ(tablet.notice(), "notice.abandoned");
+  ASSERT_TRUE(tablet.model.standing);
+  tablet.tap(StateSown{.status = AsSownStatus::kAsPlanned});
+  tablet.tap(KeepSown{"checked"});
+  tablet.settle();
+  ASSERT_EQ(tablet.weighing().plot, "101");
+  weigh("28");
+  tablet.settle();
+  EXPECT_EQ(tablet.ledger.back().entered, "28");
+  EXPECT_EQ(tablet.ledger.back().subject, plot_id(grass_plan().id(), "101").uuid);
 }
 
 }  // namespace

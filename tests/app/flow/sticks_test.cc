@@ -68,6 +68,7 @@ TEST_F(WithStick, AllNewPlansAreTakenInByOneTapOnToday) {
   EXPECT_EQ(tablet.ledger[before].plan, "digest of N1");
   EXPECT_THAT(tablet.model.trials, SizeIs(4));
   ASSERT_EQ(tablet.notice(), "notice.plans_kept");
+  EXPECT_TRUE(tablet.above().notice->good) << "what was wanted";
   EXPECT_THAT(tablet.above().notice->text.arguments, ElementsAre("N1, N2"));
   EXPECT_THAT(tablet.today().due, Contains(testing::Field(&DueRow::trial_code, "N1")));
   tablet.open(new_plan("N2").plan, "vigor");
@@ -111,7 +112,7 @@ TEST_F(WithStick, WhatARevisionChangesIsToldBeforeItIsTakenIn) {
   tablet.tap(ShowStick{});
   tablet.settle();
   const auto told = page<PlanCheckedView>();
-  EXPECT_EQ(told.reason, "a third cutting");
+  EXPECT_THAT(told.reasons, ElementsAre("a third cutting"));
   EXPECT_THAT(told.changes, ElementsAre(Words{"plan.change.new_occasions", {"cut3"}},
                                         Words{"plan.change.title", {"Mended"}}));
   tablet.stick_answer = {};
@@ -119,6 +120,72 @@ TEST_F(WithStick, WhatARevisionChangesIsToldBeforeItIsTakenIn) {
   tablet.settle();
   EXPECT_EQ(tablet.model.trials[0].plan.title, "Mended");
   EXPECT_EQ(tablet.notice(), "notice.plans_kept");
+}
+
+// Proves: two revisions that the tablet missed come in one act, in order, told together.
+TEST_F(WithStick, WhatLeadsToTheNewestRevisionComesWithIt) {
+  CheckedPlan newest = revision();
+  newest.plan.reason = "and a fourth";
+  newest.plan.title = "Mended twice";
+  newest.text = plan_text(newest.plan);
+  newest.digest = "digest of the newest";
+  newest.before = {revision()};
+  put_in({{}, {newest}, {}});
+  tablet.tap(ShowStick{});
+  tablet.settle();
+  const auto told = page<PlanCheckedView>();
+  EXPECT_THAT(told.reasons, ElementsAre("a third cutting", "and a fourth"));
+  EXPECT_THAT(told.changes, Contains(Words{"plan.change.title", {"Mended twice"}}));
+  tablet.stick_answer = {};
+  tablet.tap(LoadPlan{});
+  tablet.settle();
+  const std::size_t kept = tablet.ledger.size();
+  ASSERT_GE(kept, 2U);
+  EXPECT_EQ(tablet.ledger[kept - 2].plan, "digest of G1");
+  EXPECT_EQ(tablet.ledger[kept - 1].plan, "digest of the newest");
+  EXPECT_EQ(tablet.model.trials[0].plan.title, "Mended twice");
+  EXPECT_THAT(tablet.above().notice->text.arguments, ElementsAre("G1")) << "once";
+}
+
+// Proves: the older one is named as older, leads to the newer and is loaded by no tap.
+TEST_F(WithStick, AnOlderPlanIsNeverTakenIn) {
+  CheckedPlan older = revision();
+  older.path = "/media/stick/a-first";
+  older.newer = "/media/stick/b-second";
+  CheckedPlan newer = revision();
+  newer.path = older.newer;
+  put_in({{}, {newer}, {}, {older}});
+  EXPECT_THAT(tablet.today().stick.changed, ElementsAre("G1"));
+  EXPECT_THAT(tablet.today().stick.older, ElementsAre("a-first"));
+  tablet.tap(ShowTrials{});
+  tablet.tap(LookForPlans{});
+  tablet.plan_folders = {{older.path, "a-first", "stick"}, {newer.path, "b-second", "stick"}};
+  tablet.settle();
+  const auto folders = page<PlanPickView>().folders;
+  ASSERT_THAT(folders, SizeIs(2));
+  EXPECT_EQ(folders[0].name, "b-second") << "the newer first";
+  EXPECT_EQ(folders[0].newer, "");
+  EXPECT_EQ(folders[1].newer, "b-second");
+  tablet.plan_answer = PlanChecked{older};
+  tablet.tap(CheckPlan{older.path});
+  tablet.settle();
+  EXPECT_FALSE(page<PlanCheckedView>().can_load);
+  EXPECT_EQ(page<PlanCheckedView>().newer_name, "b-second");
+  const std::size_t before = tablet.ledger.size();
+  tablet.tap(LoadPlan{});
+  tablet.settle();
+  EXPECT_EQ(tablet.ledger.size(), before);
+  tablet.plan_answer = PlanChecked{newer};
+  tablet.tap(CheckPlan{page<PlanCheckedView>().newer});
+  tablet.settle();
+  EXPECT_TRUE(page<PlanCheckedView>().can_load);
+  older.newer.clear();
+  older.older = true;
+  tablet.plan_answer = PlanChecked{older};
+  tablet.tap(CheckPlan{older.path});
+  tablet.settle();
+  EXPECT_TRUE(page<PlanCheckedView>().older);
+  EXPECT_FALSE(page<PlanCheckedView>().can_load);
 }
 
 // Proves: a revision that drops the plot, the entry and the measure somebody stands at, kept while

@@ -174,6 +174,7 @@ void Tablet::run(const Effect& effect) {
       if (purpose == Purpose::kRepeat || purpose == Purpose::kSecond)
         loaded.again.push_back(std::move(claim));
     }
+    loaded.as_sown = trial(load->trial).as_sown;
     loaded.before = rated_before(load->trial, load->occasion);
     loaded.elsewhere = weighed_elsewhere(load->occasion);
     for (const auto& [person, occasion] : names_shown_in(ledger)) {

@@ -75,6 +75,32 @@ TEST_F(SticksRun, WhatARevisionChangesIsReadBeforeItIsTaken) {
   EXPECT_EQ(need(ledger.plans()).front().plan.occasions.size(), 2U);
 }
 
+// Proves: of two revisions on two sticks the newest is offered and taken, with the one before it,
+// and the older is said to be older and leads to the newer.
+TEST_F(SticksRun, OfTwoRevisionsTheNewestIsTaken) {
+  site_.enrol();
+  Plan second = revised();
+  second.parent = sha256(plan_text(revised())).hex();
+  second.reason = "a name was mended";
+  second.title = "Stands, mended";
+  write(revised(), "a-may");
+  write(second, "b-june");
+  const Ran ran =
+      run(site_.drive(std::string(kSignIn) +
+                      "expect \"Changed: STAND\"\nexpect \"Older, not loaded: a-may\"\n"
+                      "tap \"Trials\"\ntap \"From a stick or card\"\nexpect \"older than b-june\"\n"
+                      "tap \"Folders/a-may\"\nexpect \"Older: b-june came after it.\"\n"
+                      "tap \"Show the newer plan\"\nexpect \"Revised because: one more look\"\n"
+                      "expect \"Then because: a name was mended\"\ntap \"Load this revision\"\n"
+                      "expect \"On this tablet now: STAND\"\n"
+                      "tap \"From a stick or card\"\ntap \"Folders/a-may\"\n"
+                      "expect \"Older than the plan on this tablet.\"\n"));
+  EXPECT_EQ(ran.errors, "");
+  const auto ledger = need(ledger::Ledger::open(site_.ledger()));
+  EXPECT_EQ(need(ledger.plans()).front().plan, second);
+  EXPECT_TRUE(ledger.plan_revision(second.parent)) << "what it revises is kept too";
+}
+
 TEST_F(SticksRun, WhatCannotBeTakenSaysWhyInPlainWords) {
   site_.enrol();
   Plan later = revised();
@@ -133,6 +159,31 @@ TEST_F(SticksRun, SwappedPacketsAreSaidFromTheCardInFourTaps) {
   }
   EXPECT_EQ(site_.kept(), (std::map<std::string, std::string>{{"101", "85"}}))
       << "the card goes on where it was";
+}
+
+// Proves: a plot stays abandoned through a restart, is asked about when somebody names it, and what
+// is given to it then is kept and counts.
+TEST_F(SticksRun, AnAbandonedPlotIsAskedAboutBeforeItIsRated) {
+  site_.enrol();
+  EXPECT_EQ(run(site_.drive(on_the_card("tap \"What stands here\"\n"
+                                        "tap \"Status/Abandoned or lost\"\n"
+                                        "swipe up\nswipe up\n"
+                                        "tap \"Why/washed out\"\nexpect \"102\"\n")))
+                .errors,
+            "");
+  EXPECT_EQ(run(site_.drive("type \"AB\\n\"\ntap \"Today/STAND/2026-stand/Rate\"\n"
+                            "tap \"Stake/102\"\ntype \"101\\n\"\n"
+                            "expect \"Plot 101 was abandoned on 2026-05-04.\"\n"
+                            "expect \"Plot 101 as sown\"\n"
+                            "tap \"Status/As planned\"\nswipe up\nswipe up\n"
+                            "tap \"Why/checked in the field\"\ntap \"85\"\n"))
+                .errors,
+            "");
+  EXPECT_EQ(site_.kept(), (std::map<std::string, std::string>{{"101", "85"}}));
+  const auto ledger = need(ledger::Ledger::open(site_.ledger()));
+  const auto sown = need(ledger.as_sown(InventedSite::plan().id()));
+  ASSERT_EQ(sown.size(), 1U);
+  EXPECT_EQ(sown.front().status, AsSownStatus::kAsPlanned);
 }
 
 }  // namespace

@@ -305,7 +305,8 @@ flow::TrialsView plan_folders(bool some) {
   view.loaded = true;
   if (some)
     view.folders = {{"/media/kv/STICK/TF26", "TF26", "STICK"},
-                    {"/media/kv/STICK/AL26", "AL26", "STICK"}};
+                    {"/media/kv/STICK/AL26-june", "AL26-june", "STICK"},
+                    {"/media/kv/STICK/AL26", "AL26", "STICK", "AL26-june"}};
   return with(view);
 }
 

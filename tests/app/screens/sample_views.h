@@ -146,10 +146,16 @@ namespace ligule::screens::tests {
 // sample_sown.cc
 [[nodiscard]] flow::RateView stated_rate();
 [[nodiscard]] flow::HarvestView stated_weighing();
+// Somebody named a plot that was abandoned.
+[[nodiscard]] flow::TrialsView abandoned_plot();
+[[nodiscard]] flow::Overlay abandoned_overlay();
 [[nodiscard]] flow::TodayView stick_today(bool empty);
 [[nodiscard]] flow::TodayView nothing_due_today();
 [[nodiscard]] flow::TrialsView stick_trials();
 [[nodiscard]] flow::TrialsView plan_revision();
+[[nodiscard]] flow::TrialsView two_revisions();  // of which the tablet has neither
+// A plan that is older than the tablet's, or than another one on a stick.
+[[nodiscard]] flow::TrialsView older_plan(bool here);
 [[nodiscard]] flow::TrialsView new_event_form();
 [[nodiscard]] flow::TrialsView event_form(bool writing);
 // writing: key of the field the keyboard or the digits are up for; empty: none.
@@ -191,6 +197,7 @@ namespace ligule::screens::tests {
 [[nodiscard]] flow::RateView low_rate();
 [[nodiscard]] flow::HarvestView low_weighing();
 [[nodiscard]] flow::Overlay notice_overlay();
+[[nodiscard]] flow::Overlay good_notice_overlay();
 [[nodiscard]] flow::Overlay long_notice_overlay();  // too long for a strip on small glass
 
 }  // namespace ligule::screens::tests

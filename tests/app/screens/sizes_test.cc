@@ -372,6 +372,27 @@ std::string name_of_size(const testing::TestParamInfo<Device>& tablet) {
   std::ranges::replace(name, '-', '_');
   return name;
 }
+// Proves: however much a stick holds, in whatever language and size of text, its key is seen as the
+// screen opens.
+TEST_P(Sizes, WhatAStickBringsIsLoadedWithoutDragging) {
+  for (const Language* const words : {&english(), &spanish()})
+    for (const touch::Look& look :
+         {touch::Look{}, touch::Look{.large_text = true},
+          touch::Look{.gloves = true, .large_text = true, .hand = touch::Hand::kLeft}}) {
+      const std::string load("Stick/" + std::string((*words)("stick.load")));
+      for (const flow::View& view :
+           {flow::View{stick_today(false)}, flow::View{stick_today(true)}}) {
+        const auto found = touch::find(show(view, {}, look, *words), load);
+        ASSERT_EQ(found.size(), 1U);
+        EXPECT_EQ(touch::visible_part(*found.front()), found.front()->drawn) << GetParam().name;
+      }
+      const std::string see("Stick/" + std::string((*words)("stick.look")));
+      const auto found = touch::find(show(stick_trials(), {}, look, *words), see);
+      ASSERT_EQ(found.size(), 1U);
+      EXPECT_EQ(touch::visible_part(*found.front()), found.front()->drawn) << GetParam().name;
+    }
+}
+
 INSTANTIATE_TEST_SUITE_P(Tablets, Sizes, testing::ValuesIn(kDevices), name_of_size);
 
 }  // namespace

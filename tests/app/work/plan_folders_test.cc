@@ -40,8 +40,8 @@ TEST_F(PlanFolders, AFaultyOneIsToldWithEveryFault) {
   const auto schemas = files::load_plan_schemas(*files_, LIGULE_SOURCE_ASSETS).value();
   const auto definitions = files::load_definitions(*files_, LIGULE_SOURCE_ASSETS).value();
   const auto ledger = need(ledger::Ledger::create(folder_.file("a.ledger")));
-  const flow::Intent answer = check_plan_folder(*files_, folder_.file("media/STICK/a"), schemas,
-                                                definitions, ledger, at(0).local_date);
+  const flow::Intent answer = check_plan_folder(
+      {*files_, schemas, definitions}, folder_.file("media/STICK/a"), ledger, at(0).local_date);
   const auto* const faulty = std::get_if<flow::PlanFaulty>(&answer);
   ASSERT_NE(faulty, nullptr);
   EXPECT_EQ(faulty->plan.path, folder_.file("media/STICK/a"));

@@ -153,6 +153,15 @@ TEST(SeasonRules, AStageThatGoesBackAsks) {
   EXPECT_EQ(codes(still.verdict()), "");
 }
 
+TEST(SeasonRules, AWeightOfAnAbandonedPlotAsks) {
+  Case weight = pounds("12");
+  EXPECT_EQ(codes(weight.verdict()), "");
+  weight.history.abandoned = date::year{2026} / date::month{4} / date::day{2};
+  ASSERT_EQ(codes(weight.verdict()), "weight_abandoned");
+  EXPECT_EQ(weight.verdict().outcome, Outcome::kAsk);
+  EXPECT_EQ(weight.verdict().findings.front().arguments, std::vector<std::string>{"2026-04-02"});
+}
+
 TEST(SeasonRules, AWeightOfAPlotWithoutAStandAsks) {
   Case weight = pounds("12");
   weight.history.stand = 0;

@@ -158,6 +158,13 @@ TEST_F(PlanFolder, HowItWasLaidOutAndItsSoilReadBackTheSame) {
   write("soil.csv", "property,value,unit\r\nzinc,4,ppm\r\nph,11,\r\nk,90,\r\n");
   EXPECT_THAT(faults(), ElementsAre(HasSubstr("soil.csv line 2: soil property 'zinc' is not known"),
                                     HasSubstr("soil.csv line 3: pH of 11 cannot be")));
+  // As reports write them.
+  write("soil.csv", "property,value,unit\r\npH,6.2,\r\nP,41,ppm\r\nOrganic_matter,3,%\r\n");
+  const auto capitals = read();
+  ASSERT_TRUE(capitals);
+  EXPECT_EQ(capitals->plan.soil.at(0).property, "ph");
+  EXPECT_EQ(capitals->plan.soil.at(1).property, "p");
+  EXPECT_EQ(capitals->plan.soil.at(2).property, "organic_matter");
   write("soil.csv", "property,value,unit,sampled\r\nk,90,,2024-08-02\r\n");
   const auto noticed = read();
   ASSERT_TRUE(noticed.has_value());

@@ -84,6 +84,18 @@ TEST_F(Plans, AnotherPlanUnderTheSameCodesIsAConflict) {
   EXPECT_NE(late.error().mend.find(digest_of(second_)), std::string::npos);
 }
 
+// Proves: a tablet that missed a revision takes both at once, in order, by the rules of each.
+TEST_F(Plans, ARevisionFitsBehindOneThatWouldBeEnrolledFirst) {
+  need(ledger_.append({plan_record(10, first_)}));
+  const Plan third = revised(second_, "another stake");
+  const Enrolment today{at(0).local_date};
+  EXPECT_FALSE(ledger_.can_enrol(third, today));
+  EXPECT_TRUE(need(ledger_.can_enrol(third, today, std::vector{second_})));
+  EXPECT_FALSE(ledger_.can_enrol(revised(first_, "beside"), today, std::vector{second_}));
+  need(ledger_.append({plan_record(11, second_), plan_record(12, third)}));
+  EXPECT_EQ(need(ledger_.plan(first_.id())).plan, third);
+}
+
 // A revision with an entry more in each block, of a trial that was sown months before.
 Plan with_later_entry(const Plan& parent) {
   Plan revision = revised(parent, "one more entry");

@@ -292,7 +292,7 @@ TEST_F(PaperCommand, AnAbandonedPlotIsNotRated) {
   keep(gone);
   const std::string before = digest();
   expect_refused(from_table("plot,percent_stand\n102,85\n"), 1,
-                 "plot 102 is not rated in 2025-april", before);
+                 "line 2: plot 102 was abandoned on 2025-03-01", before);
 }
 
 TEST_F(PaperCommand, ValuesFromPaperCountInTables) {

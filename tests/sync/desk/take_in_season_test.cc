@@ -53,7 +53,7 @@ class TakeInSeason : public TakeInCommand {
       if (each.code == occasion) record.occasion = plan_.occasion(each);
     if (kind == kind::kAsSown) {
       record.subject = plan_.plot(*plan_.find_plot(plot)).uuid;
-      record.entered = "reseeded";
+      record.entered = measure.empty() ? "reseeded" : measure;
       record.details = details_text({{"since", day}});
     } else if (!plot.empty()) {
       record.subject = plan_.plot(*plan_.find_plot(plot)).uuid;
@@ -153,6 +153,22 @@ TEST_F(TakeInSeason, AWeightOfAPlotWithoutAStandIsQuestioned) {
                               "having no stand (it is right? --accept weight_without_stand)"),
                     HasSubstr("1 on hold")))
       << "of 201 it was rated later";
+}
+
+// Proves: a weight of a plot that was given up is kept, on hold, unless somebody stands by it. One
+// that was cut before is as any.
+TEST_F(TakeInSeason, AWeightOfAnAbandonedPlotIsQuestioned) {
+  note(kind::kAsSown, "101", "abandoned", "", std::nullopt, "2026-05-20");
+  note(kind::kAsSown, "102", "abandoned", "", std::nullopt, "2026-05-21");
+  const Ran ran = weights("Plot,Weight\n101,20\n102,25\n");
+  ASSERT_EQ(ran.exit, 0) << ran.err;
+  EXPECT_THAT(ran.out,
+              AllOf(HasSubstr("plot 101: gross_weight 20 lb is of a plot that was abandoned on "
+                              "2026-05-20, and counts in no table (it is right? --accept "
+                              "weight_abandoned)"),
+                    HasSubstr("1 on hold")));
+  EXPECT_EQ(state_of("101"), ValueState::kOnHold);
+  EXPECT_EQ(state_of("102"), ValueState::kValue);
 }
 
 TEST_F(TakeInSeason, AStandOfAnotherYearOrOfWhatStoodThereBeforeIsNone) {
