@@ -3,7 +3,7 @@
 
 usage: nothing_listens_test.py LIGULE LIGULE_DESK TREE
 Of libraries that could (the archive's, the window's) it is seen at run time only: the sockets that the running programs hold
-are looked up in /proc/net.
+are looked up in /proc/net. The touch program runs without a display and, where there is Xvfb, in a window.
 """
 
 import os
@@ -56,17 +56,44 @@ def open_to_others(inodes):
     return found
 
 
-def watch(command, **more):
-    """Runs it, looks at its sockets all the while; how often, and what was seen."""
-    running = subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, text=True, **more)
-    looks, seen = 0, set()
-    while running.poll() is None:
-        seen |= set(open_to_others(sockets_of(running.pid)))
-        looks += 1
-        time.sleep(0.005)
-    if running.returncode != 0:
-        sys.exit(f"{command}: exit {running.returncode}: {running.stderr.read()}")
-    return looks, seen
+class Watch:
+    """What was seen of running programs."""
+
+    def __init__(self):
+        self.looks = 0
+        self.open = set()
+
+    def run(self, command, **more):
+        """Runs it and looks at its sockets all the while; how many it held at most."""
+        running = subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, text=True, **more)
+        most = 0
+        while running.poll() is None:
+            sockets = sockets_of(running.pid)
+            self.open |= set(open_to_others(sockets))
+            self.looks += 1
+            most = max(most, len(sockets))
+            time.sleep(0.005)
+        if running.returncode != 0:
+            sys.exit(f"{command}: exit {running.returncode}: {running.stderr.read()}")
+        return most
+
+
+def in_a_window(watch, command):
+    """The same on an X server of its own; whether there is one."""
+    if shutil.which("Xvfb") is None:
+        return False
+    server = subprocess.Popen(["Xvfb", "-displayfd", "1", "-screen", "0", "1280x800x24", "-nolisten", "tcp"],
+                              stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, text=True)
+    try:
+        display = ":" + server.stdout.readline().strip()
+        held = watch.run(command, env={**os.environ, "DISPLAY": display, "SDL_VIDEODRIVER": "x11"})
+        if held == 0:
+            sys.exit("a window without a socket to its display: nothing was looked at")
+    finally:
+        server.terminate()
+        server.wait()
+        server.stdout.close()
+    return True
 
 
 def main():
@@ -87,21 +114,24 @@ def main():
         here = pathlib.Path(folder)
         plan = str(pathlib.Path(tree) / "demo-plots/plans/SS26")
         ledger = str(here / "north.ledger")
-        watch([desk, "enrol", "--ledger", ledger, plan, "--device", "North", "--demo", "--today", "2026-05-04"])
+        watch = Watch()
+        watch.run([desk, "enrol", "--ledger", ledger, plan, "--device", "North", "--demo", "--today", "2026-05-04"])
         drive = here / "day.drive"
         drive.write_text('type "AB\\n"\n' + 'tap "Trials"\ntap "Back"\n' * 60)
-        looks, seen = watch([ligule, "--ledger", ledger, "--headless", "--today", "2026-05-04", "--drive", str(drive)])
-        watch([desk, "seal", "--ledger", ledger, "--out", str(here / "out")])
+        touch = [ligule, "--ledger", ledger, "--today", "2026-05-04", "--drive", str(drive)]
+        watch.run([*touch, "--headless"])
+        drive.write_text('type "AB\\n"\n' + 'tap "Trials"\ntap "Back"\n' * 15)
+        window = in_a_window(watch, touch)
+        watch.run([desk, "seal", "--ledger", ledger, "--out", str(here / "out")])
         files = [str(each) for each in (here / "out").iterdir()]
-        more = [watch([desk, "trust", "--ledger", str(here / "desk.ledger"), ledger + ".pub"]),
-                watch([desk, "gather", "--ledger", str(here / "desk.ledger"), *files])]
-        looks += sum(each[0] for each in more)
-        seen = seen.union(*(each[1] for each in more))
-    if seen:
-        sys.exit(f"open to others: {', '.join(sorted(seen))}")
-    if looks < 20:
-        sys.exit(f"looked {looks} times only")
-    print(f"looked {looks} times at the sockets of running programs: none was open to others")
+        watch.run([desk, "trust", "--ledger", str(here / "desk.ledger"), ledger + ".pub"])
+        watch.run([desk, "gather", "--ledger", str(here / "desk.ledger"), *files])
+    if watch.open:
+        sys.exit(f"open to others: {', '.join(sorted(watch.open))}")
+    if watch.looks < 20:
+        sys.exit(f"looked {watch.looks} times only")
+    print(f"looked {watch.looks} times at the sockets of running programs, {'a window' if window else 'no window (no Xvfb)'} among "
+          "them: none was open to others")
     return 0
 
 

@@ -59,7 +59,7 @@ quietly there sh -c 'apt-get install -y --no-install-recommends /packages/*.deb'
 [[ -z $(there dpkg --audit) ]] || fault "dpkg is not content: $(there dpkg --audit)"
 for name in ligule ligule-desk; do
   there dpkg --verify "$name" | grep . && fault "$name is not as it was packed"
-  [[ -n $(there man -w "$name" 2>/dev/null) ]] || [[ -e $root/usr/share/man/man1/$name.1.gz ]] || fault "man does not find $name"
+  [[ $(there man -w "$name") == "/usr/share/man/man1/$name.1.gz" ]] || fault "man does not find $name"
   there desktop-file-validate "/usr/share/applications/$name.desktop" || fault "$name.desktop is not valid"
 done
 # Debian 12's udev judges no file by itself (later ones do: udevadm verify), but names what it cannot read when it takes a
@@ -73,9 +73,15 @@ rm "$root/usr/lib/udev/rules.d/62-planted.rules"
 echo "-- a day as somebody without rights"
 there runuser -u crew -- env HOME=/home/crew bash -c 'cd && /packages/small_day.sh ligule-desk ligule /packages/TF24 /home/crew/season' ||
   fault "a day with the installed programs went wrong"
-# The way the menu starts it: no options, the ledger among one's own data.
+# The way the menu starts them: the tablet's with no options, the ledger among one's own data; the desk's in a terminal, with
+# a shell behind it that has the desk in reach and ends with its input.
+menu_line() { sed -n 's/^Exec=//p' "$root/usr/share/applications/$1.desktop" | sed 's/\\\\/\\/g'; } # as a shell quotes it
+at_menu() { there runuser -u crew -- env HOME=/home/crew sh -c "$1"; }
 printf 'type "CR\\n"\nexpect "Today"\nquit\n' >"$root/packages/menu.drive"
-there runuser -u crew -- env HOME=/home/crew ligule --headless --drive /packages/menu.drive || fault "the tablet's program does not start"
+at_menu "$(menu_line ligule) --headless --drive /packages/menu.drive" </dev/null || fault "the tablet's program does not start"
+said=$(at_menu "$(menu_line ligule-desk)" <<<'ligule-desk --version') || fault "the desk's line of the menu ends with $?"
+[[ $said == *"Subcommands:"*"lay-out"*"ligule-desk $(there dpkg-query -W ligule-desk | cut -f 2)" ]] ||
+  fault "the desk's line of the menu says: $said"
 season=$(there find /home/crew -type f | LC_ALL=C sort | xargs chroot "$root" sha256sum)
 [[ $season == */home/crew/.local/share/ligule/tablet.ledger* ]] || fault "the usual ledger is not where the manual says"
 

@@ -98,22 +98,34 @@ unset LIGULE_ASSETS
 same "the tablet's version" "ligule $version" "$("$tablet_program" --version)"
 same "the desk's version" "ligule-desk $version" "$("$desk_program" --version)"
 
-# The manual names every command and every option that the program tells of.
-options() { grep -oE '^  (-[a-z],)?--[a-z-]+' | grep -oE -- '--[a-z-]+'; }
-# told_in MANUAL WORD...
-told_in() {
-  local text word
-  text=$(man -l "$1" 2>/dev/null | col -b)
-  shift
-  for word in "$@"; do grep -qE -- "(^|[ ([])$word([]),.: |]|\$)" <<<"$text" || fault "the manual does not name $word"; done
+# Each manual and its program name the same: every command, what it takes, its options, and what each of these is given.
+# items_of MANUAL: a line for each item of its lists: section, name, value.
+items_of() {
+  zcat "$1" | sed 's/\\-/-/g; s/"//g; s/, / /g' | awk '
+    /^\.S[HS] / { part = $2 }
+    item { first = $2 ~ /^-[a-z]$/ ? 3 : 2; line = part; for (n = first; n <= NF; ++n) line = line " " $n; print line }
+    { item = /^\.TP/ }' | LC_ALL=C sort
 }
-mapfile -t words < <("$tablet_program" --help | options)
-[[ ${#words[@]} -ge 6 ]] || fault "the options of ligule could not be listed"
-told_in "$work/ligule/usr/share/man/man1/ligule.1.gz" "${words[@]}"
+# asked_for SECTION: the same of what --help says, on standard input.
+asked_for() {
+  sed -n '/^Positionals:/,/^$/s/^  \([^ ]*\) .*/\1/p; /^Options:/,/^$/s/^  \(-[a-z],\)\?\(--\)/\2/p' |
+    sed "s/ REQUIRED.*//; s/  .*//; s/^/$1 /" | LC_ALL=C sort
+}
+for item in '--ledger FILE' '--headless'; do
+  "$tablet_program" --help | asked_for OPTIONS | grep -qxF -- "OPTIONS $item" || fault "the options of ligule could not be listed"
+done
+same "what ligule's manual (<) and its --help (>) name" "$(items_of "$work/ligule/usr/share/man/man1/ligule.1.gz" | grep '^OPTIONS ')" \
+  "$("$tablet_program" --help | asked_for OPTIONS)"
 mapfile -t commands < <("$desk_program" --help | sed -n '/^Subcommands:/,$s/^  \([a-z-]*\)  .*/\1/p')
 [[ ${#commands[@]} -ge 15 ]] || fault "the commands of ligule-desk could not be listed"
-mapfile -t words < <(for command in "${commands[@]}"; do "$desk_program" "$command" --help | options; done | LC_ALL=C sort -u)
-told_in "$work/ligule-desk/usr/share/man/man1/ligule-desk.1.gz" "${commands[@]}" "${words[@]}"
+asked=$(for command in "${commands[@]}"; do "$desk_program" "$command" --help | asked_for "$command"; done | grep -v -- ' --help$' |
+  LC_ALL=C sort)
+[[ $(wc -l <<<"$asked") -ge 100 ]] || fault "what the commands of ligule-desk take could not be listed"
+for item in 'labels FOLDER' 'seal --out DIR' 'verify FILE'; do
+  grep -qxF -- "$item" <<<"$asked" || fault "what ligule-desk ${item%% *} takes could not be listed"
+done
+same "what ligule-desk's manual (<) and the --help of its commands (>) name" \
+  "$(items_of "$work/ligule-desk/usr/share/man/man1/ligule-desk.1.gz" | grep -v '^[A-Z]')" "$asked"
 
 "$tree/tests/packages/small_day.sh" "$desk_program" "$tablet_program" "$tree/demo-plots/plans/TF24" "$work/day" ||
   fault "a day with the unpacked programs went wrong"

@@ -61,7 +61,8 @@ TEST(ForageTables, TheLessonsLsdTellsTheLessonsDifferencesApart) {
 }
 
 // A state's alfalfa table of 2016 (its table 4): mean, CV and LSD of eight columns, 13 entries in 4
-// reps. The LSD of each follows from the two others.
+// reps. Plots are made from the printed mean and CV, which so come back whatever we do: only the
+// LSD, which follows from them, is a check.
 TEST(ForageTables, EightColumnsOfAnAlfalfaTableHaveTheirPrintedLsd) {
   struct Printed {
     double mean, cv, lsd;

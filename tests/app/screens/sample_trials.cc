@@ -67,7 +67,7 @@ flow::SoilRow phosphorus(std::string on) {
           {{{},
             checks::SoilStanding::kBelow,
             {{"soil.class.medium"}, {"soil.optimum_below"}},
-            "Rutgers NJAES, relative levels of nutrients, njaes.rutgers.edu"}}};
+            "a table, relative levels of nutrients, of an invented laboratory"}}};
 }
 
 }  // namespace
@@ -84,7 +84,7 @@ flow::TrialsView trial_soil() {
                 {{{"tall fescue"},
                   checks::SoilStanding::kGood,
                   {{"soil.range_within", {"5.6", "6.5"}}},
-                  "West Virginia University Extension 5302"}}},
+                  "a table"}}},
                phosphorus("2024-08-02"),
                {"k", "", "", "", {}, {}}};
   return with(view);
@@ -102,7 +102,7 @@ flow::TrialsView trial_soil_long() {
                 {{{"tall fescue", "orchardgrass", "perennial ryegrass"},
                   checks::SoilStanding::kAbove,
                   {{"soil.range_above", {"5.6", "6.5"}}},
-                  "West Virginia University Extension 5302"},
+                  "a table of ranges by species, sheet 5302"},
                  {{"alfalfa"}, checks::SoilStanding::kNoVerdict, {{"soil.no_range"}}, ""}}},
                phosphorus("2025-08-12"),
                {"k",
