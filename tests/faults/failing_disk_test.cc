@@ -6,9 +6,11 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
+#include <algorithm>
 #include <cerrno>
 #include <cstdlib>
 #include <filesystem>
+#include <functional>
 #include <iostream>
 
 #include "tests/faults/failing_disk.h"
@@ -21,7 +23,7 @@ namespace {
 using testing::HasSubstr;
 using testing::Not;
 
-constexpr std::size_t kMostCalls = 400;  // no work has so many
+constexpr std::size_t kMostCalls = 400;  // no work has so many: else it is not wholly tried
 
 // Where and how a disk fails.
 struct Kind {
@@ -59,7 +61,8 @@ class FailingDisks : public testing::Test {
     std::size_t tried = 0, told = 0;
     for (const Kind& kind : kinds) {
       rests_ = rests_ || (kind.ever_after && kind.calls.contains(Call::kUnlink));
-      for (std::size_t at = 1; at < kMostCalls; at += step_after(at)) {
+      for (std::size_t at = 1;; at += step_after(at)) {
+        ASSERT_LT(at, kMostCalls) << job.name << ", " << kind.name;
         job.prepare();
         std::size_t failed = 0;
         std::optional<Error> error;
@@ -189,7 +192,21 @@ TEST_F(FailingDisks, AClockSetBackLosesNothing) {
       EXPECT_EQ(job.wrong(), "") << job.name << " at " << seconds;
     }
     EXPECT_EQ(tablet_.ledger_fault(), "") << seconds;
+    EXPECT_EQ(tablet_.offered_copy(), tablet_.newest_copy()) << seconds;
   }
+  std::vector<RecordId> ids;
+  std::vector<UtcInstant> times;
+  const std::vector<Record> kept = tablet_.kept();
+  ids.reserve(kept.size());
+  times.reserve(kept.size());
+  for (const Record& record : kept) {
+    ids.push_back(record.id);
+    times.push_back(record.at.utc);
+  }
+  ASSERT_GT(ids.size(), 4U);
+  EXPECT_EQ(std::ranges::adjacent_find(ids, std::greater_equal()), ids.end())
+      << "the next run would not know which id is the last";
+  EXPECT_FALSE(std::ranges::is_sorted(times)) << "the clock was not set back";
 }
 
 // Whatever the machine lets new files be, nobody else reads what a tablet holds. What goes onto a

@@ -2,11 +2,14 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <filesystem>
 #include <sstream>
 
+#include "app/work/spare_copies.h"
 #include "storage/files/definitions.h"
 #include "storage/files/plan_folder.h"
+#include "storage/trial/record_line.h"
 #include "sync/desk/desk.h"
 #include "sync/seal/begin.h"
 #include "sync/seal/season_file.h"
@@ -61,7 +64,7 @@ TabletAtWork::TabletAtWork() {
   settings.now = [this] { return at(now_); };
   settings.season_folder = folder() + "/season-files";
   settings.version = "9.9.9";
-  settings.media = {{folder_.file("media")}, false};
+  settings.media = media();
   settings.schemas = files::load_plan_schemas(*files_, LIGULE_SOURCE_ASSETS).value();
   settings.wake = [this] {
     const std::lock_guard lock(mutex_);
@@ -100,6 +103,26 @@ std::string TabletAtWork::ledger_fault() const {
   return {};
 }
 
+std::vector<Record> TabletAtWork::kept() const {
+  const Ledger ledger = need(Ledger::open(path_, Access::kReadOnly));
+  const ledger::Span span = need(ledger.spans()).front();
+  std::vector<Record> found;
+  need(ledger.each_record(span.stream, span.first, span.last,
+                          [&](std::int64_t, std::string_view body, const Digest&) {
+                            Record record = need(parse_record(body));
+                            if (std::ranges::find(kept_, record.id) != kept_.end())
+                              found.push_back(std::move(record));
+                            return true;
+                          }));
+  return found;
+}
+
+std::string TabletAtWork::offered_copy() const {
+  const auto offered = work::spare_copies_of_others(need(Ledger::in_memory()), *files_, media());
+  return offered.size() != 1 ? std::to_string(offered.size()) + " are offered"
+                             : files::Path(offered.front().path).filename().string();
+}
+
 // As the touch program does: what was not kept goes again under its own id, in a new epoch.
 std::optional<Error> TabletAtWork::append(Record record) {
   const RecordId id = record.id;
@@ -119,6 +142,8 @@ Job TabletAtWork::keep_value() {
             ++next_;
             draft_ =
                 ledger::sample::reading(next_, "101", "percent_stand", std::to_string(next_ % 100));
+            draft_.at = at(now_);
+            draft_.id = worker_->ids()(draft_.at.utc);
           },
           [this] { return append(draft_); }, [] { return std::string(); }};
 }
@@ -195,11 +220,12 @@ Job TabletAtWork::spare_copy() {
             const auto* copied = first_of<flow::LedgerCopied>(all);
             if (copied == nullptr) return no_answer();
             if (!copied->failed.empty()) return copied->failed.front().error;
-            told_ = copied->made.front().file_name;
+            spare_copy_ = copied->made.front().file_name;
             return std::nullopt;
           },
           [this] {
-            const auto copy = Ledger::open(stick() + "/ligule-spare/" + told_, Access::kReadOnly);
+            const auto copy =
+                Ledger::open(stick() + "/ligule-spare/" + spare_copy_, Access::kReadOnly);
             if (!copy) return one_line(copy.error());
             const auto own = need(Ledger::open(path_, Access::kReadOnly));
             return need(copy->digest()) == need(own.digest()) ? std::string()

@@ -46,12 +46,18 @@ class TabletAtWork {
   [[nodiscard]] std::string stick() const { return folder_.file("media/STICK"); }
   [[nodiscard]] std::string office() const { return folder_.file("office"); }
   void set_clock(std::int64_t seconds) { now_ = seconds; }
+  // What was told as kept, in the ledger's order.
+  [[nodiscard]] std::vector<Record> kept() const;
+  // The spare copy made last, and the one that another tablet is offered to go on from; by name.
+  [[nodiscard]] const std::string& newest_copy() const { return spare_copy_; }
+  [[nodiscard]] std::string offered_copy() const;
 
  private:
   std::vector<flow::Intent> outcomes(const flow::Effects& effects);
   std::optional<Error> append(Record record);
   std::optional<Error> desk(const std::vector<std::string>& arguments);
   [[nodiscard]] std::string ledger_of_round() const;
+  [[nodiscard]] work::MediaRoots media() const { return {{folder_.file("media")}, false}; }
 
   ledger::sample::Folder folder_{true};
   std::unique_ptr<files::FileSystem> files_ = files::real_file_system();
@@ -66,6 +72,7 @@ class TabletAtWork {
   Record draft_;
   std::vector<RecordId> kept_;
   std::string season_file_;  // sealed last
+  std::string spare_copy_;   // made last
   std::string told_;         // by the desk last
   int round_ = 0;
   std::unique_ptr<work::Worker> worker_;  // last: gone before what it works on
