@@ -1,5 +1,6 @@
 #include "storage/ledger/arriving.h"
 #include "storage/ledger/database.h"
+#include "storage/ledger/high_water.h"
 #include "storage/ledger/log.h"
 #include "storage/ledger/projections.h"
 
@@ -194,7 +195,7 @@ Result<Absorbed> Ledger::absorb(const StreamInfo& stream, std::int64_t first, co
   if (first == 1 && before != Digest{})
     return fail(ErrorKind::kInvalid, "a stream's first record stands on 32 zero bytes",
                 name_of_stream(stream), "ask for the season file again");
-  return database_->write([&](Connection& connection) -> Result<Absorbed> {
+  auto absorbed = database_->write([&](Connection& connection) -> Result<Absorbed> {
     if (auto known = know_stream(connection, stream); !known) return std::unexpected(known.error());
     const bool own = database_->mine() && database_->mine()->id == stream.id;
     Absorber absorber(connection, stream, first, before, !own);
@@ -212,6 +213,8 @@ Result<Absorbed> Ledger::absorb(const StreamInfo& stream, std::int64_t first, co
     if (auto one = absorber.is_one_branch(); !one) return std::unexpected(one.error());
     return absorber.done();
   });
+  if (absorbed) note_high_water(path(), stream.id, absorbed->spans.back().last);
+  return absorbed;
 }
 
 }  // namespace ligule::ledger

@@ -3,8 +3,10 @@
 
 #include "storage/ledger/database.h"
 #include "storage/ledger/files_of_ledger.h"
+#include "storage/ledger/fold_log.h"
 #include "storage/ledger/high_water.h"
 #include "storage/ledger/log.h"
+#include "storage/ledger/opening.h"
 #include "storage/ledger/projections.h"
 #include "storage/ledger/schema.h"
 
@@ -39,14 +41,17 @@ class Examiner {
   }
 
   // Records that were told as kept must be there.
-  void check_reach() {
-    Query query(connection_, "SELECT stream FROM this_file WHERE stream IS NOT NULL");
-    if (!query.step()) return;
-    const StreamId stream{query.uuid(0)};
-    const std::int64_t told = high_water(path_, stream);
-    if (const std::int64_t held = head_of(connection_, stream).seq; held < told)
-      note("stream " + stream.text() + ": records " + std::to_string(held + 1) + " to " +
-           std::to_string(told) + " were kept here and are gone");
+  void check_reach(const std::vector<HighWater>& told) {
+    if (!is_of_this_ledger(connection_, told)) return;
+    for (const Behind& each : behind(connection_, told)) {
+      const std::string stream = each.told.stream.text();
+      if (each.held + 1 == each.told.seq)
+        note("stream " + stream + ": record " + std::to_string(each.told.seq) +
+             " was kept here and is gone");
+      else
+        note("stream " + stream + ": records " + std::to_string(each.held + 1) + " to " +
+             std::to_string(each.told.seq) + " were kept here and are gone");
+    }
   }
 
   void check_projections() {
@@ -117,19 +122,6 @@ class Examiner {
   std::vector<Error> findings_;
 };
 
-Result<void> fold_log(Connection& connection, const std::string& path) {
-  int frames = 0;
-  int folded = 0;
-  const int code = sqlite3_wal_checkpoint_v2(connection.database().getHandle(), "main",
-                                             SQLITE_CHECKPOINT_TRUNCATE, &frames, &folded);
-  if (code == SQLITE_BUSY)
-    return fail(ErrorKind::kIo, "another program reads the ledger; its log was not folded in", path,
-                "close the other program");
-  if (code != SQLITE_OK)
-    throw SQLite::Exception(sqlite3_errmsg(connection.database().getHandle()), code);
-  return {};
-}
-
 void copy_pages(Connection& from, Connection& to) {
   sqlite3* target = to.database().getHandle();
   sqlite3_backup* backup = sqlite3_backup_init(target, "main", from.database().getHandle(), "main");
@@ -151,7 +143,7 @@ Result<void> copy_to(Connection& from, const std::string& unfinished, const std:
     Connection copy(unfinished, SQLITE_OPEN_READWRITE);
     copy_pages(from, copy);
     copy.run("UPDATE this_file SET copied=1");
-    if (auto folded = fold_log(copy, unfinished); !folded) return folded;
+    if (auto folded = fold_log(copy, unfinished, Fold::kEmptied); !folded) return folded;
     // Without a log beside it a copy can be read from where nothing can be written.
     copy.run("PRAGMA journal_mode=DELETE");
     return {};
@@ -181,12 +173,13 @@ Result<void> Ledger::replay() {
 
 Result<std::vector<Error>> Ledger::check() const {
   return database_->read([&](Connection& connection) -> Result<std::vector<Error>> {
+    const std::vector<HighWater> told = high_waters(path());
     // One moment of the ledger, whoever writes to it meanwhile.
     Query(connection, "BEGIN").run();
     Examiner examiner(connection, path());
     examiner.check_database();
     examiner.check_chains();
-    examiner.check_reach();
+    examiner.check_reach(told);
     examiner.check_projections();
     Query(connection, "COMMIT").run();
     return std::move(examiner).findings();
@@ -215,7 +208,8 @@ Result<void> Ledger::backup_to(const std::string& path) const {
 }
 
 Result<void> Ledger::checkpoint() {
-  return database_->read([&](Connection& connection) { return fold_log(connection, path()); });
+  return database_->read(
+      [&](Connection& connection) { return fold_log(connection, path(), Fold::kEmptied); });
 }
 
 }  // namespace ligule::ledger

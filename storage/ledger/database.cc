@@ -22,7 +22,7 @@ std::unique_ptr<Connection> connection_for_reading(const std::string& path) {
   } catch (const SQLite::Exception& thrown) {
     const int code = thrown.getErrorCode() & 0xff;
     const bool no_place = code == SQLITE_CANTOPEN || code == SQLITE_READONLY;
-    if (!no_place || bytes_of_file(path + "-wal") > 0) throw;
+    if (!no_place || bytes_of_log(path) > 0) throw;
   }
   return std::make_unique<Connection>(path, SQLITE_OPEN_READONLY, /*immutable=*/true);
 }
@@ -119,6 +119,7 @@ Result<void> Store::open_checked() {
     if (auto done = replay_projections(*connection_, "main", path_); !done) return done;
     connection_->run("COMMIT");
   }
+  if (!read_only) accept_put_back(*connection_, path_);
   if (auto loaded = load_own_stream(*connection_); !loaded || read_only || !mine_) return loaded;
   try {
     note_disk(*connection_, path_);  // a ledger from before did not say it

@@ -27,7 +27,7 @@ class Store {
 
   // Opens the file, checks it and reads whose stream it writes.
   [[nodiscard]] Result<void> connect();
-  // An empty one that stands in no file; its path must be ":memory:".
+  // An empty one that stands in no file; its path must be kInMemory.
   [[nodiscard]] Result<void> make_in_memory();
   // Lets go of the file. The write-ahead log is folded in where that succeeds.
   void disconnect() { connection_.reset(); }

@@ -61,6 +61,13 @@ Result<Digest> digest_of_file(const std::string& path) {
 
 }  // namespace
 
+std::string beside(const std::string& ledger_path, std::string_view suffix) {
+  std::error_code failed;
+  const auto real = std::filesystem::weakly_canonical(ledger_path, failed);
+  std::string path = failed ? ledger_path : real.string();
+  return path.append(suffix);
+}
+
 Result<void> make_private_file(const std::string& path) {
   const int file = ::open(path.c_str(), O_CREAT | O_EXCL | O_WRONLY | O_CLOEXEC, 0600);
   if (file < 0) return machine_failed("the ledger can't be made", path, errno);

@@ -4,11 +4,18 @@
 
 #include <functional>
 #include <string>
+#include <string_view>
 
 #include "storage/trial/error.h"
 
 namespace ligule::ledger {
 
+// In place of a path: the ledger stands in no file.
+inline constexpr std::string_view kInMemory = ":memory:";
+
+// The name of a file beside a ledger: SQLite puts its own beside the file that a link leads to, and
+// whoever comes by a link must find the same.
+[[nodiscard]] std::string beside(const std::string& ledger_path, std::string_view suffix);
 // Makes an empty file of mode 0600. kConflict when something is there, kNotFound without its
 // folder, kIo.
 [[nodiscard]] Result<void> make_private_file(const std::string& path);

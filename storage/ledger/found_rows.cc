@@ -4,7 +4,9 @@
 #include <array>
 #include <map>
 #include <optional>
-#include <span>
+#include <set>
+#include <string>
+#include <utility>
 
 #include "storage/ledger/log.h"
 
@@ -34,35 +36,60 @@ std::uint64_t big_endian(std::string_view bytes) {
   return value;
 }
 
-// The newest of each page: what the log has of it, else the file's.
+// Frames of one salt were written one after the other, until the log began anew.
+using Salt = std::uint64_t;
+
+// A version of a page, and the salt of those it belongs to.
+struct Version {
+  std::string_view bytes;
+  Salt salt = 0;
+};
+
 class Pages {
  public:
-  Pages(std::string_view file, std::string_view log) : file_(file) {
-    for (std::size_t at = 0; at < file.size(); at += kPage) all_.push_back(file.substr(at, kPage));
-    if (log.size() < kLogHead) return;
-    const std::string_view salt = log.substr(kSaltAt, 8);
-    for (std::size_t at = kLogHead; at + kFrameHead + kPage <= log.size();
-         at += kFrameHead + kPage) {
-      if (log.substr(at + kFrameSaltAt, 8) != salt) continue;  // of a log before this one
-      const std::string_view page = log.substr(at + kFrameHead, kPage);
-      in_log_[big_endian(log.substr(at, 4))] = page;
-      all_.push_back(page);
-    }
+  Pages(std::string_view file, std::string_view log)
+      : file_(file), bytes_(file.size() + log.size()) {
+    if (log.size() >= kLogHead) newest_ = big_endian(log.substr(kSaltAt, 8));
+    all_.reserve(bytes_ / kPage + 1);
+    for (std::size_t at = 0; at < file.size(); at += kPage)
+      all_.push_back({file.substr(at, kPage), newest_});
+    for (std::size_t at = kLogHead; at + kFrameHead + kPage <= log.size(); at += kFrameHead + kPage)
+      add_frame(log.substr(at, kFrameHead + kPage));
   }
 
-  // Every version there is.
-  [[nodiscard]] const std::vector<std::string_view>& all() const { return all_; }
-  // By number, from 1; empty: there is none.
-  [[nodiscard]] std::string_view page(std::uint64_t number) const {
-    if (const auto found = in_log_.find(number); found != in_log_.end()) return found->second;
-    if (number == 0 || number > file_.size() / kPage) return {};
-    return file_.substr((number - 1) * kPage, kPage);
+  // Every version there is: what is damaged in a log's head hides no frame, and one of a log before
+  // may be the last that is left of a record.
+  [[nodiscard]] const std::vector<Version>& all() const { return all_; }
+  [[nodiscard]] std::size_t bytes() const { return bytes_; }
+
+  // By number, from 1, as it stood with the frames of a salt: theirs, else what the log's head says
+  // is the newest, else the file's, else any; empty: there is none.
+  [[nodiscard]] std::string_view page(std::uint64_t number, Salt salt) const {
+    for (const Salt of : {salt, newest_})
+      if (const auto found = in_log_.find({of, number}); found != in_log_.end())
+        return found->second;
+    if (number > 0 && number <= file_.size() / kPage)
+      return file_.substr((number - 1) * kPage, kPage);
+    const auto found = of_any_salt_.find(number);
+    return found == of_any_salt_.end() ? std::string_view() : found->second;
   }
 
  private:
+  void add_frame(std::string_view frame) {
+    const std::uint64_t number = big_endian(frame.substr(0, 4));
+    const Salt salt = big_endian(frame.substr(kFrameSaltAt, 8));
+    const std::string_view page = frame.substr(kFrameHead);
+    in_log_[{salt, number}] = page;
+    of_any_salt_[number] = page;
+    all_.push_back({page, salt});
+  }
+
   std::string_view file_;
-  std::vector<std::string_view> all_;
-  std::map<std::uint64_t, std::string_view> in_log_;
+  std::size_t bytes_;
+  Salt newest_ = 0;
+  std::vector<Version> all_;
+  std::map<std::pair<Salt, std::uint64_t>, std::string_view> in_log_;
+  std::map<std::uint64_t, std::string_view> of_any_salt_;
 };
 
 // A row's header: what its columns are, and how long they and the header are.
@@ -101,26 +128,85 @@ std::optional<Shape> shape_at(std::string_view page, std::size_t at) {
   return shape;
 }
 
-// All bytes of a row that begins in a page and may go on in others; empty: it leads nowhere.
-std::string row_bytes(const Pages& pages, std::string_view page, std::size_t at, std::size_t total,
-                      std::size_t most_here) {
+// Where a row stands.
+struct Place {
+  const Version& page;
+  std::size_t at = 0;
+  std::size_t total = 0;  // bytes of the row
+  std::size_t here = 0;   // of them in this page; the number of the next page follows
+
+  [[nodiscard]] bool goes_on() const { return here < total; }
+  // What tells it from other rows that begin in pages of its salt; empty: it leads out of the page.
+  [[nodiscard]] std::string_view begin() const {
+    const std::size_t size = here + (goes_on() ? 4 : 0);
+    if (at + size > page.bytes.size()) return {};
+    return page.bytes.substr(at, size);
+  }
+};
+
+Place place_of(const Version& page, std::size_t at, std::size_t total, std::size_t most_here) {
   std::size_t here = total;
   if (total > most_here) {
     here = kLeastHere + (total - kLeastHere) % (kPage - 4);
     if (here > most_here) here = kLeastHere;
   }
-  const bool goes_on = here < total;
-  if (at + here + (goes_on ? 4 : 0) > page.size()) return {};
-  std::string bytes(page.substr(at, here));
-  std::uint64_t next = goes_on ? big_endian(page.substr(at + here, 4)) : 0;
-  while (bytes.size() < total) {
-    const std::string_view more = pages.page(next);
-    if (more.size() < kPage) return {};
+  return {page, at, total, here};
+}
+
+// All bytes of a row that begins in a page and may go on in others; empty: it leads nowhere.
+std::string row_bytes(const Pages& pages, const Place& place) {
+  const std::string_view begin = place.begin();
+  std::string bytes(begin.substr(0, place.here));
+  std::uint64_t next = place.goes_on() ? big_endian(begin.substr(place.here)) : 0;
+  std::set<std::uint64_t> been;
+  while (bytes.size() < place.total) {
+    const std::string_view more = pages.page(next, place.page.salt);
+    if (more.size() < kPage || !been.insert(next).second) return {};
     next = big_endian(more.substr(0, 4));
-    bytes.append(more.substr(4, total - bytes.size()));
+    bytes.append(more.substr(4, place.total - bytes.size()));
   }
   return bytes;
 }
+
+// How much is read and kept of rows, as multiples of what is searched. No two records share a byte,
+// so only a file that is made for it has more; a row is met in each frame of its page, but read
+// once a salt.
+constexpr std::size_t kMostRead = 64;
+constexpr std::size_t kMostKept = 4;
+
+// The bytes of rows, of each once.
+class Rows {
+ public:
+  explicit Rows(const Pages& pages)
+      : pages_(pages),
+        left_to_read_(kMostRead * pages.bytes()),
+        left_to_keep_(kMostKept * pages.bytes()) {}
+
+  // Empty: it leads nowhere, was given before, or is too much.
+  std::string read(const Place& place) {
+    const std::string_view begin = place.begin();
+    if (begin.empty() || place.total > left_to_read_ || place.total > left_to_keep_) return {};
+    if (!begun_.insert(name_of(begin, place)).second) return {};
+    left_to_read_ -= place.total;
+    std::string bytes = row_bytes(pages_, place);
+    if (bytes.empty()) return {};
+    if (place.goes_on() && !whole_.insert(sha256(bytes)).second) return {};
+    left_to_keep_ -= bytes.size();
+    return bytes;
+  }
+
+ private:
+  static Digest name_of(std::string_view begin, const Place& place) {
+    const Digest name = sha256(begin);
+    return place.goes_on() ? chained(name, std::to_string(place.page.salt)) : name;
+  }
+
+  const Pages& pages_;
+  std::size_t left_to_read_;
+  std::size_t left_to_keep_;
+  std::set<Digest> begun_;
+  std::set<Digest> whole_;
+};
 
 bool is_whole_number(std::uint64_t type) {
   return (type >= 1 && type <= 6) || type == 8 || type == 9;
@@ -172,25 +258,25 @@ class Columns {
 
 class Search {
  public:
-  explicit Search(const Pages& pages) : pages_(pages) {}
+  explicit Search(const Pages& pages) : rows_(pages) {}
 
-  FoundRows run() && {
-    for (const std::string_view page : pages_.all())
-      for (std::size_t at = 0; at + 4 < page.size(); ++at) look(page, at);
+  FoundRows run(const Pages& pages) && {
+    for (const Version& page : pages.all())
+      for (std::size_t at = 0; at + 4 < page.bytes.size(); ++at) look(page, at);
     return std::move(found_);
   }
 
  private:
   // The tables are those of schema.cc; of `record` the row's number stands elsewhere, as NULL here.
-  void look(std::string_view page, std::size_t at) {
-    const auto first = static_cast<std::uint8_t>(page[at + 1]);
-    const auto second = static_cast<std::uint8_t>(page[at + 2]);
+  void look(const Version& page, std::size_t at) {
+    const auto first = static_cast<std::uint8_t>(page.bytes[at + 1]);
+    const auto second = static_cast<std::uint8_t>(page.bytes[at + 2]);
     const bool record = first == kNull && second == kId;
     if (!record && first != kId) return;
-    const auto shape = shape_at(page, at);
+    const auto shape = shape_at(page.bytes, at);
     if (!shape) return;
     const auto bytes = [&](std::size_t most_here) {
-      return row_bytes(pages_, page, at, shape->total, most_here);
+      return rows_.read(place_of(page, at, shape->total, most_here));
     };
     const auto& types = shape->types;
     if (record && shape->columns == 8 && is_whole_number(types[2]) && types[3] == kId &&
@@ -243,7 +329,7 @@ class Search {
     if (is_cell_text(stream.device)) found_.streams.push_back(std::move(stream));
   }
 
-  const Pages& pages_;
+  Rows rows_;
   FoundRows found_;
 };
 
@@ -251,7 +337,7 @@ class Search {
 
 FoundRows found_rows(std::string_view file, std::string_view log) {
   const Pages pages(file, log);
-  return Search(pages).run();
+  return Search(pages).run(pages);
 }
 
 }  // namespace ligule::ledger

@@ -36,7 +36,9 @@ struct FoundRows {
 };
 
 // file: the database; log: its write-ahead log, empty without one. A row may be found several
-// times.
+// times. Of rows four times the bytes that are searched are kept at most: no ledger has more, and a
+// file that is made to fill memory can't. Whatever the log's head says, all its frames are
+// searched.
 [[nodiscard]] FoundRows found_rows(std::string_view file, std::string_view log);
 
 }  // namespace ligule::ledger

@@ -7,10 +7,12 @@
 #include <cerrno>
 #include <utility>
 
+#include "storage/ledger/files_of_ledger.h"
+
 namespace ligule::ledger {
 
 Result<Hold> Hold::take(const std::string& ledger_path) {
-  const std::string name = ledger_path + ".open";
+  const std::string name = beside(ledger_path, ".open");
   Hold hold(::open(name.c_str(), O_RDWR | O_CREAT | O_CLOEXEC, 0600));
   if (hold.file_ >= 0 && ::flock(hold.file_, LOCK_EX | LOCK_NB) != 0 && errno == EWOULDBLOCK)
     return fail(ErrorKind::kRefused, "another window of this program has the ledger open",

@@ -6,6 +6,7 @@
 
 #include "storage/ledger/database.h"
 #include "storage/ledger/files_of_ledger.h"
+#include "storage/ledger/fold_log.h"
 #include "storage/ledger/high_water.h"
 #include "storage/ledger/log.h"
 #include "storage/ledger/plan_order.h"
@@ -112,7 +113,7 @@ Result<Ledger> Ledger::create(const std::string& path) {
 }
 
 Result<Ledger> Ledger::in_memory() {
-  auto database = std::make_unique<Database>(":memory:", Access::kReadWrite);
+  auto database = std::make_unique<Database>(std::string(kInMemory), Access::kReadWrite);
   if (auto made = database->make_in_memory(); !made) return std::unexpected(made.error());
   return Ledger(std::move(database));
 }
@@ -195,8 +196,12 @@ Result<std::vector<Record>> Ledger::append(std::vector<Record> drafts) {
     for (Record& draft : drafts) shifts.put_right(draft);
     return {};
   });
-  // What stood there already may not be on the disk: folding it in writes it anew.
-  if (kept && stood) kept = checkpoint();
+  const auto written_anew = [&] {
+    return database_->read(
+        [&](Connection& connection) { return fold_log(connection, path(), Fold::kWrittenAnew); });
+  };
+  // What stood there already may not be on the disk.
+  if (kept && stood) kept = written_anew();
   if (kept) {
     note_high_water(path(), drafts.back().stream, drafts.back().seq);
     return drafts;
@@ -206,7 +211,7 @@ Result<std::vector<Record>> Ledger::append(std::vector<Record> drafts) {
   // writes them anew, and believe that.
   if (kept.error().kind == ErrorKind::kIo) {
     const auto found = find(drafts.back().id);
-    if (found && *found == drafts.back() && checkpoint()) {
+    if (found && *found == drafts.back() && written_anew()) {
       note_high_water(path(), drafts.back().stream, drafts.back().seq);
       return drafts;
     }

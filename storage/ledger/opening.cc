@@ -2,11 +2,12 @@
 
 #include <sys/stat.h>
 
+#include <algorithm>
 #include <map>
 #include <optional>
 #include <utility>
 
-#include "storage/ledger/high_water.h"
+#include "storage/ledger/files_of_ledger.h"
 #include "storage/ledger/log.h"
 #include "storage/ledger/schema.h"
 
@@ -23,24 +24,28 @@ std::unexpected<Error> damaged(std::string what, const std::string& path) {
               "leave it as it is; run ligule-desk ledger-check on it");
 }
 
+std::optional<StreamId> stream_of_file(Connection& connection) {
+  Query query(connection, "SELECT stream FROM this_file WHERE stream IS NOT NULL");
+  return query.step() ? std::optional(StreamId{query.uuid(0)}) : std::nullopt;
+}
+
 // SQLite reads a log up to its first damaged page and passes over the rest, and whatever is written
 // next lies over that: values that were told as kept would be gone for good. (An older file that
 // was put back has no such log beside it.)
 Result<void> check_log(Connection& connection, const std::string& path) {
-  const auto stream_of_file = [&]() -> std::optional<StreamId> {
-    Query query(connection, "SELECT stream FROM this_file WHERE stream IS NOT NULL");
-    return query.step() ? std::optional(StreamId{query.uuid(0)}) : std::nullopt;
-  }();
-  if (!stream_of_file || bytes_of_file(path + "-wal") == 0) return {};
-  const StreamId stream = *stream_of_file;
-  // Before the head is read, and while no query holds an older moment: somebody may write
-  // meanwhile.
-  const std::int64_t told = high_water(path, stream);
-  if (const std::int64_t held = head_of(connection, stream).seq; held < told)
-    return damaged("records " + std::to_string(held + 1) + " to " + std::to_string(told) +
-                       " were kept and can't be read from the ledger's log",
-                   path);
-  return {};
+  if (bytes_of_log(path) == 0) return {};
+  const std::vector<HighWater> told = high_waters(path);
+  const std::vector<Behind> gone = behind(connection, told);
+  if (gone.empty() || !is_of_this_ledger(connection, told)) return {};
+  const std::int64_t first = gone.front().held + 1;
+  const std::int64_t last = gone.front().told.seq;
+  if (first == last)
+    return damaged(
+        "record " + std::to_string(last) + " was kept and can't be read from the ledger's log",
+        path);
+  return damaged("records " + std::to_string(first) + " to " + std::to_string(last) +
+                     " were kept and can't be read from the ledger's log",
+                 path);
 }
 
 // The digest that a record stands on, as far as the ledger knows it.
@@ -95,6 +100,37 @@ bool is_told_otherwise(Connection& connection) {
 std::uint64_t bytes_of_file(const std::string& path) {
   struct stat found {};
   return ::stat(path.c_str(), &found) == 0 ? static_cast<std::uint64_t>(found.st_size) : 0;
+}
+
+std::uint64_t bytes_of_log(const std::string& path) {
+  return bytes_of_file(beside(path, "-wal"));
+}
+
+std::vector<Behind> behind(Connection& connection, const std::vector<HighWater>& told) {
+  const std::optional<StreamId> last_written = stream_of_file(connection);
+  std::vector<Behind> behind;
+  for (const HighWater& each : told) {
+    const std::int64_t held = head_of(connection, each.stream).seq;
+    if (held >= each.seq) continue;
+    const bool own = last_written == each.stream;
+    const auto stream = stream_info(connection, each.stream);
+    if (own || !stream || !stream->mine) behind.push_back({each, held, own});
+  }
+  return behind;
+}
+
+bool is_of_this_ledger(Connection& connection, const std::vector<HighWater>& told) {
+  if (std::ranges::any_of(
+          told, [&](const HighWater& each) { return head_of(connection, each.stream).seq > 0; }))
+    return true;
+  Query query(connection, "SELECT 1 FROM stream");
+  return !query.step();
+}
+
+void accept_put_back(Connection& connection, const std::string& path) {
+  // What it lacks of its own stream is still to be known: it must not go on with that.
+  for (const Behind& each : behind(connection, high_waters(path)))
+    if (!each.own) lower_high_water(path, each.told, each.held);
 }
 
 Result<void> check_opened(Connection& connection, const std::string& path, bool to_write) {

@@ -7,15 +7,21 @@
 #include <algorithm>
 #include <cerrno>
 #include <map>
+#include <new>
 #include <optional>
 #include <system_error>
+#include <utility>
 
+#include "storage/ledger/files_of_ledger.h"
 #include "storage/ledger/found_rows.h"
 #include "storage/ledger/high_water.h"
 #include "storage/ledger/log.h"
 
 namespace ligule::ledger {
 namespace {
+
+// A ledger of 600,000 records; what is read stands in memory.
+constexpr std::int64_t kMostBytes = std::int64_t{512} << 20U;
 
 // What of a file the disk gives; zeros where it does not: one bad place must not hide the rest.
 Result<std::string> readable_bytes(const std::string& path) {
@@ -29,6 +35,11 @@ Result<std::string> readable_bytes(const std::string& path) {
                 "it can't be read: " + std::generic_category().message(code), path,
                 "check the name and the rights of the file");
   }
+  if (about.st_size > kMostBytes) {
+    ::close(file);
+    return fail(ErrorKind::kRefused, "it is larger than the 512 MiB that are searched for records",
+                path, "take its records from season files and older copies");
+  }
   std::string bytes(static_cast<std::size_t>(about.st_size), '\0');
   for (std::size_t at = 0; at < bytes.size();) {
     const std::size_t wanted = std::min(kPiece, bytes.size() - at);
@@ -37,6 +48,36 @@ Result<std::string> readable_bytes(const std::string& path) {
   }
   ::close(file);
   return bytes;
+}
+
+// Tells a file that is written to: half of one moment and half of another looks like damage.
+struct Written {
+  std::int64_t bytes = 0;
+  std::int64_t seconds = 0;
+  std::int64_t nanoseconds = 0;
+
+  bool operator==(const Written&) const = default;
+};
+
+Written written(const std::string& path) {
+  struct stat about {};
+  if (::stat(path.c_str(), &about) != 0) return {};
+  return {about.st_size, about.st_mtim.tv_sec, about.st_mtim.tv_nsec};
+}
+
+// Of one moment of the ledger and its log; their bytes are not needed any more after it.
+Result<FoundRows> rows_in(const std::string& path) {
+  const std::string log_path = beside(path, "-wal");
+  const auto now = [&] { return std::pair(written(path), written(log_path)); };
+  const auto before = now();
+  const auto file = readable_bytes(path);
+  if (!file) return std::unexpected(file.error());
+  const auto log = readable_bytes(log_path);
+  if (!log && log.error().kind == ErrorKind::kRefused) return std::unexpected(log.error());
+  if (now() != before)
+    return fail(ErrorKind::kConflict, "another program writes to it while it is searched", path,
+                "close the other program, then do it again");
+  return found_rows(*file, log ? *log : std::string());
 }
 
 struct Seen {
@@ -54,16 +95,20 @@ struct Link {
 // The rows that are left of one stream, and which of them hang together.
 class Chain {
  public:
-  void add(std::int64_t seq, Seen seen) { seen_[seq].push_back(std::move(seen)); }
+  // Damage makes a few rows of one record; a file with more is made to take time.
+  void add(std::int64_t seq, Seen seen) {
+    constexpr std::size_t kMostRows = 16;
+    if (auto& rows = seen_[seq]; rows.size() < kMostRows) rows.push_back(std::move(seen));
+  }
   void add_start(std::int64_t first, const Digest& before) { starts_[first] = before; }
   // The stream is known to have come so far.
   void reached(std::int64_t seq) { last_ = std::max(last_, seq); }
 
   void walk() {
-    for (const auto& [seq, rows] : seen_) {
+    for (auto& [seq, rows] : seen_) {
       std::optional<Link> link;
       for (const Digest& before : befores(seq))
-        for (const Seen& row : rows)
+        for (Seen& row : rows)
           if (!link) link = linked(seq, before, row);
       if (link) links_.push_back(*std::move(link));
     }
@@ -117,10 +162,12 @@ class Chain {
     return befores;
   }
 
+  // Takes the body of a row that hangs together; of the others the digests are still asked for.
   [[nodiscard]] std::optional<Link> linked(std::int64_t seq, const Digest& before,
-                                           const Seen& row) const {
+                                           Seen& row) const {
     const Digest after = chained(before, row.body);
-    if (after == row.digest || leads_on(after, seq + 1)) return Link{seq, before, after, row.body};
+    if (after == row.digest || leads_on(after, seq + 1))
+      return Link{seq, before, after, std::move(row.body)};
     return std::nullopt;
   }
   // Its own digest is damaged, the next one proves it.
@@ -164,11 +211,9 @@ std::map<StreamId, Chain> chains_of(FoundRows& found) {
   return chains;
 }
 
-// As its first record says, else as the row of the ledger: that may be damaged.
-std::optional<StreamInfo> info_of(StreamId stream, const std::vector<WholeRun>& runs,
-                                  const FoundRows& found) {
-  const auto row = std::ranges::find(found.streams, stream, &StreamInfo::id);
-  const bool mine = row != found.streams.end() && row->mine;
+// As its first record says, else as the row of the ledger, if there is one: that may be damaged.
+std::optional<StreamInfo> info_of(const std::vector<WholeRun>& runs, const StreamInfo* row) {
+  const bool mine = row != nullptr && row->mine;
   if (!runs.empty() && runs.front().span.first == 1) {
     const auto record = parse_record(runs.front().bodies.front());
     auto info = record ? read_stream_record(*record) : fail(ErrorKind::kInvalid, "");
@@ -177,23 +222,24 @@ std::optional<StreamInfo> info_of(StreamId stream, const std::vector<WholeRun>& 
       return *std::move(info);
     }
   }
-  return row == found.streams.end() ? std::nullopt : std::optional(*row);
+  return row == nullptr ? std::nullopt : std::optional(*row);
 }
 
-}  // namespace
-
-Result<Salvaged> salvage(const std::string& path) {
-  const auto file = readable_bytes(path);
-  if (!file) return std::unexpected(file.error());
-  const auto log = readable_bytes(path + "-wal");
-  FoundRows found = found_rows(*file, log ? *log : std::string());
+Result<Salvaged> salvage_in_memory(const std::string& path) {
+  auto found = rows_in(path);
+  if (!found) return std::unexpected(found.error());
+  std::map<StreamId, const StreamInfo*> rows;
+  for (const StreamInfo& stream : found->streams) rows.try_emplace(stream.id, &stream);
+  const auto told = high_waters(path);
   Salvaged out;
-  for (auto& [stream, chain] : chains_of(found)) {
-    chain.reached(high_water(path, stream));
+  for (auto& [stream, chain] : chains_of(*found)) {
+    const auto noted = std::ranges::find(told, stream, &HighWater::stream);
+    if (noted != told.end()) chain.reached(noted->seq);
     chain.walk();
     auto runs = chain.runs(stream);
     const auto lost = chain.lost(stream);
-    auto info = info_of(stream, runs, found);
+    const auto row = rows.find(stream);
+    auto info = info_of(runs, row == rows.end() ? nullptr : row->second);
     // A row alone tells nothing: it may be damage that looks like one.
     if (!info || (runs.empty() && lost.empty())) continue;
     out.streams.push_back(*std::move(info));
@@ -204,6 +250,17 @@ Result<Salvaged> salvage(const std::string& path) {
     return fail(ErrorKind::kInvalid, "no record of a ledger can be found in it", path,
                 "name another file");
   return out;
+}
+
+}  // namespace
+
+Result<Salvaged> salvage(const std::string& path) {
+  try {
+    return salvage_in_memory(path);
+  } catch (const std::bad_alloc&) {
+    return fail(ErrorKind::kIo, "there is not memory enough to search it", path,
+                "close other programs, or do it on a machine that has more");
+  }
 }
 
 }  // namespace ligule::ledger

@@ -31,11 +31,12 @@ struct Salvaged {
   std::vector<StreamInfo> streams;  // of which something is whole or lost; sorted by id
   std::vector<WholeRun> runs;       // sorted by stream then first
   // The same. A stream's end is told by the rows that are left and by the note beside the ledger
-  // (LEDGER.last), so records of other tablets may lack at the end untold.
+  // (LEDGER.last).
   std::vector<LostRun> lost;
 };
 
-// kNotFound, kIo; kInvalid where no record of a ledger is found in it.
+// kNotFound, kIo (also where memory is short); kInvalid where no record of a ledger is found in it;
+// kRefused of a file or log above 512 MiB; kConflict where somebody writes to it meanwhile.
 [[nodiscard]] Result<Salvaged> salvage(const std::string& path);
 
 }  // namespace ligule::ledger

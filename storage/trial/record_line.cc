@@ -87,6 +87,13 @@ class Cells {
     return cells;
   }
 
+  // A copy would look into the texts of the other; moving leaves each text of a list where it is.
+  Cells(const Cells&) = delete;
+  Cells& operator=(const Cells&) = delete;
+  Cells(Cells&&) = default;
+  Cells& operator=(Cells&&) = default;
+  ~Cells() = default;
+
   [[nodiscard]] std::size_t size() const { return cells_.size(); }
   [[nodiscard]] std::string_view operator[](std::size_t column) const { return cells_[column]; }
   [[nodiscard]] auto begin() const { return cells_.begin(); }
@@ -131,6 +138,8 @@ class Cells {
 
   // No table has so many columns; a megabyte of commas would take sixteen times as much memory.
   static constexpr std::size_t kMostCells = 10'000;
+
+  Cells() = default;
 
   std::vector<std::string_view> cells_;
   std::list<std::string> unquoted_;  // what cells that were quoted say; they stay where they are

@@ -83,6 +83,21 @@ TEST_F(Append, WhatStandsThereAlreadyIsKeptByTryingAgain) {
   EXPECT_TRUE(need(ledger_.check()).empty());
 }
 
+// A desk's command may be reading all the while: that is no reason to tell a value as not saved.
+TEST_F(Append, TryingAgainKeepsWhileAnotherProgramReads) {
+  const auto first = need(ledger_.append({reading(10, "101", "percent_stand", "80")}));
+  const Ledger reader = need(Ledger::open(ledger_.path(), Access::kReadOnly));
+  int tried = 0;
+  need(
+      reader.each_record(first[0].stream, 2, 2, [&](std::int64_t, std::string_view, const Digest&) {
+        ++tried;
+        EXPECT_EQ(need(ledger_.append({reading(10, "101", "percent_stand", "80")})), first);
+        return true;
+      }));
+  EXPECT_EQ(tried, 1);
+  EXPECT_EQ(raw_value(ledger_.path(), "PRAGMA journal_mode"), "wal");
+}
+
 TEST_F(Append, RecordsThatDoNotSayWhatTheirKindMustSayAreRefused) {
   struct Case {
     const char* name;

@@ -145,6 +145,7 @@ TEST_F(Copies, AnOlderStatePutBackOverTheFileStartsANewStream) {
   EXPECT_EQ(need(ledger.start_stream(start(20))).continues, StreamId{id(1)});
   EXPECT_EQ(need(ledger.append({reading(22, "101", "note", "z")}))[0].seq, 2);
   EXPECT_TRUE(need(Ledger::open(path_)).my_stream()) << "the new stream goes on";
+  EXPECT_TRUE(need(ledger.check()).empty()) << "what it lacks of the old stream is no damage";
 }
 
 TEST_F(Copies, ALostOrSpoiledNoteOfTheNewestRecordStopsNothing) {

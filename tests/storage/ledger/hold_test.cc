@@ -6,6 +6,8 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
+#include <filesystem>
+
 #include "tests/storage/ledger/sample.h"
 
 namespace ligule::ledger {
@@ -26,6 +28,22 @@ TEST(Hold, OnlyOneAtATime) {
     EXPECT_TRUE(Hold::take(folder.file("b.ledger"))) << "another ledger is another matter";
   }
   EXPECT_TRUE(Hold::take(path));
+}
+
+// It is the same ledger by whatever name, and its files lie beside the real one.
+TEST(Hold, OnlyOneAtATimeByALinkToo) {
+  const sample::Folder folder;
+  std::filesystem::create_directory(folder.file("real"));
+  const std::string path = folder.file("real/a.ledger");
+  sample::write_bytes(path, "");
+  std::filesystem::create_symlink(path, folder.file("link"));
+  std::filesystem::create_directory_symlink(folder.file("real"), folder.file("folder"));
+  const auto first = Hold::take(path);
+  ASSERT_TRUE(first);
+  EXPECT_FALSE(Hold::take(folder.file("link")));
+  EXPECT_FALSE(Hold::take(folder.file("folder/a.ledger")));
+  EXPECT_FALSE(Hold::take(folder.file("folder/../real/a.ledger")));
+  EXPECT_FALSE(std::filesystem::exists(folder.file("link.open")));
 }
 
 TEST(Hold, EndsWithAProcessThatIsKilled) {

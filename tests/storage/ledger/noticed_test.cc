@@ -19,18 +19,53 @@ class Noticed : public testing::Test {
  protected:
   // As a tablet lies there whose battery fell out: what was kept last stands in the log.
   void leave_log(const std::function<void(std::string&)>& damage) {
+    leave_log(
+        [this] {
+          Ledger ledger = started(path_, 1);
+          need(ledger.append({plan_record(9, plan())}));
+          need(ledger.checkpoint());
+          for (std::uint64_t n = 10; n < 16; ++n)
+            need(ledger.append({reading(n, "101", "note", "x")}));
+          return ledger;
+        },
+        damage);
+  }
+  void leave_log(const std::function<Ledger()>& work,
+                 const std::function<void(std::string&)>& damage) {
     std::string file, log;
     {
-      Ledger ledger = started(path_, 1);
-      need(ledger.append({plan_record(9, plan())}));
-      need(ledger.checkpoint());
-      for (std::uint64_t n = 10; n < 16; ++n) need(ledger.append({reading(n, "101", "note", "x")}));
+      const Ledger ledger = work();
       file = file_bytes(path_);
       log = file_bytes(path_ + "-wal");
     }
     damage(log);
     write_bytes(path_, file);  // over it: the file stays the same one
     write_bytes(path_ + "-wal", log);
+  }
+
+  // Takes records 1..last of another tablet in, whose ledger lies beside.
+  void take_in(Ledger& ledger, std::int64_t last) {
+    const std::string path = folder_.file("other");
+    if (!std::filesystem::exists(path)) {
+      Ledger other = started(path, 500, "South 2");
+      for (std::uint64_t n = 510; n < 530; ++n)
+        need(other.append({reading(n, "101", "note", "x")}));
+    }
+    const Ledger other = need(Ledger::open(path, Access::kReadOnly));
+    StreamInfo stream = *other.my_stream();
+    stream.mine = false;
+    need(ledger.absorb(stream, 1, {}, bodies(other, stream.id, 1, last)));
+  }
+  void expect_refused(const std::string& what) {
+    const std::string file = file_bytes(path_), log = file_bytes(path_ + "-wal");
+    for (const Access access : {Access::kReadWrite, Access::kReadOnly}) {
+      const auto opened = Ledger::open(path_, access);
+      ASSERT_FALSE(opened);
+      EXPECT_EQ(opened.error().kind, ErrorKind::kDamaged);
+      EXPECT_EQ(opened.error().what, what);
+    }
+    EXPECT_EQ(file_bytes(path_), file);
+    EXPECT_EQ(file_bytes(path_ + "-wal"), log);
   }
 
   Folder folder_{true};
@@ -45,19 +80,87 @@ TEST_F(Noticed, AWholeLogIsRead) {
 // SQLite passes over a log from its first damaged page on, and writes over it next.
 TEST_F(Noticed, ADamagedLogIsNotWrittenOver) {
   leave_log([](std::string& log) { log[log.size() / 2] ^= 1; });
-  const std::string file = file_bytes(path_), log = file_bytes(path_ + "-wal");
-  for (const Access access : {Access::kReadWrite, Access::kReadOnly}) {
-    const auto opened = Ledger::open(path_, access);
-    ASSERT_FALSE(opened);
-    EXPECT_EQ(opened.error().kind, ErrorKind::kDamaged);
-    EXPECT_THAT(opened.error().what, HasSubstr("to 8 were kept and can't be read"));
-  }
-  EXPECT_EQ(file_bytes(path_), file);
-  EXPECT_EQ(file_bytes(path_ + "-wal"), log);
+  expect_refused("records 6 to 8 were kept and can't be read from the ledger's log");
   const Salvaged found = need(salvage(path_));
   std::size_t whole = 0;
   for (const WholeRun& run : found.runs) whole += run.bodies.size();
   EXPECT_EQ(whole, 8U) << "each page of the log holds all the records before it";
+}
+
+// What was taken in of other tablets is noted too: a desk that reads 20 of their records must not
+// go on as if there were 10.
+TEST_F(Noticed, ADamagedLogOfWhatWasTakenInIsNotWrittenOver) {
+  leave_log(
+      [this] {
+        Ledger ledger = started(path_, 1);
+        take_in(ledger, 10);
+        need(ledger.checkpoint());
+        take_in(ledger, 11);
+        return ledger;
+      },
+      [](std::string& log) { log[17] ^= 1; });
+  expect_refused("record 11 was kept and can't be read from the ledger's log");
+}
+
+// Of a desk's ledger without a stream of its own, and nothing of it in the file yet.
+TEST_F(Noticed, ADamagedLogThatIsAllThereIsIsNotWrittenOver) {
+  leave_log(
+      [this] {
+        Ledger ledger = need(Ledger::create(path_));
+        take_in(ledger, 20);
+        return ledger;
+      },
+      [](std::string& log) { log[17] ^= 1; });
+  expect_refused("records 1 to 20 were kept and can't be read from the ledger's log");
+}
+
+TEST_F(Noticed, ByALinkTheLogIsLookedAtToo) {
+  leave_log([](std::string& log) { log[log.size() / 2] ^= 1; });
+  const std::string link = folder_.file("link");
+  std::filesystem::create_symlink(path_, link);
+  const auto opened = Ledger::open(link);
+  ASSERT_FALSE(opened);
+  EXPECT_EQ(opened.error().kind, ErrorKind::kDamaged);
+}
+
+// An older file that was put back lacks what was taken in since; it is told, and then goes on.
+TEST_F(Noticed, AnOlderFileThatWasPutBackIsToldAndGoesOn) {
+  std::string older;
+  {
+    Ledger ledger = need(Ledger::create(path_));
+    take_in(ledger, 5);
+    need(ledger.checkpoint());
+    older = file_bytes(path_);
+    take_in(ledger, 20);
+  }
+  write_bytes(path_, older);
+  {
+    const Ledger ledger = need(Ledger::open(path_, Access::kReadOnly));
+    const auto findings = need(ledger.check());
+    ASSERT_EQ(findings.size(), 1U);
+    EXPECT_THAT(findings.front().what, HasSubstr("records 6 to 20 were kept here and are gone"));
+  }
+  Ledger ledger = need(Ledger::open(path_));
+  EXPECT_THAT(need(ledger.check()), testing::IsEmpty());
+  take_in(ledger, 8);
+  EXPECT_GT(file_bytes(path_ + "-wal").size(), 0U);
+  EXPECT_TRUE(Ledger::open(path_)) << "its new log is no damaged one";
+}
+
+// Somebody puts another ledger there, with its log, but not the note beside it.
+TEST_F(Noticed, AnotherLedgersNoteSaysNothing) {
+  {
+    Ledger before = need(Ledger::create(path_));
+    take_in(before, 20);
+  }
+  const std::string other = folder_.file("b.ledger");
+  {
+    const Ledger ledger = started(other, 1);
+    for (const char* each : {"", "-wal"}) write_bytes(path_ + each, file_bytes(other + each));
+  }
+  ASSERT_GT(file_bytes(path_ + "-wal").size(), 0U);
+  const Ledger ledger = need(Ledger::open(path_));
+  EXPECT_THAT(need(ledger.check()), testing::IsEmpty());
 }
 
 TEST_F(Noticed, WhatWasKeptAndIsGoneIsFoundByTheCheck) {
@@ -106,6 +209,26 @@ TEST_F(Noticed, AFileThatIsWrittenToIsNotTakenForAnOlderOne) {
   }
   done = true;
   writer.join();
+}
+
+// Nor is it damaged for the check, which seals ask first. (So many values and no more: while others
+// read, the log only grows.)
+TEST_F(Noticed, AFileThatIsWrittenToIsWholeToTheCheck) {
+  { const Ledger ledger = started(path_, 1); }
+  std::atomic<bool> done = false;
+  std::thread writer([&] {
+    Ledger ledger = need(Ledger::open(path_));
+    for (std::uint64_t n = 100; n < 600; ++n) need(ledger.append({reading(n, "101", "note", "x")}));
+    done = true;
+  });
+  const Ledger reader = need(Ledger::open(path_, Access::kReadOnly));
+  int checks = 0;
+  for (; !done; ++checks) {
+    const auto findings = need(reader.check());
+    EXPECT_TRUE(findings.empty()) << checks << ": " << one_line(findings.front());
+  }
+  writer.join();
+  EXPECT_GT(checks, 3);
 }
 
 TEST_F(Noticed, WhatIsNoLedgerHasNothingToSalvage) {
