@@ -2,125 +2,16 @@
 #include <sqlite3.h>
 
 #include "storage/ledger/database.h"
+#include "storage/ledger/examiner.h"
 #include "storage/ledger/files_of_ledger.h"
 #include "storage/ledger/fold_log.h"
 #include "storage/ledger/high_water.h"
 #include "storage/ledger/log.h"
-#include "storage/ledger/opening.h"
 #include "storage/ledger/projections.h"
 #include "storage/ledger/schema.h"
 
 namespace ligule::ledger {
 namespace {
-
-class Examiner {
- public:
-  Examiner(Connection& connection, std::string path)
-      : connection_(connection), path_(std::move(path)) {}
-
-  void check_database() {
-    Query pages(connection_, "PRAGMA integrity_check(20)");
-    while (pages.step()) {
-      if (pages.text(0) != "ok") note(std::string(pages.text(0)));
-    }
-    Query keys(connection_, "PRAGMA foreign_key_check");
-    while (keys.step()) note("a row of " + std::string(keys.text(0)) + " belongs to no stream");
-  }
-
-  // Every record must be in a run, and every run must be a chain from its first digest on.
-  void check_chains() {
-    std::int64_t walked = 0;
-    for (const Span& span : spans_of(connection_, std::nullopt)) walked += walk(span);
-    Query count(connection_, "SELECT count(*) FROM record");
-    if (count.step() && count.integer(0) != walked)
-      note(std::to_string(count.integer(0) - walked) + " records stand outside every chain");
-    Query empty(connection_,
-                "SELECT device FROM stream s WHERE NOT EXISTS(SELECT 1 FROM record r WHERE "
-                "r.stream=s.id)");
-    while (empty.step()) note("a stream of " + std::string(empty.text(0)) + " has no record");
-  }
-
-  // Records that were told as kept must be there.
-  void check_reach(const std::vector<HighWater>& told) {
-    if (!is_of_this_ledger(connection_, told)) return;
-    for (const Behind& each : behind(connection_, told)) {
-      const std::string stream = each.told.stream.text();
-      if (each.held + 1 == each.told.seq)
-        note("stream " + stream + ": record " + std::to_string(each.told.seq) +
-             " was kept here and is gone");
-      else
-        note("stream " + stream + ": records " + std::to_string(each.held + 1) + " to " +
-             std::to_string(each.told.seq) + " were kept here and are gone");
-    }
-  }
-
-  void check_projections() {
-    if (projection_version(connection_) != kProjectionVersion) return;  // made anew when written to
-    const auto replayed = replay_projections(connection_, "temp", path_);
-    if (!replayed) {
-      note(replayed.error().what);
-    } else {
-      for (const char* table : {"item", "replaced", "plan", "definition", "shift"}) compare(table);
-    }
-    drop_projections(connection_, "temp");
-  }
-
-  [[nodiscard]] std::vector<Error> findings() && { return std::move(findings_); }
-
- private:
-  void note(std::string what) {
-    findings_.push_back({ErrorKind::kDamaged, std::move(what), path_,
-                         "leave the file as it is; rebuild a ledger from its season files"});
-  }
-
-  std::int64_t walk(const Span& span) {
-    Query query(connection_,
-                "SELECT seq, body, digest, id, kind, format FROM record"
-                " WHERE stream=? AND seq BETWEEN ? AND ? ORDER BY seq");
-    query.bind(1, span.stream.uuid).bind(2, span.first).bind(3, span.last);
-    Digest digest = span.before;
-    std::int64_t expected = span.first;
-    const std::string stream = "stream " + span.stream.text();
-    for (; query.step(); ++expected) {
-      const std::int64_t seq = query.integer(0);
-      const std::string here = stream + ", record " + std::to_string(seq);
-      if (seq != expected) {
-        note(here + ": records before it are missing");
-        expected = seq;
-        digest = query.digest(2);
-        continue;
-      }
-      digest = chained(digest, query.text(1));
-      if (digest != query.digest(2)) {
-        note(here + ": its digest does not hold");
-        digest = query.digest(2);  // one finding for one break
-      }
-      const auto envelope = parse_envelope(query.text(1));
-      const Envelope row{span.stream,
-                         seq,
-                         {query.uuid(3)},
-                         std::string(query.text(4)),
-                         static_cast<int>(query.integer(5))};
-      if (!envelope || *envelope != row) note(here + ": its columns differ from its text");
-    }
-    return expected - span.first;
-  }
-
-  void compare(const std::string& table) {
-    const std::string kept = "main." + table;
-    const std::string fresh = "temp." + table;
-    Query query(connection_, "SELECT (SELECT count(*) FROM (SELECT * FROM " + kept +
-                                 " EXCEPT SELECT * FROM " + fresh +
-                                 "))+(SELECT count(*) FROM (SELECT * FROM " + fresh +
-                                 " EXCEPT SELECT * FROM " + kept + "))");
-    if (query.step() && query.integer(0) != 0)
-      note("the projection " + table + " differs from a replay of the log");
-  }
-
-  Connection& connection_;
-  std::string path_;
-  std::vector<Error> findings_;
-};
 
 void copy_pages(Connection& from, Connection& to) {
   sqlite3* target = to.database().getHandle();
@@ -177,7 +68,8 @@ Result<std::vector<Error>> Ledger::check() const {
     // One moment of the ledger, whoever writes to it meanwhile.
     Query(connection, "BEGIN").run();
     Examiner examiner(connection, path());
-    examiner.check_database();
+    examiner.check_pages();
+    examiner.check_keys();
     examiner.check_chains();
     examiner.check_reach(told);
     examiner.check_projections();

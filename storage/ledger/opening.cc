@@ -7,6 +7,7 @@
 #include <optional>
 #include <utility>
 
+#include "storage/ledger/examiner.h"
 #include "storage/ledger/files_of_ledger.h"
 #include "storage/ledger/log.h"
 #include "storage/ledger/schema.h"
@@ -14,8 +15,9 @@
 namespace ligule::ledger {
 namespace {
 
-// Of a larger file indexes are not looked at, and of more records the older ones are not
-// (2026-11-28: 5,455 records in 4.8 MB take 34 ms with indexes where 10 are taken without).
+// A file of up to so many bytes is looked at wholly before it is written to. Of a larger one indexes
+// and what is derived are not looked at, and of more records the older ones are not (2026-11-28: all
+// of 10,277 records in 8 MB takes 0.24 s of a processor).
 constexpr std::uint64_t kSmallFile = std::uint64_t{16} << 20U;
 constexpr std::int64_t kNewest = 10'000;
 
@@ -79,6 +81,20 @@ Result<void> check_newest(Connection& connection, const std::string& path) {
   return {};
 }
 
+// All that Ledger::check() looks at besides pages, which were looked at, and how far the ledger
+// came: one that was put back from a copy may lack what came after it.
+Result<void> check_whole(Connection& connection, const std::string& path) {
+  Query(connection, "BEGIN").run();
+  Examiner examiner(connection, path);
+  examiner.check_keys();
+  examiner.check_chains();
+  examiner.check_projections();
+  Query(connection, "COMMIT").run();
+  const std::vector<Error> findings = std::move(examiner).findings();
+  if (findings.empty()) return {};
+  return damaged("the ledger is damaged (" + findings.front().what + ")", path);
+}
+
 // Whether the ledger says of a stream what the stream's first record does not say, where that is
 // held.
 bool is_told_otherwise(Connection& connection) {
@@ -134,12 +150,13 @@ void accept_put_back(Connection& connection, const std::string& path) {
 }
 
 Result<void> check_opened(Connection& connection, const std::string& path, bool to_write) {
-  const bool thorough = to_write && bytes_of_file(path) <= kSmallFile;
+  const bool thorough = to_write && bytes_of_file(path) + bytes_of_log(path) <= kSmallFile;
   if (auto sound = check_pages(connection, path, thorough); !sound) return sound;
   if (auto sound = check_log(connection, path); !sound) return sound;
   if (is_told_otherwise(connection))
     return damaged("the ledger says otherwise of a tablet than its first record", path);
-  return to_write ? check_newest(connection, path) : Result<void>();
+  if (!to_write) return {};
+  return thorough ? check_whole(connection, path) : check_newest(connection, path);
 }
 
 }  // namespace ligule::ledger

@@ -105,7 +105,7 @@ class Damaged : public testing::Test {
   std::size_t claims_ = 0;
   StreamId mine_;
   std::map<Came, std::size_t> counts_;
-  std::vector<std::string> written_to_;  // damage that an appended value was written over
+  std::vector<std::string> opened_;  // damage that opening did not notice and the check does
   std::size_t rebuilt_ = 0;
 };
 
@@ -122,7 +122,7 @@ Damaged::Came Damaged::look(const std::string& bytes, const std::string& what) {
       const auto findings = opened->check();
       if (!findings || !findings->empty()) {
         came = Came::kFound;
-        written_to_.push_back(what + ": " +
+        opened_.push_back(what + ": " +
                               one_line(findings ? findings->front() : findings.error()));
       } else {
         EXPECT_EQ(bodies_of(*opened), truth_) << what << ": damage that nobody notices";
@@ -227,10 +227,9 @@ TEST_F(Damaged, EveryDamageIsNoticedAndNeverWrittenToOrDoesNoHarm) {
   }
   std::cout << flips << " bytes flipped, " << pages
             << " pages zeroed, 60 exchanged, cut 28 times: " << counts_[Came::kRefused]
-            << " refused at opening, file untouched; " << counts_[Came::kFound]
-            << " found by the check alone; " << counts_[Came::kHarmless]
+            << " refused at opening, file untouched; " << counts_[Came::kHarmless]
             << " harmless, every record as it was; rebuilt " << rebuilt_ << " times\n";
-  for (const std::string& each : written_to_) std::cout << "  " << each << "\n";
+  EXPECT_THAT(opened_, testing::IsEmpty()) << "it would have been written to";
   EXPECT_GT(counts_[Came::kRefused], flips / 2);
   EXPECT_GT(rebuilt_, 10U);
 }
