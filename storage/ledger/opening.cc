@@ -15,9 +15,9 @@
 namespace ligule::ledger {
 namespace {
 
-// A file of up to so many bytes is looked at wholly before it is written to. Of a larger one indexes
-// and what is derived are not looked at, and of more records the older ones are not (2026-11-28: all
-// of 10,277 records in 8 MB takes 0.24 s of a processor).
+// A file of up to so many bytes is looked at wholly before it is written to. Of a larger one
+// indexes and what is derived are not looked at, and of more records the older ones are not
+// (2026-11-28: all of 10,277 records in 8 MB takes 0.24 s of a processor).
 constexpr std::uint64_t kSmallFile = std::uint64_t{16} << 20U;
 constexpr std::int64_t kNewest = 10'000;
 

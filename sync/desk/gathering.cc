@@ -9,8 +9,8 @@ namespace ligule::desk {
 namespace {
 
 void tell(const gather::Gathered& gathered, Console& console) {
-  console.out << gathered.name << ": " << gathered.device << " (" << gathered.label << "), records "
-              << gathered.span.first << " to " << gathered.span.last << ", ";
+  console.out << gathered.name << ": " << gathered.device << " (" << gathered.label << "), "
+              << gather::records_text(gathered.span.first, gathered.span.last) << ", ";
   if (gathered.absorbed.added == 0) {
     console.out << "nothing new\n";
   } else {
@@ -47,12 +47,35 @@ bool may_be_damaged(const Result<gather::GatheredLedger>& gathered) {
                              [](const Error& error) { return error.kind == ErrorKind::kDamaged; });
 }
 
+// Whether a run of records is part of another one.
+bool lies_in(const ledger::Span& part, const ledger::Span& whole) {
+  return part.stream == whole.stream && whole.first <= part.first && part.last <= whole.last;
+}
+
+// One report of both: what was new at the first is known at the second.
+gather::GatheredLedger merged(const gather::GatheredLedger& first, gather::GatheredLedger second) {
+  for (const gather::Gathered& before : first.taken) {
+    const auto again = std::ranges::find_if(second.taken, [&](const gather::Gathered& each) {
+      return lies_in(before.span, each.span);
+    });
+    if (again == second.taken.end()) {
+      second.taken.push_back(before);
+      continue;
+    }
+    again->absorbed.added += before.absorbed.added;
+    again->absorbed.known -= before.absorbed.added;
+  }
+  return second;
+}
+
 // What of a ledger file can be taken, all or what is whole of it.
 Result<gather::GatheredLedger> take_ledger(ledger::Ledger& ledger, const std::string& file) {
   auto gathered = gather::gather_ledger(ledger, file);
   if (!may_be_damaged(gathered)) return gathered;
   auto salvaged = gather::gather_salvaged(ledger, file);
-  return salvaged ? salvaged : gathered;
+  if (!salvaged) return gathered;
+  if (gathered) return merged(*gathered, *std::move(salvaged));
+  return salvaged;
 }
 
 }  // namespace

@@ -56,6 +56,11 @@ Result<Gathered> not_whole(const ledger::StreamInfo& stream, const std::string& 
 
 }  // namespace
 
+std::string records_text(std::int64_t first, std::int64_t last) {
+  if (first == last) return "record " + std::to_string(first);
+  return "records " + std::to_string(first) + " to " + std::to_string(last);
+}
+
 Result<Gathered> take_run(ledger::Ledger& ledger, const Offer& offer,
                           std::span<const std::string> bodies, ledger::Branch branch,
                           Vouched vouched) {
@@ -131,8 +136,8 @@ std::string Gap::line() const {
   const std::string of = device + ", stream " + stream.text() + ",";
   if (last == 0)
     return "no record of the stream that " + of + " went on from is in a file gathered so far";
-  return "records " + std::to_string(first) + " to " + std::to_string(last) + " of " + of +
-         " are in no file gathered so far";
+  return records_text(first, last) + " of " + of + (first == last ? " is" : " are") +
+         " in no file gathered so far";
 }
 
 Result<std::vector<Gap>> gaps(const ledger::Ledger& ledger) {

@@ -17,6 +17,9 @@
 
 namespace ligule::gather {
 
+// "record 5", "records 5 to 9".
+[[nodiscard]] std::string records_text(std::int64_t first, std::int64_t last);
+
 struct Gathered {
   std::string name;    // of the season file
   std::string device;  // as the tablet calls itself

@@ -4,7 +4,9 @@
 
 #include <algorithm>
 #include <map>
+#include <new>
 #include <tuple>
+#include <utility>
 
 #include "sync/gather/take_run.h"
 #include "sync/seal/season_file.h"
@@ -56,30 +58,50 @@ Runs without(const Runs& some, const Runs& others) {
   return left;
 }
 
-// Where a run and what is whole tell of one record otherwise, or of what stood before it.
-bool is_other_branch(const ledger::WholeRun& run, const ledger::Salvaged& damaged) {
-  std::map<std::int64_t, const std::string*> held;
-  for (const ledger::WholeRun& whole : damaged.runs) {
-    if (whole.span.stream != run.span.stream) continue;
-    if (whole.span.first == run.span.last + 1 && whole.span.before != run.span.head) return true;
-    if (whole.span.last + 1 == run.span.first && whole.span.head != run.span.before) return true;
-    std::int64_t seq = whole.span.first;
-    for (const std::string& body : whole.bodies) held[seq++] = &body;
+// What is whole of the damaged ledger, by stream and number.
+class Whole {
+ public:
+  explicit Whole(const ledger::Salvaged& damaged) : damaged_(damaged) {
+    for (const ledger::WholeRun& run : damaged.runs) {
+      std::int64_t seq = run.span.first;
+      for (const std::string& body : run.bodies) bodies_[{run.span.stream, seq++}] = &body;
+    }
   }
-  std::int64_t seq = run.span.first;
-  return std::ranges::any_of(run.bodies, [&](const std::string& body) {
-    const auto at = held.find(seq++);
-    return at != held.end() && *at->second != body;
-  });
-}
 
-files::Checked<std::vector<ledger::WholeRun>> runs_in(files::FileSystem& files,
-                                                      const std::string& file) {
+  // Whether a run tells of one of these records otherwise, or of what stood before it.
+  [[nodiscard]] bool is_other_branch(const ledger::WholeRun& run) const {
+    const bool parted = std::ranges::any_of(damaged_.runs, [&](const ledger::WholeRun& whole) {
+      if (whole.span.stream != run.span.stream) return false;
+      return (whole.span.first == run.span.last + 1 && whole.span.before != run.span.head) ||
+             (whole.span.last + 1 == run.span.first && whole.span.head != run.span.before);
+    });
+    std::int64_t seq = run.span.first;
+    return parted || std::ranges::any_of(run.bodies, [&](const std::string& body) {
+             const auto at = bodies_.find({run.span.stream, seq++});
+             return at != bodies_.end() && *at->second != body;
+           });
+  }
+
+ private:
+  const ledger::Salvaged& damaged_;
+  std::map<std::pair<StreamId, std::int64_t>, const std::string*> bodies_;
+};
+
+struct Held {
+  GivesBack::Form form = GivesBack::Form::kNone;
+  std::vector<ledger::WholeRun> runs;
+};
+
+files::Checked<Held> held_in(files::FileSystem& files, const std::string& file) {
   auto season = seal::read_season_file(files, file);
-  if (season) return std::vector<ledger::WholeRun>{{season->span, std::move(season->bodies)}};
+  if (season) {
+    Held held{GivesBack::Form::kSeasonFile, {}};
+    held.runs.push_back({season->span, std::move(season->bodies)});
+    return held;
+  }
   if (season.error().front().kind != ErrorKind::kInvalid) return std::unexpected(season.error());
   auto copy = ledger::salvage(file);
-  if (copy) return std::move(copy->runs);
+  if (copy) return Held{GivesBack::Form::kLedger, std::move(copy->runs)};
   if (copy.error().kind != ErrorKind::kInvalid)
     return std::unexpected(files::Faults{std::move(copy).error()});
   return std::unexpected(
@@ -87,20 +109,20 @@ files::Checked<std::vector<ledger::WholeRun>> runs_in(files::FileSystem& files,
                      "name another file"}});
 }
 
-}  // namespace
-
-GivesBack gives_back(const ledger::Salvaged& damaged, files::FileSystem& files,
-                     const std::string& file) {
+GivesBack given_by(const ledger::Salvaged& damaged, files::FileSystem& files,
+                   const std::string& file) {
   GivesBack out;
   out.file = file;
-  const auto runs = runs_in(files, file);
-  if (!runs) {
-    out.faults = runs.error();
+  const auto inside = held_in(files, file);
+  if (!inside) {
+    out.faults = inside.error();
     return out;
   }
+  out.form = inside->form;
+  const Whole whole(damaged);
   Runs held;
-  for (const ledger::WholeRun& run : *runs) {
-    if (is_other_branch(run, damaged))
+  for (const ledger::WholeRun& run : inside->runs) {
+    if (whole.is_other_branch(run))
       out.faults.push_back(
           {ErrorKind::kConflict,
            fmt::format("it holds other records of stream {}", run.span.stream.text()), file,
@@ -110,6 +132,21 @@ GivesBack gives_back(const ledger::Salvaged& damaged, files::FileSystem& files,
   }
   out.runs = in_both(damaged.lost, held);
   return out;
+}
+
+}  // namespace
+
+GivesBack gives_back(const ledger::Salvaged& damaged, files::FileSystem& files,
+                     const std::string& file) {
+  try {
+    return given_by(damaged, files, file);
+  } catch (const std::bad_alloc&) {
+    GivesBack out;
+    out.file = file;
+    out.faults.push_back({ErrorKind::kIo, "there is not memory enough to read it", file,
+                          "close other programs, or do it on a machine that has more"});
+    return out;
+  }
 }
 
 Runs still_lost(const ledger::Salvaged& damaged, const std::vector<GivesBack>& files) {
@@ -140,8 +177,8 @@ Result<GatheredLedger> gather_salvaged(ledger::Ledger& ledger, const std::string
   }
   for (const ledger::LostRun& run : salvaged->lost)
     out.refused.push_back({ErrorKind::kDamaged,
-                           fmt::format("records {} to {} of {} are lost in it", run.first, run.last,
-                                       devices[run.stream]),
+                           fmt::format("{} of {} {} lost in it", records_text(run.first, run.last),
+                                       devices[run.stream], run.first == run.last ? "is" : "are"),
                            file, "take them from a season file or an older copy"});
   return out;
 }

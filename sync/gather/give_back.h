@@ -13,14 +13,18 @@
 namespace ligule::gather {
 
 struct GivesBack {
+  enum class Form { kNone, kSeasonFile, kLedger };
+
   std::string file;
+  Form form = Form::kNone;            // by what is in it, whatever its name
   std::vector<ledger::LostRun> runs;  // of what is lost, sorted by stream then first
   files::Faults faults;               // why it gives nothing, or not all that it holds
 };
 
 // `file` is a season file that must hold, or a ledger file: a spare copy, also a damaged one, of
 // which only what is whole counts. kConflict where it holds other records than are whole: it is of
-// another branch, and gives nothing of that stream.
+// another branch, and gives nothing of that stream. Whatever is wrong with the file stands in what
+// is given, also where memory is too short for it.
 [[nodiscard]] GivesBack gives_back(const ledger::Salvaged& damaged, files::FileSystem& files,
                                    const std::string& file);
 

@@ -1,5 +1,6 @@
 // ledger-check of a damaged ledger: what is whole, what is lost, what gives it back, and that the
 // way back that is told is one.
+#include <cstdio>
 #include <filesystem>
 #include <sstream>
 
@@ -15,6 +16,10 @@ class LedgerCheck : public SeasonCommands {
  protected:
   // Four trials: the first is in a season file, two in a copy, the last is in neither.
   LedgerCheck() {
+    north_ = folder_ / "the trials' ledgers/north.ligule";
+    out_ = folder_ / "the trials' ledgers/out";
+    copy_ = folder_ / "the trials' ledgers/copy.ledger";
+    std::filesystem::create_directory(std::filesystem::path(north_).parent_path());
     add_trial("TF31", "--device", "North 1");
     EXPECT_EQ(desk({"seal", "--ledger", north_, "--out", out_}).exit, 0);
     season_ = out_ + "/" + files_->list(out_).value().front();
@@ -44,21 +49,28 @@ class LedgerCheck : public SeasonCommands {
     ASSERT_GT(changed, 0U);
     ledger::sample::write_bytes(ledger, bytes);
   }
-  // The call that a run told of, with its words.
+  // The call that a run told of, with its words as a shell reads them.
   static std::vector<std::string> told_call(const std::string& out, const std::string& made) {
     const std::string mark = "comes back by: ligule-desk ";
     const std::size_t at = out.find(mark);
     EXPECT_NE(at, std::string::npos) << out;
-    std::istringstream line(out.substr(at + mark.size(), out.find('\n', at) - at - mark.size()));
+    const std::string line = out.substr(at + mark.size(), out.find('\n', at) - at - mark.size());
+    FILE* const shell = popen(("printf '%s\\n' " + line).c_str(), "r");
+    std::string said;
+    for (int letter = 0; shell != nullptr && (letter = std::getc(shell)) != EOF;)
+      said += static_cast<char>(letter);
+    EXPECT_EQ(shell == nullptr ? -1 : pclose(shell), 0) << line;
+    std::istringstream each(said);
     std::vector<std::string> words;
-    for (std::string word; line >> word;) words.push_back(word == "NEW.ligule" ? made : word);
+    for (std::string word; std::getline(each, word);) words.push_back(word);
+    std::ranges::replace(words, std::string("NEW.ligule"), made);
     return words;
   }
   std::size_t trials_of(const std::string& path) {
     return ledger::Ledger::open(path, ledger::Access::kReadOnly).value().plans().value().size();
   }
 
-  std::string season_, copy_ = folder_ / "copy.ledger";
+  std::string season_, copy_;
 };
 
 TEST_F(LedgerCheck, NamesWhatIsWholeLostAndGivenBack) {
@@ -68,9 +80,9 @@ TEST_F(LedgerCheck, NamesWhatIsWholeLostAndGivenBack) {
   EXPECT_EQ(ran.exit, 1);
   EXPECT_THAT(ran.out, HasSubstr(north_ + ": damaged\n  North 1 (this ledger): whole: records 1 "));
   EXPECT_THAT(ran.out, HasSubstr("; lost: records "));
-  EXPECT_THAT(ran.out, HasSubstr(season_ + " gives back records "));
+  EXPECT_THAT(ran.out, HasSubstr(season_ + " gives back record "));
   EXPECT_THAT(ran.out, HasSubstr(copy_ + " gives back records "));
-  EXPECT_THAT(ran.out, HasSubstr("in none of the files named: records "));
+  EXPECT_THAT(ran.out, HasSubstr("in none of the files named: record "));
   EXPECT_THAT(ran.err, HasSubstr("nothing was changed"));
   EXPECT_EQ(ledger::sample::file_bytes(north_), before);
 
@@ -94,6 +106,8 @@ TEST_F(LedgerCheck, WithAWholeCopyNothingIsLost) {
   const Ran ran = desk({"ledger-check", "--ledger", north_, newest});
   EXPECT_EQ(ran.exit, 1) << ran.err;
   EXPECT_THAT(ran.out, Not(HasSubstr("in none of the files named")));
+  EXPECT_THAT(ran.out, HasSubstr("; lost: none;"));
+  EXPECT_THAT(ran.out, Not(HasSubstr("gives nothing"))) << "there is nothing to give back";
   const std::string made = folder_ / "made.ligule";
   const Ran back = desk(told_call(ran.out, made));
   EXPECT_EQ(trials_of(made), 4U) << back.out << back.err;
@@ -105,7 +119,7 @@ TEST_F(LedgerCheck, ADamagedCopyGivesWhatOfItIsWhole) {
   damage(north_, "TF32");
   damage(copy_, "TF33");
   const Ran ran = desk({"ledger-check", "--ledger", north_, copy_});
-  EXPECT_THAT(ran.out, HasSubstr(copy_ + " gives back records "));
+  EXPECT_THAT(ran.out, HasSubstr(copy_ + " gives back record "));
   const std::string made = folder_ / "made.ligule";
   static_cast<void>(desk(told_call(ran.out, made)));
   EXPECT_EQ(trials_of(made), 4U);
@@ -126,10 +140,74 @@ TEST_F(LedgerCheck, WhatCannotGiveBackSaysWhy) {
   const Ran ran =
       desk({"ledger-check", "--ledger", north_, season_, south, text, (folder_ / "none").string()});
   EXPECT_EQ(ran.exit, 1);
+  EXPECT_THAT(ran.out, HasSubstr("; lost: record "));
   for (const std::string& file : {season_, south, text})
     EXPECT_THAT(ran.out, HasSubstr(file + " gives nothing of it back"));
   EXPECT_THAT(ran.err, HasSubstr("it is neither a season file nor a ledger"));
   EXPECT_THAT(ran.err, HasSubstr("none"));
+}
+
+TEST_F(LedgerCheck, ASeasonFileIsOneByWhatIsInItWhateverItsName) {
+  damage(north_, "TF31");
+  const std::string renamed = folder_ / "S.ZIP";
+  std::filesystem::copy_file(season_, renamed);
+  const Ran ran = desk({"ledger-check", "--ledger", north_, renamed});
+  EXPECT_THAT(ran.out, Not(HasSubstr("--copy " + renamed)));
+  const std::string made = folder_ / "made.ligule";
+  const Ran back = desk(told_call(ran.out, made));
+  EXPECT_EQ(trials_of(made), 4U) << back.out << back.err;
+}
+
+// A desk's ledger and a spare copy have no key file beside them.
+TEST_F(LedgerCheck, WithoutAKeyFileItSaysWhoseKeyIsNeeded) {
+  damage(copy_, "TF32");
+  const Ran ran = desk({"ledger-check", "--ledger", copy_, north_});
+  EXPECT_THAT(ran.out, Not(HasSubstr("--key '")));
+  EXPECT_THAT(ran.out, HasSubstr("\n  with --key KEY.pub of North 1, or --trusted-by LEDGER\n"));
+  const std::string made = folder_ / "made.ligule";
+  std::vector<std::string> words = told_call(ran.out, made);
+  words.insert(words.end(), {"--key", north_ + ".pub"});
+  const Ran back = desk(words);
+  EXPECT_EQ(trials_of(made), 4U) << back.out << back.err;
+}
+
+TEST_F(LedgerCheck, OfSeveralStreamsOfItsOwnTheLastIsThisLedger) {
+  const std::string restored = folder_ / "restored.ligule";
+  std::filesystem::copy_file(copy_, restored);
+  write_plan(two_block_plan({"ridge", "north", "TF35"}), folder_ / "TF35");
+  ASSERT_EQ(desk({"enrol", "--ledger", restored, folder_ / "TF35", "--device", "North 2"}).exit, 0);
+  const Ran ran = desk({"ledger-check", "--ledger", restored});
+  EXPECT_EQ(ran.exit, 0) << ran.err;
+  EXPECT_THAT(ran.out, HasSubstr("  North 1 (this ledger, before): records 1 to "));
+  EXPECT_THAT(ran.out, HasSubstr("  North 2 (this ledger): records 1 to "));
+}
+
+TEST_F(LedgerCheck, OneBadFileHidesNothingOfTheLedger) {
+  damage(north_, "TF34");
+  const std::string huge = folder_ / "huge";
+  ledger::sample::write_bytes(huge, "x");
+  std::filesystem::resize_file(huge, std::uintmax_t{1} << 30U);
+  const Ran ran = desk({"ledger-check", "--ledger", north_, huge, copy_});
+  EXPECT_EQ(ran.exit, 1);
+  EXPECT_THAT(ran.out, HasSubstr(north_ + ": damaged\n  North 1 (this ledger): whole: records 1 "));
+  EXPECT_THAT(ran.out, HasSubstr("comes back by"));
+  EXPECT_THAT(ran.err, HasSubstr(huge + ": "));
+}
+
+// All that the file gives is told as new, whether it was taken at the first look or the second.
+TEST_F(LedgerCheck, GatheringADamagedCopyTellsAllThatIsNew) {
+  const std::string south = folder_ / "south.ligule";
+  ASSERT_EQ(enrol(south, plan_folder_).exit, 0);
+  for (const std::string& key : {north_, south})
+    ASSERT_EQ(desk({"trust", "--ledger", office_, key + ".pub"}).exit, 0);
+  ASSERT_EQ(desk({"gather", "--ledger", office_, "--copy", north_, "--copy", south}).exit, 0);
+  damage(office_, "TF33");
+  const std::string made = folder_ / "made.ligule";
+  const Ran ran = desk({"rebuild", "--ledger", made, "--key", north_ + ".pub", "--key",
+                        south + ".pub", "--copy", office_});
+  EXPECT_EQ(ran.exit, 1);
+  EXPECT_THAT(ran.out, Not(HasSubstr("nothing new"))) << ran.err;
+  EXPECT_THAT(ran.err, HasSubstr(" is lost in it"));
 }
 
 }  // namespace
