@@ -35,7 +35,8 @@ struct Done {
   std::string errors;
 };
 
-// A program of the build; what it says goes to files.
+// A program of the build; what it says goes to files. It ends with this, whatever a test did not
+// wait for.
 class Running {
  public:
   Running(const InventedSite& site, const std::string& name, std::vector<std::string> words)
@@ -51,6 +52,15 @@ class Running {
     dup2(open(errors_.c_str(), O_WRONLY | O_CREAT | O_TRUNC | O_CLOEXEC, 0600), 2);
     execv(pointers.front(), pointers.data());
     _exit(127);
+  }
+  Running(const Running&) = delete;
+  Running& operator=(const Running&) = delete;
+  Running(Running&&) = delete;
+  Running& operator=(Running&&) = delete;
+  ~Running() {
+    if (child_ <= 0) return;
+    kill_it();
+    end();
   }
   [[nodiscard]] bool over() {
     return child_ > 0 && waitpid(child_, &status_, WNOHANG) == child_ && ended();

@@ -75,5 +75,8 @@ class SlowSyncs {
 
 // This process's own: the page it was started with, else one nobody else sees.
 [[nodiscard]] Watched& watched_here();
+// For a child that goes on in its parent's program: from now on by the page that the variable
+// names.
+void watch_by_page_named();
 
 }  // namespace ligule::faults

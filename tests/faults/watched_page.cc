@@ -25,6 +25,17 @@ Watched* mapped(const char* file, int flags) {
   return static_cast<Watched*>(at);
 }
 
+Watched* page_named() {
+  static Watched own{};
+  const char* const file = std::getenv(kPageVariable);  // NOLINT(concurrency-mt-unsafe)
+  return file == nullptr ? &own : mapped(file, 0);
+}
+
+Watched*& present() {
+  static Watched* page = page_named();
+  return page;
+}
+
 }  // namespace
 
 std::string_view name_of(Work work) {
@@ -46,12 +57,10 @@ SlowSyncs::~SlowSyncs() {
 }
 
 Watched& watched_here() {
-  static Watched own{};
-  static Watched* const here = [] {
-    const char* const file = std::getenv(kPageVariable);  // NOLINT(concurrency-mt-unsafe)
-    return file == nullptr ? &own : mapped(file, 0);
-  }();
-  return *here;
+  return *present();
+}
+void watch_by_page_named() {
+  present() = page_named();
 }
 
 }  // namespace ligule::faults
