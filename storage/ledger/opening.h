@@ -36,8 +36,8 @@ struct Behind {
 void accept_put_back(Connection& connection, const std::string& path);
 
 // Pages, that nothing that was told as kept is missing from the log beside the file, and what is
-// said of streams; to write also all that Ledger::check() looks at in a file of up to 16 MB, and the
-// chains of the newest 10,000 records in a larger one, which would take seconds. kDamaged.
+// said of streams; to write also all that Ledger::check() looks at in a file of up to 16 MB, and
+// the chains of the newest 10,000 records in a larger one, which would take seconds. kDamaged.
 [[nodiscard]] Result<void> check_opened(Connection& connection, const std::string& path,
                                         bool to_write);
 

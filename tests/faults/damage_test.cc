@@ -122,8 +122,7 @@ Damaged::Came Damaged::look(const std::string& bytes, const std::string& what) {
       const auto findings = opened->check();
       if (!findings || !findings->empty()) {
         came = Came::kFound;
-        opened_.push_back(what + ": " +
-                              one_line(findings ? findings->front() : findings.error()));
+        opened_.push_back(what + ": " + one_line(findings ? findings->front() : findings.error()));
       } else {
         EXPECT_EQ(bodies_of(*opened), truth_) << what << ": damage that nobody notices";
         EXPECT_EQ(need(opened->digest()), digest_) << what;
