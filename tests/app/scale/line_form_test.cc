@@ -2,6 +2,8 @@
 
 #include <gmock/gmock.h>
 
+#include "app/scale/load_watch.h"
+#include "storage/trial/number.h"
 #include "tests/app/scale/forms.h"
 
 namespace ligule::scale {
@@ -48,6 +50,19 @@ TEST(LineForms, TheSignStandsAnywhereBeforeTheDigitsAndPaddingIsReadOver) {
     EXPECT_EQ(reading(read_line(form("number_unit"), line)).entered, "12.40") << line;
   EXPECT_EQ(reading(read_line(form("number_unit"), "000.020 lb")).entered, "0.020");
   EXPECT_EQ(reading(read_line(form("number_unit"), "- 3 lb")).value, -3);
+}
+
+// Some send no zero before the point, and its digits stand for as much as with one.
+TEST(LineForms, AWeightBelowOneMayComeWithoutItsZero) {
+  for (const auto& [line, value] :
+       {std::pair(".412 kg", 0.412), std::pair("-.412 kg", -0.412), std::pair("  .050 kg", 0.05)}) {
+    const Reading small = reading(read_line(form("number_unit"), line));
+    EXPECT_EQ(small.value, value) << line;
+    EXPECT_EQ(small.decimals, 3) << line;
+    EXPECT_EQ(parse_number(small.entered), small.value) << line;
+    EXPECT_EQ(parse_number(from_last_digits(in_last_digits(small), small.decimals)), value) << line;
+  }
+  EXPECT_THAT(why(read_line(form("number_unit"), ". kg")), HasSubstr("no number"));
 }
 
 TEST(LineForms, NoDigitIsLost) {
