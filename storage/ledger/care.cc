@@ -1,41 +1,69 @@
 // Looking after the file: the full check, copies, folding in the write-ahead log.
 #include <sqlite3.h>
 
+#include <future>
+#include <optional>
+#include <utility>
+
 #include "storage/ledger/database.h"
 #include "storage/ledger/files_of_ledger.h"
 #include "storage/ledger/high_water.h"
 #include "storage/ledger/log.h"
+#include "storage/ledger/opening.h"
+#include "storage/ledger/projection_check.h"
 #include "storage/ledger/projections.h"
 #include "storage/ledger/schema.h"
 
 namespace ligule::ledger {
 namespace {
 
+// A file from this size on is looked at by two threads: what SQLite says of its pages takes as long
+// as what we say of its records.
+constexpr std::uint64_t kLargeFile = std::uint64_t{16} << 20U;
+
+// Pages, indexes, and rows that belong together.
+std::vector<std::string> database_faults(Connection& connection) {
+  std::vector<std::string> faults;
+  Query pages(connection, "PRAGMA integrity_check(20)");
+  while (pages.step()) {
+    if (pages.text(0) != "ok") faults.emplace_back(pages.text(0));
+  }
+  Query keys(connection, "PRAGMA foreign_key_check");
+  while (keys.step())
+    faults.push_back("a row of " + std::string(keys.text(0)) + " belongs to no stream");
+  return faults;
+}
+
 class Examiner {
  public:
   Examiner(Connection& connection, std::string path)
       : connection_(connection), path_(std::move(path)) {}
 
-  void check_database() {
-    Query pages(connection_, "PRAGMA integrity_check(20)");
-    while (pages.step()) {
-      if (pages.text(0) != "ok") note(std::string(pages.text(0)));
-    }
-    Query keys(connection_, "PRAGMA foreign_key_check");
-    while (keys.step()) note("a row of " + std::string(keys.text(0)) + " belongs to no stream");
+  void note_all(std::vector<std::string> faults) {
+    for (std::string& fault : faults) note(std::move(fault));
   }
 
-  // Every record must be in a run, and every run must be a chain from its first digest on.
-  void check_chains() {
+  // Every record must be in a run, and every run must be a chain from its first digest on; what the
+  // projections say of a record is looked at on the way, so that each is read once.
+  void check_records() {
+    std::optional<ProjectionCheck> projections;
+    // Else they are made anew when the ledger is next written to.
+    if (projection_version(connection_) == kProjectionVersion) projections.emplace(connection_);
     std::int64_t walked = 0;
-    for (const Span& span : spans_of(connection_, std::nullopt)) walked += walk(span);
+    for (const Span& span : spans_of(connection_, std::nullopt))
+      walked += walk(span, projections ? &*projections : nullptr);
     Query count(connection_, "SELECT count(*) FROM record");
-    if (count.step() && count.integer(0) != walked)
-      note(std::to_string(count.integer(0) - walked) + " records stand outside every chain");
+    const std::int64_t records = count.step() ? count.integer(0) : walked;
+    if (records != walked)
+      note(std::to_string(records - walked) + " records stand outside every chain");
     Query empty(connection_,
                 "SELECT device FROM stream s WHERE NOT EXISTS(SELECT 1 FROM record r WHERE "
                 "r.stream=s.id)");
     while (empty.step()) note("a stream of " + std::string(empty.text(0)) + " has no record");
+    // Where records can't be read or reached the projections can't be told from the log.
+    if (!projections || !readable_ || records != walked) return;
+    for (const std::string& table : projections->differing())
+      note("the projection " + table + " differs from a replay of the log");
   }
 
   // Records that were told as kept must be there.
@@ -49,17 +77,6 @@ class Examiner {
            std::to_string(told) + " were kept here and are gone");
   }
 
-  void check_projections() {
-    if (projection_version(connection_) != kProjectionVersion) return;  // made anew when written to
-    const auto replayed = replay_projections(connection_, "temp", path_);
-    if (!replayed) {
-      note(replayed.error().what);
-    } else {
-      for (const char* table : {"item", "replaced", "plan", "definition", "shift"}) compare(table);
-    }
-    drop_projections(connection_, "temp");
-  }
-
   [[nodiscard]] std::vector<Error> findings() && { return std::move(findings_); }
 
  private:
@@ -68,52 +85,56 @@ class Examiner {
                          "leave the file as it is; rebuild a ledger from its season files"});
   }
 
-  std::int64_t walk(const Span& span) {
-    Query query(connection_,
-                "SELECT seq, body, digest, id, kind, format FROM record"
-                " WHERE stream=? AND seq BETWEEN ? AND ? ORDER BY seq");
+  // How many records were walked.
+  std::int64_t walk(const Span& span, ProjectionCheck* projections) {
+    const std::string of_item =
+        projections == nullptr ? std::string() : std::string(",") + ProjectionCheck::kColumns;
+    const std::string from = projections == nullptr
+                                 ? " FROM record r"
+                                 : " FROM record r LEFT JOIN main.item i ON i.row=r.row";
+    Query query(connection_, "SELECT r.seq,r.body,r.digest,r.id,r.kind,r.format,r.row" + of_item +
+                                 from +
+                                 " WHERE r.stream=? AND r.seq BETWEEN ? AND ? ORDER BY r.seq");
     query.bind(1, span.stream.uuid).bind(2, span.first).bind(3, span.last);
     Digest digest = span.before;
-    std::int64_t expected = span.first;
-    const std::string stream = "stream " + span.stream.text();
-    for (; query.step(); ++expected) {
+    std::int64_t expected = span.first, walked = 0;
+    for (; query.step(); ++expected, ++walked) {
       const std::int64_t seq = query.integer(0);
-      const std::string here = stream + ", record " + std::to_string(seq);
       if (seq != expected) {
-        note(here + ": records before it are missing");
+        note(place(span, seq) + ": records before it are missing");
         expected = seq;
-        digest = query.digest(2);
-        continue;
+      } else if (chained(digest, query.text(1)) != query.digest(2)) {
+        note(place(span, seq) + ": its digest does not hold");
       }
-      digest = chained(digest, query.text(1));
-      if (digest != query.digest(2)) {
-        note(here + ": its digest does not hold");
-        digest = query.digest(2);  // one finding for one break
-      }
-      const auto envelope = parse_envelope(query.text(1));
-      const Envelope row{span.stream,
-                         seq,
-                         {query.uuid(3)},
-                         std::string(query.text(4)),
-                         static_cast<int>(query.integer(5))};
-      if (!envelope || *envelope != row) note(here + ": its columns differ from its text");
+      digest = query.digest(2);  // one finding for one break
+      look(span, query, projections);
     }
-    return expected - span.first;
+    return walked;
   }
 
-  void compare(const std::string& table) {
-    const std::string kept = "main." + table;
-    const std::string fresh = "temp." + table;
-    Query query(connection_, "SELECT (SELECT count(*) FROM (SELECT * FROM " + kept +
-                                 " EXCEPT SELECT * FROM " + fresh +
-                                 "))+(SELECT count(*) FROM (SELECT * FROM " + fresh +
-                                 " EXCEPT SELECT * FROM " + kept + "))");
-    if (query.step() && query.integer(0) != 0)
-      note("the projection " + table + " differs from a replay of the log");
+  // A record by itself: its columns, and what the projections say of it.
+  void look(const Span& span, const Query& query, ProjectionCheck* projections) {
+    const auto cells = LineCells::of(query.text(1));
+    const auto envelope = cells ? parse_envelope(*cells) : std::unexpected(cells.error());
+    if (!envelope && std::exchange(readable_, false))
+      note("record in row " + std::to_string(query.integer(6)) + " can't be read");
+    const bool same = envelope && envelope->stream == span.stream &&
+                      envelope->seq == query.integer(0) && envelope->id.uuid == query.uuid(3) &&
+                      envelope->kind == query.text(4) && envelope->format == query.integer(5);
+    if (!same) note(place(span, query.integer(0)) + ": its columns differ from its text");
+    if (projections == nullptr || !envelope) return;
+    const auto record = parse_record(*cells);
+    projections->look(query.integer(6), record ? &*record : nullptr, query, 7);
+  }
+
+  [[nodiscard]] static std::string place(const Span& span, std::int64_t seq) {
+    const std::string stream = "stream " + span.stream.text();
+    return stream + ", record " + std::to_string(seq);
   }
 
   Connection& connection_;
   std::string path_;
+  bool readable_ = true;  // every record so far
   std::vector<Error> findings_;
 };
 
@@ -181,14 +202,22 @@ Result<void> Ledger::replay() {
 
 Result<std::vector<Error>> Ledger::check() const {
   return database_->read([&](Connection& connection) -> Result<std::vector<Error>> {
+    // Begun before anything else, and by a connection of its own, which may see a moment of its
+    // own.
+    std::future<std::vector<std::string>> meanwhile;
+    if (bytes_of_file(path()) >= kLargeFile) {
+      meanwhile = std::async(std::launch::async, [&path = path()] {
+        return database_faults(*connection_for_reading(path));
+      });
+    }
     // One moment of the ledger, whoever writes to it meanwhile.
     Query(connection, "BEGIN").run();
     Examiner examiner(connection, path());
-    examiner.check_database();
-    examiner.check_chains();
+    if (!meanwhile.valid()) examiner.note_all(database_faults(connection));
+    examiner.check_records();
     examiner.check_reach();
-    examiner.check_projections();
     Query(connection, "COMMIT").run();
+    if (meanwhile.valid()) examiner.note_all(meanwhile.get());
     return std::move(examiner).findings();
   });
 }
