@@ -130,7 +130,7 @@ std::optional<std::string> cell_fault(const Column& column, std::string_view cel
 }
 
 std::optional<std::string> row_fault(std::span<const Column> columns,
-                                     const std::vector<std::string>& cells) {
+                                     std::span<const std::string_view> cells) {
   for (std::size_t at = 0; at < columns.size(); ++at) {
     if (const auto fault = cell_fault(columns[at], cells[at]))
       return "column " + columns[at].name + ": " + *fault;

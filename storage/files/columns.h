@@ -53,6 +53,6 @@ struct Column {
 [[nodiscard]] std::optional<std::string> cell_fault(const Column& column, std::string_view cell);
 // The first fault of a row with as many cells as columns: "column NAME: ...".
 [[nodiscard]] std::optional<std::string> row_fault(std::span<const Column> columns,
-                                                   const std::vector<std::string>& cells);
+                                                   std::span<const std::string_view> cells);
 
 }  // namespace ligule::files

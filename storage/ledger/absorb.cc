@@ -71,9 +71,10 @@ Result<void> know_stream(Connection& connection, const StreamInfo& stream) {
 
 }  // namespace
 
-Result<Envelope> check_body(const StreamInfo& stream, std::int64_t seq, const std::string& body) {
+Result<Arrived> check_body(const StreamInfo& stream, std::int64_t seq, const std::string& body) {
   if (body.size() > kLongestBody) return bad_record(stream, seq, "the record is longer than 1 MiB");
-  const auto envelope = parse_envelope(body);
+  const auto cells = LineCells::of(body);
+  const auto envelope = cells ? parse_envelope(*cells) : std::unexpected(cells.error());
   if (!envelope) return bad_record(stream, seq, envelope.error().what);
   if (envelope->stream != stream.id)
     return bad_record(stream, seq, "the record is of another stream");
@@ -81,8 +82,8 @@ Result<Envelope> check_body(const StreamInfo& stream, std::int64_t seq, const st
     return bad_record(stream, seq, "the records are not numbered one after another");
   if ((envelope->kind == kind::kStream) != (seq == 1))
     return bad_record(stream, seq, "a stream begins with a record of kind stream, and once only");
-  if (envelope->format > kRecordFormat) return envelope;
-  const auto record = parse_record(body);
+  if (envelope->format > kRecordFormat) return Arrived{*envelope, std::nullopt};
+  auto record = parse_record(*cells);
   if (!record) return bad_record(stream, seq, record.error().what);
   if (seq == 1) {
     auto said = read_stream_record(*record);
@@ -90,7 +91,7 @@ Result<Envelope> check_body(const StreamInfo& stream, std::int64_t seq, const st
     if (!said || *said != stream)
       return bad_record(stream, seq, "the stream's first record describes another stream");
   }
-  return envelope;
+  return Arrived{*envelope, *std::move(record)};
 }
 
 namespace {
@@ -103,12 +104,14 @@ class Absorber {
         projector_(connection, "main"),
         stream_(stream),
         meets_(first == 1 || digest_of(connection, stream.id, first - 1) == before),
-        may_add_(may_add) {}
+        may_add_(may_add),
+        held_to_(head_of(connection, stream.id).seq) {}
 
   Result<void> add(std::int64_t seq, const Digest& digest, const std::string& body) {
-    const auto envelope = check_body(stream_, seq, body);
-    if (!envelope) return std::unexpected(envelope.error());
-    if (const auto held = digest_of(connection_, stream_.id, seq)) {
+    const auto arrived = check_body(stream_, seq, body);
+    if (!arrived) return std::unexpected(arrived.error());
+    const auto held = seq <= held_to_ ? digest_of(connection_, stream_.id, seq) : std::nullopt;
+    if (held) {
       if (*held != digest)
         return forked(stream_, seq, meets_ ? Parted::kThere : Parted::kThereOrBefore);
       ++known_;
@@ -122,8 +125,9 @@ class Absorber {
                       std::to_string(seq) + " is not in it",
                   {}, "this file was put back from a copy; rebuild it from its season files");
     }
-    if (id_is_held(envelope->id)) return id_taken(stream_, seq);
-    projector_.project_body(insert_record(connection_, *envelope, body, digest), body);
+    if (id_is_held(arrived->envelope.id)) return id_taken(stream_, seq);
+    const std::int64_t row = insert_record(connection_, arrived->envelope, body, digest);
+    if (arrived->record) projector_.project(row, *arrived->record);
     ++added_;
     return {};
   }
@@ -182,6 +186,7 @@ class Absorber {
   const StreamInfo& stream_;
   bool meets_;  // the record before is held and the same
   bool may_add_;
+  std::int64_t held_to_;  // newest record of the stream that was held before; 0: none
   std::int64_t added_ = 0;
   std::int64_t known_ = 0;
 };

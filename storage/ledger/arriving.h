@@ -3,6 +3,7 @@
 #pragma once
 
 #include <cstdint>
+#include <optional>
 #include <span>
 #include <string>
 
@@ -14,9 +15,13 @@ namespace ligule::ledger {
 // "stream 01a2... of North 1"
 [[nodiscard]] std::string name_of_stream(const StreamInfo& stream);
 
+struct Arrived {
+  Envelope envelope;
+  std::optional<Record> record;  // none of a format later than this program's
+};
 // A body must be what its place says, in the one form it can have: kInvalid names the record.
-[[nodiscard]] Result<Envelope> check_body(const StreamInfo& stream, std::int64_t seq,
-                                          const std::string& body);
+[[nodiscard]] Result<Arrived> check_body(const StreamInfo& stream, std::int64_t seq,
+                                         const std::string& body);
 
 // Where both branches have the record before, they parted there; else there or before.
 enum class Parted { kThere, kThereOrBefore };

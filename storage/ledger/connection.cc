@@ -48,19 +48,20 @@ Connection::Connection(const std::string& path, int flags, bool immutable)
   sqlite3_extended_result_codes(database_.getHandle(), 1);
 }
 
-std::shared_ptr<Prepared> Connection::prepared(const std::string& sql) {
-  std::shared_ptr<Prepared>& cached = cache_[sql];
-  if (cached && cached->busy)
-    return std::make_shared<Prepared>(SQLite::Statement(database_, sql), false);
-  if (!cached) cached = std::make_shared<Prepared>(SQLite::Statement(database_, sql), false);
-  return cached;
+std::shared_ptr<Prepared> Connection::prepared(std::string_view sql) {
+  const auto made = [&] {
+    return std::make_shared<Prepared>(SQLite::Statement(database_, std::string(sql)), false);
+  };
+  const auto cached = cache_.find(sql);
+  if (cached == cache_.end()) return cache_.emplace(sql, made()).first->second;
+  return cached->second->busy ? made() : cached->second;
 }
 
 bool Connection::in_transaction() const {
   return sqlite3_get_autocommit(database_.getHandle()) == 0;
 }
 
-Query::Query(Connection& connection, const std::string& sql) : prepared_(connection.prepared(sql)) {
+Query::Query(Connection& connection, std::string_view sql) : prepared_(connection.prepared(sql)) {
   prepared_->busy = true;
 }
 
@@ -104,6 +105,9 @@ std::string_view Query::text(int column) const {
   const SQLite::Column cell = prepared_->statement.getColumn(column);
   const char* from = cell.getText();
   return {from, static_cast<std::size_t>(std::max(0, cell.getBytes()))};
+}
+std::size_t Query::size(int column) const {
+  return static_cast<std::size_t>(std::max(0, prepared_->statement.getColumn(column).getBytes()));
 }
 Uuid Query::uuid(int column) const {
   return {bytes_at<16>(prepared_->statement.getColumn(column))};

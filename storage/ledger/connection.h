@@ -5,7 +5,9 @@
 #include <SQLiteCpp/SQLiteCpp.h>
 
 #include <array>
+#include <cstddef>
 #include <cstdint>
+#include <functional>
 #include <memory>
 #include <optional>
 #include <string>
@@ -31,21 +33,28 @@ class Connection {
 
   SQLite::Database& database() { return database_; }
   // Prepared once, given out again; a statement in use is prepared a second time.
-  std::shared_ptr<Prepared> prepared(const std::string& sql);
+  std::shared_ptr<Prepared> prepared(std::string_view sql);
   void run(const std::string& sql) { database_.exec(sql); }
   // Whether BEGIN was run and neither COMMIT nor ROLLBACK.
   [[nodiscard]] bool in_transaction() const;
 
  private:
   SQLite::Database database_;
-  std::unordered_map<std::string, std::shared_ptr<Prepared>> cache_;
+  // Looked up by text that need not be a string: a record that is taken in asks for ten.
+  struct Hash {
+    using is_transparent = void;
+    std::size_t operator()(std::string_view sql) const {
+      return std::hash<std::string_view>{}(sql);
+    }
+  };
+  std::unordered_map<std::string, std::shared_ptr<Prepared>, Hash, std::equal_to<>> cache_;
 };
 
 // One use of a statement: binds, steps, and lets go of it at the end, so that no read lock stays.
 // Parameters count from 1, columns from 0. Bound texts and ids must outlive the stepping.
 class Query {
  public:
-  Query(Connection& connection, const std::string& sql);
+  Query(Connection& connection, std::string_view sql);
   Query(const Query&) = delete;
   Query& operator=(const Query&) = delete;
   Query(Query&&) = delete;
@@ -72,6 +81,8 @@ class Query {
   [[nodiscard]] std::int64_t integer(int column) const;
   // Stands until the next step.
   [[nodiscard]] std::string_view text(int column) const;
+  // Bytes of a text or blob.
+  [[nodiscard]] std::size_t size(int column) const;
   [[nodiscard]] Uuid uuid(int column) const;
   [[nodiscard]] Digest digest(int column) const;
   [[nodiscard]] std::array<std::uint8_t, 32> key(int column) const;

@@ -12,21 +12,6 @@
 namespace ligule::ledger {
 namespace {
 
-// A file on a medium or in a folder that can't be written has no place for the files a write-ahead
-// log needs. Without such a log nothing is missing from the file itself, and it can be read alone.
-std::unique_ptr<Connection> connection_for_reading(const std::string& path) {
-  auto connection = std::make_unique<Connection>(path, SQLITE_OPEN_READONLY);
-  try {
-    connection->run("SELECT count(*) FROM sqlite_schema");
-    return connection;
-  } catch (const SQLite::Exception& thrown) {
-    const int code = thrown.getErrorCode() & 0xff;
-    const bool no_place = code == SQLITE_CANTOPEN || code == SQLITE_READONLY;
-    if (!no_place || bytes_of_log(path) > 0) throw;
-  }
-  return std::make_unique<Connection>(path, SQLITE_OPEN_READONLY, /*immutable=*/true);
-}
-
 // What the file says of itself: the stream written last, and which file it was then.
 struct ThisFile {
   std::optional<StreamId> stream;
@@ -48,6 +33,19 @@ std::string noted_disk(Connection& connection) {
 }
 
 }  // namespace
+
+std::unique_ptr<Connection> connection_for_reading(const std::string& path) {
+  auto connection = std::make_unique<Connection>(path, SQLITE_OPEN_READONLY);
+  try {
+    connection->run("SELECT count(*) FROM sqlite_schema");
+    return connection;
+  } catch (const SQLite::Exception& thrown) {
+    const int code = thrown.getErrorCode() & 0xff;
+    const bool no_place = code == SQLITE_CANTOPEN || code == SQLITE_READONLY;
+    if (!no_place || bytes_of_log(path) > 0) throw;
+  }
+  return std::make_unique<Connection>(path, SQLITE_OPEN_READONLY, /*immutable=*/true);
+}
 
 void note_disk(Connection& connection, const std::string& path) {
   const std::string mark = disk_mark_of(path);

@@ -14,6 +14,10 @@
 
 namespace ligule::ledger {
 
+// A file on a medium or in a folder that can't be written has no place for the files a write-ahead
+// log needs. Without such a log nothing is missing from the file itself, and it can be read alone.
+[[nodiscard]] std::unique_ptr<Connection> connection_for_reading(const std::string& path);
+
 // Notes which disk the file lies on, where it says so.
 void note_disk(Connection& connection, const std::string& path);
 

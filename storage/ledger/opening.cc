@@ -86,9 +86,8 @@ Result<void> check_newest(Connection& connection, const std::string& path) {
 Result<void> check_whole(Connection& connection, const std::string& path) {
   Query(connection, "BEGIN").run();
   Examiner examiner(connection, path);
-  examiner.check_keys();
-  examiner.check_chains();
-  examiner.check_projections();
+  examiner.note_all(key_faults(connection));
+  examiner.check_records();
   Query(connection, "COMMIT").run();
   const std::vector<Error> findings = std::move(examiner).findings();
   if (findings.empty()) return {};

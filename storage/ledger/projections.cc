@@ -32,15 +32,15 @@ Projector::Projector(Connection& connection, const std::string& schema)
 void Projector::project(std::int64_t row, const Record& record) {
   if (!check_sense(record)) return;
   add_item(row, record);
+  project_beside(row, record);
+}
+
+void Projector::project_beside(std::int64_t row, const Record& record) {
   // What takes an event back acts on no claim; trial_events() reads it.
   if (record.replaces() && !takes_event_back(record)) add_targets(row, record);
   if (record.kind == kind::kPlan) add_plan(row, record);
   if (record.kind == kind::kDefinition) add_definition(row, record);
   if (record.kind == kind::kClockShift) add_shift(row, record);
-}
-
-void Projector::project_body(std::int64_t row, std::string_view body) {
-  if (const auto record = parse_record(body)) project(row, *record);
 }
 
 bool Projector::is_replaced(RecordId id) {
@@ -107,13 +107,13 @@ Result<void> replay_projections(Connection& connection, const std::string& schem
   Projector projector(connection, schema);
   Query query(connection, "SELECT row, body FROM main.record ORDER BY row");
   while (query.step()) {
-    const std::string_view body = query.text(1);
-    if (!parse_envelope(body)) {
+    const auto cells = LineCells::of(query.text(1));
+    if (!cells || !parse_envelope(*cells)) {
       return fail(ErrorKind::kDamaged,
                   "record in row " + std::to_string(query.integer(0)) + " can't be read", path,
                   "leave it as it is; run ligule-desk ledger-check on it");
     }
-    projector.project_body(query.integer(0), body);
+    if (const auto record = parse_record(*cells)) projector.project(query.integer(0), *record);
   }
   if (schema == "main") {
     Query noted(connection, "UPDATE this_file SET projections=?");

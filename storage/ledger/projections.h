@@ -17,8 +17,8 @@ class Projector {
  public:
   Projector(Connection& connection, const std::string& schema);
   void project(std::int64_t row, const Record& record);
-  // Reads a body first; one of an unknown kind or a newer format is passed over.
-  void project_body(std::int64_t row, std::string_view body);
+  // What a record that makes sense says besides its item.
+  void project_beside(std::int64_t row, const Record& record);
 
  private:
   void add_item(std::int64_t row, const Record& record);

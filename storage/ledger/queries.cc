@@ -21,6 +21,17 @@ auto slot_of(const Record& r) {
   return std::tie(r.subject, r.measure, r.occasion, r.part, r.purpose);
 }
 
+// Sorted by where they stand: a record is large to move about.
+std::vector<Record*> in_order_of_slots(std::vector<Record>& records) {
+  std::vector<Record*> order;
+  order.reserve(records.size());
+  for (Record& record : records) order.push_back(&record);
+  std::ranges::sort(order, [](const Record* a, const Record* b) {
+    return std::tuple(slot_of(*a), a->at.utc, a->id) < std::tuple(slot_of(*b), b->at.utc, b->id);
+  });
+  return order;
+}
+
 // Runs a query whose first column is a body. Their times are put right.
 Result<std::vector<Record>> records_of(Connection& connection, Query& query,
                                        const std::string& path) {
@@ -78,12 +89,9 @@ Result<std::vector<Claim>> Ledger::claims(TrialId trial, std::optional<OccasionI
     if (occasion) query.bind(2, occasion->uuid);
     auto records = records_of(connection, query, path());
     if (!records) return std::unexpected(records.error());
-    std::ranges::sort(*records, [](const Record& a, const Record& b) {
-      return std::tuple(slot_of(a), a.at.utc, a.id) < std::tuple(slot_of(b), b.at.utc, b.id);
-    });
     std::vector<Claim> claims;
     claims.reserve(records->size());
-    for (Record& record : *records) claims.push_back({std::move(record), 0});
+    for (Record* record : in_order_of_slots(*records)) claims.push_back({std::move(*record), 0});
     count_others(claims);
     return claims;
   });

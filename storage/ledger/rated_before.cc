@@ -28,6 +28,8 @@ Result<std::map<std::string, RatedBefore>> rated_before(const Ledger& ledger, Tr
     const auto [at, first] = here.try_emplace(*record.subject, given->utc);
     if (!first) at->second = std::min(at->second, given->utc);
   }
+  std::map<Uuid, const PlanPlot*> plots;  // asked for by every record
+  for (const PlanPlot& plot : plan->plan.plots) plots.emplace(plan->plan.plot(plot).uuid, &plot);
   std::map<std::pair<std::string, std::string>, UtcInstant> when;
   for (const Claim& claim : *claims) {
     const Record& record = claim.record;
@@ -37,7 +39,8 @@ Result<std::map<std::string, RatedBefore>> rated_before(const Ledger& ledger, Tr
         record.state != ValueState::kValue || !value || !record.subject ||
         record.occasion == occasion)
       continue;
-    const PlanPlot* const plot = plan->plan.find_plot(PlotId{*record.subject});
+    const auto planned = plots.find(*record.subject);
+    const PlanPlot* const plot = planned == plots.end() ? nullptr : planned->second;
     const auto own = here.find(*record.subject);
     const auto given = first_given(record, find);
     if (!given) return std::unexpected(given.error());

@@ -65,8 +65,13 @@ Written written(const std::string& path) {
   return {about.st_size, about.st_mtim.tv_sec, about.st_mtim.tv_nsec};
 }
 
-// Of one moment of the ledger and its log; their bytes are not needed any more after it.
-Result<FoundRows> rows_in(const std::string& path) {
+struct Left {
+  FoundRows rows;
+  std::vector<HighWater> told;
+};
+
+// Of one moment of the ledger, its log and its note; their bytes are not needed any more after it.
+Result<Left> left_of(const std::string& path) {
   const std::string log_path = beside(path, "-wal");
   const auto now = [&] { return std::pair(written(path), written(log_path)); };
   const auto before = now();
@@ -74,10 +79,11 @@ Result<FoundRows> rows_in(const std::string& path) {
   if (!file) return std::unexpected(file.error());
   const auto log = readable_bytes(log_path);
   if (!log && log.error().kind == ErrorKind::kRefused) return std::unexpected(log.error());
+  std::vector<HighWater> told = high_waters(path);
   if (now() != before)
     return fail(ErrorKind::kConflict, "another program writes to it while it is searched", path,
                 "close the other program, then do it again");
-  return found_rows(*file, log ? *log : std::string());
+  return Left{found_rows(*file, log ? *log : std::string()), std::move(told)};
 }
 
 struct Seen {
@@ -226,15 +232,14 @@ std::optional<StreamInfo> info_of(const std::vector<WholeRun>& runs, const Strea
 }
 
 Result<Salvaged> salvage_in_memory(const std::string& path) {
-  auto found = rows_in(path);
-  if (!found) return std::unexpected(found.error());
+  auto left = left_of(path);
+  if (!left) return std::unexpected(left.error());
   std::map<StreamId, const StreamInfo*> rows;
-  for (const StreamInfo& stream : found->streams) rows.try_emplace(stream.id, &stream);
-  const auto told = high_waters(path);
+  for (const StreamInfo& stream : left->rows.streams) rows.try_emplace(stream.id, &stream);
   Salvaged out;
-  for (auto& [stream, chain] : chains_of(*found)) {
-    const auto noted = std::ranges::find(told, stream, &HighWater::stream);
-    if (noted != told.end()) chain.reached(noted->seq);
+  for (auto& [stream, chain] : chains_of(left->rows)) {
+    const auto noted = std::ranges::find(left->told, stream, &HighWater::stream);
+    if (noted != left->told.end()) chain.reached(noted->seq);
     chain.walk();
     auto runs = chain.runs(stream);
     const auto lost = chain.lost(stream);

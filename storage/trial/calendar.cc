@@ -26,8 +26,21 @@ Result<CalendarDate> parse_date(std::string_view text) {
 }
 
 std::string format_date(CalendarDate date) {
-  return fmt::format("{:04}-{:02}-{:02}", static_cast<int>(date.year()),
-                     static_cast<unsigned>(date.month()), static_cast<unsigned>(date.day()));
+  const int year = static_cast<int>(date.year());
+  const auto month = static_cast<unsigned>(date.month());
+  const auto day = static_cast<unsigned>(date.day());
+  if (year < 0 || year > 9999 || month > 99 || day > 99)
+    return fmt::format("{:04}-{:02}-{:02}", year, month, day);
+  std::string text = "0000-00-00";  // a date a record: each by hand, a format would take ten times
+  const auto put = [&](std::size_t at, unsigned two_digits) {
+    text[at] = static_cast<char>('0' + two_digits / 10);
+    text[at + 1] = static_cast<char>('0' + two_digits % 10);
+  };
+  put(0, static_cast<unsigned>(year) / 100);
+  put(2, static_cast<unsigned>(year) % 100);
+  put(5, month);
+  put(8, day);
+  return text;
 }
 
 Stamp stamp_at(UtcInstant utc, std::chrono::minutes offset) {

@@ -17,10 +17,24 @@ constexpr Uuid kSpace{{0x6c, 0x1f, 0x2a, 0x97, 0x3e, 0x54, 0x4b, 0x0d, 0x9a, 0x6
 
 constexpr std::uint16_t kCountLimit = 0x0fff;
 
-int hex_value(char c) {
-  if (c >= '0' && c <= '9') return c - '0';
-  if (c >= 'a' && c <= 'f') return c - 'a' + 10;
-  return -1;
+// The text of an id: 32 hex digits in groups of 8-4-4-4-12; where those of each byte begin.
+constexpr std::size_t kTextLetters = 36;
+constexpr std::array<std::size_t, 16> kPlaces{0,  2,  4,  6,  9,  11, 14, 16,
+                                              19, 21, 24, 26, 28, 30, 32, 34};
+
+// 0 to 15 of a lower-case hex digit, 255 of every other byte; a table, since every record that is
+// read has eight ids.
+constexpr std::array<std::uint8_t, 256> kHexValues = [] {
+  std::array<std::uint8_t, 256> values{};
+  values.fill(255);
+  for (std::uint8_t n = 0; n < 10; ++n) values[static_cast<std::size_t>('0') + n] = n;
+  for (std::uint8_t n = 0; n < 6; ++n)
+    values[static_cast<std::size_t>('a') + n] = static_cast<std::uint8_t>(10 + n);
+  return values;
+}();
+
+unsigned hex_value(char c) {
+  return kHexValues[static_cast<unsigned char>(c)];
 }
 
 constexpr std::size_t kRemembered = 1U << 15U;  // ids: plots of a whole station
@@ -34,44 +48,31 @@ Uuid digested(const Uuid& space, std::string_view name) {
   return id;
 }
 
-bool hyphen_stands_at(std::size_t at) {
-  return at == 8 || at == 13 || at == 18 || at == 23;
-}
-
 }  // namespace
 
 std::string Uuid::text() const {
   constexpr std::string_view kHex = "0123456789abcdef";
-  std::string out;
-  out.reserve(36);
-  for (const std::uint8_t byte : bytes) {
-    if (hyphen_stands_at(out.size())) out += '-';
-    out += kHex[byte >> 4U];
-    out += kHex[byte & 0x0fU];
+  std::string out(kTextLetters, '-');
+  for (std::size_t n = 0; n < bytes.size(); ++n) {
+    out[kPlaces[n]] = kHex[bytes[n] >> 4U];
+    out[kPlaces[n] + 1] = kHex[bytes[n] & 0x0fU];
   }
   return out;
 }
 
 Result<Uuid> parse_uuid(std::string_view text) {
-  const auto refuse = [&] {
-    return fail(ErrorKind::kInvalid, "'" + std::string(text) + "' is not an id", {},
-                "an id has 32 lower-case hex digits in groups of 8-4-4-4-12");
-  };
-  if (text.size() != 36) return refuse();
   Uuid id;
-  std::size_t nibble = 0;
-  for (std::size_t at = 0; at < text.size(); ++at) {
-    if (hyphen_stands_at(at)) {
-      if (text[at] != '-') return refuse();
-      continue;
-    }
-    const int value = hex_value(text[at]);
-    if (value < 0) return refuse();
-    const auto bits = static_cast<unsigned>(value) << (nibble % 2 == 0 ? 4U : 0U);
-    id.bytes[nibble / 2] = static_cast<std::uint8_t>(id.bytes[nibble / 2] | bits);
-    ++nibble;
+  bool sound = text.size() == kTextLetters && text[8] == '-' && text[13] == '-' &&
+               text[18] == '-' && text[23] == '-';
+  for (std::size_t n = 0; sound && n < id.bytes.size(); ++n) {
+    const unsigned high = hex_value(text[kPlaces[n]]);
+    const unsigned low = hex_value(text[kPlaces[n] + 1]);
+    sound = (high | low) <= 0x0fU;
+    id.bytes[n] = static_cast<std::uint8_t>(high << 4U | low);
   }
-  return id;
+  if (sound) return id;
+  return fail(ErrorKind::kInvalid, "'" + std::string(text) + "' is not an id", {},
+              "an id has 32 lower-case hex digits in groups of 8-4-4-4-12");
 }
 
 Uuid uuid_v5(const Uuid& space, std::string_view name) {

@@ -2,7 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
-#include <list>
+#include <cstring>
 #include <utility>
 
 #include "storage/trial/number.h"
@@ -48,8 +48,9 @@ static_assert(kColumnCount == kRecordColumns.size());
 
 // Line ends stand in no record, but may in a label of somebody's table.
 bool needs_quotes(std::string_view cell) {
-  return std::ranges::any_of(cell,
-                             [](char c) { return c == ',' || c == '"' || c == '\r' || c == '\n'; });
+  bool needed = false;  // of most cells not: looking at all of one is quicker than asking each time
+  for (const char c : cell) needed |= c == ',' || c == '"' || c == '\r' || c == '\n';
+  return needed;
 }
 
 void append_cell(std::string& line, std::string_view cell) {
@@ -64,87 +65,6 @@ void append_cell(std::string& line, std::string_view cell) {
   }
   line += '"';
 }
-
-// The cells of a line, which must outlive them. A line has one spelling only: cells are quoted
-// where they have to be and nowhere else.
-class Cells {
- public:
-  // kInvalid: the line is not in canonical form.
-  static Result<Cells> of(std::string_view line) {
-    constexpr std::string_view kMend = "the record was not written by this format";
-    const auto not_canonical = [&] {
-      return fail(ErrorKind::kInvalid, "the line is not in canonical form", {}, std::string(kMend));
-    };
-    if (!is_cell_text(line)) return not_canonical();
-    Cells cells;
-    cells.cells_.reserve(kColumnCount);
-    do {
-      if (cells.size() == kMostCells)
-        return fail(ErrorKind::kInvalid, "the line has more than 10000 cells", {},
-                    std::string(kMend));
-      if (!cells.take(line)) return not_canonical();
-    } while (cells.more_);
-    return cells;
-  }
-
-  // A copy would look into the texts of the other; moving leaves each text of a list where it is.
-  Cells(const Cells&) = delete;
-  Cells& operator=(const Cells&) = delete;
-  Cells(Cells&&) = default;
-  Cells& operator=(Cells&&) = default;
-  ~Cells() = default;
-
-  [[nodiscard]] std::size_t size() const { return cells_.size(); }
-  [[nodiscard]] std::string_view operator[](std::size_t column) const { return cells_[column]; }
-  [[nodiscard]] auto begin() const { return cells_.begin(); }
-  [[nodiscard]] auto end() const { return cells_.end(); }
-
- private:
-  // The first cell of what is left of the line, and the comma behind it.
-  bool take(std::string_view& rest) {
-    const bool taken = rest.starts_with('"') ? take_quoted(rest) : take_plain(rest);
-    if (!taken) return false;
-    more_ = !rest.empty();
-    if (!more_) return true;
-    if (rest.front() != ',') return false;
-    rest.remove_prefix(1);
-    return true;
-  }
-
-  bool take_plain(std::string_view& rest) {
-    const std::size_t end = std::min(rest.find(','), rest.size());
-    const std::string_view cell = rest.substr(0, end);
-    if (cell.find('"') != std::string_view::npos) return false;
-    cells_.push_back(cell);
-    rest.remove_prefix(end);
-    return true;
-  }
-
-  bool take_quoted(std::string_view& rest) {
-    rest.remove_prefix(1);
-    std::string& cell = unquoted_.emplace_back();
-    for (;;) {
-      const std::size_t quote = rest.find('"');
-      if (quote == std::string_view::npos) return false;
-      cell += rest.substr(0, quote);
-      rest.remove_prefix(quote + 1);
-      if (!rest.starts_with('"')) break;
-      cell += '"';
-      rest.remove_prefix(1);
-    }
-    cells_.push_back(cell);
-    return needs_quotes(cell);
-  }
-
-  // No table has so many columns; a megabyte of commas would take sixteen times as much memory.
-  static constexpr std::size_t kMostCells = 10'000;
-
-  Cells() = default;
-
-  std::vector<std::string_view> cells_;
-  std::list<std::string> unquoted_;  // what cells that were quoted say; they stay where they are
-  bool more_ = false;
-};
 
 std::unexpected<Error> bad_cell(std::size_t column, std::string what) {
   return fail(ErrorKind::kInvalid, std::move(what), "column " + std::string(kRecordColumns[column]),
@@ -193,7 +113,7 @@ std::vector<std::string_view> split(std::string_view text, char at) {
 // One reader over the cells of a line: the first fault is kept, everything after it is skipped.
 class CellReader {
  public:
-  explicit CellReader(const Cells& cells) : cells_(cells) {}
+  explicit CellReader(const LineCells& cells) : cells_(cells) {}
 
   [[nodiscard]] std::string_view text(std::size_t column) const { return cells_[column]; }
 
@@ -223,7 +143,7 @@ class CellReader {
   [[nodiscard]] const std::optional<Error>& fault() const { return fault_; }
 
  private:
-  const Cells& cells_;
+  const LineCells& cells_;
   std::optional<Error> fault_;
 };
 
@@ -235,14 +155,6 @@ Envelope read_envelope(CellReader& in) {
   if (!is_code(envelope.kind)) in.note(kKindAt, "the kind is not a code");
   if (format < 1 || format > 1'000'000) in.note(kFormatAt, "the format is out of range");
   envelope.format = static_cast<int>(format);
-  return envelope;
-}
-
-Result<Envelope> envelope_in(const Cells& cells) {
-  if (cells.size() <= kFormatAt) return fail(ErrorKind::kInvalid, "the record has too few columns");
-  CellReader in(cells);
-  Envelope envelope = read_envelope(in);
-  if (const auto& fault = in.fault()) return std::unexpected(*fault);
   return envelope;
 }
 
@@ -287,8 +199,6 @@ std::optional<Error> field_fault(const Record& record) {
   if (record.seq < 1) return fault(kSeqAt, "a record's seq starts at 1");
   if (!is_code(record.kind)) return fault(kKindAt, "the kind is not a code");
   if (record.format != kRecordFormat) return fault(kFormatAt, "only format 1 is written");
-  if (!record.at.local_date.ok() || !parse_date(format_date(record.at.local_date)))
-    return fault(kDateAt, "the local date does not exist or has no text form");
   if (!digest_or_empty(record.plan)) return fault(kPlanAt, "the plan is not named by a digest");
   if (!digest_or_empty(record.definition))
     return fault(kDefinitionAt, "the scale is not named by a digest");
@@ -302,6 +212,24 @@ std::optional<Error> field_fault(const Record& record) {
       return fault(kAnswersAt, "rule and answer must be codes");
   }
   return std::nullopt;
+}
+
+// Whether the cells are spelled as record_body() would write what was read of them. What is not
+// looked at here has one spelling only: ids, dates, words of a list, and texts, which are what they
+// are.
+bool is_canonical(const Record& record, const LineCells& cells) {
+  const std::string_view blind = cells[kBlindAt];
+  return cells[kSeqAt] == std::to_string(record.seq) &&
+         cells[kFormatAt] == std::to_string(record.format) &&
+         cells[kUtcAt] == std::to_string(record.at.utc.time_since_epoch().count()) &&
+         cells[kOffsetAt] == std::to_string(record.at.offset.count()) &&
+         cells[kPartAt] == std::to_string(record.part) &&
+         (!record.value || cells[kValueAt] == format_number(*record.value)) &&
+         (record.targets.empty() ? cells[kTargetsAt].empty()
+                                 : cells[kTargetsAt] == targets_text(record.targets)) &&
+         (record.answers.empty() ? cells[kAnswersAt].empty()
+                                 : cells[kAnswersAt] == answers_text(record.answers)) &&
+         (blind.empty() || blind == "0" || blind == "1");
 }
 
 // A line of kRecordColumns, cell by cell in their order.
@@ -331,14 +259,29 @@ class LineWriter {
 
 }  // namespace
 
-bool is_cell_text(std::string_view text) {
-  bool plain = true;  // ASCII: most texts are, and need no second look
-  for (const char c : text) {
-    const auto byte = static_cast<unsigned char>(c);
-    if (byte < 0x20 || byte == 0x7f) return false;
-    plain = plain && byte < 0x80;
+bool is_cell_text(std::string_view whole) {
+  std::string_view text = whole;
+  // Eight bytes at a time: every text that is kept or read goes through here. The highest bit of a
+  // byte of `low` says that it is below 0x20, of `del` that it is 0x7f (both only of ASCII).
+  constexpr std::uint64_t kOnes = 0x0101010101010101U, kHigh = kOnes * 0x80U;
+  std::uint64_t high = 0, control = 0;
+  const auto look = [&](std::uint64_t bytes) {
+    const std::uint64_t ascii = bytes & ~kHigh;
+    const std::uint64_t not_low = ascii + kOnes * 0x60U;  // 0x20 and above reach the highest bit
+    const std::uint64_t del = ascii + kOnes;              // of 0x7f alone
+    high |= bytes;
+    control |= (~not_low | del) & ~bytes;
+  };
+  for (; text.size() >= sizeof(std::uint64_t); text.remove_prefix(sizeof(std::uint64_t))) {
+    std::uint64_t bytes = 0;
+    std::memcpy(&bytes, text.data(), sizeof bytes);
+    look(bytes);
   }
-  return plain || is_valid_utf8(text);
+  std::uint64_t rest = kOnes * 0x20U;
+  if (!text.empty()) std::memcpy(&rest, text.data(), text.size());
+  look(rest);
+  if ((control & kHigh) != 0) return false;
+  return (high & kHigh) == 0 || is_valid_utf8(whole);
 }
 
 std::string cleaned(std::string_view text) {
@@ -361,14 +304,69 @@ std::string join_line(const std::vector<std::string>& cells) {
   return line;
 }
 
+Result<LineCells> LineCells::of(std::string_view line) {
+  constexpr std::string_view kMend = "the record was not written by this format";
+  const auto not_canonical = [&] {
+    return fail(ErrorKind::kInvalid, "the line is not in canonical form", {}, std::string(kMend));
+  };
+  if (!is_cell_text(line)) return not_canonical();
+  LineCells cells;
+  cells.cells_.reserve(kColumnCount);
+  cells.quotes_ = line.find('"') != std::string_view::npos;
+  do {
+    if (cells.size() == kMostCells)
+      return fail(ErrorKind::kInvalid, "the line has more than 10000 cells", {},
+                  std::string(kMend));
+    if (!cells.take(line)) return not_canonical();
+  } while (cells.more_);
+  return cells;
+}
+
+bool LineCells::take(std::string_view& rest) {
+  const bool taken = rest.starts_with('"') ? take_quoted(rest) : take_plain(rest);
+  if (!taken) return false;
+  more_ = !rest.empty();
+  if (!more_) return true;
+  if (rest.front() != ',') return false;
+  rest.remove_prefix(1);
+  return true;
+}
+
+bool LineCells::take_plain(std::string_view& rest) {
+  const std::size_t end = std::min(rest.find(','), rest.size());
+  const std::string_view cell = rest.substr(0, end);
+  if (quotes_ && cell.find('"') != std::string_view::npos) return false;
+  cells_.push_back(cell);
+  rest.remove_prefix(end);
+  return true;
+}
+
+bool LineCells::take_quoted(std::string_view& rest) {
+  rest.remove_prefix(1);
+  std::string& cell = unquoted_.emplace_back();
+  for (;;) {
+    const std::size_t quote = rest.find('"');
+    if (quote == std::string_view::npos) return false;
+    cell += rest.substr(0, quote);
+    rest.remove_prefix(quote + 1);
+    if (!rest.starts_with('"')) break;
+    cell += '"';
+    rest.remove_prefix(1);
+  }
+  cells_.push_back(cell);
+  return needs_quotes(cell);
+}
+
 Result<std::vector<std::string>> split_line(std::string_view line) {
-  const auto cells = Cells::of(line);
+  const auto cells = LineCells::of(line);
   if (!cells) return std::unexpected(cells.error());
-  return std::vector<std::string>(cells->begin(), cells->end());
+  return std::vector<std::string>(cells->all().begin(), cells->all().end());
 }
 
 Result<std::string> record_body(const Record& record) {
   if (auto fault = field_fault(record)) return std::unexpected(*std::move(fault));
+  if (!record.at.local_date.ok() || !parse_date(format_date(record.at.local_date)))
+    return bad_cell(kDateAt, "the local date does not exist or has no text form");
   LineWriter line;
   line.add(record.stream.text());
   line.add(std::to_string(record.seq));
@@ -402,25 +400,37 @@ Result<std::string> record_body(const Record& record) {
   return std::move(line).take();
 }
 
+Result<Envelope> parse_envelope(const LineCells& cells) {
+  if (cells.size() <= kFormatAt) return fail(ErrorKind::kInvalid, "the record has too few columns");
+  CellReader in(cells);
+  Envelope envelope = read_envelope(in);
+  if (const auto& fault = in.fault()) return std::unexpected(*fault);
+  return envelope;
+}
+
 Result<Envelope> parse_envelope(std::string_view body) {
-  const auto cells = Cells::of(body);
+  const auto cells = LineCells::of(body);
   if (!cells) return std::unexpected(cells.error());
-  return envelope_in(*cells);
+  return parse_envelope(*cells);
 }
 
 Result<Record> parse_record(std::string_view body) {
-  const auto cells = Cells::of(body);
+  const auto cells = LineCells::of(body);
   if (!cells) return std::unexpected(cells.error());
-  auto envelope = envelope_in(*cells);
+  return parse_record(*cells);
+}
+
+Result<Record> parse_record(const LineCells& cells) {
+  auto envelope = parse_envelope(cells);
   if (!envelope) return std::unexpected(std::move(envelope).error());
   if (envelope->format > kRecordFormat) {
     return fail(ErrorKind::kNewerVersion,
                 "the record is of format " + std::to_string(envelope->format), {},
                 "read it with a newer version of the program");
   }
-  if (cells->size() != kColumnCount)
+  if (cells.size() != kColumnCount)
     return fail(ErrorKind::kInvalid, "the record has not 29 columns");
-  CellReader in(*cells);
+  CellReader in(cells);
   Record record;
   record.stream = envelope->stream;
   record.seq = envelope->seq;
@@ -436,9 +446,8 @@ Result<Record> parse_record(std::string_view body) {
   read_value(in, record);
   read_lists(in, record);
   if (const auto& fault = in.fault()) return std::unexpected(*fault);
-  const auto again = record_body(record);
-  if (!again) return std::unexpected(again.error());
-  if (*again != body)
+  if (auto fault = field_fault(record)) return std::unexpected(*std::move(fault));
+  if (!is_canonical(record, cells))
     return fail(ErrorKind::kInvalid, "the record is not in canonical form", {},
                 "the record was not written by this format");
   return record;

@@ -7,6 +7,9 @@
 #pragma once
 
 #include <array>
+#include <cstddef>
+#include <list>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -48,14 +51,52 @@ struct Envelope {
 // seq below 1, a value that is not finite); nothing is changed silently.
 [[nodiscard]] Result<std::string> record_body(const Record& record);
 
+// The cells of a canonical line, split once for everybody who looks at them; views into the line,
+// which must outlive them. A line has one spelling only: cells are quoted where they have to be and
+// nowhere else.
+class LineCells {
+ public:
+  // kInvalid: stray or needless quotes, line ends, more than 10,000 cells.
+  [[nodiscard]] static Result<LineCells> of(std::string_view line);
+
+  // A copy would look into the texts of the other; moving leaves each text of a list where it is.
+  LineCells(const LineCells&) = delete;
+  LineCells& operator=(const LineCells&) = delete;
+  LineCells(LineCells&&) = default;
+  LineCells& operator=(LineCells&&) = default;
+  ~LineCells() = default;
+
+  [[nodiscard]] std::size_t size() const { return cells_.size(); }
+  [[nodiscard]] std::string_view operator[](std::size_t column) const { return cells_[column]; }
+  [[nodiscard]] std::span<const std::string_view> all() const { return cells_; }
+
+ private:
+  // The first cell of what is left of the line, and the comma behind it.
+  bool take(std::string_view& rest);
+  bool take_plain(std::string_view& rest);
+  bool take_quoted(std::string_view& rest);
+
+  // No table has so many columns; a megabyte of commas would take sixteen times as much memory.
+  static constexpr std::size_t kMostCells = 10'000;
+
+  LineCells() = default;
+
+  std::vector<std::string_view> cells_;
+  std::list<std::string> unquoted_;  // what cells that were quoted say; they stay where they are
+  bool quotes_ = false;              // there are some in the line
+  bool more_ = false;
+};
+
 // Reads the envelope of a body of any format. kInvalid.
 [[nodiscard]] Result<Envelope> parse_envelope(std::string_view body);
+[[nodiscard]] Result<Envelope> parse_envelope(const LineCells& cells);
 
 // Reads a body of format 1. kNewerVersion for a later format (carry it unread), kInvalid for
 // anything that is not exactly what record_body() writes; the error names the column.
 [[nodiscard]] Result<Record> parse_record(std::string_view body);
+[[nodiscard]] Result<Record> parse_record(const LineCells& cells);
 
-// Cells of a canonical line. kInvalid: stray or needless quotes, line ends, more than 10,000 cells.
+// LineCells as texts of their own. kInvalid as there.
 [[nodiscard]] Result<std::vector<std::string>> split_line(std::string_view line);
 // Joins cells into one canonical line.
 [[nodiscard]] std::string join_line(const std::vector<std::string>& cells);

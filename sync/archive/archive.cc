@@ -65,11 +65,11 @@ Result<Load> load_of(const seal::SeasonFile& season) {
   load.head = season.span.before;
   std::int64_t seq = season.span.first;
   for (const std::string& body : season.bodies) {
-    const auto envelope = ledger::check_body(season.stream, seq, body);
-    if (!envelope) return std::unexpected(envelope.error());
+    const auto arrived = ledger::check_body(season.stream, seq, body);
+    if (!arrived) return std::unexpected(arrived.error());
     const Digest before = load.head;
     load.head = chained(before, body);
-    add_row(load.rows, load.targets, *envelope, body, before, load.head);
+    add_row(load.rows, load.targets, *arrived, body, before, load.head);
     ++seq;
   }
   return load;

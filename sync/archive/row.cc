@@ -65,9 +65,9 @@ void add_read(CopyText& row, const Record& record) {
 
 }  // namespace
 
-void add_row(CopyText& rows, CopyText& targets, const Envelope& envelope, const std::string& body,
-             const Digest& before, const Digest& digest) {
-  const auto record = parse_record(body);
+void add_row(CopyText& rows, CopyText& targets, const ledger::Arrived& arrived,
+             const std::string& body, const Digest& before, const Digest& digest) {
+  const auto& [envelope, record] = arrived;
   // As the ledger's projections have it: nothing is concluded from what lacks its sense.
   const bool counts = record && ledger::check_sense(*record);
   rows.add(envelope.stream.text());

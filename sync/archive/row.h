@@ -4,8 +4,8 @@
 #include <cstdint>
 #include <string>
 
+#include "storage/ledger/arriving.h"
 #include "storage/ledger/digest.h"
-#include "storage/trial/record_line.h"
 #include "sync/archive/connection.h"
 
 namespace ligule::archive {
@@ -18,8 +18,8 @@ inline constexpr const char* kRowColumns =
 
 // One row of a sound body (ledger::check_body), and one of `targets` (record, target) for each
 // claim that it replaces. Columns of a later format stay empty: it is carried unread.
-void add_row(CopyText& rows, CopyText& targets, const Envelope& envelope, const std::string& body,
-             const Digest& before, const Digest& digest);
+void add_row(CopyText& rows, CopyText& targets, const ledger::Arrived& arrived,
+             const std::string& body, const Digest& before, const Digest& digest);
 
 // A digest or key as a cell or parameter of type bytea.
 [[nodiscard]] std::string bytea(const std::string& hex);

@@ -57,16 +57,20 @@ Result<std::string> sealed_with(const StreamTable& table, const RowTime& time,
 }  // namespace
 
 Result<RowTime> row_time(std::string_view body) {
+  const auto cells = LineCells::of(body);
+  if (!cells) return std::unexpected(cells.error());
+  return row_time(*cells);
+}
+
+Result<RowTime> row_time(const LineCells& cells) {
   constexpr std::size_t kUtcAt = 5, kOffsetAt = 6, kDateAt = 7;
   constexpr std::int64_t kEndOf9999 = 253402300799999, kMinutesOfAWeek = 10'080;
-  const auto cells = split_line(body);
-  if (!cells) return std::unexpected(cells.error());
-  if (cells->size() <= kDateAt) return fail(ErrorKind::kInvalid, "the row has too few columns");
-  const auto utc = parse_integer((*cells)[kUtcAt]);
+  if (cells.size() <= kDateAt) return fail(ErrorKind::kInvalid, "the row has too few columns");
+  const auto utc = parse_integer(cells[kUtcAt]);
   if (!utc) return std::unexpected(utc.error());
-  const auto offset = parse_integer((*cells)[kOffsetAt]);
+  const auto offset = parse_integer(cells[kOffsetAt]);
   if (!offset) return std::unexpected(offset.error());
-  const auto local = parse_date((*cells)[kDateAt]);
+  const auto local = parse_date(cells[kDateAt]);
   if (!local) return std::unexpected(local.error());
   if (*utc < 0) return fail(ErrorKind::kInvalid, "utc_ms is before the year 1970");
   if (*utc > kEndOf9999) return fail(ErrorKind::kInvalid, "utc_ms is past the year 9999");

@@ -95,7 +95,7 @@ struct SeasonFile {
   Digest sha256;             // of the whole file
   std::uint64_t bytes = 0;
   std::int64_t unread = 0;          // records of kinds or formats later than this program
-  std::vector<std::string> bodies;  // span.first.. in order
+  std::vector<std::string> bodies;  // span.first.. in order; none where only checked
   std::vector<SeasonTable> tables;  // by name; none in files of format 1
   int tables_by = 0;                // rules they were made by (wide::kRulesVersion); 0: none
   // Records of known kinds that lack what their kind must say, in order: they are carried, and
@@ -109,13 +109,19 @@ struct SeasonFile {
   [[nodiscard]] std::vector<std::string> findings() const;
 };
 
+// Whether whoever reads a season file wants its records, or only to know that it holds: then they
+// take no memory beside the file's own.
+enum class Bodies { kKept, kChecked };
+
 // Verifies everything that can be without trust. Each fault names the member or line; file is put
 // in front. kInvalid: no season file at all; kNewerVersion: a later format; kDamaged: all else.
 [[nodiscard]] files::Checked<SeasonFile> read_season_bytes(std::string_view bytes,
-                                                           const std::string& file);
+                                                           const std::string& file,
+                                                           Bodies bodies = Bodies::kKept);
 // The same for a file on disk; also kNotFound and kIo.
 [[nodiscard]] files::Checked<SeasonFile> read_season_file(files::FileSystem& files,
-                                                          const files::Path& file);
+                                                          const files::Path& file,
+                                                          Bodies bodies = Bodies::kKept);
 
 // The wide tables that this program would make otherwise of the file's records, by name, those that
 // only one of the two has as well. Empty optional: they were made by other rules, or there are

@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <future>
 
 #include "storage/trial/record_line.h"
 #include "sync/seal/begin.h"
@@ -63,10 +64,32 @@ Result<void> ledger_whole(const ledger::Ledger& ledger) {
   return std::unexpected(first);
 }
 
+struct Made {
+  StreamTable table;
+  std::string bytes;  // of the season file
+};
+
+// What is to be sealed, once the ledger has been found whole. The check takes as long as all else,
+// and the bytes are made of what was read before: both at once.
+Result<Made> checked_and_made(const ledger::Ledger& ledger, const ledger::StreamInfo& stream,
+                              std::int64_t first, const SecretKey& key) {
+  auto rows = collect(ledger, stream, first);
+  std::future<Result<std::string>> bytes;
+  if (rows) {
+    bytes = std::async(std::launch::async,
+                       [&] { return season_bytes(rows->table, rows->records_csv, key); });
+  }
+  const auto whole = ledger_whole(ledger);
+  auto made = rows ? bytes.get() : std::unexpected(rows.error());
+  if (!whole) return std::unexpected(whole.error());
+  if (!made) return std::unexpected(made.error());
+  return Made{std::move(rows->table), *std::move(made)};
+}
+
 // Reads a written file back from where it lies and verifies all of it.
 Result<SeasonFile> read_back(files::FileSystem& files, const files::Path& file) {
   files.forget_cached(file);
-  auto season = read_season_file(files, file);
+  auto season = read_season_file(files, file, Bodies::kChecked);
   if (season) return std::move(*season);
   return std::unexpected(season.error().front());
 }
@@ -81,14 +104,16 @@ std::unexpected<Error> without_part(files::FileSystem& files, const files::Path&
   return std::unexpected(std::move(error));
 }
 
-// Puts bytes under their final name only once they have been read back and hold.
-Result<void> place(files::FileSystem& files, const files::Path& file, std::string_view bytes,
+// Puts bytes under their final name only once they have been read back and hold. They are let go of
+// before: twice a season's file is much for a tablet.
+Result<void> place(files::FileSystem& files, const files::Path& file, std::string bytes,
                    const Digest& expected) {
   files::Path part = file;
   part += ".part";
   if (const auto written = files.write_durably(part, bytes, files::Access::kOwnerOnly); !written) {
     return written;
   }
+  std::string().swap(bytes);
   const auto season = read_back(files, part);
   if (!season) return without_part(files, part, season.error());
   if (season->sha256 != expected) {
@@ -157,21 +182,19 @@ Result<Sealed> write_season_file(ledger::Ledger& ledger, files::FileSystem& file
     return fail(ErrorKind::kConflict, "the key is not the one this stream began with",
                 secret_key_path(ledger.path()).string(), "bring the ledger's own key back");
   }
-  if (const auto whole = ledger_whole(ledger); !whole) return std::unexpected(whole.error());
-  const auto rows = collect(ledger, *stream, order.first);
-  if (!rows) return std::unexpected(rows.error());
-  const auto bytes = season_bytes(rows->table, rows->records_csv, key);
-  if (!bytes) return std::unexpected(bytes.error());
+  auto made = checked_and_made(ledger, *stream, order.first, key);
+  if (!made) return std::unexpected(made.error());
+  auto& [table, bytes] = *made;
   const auto seals = ledger.seals();
   if (!seals) return std::unexpected(seals.error());
 
-  const ledger::Span& span = rows->table.span;
+  const ledger::Span& span = table.span;
   const bool sealed_before = std::ranges::any_of(*seals, [&](const ledger::Seal& seal) {
     return seal.stream == span.stream && seal.first == span.first && seal.last == span.last;
   });
   Sealed sealed{sealed_before ? SealOutcome::kCopied : SealOutcome::kWritten,
-                order.folder / (season_name(span) + ".zip"), span, sha256(*bytes), bytes->size()};
-  const auto there = already_there(files, sealed.file, rows->table);
+                order.folder / (season_name(span) + ".zip"), span, sha256(bytes), bytes.size()};
+  const auto there = already_there(files, sealed.file, table);
   if (!there) return std::unexpected(there.error());
   if (const std::optional<SeasonFile>& held = *there) {
     sealed.sha256 = held->sha256;
@@ -180,7 +203,8 @@ Result<Sealed> write_season_file(ledger::Ledger& ledger, files::FileSystem& file
       sealed.outcome = SealOutcome::kNothingNew;
       return sealed;
     }
-  } else if (const auto placed = place(files, sealed.file, *bytes, sealed.sha256); !placed) {
+  } else if (const auto placed = place(files, sealed.file, std::move(bytes), sealed.sha256);
+             !placed) {
     return std::unexpected(placed.error());
   }
   if (!sealed_before) {
@@ -193,7 +217,7 @@ Result<Sealed> write_season_file(ledger::Ledger& ledger, files::FileSystem& file
 
 Result<files::Path> copy_season_file(files::FileSystem& files, const files::Path& file,
                                      const files::Path& folder) {
-  const auto season = read_season_file(files, file);
+  const auto season = read_season_file(files, file, Bodies::kChecked);
   if (!season) return std::unexpected(season.error().front());
   files::Path copy = folder / file.filename();
   const auto there = copied_already(files, file, copy, {season->stream, season->span});

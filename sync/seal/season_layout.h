@@ -7,6 +7,7 @@
 
 #include "storage/trial/calendar.h"
 #include "storage/trial/error.h"
+#include "storage/trial/record_line.h"
 
 namespace ligule::seal {
 
@@ -35,6 +36,7 @@ struct RowTime {
 // instant outside the years 1970 to 9999 and an offset of more than a week, so that nobody's sums
 // of times overflow.
 [[nodiscard]] Result<RowTime> row_time(std::string_view body);
+[[nodiscard]] Result<RowTime> row_time(const LineCells& cells);
 
 // The trusted comment of the signature: "NAME head:HEX".
 [[nodiscard]] std::string trusted_comment(std::string_view name, std::string_view head_hex);

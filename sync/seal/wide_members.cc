@@ -1,7 +1,6 @@
 #include "sync/seal/wide_members.h"
 
 #include <algorithm>
-#include <array>
 #include <functional>
 #include <utility>
 
@@ -13,12 +12,14 @@
 namespace ligule::seal {
 namespace {
 
+using Texts = std::set<std::string, std::less<>>;
+
 // What is wrong with a table, and in which line; 0: with all of it.
 struct LineFault {
   std::string what;
   std::size_t line = 0;
 };
-using VisitRow = std::function<void(std::size_t line, const std::vector<std::string>& cells)>;
+using VisitRow = std::function<void(std::size_t line, const LineCells& cells)>;
 
 std::string header_of(const wide::WideTable& table) {
   std::vector<std::string> names;
@@ -35,12 +36,12 @@ std::optional<std::size_t> place_of(const wide::WideTable& table, std::string_vi
 
 std::optional<std::string> row_fault_of(const wide::WideTable& table, std::string_view line,
                                         const VisitRow& visit, std::size_t number) {
-  const auto cells = split_line(line);
+  const auto cells = LineCells::of(line);
   if (!cells) return cells.error().what;
   if (cells->size() != table.columns.size())
     return "the row has " + std::to_string(cells->size()) + " cells where " +
            std::to_string(table.columns.size()) + " are declared";
-  if (auto fault = files::row_fault(table.columns, *cells)) return fault;
+  if (auto fault = files::row_fault(table.columns, cells->all())) return fault;
   visit(number, *cells);
   return std::nullopt;
 }
@@ -64,7 +65,7 @@ std::optional<LineFault> each_row(const WideMember& member, const VisitRow& visi
 }
 
 std::optional<LineFault> cells_fault(const WideMember& member) {
-  return each_row(member, [](std::size_t, const std::vector<std::string>&) {});
+  return each_row(member, [](std::size_t, const LineCells&) {});
 }
 
 // Of a table whose cells have no fault.
@@ -79,10 +80,10 @@ std::optional<LineFault> key_fault(const WideMember& member) {
   }
   std::vector<std::pair<std::string, std::size_t>> rows;  // the key's cells as a line
   std::optional<LineFault> empty;
-  each_row(member, [&](std::size_t line, const std::vector<std::string>& cells) {
+  each_row(member, [&](std::size_t line, const LineCells& cells) {
     std::vector<std::string> of_key;
     for (const std::size_t place : places) {
-      of_key.push_back(cells[place]);
+      of_key.emplace_back(cells[place]);
       if (cells[place].empty() && !empty)
         empty = LineFault{"a cell of the primary key is empty", line};
     }
@@ -97,17 +98,17 @@ std::optional<LineFault> key_fault(const WideMember& member) {
 }
 
 // The values of a column that are not empty.
-std::set<std::string> values_of(const WideMember& member, std::size_t place) {
-  std::set<std::string> values;
-  each_row(member, [&](std::size_t, const std::vector<std::string>& cells) {
-    if (!cells[place].empty()) values.insert(cells[place]);
+Texts values_of(const WideMember& member, std::size_t place) {
+  Texts values;
+  each_row(member, [&](std::size_t, const LineCells& cells) {
+    if (!cells[place].empty()) values.emplace(cells[place]);
   });
   return values;
 }
 
 // The values of a reference's target; empty where there is no such table or column.
-std::optional<std::set<std::string>> targets_of(const wide::Reference& reference,
-                                                std::span<const WideMember> tables) {
+std::optional<Texts> targets_of(const wide::Reference& reference,
+                                std::span<const WideMember> tables) {
   const auto to = std::ranges::find_if(
       tables, [&](const WideMember& member) { return member.table.name == reference.table; });
   if (to == tables.end()) return std::nullopt;
@@ -124,12 +125,12 @@ std::optional<LineFault> reference_fault(const WideMember& member, const wide::R
     return LineFault{"it refers to what is not there: " + cleaned(reference.table) + ", " +
                      cleaned(reference.key)};
   std::optional<LineFault> fault;
-  each_row(member, [&](std::size_t line, const std::vector<std::string>& cells) {
-    const std::string& cell = cells[*place];
+  each_row(member, [&](std::size_t line, const LineCells& cells) {
+    const std::string_view cell = cells[*place];
     if (fault || cell.empty() || targets->contains(cell)) return;
-    fault = LineFault{
-        "column " + reference.column + ": " + cell + " is not in " + reference.table + ".csv",
-        line};
+    fault = LineFault{"column " + reference.column + ": " + std::string(cell) + " is not in " +
+                          reference.table + ".csv",
+                      line};
   });
   return fault;
 }
@@ -147,6 +148,7 @@ std::optional<LineFault> references_fault(const WideMember& member,
 // The lines of records.csv after its header.
 std::vector<std::string> bodies_of(std::string_view records_csv) {
   std::vector<std::string> bodies;
+  bodies.reserve(static_cast<std::size_t>(std::ranges::count(records_csv, '\n')));
   records_csv.remove_prefix(std::min(records_csv.size(), records_header().size()));
   while (!records_csv.empty()) {
     const std::size_t end = std::min(records_csv.find(kLineEnd), records_csv.size());
@@ -180,15 +182,22 @@ void declare_what_holds(std::vector<MadeTable>& made) {
   }
 }
 
+constexpr std::size_t place_in_records(std::string_view column) {
+  return static_cast<std::size_t>(std::ranges::find(kRecordColumns, column) -
+                                  kRecordColumns.begin());
+}
+
 struct RecordColumn {
   const char* column;
   const char* table;
+  std::size_t place;
 };
 // The key of each table has the name of the column that refers to it.
-constexpr std::array<RecordColumn, 4> kReferring{{{"definition", "definitions"},
-                                                  {"occasion", "occasions"},
-                                                  {"person", "people"},
-                                                  {"trial", "trials"}}};
+constexpr std::array<RecordColumn, kReferringColumns> kReferring{
+    {{"definition", "definitions", place_in_records("definition")},
+     {"occasion", "occasions", place_in_records("occasion")},
+     {"person", "people", place_in_records("person")},
+     {"trial", "trials", place_in_records("trial")}}};
 
 }  // namespace
 
@@ -218,28 +227,28 @@ std::string table_path(std::string_view name) {
 RecordReferences RecordReferences::of(std::string_view records_csv) {
   RecordReferences references;
   for (const std::string& body : bodies_of(records_csv)) {
-    const auto cells = split_line(body);
+    const auto cells = LineCells::of(body);
     if (cells && cells->size() == kRecordColumns.size()) references.add(*cells);
   }
   return references;
 }
 
-void RecordReferences::add(const std::vector<std::string>& cells) {
-  for (const RecordColumn& referring : kReferring) {
-    const auto at = std::ranges::find(kRecordColumns, referring.column);
-    const std::string& id = cells[static_cast<std::size_t>(at - kRecordColumns.begin())];
-    if (!id.empty()) ids_[referring.column].insert(id);
+void RecordReferences::add(const LineCells& cells) {
+  for (std::size_t n = 0; n < kReferring.size(); ++n) {
+    const std::string_view id = cells[kReferring[n].place];
+    // Records of one rating stand together and say the same again.
+    if (id.empty() || id == newest_[n]) continue;
+    newest_[n] = *ids_[n].emplace(id).first;
   }
 }
 
 std::vector<wide::Reference> RecordReferences::holding(std::span<const WideMember> tables) const {
   std::vector<wide::Reference> references;
-  for (const RecordColumn& referring : kReferring) {
-    wide::Reference reference{referring.column, referring.table, referring.column};
+  for (std::size_t n = 0; n < kReferring.size(); ++n) {
+    wide::Reference reference{kReferring[n].column, kReferring[n].table, kReferring[n].column};
     const auto targets = targets_of(reference, tables);
-    const auto ids = ids_.find(referring.column);
-    if (!targets || ids == ids_.end()) continue;
-    if (std::ranges::includes(*targets, ids->second)) references.push_back(std::move(reference));
+    if (!targets || ids_[n].empty()) continue;
+    if (std::ranges::includes(*targets, ids_[n])) references.push_back(std::move(reference));
   }
   return references;
 }

@@ -1,8 +1,9 @@
 // The wide tables of a season file: made of its records, and held to what is declared of them.
 #pragma once
 
+#include <array>
 #include <cstddef>
-#include <map>
+#include <functional>
 #include <optional>
 #include <set>
 #include <span>
@@ -11,6 +12,7 @@
 #include <vector>
 
 #include "storage/files/faults.h"
+#include "storage/trial/record_line.h"
 #include "sync/seal/descriptor.h"
 #include "sync/seal/package.h"
 #include "sync/seal/season_file.h"
@@ -38,18 +40,23 @@ struct MadeTable {
 
 [[nodiscard]] std::vector<WideMember> members_of(const std::vector<MadeTable>& made);
 
+// Columns of records.csv that refer to wide tables.
+inline constexpr std::size_t kReferringColumns = 4;
+
 // What the rows of records.csv refer to wide tables by.
 class RecordReferences {
  public:
   // Of every row of records.csv that can be read.
   [[nodiscard]] static RecordReferences of(std::string_view records_csv);
   // A row's 29 cells.
-  void add(const std::vector<std::string>& cells);
+  void add(const LineCells& cells);
   // Those that hold: every id of a column stands in the table it belongs to.
   [[nodiscard]] std::vector<wide::Reference> holding(std::span<const WideMember> tables) const;
 
  private:
-  std::map<std::string, std::set<std::string>> ids_;  // by column; empty cells left out
+  // By column; empty cells left out. And what each column said last.
+  std::array<std::set<std::string, std::less<>>, kReferringColumns> ids_;
+  std::array<std::string, kReferringColumns> newest_;
 };
 
 // What is told of a wide table.

@@ -90,10 +90,30 @@ TEST_F(Care, ARecordOfNoStreamIsFound) {
       HasSubstr("a row of record belongs to no stream"));
 }
 
+// A large file is looked at by two threads: what each finds is told.
+TEST_F(Care, ALargeLedgerIsLookedAtInFull) {
+  Ledger ledger = need(Ledger::open(path_));
+  for (std::uint64_t n = 0; n < 20; ++n)
+    need(ledger.append({reading(20 + n, "101", "note", std::string(1'000'000, 'x'))}));
+  need(ledger.checkpoint());
+  ASSERT_GT(std::filesystem::file_size(path_), std::uint64_t{16} << 20U);
+  EXPECT_EQ(joined(need(ledger.check())), "");
+  const std::string all =
+      joined(findings_after("INSERT INTO record(stream,seq,id,kind,format,body,digest)"
+                            " VALUES(randomblob(16),1,randomblob(16),'event',1,'x',zeroblob(32));"
+                            "UPDATE record SET digest=zeroblob(32) WHERE seq=9;"
+                            "UPDATE item SET standing=0 WHERE row=3"));
+  EXPECT_THAT(all, HasSubstr("a row of record belongs to no stream"));
+  EXPECT_THAT(all, HasSubstr("record 9: its digest does not hold"));
+}
+
 TEST_F(Care, ProjectionsThatDifferFromAReplayAreFoundAndMended) {
   for (const char* sql :
        {"UPDATE item SET standing=0 WHERE row=3", "DELETE FROM plan",
-        "DELETE FROM item WHERE row=4", "INSERT INTO replaced VALUES(zeroblob(16),4)",
+        "DELETE FROM item WHERE row=4", "UPDATE item SET subject=zeroblob(15) WHERE row=3",
+        "UPDATE item SET state=NULL WHERE row=3", "UPDATE item SET part=2 WHERE row=3",
+        "INSERT INTO item VALUES(99,'event',NULL,NULL,'',NULL,1,NULL,NULL,NULL)",
+        "UPDATE item SET standing=NULL WHERE row=3", "INSERT INTO replaced VALUES(zeroblob(16),4)",
         "INSERT INTO definition VALUES('x',4)"}) {
     EXPECT_THAT(joined(findings_after(sql)), HasSubstr("differs from a replay")) << sql;
     Ledger ledger = need(Ledger::open(path_));

@@ -43,6 +43,21 @@ TEST(Uuid, HasOneSpelling) {
   }
 }
 
+TEST(Uuid, TakesAtEveryPlaceWhatBelongsThere) {
+  const std::string text = "00112233-4455-6677-8899-aabbccddeeff";
+  for (std::size_t at = 0; at < text.size(); ++at)
+    for (int byte = 0; byte < 256; ++byte) {
+      std::string changed = text;
+      changed[at] = static_cast<char>(byte);
+      const bool hex = (byte >= '0' && byte <= '9') || (byte >= 'a' && byte <= 'f');
+      const auto id = parse_uuid(changed);
+      ASSERT_EQ(id.has_value(), text[at] == '-' ? byte == '-' : hex) << at << " " << byte;
+      if (id) {
+        ASSERT_EQ(id->text(), changed);
+      }
+    }
+}
+
 // RFC 9562 appendix A.4: version 5 of "www.example.com" in the DNS space of its table 4. The second
 // is the example of the uuid module of Python's documentation.
 TEST(UuidV5, GivesThePublishedExamples) {

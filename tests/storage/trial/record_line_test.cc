@@ -305,6 +305,21 @@ TEST(CellText, ForbidsControlCharactersAndBrokenUtf8) {
   for (const char* text : {"a\tb", "a\n", "\x1f", "\x7f", "\xc3"}) EXPECT_FALSE(is_cell_text(text));
 }
 
+// Texts are looked at eight bytes at a time: every byte, at every place, of texts of every length
+// about that.
+TEST(CellText, LooksAtEveryByteAtEveryPlace) {
+  for (std::size_t length = 1; length <= 20; ++length)
+    for (std::size_t at = 0; at < length; ++at)
+      for (int byte = 0; byte < 256; ++byte) {
+        std::string text(length, at % 2 == 0 ? 'x' : ' ');
+        text[at] = static_cast<char>(byte);
+        const bool sound = byte >= 0x20 && byte < 0x7f;  // alone, no byte above is UTF-8
+        ASSERT_EQ(is_cell_text(text), sound) << length << " " << at << " " << byte;
+        text.insert(at, "\xC3\xA9");
+        ASSERT_EQ(is_cell_text(text), sound) << length << " " << at << " " << byte;
+      }
+}
+
 TEST(Cleaned, MakesCellTextOfAnything) {
   EXPECT_EQ(cleaned("  wet\tlow\n end \r\n"), "wet low  end");
   EXPECT_EQ(cleaned("\xff"), "\xEF\xBF\xBD");

@@ -1,8 +1,16 @@
 // ledger-check of a damaged ledger: what is whole, what is lost, what gives it back, and that the
 // way back that is told is one.
+#include <fcntl.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include <array>
+#include <atomic>
+#include <chrono>
 #include <cstdio>
 #include <filesystem>
 #include <sstream>
+#include <thread>
 
 #include "tests/sync/desk/season_fixture.h"
 
@@ -192,6 +200,33 @@ TEST_F(LedgerCheck, OneBadFileHidesNothingOfTheLedger) {
   EXPECT_THAT(ran.out, HasSubstr(north_ + ": damaged\n  North 1 (this ledger): whole: records 1 "));
   EXPECT_THAT(ran.out, HasSubstr("comes back by"));
   EXPECT_THAT(ran.err, HasSubstr(huge + ": "));
+}
+
+// What is read of it then is of no one moment. The note beside the ledger (LEDGER.last) is a pipe
+// here, so that the file changes whenever that is being read.
+TEST_F(LedgerCheck, OfAFileThatIsWrittenToNobodyTellsDamage) {
+  damage(north_, "TF34");
+  const std::string note = north_ + ".last";
+  std::filesystem::remove(note);
+  ASSERT_EQ(mkfifo(note.c_str(), 0600), 0);
+  std::atomic<bool> done = false;
+  std::thread writer([&] {
+    for (long n = 1; !done; ++n) {
+      const int end = open(note.c_str(), O_WRONLY | O_NONBLOCK | O_CLOEXEC);
+      const std::array<timespec, 2> times{timespec{n, n}, timespec{n, n}};
+      if (end >= 0) utimensat(AT_FDCWD, north_.c_str(), times.data(), 0);
+      if (end >= 0) close(end);
+      std::this_thread::sleep_for(std::chrono::milliseconds(1));
+    }
+  });
+  const Ran ran = desk({"ledger-check", "--ledger", north_});
+  done = true;
+  writer.join();
+  EXPECT_EQ(ran.exit, 2);
+  EXPECT_EQ(ran.out, "");
+  EXPECT_EQ(ran.err, north_ +
+                         ": another program writes to it while it is searched (close the other "
+                         "program, then do it again)\nthe ledger could not be checked\n");
 }
 
 // All that the file gives is told as new, whether it was taken at the first look or the second.

@@ -247,14 +247,17 @@ TEST(RecordReferences, DoNotHoldWhereATableOrAnIdLacks) {
                                .primary_key = {}};
   const std::vector<WideMember> tables{{people, "person\r\nab\r\n"}};
   RecordReferences references;
-  std::vector<std::string> row(kRecordColumns.size());
+  const auto add = [&](const char* person) {
+    std::vector<std::string> row(kRecordColumns.size());
+    row[8] = person;
+    const std::string line = join_line(row);
+    references.add(LineCells::of(line).value());
+  };
   EXPECT_THAT(references.holding(tables), IsEmpty()) << "nobody is named";
-  row[8] = "ab";
-  references.add(row);
+  add("ab");
   EXPECT_THAT(references.holding(tables),
               ElementsAre(wide::Reference{"person", "people", "person"}));
-  row[8] = "cd";
-  references.add(row);
+  add("cd");
   EXPECT_THAT(references.holding(tables), IsEmpty());
   EXPECT_THAT(references.holding({}), IsEmpty());
 }

@@ -40,7 +40,8 @@ std::string cell_of(const WideTable& table, const std::string& row_column, const
 void expect_what_is_declared(const WideTable& table) {
   for (const auto& row : table.rows) {
     ASSERT_EQ(row.size(), table.columns.size()) << table.name;
-    EXPECT_EQ(files::row_fault(table.columns, row), std::nullopt) << table.name;
+    const std::vector<std::string_view> cells(row.begin(), row.end());
+    EXPECT_EQ(files::row_fault(table.columns, cells), std::nullopt) << table.name;
   }
 }
 
