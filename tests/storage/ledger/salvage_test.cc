@@ -126,7 +126,7 @@ TEST(SalvageOfAHostileFile, AGigabyteOfNothing) {
                 ": it is larger than the 512 MiB that are searched for records (take its "
                 "records from season files and older copies)");
   std::filesystem::resize_file(path, std::uintmax_t{400} << 20U);
-  if (files::kMemoryIsLimited) {
+  if (files::memory_is_limited()) {
     EXPECT_THAT(salvaged_in_little_memory(path), HasSubstr("there is not memory enough"));
   }
 }
