@@ -117,7 +117,7 @@ void draw_statuses(const Pen& pen, Cutter& rows, const flow::SownFormView& view)
         {std::string(pen.words(sown_key(status))), view.status == status && !view.exchanged});
   statuses.insert(statuses.begin() + kExchanged,
                   {std::string(pen.words("sown.exchanged")), view.exchanged});
-  const auto n = chips(pen, rows, statuses, 30, 13, 3);  // two beside each other upright
+  const auto n = chips(pen, rows, statuses, 30, 13, 4);  // two beside each other upright
   if (!n) return;
   if (*n == kExchanged)
     pen.send(flow::StateExchanged{});

@@ -245,7 +245,7 @@ TEST_F(ClockPutRight, ALedgerFromBeforeIsReadSo) {
   }
   EXPECT_EQ(raw_value(copy, "SELECT count(*) FROM shift"), "1");
   ASSERT_EQ(raw_sql(copy, "UPDATE shift SET shift_ms=1"), "");
-  const auto findings = need(need(Ledger::open(copy)).check());
+  const auto findings = need(need(Ledger::open(copy, Access::kReadOnly)).check());
   ASSERT_EQ(findings.size(), 1U);
   EXPECT_THAT(findings[0].what, testing::HasSubstr("the projection shift differs"));
 }

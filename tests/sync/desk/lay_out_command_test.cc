@@ -276,7 +276,7 @@ TEST_F(LayOutCommand, ATrialThatTheFieldCannotHoldIsAFault) {
   EXPECT_THAT(
       ran.err,
       AllOf(HasSubstr("sheet.csv line 20: the trial is 9.1 m wide with alleys and border, "
-                      "1.1 m more than the field (8 m) (make plots_per_row"),
+                      "1.144 m more than the field (8 m) (make plots_per_row"),
             HasSubstr("sheet.csv line 21: the trial is 78.0 ft deep with alleys and border, 0.1 "
                       "ft more than the field (77.9 ft)")));
   EXPECT_THAT(laid("blocks,3\nfield width,wide\nfield depth,-7 ft\n").err,
