@@ -5,7 +5,6 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
-#include <utility>
 
 namespace ligule::platform {
 namespace {
@@ -96,7 +95,8 @@ void Sound::serve() {
       close(lock);
     if (ended_) break;
     if (!next_) continue;
-    const auto samples = make_tone(*std::exchange(next_, std::nullopt));
+    const auto samples = make_tone(*next_);
+    next_.reset();
     sound(lock, samples);
     closes = std::chrono::steady_clock::now() + length_of(samples) + rest_;
   }
