@@ -5,7 +5,6 @@
 
 namespace ligule::screens {
 
-using touch::Align;
 using touch::Axis;
 using touch::Cutter;
 using touch::Font;

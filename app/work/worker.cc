@@ -179,7 +179,9 @@ void Worker::run(const flow::Effects& effects) {
             [this](const flow::CopyLedger&) {
               on(
                   carrier_, [this] { return copy_ledger(); },
-                  [this](Error error) -> flow::Intent { return not_copied_anywhere(error); });
+                  [this](const Error& error) -> flow::Intent {
+                    return not_copied_anywhere(error);
+                  });
             },
             [this](const flow::TakeOver& asked) {
               on(
