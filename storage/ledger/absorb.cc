@@ -127,7 +127,7 @@ class Absorber {
     }
     if (id_is_held(arrived->envelope.id)) return id_taken(stream_, seq);
     const std::int64_t row = insert_record(connection_, arrived->envelope, body, digest);
-    if (arrived->record) projector_.project(row, *arrived->record);
+    if (const auto& record = arrived->record) projector_.project(row, *record);
     ++added_;
     return {};
   }
