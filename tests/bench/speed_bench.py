@@ -20,6 +20,9 @@ import sys
 import tempfile
 import time
 
+sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1]))
+from x_display import Display, ticks  # noqa: E402
+
 ROUNDS = 5
 ROUNDS_OF_WHOLE = 3  # of what takes tens of seconds
 STILL_SECONDS = 60
@@ -54,21 +57,6 @@ def run(command, **more):
     return (time.monotonic() - began) * 1000, usage.ru_maxrss / 1024
 
 
-class Display:
-    """An X server of our own on a free number."""
-
-    def __enter__(self):
-        self.server = subprocess.Popen(
-            ["Xvfb", "-displayfd", "1", "-screen", "0", f"{SIZE[0]}x{SIZE[1]}x24", "-nolisten", "tcp"],
-            stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, text=True)
-        self.name = ":" + self.server.stdout.readline().strip()
-        return self
-
-    def __exit__(self, *_):
-        self.server.terminate()
-        self.server.wait()
-
-
 class OnDisplay:
     """A program on the display, and when its frames were handed to the glass."""
 
@@ -84,8 +72,7 @@ class OnDisplay:
         return [(int(line) - self.began) / 1e6 for line in self.times.read_text(encoding="ascii").split()]
 
     def ticks(self):
-        stat = pathlib.Path(f"/proc/{self.process.pid}/stat").read_text(encoding="ascii").rsplit(")", 1)[1].split()
-        return int(stat[11]) + int(stat[12])
+        return ticks(self.process)
 
     def first_frame(self):
         while not self.times.stat().st_size:
@@ -121,7 +108,7 @@ def figures(build, ledger):
 
 def start(build, ledger):
     ligule = [build / "ligule", "--ledger", ledger, "--size", f"{SIZE[0]}x{SIZE[1]}"]
-    with Display() as display:
+    with Display(*SIZE) as display:
         own, whole, peer = [], [], []
         for _ in range(ROUNDS):
             tablet = OnDisplay(build, display, ligule)
@@ -137,9 +124,9 @@ def start(build, ledger):
         tablet = OnDisplay(build, display, ligule)
         tablet.first_frame()
         tablet.rest()
-        frames, ticks = len(tablet.frames()), tablet.ticks()
+        frames, used_before = len(tablet.frames()), tablet.ticks()
         time.sleep(STILL_SECONDS)
-        used = (tablet.ticks() - ticks) / os.sysconf("SC_CLK_TCK") / STILL_SECONDS * 100
+        used = (tablet.ticks() - used_before) / os.sysconf("SC_CLK_TCK") / STILL_SECONDS * 100
         print(f"  standing still  {len(tablet.frames()) - frames} frames in {STILL_SECONDS} s (the clock on the screen shows minutes), "
               f"processor {used:.3f} % (wished below 0.1)", flush=True)
         tablet.end()
