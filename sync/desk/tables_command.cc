@@ -87,13 +87,16 @@ Exit tables_of_values(const std::string& path, bool skip, const TablesWanted& wa
   options.alpha = wanted.report.alpha;
   const std::vector<results::PlotValue>& values = taken->values;
   results::TestResults made = results::test_results(values, options);
-  std::vector<results::TableFolder> folders{{"", std::move(made.analyses), {}}};
+  std::vector<results::TableFolder> folders(1);
   results::TableFolder& tables = folders.front();
+  tables.analyses = std::move(made.analyses);
   tables.text.source = taken->source;
   names.tell(tables.text);
   tables.text.standings = results::printed_rows(
       std::move(made.standings), &results::EntryStanding::entry, tables.text.known.names());
-  std::ranges::sort(tables.text.standings, results::standing_before);
+  // They come in this order, which only other names in print can upset.
+  if (!std::ranges::is_sorted(tables.text.standings, results::standing_before))
+    std::ranges::sort(tables.text.standings, results::standing_before);
   tables.text.over_cuttings = std::move(made.over_cuttings);
   tables.text.gains = std::move(made.gains);
   const bool over_cuttings = results::has_table(tables.text.over_cuttings);

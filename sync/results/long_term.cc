@@ -162,6 +162,9 @@ std::vector<LongTermRow> long_term(std::span<const Analysis> analyses, std::size
     }
     ++table.tests;
   }
+  // They were added test by test; each fit below wants them so, and finds them so.
+  table.cells = statistics::in_order(table.cells);
+  table.percents = statistics::in_order(table.percents);
   for (LongTermRow& row : rows) set_average(row, min_tests);
   const std::vector<Company> all = companies(rows);
   for (std::size_t n = 0; n < all.size(); ++n) {

@@ -21,6 +21,7 @@ template <class Row>
 [[nodiscard]] std::vector<Row> printed_rows(std::vector<Row> rows, std::string Row::*entry,
                                             const PrintedName& printed) {
   std::vector<Row> shown;
+  shown.reserve(rows.size());
   for (Row& row : rows) {
     std::optional<std::string> name = name_in_print(printed, row.*entry);
     if (!name) continue;

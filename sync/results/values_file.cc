@@ -194,7 +194,8 @@ class Reader {
       if (all.empty())
         all = std::move(more);
       else
-        std::ranges::move(more, std::back_inserter(all));
+        all.insert(all.end(), std::make_move_iterator(more.begin()),
+                   std::make_move_iterator(more.end()));
     };
     add(out_.values, part.values);
     add(out_.lines, part.lines);
@@ -257,8 +258,10 @@ class Reader {
   // Rows that are faulty beside others leave the values, too.
   void part_bad_rows() {
     const auto bad = [this](std::size_t i) { return repeated_[i] || unnamed_[i]; };
+    // Hardly a file has such rows, and none of a sound one's needs to be moved.
     std::size_t kept = 0;
-    for (std::size_t i = 0; i < out_.values.size(); ++i) {
+    while (kept < out_.values.size() && !bad(kept)) ++kept;
+    for (std::size_t i = kept; i < out_.values.size(); ++i) {
       if (bad(i)) {
         out_.bad.push_back({.line = out_.lines[i],
                             .value = out_.values[i],

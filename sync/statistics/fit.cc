@@ -47,11 +47,7 @@ std::vector<std::size_t> rows_of_present(const std::vector<bool>& present) {
 Centred centre(std::span<const Observation> observations, std::size_t treatments,
                std::size_t blocks) {
   Centred data;
-  data.cells.assign(observations.begin(), observations.end());
-  const auto before = [](const Observation& a, const Observation& b) {
-    return std::tie(a.treatment, a.block, a.value) < std::tie(b.treatment, b.block, b.value);
-  };
-  if (!std::ranges::is_sorted(data.cells, before)) std::ranges::sort(data.cells, before);
+  data.cells = in_order(observations);
   std::vector<bool> has_treatment(treatments, false);
   std::vector<bool> has_block(blocks, false);
   for (const Observation& cell : data.cells) {
@@ -265,6 +261,15 @@ void take_test(AnovaRow& row, const AnovaRow& tested) {
 }
 
 }  // namespace
+
+std::vector<Observation> in_order(std::span<const Observation> observations) {
+  std::vector<Observation> cells(observations.begin(), observations.end());
+  const auto before = [](const Observation& a, const Observation& b) {
+    return std::tie(a.treatment, a.block, a.value) < std::tie(b.treatment, b.block, b.value);
+  };
+  if (!std::ranges::is_sorted(cells, before)) std::ranges::sort(cells, before);
+  return cells;
+}
 
 Fit fit_in_blocks(std::span<const Observation> observations, std::size_t treatments,
                   std::size_t blocks) {

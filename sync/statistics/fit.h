@@ -19,6 +19,9 @@ struct Observation {
   double value;           // finite
 };
 
+// By treatment, block and value: sums in this order are the same whatever order they were given in.
+[[nodiscard]] std::vector<Observation> in_order(std::span<const Observation> observations);
+
 // One line of the table. F and p are empty without an error mean square above zero.
 struct AnovaRow {
   double df = 0.0;

@@ -7,7 +7,6 @@
 #include <cassert>
 #include <cmath>
 #include <numbers>
-#include <tuple>
 #include <utility>
 
 #include "sync/statistics/rounding.h"
@@ -66,10 +65,7 @@ void count(Table& table) {
 // Empty without two values that differ.
 std::optional<Table> table_of(std::span<const Observation> observations, std::size_t entries,
                               std::size_t tests) {
-  std::vector<Observation> cells(observations.begin(), observations.end());
-  std::ranges::sort(cells, {}, [](const Observation& cell) {
-    return std::tie(cell.treatment, cell.block, cell.value);
-  });
+  const std::vector<Observation> cells = in_order(observations);
   std::vector<bool> has_entry(entries, false), has_test(tests, false);
   Table table;
   table.values.resize(std::ssize(cells));
@@ -155,8 +151,11 @@ std::optional<Solution> solve(const Table& table, SpreadRatios ratios) {
 MatrixXd seen_by_levels(const Table& table, const Solution& s) {
   const MatrixXd half = s.factor.matrixL().solve(MatrixXd(s.ratio.asDiagonal() * table.together));
   const VectorXd mean_part = table.counts - half.transpose() * s.counts_down;
-  return table.together - half.transpose() * half -
-         mean_part * mean_part.transpose() / s.mean_weight;
+  MatrixXd seen = table.together - mean_part * mean_part.transpose() / s.mean_weight;
+  // Half of it is enough work: it is symmetric.
+  seen.selfadjointView<Eigen::Lower>().rankUpdate(half.transpose(), -1.0);
+  seen.triangularView<Eigen::StrictlyUpper>() = seen.transpose();
+  return seen;
 }
 
 // First and second derivatives of the criterion.

@@ -5,7 +5,6 @@
 #include <Eigen/LU>
 #include <algorithm>
 #include <cmath>
-#include <tuple>
 #include <utility>
 
 #include "sync/statistics/rounding.h"
@@ -50,10 +49,7 @@ std::vector<double> means_of(const Fit& fit) {
 Additive additive(std::span<const Observation> observations, std::size_t entries,
                   std::size_t tests) {
   Additive out;
-  out.cells.assign(observations.begin(), observations.end());
-  std::ranges::sort(out.cells, {}, [](const Observation& cell) {
-    return std::tie(cell.treatment, cell.block, cell.value);
-  });
+  out.cells = in_order(observations);
   const double mean = fit_one_way(out.cells, entries).mean.value_or(0.0);
   for (Observation& cell : out.cells) {
     out.noise = std::max(out.noise, kNoise * std::fabs(cell.value));
