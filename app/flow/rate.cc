@@ -74,11 +74,12 @@ void keep_value(Turn& turn, Rating& rating, const ChooseValue& intent, Source so
 // A date is tapped for a whole block: its pad stays until the last plot has one.
 std::string measure_visited(const Model& model, const Book& book, const PlanPlot& plot) {
   const KnownTrial& trial = trial_of(model, book);
-  if (!next_open(model, book, book.present)) return {};
   for (const std::string& measure :
        needed_of(trial, book.occasion, plot, model.setup.definitions)) {
     const Scale* const scale = scale_of(model, trial, plot, measure);
-    if (scale != nullptr && scale->kind == ScaleKind::kReached) return measure;
+    if (scale == nullptr || scale->kind != ScaleKind::kReached) continue;
+    // Asked last: it looks at one plot after the other.
+    return next_open(model, book, book.present) ? measure : std::string();
   }
   return {};
 }

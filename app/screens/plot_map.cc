@@ -3,6 +3,7 @@
 #include <array>
 #include <cmath>
 #include <cstdint>
+#include <functional>
 
 #include "app/screens/review_parts.h"
 #include "app/touch/ramp.h"
@@ -52,7 +53,7 @@ void draw_cell(const Pen& pen, const Rect& rect, const flow::MapCell& cell, Colo
     canvas.fill_rgb({room.left, rect.top + strip, room.right, room.bottom}, colour(*cell.share));
   };
   const touch::Key key{
-      .label = cell.plot, .paint = paint, .halo = ui.mm(kGapMm / 2), .icon_only = true};
+      .label = cell.plot, .paint = std::cref(paint), .halo = ui.mm(kGapMm / 2), .icon_only = true};
   if (touch::key(ui, rect, key)) pen.send(flow::ShowHistory{cell.plot});
   const Rect inner = rect.grown(-ui.mm(0.8));
   touch::text(

@@ -2,8 +2,10 @@
 // only.
 #pragma once
 
+#include <cstddef>
 #include <cstdint>
 #include <map>
+#include <memory_resource>
 #include <optional>
 #include <set>
 #include <string>
@@ -37,6 +39,11 @@ struct Ui::Hands {
     bool sticky = false;  // lines that left the view still count
     Steps now;
   };
+  // More than the busiest screen takes; what goes beyond comes from the system.
+  static constexpr std::size_t kFrameBytes = std::size_t{256} << 10;
+  std::vector<std::byte> bytes = std::vector<std::byte>(kFrameBytes);
+  std::pmr::monotonic_buffer_resource memory{bytes.data(), bytes.size()};
+
   std::map<std::string, ScrollState, std::less<>> scrolls;
   std::vector<SizeScope> scopes;
   std::map<std::string, Steps, std::less<>> sizes;  // of the last frame

@@ -64,11 +64,13 @@ std::string_view first_line(const ImFont& font, std::string_view text, float wid
   return text.substr(0, end);
 }
 
-std::string shortened(const ImFont& font, std::string_view text, float width) {
+std::pmr::string shortened(const Ui& ui, const ImFont& font, std::string_view text, float width) {
   const float dots = width_of(font, kEllipsis);
   std::size_t keep = fitting_bytes(font, text, std::max(1.0F, width - dots));
   while (keep > 0 && text[keep - 1] == ' ') --keep;
-  return std::string(text.substr(0, keep)) + std::string(kEllipsis);
+  std::pmr::string out(text.substr(0, keep), ui.frame_memory());
+  out += kEllipsis;
+  return out;
 }
 
 // Whether a line begins inside a word. Names of files and the like have to be broken somewhere.
@@ -103,9 +105,10 @@ float line_height(const Ui& ui, Font font) {
   return std::ceil(ui.font(font)->FontSize * 1.04F);
 }
 
-std::vector<std::string_view> wrap(const Ui& ui, std::string_view text, Font font, float width) {
+std::pmr::vector<std::string_view> wrap(const Ui& ui, std::string_view text, Font font,
+                                        float width) {
   const ImFont& letters = *ui.font(font);
-  std::vector<std::string_view> lines;
+  std::pmr::vector<std::string_view> lines(ui.frame_memory());
   while (true) {
     const std::size_t end = text.find('\n');
     std::string_view paragraph = text.substr(0, end);
@@ -125,9 +128,9 @@ float text_height(const Ui& ui, std::string_view text, Font font, float width) {
 
 namespace {
 
-// The lines of a text in one type.
+// The lines of a text in one type, in the memory of the frame.
 struct Laid {
-  std::vector<std::string> lines;
+  std::pmr::vector<std::pmr::string> lines;
   bool cut = false;
 };
 
@@ -140,14 +143,15 @@ Laid lay(const Ui& ui, const Rect& rect, const Text& text, Font font) {
   const float room = rect.height() + step - (caps.bottom - caps.top) * 1.3F;
   const auto fits = static_cast<std::size_t>(std::max(1.0F, std::floor(room / step)));
   const std::size_t allowed = std::min(static_cast<std::size_t>(std::max(1, text.lines)), fits);
-  Laid laid;
+  Laid laid{.lines = std::pmr::vector<std::pmr::string>(ui.frame_memory())};
+  laid.lines.reserve(std::min(allowed, wrapped.size()));
   laid.cut = wrapped.size() > allowed || room < step;
   for (std::size_t i = 0; i < std::min(allowed, wrapped.size()); ++i)
     laid.lines.emplace_back(wrapped[i]);
   if (wrapped.size() > allowed) {
     const std::size_t from =
         static_cast<std::size_t>(wrapped[allowed - 1].data() - text.text.data());
-    laid.lines.back() = shortened(letters, text.text.substr(from), rect.width());
+    laid.lines.back() = shortened(ui, letters, text.text.substr(from), rect.width());
   } else if (width_of(letters, laid.lines.back()) > rect.width() + 0.5F) {
     laid.cut = true;
   }
@@ -185,7 +189,7 @@ float text(Ui& ui, const Rect& rect, const Text& text) {
     font = common;
     laid = lay(ui, rect, text, font);
   }
-  const std::vector<std::string>& lines = laid.lines;
+  const auto& lines = laid.lines;
   const bool cut = laid.cut;
   const ImFont& letters = *ui.font(font);
   const float step = line_height(ui, font);
@@ -202,9 +206,9 @@ float text(Ui& ui, const Rect& rect, const Text& text) {
   Rect drawn{rect.right, top, rect.left, top + block + letters.FontSize};
   const std::uint32_t rgb = ui.palette()[text.tone];
   const ImU32 colour = IM_COL32((rgb >> 16U) & 0xFFU, (rgb >> 8U) & 0xFFU, rgb & 0xFFU, 0xFFU);
-  std::string shown;
+  std::pmr::string shown(ui.frame_memory());
   for (std::size_t i = 0; i < lines.size(); ++i) {
-    const std::string& line = lines[i];
+    const std::string_view line = lines[i];
     const float width = width_of(letters, line);
     float left = rect.left;
     if (text.across == Align::kMiddle) left = rect.centre().x - width / 2;
@@ -221,7 +225,7 @@ float text(Ui& ui, const Rect& rect, const Text& text) {
   if (text.in_key && (!cut || text.may_cut)) return block + step;
   Widget widget;
   widget.kind = Kind::kText;
-  widget.label = cut ? shown : std::string(text.text);
+  widget.label = cut ? std::string_view(shown) : text.text;
   // What counts as inside the window is the ink of capitals, not the empty top of the line box.
   drawn.top += caps.top;
   drawn.bottom = std::max(drawn.top + 1, drawn.bottom - (letters.FontSize - caps.bottom) / 2);

@@ -1,6 +1,7 @@
 // Text that is measured, wrapped and entered in the register.
 #pragma once
 
+#include <memory_resource>
 #include <string_view>
 #include <vector>
 
@@ -34,9 +35,10 @@ float text(Ui& ui, const Rect& rect, const Text& text);
 // From one line's top to the next one's.
 [[nodiscard]] float line_height(const Ui& ui, Font font);
 // The lines it wraps into at that width; a word wider than it is broken, after a hyphen or stroke
-// where it has one. A no-break space (U+00A0) keeps a number and its unit on one line.
-[[nodiscard]] std::vector<std::string_view> wrap(const Ui& ui, std::string_view text, Font font,
-                                                 float width);
+// where it has one. A no-break space (U+00A0) keeps a number and its unit on one line. Lies in the
+// memory of the frame.
+[[nodiscard]] std::pmr::vector<std::string_view> wrap(const Ui& ui, std::string_view text,
+                                                      Font font, float width);
 // Height that `text` needs at that width.
 [[nodiscard]] float text_height(const Ui& ui, std::string_view text, Font font, float width);
 

@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "app/touch/hands.h"
 
@@ -78,6 +79,9 @@ ImFont* Ui::font(Font font) const {
 Canvas Ui::canvas() {
   return {*ImGui::GetWindowDrawList(), palette(), sizes_};
 }
+std::pmr::memory_resource* Ui::frame_memory() const {
+  return &hands_->memory;
+}
 Rect Ui::clip() const {
   return hands_->clips.empty() ? window_rect() : hands_->clips.back();
 }
@@ -94,11 +98,8 @@ void Ui::begin(const platform::InputFrame& input, std::int64_t now_ms) {
   hands_->sized.clear();
   hands_->flash_place.reset();
   follow_finger();
-  seen_ = {};
-  seen_.window = window_.size();
-  seen_.ppi = sizes_.ppi();
-  seen_.key_mm = sizes_.key_mm();
-  seen_.gap_mm = sizes_.gap_mm();
+  hands_->memory.release();
+  begin_register();
 
   const Rect all = window_rect();
   ImGui::SetNextWindowPos({0, 0});
@@ -332,6 +333,22 @@ void Ui::end_panel() {
 
 // --- the register ---
 
+// Empty, with the room it had.
+void Ui::begin_register() {
+  Register fresh;
+  fresh.widgets.swap(seen_.widgets);
+  fresh.no_room.swap(seen_.no_room);
+  fresh.scrollers.swap(seen_.scrollers);
+  fresh.widgets.clear();
+  fresh.no_room.clear();
+  fresh.scrollers.clear();
+  fresh.window = window_.size();
+  fresh.ppi = sizes_.ppi();
+  fresh.key_mm = sizes_.key_mm();
+  fresh.gap_mm = sizes_.gap_mm();
+  seen_ = std::move(fresh);
+}
+
 void Ui::enter(Widget widget) {
   for (const std::string& name : hands_->groups) {
     if (!widget.group.empty()) widget.group += '/';
@@ -354,8 +371,8 @@ TouchState Ui::touch(std::string_view id, Widget widget, float halo) {
   TouchState state;
   const Rect reachable = widget.touch.common(clip());
   if (widget.enabled && !blocked() && !reachable.empty()) {
-    std::string name;
-    for (const std::string& group : hands_->groups) name += group + "/";
+    std::pmr::string name(frame_memory());
+    for (const std::string& group : hands_->groups) name.append(group).append("/");
     name += id_of(id);
     ImGui::SetCursorScreenPos({widget.touch.left, widget.touch.top});
     state.tapped =

@@ -7,6 +7,7 @@
 
 #include <cstdint>
 #include <memory>
+#include <memory_resource>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -156,12 +157,16 @@ class Ui {
   [[nodiscard]] ImFont* font(Font font) const;
   [[nodiscard]] const Palette& palette() const;
   [[nodiscard]] Rect clip() const;
+  // For what a widget needs while it lays itself out: asked of the system once, and given out again
+  // in every frame. Nothing that lies in it may outlive the frame.
+  [[nodiscard]] std::pmr::memory_resource* frame_memory() const;
   [[nodiscard]] std::int64_t now_ms() const { return now_ms_; }
 
  private:
   struct Hands;
 
   void follow_finger();
+  void begin_register();
   void end_scroll();
   void begin_sizes(std::string name, bool sticky);
   void end_sizes();

@@ -35,6 +35,7 @@ Result<flow::KnownClaim> known_claim(const ledger::Ledger& ledger, ledger::Claim
   known.others = claim.others;
   known.record = std::move(claim.record);
   known.first = known.record.id;
+  if (!known.record.replaces() && known.record.measure != measure::kGrossWeight) return known;
   Record at = known.record;
   bool given = true;
   for (int step = 0; step < kLongestChain && at.replaces() && !at.targets.empty(); ++step) {
@@ -64,6 +65,7 @@ Result<std::vector<flow::KnownClaim>> claims_as(const ledger::Ledger& ledger, Tr
   auto claims = ledger.claims(trial, occasion);
   if (!claims) return std::unexpected(std::move(claims).error());
   std::vector<flow::KnownClaim> known;
+  known.reserve(claims->size());
   for (ledger::Claim& claim : *claims) {
     if (std::ranges::find(purposes, claim.record.purpose) == purposes.end()) continue;
     auto one = known_claim(ledger, std::move(claim));

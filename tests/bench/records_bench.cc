@@ -6,9 +6,10 @@
 //   records_bench measure LEDGER          works in it; a line a figure: name, unit, rounds' medians
 //
 // The tablet's own model, worker and screens do the work, headless; nothing is in their place. A
-// tap is timed until the model holds what came back from the writer's thread. The bare insert is
-// one row of the same line of text in a transaction of its own, into a table of as many rows as the
-// ledger; taps and inserts take turns, so that a machine that slows down slows both.
+// tap is timed until the model holds what came back from the writer's thread; a frame until its
+// triangles are there, all that the model shows included. The bare insert is one row of the same
+// line of text in a transaction of its own, into a table of as many rows as the ledger; taps and
+// inserts take turns, so that a machine that slows down slows both.
 #include <sqlite3.h>
 
 #include <algorithm>
@@ -40,6 +41,7 @@ using namespace ligule;
 using Clock = std::chrono::steady_clock;
 
 constexpr int kRounds = 5;
+constexpr int kFrames = 20;  // of the map of a rating, in a round
 constexpr platform::Size kGlass{1920, 1200};
 constexpr double kPpi = 226;
 // Past the newest record of the ledger.
@@ -156,14 +158,18 @@ class Tablet {
       woken_ = false;
     }
   }
-  void draw() {
+  // A frame; how long it took to build, from the model to the triangles.
+  Clock::duration draw() {
+    const auto began = Clock::now();
     if (!window_->begin_frame({}, 0.016)) throw std::runtime_error(one_line(window_->error()));
     std::vector<flow::Intent> asked;
     ui_->begin({}, frame_ += 16);
     screens::draw(*ui_, *words_, flow::view_of(model), flow::overlay_of(model), scratch_, asked);
     ui_->end();
+    const auto built = Clock::now() - began;
     window_->keep_picture(false);
     window_->end_frame();
+    return built;
   }
   // What lies over the screen is read, and questions are answered so that the value is kept.
   void clear() {
@@ -221,7 +227,7 @@ void measure_in(const std::string& ledger) {
   like.seq = 1000;
   const std::string body = ledger::sample::need(record_body(like));
 
-  Figure kept, inserted, opened, card, history;
+  Figure kept, inserted, opened, card, history, card_built, map_built;
   const std::vector<PlanPlot> path = plan.along_path();
   std::size_t at = 0;
   for (int round = 0; round < kRounds; ++round) {
@@ -253,7 +259,9 @@ void measure_in(const std::string& ledger) {
         bare.insert(body);
         inserted.add(Clock::now() - asked);
       }
+      card_built.add(tablet.draw());
     }
+    card_built.end_round();
     card.end_round();
     kept.end_round();
     inserted.end_round();
@@ -261,6 +269,8 @@ void measure_in(const std::string& ledger) {
   for (int round = 0; round < kRounds; ++round) {
     tablet.tell(flow::ReviewOccasion{plan.id(), rating});
     tablet.settle();
+    for (int n = 0; n < kFrames; ++n) map_built.add(tablet.draw());
+    map_built.end_round();
     for (std::size_t n = 0; n < 12; ++n) {
       const auto began = Clock::now();
       tablet.tell(flow::ShowHistory{path[n].number});
@@ -275,6 +285,8 @@ void measure_in(const std::string& ledger) {
   opened.print("rating opened");
   card.print("plot card");
   history.print("plot's history");
+  card_built.print("card built");
+  map_built.print("map built");
   std::filesystem::remove(bare_path);
 }
 
