@@ -274,6 +274,7 @@ Exit tables_of_ledger(const std::string& path, const TablesWanted& wanted, Conso
   text.demonstration = facts->demonstration;
   auto folders = folders_of(*made, std::move(text), wanted);
   if (!folders) return report_faults(console, {&folders.error(), 1}, "nothing was written");
+  const std::string files = files_told(folders->front());
   if (const auto written = write_folders(*folders, wanted.folder, wanted.report, console);
       written != Exit::kDone)
     return written;
@@ -298,11 +299,7 @@ Exit tables_of_ledger(const std::string& path, const TablesWanted& wanted, Conso
   console.out << counted(std::ssize(made->plots), "plot value") << ", "
               << tests_and_analyses(made->yields) << ", "
               << counted(std::ssize(made->measures), "other measure") << ": " << wanted.folder
-              << " holds tests.csv, means.csv, long_term.csv, long_term_tests.csv, "
-              << (!results::has_table(made->over_cuttings) ? "" : "over_cuttings.csv, ")
-              << (made->stands.empty() ? "" : "stand_persistence.csv, ")
-              << (made->grazing.empty() ? "" : "grazing.csv, ")
-              << (made->next ? "next_test.csv, " : "") << "report.html and plots.csv\n";
+              << " holds " << files << "\n";
   return Exit::kDone;
 }
 

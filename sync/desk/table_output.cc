@@ -238,6 +238,17 @@ Result<ReportWanted> report_wanted(const Arguments& arguments) {
   return wanted;
 }
 
+std::string files_told(const results::TableFolder& folder) {
+  constexpr std::string_view kLast = "report.html";
+  std::string told;
+  const auto add = [&told](std::string_view name) {
+    if (name != kLast) told.append(told.empty() ? "" : ", ").append(name);
+  };
+  for (const std::string_view name : results::kEveryTable) add(name);
+  for (const results::OutputFile& other : folder.others) add(other.name);
+  return told.append(" and ").append(kLast);
+}
+
 Exit write_folders(std::vector<results::TableFolder>& folders, const std::string& folder,
                    const ReportWanted& wanted, Console& console) {
   if (const auto added = add_notes(wanted, folders, console); !added)

@@ -28,6 +28,9 @@ struct ReportWanted {
 [[nodiscard]] std::vector<Option> report_options();
 [[nodiscard]] Result<ReportWanted> report_wanted(const Arguments& arguments);
 
+// "tests.csv, means.csv and report.html": the files that a folder will have, before they are made.
+[[nodiscard]] std::string files_told(const results::TableFolder& folder);
+
 // Adds what every report is to say (site notes, weather, level, order), writes every folder below
 // `folder` and releases.csv where the tables are released now. Says on the output stream whether
 // they are released or a draft, and which site or test of the notes none of them has. Faults of the

@@ -99,10 +99,9 @@ Exit tables_of_values(const std::string& path, bool skip, const TablesWanted& wa
     std::ranges::sort(tables.text.standings, results::standing_before);
   tables.text.over_cuttings = std::move(made.over_cuttings);
   tables.text.gains = std::move(made.gains);
-  const bool over_cuttings = results::has_table(tables.text.over_cuttings);
   if (!tables.text.gains.empty())
     tables.others.push_back({"designs.csv", results::designs_csv(tables.text.gains)});
-  if (over_cuttings) {
+  if (results::has_table(tables.text.over_cuttings)) {
     tables.others.push_back(
         {"over_cuttings.csv", results::over_cuttings_csv(tables.text.over_cuttings)});
   }
@@ -112,6 +111,7 @@ Exit tables_of_values(const std::string& path, bool skip, const TablesWanted& wa
     tables.others.push_back({"next_test.csv", results::next_test_csv(next)});
     lines = results::next_test_lines(next, tables.text.unit);
   }
+  const std::string files = files_told(tables);
   if (const Exit written = write_folders(folders, wanted.folder, wanted.report, console);
       written != Exit::kDone)
     return written;
@@ -120,10 +120,8 @@ Exit tables_of_values(const std::string& path, bool skip, const TablesWanted& wa
   tell_names(names, console);
   for (const std::string& line : lines) console.out << line << '\n';
   console.out << counted(std::ssize(values), "plot value") << ", "
-              << tests_and_analyses(tables.analyses) << ": " << wanted.folder
-              << " holds tests.csv, means.csv, long_term.csv, long_term_tests.csv"
-              << (over_cuttings ? ", over_cuttings.csv" : "")
-              << (wanted.wished_lsd ? ", next_test.csv" : "") << " and report.html\n";
+              << tests_and_analyses(tables.analyses) << ": " << wanted.folder << " holds " << files
+              << "\n";
   return Exit::kDone;
 }
 

@@ -15,6 +15,9 @@ import sys
 import tempfile
 import time
 
+sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1]))
+from x_display import Display  # noqa: E402
+
 SKIPPED = 77
 CALLS = {"listen", "accept", "accept4", "bind", "socket", "connect", "getaddrinfo"}
 
@@ -82,17 +85,10 @@ def in_a_window(watch, command):
     """The same on an X server of its own; whether there is one."""
     if shutil.which("Xvfb") is None:
         return False
-    server = subprocess.Popen(["Xvfb", "-displayfd", "1", "-screen", "0", "1280x800x24", "-nolisten", "tcp"],
-                              stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, text=True)
-    try:
-        display = ":" + server.stdout.readline().strip()
-        held = watch.run(command, env={**os.environ, "DISPLAY": display, "SDL_VIDEODRIVER": "x11"})
-        if held == 0:
-            sys.exit("a window without a socket to its display: nothing was looked at")
-    finally:
-        server.terminate()
-        server.wait()
-        server.stdout.close()
+    with Display(1280, 800) as display:
+        held = watch.run(command, env={**os.environ, "DISPLAY": display.name, "SDL_VIDEODRIVER": "x11"})
+    if held == 0:
+        sys.exit("a window without a socket to its display: nothing was looked at")
     return True
 
 
