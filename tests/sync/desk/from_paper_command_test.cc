@@ -110,6 +110,13 @@ TEST_F(PaperCommand, EachFaultIsOneLineAndNothingIsKept) {
   }
 }
 
+TEST_F(PaperCommand, AColumnThatIsNoMeasureIsOneFault) {
+  const std::string before = digest();
+  const Ran ran = from_table("plot,percent_stand,lodging\n101,85,3\n102,85,4\n201,85,\n");
+  expect_refused(ran, 1, "line 2: lodging is no measure of 2025-april", before);
+  EXPECT_THAT(ran.err, AllOf(HasSubstr("1 fault in"), testing::Not(HasSubstr("line 3"))));
+}
+
 TEST_F(PaperCommand, ArgumentsThatCannotBeAreTold) {
   const std::string before = digest();
   const auto refused = [&](const std::map<std::string, std::string>& given, const char* says) {
