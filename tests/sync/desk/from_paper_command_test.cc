@@ -302,6 +302,21 @@ TEST_F(PaperCommand, AnAbandonedPlotIsNotRated) {
                  "line 2: plot 102 was abandoned on 2025-03-01", before);
 }
 
+// Typed after the plot was given up, rated before.
+TEST_F(PaperCommand, APlotIsRatedUntilTheDayItWasAbandoned) {
+  Record gone = said_on(kind::kAsSown, "2025-04-20");
+  write_as_sown({plot_id(paper_trial(), "102"), AsSownStatus::kAbandoned, std::nullopt,
+                 parse_date("2025-04-20").value(), "flooded"},
+                gone);
+  keep(gone);
+  const Ran ran = from_table("plot,percent_stand\n102,85\n", {{"--date", "2025-04-19"}});
+  EXPECT_EQ(ran.exit, 0) << ran.err;
+  EXPECT_THAT(values("2025-april", "102", "percent_stand"), ElementsAre("85 %"));
+  const std::string before = digest();
+  expect_refused(from_table("plot,percent_stand\n102,80\n", {{"--date", "2025-04-20"}}), 1,
+                 "plot 102 was abandoned on 2025-04-20", before);
+}
+
 TEST_F(PaperCommand, ValuesFromPaperCountInTables) {
   ASSERT_EQ(from_table("plot,percent_stand\n101,85\n102,70\n202,90\n201,60\n").exit, 0);
   const std::string out = folder_ / "tables";
