@@ -33,7 +33,7 @@ renew spray looks/lying-en-paper-event-no-entry
 renew days-end 47-copied
 
 # The report as it prints: the page of the tables of TF24.
-for program in chromium pdftotext pdftoppm; do
+for program in chromium pdfinfo pdftotext pdftoppm; do
   command -v "$program" >/dev/null || { echo "renew_pictures.sh: $program is not there: the report's picture is as it was" >&2; exit 1; }
 done
 printed=$(mktemp -d)
@@ -41,7 +41,11 @@ trap 'rm -rf "$printed"' EXIT
 chromium --headless --no-sandbox --disable-gpu --no-pdf-header-footer --print-to-pdf="$printed/report.pdf" \
   "file://$PWD/out/report.html" 2>/dev/null
 page=1
-until [[ $(pdftotext -f "$page" -l "$page" "$printed/report.pdf" - | head -n 1) == TF24 ]]; do page=$((page + 1)); done
+pages=$(pdfinfo "$printed/report.pdf" | awk '/^Pages:/ { print $2 }')
+until [[ $(pdftotext -f "$page" -l "$page" "$printed/report.pdf" - | head -n 1) == TF24 ]]; do
+  [[ $page -lt $pages ]] || { echo "renew_pictures.sh: no page of the report begins with TF24: its picture is as it was" >&2; exit 1; }
+  page=$((page + 1))
+done
 pdftoppm -png -singlefile -r 130 -f "$((page + 1))" -l "$((page + 1))" "$printed/report.pdf" "$printed/tables"
 convert "$printed/tables.png" -trim -bordercolor white -border 20 -dither None -colors 64 -define png:compression-level=9 -strip \
   PNG8:pictures/report.png

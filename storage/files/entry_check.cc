@@ -21,6 +21,14 @@ std::optional<double> percent_in(const std::string& text) {
   return *number;
 }
 
+// A label's 98 percent, written as the share that it is: its packets would weigh a hundred times as
+// much.
+bool may_be_share(double percent) {
+  return percent > 0 && percent <= 1;
+}
+constexpr const char* kWritePercent =
+    "write a share in percent, 98 for 0.98: packets are weighed by it";
+
 CalendarDate year_before(CalendarDate day) {
   const CalendarDate before = day - date::years{1};
   return before.ok() ? before : before.year() / before.month() / date::last;
@@ -206,11 +214,14 @@ void SeedCheck::alive_and_pure() {
       alive && fewest && *alive < *fewest - kRounding)
     notice("germination with hard seed is " + format_fixed(*alive, 1) + " percent, less than " +
                format_number(*fewest),
-           "take other seed, test it again, or fill packets by pure live seed");
+           may_be_share(*germinated)
+               ? kWritePercent
+               : "take other seed, test it again, or fill packets by pure live seed");
   const auto pure = percent_in(entry().purity);
   if (const auto fewest = least(seed::kPurity); pure && fewest && *pure < *fewest)
-    notice("purity is " + entry().purity + " percent, less than " + format_number(*fewest),
-           "take other seed, or fill packets by pure live seed");
+    notice(
+        "purity is " + entry().purity + " percent, less than " + format_number(*fewest),
+        may_be_share(*pure) ? kWritePercent : "take other seed, or fill packets by pure live seed");
 }
 
 void SeedCheck::others() {

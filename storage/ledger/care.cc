@@ -86,7 +86,8 @@ Result<std::vector<Error>> Ledger::check() const {
     // own.
     std::future<std::vector<std::string>> meanwhile;
     if (bytes_of_file(path()) >= kLargeFile) {
-      meanwhile = std::async(std::launch::async, [&path = path()] {
+      // Afterwards where no thread can be had.
+      meanwhile = std::async(std::launch::async | std::launch::deferred, [&path = path()] {
         return database_faults(*connection_for_reading(path));
       });
     }

@@ -95,6 +95,10 @@ void tell(const gather::Enrolled& enrolled, const Plan& plan, Console& console) 
     console.out << "enrolled already as it stands, nothing changed\n";
     return;
   }
+  if (enrolled.outcome == gather::EnrolOutcome::kNotInForce) {
+    console.out << "enrolled before, but another revision of it is in force, nothing changed\n";
+    return;
+  }
   const auto size = [](const auto& list) { return static_cast<std::int64_t>(list.size()); };
   console.out << (enrolled.outcome == gather::EnrolOutcome::kNew ? "enrolled, " : "revised, ")
               << counted(size(plan.plots), "plot") << " of "

@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <filesystem>
 #include <iterator>
+#include <set>
 
 #include "sync/desk/keeping.h"
 #include "sync/desk/typing.h"
@@ -40,12 +41,23 @@ Result<gather::FromPaper> read_from_paper(const Arguments& arguments, const Open
   return wish;
 }
 
-// Every line of the table, or none.
-files::Faults add_table(gather::PaperSheet& sheet, const std::vector<gather::PaperLine>& lines) {
+// Whether a line's faults tell of a whole column; all others begin with the plot.
+bool tell_of_column(const files::Faults& faults, const std::string& measure) {
+  return std::ranges::any_of(
+      faults, [&](const Error& fault) { return fault.what.starts_with(measure + " is "); });
+}
+
+// Every line of the table, or none. A column that can't be typed is told once.
+files::Faults add_table(gather::PaperSheet& sheet, std::vector<gather::PaperLine> lines) {
   files::Faults faults;
-  for (const gather::PaperLine& line : lines) {
+  std::set<std::string> told;
+  for (gather::PaperLine& line : lines) {
+    std::erase_if(line.texts, [&](const auto& box) { return told.contains(box.first); });
     const auto judged = sheet.add(line);
-    if (!judged) faults.insert(faults.end(), judged.error().begin(), judged.error().end());
+    if (judged) continue;
+    faults.insert(faults.end(), judged.error().begin(), judged.error().end());
+    for (const auto& [measure, text] : line.texts)
+      if (tell_of_column(judged.error(), measure)) told.insert(measure);
   }
   return faults;
 }
@@ -96,8 +108,8 @@ Exit from_table(gather::PaperSheet& sheet, gather::FromPaper& wish, const std::s
   if (!text) return refuse_file(console, text.error(), kNothingKept);
   wish.file = std::filesystem::path(path).filename().string();
   wish.sha256 = sha256(*text).hex();
-  const auto lines = gather::read_paper_file(*text, wish.file);
-  const files::Faults faults = lines ? add_table(sheet, *lines) : lines.error();
+  auto lines = gather::read_paper_file(*text, wish.file);
+  const files::Faults faults = lines ? add_table(sheet, *std::move(lines)) : lines.error();
   if (!faults.empty())
     return report_faults(
         console, faults,

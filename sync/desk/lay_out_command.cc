@@ -221,15 +221,15 @@ void fill_plots(LaidPlan& made, const Drawn& drawn) {
   }
 }
 
-files::Checked<LaidPlan> make_plan(const Given& given, const std::string& sheet_file,
-                                   std::uint64_t seed) {
+files::Checked<LaidPlan> make_plan(const Given& given, const std::string& list_file,
+                                   const std::string& sheet_file, std::uint64_t seed) {
   const Drawn drawn = drawn_of(given.list);
   const auto wish = lay_out_wish(given.sheet, sheet_file, drawn.repeats);
   if (!wish) return std::unexpected(wish.error());
   design::Draw draw(seed);
   auto laid = design::lay_out(*wish, draw);
   if (!laid) {
-    laid.error().where = sheet_file;
+    laid.error().where = drawn.entries.size() < 2 ? list_file : sheet_file;
     return std::unexpected(files::Faults{laid.error()});
   }
   LaidPlan made{given.sheet.plan, *std::move(laid)};
@@ -239,7 +239,7 @@ files::Checked<LaidPlan> make_plan(const Given& given, const std::string& sheet_
   if (!given.list.coded) {
     if (plan.entries.size() > design::kMostBlindCodes)
       return std::unexpected(
-          files::Faults{{ErrorKind::kInvalid, "there are more entries than blind codes", sheet_file,
+          files::Faults{{ErrorKind::kInvalid, "there are more entries than blind codes", list_file,
                          "give the list a column Code"}});
     const auto codes = design::blind_codes(plan.entries.size(), draw);
     for (std::size_t i = 0; i < codes.size(); ++i) plan.entries[i].code = codes[i];
@@ -304,7 +304,7 @@ Exit run_lay_out(const Arguments& arguments, Console& console) {
   }
   const auto seed = seed_of(arguments, given->sheet.plan);
   if (!seed) return refuse_arguments(console, seed.error());
-  const auto made = make_plan(*given, sheet_file, *seed);
+  const auto made = make_plan(*given, arguments.text("--entries"), sheet_file, *seed);
   if (!made) return report_faults(console, made.error(), summary(made.error()));
   const files::PlanFindings found = judge(*given, *made, sheet_file, *read);
   if (!found.faults.empty()) return report_faults(console, found.faults, summary(found.faults));

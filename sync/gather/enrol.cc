@@ -38,6 +38,13 @@ class Drafts {
     return ledger_.can_enrol(plan, {at_.local_date, sown_with_the_others_});
   }
 
+  // Of a plan that is held.
+  [[nodiscard]] Result<bool> is_in_force(const Plan& plan) const {
+    const auto known = ledger_.plan(plan.id());
+    if (!known) return std::unexpected(known.error());
+    return known->digest == sha256(plan_text(plan)).hex();
+  }
+
   void add_plan(const Plan& plan) {
     Record record = next(kind::kPlan);
     record.trial = plan.id();
@@ -90,7 +97,9 @@ Result<Enrolled> draft_one(const Plan& plan, const Definitions& definitions, Dra
   const auto fits = drafts.fits(plan);
   if (!fits) return std::unexpected(fits.error());
   if (!*fits) {
-    enrolled.outcome = EnrolOutcome::kHeld;
+    const auto in_force = drafts.is_in_force(plan);
+    if (!in_force) return std::unexpected(in_force.error());
+    enrolled.outcome = *in_force ? EnrolOutcome::kHeld : EnrolOutcome::kNotInForce;
     return enrolled;
   }
   for (const Scale* scale : scales_of(plan, definitions)) {

@@ -12,9 +12,10 @@
 namespace ligule::gather {
 
 enum class EnrolOutcome {
-  kNew,      // the ledger knew no plan of this trial
-  kRevised,  // the plan follows the one the ledger held
-  kHeld,     // exactly this plan is held: nothing was added
+  kNew,         // the ledger knew no plan of this trial
+  kRevised,     // the plan follows the one the ledger held
+  kHeld,        // exactly this plan is held and in force: nothing was added
+  kNotInForce,  // it is held, and another revision is in force: nothing was added
 };
 
 struct Enrolled {

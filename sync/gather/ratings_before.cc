@@ -4,8 +4,26 @@
 #include <utility>
 
 #include "storage/ledger/rated_before.h"
+#include "storage/trial/sown_now.h"
 
 namespace ligule::gather {
+namespace {
+
+// What stood there on the day: what was stated of a later one was not so yet.
+Result<std::vector<AsSown>> sown_on(const ledger::Ledger& ledger, TrialId trial, CalendarDate on) {
+  const auto records = ledger.of_kind(kind::kAsSown, trial);
+  if (!records) return std::unexpected(records.error());
+  std::vector<AsSown> statements;
+  statements.reserve(records->size());
+  for (const Record& record : *records) {
+    auto what = read_as_sown(record);
+    if (!what) return std::unexpected(what.error());
+    if (what->since <= on) statements.push_back(*std::move(what));
+  }
+  return sown_now(statements);
+}
+
+}  // namespace
 
 Result<RatingsBefore> RatingsBefore::read(const ledger::Ledger& ledger, const Plan& plan,
                                           const PlanOccasion& rating, CalendarDate on) {
@@ -15,7 +33,7 @@ Result<RatingsBefore> RatingsBefore::read(const ledger::Ledger& ledger, const Pl
   auto before = ledger::rated_before(ledger, plan.id(), plan.occasion(rating));
   if (!before) return std::unexpected(before.error());
   ratings.before_ = *std::move(before);
-  auto sown = ledger.as_sown(plan.id());
+  auto sown = sown_on(ledger, plan.id(), on);
   if (!sown) return std::unexpected(sown.error());
   ratings.as_sown_ = *std::move(sown);
   const auto grown = ledger::new_growth(ledger, plan.id(), on);

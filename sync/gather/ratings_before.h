@@ -23,7 +23,7 @@ class RatingsBefore {
   // day becomes that one, since what was right then is judged as of then.
   void add(const PlanPlot& plot, const std::string& species, const Definitions& definitions,
            checks::History& history) const;
-  // The newest statement of each plot.
+  // The newest statement of each plot up to that day.
   [[nodiscard]] const std::vector<AsSown>& as_sown() const { return as_sown_; }
 
  private:

@@ -170,11 +170,12 @@ class Verification {
     std::erase_if(tags_, [](const Member& tag) { return tag.name.starts_with("tagmanifest-"); });
   }
 
-  // Summing up takes half as long as reading rows: of a large file both are done at once. Where a
-  // sum does not hold that is told, whatever the rows are like.
+  // Summing up takes half as long as reading rows: of a large file both are done at once, where a
+  // thread can be had. Where a sum does not hold that is told, whatever the rows are like.
   void check_contents() {
     constexpr std::size_t kWorthAThread = std::size_t{1} << 20;
-    const auto policy = bytes_.size() >= kWorthAThread ? std::launch::async : std::launch::deferred;
+    const auto policy = bytes_.size() >= kWorthAThread ? std::launch::async | std::launch::deferred
+                                                       : std::launch::deferred;
     auto summed = std::async(policy, [this] { return manifests_faults(); });
     for (const auto stage : {&Verification::read_stream, &Verification::check_signature_file,
                              &Verification::read_rows}) {

@@ -70,13 +70,13 @@ struct Made {
 };
 
 // What is to be sealed, once the ledger has been found whole. The check takes as long as all else,
-// and the bytes are made of what was read before: both at once.
+// and the bytes are made of what was read before: both at once, where a thread can be had.
 Result<Made> checked_and_made(const ledger::Ledger& ledger, const ledger::StreamInfo& stream,
                               std::int64_t first, const SecretKey& key) {
   auto rows = collect(ledger, stream, first);
   std::future<Result<std::string>> bytes;
   if (rows) {
-    bytes = std::async(std::launch::async,
+    bytes = std::async(std::launch::async | std::launch::deferred,
                        [&] { return season_bytes(rows->table, rows->records_csv, key); });
   }
   const auto whole = ledger_whole(ledger);

@@ -83,7 +83,7 @@ LIBRARIES = {
     "sys/": POSIX_ROOMS,
 }
 # What every test may use besides the libraries of the room it tests. Tests look at files and processes from outside.
-TEST_LIBRARIES = ("gtest/", "dlfcn.h", "pty.h", "gmock/", "benchmark/", "signal.h", "unistd.h", "fcntl.h", "dirent.h", "sys/", "nlohmann/")
+TEST_LIBRARIES = ("gtest/", "dlfcn.h", "pthread.h", "pty.h", "gmock/", "benchmark/", "signal.h", "unistd.h", "fcntl.h", "dirent.h", "sys/", "nlohmann/")
 
 # The top of the tree. Dotted names and build folders besides these are nobody's business but git's.
 TOP = {"CMakeLists.txt", "README.md", "DEVELOPERS.md", "storage", "sync", "app", "tests", "assets", "demo-plots"}

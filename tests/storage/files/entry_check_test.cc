@@ -262,6 +262,19 @@ TEST_F(EntryCheck, PurityUnderTheLimitOfTheSpeciesIsAskedAbout) {
   EXPECT_THAT(notices(), ElementsAre(HasSubstr("purity is 89 percent, less than 90")));
 }
 
+TEST_F(EntryCheck, WhatLooksLikeAShareIsToWriteInPercent) {
+  only("alfalfa");
+  plan_.entries[0].germination = "0.92";
+  plan_.entries[0].purity = "0.98";
+  EXPECT_THAT(notices(),
+              ElementsAre(HasSubstr("percent, less than 75 (write a share in percent, 98 for 0.98"),
+                          HasSubstr("purity is 0.98 percent, less than 90 (write a share")));
+  plan_.entries[0].germination = "0";
+  plan_.entries[0].purity = "1.5";
+  EXPECT_THAT(notices(), ElementsAre(HasSubstr("(take other seed, test it again"),
+                                     HasSubstr("(take other seed, or fill packets")));
+}
+
 TEST_F(EntryCheck, NamesThatAreAlikeAreAskedAbout) {
   b().variety = "Alderbrook";
   EXPECT_THAT(notices(), ElementsAre(HasSubstr("entry B: 'Alderbrook (endophyte-free)' is spelled "

@@ -4,6 +4,7 @@
 #include <sys/resource.h>
 #include <csignal>
 
+#include "tests/storage/files/no_threads.h"
 #include "tests/storage/ledger/sample.h"
 
 namespace ligule::ledger {
@@ -98,6 +99,10 @@ TEST_F(Care, ALargeLedgerIsLookedAtInFull) {
   need(ledger.checkpoint());
   ASSERT_GT(std::filesystem::file_size(path_), std::uint64_t{16} << 20U);
   EXPECT_EQ(joined(need(ledger.check())), "");
+  {
+    const files::NoThreads none;
+    EXPECT_EQ(joined(need(ledger.check())), "");
+  }
   const std::string all =
       joined(findings_after("INSERT INTO record(stream,seq,id,kind,format,body,digest)"
                             " VALUES(randomblob(16),1,randomblob(16),'event',1,'x',zeroblob(32));"

@@ -110,6 +110,13 @@ TEST_F(PaperCommand, EachFaultIsOneLineAndNothingIsKept) {
   }
 }
 
+TEST_F(PaperCommand, AColumnThatIsNoMeasureIsOneFault) {
+  const std::string before = digest();
+  const Ran ran = from_table("plot,percent_stand,lodging\n101,85,3\n102,85,4\n201,85,\n");
+  expect_refused(ran, 1, "line 2: lodging is no measure of 2025-april", before);
+  EXPECT_THAT(ran.err, AllOf(HasSubstr("1 fault in"), testing::Not(HasSubstr("line 3"))));
+}
+
 TEST_F(PaperCommand, ArgumentsThatCannotBeAreTold) {
   const std::string before = digest();
   const auto refused = [&](const std::map<std::string, std::string>& given, const char* says) {
@@ -293,6 +300,21 @@ TEST_F(PaperCommand, AnAbandonedPlotIsNotRated) {
   const std::string before = digest();
   expect_refused(from_table("plot,percent_stand\n102,85\n"), 1,
                  "line 2: plot 102 was abandoned on 2025-03-01", before);
+}
+
+// Typed after the plot was given up, rated before.
+TEST_F(PaperCommand, APlotIsRatedUntilTheDayItWasAbandoned) {
+  Record gone = said_on(kind::kAsSown, "2025-04-20");
+  write_as_sown({plot_id(paper_trial(), "102"), AsSownStatus::kAbandoned, std::nullopt,
+                 parse_date("2025-04-20").value(), "flooded"},
+                gone);
+  keep(gone);
+  const Ran ran = from_table("plot,percent_stand\n102,85\n", {{"--date", "2025-04-19"}});
+  EXPECT_EQ(ran.exit, 0) << ran.err;
+  EXPECT_THAT(values("2025-april", "102", "percent_stand"), ElementsAre("85 %"));
+  const std::string before = digest();
+  expect_refused(from_table("plot,percent_stand\n102,80\n", {{"--date", "2025-04-20"}}), 1,
+                 "plot 102 was abandoned on 2025-04-20", before);
 }
 
 TEST_F(PaperCommand, ValuesFromPaperCountInTables) {

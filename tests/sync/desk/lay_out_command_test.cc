@@ -1,3 +1,4 @@
+#include <fmt/format.h>
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
@@ -238,6 +239,16 @@ TEST_F(LayOutCommand, EveryFaultOfEveryFileIsToldAtOnceAndNothingWritten) {
                              HasSubstr("sheet.csv line 20: 'hue' is not a line"),
                              HasSubstr("due.csv line 2, column job: 'weed'")));
   EXPECT_TRUE(ran.err.ends_with("3 faults; nothing was laid out\n")) << ran.err;
+  EXPECT_FALSE(anything_written());
+}
+
+TEST_F(LayOutCommand, AListOfTooFewOrTooManyEntriesIsTheListsFault) {
+  EXPECT_THAT(laid("blocks,3\n", "Variety,Endophyte\n").err,
+              HasSubstr("list.csv: there are fewer than two entries"));
+  std::string list = "Variety,Endophyte\n";
+  for (int n = 0; n < 1001; ++n) list += fmt::format("{}-{}-{},free\n", n * 7919, n, n * 104729);
+  EXPECT_THAT(laid("blocks,1\n", list).err,
+              HasSubstr("list.csv: there are more entries than blind codes"));
   EXPECT_FALSE(anything_written());
 }
 

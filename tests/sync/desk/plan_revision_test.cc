@@ -111,6 +111,14 @@ TEST_F(PlanRevision, ATabletThatIsBehindIsGatheredLikeOneThatIsNot) {
   EXPECT_THAT(tests, HasSubstr(",2,2,4,75,")) << "entries, reps, n, mean: " << tests;
 }
 
+TEST_F(PlanRevision, WhoEnrolsTheOlderPlanAgainIsToldThatItIsNotInForce) {
+  ASSERT_EQ(enrol(office_, "first"), 0) << err_.str();
+  EXPECT_THAT(out_.str(), HasSubstr("trial TF26: enrolled before, but another revision of it is in "
+                                    "force, nothing changed"));
+  ASSERT_EQ(enrol(office_, "second"), 0) << err_.str();
+  EXPECT_THAT(out_.str(), HasSubstr("enrolled already as it stands"));
+}
+
 TEST_F(PlanRevision, TheOlderPlanThatArrivesLaterDoesNotComeBackIntoForce) {
   rate(behind_, first_, "2026-stand", "101", "60");
   gather(behind_);

@@ -78,6 +78,21 @@ TEST_F(Enrolling, ARevisionFollowsAndCopiesNoScaleTwice) {
   EXPECT_EQ(plan_text(need(ledger_.plan(ledger::sample::trial())).plan), plan_text(next));
 }
 
+// Who takes an older folder for the plan is not told that it stands.
+TEST_F(Enrolling, ThePlanThatWasRevisedIsHeldButNotInForce) {
+  const Plan next = revision(ledger::sample::plan());
+  ASSERT_TRUE(enrol_all({ledger::sample::plan()}));
+  ASSERT_TRUE(enrol_all({next}));
+  const Digest before = need(ledger_.digest());
+  const auto old = enrol_all({ledger::sample::plan()});
+  ASSERT_TRUE(old) << one_line(old.error().front());
+  EXPECT_EQ((*old)[0].outcome, EnrolOutcome::kNotInForce);
+  const auto again = enrol_all({next});
+  ASSERT_TRUE(again);
+  EXPECT_EQ((*again)[0].outcome, EnrolOutcome::kHeld);
+  EXPECT_EQ(need(ledger_.digest()), before);
+}
+
 TEST_F(Enrolling, TwoTrialsShareTheirScales) {
   Plan second = ledger::sample::plan();
   second.codes.trial = "TF27";

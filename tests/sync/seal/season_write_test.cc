@@ -6,6 +6,7 @@
 #include "sync/seal/begin.h"
 #include "sync/seal/season_file.h"
 #include "tests/storage/files/faulty_file_system.h"
+#include "tests/storage/files/no_threads.h"
 #include "tests/storage/ledger/sample.h"
 #include "tests/sync/seal/sealed_again.h"
 
@@ -54,6 +55,17 @@ class Sealing : public testing::Test {
   std::string path_ = (folder_ / "north.ligule").string();
   Ledger ledger_ = need(Ledger::create(path_));
 };
+
+TEST_F(Sealing, IsDoneAndReadWhereNoThreadCanBeHad) {
+  record_some();
+  Season large;  // enough to be read by two threads
+  for (int n = 0; n < 2; ++n) large.add_note(std::string(std::size_t{1'000'000}, 'x'));
+  const std::string bytes = large.sealed();
+  const files::Path out = folder("out");
+  const files::NoThreads none;
+  EXPECT_EQ(need(seal(out)).outcome, SealOutcome::kWritten);
+  EXPECT_TRUE(read_season_bytes(bytes, "large.zip"));
+}
 
 TEST_F(Sealing, WritesAFileThatHoldsAndNotesTheSeal) {
   record_some();
