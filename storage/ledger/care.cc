@@ -103,7 +103,7 @@ Result<std::vector<Error>> Ledger::check() const {
 }
 
 Result<void> Ledger::backup_to(const std::string& path) const {
-  const std::string unfinished = path + ".new";
+  const std::string unfinished = std::string(path).append(kUnfinished);
   if (auto free = check_nothing_at(path); !free) return free;
   remove_database(unfinished);
   if (auto made = make_private_file(unfinished); !made) return made;
