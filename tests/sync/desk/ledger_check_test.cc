@@ -202,6 +202,15 @@ TEST_F(LedgerCheck, OneBadFileHidesNothingOfTheLedger) {
   EXPECT_THAT(ran.err, HasSubstr(huge + ": "));
 }
 
+TEST_F(LedgerCheck, OfWhichNoRecordIsLeftLeadsToItsFilesAndCopies) {
+  std::filesystem::resize_file(north_, 4096);
+  const Ran ran = desk({"ledger-check", "--ledger", north_});
+  EXPECT_EQ(ran.exit, 1);
+  EXPECT_THAT(ran.err, HasSubstr("no record can be had of it"));
+  EXPECT_THAT(ran.err, testing::Not(HasSubstr("run ligule-desk ledger-check")));
+  EXPECT_THAT(ran.err, HasSubstr("the ledger could not be checked"));
+}
+
 // What is read of it then is of no one moment. The note beside the ledger (LEDGER.last) is a pipe
 // here, so that the file changes whenever that is being read.
 TEST_F(LedgerCheck, OfAFileThatIsWrittenToNobodyTellsDamage) {
