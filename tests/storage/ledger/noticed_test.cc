@@ -140,6 +140,7 @@ TEST_F(Noticed, AnOlderFileThatWasPutBackIsToldAndGoesOn) {
     const auto findings = need(ledger.check());
     ASSERT_EQ(findings.size(), 1U);
     EXPECT_THAT(findings.front().what, HasSubstr("records 6 to 20 were kept here and are gone"));
+    need(ledger.check_what_is_held());
   }
   Ledger ledger = need(Ledger::open(path_));
   EXPECT_THAT(need(ledger.check()), testing::IsEmpty());

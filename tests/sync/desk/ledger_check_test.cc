@@ -202,6 +202,17 @@ TEST_F(LedgerCheck, OneBadFileHidesNothingOfTheLedger) {
   EXPECT_THAT(ran.err, HasSubstr(huge + ": "));
 }
 
+// A changed digit of a weight would else be a wrong mean that nobody notices.
+TEST_F(LedgerCheck, NoTablesAreMadeOfADamagedLedger) {
+  damage(north_, "TF34");
+  const std::string tables = folder_ / "tables";
+  const Ran ran = desk({"tables", "--ledger", north_, "--out", tables});
+  EXPECT_EQ(ran.exit, 1);
+  EXPECT_THAT(ran.err, HasSubstr("its digest does not hold"));
+  EXPECT_THAT(ran.err, HasSubstr("nothing was analysed"));
+  EXPECT_FALSE(std::filesystem::exists(tables));
+}
+
 TEST_F(LedgerCheck, OfWhichNoRecordIsLeftLeadsToItsFilesAndCopies) {
   std::filesystem::resize_file(north_, 4096);
   const Ran ran = desk({"ledger-check", "--ledger", north_});
