@@ -107,12 +107,16 @@ std::vector<Named> copies_of(files::FileSystem& files, const files::Path& place,
   return mine;
 }
 
-// What a pulled card left of a copy.
+// What a pulled card left of a copy; versions up to 2026-11 named it .new.
 void remove_unfinished(files::FileSystem& files, const files::Path& folder, StreamId stream) {
   const auto names = files.list(folder);
   if (!names) return;
+  const auto is_unfinished = [](const std::string& name) {
+    return name.find(".ledger.unfinished") != std::string::npos ||
+           name.find(".ledger.new") != std::string::npos;
+  };
   for (const std::string& name : *names)
-    if (name.starts_with(stream.text()) && name.find(".ledger.new") != std::string::npos)
+    if (name.starts_with(stream.text()) && is_unfinished(name))
       static_cast<void>(files.remove(folder / name).has_value());
 }
 

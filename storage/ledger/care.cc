@@ -30,6 +30,27 @@ std::vector<std::string> database_faults(Connection& connection) {
   return faults;
 }
 
+// told: records that must be there.
+std::vector<Error> findings_of(Connection& connection, const std::string& path,
+                               const std::vector<HighWater>& told) {
+  // Begun before anything else, and by a connection of its own, which may see a moment of its own.
+  std::future<std::vector<std::string>> meanwhile;
+  if (bytes_of_file(path) >= kLargeFile) {
+    // Afterwards where no thread can be had.
+    meanwhile = std::async(std::launch::async | std::launch::deferred,
+                           [&path] { return database_faults(*connection_for_reading(path)); });
+  }
+  // One moment of the ledger, whoever writes to it meanwhile.
+  Query(connection, "BEGIN").run();
+  Examiner examiner(connection, path);
+  if (!meanwhile.valid()) examiner.note_all(database_faults(connection));
+  examiner.check_records();
+  examiner.check_reach(told);
+  Query(connection, "COMMIT").run();
+  if (meanwhile.valid()) examiner.note_all(meanwhile.get());
+  return std::move(examiner).findings();
+}
+
 void copy_pages(Connection& from, Connection& to) {
   sqlite3* target = to.database().getHandle();
   sqlite3_backup* backup = sqlite3_backup_init(target, "main", from.database().getHandle(), "main");
@@ -82,29 +103,20 @@ Result<void> Ledger::replay() {
 Result<std::vector<Error>> Ledger::check() const {
   return database_->read([&](Connection& connection) -> Result<std::vector<Error>> {
     const std::vector<HighWater> told = high_waters(path());
-    // Begun before anything else, and by a connection of its own, which may see a moment of its
-    // own.
-    std::future<std::vector<std::string>> meanwhile;
-    if (bytes_of_file(path()) >= kLargeFile) {
-      // Afterwards where no thread can be had.
-      meanwhile = std::async(std::launch::async | std::launch::deferred, [&path = path()] {
-        return database_faults(*connection_for_reading(path));
-      });
-    }
-    // One moment of the ledger, whoever writes to it meanwhile.
-    Query(connection, "BEGIN").run();
-    Examiner examiner(connection, path());
-    if (!meanwhile.valid()) examiner.note_all(database_faults(connection));
-    examiner.check_records();
-    examiner.check_reach(told);
-    Query(connection, "COMMIT").run();
-    if (meanwhile.valid()) examiner.note_all(meanwhile.get());
-    return std::move(examiner).findings();
+    return findings_of(connection, path(), told);
+  });
+}
+
+Result<void> Ledger::check_what_is_held() const {
+  return database_->read([&](Connection& connection) -> Result<void> {
+    std::vector<Error> findings = findings_of(connection, path(), {});
+    if (findings.empty()) return {};
+    return std::unexpected(std::move(findings.front()));
   });
 }
 
 Result<void> Ledger::backup_to(const std::string& path) const {
-  const std::string unfinished = path + ".new";
+  const std::string unfinished = std::string(path).append(kUnfinished);
   if (auto free = check_nothing_at(path); !free) return free;
   remove_database(unfinished);
   if (auto made = make_private_file(unfinished); !made) return made;

@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <cstring>
 
+#include "storage/trial/record_line.h"
+
 namespace ligule::ledger {
 namespace {
 
@@ -120,7 +122,8 @@ std::array<std::uint8_t, 32> Query::key(int column) const {
 }
 
 Error error_of(const SQLite::Exception& thrown, const std::string& path) {
-  const std::string detail = std::string(" (") + thrown.what() + ")";
+  // SQLite quotes what stands in the file, which may be damaged or a stranger's.
+  const std::string detail = " (" + cleaned(thrown.what()) + ")";
   switch (primary_code(thrown)) {
     case SQLITE_FULL:
       return {ErrorKind::kIo, "no space is left where the ledger lies; nothing of this was kept",

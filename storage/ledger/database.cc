@@ -104,6 +104,8 @@ Result<void> Store::open_checked() {
       throw SQLite::Exception(sqlite3_errstr(SQLITE_READONLY), SQLITE_READONLY);
   }
   if (auto set = apply_settings(*connection_, path_, read_only); !set) return set;
+  // Before anything else is written, which may be cut off.
+  if (!read_only) accept_put_back(*connection_, path_);
   const std::int64_t projections = projection_version(*connection_);
   migrate(*connection_, read_only);
   if (read_only && projections >= 0 && projections != kProjectionVersion) {
@@ -117,7 +119,6 @@ Result<void> Store::open_checked() {
     if (auto done = replay_projections(*connection_, "main", path_); !done) return done;
     connection_->run("COMMIT");
   }
-  if (!read_only) accept_put_back(*connection_, path_);
   if (auto loaded = load_own_stream(*connection_); !loaded || read_only || !mine_) return loaded;
   try {
     note_disk(*connection_, path_);  // a ledger from before did not say it

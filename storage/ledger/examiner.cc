@@ -20,7 +20,7 @@ std::vector<std::string> page_faults(Connection& connection) {
   std::vector<std::string> faults;
   Query pages(connection, "PRAGMA integrity_check(20)");
   while (pages.step()) {
-    if (pages.text(0) != "ok") faults.emplace_back(pages.text(0));
+    if (pages.text(0) != "ok") faults.push_back(cleaned(pages.text(0)));
   }
   return faults;
 }
@@ -56,7 +56,7 @@ void Examiner::check_records() {
   Query empty(connection_,
               "SELECT device FROM stream s WHERE NOT EXISTS(SELECT 1 FROM record r WHERE "
               "r.stream=s.id)");
-  while (empty.step()) note("a stream of " + std::string(empty.text(0)) + " has no record");
+  while (empty.step()) note("a stream of " + cleaned(empty.text(0)) + " has no record");
   // Where records can't be read or reached the projections can't be told from the log.
   if (!projections || !readable_ || records != walked) return;
   for (const std::string& table : projections->differing())

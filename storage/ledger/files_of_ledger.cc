@@ -68,6 +68,22 @@ std::string beside(const std::string& ledger_path, std::string_view suffix) {
   return path.append(suffix);
 }
 
+int open_beside(const std::string& ledger_path, std::string_view suffix) {
+  constexpr int kFlags = O_RDWR | O_CLOEXEC | O_NOFOLLOW;
+  const std::string path = beside(ledger_path, suffix);
+  const int there = ::open(path.c_str(), kFlags);
+  if (there >= 0 || errno != ENOENT) return there;
+  const int made = ::open(path.c_str(), kFlags | O_CREAT | O_EXCL, 0600);
+  // Another program may have made it meanwhile.
+  if (made < 0) return errno == EEXIST ? ::open(path.c_str(), kFlags) : made;
+  // What a root makes belongs to whom the ledger belongs to, who could use it no more otherwise:
+  // SQLite does so with its own files beside it (os_unix.c, robustFchown).
+  struct stat ledger {};
+  if (::geteuid() == 0 && ::stat(ledger_path.c_str(), &ledger) == 0)
+    static_cast<void>(!::fchown(made, ledger.st_uid, ledger.st_gid));  // else it serves root alone
+  return made;
+}
+
 Result<void> make_private_file(const std::string& path) {
   const int file = ::open(path.c_str(), O_CREAT | O_EXCL | O_WRONLY | O_CLOEXEC, 0600);
   if (file < 0) return machine_failed("the ledger can't be made", path, errno);

@@ -13,9 +13,16 @@ namespace ligule::ledger {
 // In place of a path: the ledger stands in no file.
 inline constexpr std::string_view kInMemory = ":memory:";
 
+// Behind the name of a ledger while it is made. What a cut left there is removed by the next that
+// makes it: no name that somebody gives a ledger of their own.
+inline constexpr std::string_view kUnfinished = ".unfinished";
+
 // The name of a file beside a ledger: SQLite puts its own beside the file that a link leads to, and
 // whoever comes by a link must find the same.
 [[nodiscard]] std::string beside(const std::string& ledger_path, std::string_view suffix);
+// A small file of ours there, open to read and write, and made (0600) where there is none; below 0,
+// and errno, where it can't be had. Never by a link, which would have another file written over.
+[[nodiscard]] int open_beside(const std::string& ledger_path, std::string_view suffix);
 // Makes an empty file of mode 0600. kConflict when something is there, kNotFound without its
 // folder, kIo.
 [[nodiscard]] Result<void> make_private_file(const std::string& path);

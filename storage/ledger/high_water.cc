@@ -7,11 +7,13 @@
 
 #include <algorithm>
 #include <array>
+#include <cerrno>
 #include <chrono>
 #include <optional>
 #include <string_view>
 #include <thread>
 
+#include "storage/ledger/digest.h"
 #include "storage/ledger/files_of_ledger.h"
 #include "storage/trial/number.h"
 
@@ -21,13 +23,26 @@ namespace {
 constexpr std::size_t kIdLength = 36;
 constexpr std::size_t kSeqLength = 20;
 constexpr std::size_t kSaid = kIdLength + 1 + kSeqLength;
+constexpr std::size_t kSum = 5;
 constexpr std::size_t kLine = 64;
 constexpr std::size_t kMostBytes = kLine * 4096;
 
 using Lines = std::vector<std::optional<HighWater>>;  // empty: a line that says nothing
 
+std::string sum_of(std::string_view said) {
+  return sha256(said).hex().substr(0, kSum);
+}
+
+// A changed digit would have a whole ledger taken for one that lost records.
+bool is_unchanged(std::string_view line) {
+  const std::string_view behind = line.substr(kSaid).substr(0, 1 + kSum);
+  const bool without_sum =
+      behind.starts_with('\n') || behind.find_first_not_of(' ') == std::string_view::npos;
+  return without_sum || behind == " " + sum_of(line.substr(0, kSaid));
+}
+
 std::optional<HighWater> said_in(std::string_view line) {
-  if (line.size() < kSaid || line[kIdLength] != ' ') return std::nullopt;
+  if (line.size() < kSaid || line[kIdLength] != ' ' || !is_unchanged(line)) return std::nullopt;
   const auto stream = parse_uuid(line.substr(0, kIdLength));
   const auto seq = parse_integer(line.substr(kIdLength + 1, kSeqLength));
   if (!stream || !seq || *seq < 1) return std::nullopt;
@@ -51,6 +66,8 @@ std::string text_of(const Lines& lines) {
       const std::string digits = std::to_string(line->seq);
       text.append(line->stream.text()).append(1, ' ');
       text.append(kSeqLength - digits.size(), '0').append(digits);
+      const std::string sum = sum_of(std::string_view(text).substr(begin));
+      text.append(1, ' ').append(sum);
     }
     text.append(begin + kLine - 1 - text.size(), ' ').push_back('\n');
   }
@@ -72,10 +89,9 @@ std::string all_of(int file) {
 class Note {
  public:
   explicit Note(const std::string& ledger_path)
-      : path_(beside(ledger_path, ".last")),
-        file_(::open(path_.c_str(), O_RDWR | O_CREAT | O_CLOEXEC, 0600)) {
+      : path_(beside(ledger_path, ".last")), file_(open_beside(ledger_path, ".last")) {
     struct stat about {};
-    if (file_ >= 0 && (::fstat(file_, &about) != 0 || !S_ISREG(about.st_mode))) {
+    if (file_ < 0 ? errno == ELOOP : ::fstat(file_, &about) != 0 || !S_ISREG(about.st_mode)) {
       ::unlink(path_.c_str());  // whatever it is, it is in the way
       leave();
     }

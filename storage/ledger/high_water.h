@@ -6,11 +6,12 @@
 // note is no promise: it is written without a sync, after the commit, so it is never ahead of what
 // was kept, and a lost note only means that this one check says nothing.
 //
-// One line a stream, in any order: its id, a blank, the number of its newest record in 20 digits,
-// blanks, a newline; 64 bytes, so that none crosses a sector, which a cut of power could tear. A
-// line that is no such line says nothing and may be written over. Versions up to 2026-11 wrote one
-// line of 58 bytes, of the ledger's own stream; they read the first line, so what they need to know
-// may be missing to them, never wrong.
+// One line a stream, in any order: its id, a blank, the number of its newest record in 20 digits, a
+// blank, the first 5 hex digits of the SHA-256 of what stands before that blank (or blanks), a
+// newline; 64 bytes, so that none crosses a sector, which a cut of power could tear. A line that is
+// no such line says nothing and may be written over. Versions up to 2026-11 wrote one line of 58
+// bytes, of the ledger's own stream; they read the first line, so what they need to know may be
+// missing to them, never wrong.
 // Private to storage/ledger.
 #pragma once
 

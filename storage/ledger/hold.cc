@@ -1,6 +1,5 @@
 #include "storage/ledger/hold.h"
 
-#include <fcntl.h>
 #include <sys/file.h>
 #include <unistd.h>
 
@@ -12,8 +11,7 @@
 namespace ligule::ledger {
 
 Result<Hold> Hold::take(const std::string& ledger_path) {
-  const std::string name = beside(ledger_path, ".open");
-  Hold hold(::open(name.c_str(), O_RDWR | O_CREAT | O_CLOEXEC, 0600));
+  Hold hold(open_beside(ledger_path, ".open"));
   if (hold.file_ >= 0 && ::flock(hold.file_, LOCK_EX | LOCK_NB) != 0 && errno == EWOULDBLOCK)
     return fail(ErrorKind::kRefused, "another window of this program has the ledger open",
                 ledger_path, "go on in that window, or close it first");

@@ -99,7 +99,7 @@ Ledger& Ledger::operator=(Ledger&&) noexcept = default;
 Ledger::~Ledger() = default;
 
 Result<Ledger> Ledger::create(const std::string& path) {
-  const std::string unfinished = path + ".new";
+  const std::string unfinished = std::string(path).append(kUnfinished);
   if (auto free = check_nothing_at(path); !free) return std::unexpected(free.error());
   remove_database(unfinished);  // left by a start that was cut off
   auto built = build_empty(unfinished);

@@ -252,6 +252,9 @@ class Ledger {
   // Full integrity check, every chain walked, projections compared with a replay. Empty when whole;
   // else one Error (kDamaged) per finding.
   [[nodiscard]] Result<std::vector<Error>> check() const;
+  // The same of what is there, whatever more it once held (an older file that was put back): for
+  // whoever concludes something from a ledger that is opened to read. kDamaged, the first finding.
+  [[nodiscard]] Result<void> check_what_is_held() const;
   // Copies one moment of the live file to a new one by SQLite's backup, whoever writes meanwhile:
   // synced, read back, opened, and only then given its name; marked as a copy, with no log beside
   // it. kConflict when something is there, kDamaged when it reads back differently, kIo.

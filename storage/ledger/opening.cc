@@ -31,13 +31,19 @@ std::optional<StreamId> stream_of_file(Connection& connection) {
   return query.step() ? std::optional(StreamId{query.uuid(0)}) : std::nullopt;
 }
 
+bool is_copy(Connection& connection) {
+  Query query(connection, "SELECT copied FROM this_file");
+  return query.step() && query.integer(0) != 0;
+}
+
 // SQLite reads a log up to its first damaged page and passes over the rest, and whatever is written
 // next lies over that: values that were told as kept would be gone for good. (An older file that
-// was put back has no such log beside it.)
+// was put back has no such log beside it, or is marked as a copy.)
 Result<void> check_log(Connection& connection, const std::string& path) {
   if (bytes_of_log(path) == 0) return {};
   const std::vector<HighWater> told = high_waters(path);
-  const std::vector<Behind> gone = behind(connection, told);
+  std::vector<Behind> gone = behind(connection, told);
+  if (is_copy(connection)) std::erase_if(gone, [](const Behind& each) { return each.own; });
   if (gone.empty() || !is_of_this_ledger(connection, told)) return {};
   const std::int64_t first = gone.front().held + 1;
   const std::int64_t last = gone.front().told.seq;
@@ -143,9 +149,11 @@ bool is_of_this_ledger(Connection& connection, const std::vector<HighWater>& tol
 }
 
 void accept_put_back(Connection& connection, const std::string& path) {
-  // What it lacks of its own stream is still to be known: it must not go on with that.
-  for (const Behind& each : behind(connection, high_waters(path)))
-    if (!each.own) lower_high_water(path, each.told, each.held);
+  for (const Behind& each : behind(connection, high_waters(path))) {
+    // Its own stream it must not go on with, and the note does not say so any more.
+    if (each.own) Query(connection, "UPDATE this_file SET copied=1").run();
+    lower_high_water(path, each.told, each.held);
+  }
 }
 
 Result<void> check_opened(Connection& connection, const std::string& path, bool to_write) {

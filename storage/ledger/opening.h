@@ -32,7 +32,8 @@ struct Behind {
 // False where the note knows none of the ledger's streams: it was another ledger's of that name.
 [[nodiscard]] bool is_of_this_ledger(Connection& connection, const std::vector<HighWater>& told);
 // Of a file that was put back without a log the records after it are gone, and that is no damage:
-// what was taken in of other tablets is noted as it is held now.
+// what it holds is noted as it is now, before a log of its own begins, which the older note would
+// call damaged. What lacks records of its own stream is marked as a copy first.
 void accept_put_back(Connection& connection, const std::string& path);
 
 // Pages, that nothing that was told as kept is missing from the log beside the file, and what is

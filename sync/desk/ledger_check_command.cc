@@ -155,6 +155,11 @@ Exit tell_damaged(const std::string& path, std::vector<Error> faults, const Argu
     return Exit::kCouldNot;
   }
   if (!found) {
+    // Else they would lead to this very command.
+    for (Error& fault : faults)
+      if (fault.kind == ErrorKind::kDamaged)
+        fault.mend =
+            "no record can be had of it: leave it as it is; take season files and older copies";
     if (found.error().kind != ErrorKind::kInvalid) faults.push_back(found.error());
     return refuse_file(console, faults, "the ledger could not be checked");
   }

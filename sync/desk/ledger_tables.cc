@@ -256,6 +256,9 @@ Exit tables_of_ledger(const std::string& path, const TablesWanted& wanted, Conso
   if (!ledger) {
     return refuse_file(console, ledger.error(), "nothing was analysed");
   }
+  // One changed digit would be one wrong mean, and pages do not show it.
+  if (const auto whole = ledger->check_what_is_held(); !whole)
+    return refuse_file(console, whole.error(), "nothing was analysed");
   const Result<results::LedgerFacts> facts = results::facts_of(*ledger);
   if (!facts) return report_faults(console, {&facts.error(), 1}, "nothing was analysed");
   Result<Made> made =

@@ -225,7 +225,11 @@ bool all_different(const List& list, Projection projection = {}) {
 // must not keep anybody busy.
 bool is_bounded(const wide::WideTable& table) {
   constexpr std::size_t kMostKeys = 8;
-  return table.primary_key.size() <= kMostKeys && table.references.size() <= kMostKeys &&
+  constexpr std::size_t kMostWords = 100;  // of a column, of which each cell is one
+  return std::ranges::all_of(
+             table.columns,
+             [](const Column& column) { return column.words.size() <= kMostWords; }) &&
+         table.primary_key.size() <= kMostKeys && table.references.size() <= kMostKeys &&
          all_different(table.columns, &Column::name) && all_different(table.primary_key) &&
          all_different(table.references, &wide::Reference::column);
 }

@@ -349,6 +349,7 @@ class Verification {
     }
     if (!faults_.empty()) return;
     faults_ = table_faults(wide_, file_);
+    for (Error& fault : faults_) fault.what = shortened(fault.what);
     for (const WideMember& of : wide_) season_.tables.push_back(season_table(of));
   }
 

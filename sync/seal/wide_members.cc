@@ -46,6 +46,10 @@ std::optional<std::string> row_fault_of(const wide::WideTable& table, std::strin
   return std::nullopt;
 }
 
+LineFault too_many_rows(std::size_t number) {
+  return {"the table has more than " + std::to_string(kMostTableRows) + " rows", number};
+}
+
 // Calls visit with every row; stops at the first that is not what the table declares.
 std::optional<LineFault> each_row(const WideMember& member, const VisitRow& visit) {
   std::string_view rest = member.csv;
@@ -57,6 +61,8 @@ std::optional<LineFault> each_row(const WideMember& member, const VisitRow& visi
     if (number == 1) {
       if (line != header_of(member.table))
         return LineFault{"the header is not that of the declared columns", number};
+    } else if (number > kMostTableRows + 1) {
+      return too_many_rows(number);
     } else if (auto fault = row_fault_of(member.table, line, visit, number)) {
       return LineFault{*std::move(fault), number};
     }

@@ -23,6 +23,10 @@ namespace ligule::seal {
 // Records of more bytes have no wide tables, so that nobody needs memory without bounds for them.
 inline constexpr std::size_t kMostTabledBytes = std::size_t{16} << 20;
 
+// A table of more rows is refused: a stranger's, of three bytes a row, would fill memory with its
+// keys.
+inline constexpr std::size_t kMostTableRows = 1'000'000;
+
 // "data/NAME.csv".
 [[nodiscard]] std::string table_path(std::string_view name);
 
@@ -62,8 +66,9 @@ class RecordReferences {
 // What is told of a wide table.
 [[nodiscard]] SeasonTable season_table(const WideMember& member);
 
-// Holds tables to their declarations: header, cells, one form of every line, keys, references among
-// them, keys only where no cell has a fault. The first fault of each; `where` is put in front.
+// Holds tables to their declarations: header, cells, one form of every line, number of rows, keys,
+// references among them, keys only where no cell has a fault. The first fault of each; `where` is
+// put in front.
 [[nodiscard]] files::Faults table_faults(std::span<const WideMember> tables,
                                          const std::string& where);
 

@@ -38,7 +38,7 @@ std::string rest_in(const std::string& folder) {
   for (const auto& each : std::filesystem::directory_iterator(folder)) {
     const std::string name = each.path().filename().string();
     if (name.ends_with(".part") || name.starts_with(".ligule-") ||
-        name.find(".new") != std::string::npos)
+        name.find(".unfinished") != std::string::npos)
       return name + " was left";
   }
   return {};

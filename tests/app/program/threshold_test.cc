@@ -74,8 +74,8 @@ TEST_F(OlderLedger, StaysAsItIsWhileNobodyWantsItOtherwise) {
 }
 
 TEST_F(OlderLedger, IsNotTouchedWhereItCannotBeCopied) {
-  std::filesystem::create_directory(copy() + ".new");  // where the copy is begun
-  std::filesystem::create_directory(copy() + ".new/in-the-way");
+  std::filesystem::create_directory(copy() + ".unfinished");  // where the copy is begun
+  std::filesystem::create_directory(copy() + ".unfinished/in-the-way");
   // Who started it from an icon sees no terminal.
   const Ran ran = play(
       "tap \"Go on\"\nexpect \"can't be opened\"\nexpect \"Nothing was changed\"\ntap \"Close\"\n");

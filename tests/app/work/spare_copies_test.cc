@@ -79,12 +79,14 @@ TEST_F(SpareCopies, TwoWithinASecondAreTwo) {
 }
 
 TEST_F(SpareCopies, WhatAPulledCardLeftHalfMadeGoes) {
-  const std::string half = copy(0).file_name + ".new";
-  for (const std::string& name : {half, half + "-journal"})
+  const std::string file = copy(0).file_name, half = file + ".unfinished";
+  // And of a version before.
+  for (const std::string& name : {half, half + "-journal", file + ".new"})
     std::ofstream(card_ / "ligule-spare" / name) << "half";
   copy(15);
   EXPECT_THAT(on_card(), SizeIs(2));
   EXPECT_FALSE(std::filesystem::exists(card_ / "ligule-spare" / half));
+  EXPECT_FALSE(std::filesystem::exists(card_ / "ligule-spare" / (file + ".new")));
 }
 
 TEST_F(SpareCopies, ACardMayBeSharedAndStrangersFilesStay) {

@@ -147,7 +147,7 @@ TEST_F(File, ANewLedgerIsEmptyAndOnlyItsOwnersToRead) {
     ASSERT_EQ(stat((path_ + suffix).c_str(), &found), 0) << suffix;
     EXPECT_EQ(found.st_mode & 0777U, 0600U) << suffix;
   }
-  EXPECT_FALSE(std::filesystem::exists(path_ + ".new"));
+  EXPECT_FALSE(std::filesystem::exists(path_ + ".unfinished"));
 }
 
 TEST_F(File, CarriesItsMarks) {
@@ -173,9 +173,22 @@ TEST_F(File, IsNotMadeInAFolderThatIsNotThere) {
 }
 
 TEST_F(File, RestsOfAStartThatWasCutOffDoNotStopTheNext) {
-  write_bytes(path_ + ".new", "half a ledger");
-  write_bytes(path_ + ".new-wal", "half a log");
+  write_bytes(path_ + ".unfinished", "half a ledger");
+  write_bytes(path_ + ".unfinished-wal", "half a log");
   EXPECT_TRUE(Ledger::create(path_));
+}
+
+// Somebody makes a ledger anew and calls it so until it takes the other's place.
+TEST_F(File, ALedgerOfTheSameNameWithNewBehindStays) {
+  const std::string copy = folder_.file("copy");
+  for (const std::string& other : {path_ + ".new", copy + ".new"}) {
+    const Ledger ledger = started(other, 1);
+  }
+  const std::string bytes = file_bytes(path_ + ".new"), more = file_bytes(copy + ".new");
+  const Ledger made = need(Ledger::create(path_));
+  need(made.backup_to(copy));
+  EXPECT_EQ(file_bytes(path_ + ".new"), bytes);
+  EXPECT_EQ(file_bytes(copy + ".new"), more);
 }
 
 TEST_F(File, ThatIsNotThereIsNotFound) {

@@ -105,6 +105,43 @@ TEST_F(HighWaterNote, LinesThatSayNothingAreWrittenOver) {
   EXPECT_EQ(file_bytes(note_).size(), 128U);
 }
 
+// A whole ledger would be taken for one that lost records, and with a log beside it be refused.
+TEST_F(HighWaterNote, AChangedBitNeverSaysAnotherNumber) {
+  note_high_water(path_, stream(1), 604);
+  const std::string text = file_bytes(note_);
+  for (std::size_t bit = 0; bit < 8 * text.size(); ++bit) {
+    std::string changed = text;
+    changed[bit / 8] = static_cast<char>(changed[bit / 8] ^ (1 << (bit % 8)));
+    write_bytes(note_, changed);
+    for (const HighWater& each : high_waters(path_)) {
+      EXPECT_EQ(each.stream, stream(1)) << "bit " << bit;
+      EXPECT_EQ(each.seq, 604) << "bit " << bit;
+    }
+  }
+  write_bytes(note_, text);
+  EXPECT_EQ(high_water(path_, stream(1)), 604);
+}
+
+// As this version wrote it first, without the sum.
+TEST_F(HighWaterNote, LinesWithoutASumAreRead) {
+  const std::string said = old_line(stream(1), "12").substr(0, 57);
+  write_bytes(note_, said + "      \n");
+  EXPECT_EQ(high_water(path_, stream(1)), 12);
+  note_high_water(path_, stream(1), 13);
+  EXPECT_EQ(high_water(path_, stream(1)), 13);
+}
+
+// Whoever puts a link there would have a file of ours written over.
+TEST_F(HighWaterNote, IsNeverWrittenByALink) {
+  const std::string other = folder_.file("other");
+  write_bytes(other, "another file");
+  std::filesystem::create_symlink(other, note_);
+  note_high_water(path_, stream(1), 3);
+  note_high_water(path_, stream(1), 4);
+  EXPECT_EQ(file_bytes(other), "another file");
+  EXPECT_EQ(high_water(path_, stream(1)), 4) << "the link is out of the way";
+}
+
 TEST_F(HighWaterNote, IsLoweredOnlyFromWhatWasRead) {
   note_high_water(path_, stream(1), 8);
   note_high_water(path_, stream(2), 8);

@@ -3,11 +3,13 @@
 
 #include <gtest/gtest.h>
 #include <signal.h>
+#include <sys/stat.h>
 #include <sys/wait.h>
 #include <unistd.h>
 
 #include <filesystem>
 
+#include "storage/ledger/high_water.h"
 #include "tests/storage/ledger/sample.h"
 
 namespace ligule::ledger {
@@ -67,6 +69,37 @@ TEST(Hold, EndsWithAProcessThatIsKilled) {
   EXPECT_TRUE(Hold::take(path));
   close(told[0]);
   close(told[1]);
+}
+
+// Where root opened the ledger once, its owner must be able to hold it, and to note what it holds.
+TEST(Hold, TheFilesThatRootMakesBesideALedgerAreItsOwners) {
+  if (geteuid() != 0) GTEST_SKIP() << "only root can try it";
+  constexpr uid_t kOwner = 65534;
+  const sample::Folder folder;
+  const std::string path = folder.file("a.ledger");
+  { const Ledger ledger = sample::started(path, 1); }
+  for (const char* beside : {".last", ".open"}) std::filesystem::remove(path + beside);
+  ASSERT_EQ(chown(path.c_str(), kOwner, kOwner), 0);
+  {
+    const auto hold = Hold::take(path);
+    ASSERT_TRUE(hold);
+    note_high_water(path, StreamId{sample::id(1)}, 1);
+  }
+  for (const char* beside : {".last", ".open"}) {
+    struct stat about {};
+    ASSERT_EQ(stat((path + beside).c_str(), &about), 0) << beside;
+    EXPECT_EQ(about.st_uid, kOwner) << beside;
+    EXPECT_EQ(about.st_gid, kOwner) << beside;
+    EXPECT_EQ(about.st_mode & 0777U, 0600U) << beside;
+  }
+}
+
+TEST(Hold, MakesNoFileByALink) {
+  const sample::Folder folder;
+  const std::string path = folder.file("a.ledger");
+  std::filesystem::create_symlink(folder.file("elsewhere"), path + ".open");
+  EXPECT_TRUE(Hold::take(path));
+  EXPECT_FALSE(std::filesystem::exists(folder.file("elsewhere")));
 }
 
 // A folder that is not there or can't be written: whether the ledger can be used it says itself.

@@ -6,6 +6,7 @@
 #include <filesystem>
 #include <thread>
 
+#include "storage/ledger/high_water.h"
 #include "storage/ledger/salvage.h"
 #include "tests/storage/ledger/sample.h"
 
@@ -139,12 +140,52 @@ TEST_F(Noticed, AnOlderFileThatWasPutBackIsToldAndGoesOn) {
     const auto findings = need(ledger.check());
     ASSERT_EQ(findings.size(), 1U);
     EXPECT_THAT(findings.front().what, HasSubstr("records 6 to 20 were kept here and are gone"));
+    need(ledger.check_what_is_held());
   }
   Ledger ledger = need(Ledger::open(path_));
   EXPECT_THAT(need(ledger.check()), testing::IsEmpty());
   take_in(ledger, 8);
   EXPECT_GT(file_bytes(path_ + "-wal").size(), 0U);
   EXPECT_TRUE(Ledger::open(path_)) << "its new log is no damaged one";
+}
+
+// One of a tablet, which lacks values of its own: what is taken in before its new stream begins
+// stands in a new log. Killed then, it opens again and does not go on with the stream it lacks.
+TEST_F(Noticed, AnOlderFileOfATabletGoesOnThoughItIsKilledBeforeItsNewStream) {
+  std::string older;
+  {
+    Ledger ledger = started(path_, 1);
+    need(ledger.checkpoint());
+    older = file_bytes(path_);
+    need(ledger.append({reading(10, "101", "note", "x"), reading(11, "101", "note", "y")}));
+  }
+  const std::string note = file_bytes(path_ + ".last");
+  // Killed after the note was lowered to the file, or before.
+  for (const bool lowered : {true, false}) {
+    SCOPED_TRACE(lowered ? "lowered" : "not lowered");
+    for (const char* beside : {"-wal", "-shm"}) std::filesystem::remove(path_ + beside);
+    write_bytes(path_, older);
+    write_bytes(path_ + ".last", note);
+    leave_log(
+        [this] {
+          Ledger ledger = need(Ledger::open(path_));
+          take_in(ledger, 5);
+          return ledger;
+        },
+        [](std::string&) {});
+    ASSERT_GT(file_bytes(path_ + "-wal").size(), 0U);
+    EXPECT_EQ(high_water(path_, StreamId{id(1)}), 1);
+    if (!lowered) write_bytes(path_ + ".last", note);
+    {
+      Ledger ledger = need(Ledger::open(path_));
+      EXPECT_FALSE(ledger.my_stream());
+      EXPECT_EQ(need(ledger.spans()).size(), 2U);
+      EXPECT_THAT(need(ledger.check()), testing::IsEmpty());
+      EXPECT_EQ(need(ledger.start_stream(start(20))).continues, StreamId{id(1)});
+      need(ledger.append({reading(22, "101", "note", "z")}));
+    }
+    EXPECT_TRUE(need(Ledger::open(path_)).my_stream());
+  }
 }
 
 // Somebody puts another ledger there, with its log, but not the note beside it.
@@ -191,6 +232,20 @@ TEST_F(Noticed, AStreamThatIsToldOtherwiseThanItsFirstRecord) {
     EXPECT_THAT(opened.error().what, HasSubstr("says otherwise of a tablet"));
   }
   EXPECT_EQ(need(salvage(path_)).streams.front().device, "field tablet") << "as its record says";
+}
+
+// SQLite quotes the file it reads: a screen gets no bytes of it that are no text.
+TEST_F(Noticed, WhatIsQuotedOfADamagedFileIsText) {
+  { const Ledger ledger = started(path_, 1); }
+  std::string file = file_bytes(path_);
+  const std::size_t at = file.find("CREATE TRIGGER");
+  ASSERT_NE(at, std::string::npos);
+  file[at + 10] = '\xb8';
+  write_bytes(path_, file);
+  const auto opened = Ledger::open(path_);
+  ASSERT_FALSE(opened);
+  EXPECT_EQ(opened.error().kind, ErrorKind::kDamaged);
+  EXPECT_THAT(opened.error().what, HasSubstr("near \"TRI\xef\xbf\xbdGER\""));
 }
 
 // Values are kept while the carrier opens the file to seal: it is the same file all the time.

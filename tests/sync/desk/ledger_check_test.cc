@@ -202,6 +202,26 @@ TEST_F(LedgerCheck, OneBadFileHidesNothingOfTheLedger) {
   EXPECT_THAT(ran.err, HasSubstr(huge + ": "));
 }
 
+// A changed digit of a weight would else be a wrong mean that nobody notices.
+TEST_F(LedgerCheck, NoTablesAreMadeOfADamagedLedger) {
+  damage(north_, "TF34");
+  const std::string tables = folder_ / "tables";
+  const Ran ran = desk({"tables", "--ledger", north_, "--out", tables});
+  EXPECT_EQ(ran.exit, 1);
+  EXPECT_THAT(ran.err, HasSubstr("its digest does not hold"));
+  EXPECT_THAT(ran.err, HasSubstr("nothing was analysed"));
+  EXPECT_FALSE(std::filesystem::exists(tables));
+}
+
+TEST_F(LedgerCheck, OfWhichNoRecordIsLeftLeadsToItsFilesAndCopies) {
+  std::filesystem::resize_file(north_, 4096);
+  const Ran ran = desk({"ledger-check", "--ledger", north_});
+  EXPECT_EQ(ran.exit, 1);
+  EXPECT_THAT(ran.err, HasSubstr("no record can be had of it"));
+  EXPECT_THAT(ran.err, testing::Not(HasSubstr("run ligule-desk ledger-check")));
+  EXPECT_THAT(ran.err, HasSubstr("the ledger could not be checked"));
+}
+
 // What is read of it then is of no one moment. The note beside the ledger (LEDGER.last) is a pipe
 // here, so that the file changes whenever that is being read.
 TEST_F(LedgerCheck, OfAFileThatIsWrittenToNobodyTellsDamage) {

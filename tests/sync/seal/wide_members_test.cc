@@ -119,6 +119,17 @@ TEST_F(WideMembers, OfAnotherFormAreRefused) {
               HasSubstr("data/people.csv line 2: the line is not in canonical form"));
 }
 
+// A stranger's description may have a word of a megabyte.
+TEST_F(WideMembers, WhatIsQuotedOfADescriptionIsShort) {
+  const std::string fault = after([](BagMembers& members) {
+    replace(members["data/ratings.csv"], ",85,value", ",85,perhaps");
+    replace(members["data/datapackage.json"], R"("enum":["value",)",
+            R"("enum":["value",")" + std::string(5'000, 'x') + "\",");
+  });
+  EXPECT_THAT(fault, HasSubstr("'perhaps' is not one of value, xxx"));
+  EXPECT_LT(fault.size(), 500U);
+}
+
 TEST_F(WideMembers, WhoseKeysDoNotHoldAreRefused) {
   EXPECT_THAT(after([](BagMembers& members) {
                 std::string& people = members["data/people.csv"];
@@ -171,6 +182,9 @@ TEST_F(WideMembers, DescribedTwiceOrWithoutBoundsAreRefused) {
       R"({"fields":["trial"],"reference":{"fields":["trial"],"resource":"trials"}})";
   EXPECT_THAT(after("data/datapackage.json", reference, repeated(reference, 2)),
               HasSubstr(refused));
+  EXPECT_THAT(after("data/datapackage.json", R"("enum":["value",)",
+                    R"("enum":["value",)" + repeated(R"("other")", 1000) + ","),
+              HasSubstr(refused));
   EXPECT_THAT(after([&](BagMembers& members) {
                 std::string& text = members["data/datapackage.json"];
                 const std::size_t from = text.find(R"({"bytes":)");
@@ -184,6 +198,23 @@ TEST_F(WideMembers, DescribedTwiceOrWithoutBoundsAreRefused) {
                 replace(members["data/people.csv"], "person,initials", "person,person");
               }),
               HasSubstr(refused));
+}
+
+TEST(WideTables, OfMoreRowsThanMemoryMayBeSpentOnAreRefused) {
+  const wide::WideTable table{"notes", "", {{"note", files::CellType::kText, false, ""}}, {}};
+  std::string csv = "note\r\n";
+  for (std::size_t n = 0; n < kMostTableRows; ++n) csv += "\r\n";
+  const auto faults = [&] {
+    const std::vector<WideMember> tables{{table, csv}};
+    return table_faults(tables, "s.zip");
+  };
+  EXPECT_THAT(faults(), IsEmpty());
+  csv += "\r\n";
+  const files::Faults found = faults();
+  ASSERT_EQ(found.size(), 1U);
+  EXPECT_THAT(
+      one_line(found.front()),
+      HasSubstr("s.zip, data/notes.csv line 1000002: the table has more than 1000000 rows"));
 }
 
 TEST_F(WideMembers, DeclareNoKeyThatDoesNotHold) {
