@@ -51,7 +51,7 @@ NoPlace no_place(const Model& model, const Book& book, const NamedPlot& plot) {
   if (!is_in_plan(model, book, plot))
     return {.key = "notice.unknown_plot", .arguments = {plot.number}};
   if (const auto since = abandoned_since(trial_of(model, book), plot.number, model.now.local_date))
-    return {.key = "notice.abandoned", .arguments = {plot.number, format_date(*since)}};
+    return {.key = "notice.abandoned_told", .arguments = {plot.number, format_date(*since)}};
   return {.key = "notice.takes_no_part", .arguments = {plot.number}};
 }
 

@@ -182,6 +182,7 @@ bool scan_done(Turn& turn) {
   // A plot's bare number is what it looks like; a code says its trial.
   if (!scan.held && named.trial.empty()) return false;
   *keypad = scan.before;
+  set_by_hand(turn, scan.by_hand);
   if (const auto place = place_of(turn.model, book, named)) {
     if (!weighs) {
       sort_plot(turn, *sorting, named.number);

@@ -12,7 +12,6 @@
 #include "app/flow/seconds.h"
 #include "app/flow/sorted_sample.h"
 #include "app/flow/view_parts.h"
-#include "storage/checks/median.h"
 #include "storage/trial/number.h"
 #include "storage/trial/said.h"
 
@@ -159,7 +158,8 @@ std::string with_sign(double value, int decimals) {
   return value > 0 ? "+" + text : text;
 }
 
-// The map of what changed: colours run as far to both sides of the middle as the furthest plot.
+// The map of what changed: colours run as far to both sides of no change as the furthest plot, so
+// that what rose never looks like what fell.
 MapView difference_view(const Model& model, const Review& review, const Book& against) {
   MapView view = map_view(model, review);
   const Measured here = measured(model, review.book, review.measure);
@@ -174,26 +174,22 @@ MapView difference_view(const Model& model, const Review& review, const Book& ag
   numbers.reserve(changed.size());
   for (const auto& [plot, by] : changed) numbers.push_back(by);
   const std::vector<bool> odd = odd_ones(numbers);
-  const double middle = checks::median(numbers);
   double reach = 0;
-  for (const double by : numbers) reach = std::max(reach, std::abs(by - middle));
+  for (const double by : numbers) reach = std::max(reach, std::abs(by));
   for (MapCell& cell : view.cells) {
     cell = {cell.plot, cell.row, cell.column, Mark::kKept, false, false, "", std::nullopt};
     const auto at = changed.find(cell.plot);
     if (at == changed.end()) continue;
     cell.shown = with_sign(at->second, decimals);
-    cell.share = reach > 0 ? 0.5 + (at->second - middle) / (2 * reach) : 0.5;
+    cell.share = reach > 0 ? 0.5 + at->second / (2 * reach) : 0.5;
     cell.odd = odd[static_cast<std::size_t>(std::distance(changed.begin(), at))];
   }
   view.against = against.occasion.code;
   view.legend.clear();
   if (numbers.empty()) return view;
-  const int digits = std::max(decimals, middle == std::floor(middle) ? 0 : 1);
-  view.legend = {{0.5, with_sign(middle, digits)}};
+  view.legend = {{0.5, "0"}};
   if (reach > 0) {
-    view.legend = {{0, with_sign(middle - reach, digits)},
-                   {0.5, with_sign(middle, digits)},
-                   {1, with_sign(middle + reach, digits)}};
+    view.legend = {{0, with_sign(-reach, decimals)}, {0.5, "0"}, {1, with_sign(reach, decimals)}};
   }
   return view;
 }

@@ -37,7 +37,7 @@ std::optional<Shape> sign_of(const flow::MapCell& cell) {
 
 using Colour = std::uint32_t (*)(double share);
 
-// Amounts run one way, changes to both sides of what most plots did.
+// Amounts run one way, changes to both sides of none.
 Colour colour_of(const flow::MapView& map) {
   return map.against.empty() ? touch::amount_rgb : touch::change_rgb;
 }

@@ -51,7 +51,7 @@ class ProgramSign {
     return at;
   }
   // Convex, clockwise.
-  void part(std::initializer_list<At> corners, Tone tone) const {
+  void part(const std::vector<At>& corners, Tone tone) const {
     std::vector<Point> points;
     points.reserve(corners.size());
     for (const At& corner : corners) points.push_back(on_glass(corner));
@@ -61,12 +61,14 @@ class ProgramSign {
     constexpr Curve kUpper{{{34, 27}, {38, 14}, {47, 6}, {59, 4}}};
     constexpr Curve kLower{{{37, 31}, {46, 21}, {52, 12}, {59, 4}}};
     constexpr int kSteps = 10;
-    for (int n = 0; n < kSteps; ++n) {
-      const double from = static_cast<double>(n) / kSteps;
-      const double to = static_cast<double>(n + 1) / kSteps;
-      part({along(kUpper, from), along(kUpper, to), along(kLower, to), along(kLower, from)},
-           Tone::kAction);
-    }
+    // In one piece: each has a soft edge of its own, and seams between pieces would show.
+    std::vector<At> edge;
+    edge.reserve(2 * kSteps + 1);
+    for (int n = 0; n <= kSteps; ++n)
+      edge.push_back(along(kUpper, static_cast<double>(n) / kSteps));
+    for (int n = kSteps - 1; n >= 0; --n)
+      edge.push_back(along(kLower, static_cast<double>(n) / kSteps));
+    part(edge, Tone::kAction);
   }
 
   const touch::Canvas& canvas_;

@@ -13,24 +13,58 @@ using touch::Font;
 using touch::Rect;
 using touch::Tone;
 
+namespace {
+
+// Millimetres beside and above two lines of words: the tick of a chosen one has its room there.
+constexpr double kTwoLinesAir = 11;
+constexpr double kTwoLinesFrame = 6.5;
+
+float width_on_one(const touch::Ui& ui, std::string_view words) {
+  return touch::text_width(ui, words, Font::kStrong);
+}
+
+// The least in which words stand on two lines.
+float width_on_two(const touch::Ui& ui, std::string_view words) {
+  float width = width_on_one(ui, words);
+  for (std::size_t at = words.find(' '); at < words.size(); at = words.find(' ', at + 1))
+    width = std::min(width, std::max(width_on_one(ui, words.substr(0, at)),
+                                     width_on_one(ui, words.substr(at + 1))));
+  return width;
+}
+
+using WidthOf = float (*)(const touch::Ui& ui, std::string_view words);
+
+// How many stand beside each other: those that fit, with as few rows as there must be, each as full
+// as the others.
+std::size_t chips_in_a_row(const touch::Ui& ui, float room, const std::vector<Chip>& all,
+                           float least, float air, WidthOf width_of) {
+  float widest = least;
+  for (const Chip& chip : all)
+    widest = std::max(widest, width_of(ui, touch::label_of(chip.label)) + air);
+  const auto fit = std::clamp<std::size_t>(
+      static_cast<std::size_t>((room + ui.gap()) / (widest + ui.gap())), 1, all.size());
+  const std::size_t rows = (all.size() + fit - 1) / fit;
+  return (all.size() + rows - 1) / rows;
+}
+
+}  // namespace
+
 std::optional<std::size_t> chips(const Pen& pen, Cutter& down, const std::vector<Chip>& all,
                                  double least_mm, double height_mm, double air_mm) {
   touch::Ui& ui = pen.ui;
-  float widest = ui.mm(least_mm);
-  for (const Chip& chip : all)
-    widest = std::max(
-        widest, touch::text_width(ui, touch::label_of(chip.label), Font::kStrong) + ui.mm(air_mm));
   const float room = down.rest().width();
-  const auto fit = std::clamp<std::size_t>(
-      static_cast<std::size_t>((room + ui.gap()) / (widest + ui.gap())), 1, all.size());
-  // As few rows as there must be, each as full as the others.
-  const std::size_t rows = (all.size() + fit - 1) / fit;
-  const std::size_t columns = (all.size() + rows - 1) / rows;
+  const float least = ui.mm(least_mm);
+  std::size_t columns = chips_in_a_row(ui, room, all, least, ui.mm(air_mm), width_on_one);
+  float height = ui.mm(height_mm);
+  if (columns == 1 && all.size() > 1) {
+    columns = chips_in_a_row(ui, room, all, least, ui.mm(kTwoLinesAir), width_on_two);
+    const float lines = 2 * touch::line_height(ui, Font::kStrong) + ui.mm(kTwoLinesFrame);
+    if (columns > 1) height = std::max(height, lines);
+  }
   std::optional<std::size_t> tapped;
   std::vector<Rect> cells;
   for (std::size_t n = 0; n < all.size(); ++n) {
-    if (n % columns == 0)
-      cells = touch::split(down.take(ui.mm(height_mm)), Axis::kAcross, columns, ui.gap());
+    if (n % columns == 0) cells = touch::split(down.take(height), Axis::kAcross, columns, ui.gap());
     const touch::Key key{.label = all[n].label,
                          .selected = all[n].selected,
                          .enabled = all[n].enabled,
@@ -117,7 +151,7 @@ void draw_statuses(const Pen& pen, Cutter& rows, const flow::SownFormView& view)
         {std::string(pen.words(sown_key(status))), view.status == status && !view.exchanged});
   statuses.insert(statuses.begin() + kExchanged,
                   {std::string(pen.words("sown.exchanged")), view.exchanged});
-  const auto n = chips(pen, rows, statuses, 30, 13, 4);  // two beside each other upright
+  const auto n = chips(pen, rows, statuses, 30, 13, 4);
   if (!n) return;
   if (*n == kExchanged)
     pen.send(flow::StateExchanged{});

@@ -42,16 +42,30 @@ TEST_F(Compare, ShowsWhatChangedAndMarksTheOddPlot) {
   EXPECT_TRUE(tablet.on_map("203").odd);
   for (const char* plot : {"101", "102", "103", "201", "202"})
     EXPECT_FALSE(tablet.on_map(plot).odd);
-  // The usual change is the middle of the colours, the furthest plot their end.
-  EXPECT_EQ(tablet.on_map("101").share, 0.5);
+  // No change is the middle of the colours, the furthest plot an end.
+  EXPECT_DOUBLE_EQ(tablet.on_map("101").share.value(), 0.5 + 5.0 / 130);
   EXPECT_EQ(tablet.on_map("203").share, 1);
   ASSERT_THAT(tablet.map().legend, SizeIs(3));
-  EXPECT_EQ(tablet.map().legend[0].text, "-55");
-  EXPECT_EQ(tablet.map().legend[1].text, "+5");
+  EXPECT_EQ(tablet.map().legend[0].text, "-65");
+  EXPECT_EQ(tablet.map().legend[1].text, "0");
   EXPECT_EQ(tablet.map().legend[2].text, "+65");
   tablet.tap(ReviewAlone{});
   EXPECT_EQ(tablet.on_map("203").shown, "95");
   EXPECT_FALSE(tablet.on_map("203").odd);
+}
+
+// Proves: a plot that rose stands on the other side of the colours than one that fell, whatever
+// most plots did, and as far off as it fell or rose.
+TEST_F(Compare, ColoursSayWhichWayAPlotChanged) {
+  rate_both({"50", "50", "50", "50", "50", "50"}, {"70", "70", "70", "50", "60", "30"});
+  against("stand");
+  EXPECT_EQ(tablet.on_map("101").share, 1);
+  EXPECT_EQ(tablet.on_map("201").share, 0.5);
+  EXPECT_EQ(tablet.on_map("202").share, 0.75);
+  EXPECT_EQ(tablet.on_map("203").share, 0);
+  ASSERT_THAT(tablet.map().legend, SizeIs(3));
+  EXPECT_EQ(tablet.map().legend[0].text, "-20");
+  EXPECT_EQ(tablet.map().legend[2].text, "+20");
 }
 
 TEST_F(Compare, PlotsWithoutBothValuesStayEmpty) {

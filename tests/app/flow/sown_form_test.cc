@@ -295,7 +295,7 @@ TEST_F(OnCard, WhileItIsAskedWhichStakeOneSeesAnAbandonedPlotIsOnlyTold) {
   tablet.open(grass_plan(), "stand");
   ASSERT_TRUE(tablet.rate().stake.any());
   tablet.tap(NameStake{"102"});
-  EXPECT_EQ(tablet.notice(), "notice.abandoned");
+  EXPECT_EQ(tablet.notice(), "notice.abandoned_told") << "no form is open to say it in";
   EXPECT_FALSE(tablet.model.standing);
 }
 

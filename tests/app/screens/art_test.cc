@@ -206,5 +206,36 @@ TEST(Art, DrawsEveryPadOnce) {
   }
 }
 
+// Proves: the blade of the program's sign is drawn whole: no pixel of another colour lies between
+// two of its own.
+TEST(Starting, ShowsItsSignWithoutSeams) {
+  for (const auto& device : tests::kDevices) {
+    Glass glass(device, {});
+    Scratch scratch;
+    std::vector<flow::Intent> out;
+    glass.show(
+        [&](touch::Ui& ui) { draw(ui, tests::english(), flow::StartingView{}, {}, scratch, out); });
+    const platform::Picture picture = glass.picture();
+    std::vector<std::pair<int, int>> rows;  // first and last pixel of the blade
+    std::vector<int> own;
+    for (int y = 0; y < picture.size.height; ++y) {
+      std::pair row{picture.size.width, -1};
+      int pixels = 0;
+      for (int x = 0; x < picture.size.width; ++x) {
+        if (!is_tone(picture, x, y, touch::Tone::kAction)) continue;
+        row = {std::min(row.first, x), x};
+        ++pixels;
+      }
+      if (pixels == 0) continue;
+      rows.push_back(row);
+      own.push_back(pixels);
+    }
+    ASSERT_GT(rows.size(), 40U) << device.name;
+    // Below it the ligule and the sheath lie over it.
+    for (std::size_t n = 0; n < rows.size() / 2; ++n)
+      EXPECT_EQ(rows[n].second - rows[n].first + 1, own[n]) << device.name << " row " << n;
+  }
+}
+
 }  // namespace
 }  // namespace ligule::screens

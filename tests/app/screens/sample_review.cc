@@ -99,14 +99,14 @@ flow::ReviewView review_compared() {
   flow::MapView map = field(4, 24);
   map.against = "2026-seedlings";
   map.unit = "%";
-  map.legend = {{0, "-43"}, {0.5, "+5"}, {1, "+53"}};
+  map.legend = {{0, "-53"}, {0.5, "0"}, {1, "+53"}};
   for (std::size_t n = 0; n < map.cells.size(); ++n) {
     const int by = static_cast<int>(n * 7 % 11);
     map.cells[n].shown = by == 0 ? "0" : "+" + std::to_string(by);
-    map.cells[n].share = 0.5 + (by - 5) / 96.0;
+    map.cells[n].share = 0.5 + by / 106.0;
   }
   map.cells[30].shown = "-43";
-  map.cells[30].share = 0;
+  map.cells[30].share = 0.5 - 43 / 106.0;
   map.cells[31].shown = "+53";
   map.cells[31].share = 1;
   map.cells[30].odd = map.cells[31].odd = true;

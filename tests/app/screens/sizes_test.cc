@@ -367,6 +367,22 @@ TEST_P(Sizes, DigitsStandInOneOrder) {
     }
 }
 
+// Proves: what a plot really holds is chosen among keys beside each other, on narrow glass too, and
+// a long one keeps its size of letters.
+TEST_P(Sizes, WhatAPlotHoldsIsChosenAmongKeysBesideEachOther) {
+  for (const Language* const words : {&english(), &spanish()}) {
+    const auto& seen = show(sown_form(false), {}, {}, *words);
+    const auto key = [&](const char* status) {
+      const auto found = touch::find(seen, "Status/" + std::string((*words)(status)));
+      EXPECT_EQ(found.size(), 1U) << status;
+      return found.empty() ? touch::Rect{} : found.front()->drawn;
+    };
+    EXPECT_EQ(key("sown.as_planned").top, key("sown.exchanged").top) << GetParam().name;
+    EXPECT_LT(key("sown.as_planned").right, key("sown.exchanged").left) << GetParam().name;
+    EXPECT_EQ(key("sown.abandoned").width(), key("sown.as_planned").width()) << GetParam().name;
+  }
+}
+
 std::string name_of_size(const testing::TestParamInfo<Device>& tablet) {
   std::string name(tablet.param.name);
   std::ranges::replace(name, '-', '_');
