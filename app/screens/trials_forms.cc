@@ -56,7 +56,8 @@ std::optional<std::size_t> chips(const Pen& pen, Cutter& down, const std::vector
   const float least = ui.mm(least_mm);
   std::size_t columns = chips_in_a_row(ui, room, all, least, ui.mm(air_mm), width_on_one);
   float height = ui.mm(height_mm);
-  if (columns == 1 && all.size() > 1) {
+  // Large letters would reach the tick.
+  if (columns == 1 && all.size() > 1 && !ui.look().large_text) {
     columns = chips_in_a_row(ui, room, all, least, ui.mm(kTwoLinesAir), width_on_two);
     const float lines = 2 * touch::line_height(ui, Font::kStrong) + ui.mm(kTwoLinesFrame);
     if (columns > 1) height = std::max(height, lines);

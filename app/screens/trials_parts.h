@@ -30,7 +30,8 @@ struct Chip {
   bool enabled = true;
 };
 // As many beside each other as keep their words, with that much air beside them, each row as full
-// as the others; rather on two lines than one below another. Gives back the one tapped.
+// as the others; of usual text rather on two lines than one below another. Gives back the one
+// tapped.
 [[nodiscard]] std::optional<std::size_t> chips(const Pen& pen, touch::Cutter& down,
                                                const std::vector<Chip>& all, double least_mm,
                                                double height_mm = 13, double air_mm = 5);

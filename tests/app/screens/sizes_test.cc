@@ -367,8 +367,8 @@ TEST_P(Sizes, DigitsStandInOneOrder) {
     }
 }
 
-// Proves: what a plot really holds is chosen among keys beside each other, on narrow glass too, and
-// a long one keeps its size of letters.
+// Proves: what a plot really holds is chosen among keys beside each other, on narrow glass too, as
+// wide for the longest words as for the others.
 TEST_P(Sizes, WhatAPlotHoldsIsChosenAmongKeysBesideEachOther) {
   for (const Language* const words : {&english(), &spanish()}) {
     const auto& seen = show(sown_form(false), {}, {}, *words);
@@ -379,7 +379,8 @@ TEST_P(Sizes, WhatAPlotHoldsIsChosenAmongKeysBesideEachOther) {
     };
     EXPECT_EQ(key("sown.as_planned").top, key("sown.exchanged").top) << GetParam().name;
     EXPECT_LT(key("sown.as_planned").right, key("sown.exchanged").left) << GetParam().name;
-    EXPECT_EQ(key("sown.abandoned").width(), key("sown.as_planned").width()) << GetParam().name;
+    EXPECT_NEAR(key("sown.abandoned").width(), key("sown.as_planned").width(), 0.5)
+        << GetParam().name;
   }
 }
 
