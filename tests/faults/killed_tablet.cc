@@ -7,6 +7,7 @@
 
 #include <algorithm>
 #include <chrono>
+#include <cstdio>
 #include <fstream>
 #include <nlohmann/json.hpp>
 #include <sstream>
@@ -39,13 +40,6 @@ Plan many_plots() {
   return plan;
 }
 
-std::string text_of(const std::string& file) {
-  std::ifstream in(file, std::ios::binary);
-  std::stringstream text;
-  text << in.rdbuf();
-  return text.str();
-}
-
 // The screen as it was listed; discarded where the list was not finished.
 nlohmann::json listed(const std::string& file) {
   auto list = nlohmann::json::parse(text_of(file), nullptr, /*allow_exceptions=*/false);
@@ -73,6 +67,17 @@ std::string file_named(const nlohmann::json& list) {
 
 }  // namespace
 
+std::string text_of(const std::string& file) {
+  std::ifstream in(file, std::ios::binary);
+  std::stringstream text;
+  text << in.rdbuf();
+  return text.str();
+}
+
+bool tells_of_giving_up(std::string_view errors) {
+  return errors.find("still at work after") != std::string_view::npos;
+}
+
 Program real_program() {
   return [](const program::Arguments& arguments) {
     const std::string build = LIGULE_BUILD_DIR;
@@ -84,6 +89,7 @@ Program real_program() {
     const std::string day(program_test::kDay);
     execl(program.c_str(), program.c_str(), "--ledger", ledger.c_str(), "--headless", "--today",
           day.c_str(), "--drive", drive.c_str(), nullptr);
+    std::perror(program.c_str());  // as while somebody builds it
   };
 }
 
@@ -161,34 +167,41 @@ std::int64_t KilledTablet::calls_begun() const {
   return all;
 }
 
+bool KilledTablet::lives_until(int child, const Ending& ending, int& status) const {
+  using Clock = std::chrono::steady_clock;
+  const auto began = Clock::now();
+  const bool at_start = ending.kind == Ending::Kind::kAtStart;
+  std::chrono::duration<double> wait(at_start ? ending.seconds : 0);
+  bool reached = at_start;
+  while (waitpid(child, &status, WNOHANG) == 0) {
+    const std::chrono::duration<double> passed = Clock::now() - began;
+    if (!reached && calls_begun() >= ending.call) {
+      reached = true;
+      wait = passed * (1 + ending.part);
+    }
+    if (reached && passed >= wait) return true;
+    std::this_thread::sleep_for(std::chrono::microseconds(200));
+  }
+  return false;
+}
+
 void KilledTablet::wait_and_kill(int child, const Ending& ending, Session& session) const {
   using Clock = std::chrono::steady_clock;
   const auto began = Clock::now();
   int status = 0;
-  if (ending.kind == Ending::Kind::kAtAnyTime) {
-    const std::chrono::duration<double> rest(ending.seconds);
-    auto reached = began;
-    pid_t ended = 0;
-    while ((ended = waitpid(child, &status, WNOHANG)) == 0) {
-      const auto now = Clock::now();
-      if (calls_begun() < ending.call)
-        reached = now;
-      else if (now >= reached + rest)
-        break;
-      std::this_thread::sleep_for(std::chrono::microseconds(200));
-    }
-    if (ended == 0) {
-      kill(child, SIGKILL);
-      waitpid(child, &status, 0);
-    }
-  } else {
+  if (ending.kind == Ending::Kind::kByItself || ending.kind == Ending::Kind::kAtCall) {
+    waitpid(child, &status, 0);
+  } else if (lives_until(child, ending, status)) {
+    kill(child, SIGKILL);
     waitpid(child, &status, 0);
   }
-  session.killed = WIFSIGNALED(status) && WTERMSIG(status) == SIGKILL;
   session.seconds = std::chrono::duration<double>(Clock::now() - began).count();
-  if (!session.killed && !(WIFEXITED(status) && WEXITSTATUS(status) == 0))
-    session.fault =
-        "ended with status " + std::to_string(status) + ": " + text_of(site_.file("errors"));
+  session.killed = WIFSIGNALED(status) && WTERMSIG(status) == SIGKILL;
+  if (session.killed || (WIFEXITED(status) && WEXITSTATUS(status) == 0)) return;
+  const std::string errors = text_of(site_.file("errors"));
+  session.gave_up = WIFEXITED(status) && tells_of_giving_up(errors);
+  if (!session.gave_up)
+    session.fault = "ended with status " + std::to_string(status) + ": " + errors;
 }
 
 Session KilledTablet::work(const Ending& ending) {
@@ -201,6 +214,7 @@ Session KilledTablet::work(const Ending& ending) {
   page_->last_call = by_call ? ending.call : 0;
   page_->last_work = static_cast<std::int32_t>(ending.work);
   page_->last_moment = static_cast<std::int32_t>(ending.moment);
+  std::filesystem::remove(site_.file("errors"));  // a kill may come before there are new ones
   Session session;
   const pid_t child = fork();
   if (child == 0) {
@@ -260,8 +274,7 @@ std::string KilledTablet::judge_start(Session& session) const {
     if (!there) return "the start went on elsewhere than at plot " + each.plot;
     session.went_on = true;
   }
-  const std::string errors = text_of(site_.file("errors"));
-  return errors;
+  return session.gave_up ? std::string() : text_of(site_.file("errors"));
 }
 
 std::string KilledTablet::judge_ledger(const Holding& holding) const {

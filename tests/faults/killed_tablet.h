@@ -11,6 +11,7 @@
 #include <random>
 #include <set>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "tests/app/program/invented_site.h"
@@ -18,17 +19,26 @@
 
 namespace ligule::faults {
 
+// A file's bytes; empty where there is none.
+[[nodiscard]] std::string text_of(const std::string& file);
+
+// What a drive's errors say where it waited in vain for an action's effects: by the machine's
+// clock, so a slow disk or others' work can be why, and nothing is wrong with the program.
+[[nodiscard]] bool tells_of_giving_up(std::string_view errors);
+
 // What runs in the child: never returns.
 using Program = std::function<void(const program::Arguments&)>;
 // build/ligule, its calls watched.
 [[nodiscard]] Program real_program();
 
 struct Ending {
-  // kAtAnyTime: so long after it began so many calls, of whatever work (0: after its start). By
-  // its own calls a program is met as far on a machine that others keep busy as on an idle one.
-  enum class Kind { kByItself, kAtAnyTime, kAtCall };
+  // kAtAnyTime: a while after it began so many calls, of whatever work: `part` of the time that it
+  // took to begin them. By its own calls and its own pace a program is met as far on a machine that
+  // others keep busy as on an idle one. kAtStart: so many seconds after its start.
+  enum class Kind { kByItself, kAtStart, kAtAnyTime, kAtCall };
   Kind kind = Kind::kByItself;
   double seconds = 0;
+  double part = 0;
   std::int64_t call = 0;  // kAtCall: of `work`
   Work work = Work::kCommit;
   Moment moment = Moment::kBefore;
@@ -36,6 +46,7 @@ struct Ending {
 
 struct Session {
   bool killed = false;
+  bool gave_up = false;  // the driver: an action took longer than it waits, as on a busy machine
   std::string fault;     // what was lost, is half there or did not go on; empty: nothing
   bool went_on = false;  // the start found the plot to go on at
   bool unseen = false;   // the ledger held more than the screen had shown
@@ -74,6 +85,8 @@ class KilledTablet {
   void step(std::string& lines, const std::string& action, Step what);
 
   void wait_and_kill(int child, const Ending& ending, Session& session) const;
+  // Whether it lives until the moment to kill it.
+  [[nodiscard]] bool lives_until(int child, const Ending& ending, int& status) const;
   void note_shown();
   [[nodiscard]] std::int64_t calls_begun() const;
   [[nodiscard]] std::string judge(Session& session);

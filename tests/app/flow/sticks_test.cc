@@ -188,10 +188,9 @@ TEST_F(WithStick, AnOlderPlanIsNeverTakenIn) {
   EXPECT_FALSE(page<PlanCheckedView>().can_load);
 }
 
-// Proves: a revision that drops the plot, the entry and the measure somebody stands at, kept while
-// a card is open and half filled, takes nothing that was given and leaves no card that can't be
-// used.
-TEST_F(WithStick, ARevisionThatComesWhileACardIsOpenLosesNothing) {
+// Proves: a revision that drops the plot, the entry and the measure of a value that is still on its
+// way to the ledger takes nothing that was given and leaves no card that can't be used.
+TEST_F(WithStick, ARevisionThatComesWhileAValueIsOnItsWayLosesNothing) {
   CheckedPlan changed = revision();
   std::erase_if(changed.plan.plots, [](const PlanPlot& plot) { return plot.number == "101"; });
   std::erase_if(changed.plan.entries, [](const PlanEntry& entry) { return entry.code == "A"; });
@@ -200,18 +199,31 @@ TEST_F(WithStick, ARevisionThatComesWhileACardIsOpenLosesNothing) {
   std::erase(changed.plan.occasions.at(0).measures, "percent_stand");
   changed.text = plan_text(changed.plan);
   put_in({{}, {changed}, {}});
-  tablet.tap(ShowStick{});
-  tablet.tap(LoadPlan{});              // slow to be kept
-  tablet.open(grass_plan(), "stand");  // the writer caught up in between
+  tablet.open(grass_plan(), "stand");
+  ASSERT_EQ(tablet.rate().plot, "101");
   tablet.choose("percent_stand", "85");
-  tablet.settle();
   tablet.tap(ShowToday{});
+  tablet.tap(ShowStick{});
+  tablet.tap(LoadPlan{});
+  const auto given = testing::AllOf(
+      testing::Field(&Record::measure, "percent_stand"), testing::Field(&Record::entered, "85"),
+      testing::Field(&Record::subject, plot_id(grass_plan().id(), "101").uuid));
+  ASSERT_THAT(tablet.ledger, testing::Not(Contains(given))) << "it was slow to be kept";
   tablet.settle();
   EXPECT_EQ(std::ranges::count(tablet.ledger, kind::kPlan, &Record::kind), 1);
+  EXPECT_THAT(tablet.ledger, Contains(given)) << "what the plot was given is gone";
+  EXPECT_THAT(tablet.claims(rating_id(grass_plan().id(), "stand")),
+              Contains(testing::Field(&KnownClaim::record, given)));
+  tablet.tap(ShowToday{});
+  tablet.settle();
   tablet.open(grass_plan(), "stand");
   for (const std::string_view plot : {"102", "203"}) {
     tablet.tap(GoToPlot{std::string(plot)});
     EXPECT_EQ(tablet.rate().plot, plot);
+    const std::size_t kept = tablet.ledger.size();
+    tablet.choose("percent_stand", "85");
+    tablet.settle();
+    EXPECT_EQ(tablet.ledger.size(), kept) << "the card has no such measure any more";
     tablet.choose("seedling_vigor", "4");
     tablet.settle();
     EXPECT_EQ(tablet.ledger.back().measure, "seedling_vigor");

@@ -38,6 +38,14 @@ class Stranger : public SeasonCommands {
     std::ranges::sort(found);
     return found;
   }
+  // The same without the tables and the ledger with its logs.
+  std::vector<std::string> beside() const {
+    std::vector<std::string> found = around();
+    std::erase_if(found, [&](const std::string& each) {
+      return each.starts_with(out_) || each.starts_with(office_);
+    });
+    return found;
+  }
   // What a command says in a child with 256 MiB, and the most memory it took.
   std::string in_child(const std::vector<std::string>& words) {
     return files::in_little_memory(std::uint64_t{256} << 20U, 60, [&] {
@@ -83,14 +91,41 @@ TEST_F(Stranger, WritesNothingOutsideItsPlace) {
   std::printf("%d names and links: nothing was written\n", tried);
 }
 
+// A season file whose one reading is of a measure of that code, signed like any other.
+std::string file_of_measure(const std::string& code) {
+  constexpr std::string_view kMeasure = ",percent_stand,";
+  seal::Season usual;
+  usual.add_reading("85", 85);
+  std::string reading = usual.bodies.back();
+  reading.replace(reading.find(kMeasure), kMeasure.size(), "," + code + ",");
+  seal::Season season;
+  season.add_body(reading);
+  return season.sealed();
+}
+
 // A folder below --out is named by the code of a measure: it must be no way out.
 TEST_F(Stranger, NamesNoFolderOutsideTheTables) {
+  const std::string key = write("n.pub", seal::public_key_text(seal::test_key().public_key()));
+  ASSERT_EQ(desk({"trust", "--ledger", office_, key}).exit, 0);
   for (const char* code : {"../../evil", "/tmp/evil", "..", "a/b", ".hidden"}) {
     Record record = seal::Season().envelope(kind::kReading);
     record.measure = code;
     const auto body = record_body(record);
     EXPECT_TRUE(!body || !parse_record(*body)) << code;
+    const std::string file = write("f.zip", file_of_measure(code));
+    const auto there = beside();
+    const std::string held = digest_of(office_);
+    const Ran gathered = desk({"gather", "--ledger", office_, file});
+    EXPECT_EQ(gathered.exit, 1) << code;
+    EXPECT_THAT(gathered.err, HasSubstr("f.zip")) << code;
+    EXPECT_EQ(digest_of(office_), held) << code;
+    desk({"tables", "--ledger", office_, "--out", out_});
+    EXPECT_FALSE(std::filesystem::exists(out_ + "/measures")) << code;
+    EXPECT_EQ(beside(), there) << code;
   }
+  // It was the code that was refused.
+  const Ran usual = desk({"gather", "--ledger", office_, write("f.zip", file_of_measure("cover"))});
+  EXPECT_EQ(usual.exit, 0) << usual.err;
 }
 
 // Text that would be SQL stands in every cell that takes text; it comes back as it was.
