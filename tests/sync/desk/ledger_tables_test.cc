@@ -19,7 +19,6 @@ namespace ligule::desk {
 namespace {
 
 namespace sample = ledger::sample;
-using ::testing::EndsWith;
 using ::testing::HasSubstr;
 using ::testing::Not;
 
@@ -203,8 +202,7 @@ TEST_F(LedgerTables, SeveralCuttingsAreLookedAtTogether) {
   weigh("202", "15", "0.35");
   ASSERT_EQ(tables(), 0) << err_.str();
   EXPECT_THAT(made("over_cuttings.csv"), HasSubstr("\nTF26,2026,cuttings,entry x cutting,1,"));
-  EXPECT_THAT(out_.str(), AllOf(HasSubstr(" press.csv, "), HasSubstr(" plots.csv"),
-                                HasSubstr(" over_cuttings.csv"), EndsWith(" and report.html\n")));
+  EXPECT_THAT(out_.str(), HasSubstr(" press.csv, plots.csv, over_cuttings.csv, "));
 }
 
 TEST_F(LedgerTables, AWishedLsdPlansTheNextTest) {
@@ -213,7 +211,7 @@ TEST_F(LedgerTables, AWishedLsdPlansTheNextTest) {
   EXPECT_THAT(out_.str(), HasSubstr("next test, from TF26 2026 cutting 1 (MSE "));
   EXPECT_THAT(out_.str(), HasSubstr(" ton/acre (expected "));
   EXPECT_THAT(made("next_test.csv"), HasSubstr("\nTF26,2026,1,1,"));
-  EXPECT_THAT(out_.str(), AllOf(HasSubstr(" next_test.csv"), EndsWith(" and report.html\n")));
+  EXPECT_THAT(out_.str(), HasSubstr(", next_test.csv"));
 }
 
 TEST_F(LedgerTables, RatingsHaveAFolderEach) {

@@ -64,7 +64,8 @@ TEST_F(OldLedger, IsLeftAsItIsByWhatOnlyReads) {
 }
 
 TEST_F(OldLedger, IsNotTouchedWhereItCannotBeCopied) {
-  std::filesystem::create_directories(copy() + ".unfinished/in-the-way");  // where the copy is begun
+  std::filesystem::create_directories(copy() +
+                                      ".unfinished/in-the-way");  // where the copy is begun
   const Ran ran = gather();
   EXPECT_NE(ran.exit, 0);
   EXPECT_THAT(ran.err, HasSubstr("nothing was gathered"));
