@@ -42,7 +42,8 @@ std::optional<Work> work_on(int descriptor) {
 
 void end_here() {
   ::syscall(SYS_kill, ::syscall(SYS_getpid), SIGKILL);
-  for (;;) ::syscall(SYS_pause);  // the kill takes effect at any moment
+  for (;;)
+    ::syscall(SYS_ppoll, nullptr, 0, nullptr, nullptr, 0);  // the kill takes effect at any moment
 }
 
 void rest(std::int32_t ms) {
@@ -162,7 +163,9 @@ int fdatasync(int descriptor) {
 }
 
 int rename(const char* from, const char* to) noexcept {
-  return renamed(to, [&] { return static_cast<int>(::syscall(SYS_rename, from, to)); });
+  return renamed(to, [&] {
+    return static_cast<int>(::syscall(SYS_renameat2, AT_FDCWD, from, AT_FDCWD, to, 0));
+  });
 }
 int renameat2(int from_folder, const char* from, int to_folder, const char* to,
               unsigned int flags) noexcept {
@@ -174,7 +177,7 @@ int renameat2(int from_folder, const char* from, int to_folder, const char* to,
 int unlink(const char* path) noexcept {
   const Call call(work_on(std::string_view(path)));
   call.within();
-  const auto result = static_cast<int>(::syscall(SYS_unlink, path));
+  const auto result = static_cast<int>(::syscall(SYS_unlinkat, AT_FDCWD, path, 0));
   call.after();
   return result;
 }
