@@ -146,7 +146,7 @@ Error error_of(const SQLite::Exception& thrown, const std::string& path) {
               "leave it as it is; run ligule-desk ledger-check on it"};
     case SQLITE_NOTADB:
       return {ErrorKind::kInvalid, "this is no ledger, or its first bytes are damaged", path,
-              "name another file"};
+              kNoLedger};
     case SQLITE_CONSTRAINT:
       return {ErrorKind::kConflict, "the ledger holds another thing in that place" + detail, path,
               "records are only ever added"};

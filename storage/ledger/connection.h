@@ -91,6 +91,10 @@ class Query {
   std::shared_ptr<Prepared> prepared_;
 };
 
+// How to mend that a file is no ledger: it may have been one.
+inline constexpr const char* kNoLedger =
+    "name another file; one that was emptied comes back from season files and spare copies";
+
 // What an exception of the database means: kIo, kDamaged, kConflict, kInvalid, with what to do.
 [[nodiscard]] Error error_of(const SQLite::Exception& thrown, const std::string& path);
 // Whether the connection may not be trusted after it: a failed sync can't be repeated, a full disk

@@ -307,7 +307,7 @@ void migrate(Connection& connection, bool read_only) {
 
 Result<void> check_marks(Connection& connection, const std::string& path) {
   if (pragma(connection, "application_id") != std::to_string(kApplicationId)) {
-    return fail(ErrorKind::kInvalid, "this is no ledger", path, "name another file");
+    return fail(ErrorKind::kInvalid, "this is no ledger", path, kNoLedger);
   }
   const std::int64_t version = version_of(connection);
   if (version > kSchemaVersion) {

@@ -31,7 +31,7 @@ TEST(RawWidgets, AreRecognised) {
 
 TEST(RawWidgets, NoScreenUsesThem) {
   const auto screens = std::filesystem::path(LIGULE_TEST_DATA).parent_path() / "app" / "screens";
-  if (!std::filesystem::exists(screens)) GTEST_SKIP() << "no screens in this tree";
+  if (!std::filesystem::exists(screens)) GTEST_SKIP() << "SKIPPED: no screens in this tree";
   for (const auto& file : std::filesystem::recursive_directory_iterator(screens)) {
     if (file.path().extension() != ".cc" && file.path().extension() != ".h") continue;
     std::ifstream in(file.path());

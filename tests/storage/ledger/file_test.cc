@@ -205,7 +205,10 @@ TEST_F(File, OtherFilesAreNoLedgers) {
   write_bytes(path_, "just some text that is long enough to be looked at by anybody");
   EXPECT_EQ(refusal().substr(0, 8), "invalid:");
   write_bytes(path_, "");
-  EXPECT_EQ(refusal(), "invalid: " + path_ + ": this is no ledger (name another file)");
+  EXPECT_EQ(refusal(),
+            "invalid: " + path_ +
+                ": this is no ledger (name another file; one that was emptied comes back "
+                "from season files and spare copies)");
   EXPECT_EQ(file_bytes(path_), "");
 }
 
@@ -213,7 +216,10 @@ TEST_F(File, AnotherApplicationsDatabaseIsRefusedAndLeftAlone) {
   make();
   ASSERT_EQ(raw_sql(path_, "PRAGMA application_id=7; PRAGMA wal_checkpoint(TRUNCATE)"), "");
   const std::string before = file_bytes(path_);
-  EXPECT_EQ(refusal(), "invalid: " + path_ + ": this is no ledger (name another file)");
+  EXPECT_EQ(refusal(),
+            "invalid: " + path_ +
+                ": this is no ledger (name another file; one that was emptied comes back "
+                "from season files and spare copies)");
   EXPECT_EQ(file_bytes(path_), before);
 }
 
@@ -327,7 +333,7 @@ TEST_F(File, ALogThatCannotBeReadThereIsNotPassedOver) {
 TEST_F(File, WithoutRightsIsAnErrorWithWhatToDo) {
   make();
   ASSERT_EQ(chmod(folder_.file("").c_str(), 0755), 0);  // the file itself stays its owner's
-  if (geteuid() != 0) GTEST_SKIP() << "needs another user's file";
+  if (geteuid() != 0) GTEST_SKIP() << "SKIPPED: needs another user's file";
   const std::string answer = seen_by_nobody(path_);
   EXPECT_EQ(answer.substr(0, 3), "io:");
   EXPECT_NE(answer.find("check the rights"), std::string::npos) << answer;

@@ -73,7 +73,7 @@ TEST(Hold, EndsWithAProcessThatIsKilled) {
 
 // Where root opened the ledger once, its owner must be able to hold it, and to note what it holds.
 TEST(Hold, TheFilesThatRootMakesBesideALedgerAreItsOwners) {
-  if (geteuid() != 0) GTEST_SKIP() << "only root can try it";
+  if (geteuid() != 0) GTEST_SKIP() << "SKIPPED: only root can try it";
   constexpr uid_t kOwner = 65534;
   const sample::Folder folder;
   const std::string path = folder.file("a.ledger");

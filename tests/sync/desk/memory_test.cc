@@ -38,7 +38,7 @@ class DeskMemory : public testing::Test {
 };
 
 TEST_F(DeskMemory, TooLittleOfItIsOneLine) {
-  if (!files::memory_is_limited()) GTEST_SKIP() << "no limit of memory holds here";
+  if (!files::memory_is_limited()) GTEST_SKIP() << "SKIPPED: no limit of memory holds here";
   EXPECT_EQ(verified(holes("large.zip", std::uintmax_t{400} << 20U)),
             "exit 2: there is not enough memory for this (close other programs, or take a machine "
             "with more memory)\n");

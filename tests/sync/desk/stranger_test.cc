@@ -166,7 +166,7 @@ TEST_F(Stranger, RunsNoSql) {
 
 // The most memory that any of them takes, beside what the program takes for a whole small file.
 TEST_F(Stranger, FillsNoMemory) {
-  if (!files::memory_is_limited()) GTEST_SKIP() << "no limit of memory holds here";
+  if (!files::memory_is_limited()) GTEST_SKIP() << "SKIPPED: no limit of memory holds here";
   const std::string sealed = seal::small_season().sealed();
   const auto spoilt = [&](const std::function<void(seal::HostileZip&)>& change) {
     seal::HostileZip zip = seal::taken_apart(sealed);
@@ -248,7 +248,7 @@ TEST_F(Stranger, FillsNoMemory) {
 
 // A plan folder of a stranger's stick.
 TEST_F(Stranger, APlanFolderFillsNoMemoryAndLeadsNowhere) {
-  if (!files::memory_is_limited()) GTEST_SKIP() << "no limit of memory holds here";
+  if (!files::memory_is_limited()) GTEST_SKIP() << "SKIPPED: no limit of memory holds here";
   const std::string plots = plan_folder_ + "/plots.csv";
   const std::string sound = ledger::sample::file_bytes(plots);
   const std::string header = sound.substr(0, sound.find('\n') + 1);
