@@ -36,7 +36,7 @@ class ProgramSign {
   using Curve = std::array<At, 4>;  // cubic, by its ends and what it bends to
 
   [[nodiscard]] Point on_glass(const At& at) const {
-    const double unit = double{rect_.width()} / 64;
+    const double unit = static_cast<double>(rect_.width()) / 64;
     return {rect_.left + static_cast<float>(unit * at.x),
             rect_.top + static_cast<float>(unit * at.y)};
   }
