@@ -3,6 +3,7 @@
 #include <gtest/gtest.h>
 
 #include <atomic>
+#include <chrono>
 #include <filesystem>
 #include <thread>
 
@@ -198,12 +199,13 @@ TEST_F(Noticed, AStreamThatIsToldOtherwiseThanItsFirstRecord) {
 // each would find more to look at than the one before, without end.)
 TEST_F(Noticed, AFileThatIsWrittenToIsNotTakenForAnOlderOne) {
   { const Ledger ledger = started(path_, 1); }
+  using std::chrono_literals::operator""ms;
   std::atomic<std::uint64_t> openings = 0;
   std::atomic<bool> done = false;
   std::thread writer([&] {
     Ledger ledger = need(Ledger::open(path_));
     for (std::uint64_t n = 0; !done; ++n) {
-      while (!done && n >= 20 * (openings + 1)) std::this_thread::yield();
+      while (!done && n >= 20 * (openings + 1)) std::this_thread::sleep_for(1ms);
       need(ledger.append({reading(100 + n, "101", "note", "x")}));
     }
   });
