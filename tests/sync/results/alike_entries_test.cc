@@ -3,7 +3,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
-#include <chrono>
+#include <ctime>
 
 namespace ligule::results {
 namespace {
@@ -80,12 +80,13 @@ TEST(AlikeEntries, ThousandsOfNamesTakeNoTime) {
   }
   labels.emplace_back("Variety aabb Brok (novel AX1)");
   labels.emplace_back("Variety aabb Brooc (novel AX1)");
-  const auto before = std::chrono::steady_clock::now();
+  const std::clock_t before = std::clock();
   const std::vector<AlikeNames> found = alike_of(labels);
-  const std::chrono::duration<double> took = std::chrono::steady_clock::now() - before;
+  // The processor's time: other programs on a busy machine take nothing of that.
+  const double took = static_cast<double>(std::clock() - before) / CLOCKS_PER_SEC;
   EXPECT_THAT(found, ::testing::Contains(AlikeNames{"Variety aabb Brok (novel AX1)",
                                                     "Variety aabb Brook (novel AX1)", true}));
-  EXPECT_LT(took.count(), 5.0);
+  EXPECT_LT(took, 5.0);
 }
 
 }  // namespace
