@@ -19,8 +19,8 @@
 #   tests/run.sh ci       build and tests, the demonstration's day, format, asan on the rooms that read what people write
 #                         (on a machine fast enough that 17 minutes are not over by then), tidy on changed files (4 minutes
 #                         at most): what .ci/run calls
-#   tests/run.sh full     the same with asan on all of storage and sync, fuzz, packages and arm64, clang-tidy and its path
-#                         analyzer on every file
+#   tests/run.sh full     the same with asan on all of storage and sync, fuzz, packages and arm64, a ledger of ten million
+#                         records, clang-tidy and its path analyzer on every file
 #
 # Stops at the first step that fails, with one line that names it. The last line counts tests and checks.
 set -euo pipefail
@@ -215,6 +215,8 @@ case $word in
   format | tidy | ci | full) step format format ;;
 esac
 [[ $word != bench ]] || step bench bench
+# Twelve gigabytes of disk, half an hour.
+[[ $word != full ]] || step "bench of ten million records" python3 -B tests/bench/speed_bench.py build build 10000 10000000
 case $word in
   fuzz | full) step fuzz fuzz "$seconds" ;;
 esac
