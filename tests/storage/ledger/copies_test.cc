@@ -303,7 +303,8 @@ TEST_F(Disks, ThatDoNotSayWhichTheyAreMayBeTheSame) {
 // The image of a whole disk on another one: everything in the file is the same, even its number.
 TEST_F(Copies, ALedgerOnAnotherDiskIsACopy) {
   { Ledger ledger = started(path_, 1); }
-  if (disk_mark_of(path_).empty()) GTEST_SKIP() << "SKIPPED: this machine's disk does not say which it is";
+  if (disk_mark_of(path_).empty())
+    GTEST_SKIP() << "SKIPPED: this machine's disk does not say which it is";
   EXPECT_EQ(raw_value(path_, "SELECT mark FROM disk"), disk_mark_of(path_));
   EXPECT_TRUE(need(Ledger::open(path_)).my_stream());
   ASSERT_EQ(raw_sql(path_, "UPDATE disk SET mark=mark||'1'"), "");
@@ -316,7 +317,8 @@ TEST_F(Copies, ALedgerOnAnotherDiskIsACopy) {
 // One that did not say yet where it lies says so once it is opened for writing.
 TEST_F(Copies, ALedgerFromBeforeNotesItsDisk) {
   { Ledger ledger = started(path_, 1); }
-  if (disk_mark_of(path_).empty()) GTEST_SKIP() << "SKIPPED: this machine's disk does not say which it is";
+  if (disk_mark_of(path_).empty())
+    GTEST_SKIP() << "SKIPPED: this machine's disk does not say which it is";
   ASSERT_EQ(raw_sql(path_, "DELETE FROM disk"), "");
   EXPECT_TRUE(need(Ledger::open(path_, Access::kReadOnly)).my_stream());
   EXPECT_EQ(raw_value(path_, "SELECT count(*) FROM disk"), "0");
