@@ -209,6 +209,19 @@ TEST_F(ScaleHarvestTest, TheEnterBehindACodeTakesNoLoad) {
   EXPECT_EQ(weighed(), 1);
 }
 
+// A code of digits and a hyphen looks like a weight until its Enter: the load has its place back
+// then. (By a keyboard that makes a hyphen of the stroke.)
+TEST_F(ScaleHarvestTest, ACodeOfDigitsThatLeadsNowhereLeavesTheLoadInItsPlace) {
+  Plan other = grass_plan();
+  other.codes.trial = "26";
+  tablet.model.trials.push_back({other, "plan digest of 26", {}});
+  on_the_scale("31.4");
+  tablet.scan("26-203");
+  EXPECT_EQ(tablet.notice(), "notice.other_trial");
+  EXPECT_EQ(tablet.text(Field::kGross), "");
+  EXPECT_FALSE(std::get<Weighing>(std::get<Harvest>(tablet.model.screen).step).by_hand);
+}
+
 TEST_F(SortingTest, AScannedStakeIsNoWeightAndLeadsToItsSample) {
   put("101");
   for (const Field field : {Field::kSortWhole, Field::kSortBag, Field::kSortFresh}) {
