@@ -421,8 +421,10 @@ void kept(Turn& turn, const Kept& outcome) {
 
 void not_kept(Turn& turn, const NotKept& outcome) {
   Model& model = turn.model;
+  // Later acts of the epoch went over with the first one; their own outcomes say nothing new, and
+  // nothing of what was sent again before they came.
+  if (outcome.epoch != model.epoch) return;
   const auto at = std::ranges::find(model.pending, outcome.act, &Act::number);
-  // Later acts of the epoch went over with the first one; their own outcomes say nothing new.
   if (at == model.pending.end()) return;
   Unsaved unsaved{{at, model.pending.end()}, outcome.error};
   model.pending.erase(at, model.pending.end());

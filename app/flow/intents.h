@@ -414,6 +414,7 @@ struct Kept {
 struct NotKept {
   ActNumber act = 0;
   Error error;
+  int epoch = 0;  // of the append that failed: the act may have been sent again meanwhile
 };
 struct Sealed {
   SealNote note;  // written, opened again and verified

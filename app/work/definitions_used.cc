@@ -55,22 +55,29 @@ Result<DefinitionsUsed> DefinitionsUsed::of(const ledger::Ledger& ledger,
 
 bool DefinitionsUsed::under_way(const std::string& digest) const {
   return std::ranges::any_of(under_way_,
-                             [&](const auto& act) { return act.second.contains(digest); });
+                             [&](const auto& act) { return act.second.digests.contains(digest); });
 }
 
 void DefinitionsUsed::add_to(flow::Append& append, const flow::IdSource& ids) {
   std::vector<Record> definitions;
+  // Of an act that is sent again nothing was kept, though perhaps nobody has said so yet.
+  under_way_.erase(append.act);
+  const auto put_under_way = [&](const std::string& digest) {
+    UnderWay& with_act = under_way_[append.act];
+    with_act.epoch = append.epoch;
+    with_act.digests.insert(digest);
+  };
   for (const Record& record : append.records) {
     const auto scale = scales_.find(record.definition);
     if (scale == scales_.end() || held_.contains(scale->first) || under_way(scale->first)) continue;
-    under_way_[append.act].insert(scale->first);
+    put_under_way(scale->first);
     definitions.push_back(
         definition_record(scale->second, scale->first, record.at, ids(record.at.utc)));
   }
   const auto value = std::ranges::find_if(append.records, &Record::is_claim);
   if (value != append.records.end() && !limits_.empty() && !held_.contains(limits_digest_) &&
       !under_way(limits_digest_)) {
-    under_way_[append.act].insert(limits_digest_);
+    put_under_way(limits_digest_);
     definitions.push_back(limits_record(limits_, limits_digest_, value->at, ids(value->at.utc)));
   }
   append.records.insert(append.records.begin(), definitions.begin(), definitions.end());
@@ -78,11 +85,12 @@ void DefinitionsUsed::add_to(flow::Append& append, const flow::IdSource& ids) {
 
 void DefinitionsUsed::kept(flow::ActNumber act) {
   const auto scales = under_way_.extract(act);
-  if (!scales.empty()) held_.insert(scales.mapped().begin(), scales.mapped().end());
+  if (!scales.empty()) held_.insert(scales.mapped().digests.begin(), scales.mapped().digests.end());
 }
 
-void DefinitionsUsed::not_kept(flow::ActNumber act) {
-  under_way_.erase(act);
+void DefinitionsUsed::not_kept(flow::ActNumber act, int epoch) {
+  const auto at = under_way_.find(act);
+  if (at != under_way_.end() && at->second.epoch == epoch) under_way_.erase(at);
 }
 
 }  // namespace ligule::work

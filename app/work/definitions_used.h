@@ -26,7 +26,8 @@ class DefinitionsUsed {
   // others than the stream's last.
   void add_to(flow::Append& append, const flow::IdSource& ids);
   void kept(flow::ActNumber act);
-  void not_kept(flow::ActNumber act);
+  // epoch: of the append that failed. Says nothing of an act that was sent again since.
+  void not_kept(flow::ActNumber act, int epoch);
 
  private:
   [[nodiscard]] bool under_way(const std::string& digest) const;
@@ -35,7 +36,11 @@ class DefinitionsUsed {
   std::string limits_;                   // canonical text; empty: there are none
   std::string limits_digest_;            // in the two below like the scales'
   std::set<std::string> held_;
-  std::map<flow::ActNumber, std::set<std::string>> under_way_;
+  struct UnderWay {
+    int epoch = 0;
+    std::set<std::string> digests;
+  };
+  std::map<flow::ActNumber, UnderWay> under_way_;
 };
 
 }  // namespace ligule::work

@@ -231,7 +231,8 @@ std::vector<flow::Intent> Worker::take() {
   }
   for (const flow::Intent& outcome : taken) {
     if (const auto* kept = std::get_if<flow::Kept>(&outcome)) scales_.kept(kept->act);
-    if (const auto* lost = std::get_if<flow::NotKept>(&outcome)) scales_.not_kept(lost->act);
+    if (const auto* lost = std::get_if<flow::NotKept>(&outcome))
+      scales_.not_kept(lost->act, lost->epoch);
   }
   pending_ -= static_cast<int>(taken.size());
   if (watch_ && watch_->changed()) taken.emplace_back(flow::SticksChanged{});
@@ -246,7 +247,7 @@ Result<flow::Started> Worker::started() const {
 }
 
 flow::Intent Worker::append(const flow::Append& effect) {
-  if (failed_epoch_ == effect.epoch) return flow::NotKept{effect.act, failure_};
+  if (failed_epoch_ == effect.epoch) return flow::NotKept{effect.act, failure_, effect.epoch};
   const auto append = [&]() -> Result<void> {
     try {
       return settings_.append(ledger_, effect.records);
@@ -257,7 +258,7 @@ flow::Intent Worker::append(const flow::Append& effect) {
   if (auto kept = append(); !kept) {
     failed_epoch_ = effect.epoch;
     failure_ = std::move(kept).error();
-    return flow::NotKept{effect.act, failure_};
+    return flow::NotKept{effect.act, failure_, effect.epoch};
   }
   return flow::Kept{effect.act};
 }

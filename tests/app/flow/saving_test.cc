@@ -165,7 +165,7 @@ TEST_F(Saving, GoingBackToWhatIsNotSavedLeavesWhatIsTypedInACutting) {
   tablet.type("Mower 1");
   const auto fails = [&] {
     tablet.model.pending.push_back(act);
-    tablet.tap(NotKept{act.number, {ErrorKind::kIo, "no space left", "", ""}});
+    tablet.tap(NotKept{act.number, {ErrorKind::kIo, "no space left", "", ""}, tablet.model.epoch});
     tablet.settle();
     ASSERT_EQ(tablet.rate().plot, "101");
     tablet.tap(DropUnsaved{});
@@ -184,9 +184,29 @@ TEST_F(Saving, GoingBackToWhatIsNotSavedLeavesWhatIsTypedInACutting) {
   EXPECT_EQ(tablet.text(Field::kGross), "30.5");
 }
 
+// A slow card: the first value's failure comes, both are sent again, and only then comes what the
+// second one's first sending came to. It is on its way, and not to be told as not saved.
+TEST_F(Saving, WhatAnEarlierSendingCameToSaysNothingOfTheNext) {
+  const Error full{ErrorKind::kIo, "no space left", "", ""};
+  const int epoch = tablet.model.epoch;
+  tablet.choose("percent_stand", "35");
+  tablet.choose("percent_stand", "40");
+  ASSERT_EQ(tablet.model.pending.size(), 2U);
+  const ActNumber first = tablet.model.pending.front().number;
+  const ActNumber second = tablet.model.pending.back().number;
+  tablet.tap(NotKept{first, full, epoch});
+  ASSERT_TRUE(tablet.above().unsaved);
+  tablet.tap(RetryUnsaved{});
+  tablet.tap(NotKept{second, full, epoch});
+  EXPECT_FALSE(tablet.above().unsaved);
+  EXPECT_EQ(tablet.model.pending.size(), 2U);
+  tablet.tap(NotKept{second, full, tablet.model.epoch});
+  EXPECT_TRUE(tablet.above().unsaved) << "that it failed again is told";
+}
+
 TEST_F(Saving, AnOutcomeOfAnUnknownActChangesNothing) {
   tablet.tap(Kept{999});
-  tablet.tap(NotKept{999, {ErrorKind::kIo, "no space left", "", ""}});
+  tablet.tap(NotKept{999, {ErrorKind::kIo, "no space left", "", ""}, tablet.model.epoch});
   EXPECT_FALSE(tablet.above().unsaved);
   EXPECT_TRUE(tablet.rate().can_enter);
 }

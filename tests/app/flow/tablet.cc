@@ -127,7 +127,8 @@ void Tablet::run(const Effect& effect) {
   if (const auto* const append = std::get_if<Append>(&effect)) {
     if (broken_ || failed_epoch_ == append->epoch) {
       failed_epoch_ = append->epoch;
-      return send(NotKept{append->act, {ErrorKind::kIo, "no space left", "ledger", "free space"}});
+      return send(NotKept{
+          append->act, {ErrorKind::kIo, "no space left", "ledger", "free space"}, append->epoch});
     }
     for (Record record : append->records) {
       record.seq = static_cast<std::int64_t>(ledger.size()) + 1;

@@ -60,8 +60,23 @@ TEST_F(UsedScales, AScaleStandsInFrontOfItsFirstValueOnce) {
 TEST_F(UsedScales, AScaleThatWasNotKeptComesWithTheNextAct) {
   DefinitionsUsed used = need(DefinitionsUsed::of(ledger_, definitions_));
   EXPECT_EQ(added(used, 1), 1U);
-  used.not_kept(1);
+  used.not_kept(1, 1);
   EXPECT_EQ(added(used, 1), 1U);
+}
+
+// Proves: an act that is sent again before its first failure is told brings its scale again, and
+// that failure takes nothing from the second sending.
+TEST_F(UsedScales, AScaleComesAgainWithAnActThatIsSentAgain) {
+  DefinitionsUsed used = need(DefinitionsUsed::of(ledger_, definitions_));
+  EXPECT_EQ(added(used, 1), 1U);
+  flow::Append again = act(1);
+  again.epoch = 2;
+  used.add_to(again, ids_);
+  EXPECT_EQ(again.records.size(), 3U);
+  used.not_kept(1, 1);
+  EXPECT_EQ(added(used, 2), 0U) << "it is under way";
+  used.kept(1);
+  EXPECT_EQ(added(used, 3), 0U);
 }
 
 TEST_F(UsedScales, WhatTheLedgerHoldsIsNotWrittenAgain) {
@@ -144,7 +159,7 @@ TEST_F(UsedLimits, ThatWereNotKeptComeWithTheNextValue) {
   flow::Append lost = one_value(1);
   used.add_to(lost, ids_);
   EXPECT_EQ(lost.records.size(), 3U);
-  used.not_kept(1);
+  used.not_kept(1, 1);
   EXPECT_EQ(limits_before(used, one_value(2)), std::vector{digest_of_limits_});
 }
 
