@@ -30,16 +30,18 @@ class DefinitionsUsed {
   void not_kept(flow::ActNumber act, int epoch);
 
  private:
+  // What comes with an act, and with which sending of it.
+  struct UnderWay {
+    int epoch = 0;
+    std::set<std::string> digests;
+  };
+
   [[nodiscard]] bool under_way(const std::string& digest) const;
 
   std::map<std::string, Scale> scales_;  // by digest
   std::string limits_;                   // canonical text; empty: there are none
   std::string limits_digest_;            // in the two below like the scales'
   std::set<std::string> held_;
-  struct UnderWay {
-    int epoch = 0;
-    std::set<std::string> digests;
-  };
   std::map<flow::ActNumber, UnderWay> under_way_;
 };
 

@@ -58,6 +58,14 @@ class Noticed : public testing::Test {
     stream.mine = false;
     need(ledger.absorb(stream, 1, {}, bodies(other, stream.id, 1, last)));
   }
+  // The file as it was before two more values were kept in it.
+  std::string older_file() {
+    Ledger ledger = started(path_, 1);
+    need(ledger.checkpoint());
+    std::string older = file_bytes(path_);
+    need(ledger.append({reading(10, "101", "note", "x"), reading(11, "101", "note", "y")}));
+    return older;
+  }
   void expect_refused(const std::string& what) {
     const std::string file = file_bytes(path_), log = file_bytes(path_ + "-wal");
     for (const Access access : {Access::kReadWrite, Access::kReadOnly}) {
@@ -153,13 +161,7 @@ TEST_F(Noticed, AnOlderFileThatWasPutBackIsToldAndGoesOn) {
 // One of a tablet, which lacks values of its own: what is taken in before its new stream begins
 // stands in a new log. Killed then, it opens again and does not go on with the stream it lacks.
 TEST_F(Noticed, AnOlderFileOfATabletGoesOnThoughItIsKilledBeforeItsNewStream) {
-  std::string older;
-  {
-    Ledger ledger = started(path_, 1);
-    need(ledger.checkpoint());
-    older = file_bytes(path_);
-    need(ledger.append({reading(10, "101", "note", "x"), reading(11, "101", "note", "y")}));
-  }
+  const std::string older = older_file();
   const std::string note = file_bytes(path_ + ".last");
   // Killed after the note was lowered to the file, or before.
   for (const bool lowered : {true, false}) {
@@ -206,13 +208,7 @@ TEST_F(Noticed, AnotherLedgersNoteSaysNothing) {
 }
 
 TEST_F(Noticed, WhatWasKeptAndIsGoneIsFoundByTheCheck) {
-  std::string older;
-  {
-    Ledger ledger = started(path_, 1);
-    need(ledger.checkpoint());
-    older = file_bytes(path_);
-    need(ledger.append({reading(10, "101", "note", "x"), reading(11, "101", "note", "y")}));
-  }
+  const std::string older = older_file();
   write_bytes(path_, older);
   const auto findings = need(need(Ledger::open(path_, Access::kReadOnly)).check());
   ASSERT_EQ(findings.size(), 1U);
