@@ -141,7 +141,14 @@ Result<void> Driver::settle() {
   return {};
 }
 
+// As long as a person needs: what has just come up takes no tap before.
+Result<void> Driver::read_panel() {
+  const std::int64_t left = seen_().panel_read_at - clock_.steady_ms();
+  return left > 0 ? wait(left) : Result<void>();
+}
+
 Result<void> Driver::tap(const std::string& label) {
+  if (auto read = read_panel(); !read) return read;
   const auto found = touch::find(seen_(), label);
   if (found.empty())
     return fail(ErrorKind::kRefused,

@@ -6,9 +6,10 @@
 //
 // Taps, strokes and letters become SDL events and go the way real ones go; nothing is called past
 // the screen. The first line that can't be done ends the play with its number and what was visible.
-// Time stands still but for `wait` and 2 s an action; those of a look (expect, shot, list) pass
-// before the next action that does something, so that several looks see one moment. While a scale
-// is plugged in, what is expected may come within kPatienceMs: a load settles in its own time.
+// Time stands still but for `wait`, 2 s an action and what it takes to read a panel that came up by
+// itself before a tap (touch::kUnreadMs); those of a look (expect, shot, list) pass before the next
+// action that does something, so that several looks see one moment. While a scale is plugged in,
+// what is expected may come within kPatienceMs: a load settles in its own time.
 #pragma once
 
 #include <cstdint>
@@ -73,6 +74,7 @@ class Driver {
 
  private:
   [[nodiscard]] Result<void> perform(const Action& action);
+  [[nodiscard]] Result<void> read_panel();
   [[nodiscard]] Result<void> tap(const std::string& label);
   [[nodiscard]] Result<void> type(const std::string& text);
   [[nodiscard]] Result<void> swipe(Verb verb);

@@ -76,7 +76,7 @@ void draw_cautions(const Pen& pen, const flow::CautionsView& view) {
   // A scrolled list gives some width to its bar.
   const float list = list_height(pen, view.codes, inner - ui.mm(6));
   const Rect card = touch::centred(ui.window_rect(), width, std::min(page.height(), around + list));
-  auto panel = touch::card(ui, card);
+  auto panel = touch::card(ui, card, "Cautions");
   Rect room = card.grown(-margin);
   room.top += ui.mm(2);
   Cutter down(room, Axis::kDown, ui.mm(4));

@@ -68,7 +68,7 @@ void draw_lock(const Pen& pen, const flow::LockView& view) {
   Rect bar = ui.left_handed() ? Rect{page.left, 0, corners.first.left - ui.gap(), page.bottom}
                               : Rect{corners.first.right + ui.gap(), 0, page.right, page.bottom};
   bar.top = bar.bottom - touch::banner_height(ui, words, bar.width());
-  auto panel = ui.panel(bar);
+  auto panel = ui.panel(bar, "Locked");
   auto group = ui.group("Locked");
   const touch::Canvas paint = ui.canvas();
   paint.outline(ui.window_rect(), Tone::kAttention, ui.mm(1.6));

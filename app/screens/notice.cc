@@ -86,7 +86,7 @@ void draw_notice_card(const Pen& pen) {
   const float key = ui.mm(16);
   const float height = 2 * margin + upper + between + words + between + key;
   const Rect place = touch::centred(ui.page(), width, height);
-  auto panel = touch::card(ui, place);
+  auto panel = touch::card(ui, place, title);
   auto group = ui.group("Notice");
   Cutter down(place.grown(-margin), Axis::kDown, between);
   Cutter top(down.take(upper), Axis::kAcross, ui.mm(4));

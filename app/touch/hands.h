@@ -67,6 +67,9 @@ struct Ui::Hands {
   bool panel_open = false;
   bool in_panel = false;
   Rect panel_card;
+  std::string panel_name;        // of the one that is open, or was until this frame; empty: none
+  std::int64_t panel_since = 0;  // steady milliseconds
+  std::int64_t pressed_at = 0;   // when the finger came down last
 };
 
 }  // namespace ligule::touch

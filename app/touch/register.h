@@ -4,6 +4,7 @@
 // rectangles here, and `list` writes it out. A widget that is not entered does not exist.
 #pragma once
 
+#include <cstdint>
 #include <span>
 #include <string>
 #include <string_view>
@@ -50,6 +51,8 @@ struct Register {
   std::vector<std::string> no_room;  // labels of what the layout left no room for
   bool takes_text = false;           // something on the screen reads typed letters or digits
   bool takes_swipes = false;         // a screen asked for strokes
+  // Steady milliseconds from which the panel takes a tap: somebody may have read it. 0: no panel.
+  std::int64_t panel_read_at = 0;
   Size window;
   double ppi = 0;
   double key_mm = 20;  // what a rating or number key is drawn at least, and what lies between two

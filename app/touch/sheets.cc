@@ -191,14 +191,14 @@ Types types_of(const Ui& ui, const Question& question, float words, float around
 
 }  // namespace
 
-Ui::Panel card(Ui& ui, const Rect& rect, Mood mood) {
+Ui::Panel card(Ui& ui, const Rect& rect, std::string_view title, Mood mood) {
   dim(ui);
   const Canvas paint = ui.canvas();
   paint.fill(rect, Tone::kCard, ui.mm(3));
   paint.outline(rect, Tone::kLine, ui.sizes().border(), ui.mm(3));
   paint.band({rect.left, rect.top, rect.right, rect.top + ui.mm(3)}, mark(mood), ui.mm(3),
              Canvas::Side::kTop);
-  return ui.panel(rect);
+  return ui.panel(rect, title);
 }
 
 std::optional<std::size_t> question(Ui& ui, const Question& question) {
@@ -220,7 +220,7 @@ std::optional<std::size_t> question(Ui& ui, const Question& question) {
   const float each = std::clamp(free / count, ui.sizes().least(), ui.key());
   const Rect place =
       centred(ui.window_rect(), width, around + upper + each * count + ui.gap() * (count - 1));
-  auto panel = card(ui, place, question.mood);
+  auto panel = card(ui, place, question.title, question.mood);
   auto group = ui.group(label_of(question.title));
   const Canvas paint = ui.canvas();
   Rect room = place.grown(-margin);

@@ -44,7 +44,8 @@ void progress(Ui& ui, const Rect& rect, double share, std::string_view text);
 
 // A card over the screen, which is dimmed: while what it gives back lives, widgets lie on the card
 // and nothing beneath can be tapped.
-[[nodiscard]] Ui::Panel card(Ui& ui, const Rect& rect, Mood mood = Mood::kAsk);
+[[nodiscard]] Ui::Panel card(Ui& ui, const Rect& rect, std::string_view title,
+                             Mood mood = Mood::kAsk);
 
 // A question over the screen: what was seen, why it is odd, and up to six answers. The answer that
 // was tapped. Nothing else can be tapped meanwhile.

@@ -93,6 +93,7 @@ void Ui::begin(const platform::InputFrame& input, std::int64_t now_ms) {
   another_frame_ = false;
   window_.set_paper(palette()[Tone::kGround]);
   hands_->panel_was_open = hands_->panel_open;
+  if (!hands_->panel_open) hands_->panel_name.clear();
   hands_->panel_open = false;
   hands_->tapped = false;
   hands_->sized.clear();
@@ -122,6 +123,7 @@ void Ui::end() {
   ImGui::End();
   ImGui::PopStyleVar(3);
   if (hands_->panel_open) {
+    seen_.panel_read_at = hands_->panel_since + kUnreadMs;
     for (Widget& widget : seen_.widgets)
       if (widget.layer == 0)
         widget.covered = tappable(widget.kind) || widget.drawn.overlaps(hands_->panel_card);
@@ -148,6 +150,7 @@ void Ui::follow_finger() {
   hands.stroke.reset();
   if (input_.pressed) {
     hands.origin = input_.position;
+    hands.pressed_at = now_ms_;
     hands.dragging = false;
     hands.dragged.clear();
   }
@@ -200,6 +203,11 @@ void Ui::follow_finger() {
 
 bool Ui::blocked() const {
   return hands_->panel_was_open && !hands_->in_panel;
+}
+
+// Nobody has read the panel yet whose finger came down so soon.
+bool Ui::unread() const {
+  return hands_->in_panel && hands_->pressed_at < hands_->panel_since + kUnreadMs;
 }
 
 const std::vector<platform::KeyPress>& Ui::typed() {
@@ -318,7 +326,14 @@ void Ui::end_group() {
   hands_->groups.pop_back();
 }
 
-Ui::Panel Ui::panel(const Rect& card) {
+Ui::Panel Ui::panel(const Rect& card, std::string_view title) {
+  std::string name;
+  for (const std::string& group : hands_->groups) name.append(group).append("/");
+  name += title;
+  if (name != hands_->panel_name) {
+    hands_->panel_name = std::move(name);
+    hands_->panel_since = now_ms_;
+  }
   hands_->panel_open = true;
   hands_->in_panel = true;
   hands_->panel_card = card;
@@ -370,7 +385,7 @@ TouchState Ui::touch(std::string_view id, Widget widget, float halo) {
   widget.touch = widget.drawn.grown(halo);
   TouchState state;
   const Rect reachable = widget.touch.common(clip());
-  if (widget.enabled && !blocked() && !reachable.empty()) {
+  if (widget.enabled && !blocked() && !unread() && !reachable.empty()) {
     std::pmr::string name(frame_memory());
     for (const std::string& group : hands_->groups) name.append(group).append("/");
     name += id_of(id);
@@ -386,6 +401,8 @@ TouchState Ui::touch(std::string_view id, Widget widget, float halo) {
       state = {};
     }
     hands_->tapped |= state.tapped;
+    // What is asked next may say the same of another thing.
+    if (state.tapped && hands_->in_panel) hands_->panel_since = now_ms_;
   }
   enter(std::move(widget));
   return state;

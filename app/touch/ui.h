@@ -24,6 +24,10 @@ struct ImFont;
 
 namespace ligule::touch {
 
+// A finger on its way lands before anyone has read what came under it. To see something new takes
+// a person about 0.2 s, to choose what to tap and to get there as long again (from memory).
+inline constexpr std::int64_t kUnreadMs = 400;
+
 enum class Flash { kKept, kQuestioned, kNotSaved };
 enum class Swipe { kLeft, kRight, kUp, kDown };
 
@@ -133,7 +137,9 @@ class Ui {
   void keep_in_middle(std::string_view name, std::size_t item, float place, float length);
 
   // A panel over the screen: while it lives widgets belong to it; what lies beneath can't be
-  // tapped. Draw it last. card is the rectangle of the sheet.
+  // tapped. Draw it last. card is the rectangle of the sheet, title tells one panel from the next.
+  // A finger that came down sooner than kUnreadMs after the panel was first drawn, or after one of
+  // its keys was tapped, aimed at what was there before: the panel does not answer it.
   class Panel {
    public:
     explicit Panel(Ui& ui) : ui_(&ui) {}
@@ -144,7 +150,7 @@ class Ui {
    private:
     Ui* ui_;
   };
-  [[nodiscard]] Panel panel(const Rect& card);
+  [[nodiscard]] Panel panel(const Rect& card, std::string_view title);
 
   // --- for widgets ---
   // Enters the widget and asks what the finger does to it. id: the label with its `##` part.
@@ -174,6 +180,7 @@ class Ui {
   void end_group();
   void draw_flash();
   [[nodiscard]] bool blocked() const;
+  [[nodiscard]] bool unread() const;
 
   platform::Window& window_;
   Look look_;

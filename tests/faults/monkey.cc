@@ -155,6 +155,11 @@ void Monkey::pass(std::int64_t ms) {
   commits_.pass(ms);
 }
 
+void Monkey::read() {
+  pass(touch::kUnreadMs);
+  settle();
+}
+
 void Monkey::settle() {
   while (true) {
     auto drew = tablet_->loop().turn();
@@ -199,6 +204,10 @@ bool Monkey::act() {
 }
 
 bool Monkey::tap() {
+  // A panel takes no tap before somebody could have read it; mostly it is read.
+  const bool panel = std::ranges::any_of(
+      tablet_->seen().widgets, [](const touch::Widget& widget) { return widget.layer > 0; });
+  if (panel && random_() % 4 != 0) read();
   std::vector<const touch::Widget*> keys;
   const touch::Register& seen = tablet_->seen();
   keys.reserve(seen.widgets.size());
@@ -296,6 +305,7 @@ std::string Monkey::end() {
   let_go_ = false;
   settle();
   for (int tries = 0; tries < 3 && tablet_->model().unsaved; ++tries) {
+    read();
     const auto again = touch::find(tablet_->seen(), "Save again");
     if (again.size() != 1) return told("there is no key to save again");
     const Point at = touch::visible_part(*again.front()).centre();

@@ -84,6 +84,7 @@ class Monkey {
   void weigh();
   void did(std::string what);
   void pass(std::int64_t ms);
+  void read();  // what lies on the glass, a moment long
 
   // Lets the tablet work until nothing moves without time.
   void settle();

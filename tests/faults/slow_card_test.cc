@@ -123,6 +123,8 @@ TEST_F(SlowCard, ALedgerThatAnotherProgramHoldsIsToldAndTheValueStays) {
   EXPECT_FALSE(held("101"));
   ASSERT_EQ(sqlite3_exec(other, "COMMIT", nullptr, nullptr, nullptr), SQLITE_OK);
   sqlite3_close(other);
+  // The panel takes no tap before somebody could have read it.
+  run_until([began = Clock::now()] { return seconds_since(began) > 0.5; }, 1);
   tap("Save again");
   run_until([&] { return held_.contains("101"); }, 10);
   EXPECT_EQ(site_.kept().at("101"), "80");

@@ -145,6 +145,21 @@ TEST_F(DriveTest, TimeMovesByWaitAndTwoSecondsAnAction) {
   EXPECT_EQ(bench_.clock.utc_ms(), 66'000);
 }
 
+// Proves: a panel that came up while time passed is read before it is answered.
+TEST_F(DriveTest, ReadsAPanelThatCameByItself) {
+  screen_.panel = true;
+  bench_.app->changed = true;
+  ASSERT_TRUE(play("tap \"Sure?/Yes\"\n").has_value());
+  EXPECT_FALSE(screen_.panel);
+  EXPECT_EQ(bench_.clock.steady_ms(), touch::kUnreadMs + 2000);
+  // One that stands already costs no more.
+  screen_.panel = true;
+  bench_.app->changed = true;
+  ASSERT_TRUE(play("expect \"Odd.\"\nwait 1000\ntap \"Sure?/Yes\"\n").has_value());
+  EXPECT_FALSE(screen_.panel);
+  EXPECT_EQ(bench_.clock.steady_ms(), touch::kUnreadMs + 2000 + 5000);
+}
+
 TEST_F(DriveTest, QuitEndsThePlay) {
   ASSERT_TRUE(play("quit\ntap \"Nothing\"").has_value());
 }

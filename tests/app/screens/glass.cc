@@ -45,6 +45,7 @@ const touch::Register& Glass::show(const Draw& draw) {
 
 void Glass::tap(std::string_view label, const Draw& draw) {
   show(draw);
+  now_ms_ += touch::kUnreadMs;  // a panel answers whoever could have read it
   const auto found = touch::find(ui_->seen(), label);
   ASSERT_EQ(found.size(), 1U) << "tap \"" << label << "\"";
   const touch::Point at = touch::visible_part(*found.front()).centre();

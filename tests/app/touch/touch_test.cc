@@ -1,4 +1,4 @@
-// What a finger does: pads, sliding off, dragging, several fingers, panels.
+// What a finger does: pads, sliding off, dragging, several fingers.
 #include <gmock/gmock.h>
 
 #include <array>
@@ -395,38 +395,7 @@ TEST(Swipe, IsAFinishedStrokeThatTappedNothing) {
                                          touch::Swipe::kDown, touch::Swipe::kUp));
 }
 
-// --- panels, lane, looks ---
-
-TEST(Question, LetsNothingBeneathBeTapped) {
-  int beneath = 0;
-  bool asking = false;
-  std::optional<std::size_t> answer;
-  const std::array answers{Key{.label = "Yes", .style = Style::kAction}, Key{.label = "No"}};
-  Bench bench([&](Ui& ui) {
-    beneath += key(ui, {30, 30, 200, 200}, {.label = "Beneath"}) ? 1 : 0;
-    text(ui, {500, 340, 900, 420}, {.text = "hidden words"});
-    if (!asking) return;
-    if (const auto n =
-            question(ui, {.title = "Sure?", .text = "It looks odd.", .answers = answers}))
-      answer = n;
-  });
-  EXPECT_TRUE(shows(bench.seen(), "hidden words"));
-  asking = true;
-  bench.app->changed = true;
-  bench.settle();
-  EXPECT_TRUE(find(bench.seen(), "Beneath").empty());
-  EXPECT_FALSE(shows(bench.seen(), "hidden words"));
-  EXPECT_TRUE(shows(bench.seen(), "It looks odd."));
-  bench.tap({100, 100});
-  EXPECT_EQ(beneath, 0);
-  bench.tap(bench.middle_of("Sure?/No"));
-  EXPECT_EQ(answer, 1U);
-  asking = false;
-  bench.app->changed = true;
-  bench.settle();
-  bench.tap({100, 100});
-  EXPECT_EQ(beneath, 1);
-}
+// --- looks ---
 
 TEST(Look, NewThemeAndSizesComeWithTheNextFrames) {
   Bench bench([](Ui& ui) { text(ui, ui.page(), {.text = "Plot"}); });
