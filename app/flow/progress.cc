@@ -68,7 +68,7 @@ std::vector<std::string> half_sorted(const KnownTrial& trial, std::span<const Kn
   }
   std::vector<std::string> numbers;
   for (const PlanPlot& plot : trial.plan.along_path()) {
-    const auto at = plots.find(trial.plan.plot(plot).uuid);
+    const auto at = plots.find(plot_id_in(trial, plot).uuid);
     if (at == plots.end()) continue;
     if (!at->second.whole || at->second.parts < composition::kPartCount)
       numbers.push_back(plot.number);
@@ -176,6 +176,9 @@ OccasionProgress progress_of(const KnownTrial& trial, const PlanOccasion& occasi
   progress.trial = trial.plan.id();
   progress.occasion = trial.plan.occasion(occasion);
   ByPlotAndMeasure values;
+  // Identifiers are hashes: worked out once, not for every value.
+  std::map<Uuid, const PlanPlot*> plots;
+  for (const PlanPlot& plot : trial.plan.plots) plots.emplace(plot_id_in(trial, plot).uuid, &plot);
   std::map<Uuid, std::string> bag_plots;  // first bag_number reading to plot number
   for (const KnownClaim& claim : claims) {
     if (!claim.record.subject) continue;
@@ -184,14 +187,14 @@ OccasionProgress progress_of(const KnownTrial& trial, const PlanOccasion& occasi
     // Of several visits the one that found it reached tells.
     if (!fresh && says_not_yet(at->second->record)) at->second = &claim;
     if (!numbers_a_bag(claim.record.measure)) continue;
-    const PlanPlot* const plot = trial.plan.find_plot(PlotId{*claim.record.subject});
-    if (plot != nullptr) bag_plots.emplace(claim.first.uuid, plot->number);
+    const auto plot = plots.find(*claim.record.subject);
+    if (plot != plots.end()) bag_plots.emplace(claim.first.uuid, plot->second->number);
   }
   for (const PlanPlot& plot : plots_on(trial, today)) {
     const auto needed = needed_of(trial, occasion, plot, definitions);
     if (needed.empty()) continue;
     ++progress.total;
-    const Uuid subject = trial.plan.plot(plot).uuid;
+    const Uuid subject = plot_id_in(trial, plot).uuid;
     PlotProgress state = state_of(subject, needed, values);
     const auto gross = values.find({subject, measure::kGrossWeight});
     if (gross != values.end() && !values.contains({subject, measure::kBagNumber}) &&
@@ -211,9 +214,9 @@ OccasionProgress progress_of(const KnownTrial& trial, const PlanOccasion& occasi
     const bool is_today = record.at.local_date == today;
     if (is_today && record.state != ValueState::kLater) ++progress.values_today;
     if (!record.subject) continue;
-    const PlanPlot* const plot = trial.plan.find_plot(PlotId{*record.subject});
+    const auto plot = plots.find(*record.subject);
     const auto bag = bag_plots.find(*record.subject);
-    const std::string number = plot != nullptr          ? plot->number
+    const std::string number = plot != plots.end()      ? plot->second->number
                                : bag != bag_plots.end() ? bag->second
                                                         : std::string();
     const std::string rule = record.answers.empty() ? std::string() : record.answers.front().rule;

@@ -9,8 +9,7 @@
 
 #include "app/flow/grazing.h"
 #include "app/flow/no_entry.h"
-#include "app/flow/progress.h"
-#include "app/flow/seconds.h"
+#include "app/work/known_claims.h"
 #include "app/work/new_key.h"
 #include "app/work/newest.h"
 #include "app/work/scale_reach.h"
@@ -19,67 +18,11 @@
 #include "storage/ledger/rated_before.h"
 #include "storage/trial/composition.h"
 #include "storage/trial/details.h"
-#include "storage/trial/first_said.h"
-#include "storage/trial/said.h"
 #include "storage/trial/sample_bag.h"
 #include "sync/seal/keys.h"
 
 namespace ligule::work {
 namespace {
-
-// Longer chains of corrections than anybody makes; a forged ring ends here.
-constexpr int kLongestChain = 1000;
-
-Result<flow::KnownClaim> known_claim(const ledger::Ledger& ledger, ledger::Claim claim) {
-  flow::KnownClaim known;
-  known.others = claim.others;
-  known.record = std::move(claim.record);
-  known.first = known.record.id;
-  if (!known.record.replaces() && known.record.measure != measure::kGrossWeight) return known;
-  Record at = known.record;
-  bool given = true;
-  for (int step = 0; step < kLongestChain && at.replaces() && !at.targets.empty(); ++step) {
-    known.first = at.targets.front();
-    auto target = ledger.find(at.targets.front());
-    if (!target) return std::unexpected(std::move(target).error());
-    std::optional<Record>& held = *target;
-    if (!held.has_value()) break;  // not held here: its id says enough
-    at = *std::move(held);
-    if (step == 0) known.before = at;
-    // The earliest since it was put off, or ever.
-    if (at.state == ValueState::kLater) given = false;
-    if (given) known.given = at.at;
-  }
-  if (known.record.measure == measure::kGrossWeight && only_restates(known.record)) {
-    const auto first = first_said(known.record, [&](RecordId id) { return ledger.find(id); });
-    if (!first) return std::unexpected(first.error());
-    known.weighed = first->at;
-  }
-  return known;
-}
-
-// Standing claims of these purposes.
-Result<std::vector<flow::KnownClaim>> claims_as(const ledger::Ledger& ledger, TrialId trial,
-                                                std::optional<OccasionId> occasion,
-                                                std::initializer_list<Purpose> purposes) {
-  auto claims = ledger.claims(trial, occasion);
-  if (!claims) return std::unexpected(std::move(claims).error());
-  std::vector<flow::KnownClaim> known;
-  known.reserve(claims->size());
-  for (ledger::Claim& claim : *claims) {
-    if (std::ranges::find(purposes, claim.record.purpose) == purposes.end()) continue;
-    auto one = known_claim(ledger, std::move(claim));
-    if (!one) return std::unexpected(std::move(one).error());
-    known.push_back(*std::move(one));
-  }
-  return known;
-}
-
-// Standing claims that count: second looks and practice are no values of a plot.
-Result<std::vector<flow::KnownClaim>> survey_claims(const ledger::Ledger& ledger, TrialId trial,
-                                                    std::optional<OccasionId> occasion) {
-  return claims_as(ledger, trial, occasion, {Purpose::kSurvey});
-}
 
 Result<std::vector<flow::KnownTrial>> known_trials(const ledger::Ledger& ledger) {
   auto plans = ledger.plans();
@@ -330,34 +273,13 @@ Result<std::vector<flow::KnownTrial>> load_plans(const ledger::Ledger& ledger) {
 }
 
 Result<flow::Today> load_today(const ledger::Ledger& ledger, const Definitions& definitions,
-                               CalendarDate today) {
+                               CalendarDate today, TrialsProgress& known) {
   flow::Today loaded;
   const auto trials = known_trials(ledger);
   if (!trials) return std::unexpected(trials.error());
-  const auto closings = ledger.of_kind(kind::kClosed);
-  if (!closings) return std::unexpected(closings.error());
-  for (const flow::KnownTrial& trial : *trials) {
-    auto claims =
-        claims_as(ledger, trial.plan.id(), std::nullopt, {Purpose::kSurvey, Purpose::kSecond});
-    if (!claims) return std::unexpected(std::move(claims).error());
-    std::map<OccasionId, std::vector<flow::KnownClaim>> first;
-    std::map<OccasionId, std::vector<flow::KnownClaim>> second;
-    for (flow::KnownClaim& claim : *claims) {
-      auto& of_purpose = claim.record.purpose == Purpose::kSecond ? second : first;
-      of_purpose[claim.record.occasion.value_or(OccasionId{})].push_back(std::move(claim));
-    }
-    for (const PlanOccasion& occasion : trial.plan.occasions) {
-      const OccasionId id = trial.plan.occasion(occasion);
-      flow::OccasionProgress& progress = loaded.progress.emplace_back(
-          flow::progress_of(trial, occasion, definitions, first[id], today));
-      std::vector<Record> closed;
-      std::ranges::copy_if(*closings, std::back_inserter(closed),
-                           [&](const Record& closing) { return closing.occasion == id; });
-      progress.closed = !std::ranges::all_of(closed, said::closes_second);
-      progress.second_open =
-          flow::seconds_open(trial, occasion, definitions, first[id], second[id], closed, today);
-    }
-  }
+  auto progress = known.of(ledger, *trials, definitions, today);
+  if (!progress) return std::unexpected(std::move(progress).error());
+  loaded.progress = *std::move(progress);
   for (const flow::KnownTrial& trial : *trials) {
     const auto events = ledger.events(trial.plan.id());
     if (!events) return std::unexpected(events.error());

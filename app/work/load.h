@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "app/flow/intents.h"
+#include "app/work/trials_progress.h"
 #include "storage/files/file_system.h"
 #include "storage/ledger/ledger.h"
 
@@ -17,9 +18,11 @@ namespace ligule::work {
 // Every trial, its plan in force and what its plots hold.
 [[nodiscard]] Result<std::vector<flow::KnownTrial>> load_plans(const ledger::Ledger& ledger);
 // How far each occasion of every trial is on this day, what is unsealed, the last seal and copy.
-// places stays empty: those are no matter of the ledger.
+// places stays empty: those are no matter of the ledger. known: what the last call found, of this
+// ledger and with these definitions.
 [[nodiscard]] Result<flow::Today> load_today(const ledger::Ledger& ledger,
-                                             const Definitions& definitions, CalendarDate today);
+                                             const Definitions& definitions, CalendarDate today,
+                                             TrialsProgress& known);
 [[nodiscard]] Result<flow::OccasionLoaded> load_occasion(const ledger::Ledger& ledger,
                                                          TrialId trial, OccasionId occasion);
 // Every record about a plot and its sample bags, newest first. kNotFound without the trial; a plot

@@ -264,7 +264,7 @@ flow::Intent Worker::append(const flow::Append& effect) {
 }
 
 flow::Intent Worker::today() {
-  auto loaded = load_today(ledger_, settings_.definitions, settings_.now().local_date);
+  auto loaded = load_today(ledger_, settings_.definitions, settings_.now().local_date, progress_);
   return outcome_of(std::move(loaded), [this](flow::Today today) -> flow::Intent {
     today.places = copy_places(files_, settings_.media);
     today.spare = newest_spare_copy(ledger_, files_, settings_.media);

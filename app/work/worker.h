@@ -18,6 +18,7 @@
 #include "app/work/plan_folders.h"
 #include "app/work/scale_port.h"
 #include "app/work/sticks.h"
+#include "app/work/trials_progress.h"
 #include "storage/files/file_system.h"
 #include "storage/ledger/ledger.h"
 
@@ -110,6 +111,7 @@ class Worker {
   UuidSequence ids_;
   flow::IdSource id_source_;
   DefinitionsUsed scales_;
+  TrialsProgress progress_;          // the writer's
   std::optional<int> failed_epoch_;  // the writer's
   std::string compared_;  // fingerprint of the season file read last: a person looks at it before
                           // the writer is asked to take it in

@@ -11,6 +11,7 @@
 #include <functional>
 #include <memory>
 #include <optional>
+#include <set>
 #include <span>
 #include <string>
 #include <string_view>
@@ -84,6 +85,14 @@ struct KnownPlan {
 struct Claim {
   Record record;
   int others = 0;
+};
+
+// What came into the log after a row of it.
+struct Changed {
+  std::int64_t row = 0;  // the newest there is
+  // Trials that a newcomer is about, or replaces something of; none: it may be any, since a
+  // newcomer changes times or names no trial of what it is about, or there are too many to look at.
+  std::optional<std::set<TrialId>> trials;
 };
 
 struct Seal {
@@ -219,6 +228,8 @@ class Ledger {
   // part; every purpose.
   [[nodiscard]] Result<std::vector<Claim>> claims(TrialId trial,
                                                   std::optional<OccasionId> occasion = {}) const;
+  // Rows only grow; 0 stands before the first one.
+  [[nodiscard]] Result<Changed> changed_since(std::int64_t row) const;
   // Every record about a subject (plot or bag), in the order they were recorded (by utc, then id).
   [[nodiscard]] Result<std::vector<Record>> history(const Uuid& subject) const;
   [[nodiscard]] Result<std::optional<Record>> find(RecordId id) const;

@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <map>
+#include <set>
 #include <tuple>
 
 #include "storage/ledger/database.h"
@@ -44,6 +45,17 @@ Result<std::vector<Record>> records_of(Connection& connection, Query& query,
     records.push_back(*std::move(record));
   }
   return records;
+}
+
+constexpr std::int64_t kMostLookedAt = 2000;  // beyond it reading all anew costs little more
+
+std::optional<TrialId> trial_of(Connection& connection, RecordId id) {
+  Query query(connection,
+              "SELECT i.trial FROM record r JOIN item i ON i.row=r.row WHERE r.id=?"
+              " AND i.trial IS NOT NULL");
+  query.bind(1, id.uuid);
+  if (!query.step()) return std::nullopt;
+  return TrialId{query.uuid(0)};
 }
 
 // Claims must be sorted by slot.
@@ -94,6 +106,29 @@ Result<std::vector<Claim>> Ledger::claims(TrialId trial, std::optional<OccasionI
     for (Record* record : in_order_of_slots(*records)) claims.push_back({std::move(*record), 0});
     count_others(claims);
     return claims;
+  });
+}
+
+Result<Changed> Ledger::changed_since(std::int64_t row) const {
+  return database_->read([&](Connection& connection) -> Result<Changed> {
+    Changed changed;
+    Query newest(connection, "SELECT coalesce(max(row),0) FROM record");
+    if (newest.step()) changed.row = newest.integer(0);
+    if (row == 0 || changed.row - row > kMostLookedAt) return changed;
+    std::set<TrialId> trials;
+    Query query(connection, "SELECT body FROM record WHERE row>? AND row<=? AND format<=?");
+    query.bind(1, row).bind(2, changed.row).bind(3, std::int64_t{kRecordFormat});
+    while (query.step()) {
+      const auto record = record_from(query.text(0), path());
+      if (!record) return std::unexpected(record.error());
+      const bool placeless = record->occasion || !record->targets.empty();
+      if (record->kind == kind::kClockShift || (!record->trial && placeless)) return changed;
+      if (record->trial) trials.insert(*record->trial);
+      for (const RecordId& target : record->targets)
+        if (const auto trial = trial_of(connection, target)) trials.insert(*trial);
+    }
+    changed.trials = std::move(trials);
+    return changed;
   });
 }
 

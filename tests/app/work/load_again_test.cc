@@ -16,7 +16,7 @@ using namespace ledger::sample;
 class LoadAgain : public testing::Test {
  protected:
   std::vector<PersonId> not_done() {
-    const flow::Today today = need(load_today(ledger_, definitions_, at(0).local_date));
+    const flow::Today today = need(load_today(ledger_, definitions_, at(0).local_date, known_));
     return std::ranges::find(today.progress, rating(), &flow::OccasionProgress::occasion)
         ->second_open;
   }
@@ -25,6 +25,7 @@ class LoadAgain : public testing::Test {
   Definitions definitions_ = files::load_definitions(*files_, LIGULE_SOURCE_ASSETS).value();
   Folder folder_{true};
   ledger::Ledger ledger_ = started(folder_.file("a.ledger"), 1, "tablet 3");
+  TrialsProgress known_;
 };
 
 // Proves: a visit is when a value was given first, not when it was put off or put right.

@@ -22,6 +22,7 @@ class Load : public testing::Test {
   Definitions definitions_ = files::load_definitions(*files_, LIGULE_SOURCE_ASSETS).value();
   Folder folder_{true};
   ledger::Ledger ledger_ = started(folder_.file("a.ledger"), 1, "tablet 3");
+  TrialsProgress known_;
 };
 
 Record person(std::uint64_t n, const char* initials) {
@@ -57,7 +58,7 @@ TEST_F(Load, TodayCountsWhatIsDoneAndWhatIsNotSealed) {
                        reading(11, "101", "seedling_vigor", "4"),
                        reading(12, "102", "percent_stand", "70")}));
   const CalendarDate day = at(0).local_date;
-  flow::Today today = need(load_today(ledger_, definitions_, day));
+  flow::Today today = need(load_today(ledger_, definitions_, day, known_));
   ASSERT_EQ(today.progress.size(), 2U);
   EXPECT_EQ(progress(today, rating()).total, 4);
   EXPECT_EQ(progress(today, rating()).done, 1);
@@ -68,7 +69,7 @@ TEST_F(Load, TodayCountsWhatIsDoneAndWhatIsNotSealed) {
   EXPECT_FALSE(today.last_copy);
   need(ledger_.note_seal({{id(1)}, 1, 3, at(100).utc, "a.zip", sha256("a")}));
   need(ledger_.note_copy({"a.zip", "/media/stick", at(200).utc}));
-  today = need(load_today(ledger_, definitions_, day));
+  today = need(load_today(ledger_, definitions_, day, known_));
   EXPECT_EQ(today.unsealed, 2);
   EXPECT_EQ(today.last_seal, (flow::SealNote{"a.zip", at(100).utc, 3}));
   EXPECT_EQ(today.last_copy, (flow::CopyNote{"/media/stick", "a.zip", at(200).utc}));
@@ -86,7 +87,7 @@ TEST_F(Load, TodayKnowsWhatWasClosed) {
   closing.reason = "left_open";
   need(
       ledger_.append({plan_record(9, plan()), reading(10, "101", "percent_stand", "80"), closing}));
-  const flow::Today today = need(load_today(ledger_, definitions_, at(0).local_date));
+  const flow::Today today = need(load_today(ledger_, definitions_, at(0).local_date, known_));
   EXPECT_TRUE(progress(today, rating()).closed);
   EXPECT_FALSE(progress(today, cutting()).closed);
 }
@@ -313,7 +314,7 @@ TEST_F(Load, TodayKnowsTheSpraysThatSaySomethingOfEntry) {
   none.details = details_text({{"no_entry", "none"}, {"on", "2026-05-04"}});
   need(ledger_.append({plan_record(9, plan()), until, taken_back, none, event(23, "spray"),
                        event_back(24, taken_back)}));
-  const flow::Today today = need(load_today(ledger_, definitions_, at(0).local_date));
+  const flow::Today today = need(load_today(ledger_, definitions_, at(0).local_date, known_));
   ASSERT_EQ(today.sprays.size(), 1U);
   EXPECT_EQ(today.sprays[0].event, until.id);
   EXPECT_EQ(today.sprays[0].trial, trial());
@@ -477,7 +478,7 @@ TEST_F(Load, ABrokenLedgerIsAnErrorOfEachLoad) {
   const std::string path = folder_.file("a.ledger");
   ASSERT_EQ(raw_sql(path, "DROP TRIGGER record_no_update; UPDATE record SET body='x'"), "");
   EXPECT_EQ(error_line(load_start(ledger_, definitions_)).substr(0, 8), "damaged:");
-  EXPECT_EQ(error_line(load_today(ledger_, definitions_, at(0).local_date)).substr(0, 8),
+  EXPECT_EQ(error_line(load_today(ledger_, definitions_, at(0).local_date, known_)).substr(0, 8),
             "damaged:");
   EXPECT_EQ(error_line(load_occasion(ledger_, trial(), rating())).substr(0, 8), "damaged:");
   EXPECT_EQ(error_line(load_history(ledger_, trial(), "101")).substr(0, 8), "damaged:");

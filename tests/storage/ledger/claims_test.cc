@@ -9,6 +9,7 @@ namespace {
 
 using namespace sample;
 using testing::ElementsAre;
+using testing::UnorderedElementsAre;
 
 // "plot measure=entered", and "!n" behind it where n other claims differ.
 std::vector<std::string> shown(const std::vector<Claim>& claims) {
@@ -319,6 +320,29 @@ TEST_F(Claims, ACorrectedBagNumberIsStillTheSameBag) {
   EXPECT_THAT(ids(need(ledger_.open_bags())), ElementsAre(11));
   need(ledger_.append({weight(12, one, measure::kSampleDry, "150")}));
   EXPECT_TRUE(need(ledger_.open_bags()).empty());
+}
+
+TEST_F(Claims, WhatCameInSinceNamesItsTrials) {
+  need(ledger_.append({plan_record(5, plan()), first_}));
+  const std::int64_t seen = need(ledger_.changed_since(0)).row;
+  EXPECT_EQ(seen, 3);
+  EXPECT_FALSE(need(ledger_.changed_since(0)).trials) << "nothing was seen before";
+  EXPECT_TRUE(need(ledger_.changed_since(seen)).trials.value().empty());
+  Record elsewhere = correction(11, first_, "85");
+  elsewhere.trial = TrialId{id(77)};
+  need(ledger_.append({elsewhere}));
+  EXPECT_THAT(need(ledger_.changed_since(seen)).trials.value(),
+              UnorderedElementsAre(trial(), TrialId{id(77)}));
+  Record placeless = event(12, "hail");
+  placeless.trial.reset();
+  need(ledger_.append({placeless}));
+  EXPECT_EQ(need(ledger_.changed_since(seen + 1)).trials.value().size(), 0U);
+  placeless.id = {id(13)};
+  placeless.occasion = rating();
+  need(ledger_.append({placeless}));
+  const Changed changed = need(ledger_.changed_since(seen + 1));
+  EXPECT_EQ(changed.row, seen + 3);
+  EXPECT_FALSE(changed.trials) << "of which trial it is nobody says";
 }
 
 TEST_F(Claims, ReplayGivesTheSameAgain) {
