@@ -56,6 +56,33 @@ Result<void> is_one_run(const StreamInfo& stream, std::span<const Span> runs) {
 
 namespace {
 
+constexpr std::size_t kMany = 1000;
+
+// While many records come in at once, the trigger that keeps every program from replacing one is
+// put aside: it looks for each of a record's keys before SQLite does so itself, and takes longer
+// than all else of an insertion. Only our own INSERT runs meanwhile, which replaces nothing, and
+// nobody sees the ledger without it: it is there again before the transaction ends, or that is
+// rolled back.
+class GuardPutAside {
+ public:
+  GuardPutAside(Connection& connection, std::size_t records) : connection_(connection) {
+    if (records < kMany) return;
+    Query query(connection_,
+                "SELECT sql FROM sqlite_schema WHERE type='trigger' AND name='record_no_replace'");
+    if (query.step()) sql_ = query.text(0);
+  }
+  void put_aside() {
+    if (!sql_.empty()) connection_.run("DROP TRIGGER record_no_replace");
+  }
+  void put_back() {
+    if (!sql_.empty()) connection_.run(sql_);
+  }
+
+ private:
+  Connection& connection_;
+  std::string sql_;  // as it stands there: a schema is known by its letters; empty: it stays
+};
+
 // Holds the stream, or adds it; one that is held must be described the same way.
 Result<void> know_stream(Connection& connection, const StreamInfo& stream) {
   const auto held = stream_info(connection, stream.id);
@@ -203,6 +230,8 @@ Result<Absorbed> Ledger::absorb(const StreamInfo& stream, std::int64_t first, co
   auto absorbed = database_->write([&](Connection& connection) -> Result<Absorbed> {
     if (auto known = know_stream(connection, stream); !known) return std::unexpected(known.error());
     const bool own = database_->mine() && database_->mine()->id == stream.id;
+    GuardPutAside guard(connection, bodies.size());
+    guard.put_aside();
     Absorber absorber(connection, stream, first, before, !own);
     Digest digest = before;
     std::int64_t seq = first;
@@ -212,6 +241,7 @@ Result<Absorbed> Ledger::absorb(const StreamInfo& stream, std::int64_t first, co
         return std::unexpected(added.error());
       ++seq;
     }
+    guard.put_back();
     if (auto joined = absorber.join(first, seq - 1, before, digest); !joined)
       return std::unexpected(joined.error());
     if (branch == Branch::kChosen) absorber.choose();

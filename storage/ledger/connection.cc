@@ -29,6 +29,12 @@ std::string immutable_uri(const std::string& path) {
   return uri + "?immutable=1";
 }
 
+// One thread at a time uses a connection and its statements: SQLite need not lock it for each step,
+// which was a twentieth of what gathering takes.
+int opened_with(int flags, bool immutable) {
+  return flags | SQLITE_OPEN_NOMUTEX | (immutable ? SQLITE_OPEN_URI : 0);
+}
+
 template <std::size_t N>
 std::array<std::uint8_t, N> bytes_at(const SQLite::Column& column) {
   std::array<std::uint8_t, N> bytes{};
@@ -45,7 +51,7 @@ int primary_code(const SQLite::Exception& thrown) {
 }  // namespace
 
 Connection::Connection(const std::string& path, int flags, bool immutable)
-    : database_(immutable ? immutable_uri(path) : path, immutable ? flags | SQLITE_OPEN_URI : flags,
+    : database_(immutable ? immutable_uri(path) : path, opened_with(flags, immutable),
                 kBusyMilliseconds) {
   sqlite3_extended_result_codes(database_.getHandle(), 1);
 }

@@ -67,6 +67,47 @@ TEST_F(Absorb, AgainAddsNothing) {
   EXPECT_EQ(need(desk_.digest()), digest);
 }
 
+// Proves: what keeps records from being replaced is there after many came in at once, and after
+// many were refused, letter for letter.
+TEST_F(Absorb, ManyAtOnceLeaveEveryGuardInPlace) {
+  const std::string path = folder_.file("desk.ledger");
+  const std::string schema =
+      "SELECT group_concat(type||name||coalesce(sql,'')) FROM (SELECT * FROM sqlite_schema"
+      " ORDER BY type, name)";
+  const std::string before_it = raw_value(path, schema);
+  std::vector<Record> drafts;
+  for (std::uint64_t n = 100; n < 1'400; ++n)
+    drafts.push_back(reading(n, "101", "note", std::to_string(n)));
+  need(tablet_.append(drafts));
+  all_ = bodies(tablet_, stream_.id, 1, 1'310);
+  const std::string last = std::exchange(all_.back(), "no record");
+  EXPECT_THAT(refusal([&] { return desk_.absorb(stream_, 1, {}, all_); }),
+              HasSubstr("record 1310"));
+  EXPECT_EQ(raw_value(path, schema), before_it);
+  all_.back() = last;
+  EXPECT_EQ(need(desk_.absorb(stream_, 1, {}, all_)).added, 1'310);
+  EXPECT_EQ(raw_value(path, schema), before_it);
+  EXPECT_TRUE(need(desk_.check()).empty());
+  // One that has a record's id already is refused without the guard too.
+  auto other = started(folder_.file("other.ledger"), 2, "tablet 2");
+  std::vector<Record> others;
+  for (std::uint64_t n = 2'000; n < 3'100; ++n)
+    others.push_back(reading(n, "101", "note", std::to_string(n)));
+  others.push_back(reading(1'399, "101", "note", "other"));
+  need(other.append(others));
+  StreamInfo second = need(other.streams()).at(0);
+  second.mine = false;
+  const auto theirs = bodies(other, second.id, 1, 1'102);
+  EXPECT_THAT(refusal([&] { return desk_.absorb(second, 1, {}, theirs); }),
+              HasSubstr("is held by another record"));
+  EXPECT_EQ(raw_value(path, schema), before_it);
+  EXPECT_THAT(raw_sql(path,
+                      "INSERT OR REPLACE INTO record(row,stream,seq,id,kind,format,body,"
+                      "digest) SELECT NULL,stream,9999,id,kind,1,'x',digest FROM record"
+                      " WHERE seq=1310"),
+              HasSubstr("never replaced"));
+}
+
 TEST_F(Absorb, AGapIsListedAndClosesWhenItsRecordsCome) {
   need(take(8, 10));
   Absorbed absorbed = need(take(1, 3));
