@@ -103,7 +103,7 @@ TEST_F(KnownProgress, KnowsPlansClosingsAndWhatPlotsHold) {
 
 TEST_F(KnownProgress, IsReadWholeOnAnotherDayAndWhenAClockIsPutRight) {
   read_for({reading(10, "101", "percent_stand", "80")});
-  const CalendarDate next_day = at(24 * 60 * 60).local_date;
+  const CalendarDate next_day = at(86'400).local_date;
   EXPECT_EQ(read_for(next_day), 2);
   EXPECT_EQ(read_for(next_day), 0);
   EXPECT_EQ(read_for(), 2);
@@ -144,6 +144,7 @@ TEST_F(KnownProgress, KnowsWhatAnotherProgramTookIn) {
 TEST_F(KnownProgress, IsReadWholeAfterMoreThanIsLookedAt) {
   read_for();
   std::vector<Record> many;
+  many.reserve(2'100);
   for (std::uint64_t n = 0; n < 2'100; ++n)
     many.push_back(reading(1'000 + n, "101", "percent_stand", "80"));
   EXPECT_EQ(read_for(many), 2);
