@@ -200,16 +200,6 @@ TEST_F(Taps, AQuestionIsAnsweredAndNothingElse) {
   only<flow::DropUnsaved>(tap(sample_rate(1), "Let them go", unsaved_overlay()));
 }
 
-// Proves: a notice that only has room on a card takes no tap from what lies over it.
-TEST_F(Taps, NotSavedIsAnsweredOverANotice) {
-  flow::Overlay both = unsaved_overlay();
-  both.notice = long_notice_overlay().notice;
-  for (const Device& device : kDevices) {
-    only<flow::RetryUnsaved>(tap(sample_rate(1), "Save again", both, device));
-    only<flow::DropUnsaved>(tap(busy_today(), "Let them go", both, device));
-  }
-}
-
 TEST_F(Taps, TheStakeIsNamedInOneTap) {
   EXPECT_EQ(only<flow::NameStake>(tap(stake_rate(), "Stake/214")).plot, "214");
   EXPECT_EQ(only<flow::NameStake>(tap(stake_rate(), "Stake/213")).plot, "213");
