@@ -63,13 +63,16 @@ struct Ui::Hands {
   std::int64_t flash_until = 0;
   std::optional<Rect> flash_place;  // of its sign in this frame; none: the corner
 
-  bool panel_was_open = false;
-  bool panel_open = false;
-  bool in_panel = false;
-  Rect panel_card;
-  std::string panel_name;        // of the one that is open, or was until this frame; empty: none
-  std::int64_t panel_since = 0;  // steady milliseconds
-  std::int64_t pressed_at = 0;   // when the finger came down last
+  struct PanelSeen {
+    std::string name;
+    std::int64_t since = 0;  // steady milliseconds
+  };
+  std::vector<PanelSeen> panels;  // from the lowest on: those of this frame, then of the last one
+  std::size_t panels_before = 0;  // in the last frame
+  std::size_t panels_open = 0;    // so far in this one
+  std::size_t layer = 0;          // what is drawn lies on: that panel, counted from 1; 0: on none
+  Rect panel_card;                // of the uppermost
+  std::int64_t pressed_at = 0;    // when the finger came down last
 };
 
 }  // namespace ligule::touch

@@ -45,7 +45,7 @@ Ui::Scroll Ui::scroll(std::string_view name, const Rect& rect, Axis axis) {
   }
   begin_sizes(std::string(name), true);
   hands_->open.push_back({std::string(name), rect, area, sideways, 0});
-  seen_.scrollers.push_back({std::string(name), rect, sideways, hands_->in_panel ? 1 : 0});
+  seen_.scrollers.push_back({std::string(name), rect, sideways, static_cast<int>(hands_->layer)});
   const Rect clip = this->clip().common(rect);
   hands_->clips.push_back(clip);
   ImGui::PushClipRect({clip.left, clip.top}, {clip.right, clip.bottom}, true);

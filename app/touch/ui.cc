@@ -92,9 +92,11 @@ void Ui::begin(const platform::InputFrame& input, std::int64_t now_ms) {
   halo_ = gap() / 2;
   another_frame_ = false;
   window_.set_paper(palette()[Tone::kGround]);
-  hands_->panel_was_open = hands_->panel_open;
-  if (!hands_->panel_open) hands_->panel_name.clear();
-  hands_->panel_open = false;
+  hands_->panels_before = hands_->panels_open;
+  const bool uncovered = hands_->panels.size() > hands_->panels_open;
+  hands_->panels.resize(hands_->panels_open);
+  if (uncovered && !hands_->panels.empty()) hands_->panels.back().since = now_ms_;
+  hands_->panels_open = 0;
   hands_->tapped = false;
   hands_->sized.clear();
   hands_->flash_place.reset();
@@ -122,13 +124,13 @@ void Ui::end() {
   hands_->clips.clear();
   ImGui::End();
   ImGui::PopStyleVar(3);
-  if (hands_->panel_open) {
-    seen_.panel_read_at = hands_->panel_since + kUnreadMs;
+  if (const std::size_t top = hands_->panels_open; top > 0) {
+    seen_.panel_read_at = hands_->panels[top - 1].since + kUnreadMs;
     for (Widget& widget : seen_.widgets)
-      if (widget.layer == 0)
+      if (widget.layer < static_cast<int>(top))
         widget.covered = tappable(widget.kind) || widget.drawn.overlaps(hands_->panel_card);
   }
-  if (hands_->panel_open != hands_->panel_was_open) another_frame_ = true;
+  if (hands_->panels_open != hands_->panels_before) another_frame_ = true;
   if (input_.released || input_.cancelled) hands_->origin.reset();
   if (next_look_ != look_ || window_.ppi() != sizes_.ppi()) {
     look_ = next_look_;
@@ -159,7 +161,7 @@ void Ui::follow_finger() {
     hands.dragging = false;
     hands.origin.reset();
   }
-  const int layer = hands.panel_was_open ? 1 : 0;
+  const auto layer = static_cast<int>(hands.panels_before);
   if (input_.wheel != 0 && input_.position) {
     for (const auto& scroller : seen_.scrollers)
       if (scroller.layer == layer && scroller.rect.contains(*input_.position))
@@ -202,12 +204,13 @@ void Ui::follow_finger() {
 }
 
 bool Ui::blocked() const {
-  return hands_->panel_was_open && !hands_->in_panel;
+  return hands_->layer < hands_->panels_before;
 }
 
 // Nobody has read the panel yet whose finger came down so soon.
 bool Ui::unread() const {
-  return hands_->in_panel && hands_->pressed_at < hands_->panel_since + kUnreadMs;
+  const std::size_t layer = hands_->layer;
+  return layer > 0 && hands_->pressed_at < hands_->panels[layer - 1].since + kUnreadMs;
 }
 
 const std::vector<platform::KeyPress>& Ui::typed() {
@@ -276,7 +279,7 @@ bool smaller(const Sizes& sizes, Font a, Font b) {
 }  // namespace
 
 void Ui::begin_sizes(std::string name, bool sticky) {
-  if (hands_->in_panel) name += "/panel";
+  if (hands_->layer > 0) name += "/panel";
   hands_->sized.insert(name);
   hands_->scopes.push_back({std::move(name), sticky, {}});
 }
@@ -330,12 +333,11 @@ Ui::Panel Ui::panel(const Rect& card, std::string_view title) {
   std::string name;
   for (const std::string& group : hands_->groups) name.append(group).append("/");
   name += title;
-  if (name != hands_->panel_name) {
-    hands_->panel_name = std::move(name);
-    hands_->panel_since = now_ms_;
-  }
-  hands_->panel_open = true;
-  hands_->in_panel = true;
+  const std::size_t at = hands_->panels_open++;
+  // Told apart by place too: a notice may lie under a question, in every frame.
+  if (at == hands_->panels.size()) hands_->panels.push_back({name, now_ms_});
+  if (hands_->panels[at].name != name) hands_->panels[at] = {std::move(name), now_ms_};
+  hands_->layer = hands_->panels_open;
   hands_->panel_card = card;
   return Panel(*this);
 }
@@ -343,7 +345,7 @@ Ui::Panel::~Panel() {
   ui_->end_panel();
 }
 void Ui::end_panel() {
-  hands_->in_panel = false;
+  hands_->layer = 0;
 }
 
 // --- the register ---
@@ -370,7 +372,7 @@ void Ui::enter(Widget widget) {
     widget.group += name;
   }
   widget.clip = clip();
-  widget.layer = hands_->in_panel ? 1 : 0;
+  widget.layer = static_cast<int>(hands_->layer);
   const Rect& far = tappable(widget.kind) ? widget.touch : widget.drawn;
   reach({far.right, far.bottom});
   seen_.widgets.push_back(std::move(widget));
@@ -402,7 +404,7 @@ TouchState Ui::touch(std::string_view id, Widget widget, float halo) {
     }
     hands_->tapped |= state.tapped;
     // What is asked next may say the same of another thing.
-    if (state.tapped && hands_->in_panel) hands_->panel_since = now_ms_;
+    if (state.tapped && hands_->layer > 0) hands_->panels[hands_->layer - 1].since = now_ms_;
   }
   enter(std::move(widget));
   return state;

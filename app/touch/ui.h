@@ -136,10 +136,11 @@ class Ui {
   // not the one of the last frame.
   void keep_in_middle(std::string_view name, std::size_t item, float place, float length);
 
-  // A panel over the screen: while it lives widgets belong to it; what lies beneath can't be
-  // tapped. Draw it last. card is the rectangle of the sheet, title tells one panel from the next.
-  // A finger that came down sooner than kUnreadMs after the panel was first drawn, or after one of
-  // its keys was tapped, aimed at what was there before: the panel does not answer it.
+  // A panel over the screen: while it lives widgets belong to it; what lies beneath, another panel
+  // too, can't be tapped. Draw it last. card is the rectangle of the sheet, title tells one panel
+  // from the next. A finger that came down sooner than kUnreadMs after the panel was first drawn or
+  // uncovered, or after one of its keys was tapped, aimed at what was there before: the panel does
+  // not answer it.
   class Panel {
    public:
     explicit Panel(Ui& ui) : ui_(&ui) {}

@@ -53,7 +53,8 @@ void TrialsProgress::forget_changed(const ledger::Changed& changed, CalendarDate
 Result<std::vector<flow::OccasionProgress>> TrialsProgress::of(
     const ledger::Ledger& ledger, std::span<const flow::KnownTrial> trials,
     const Definitions& definitions, CalendarDate today) {
-  // Asked before anything is read: what comes in meanwhile is found the next time.
+  // Asked before a claim is read: what comes in meanwhile is found the next time. The trials were
+  // read before, so that what their plots hold may be older than that.
   const auto changed = ledger.changed_since(row_);
   if (!changed) return std::unexpected(changed.error());
   forget_changed(*changed, today);
@@ -62,7 +63,7 @@ Result<std::vector<flow::OccasionProgress>> TrialsProgress::of(
   std::vector<flow::OccasionProgress> all;
   for (const flow::KnownTrial& trial : trials) {
     Known& known = known_[trial.plan.id()];
-    if (known.plan != trial.digest) {
+    if (known.plan != trial.digest || known.as_sown != trial.as_sown) {
       if (!closings) {
         auto closed = ledger.of_kind(kind::kClosed);
         if (!closed) return std::unexpected(std::move(closed).error());
@@ -70,7 +71,7 @@ Result<std::vector<flow::OccasionProgress>> TrialsProgress::of(
       }
       auto progress = progress_in(ledger, trial, definitions, *closings, today);
       if (!progress) return std::unexpected(std::move(progress).error());
-      known = {trial.digest, *std::move(progress)};
+      known = {trial.digest, trial.as_sown, *std::move(progress)};
       ++read_;
     }
     all.insert(all.end(), known.progress.begin(), known.progress.end());

@@ -27,6 +27,7 @@ class TrialsProgress {
  private:
   struct Known {
     std::string plan;  // digest of the one in force
+    std::vector<AsSown> as_sown;
     std::vector<flow::OccasionProgress> progress;
   };
   void forget_changed(const ledger::Changed& changed, CalendarDate today);

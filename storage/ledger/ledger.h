@@ -91,7 +91,8 @@ struct Claim {
 struct Changed {
   std::int64_t row = 0;  // the newest there is
   // Trials that a newcomer is about, or replaces something of; none: it may be any, since a
-  // newcomer changes times or names no trial of what it is about, or there are too many to look at.
+  // newcomer changes times or names no trial of what it is about, there are too many to look at, or
+  // there is no such row.
   std::optional<std::set<TrialId>> trials;
 };
 

@@ -114,7 +114,8 @@ Result<Changed> Ledger::changed_since(std::int64_t row) const {
     Changed changed;
     Query newest(connection, "SELECT coalesce(max(row),0) FROM record");
     if (newest.step()) changed.row = newest.integer(0);
-    if (row == 0 || changed.row - row > kMostLookedAt) return changed;
+    // One that ends sooner than it did is another file, which was put in its place.
+    if (row == 0 || changed.row < row || changed.row - row > kMostLookedAt) return changed;
     std::set<TrialId> trials;
     Query query(connection, "SELECT body FROM record WHERE row>? AND row<=? AND format<=?");
     query.bind(1, row).bind(2, changed.row).bind(3, std::int64_t{kRecordFormat});

@@ -1,4 +1,5 @@
-// The rating card: a percent's single points, and what must stand on it on every tablet.
+// The rating card: single points of a percent, what must stand on it on every tablet, and what lies
+// over it.
 #include <gmock/gmock.h>
 
 #include "tests/app/screens/taps_fixture.h"
@@ -56,6 +57,16 @@ TEST_F(CardTaps, ALongNameGivesWay) {
       EXPECT_TRUE(touch::shows(card, "Block 2")) << device.name;
       EXPECT_TRUE(touch::shows(card, "37 of 96")) << device.name;
     }
+  }
+}
+
+// Proves: a notice that only has room on a card takes no tap from what lies over it.
+TEST_F(CardTaps, NotSavedIsAnsweredOverANotice) {
+  flow::Overlay both = unsaved_overlay();
+  both.notice = long_notice_overlay().notice;
+  for (const Device& device : kDevices) {
+    only<flow::RetryUnsaved>(tap(sample_rate(1), "Save again", both, device));
+    only<flow::DropUnsaved>(tap(busy_today(), "Let them go", both, device));
   }
 }
 

@@ -29,12 +29,15 @@ class Asked : public testing::Test {
 
   std::string title_;
   int beneath_ = 0;
+  bool under_ = false;  // another panel lies under the question
+  int under_answers_ = 0;
   std::vector<std::string> answers_;  // titles of what was answered
   std::function<void()> then_;        // what an answer does
   std::array<Key, 2> keys_{Key{.label = "Yes", .style = touch::Style::kAction}, Key{.label = "No"}};
   Bench bench_{[this](touch::Ui& ui) {
     beneath_ += touch::key(ui, ui.page(), {.label = "Beneath"}) ? 1 : 0;
     touch::text(ui, {500, 340, 900, 420}, {.text = "hidden words"});
+    if (under_) under_answers_ += touch::question(ui, {.title = "Told", .answers = keys_}) ? 1 : 0;
     if (title_.empty()) return;
     if (!touch::question(ui, {.title = title_, .text = "It looks odd.", .answers = keys_})) return;
     answers_.push_back(title_);
@@ -87,6 +90,29 @@ TEST_F(Asked, IsNotAnsweredByAFingerThatLayThereBefore) {
   Window::push_finger(FingerMove::kUp, yes, bench_.window->size());
   bench_.settle();
   EXPECT_TRUE(answers_.empty());
+  EXPECT_EQ(beneath_, 0);
+}
+
+// A notice that has no room on its screen, and a question over it.
+TEST_F(Asked, IsAnsweredThoughAnotherPanelLiesUnderIt) {
+  under_ = true;
+  ask("Sure?");
+  EXPECT_TRUE(find(bench_.seen(), "Told/Yes").empty());
+  const Point yes = bench_.middle_of("Sure?/Yes");
+  bench_.tap(yes);
+  EXPECT_TRUE(answers_.empty());
+  read();
+  bench_.tap(yes);
+  EXPECT_EQ(answers_.size(), 1U);
+  EXPECT_EQ(under_answers_, 0);
+  // What lay under it has its turn, and its time.
+  ask("");
+  const Point under = bench_.middle_of("Told/Yes");
+  bench_.tap(under);
+  EXPECT_EQ(under_answers_, 0);
+  read();
+  bench_.tap(under);
+  EXPECT_EQ(under_answers_, 1);
   EXPECT_EQ(beneath_, 0);
 }
 

@@ -28,6 +28,17 @@ Record in_other(Record record) {
   return record;
 }
 
+// Plot 101 of the one trial.
+Record abandoned(std::uint64_t n) {
+  Record gone;
+  gone.id = {id(n)};
+  gone.at = at(61);
+  gone.person = person_id("AB");
+  gone.trial = trial();
+  write_as_sown({plot("101"), AsSownStatus::kAbandoned, {}, at(0).local_date, "flooded"}, gone);
+  return gone;
+}
+
 class KnownProgress : public testing::Test {
  protected:
   KnownProgress() { need(ledger_.append({plan_record(9, plan()), plan_record(8, other_plan())})); }
@@ -85,13 +96,7 @@ TEST_F(KnownProgress, KnowsPlansClosingsAndWhatPlotsHold) {
   closing.plan.clear();
   closing.occasion = cutting();
   EXPECT_EQ(read_for({closing}), 2);
-  Record gone;
-  gone.id = {id(22)};
-  gone.at = at(61);
-  gone.person = person_id("AB");
-  gone.trial = trial();
-  write_as_sown({plot("101"), AsSownStatus::kAbandoned, {}, at(0).local_date, "flooded"}, gone);
-  EXPECT_EQ(read_for({gone}), 1);
+  EXPECT_EQ(read_for({abandoned(22)}), 1);
   Plan revised = plan();
   revised.parent = sha256(plan_text(plan())).hex();
   revised.occasions.back().measures.emplace_back("note");
@@ -138,6 +143,14 @@ TEST_F(KnownProgress, KnowsWhatAnotherProgramTookIn) {
   need(desk.absorb(stream, 4, need(tablet.digest_at(stream.id, 3)), std::span(all).subspan(3)));
   EXPECT_EQ(read_for(), 1);
   need(desk.absorb(stream, 1, {}, std::span(all).first(3)));
+  EXPECT_EQ(read_for(), 1);
+}
+
+// It was said after the trials were read, and before what is new was asked for.
+TEST_F(KnownProgress, KnowsWhatPlotsHoldThoughItCameInBetween) {
+  const auto trials = need(load_plans(ledger_));
+  need(ledger_.append({abandoned(22)}));
+  need(known_.of(ledger_, trials, definitions_, at(0).local_date));
   EXPECT_EQ(read_for(), 1);
 }
 

@@ -328,6 +328,7 @@ TEST_F(Claims, WhatCameInSinceNamesItsTrials) {
   EXPECT_EQ(seen, 3);
   EXPECT_FALSE(need(ledger_.changed_since(0)).trials) << "nothing was seen before";
   EXPECT_TRUE(need(ledger_.changed_since(seen)).trials.value().empty());
+  EXPECT_FALSE(need(ledger_.changed_since(seen + 1)).trials) << "it is another file";
   Record elsewhere = correction(11, first_, "85");
   elsewhere.trial = TrialId{id(77)};
   need(ledger_.append({elsewhere}));
