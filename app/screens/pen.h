@@ -17,7 +17,6 @@ struct Pen {
   Scratch& scratch;
   std::vector<flow::Intent>& out;
   const std::optional<flow::NoticeView>& notice;
-  bool covered = false;                       // a question lies over the screen
   const flow::OwnNames* own_names = nullptr;  // of the trial that the screen is about
 
   template <class Intent>

@@ -27,13 +27,7 @@ struct Drawer {
 
 void draw(touch::Ui& ui, const Language& words, const flow::View& view,
           const flow::Overlay& overlay, Scratch& scratch, std::vector<flow::Intent>& out) {
-  const Pen pen{ui,
-                words,
-                scratch,
-                out,
-                overlay.notice,
-                overlay.question || overlay.unsaved || overlay.lock || overlay.early ||
-                    overlay.as_second || overlay.no_entry};
+  const Pen pen{ui, words, scratch, out, overlay.notice};
   std::visit(Drawer{pen}, view);
   draw_notice_card(pen);
   draw_overlay(pen, overlay);

@@ -1,3 +1,5 @@
+#include <algorithm>
+
 #include "storage/ledger/arriving.h"
 #include "storage/ledger/database.h"
 #include "storage/ledger/high_water.h"
@@ -56,7 +58,7 @@ Result<void> is_one_run(const StreamInfo& stream, std::span<const Span> runs) {
 
 namespace {
 
-constexpr std::size_t kMany = 1000;
+constexpr std::int64_t kMany = 1000;
 
 // While many records come in at once, the trigger that keeps every program from replacing one is
 // put aside: it looks for each of a record's keys before SQLite does so itself, and takes longer
@@ -65,7 +67,8 @@ constexpr std::size_t kMany = 1000;
 // rolled back.
 class GuardPutAside {
  public:
-  GuardPutAside(Connection& connection, std::size_t records) : connection_(connection) {
+  // records: that are not held yet, as far as the end of the stream tells.
+  GuardPutAside(Connection& connection, std::int64_t records) : connection_(connection) {
     if (records < kMany) return;
     Query query(connection_,
                 "SELECT sql FROM sqlite_schema WHERE type='trigger' AND name='record_no_replace'");
@@ -230,7 +233,9 @@ Result<Absorbed> Ledger::absorb(const StreamInfo& stream, std::int64_t first, co
   auto absorbed = database_->write([&](Connection& connection) -> Result<Absorbed> {
     if (auto known = know_stream(connection, stream); !known) return std::unexpected(known.error());
     const bool own = database_->mine() && database_->mine()->id == stream.id;
-    GuardPutAside guard(connection, bodies.size());
+    const auto all = static_cast<std::int64_t>(bodies.size());
+    const std::int64_t news = first + all - 1 - head_of(connection, stream.id).seq;
+    GuardPutAside guard(connection, std::min(all, news));
     guard.put_aside();
     Absorber absorber(connection, stream, first, before, !own);
     Digest digest = before;
