@@ -218,8 +218,9 @@ std::string spare_words(const Pen& pen, const flow::SpareView& spare) {
 }
 
 // What is not sealed, when it was sealed and copied last, and what the machine has left: the
-// longest that has room. Empty: not even the shortest.
+// longest that has room. Empty: not even the shortest, or nobody knows yet.
 std::string keeping_words(const Pen& pen, const flow::TodayView& view, const Rect& room) {
+  if (!view.loaded) return {};
   const bool none = view.unsealed == 0;
   const auto unsealed = [&](const std::string& key) {
     return none ? std::string(pen.words("today.nothing_unsealed"))
@@ -395,8 +396,10 @@ void draw_today(const Pen& pen, const flow::TodayView& view) {
     Rect most = down.rest();
     most.bottom = most.top + 4 * touch::line_height(ui, Font::kBody);
     const std::string keeping = keeping_words(pen, view, most);
-    const float height = touch::text_height(ui, keeping, Font::kBody, most.width());
-    touch::text(ui, down.take_end(height), {.text = keeping, .tone = Tone::kInkSoft, .lines = 4});
+    if (!keeping.empty()) {
+      const float height = touch::text_height(ui, keeping, Font::kBody, most.width());
+      touch::text(ui, down.take_end(height), {.text = keeping, .tone = Tone::kInkSoft, .lines = 4});
+    }
     draw_rows(pen, down.take_rest(), view);
     return;
   }

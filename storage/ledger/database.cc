@@ -2,6 +2,8 @@
 
 #include <sqlite3.h>
 
+#include <cerrno>
+
 #include "storage/ledger/disk_mark.h"
 #include "storage/ledger/high_water.h"
 #include "storage/ledger/log.h"
@@ -41,6 +43,10 @@ std::unique_ptr<Connection> connection_for_reading(const std::string& path) {
     return connection;
   } catch (const SQLite::Exception& thrown) {
     const int code = thrown.getErrorCode() & 0xff;
+    // Whoever opens a ledger first makes a file of 32 KiB beside it; where there is no room for
+    // that, SQLite tells of a failed disk.
+    if (code == SQLITE_IOERR && sqlite3_system_errno(connection->database().getHandle()) == ENOSPC)
+      throw SQLite::Exception(sqlite3_errstr(SQLITE_FULL), SQLITE_FULL);
     const bool no_place = code == SQLITE_CANTOPEN || code == SQLITE_READONLY;
     if (!no_place || bytes_of_log(path) > 0) throw;
   }

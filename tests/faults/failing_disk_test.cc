@@ -89,6 +89,7 @@ class FailingDisks : public testing::Test {
         if (failed == 0 || !kind.each_in_turn || HasFailure()) break;
       }
     }
+    EXPECT_GT(told, tried / 2) << job.name << ": the disk does not fail under it";
     std::cout << job.name << ": " << tried << " tries, " << told << " told, each done again\n";
   }
 
@@ -146,6 +147,30 @@ TEST_F(FailingDisks, TheDesksSeal) {
 }
 TEST_F(FailingDisks, TheDesksTables) {
   try_each(tablet_.tables(), tablet_.office(), kinds());
+}
+
+// Opening a ledger needs room for what SQLite puts beside it: that there is none is no failed disk.
+TEST(FullDisk, IsSaidToBeFullWhereALedgerIsOpened) {
+  using ledger::Access;
+  using ledger::Ledger;
+  const ledger::sample::Folder folder(true);
+  const std::string path = folder.file("north.ligule");
+  { const Ledger made = ledger::sample::started(path, 10); }
+  const std::string place = std::filesystem::path(path).parent_path().string();
+  for (const Access access : {Access::kReadOnly, Access::kReadWrite}) {
+    {
+      const FailingDisk disk(place, {ENOSPC, {Call::kWrite, Call::kTruncate}, 1, true});
+      EXPECT_THAT(ledger::sample::error_line(Ledger::open(path, access)),
+                  HasSubstr("no space is left"));
+      EXPECT_GT(disk.failed(), 0U);
+    }
+    {
+      const FailingDisk disk(place, {EIO, {Call::kWrite, Call::kTruncate}, 1, true});
+      EXPECT_THAT(ledger::sample::error_line(Ledger::open(path, access)),
+                  HasSubstr("the disk failed"));
+    }
+    EXPECT_TRUE(ledger::sample::need(Ledger::open(path, access)).check()->empty());
+  }
 }
 
 // A folder whose rights were taken away, as whoever is not root meets it.

@@ -8,10 +8,12 @@
 #include <unistd.h>
 
 #include <array>
+#include <set>
 #include <string>
 #include <vector>
 
 #include "storage/ledger/ledger.h"
+#include "storage/ledger/salvage.h"
 #include "tests/fuzz/require.h"
 #include "tests/fuzz/targets.h"
 #include "tests/storage/ledger/sample.h"
@@ -38,7 +40,16 @@ struct File {
 struct Left {
   File main, log;
   Digest digest;
+  std::set<std::string> bodies;  // of all records
 };
+
+std::set<std::string> bodies_in(const Ledger& ledger) {
+  std::set<std::string> found;
+  for (const Span& span : sample::need(ledger.spans()))
+    for (std::string& body : sample::bodies(ledger, span.stream, span.first, span.last))
+      found.insert(std::move(body));
+  return found;
+}
 
 void fill(Ledger& ledger) {
   sample::need(ledger.append({sample::plan_record(100, sample::plan())}));
@@ -79,9 +90,11 @@ class Ledgers {
  private:
   void keep(const std::string& name) {
     const std::string path = folder_.file(name);
-    const Digest digest =
-        sample::need(sample::need(Ledger::open(path, Access::kReadOnly)).digest());
-    left_.push_back({{path, sample::file_bytes(path)}, {path + "-wal", {}}, digest});
+    const Ledger ledger = sample::need(Ledger::open(path, Access::kReadOnly));
+    left_.push_back({{path, sample::file_bytes(path)},
+                     {path + "-wal", {}},
+                     sample::need(ledger.digest()),
+                     bodies_in(ledger)});
   }
 
   sample::Folder folder_;
@@ -149,6 +162,16 @@ void walk(const Ledger& ledger, const Digest& digest) {
   require(held.has_value() && *held == digest, "a changed record does not pass the check");
 }
 
+// What is given back of a damaged ledger was kept in it.
+void give_back(const Left& left) {
+  const auto found = salvage(left.main.path);
+  answered(found);
+  if (!found) return;
+  for (const WholeRun& run : found->runs)
+    for (const std::string& body : run.bodies)
+      require(left.bodies.contains(body), "no record is given back that was not kept");
+}
+
 void write_to(const Left& left) {
   auto ledger = Ledger::open(left.main.path);
   if (!ledger) return;
@@ -181,6 +204,7 @@ void ledger_file(std::string_view input) {
     if ((first & 8U) != 0 && left.log.bytes.empty()) walk(*ledger, left.digest);
   } else {
     answered(ledger);
+    give_back(left);
   }
   require(sample::file_bytes(left.main.path) == main, "reading a ledger changes nothing of it");
   if ((first & 4U) == 0) return;

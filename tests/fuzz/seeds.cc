@@ -86,6 +86,7 @@ void add_tables(Seeds& seeds) {
             "mplot=Plot No,part=Bag of,date=Day,time=Hour,gross=\"Weight, lb\",tare=Tare,bag=Bag\n"
             "harvester 4\r\nPlot No,Bag of,Day,Hour,\"Weight, lb\",Tare,Bag\r\n"
             "101,1,2026-06-01,09:12,24.5,1.2,7\r\n102,1,2026-06-01,09:14,,1.2,8\r\n");
+  seeds.add("tables", "nVariety,Seed lot,Seed on hand\r\nA,L1,12 lb\r\nA,L1,5.5 kg\r\nB,L2,\r\n");
 }
 
 void add_scale_lines(Seeds& seeds) {

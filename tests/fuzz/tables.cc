@@ -13,6 +13,7 @@
 #include "storage/files/entry_list.h"
 #include "storage/files/occasion_list.h"
 #include "storage/files/plan_folder.h"
+#include "storage/files/seed_on_hand.h"
 #include "storage/files/site_sheet.h"
 #include "storage/trial/record_line.h"
 #include "sync/gather/paper_file.h"
@@ -237,10 +238,14 @@ void weights(std::string_view text) {
   }
 }
 
+void seed_on_hand(std::string_view text) {
+  judge(files::read_seed_on_hand(text, kFile));
+}
+
 using Read = void (*)(std::string_view text);
 constexpr std::array<Read, kTableReaders.size()> kReaders{
     csv,        entry_list, site_sheet, occasion_list, values, aliases, varieties,
-    site_notes, weather,    releases,   paper,         typed,  weights};
+    site_notes, weather,    releases,   paper,         typed,  weights, seed_on_hand};
 
 }  // namespace
 

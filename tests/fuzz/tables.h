@@ -6,7 +6,8 @@
 namespace ligule::fuzz {
 
 // a any CSV, b entry list, c site sheet, d occasion list, e plot values, f aliases, g varieties,
-// h site notes, i weather, j releases, k typed from paper, l lines typed at the desk, m weights.
-inline constexpr std::string_view kTableReaders = "abcdefghijklm";
+// h site notes, i weather, j releases, k typed from paper, l lines typed at the desk, m weights,
+// n seed on hand.
+inline constexpr std::string_view kTableReaders = "abcdefghijklmn";
 
 }  // namespace ligule::fuzz

@@ -118,6 +118,18 @@ TEST_F(CardTaps, TheClockAndTheSignOfSavingStandInLargeText) {
         << device.name;
 }
 
+// A ledger that is large, or that another program holds, takes its seconds to say it.
+TEST_F(CardTaps, NothingIsSaidToBeSealedBeforeItIsKnown) {
+  flow::TodayView view = busy_today();
+  view.unsealed = 0;
+  for (const Device& device : kDevices) {
+    view.loaded = true;
+    EXPECT_TRUE(touch::shows(seen(view, device, {}), "Everything is sealed."));
+    view.loaded = false;
+    EXPECT_FALSE(touch::shows(seen(view, device, {}), "sealed"));
+  }
+}
+
 TEST_F(CardTaps, OwnScoresHaveTheirNamesOffTheCardToo) {
   flow::ReviewView review = review_stand();
   review.measures.emplace_back("texture");

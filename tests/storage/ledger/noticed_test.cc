@@ -97,6 +97,43 @@ TEST_F(Noticed, ADamagedLogIsNotWrittenOver) {
   EXPECT_EQ(whole, 8U) << "each page of the log holds all the records before it";
 }
 
+// Above 16 MB pages are looked at and the chains of the newest 10,000 records; the check looks at
+// all.
+TEST_F(Noticed, ADamagedRecordOfALargeFileIsRefusedWhereItIsNewAndFoundByTheCheckWhereItIsOld) {
+  constexpr std::uint64_t kActs = 103, kInAct = 100;
+  {
+    Ledger ledger = started(path_, 1);
+    for (std::uint64_t act = 0; act < kActs; ++act) {
+      std::string note = act == 0 ? "oldest" : act + 1 == kActs ? "newest" : "other";
+      note.append(1700, 'x');
+      std::vector<Record> drafts;
+      drafts.reserve(kInAct);
+      for (std::uint64_t n = 0; n < kInAct; ++n)
+        drafts.push_back(reading(1000 + act * kInAct + n, "101", "note", note));
+      need(ledger.append(std::move(drafts)));
+    }
+    need(ledger.checkpoint());
+  }
+  const std::string sound = file_bytes(path_);
+  ASSERT_GT(sound.size(), std::size_t{16} << 20U);
+  const auto damaged = [&](std::string_view word) {
+    std::string bytes = sound;
+    for (std::size_t at = bytes.find(word); at != std::string::npos; at = bytes.find(word, at))
+      bytes[at] ^= 1;
+    write_bytes(path_, bytes);
+    return bytes;
+  };
+  const std::string newest = damaged("newest");
+  EXPECT_THAT(error_line(Ledger::open(path_)), HasSubstr("is not what was kept"));
+  EXPECT_EQ(file_bytes(path_), newest);
+  for (const char* word : {"newest", "oldest"}) {
+    damaged(word);
+    EXPECT_FALSE(need(need(Ledger::open(path_, Access::kReadOnly)).check()).empty()) << word;
+  }
+  write_bytes(path_, sound);
+  EXPECT_TRUE(Ledger::open(path_).has_value());
+}
+
 // What was taken in of other tablets is noted too: a desk that reads 20 of their records must not
 // go on as if there were 10.
 TEST_F(Noticed, ADamagedLogOfWhatWasTakenInIsNotWrittenOver) {
