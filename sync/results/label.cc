@@ -21,7 +21,7 @@ struct KnownLabels {
 
 }  // namespace
 
-constinit const std::string Label::kNothing;
+const std::string Label::nothing;
 
 const std::string& Label::kept(std::string_view text) {
   static KnownLabels known;

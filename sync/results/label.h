@@ -15,10 +15,10 @@ namespace ligule::results {
 // values. May be made and read on several threads at a time.
 class Label {
  public:
-  Label() : text_(&kNothing) {}
-  Label(std::string_view text) : text_(text.empty() ? &kNothing : &kept(text)) {}  // NOLINT
-  Label(const std::string& text) : Label(std::string_view(text)) {}                // NOLINT
-  Label(const char* text) : Label(std::string_view(text)) {}                       // NOLINT
+  Label() : text_(&nothing) {}
+  Label(std::string_view text) : text_(text.empty() ? &nothing : &kept(text)) {}  // NOLINT
+  Label(const std::string& text) : Label(std::string_view(text)) {}               // NOLINT
+  Label(const char* text) : Label(std::string_view(text)) {}                      // NOLINT
 
   operator const std::string&() const { return *text_; }  // NOLINT
   operator std::string_view() const { return *text_; }    // NOLINT
@@ -35,7 +35,7 @@ class Label {
  private:
   friend struct std::hash<Label>;
 
-  static constinit const std::string kNothing;
+  static const std::string nothing;
   static const std::string& kept(std::string_view text);
 
   const std::string* text_;
